@@ -1,0 +1,24 @@
+package ringout.cli;
+
+/** What every sub-command's exit status means to a script. */
+public enum ExitCode {
+    /** The box matches its plan, or the command did what was asked. */
+    OK(0),
+    /** The check, comparison or watch found something. */
+    FINDINGS(1),
+    /** A file, an argument or an option is wrong. */
+    BAD_INPUT(2),
+    /** The device cannot be found, opened or read. */
+    DEVICE(3);
+
+    private final int status;
+
+    ExitCode(int status) {
+        this.status = status;
+    }
+
+    /** The process exit status. */
+    public int status() {
+        return status;
+    }
+}

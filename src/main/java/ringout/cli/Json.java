@@ -1,0 +1,28 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.SerializationFeature;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+
+/** The one way a sub-command prints its {@code --json} document: exactly one, on stdout, nothing else. */
+final class Json {
+    private static final ObjectMapper MAPPER = new ObjectMapper().enable(SerializationFeature.INDENT_OUTPUT);
+
+    private Json() {
+    }
+
+    static ObjectNode object() {
+        return MAPPER.createObjectNode();
+    }
+
+    static void print(PrintWriter out, ObjectNode document) {
+        try {
+            out.println(MAPPER.writeValueAsString(document));
+        } catch (JsonProcessingException impossible) {
+            throw new IllegalStateException("a tree of plain values always serialises", impossible);
+        }
+        out.flush();
+    }
+}

@@ -1,0 +1,70 @@
+package ringout.cli;
+
+import java.util.concurrent.Callable;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Spec;
+
+/** The command line's root: sub-commands do the work, one class each; none opens the window. */
+@Command(
+        name = "ringout",
+        mixinStandardHelpOptions = true,
+        versionProvider = Ringout.Version.class,
+        synopsisSubcommandLabel = "COMMAND",
+        description = "Rings out a home-built game controller: checks every control against its wiring plan and names "
+                + "the wire, joint, diode or switch at fault. Without a command, opens the window.",
+        exitCodeListHeading = "%nExit status:%n",
+        exitCodeList = {
+            "0:the box matches its plan, or the command did what was asked",
+            "1:findings",
+            "2:bad input or usage",
+            "3:device trouble"},
+        subcommands = {
+        })
+public final class Ringout implements Callable<Integer> {
+    @Spec
+    private CommandSpec spec;
+
+    /**
+     * Runs one command.
+     *
+     * @param arguments as typed
+     * @return the process exit status, see {@link ExitCode}
+     */
+    public static int run(String... arguments) {
+        return commandLine().execute(arguments);
+    }
+
+    /** The parser with every sub-command, as tests use it with their own output streams. */
+    public static CommandLine commandLine() {
+        return new CommandLine(new Ringout())
+                .setCaseInsensitiveEnumValuesAllowed(true)
+                .setExitCodeExceptionMapper(problem -> ExitCode.BAD_INPUT.status())
+                .setExecutionExceptionHandler(Ringout::explain);
+    }
+
+    @Override
+    public Integer call() {
+        spec.commandLine().usage(spec.commandLine().getErr());
+        return ExitCode.BAD_INPUT.status();
+    }
+
+    private static int explain(Exception problem, CommandLine command, CommandLine.ParseResult parsed) throws Exception {
+        if (problem instanceof BadInput) {
+            command.getErr().println("ringout: " + problem.getMessage());
+            command.getErr().flush();
+            return ExitCode.BAD_INPUT.status();
+        }
+        throw problem;
+    }
+
+    /** The version in the jar's manifest. */
+    static final class Version implements CommandLine.IVersionProvider {
+        @Override
+        public String[] getVersion() {
+            String version = Ringout.class.getPackage().getImplementationVersion();
+            return new String[] {"ringout " + (version == null ? "(not packaged)" : version)};
+        }
+    }
+}

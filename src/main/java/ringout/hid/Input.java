@@ -1,0 +1,174 @@
+package ringout.hid;
+
+import java.util.Comparator;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/**
+ * One thing a box can report: a button, one direction of a hat, or an axis.
+ *
+ * <p>Written the same everywhere (plans, findings, JSON): {@code button 7}, {@code hat 1 up}, {@code axis X},
+ * {@code axis Slider 2} (the second slider). A box with several game-controller collections behind one interface
+ * adds which one from the second on: {@code button 7 of 2}.
+ *
+ * <p>Order: buttons, hats, axes; then by collection, number and direction.
+ */
+public sealed interface Input extends Comparable<Input> permits Input.Button, Input.Hat, Input.Axis {
+
+    /** The game-controller collection, from 1, in descriptor order. */
+    int collection();
+
+    /** The one written form; {@link #parse} reads it back. */
+    String text();
+
+    /** A button: HUT page 0x09, usage {@code number}, from 1. */
+    record Button(int number, int collection) implements Input {
+        public Button {
+            requireRange("button number", number, 1, 65535);
+            requireRange("collection", collection, 1, 255);
+        }
+
+        public Button(int number) {
+            this(number, 1);
+        }
+
+        @Override
+        public String text() {
+            return "button " + number + suffix(collection);
+        }
+
+        @Override
+        public String toString() {
+            return text();
+        }
+    }
+
+    /** One direction of hat {@code number} (from 1, in descriptor order); on whenever the hat points there, diagonals too. */
+    record Hat(int number, Direction direction, int collection) implements Input {
+        public Hat {
+            requireRange("hat number", number, 1, 255);
+            requireRange("collection", collection, 1, 255);
+            Objects.requireNonNull(direction, "direction");
+        }
+
+        public Hat(int number, Direction direction) {
+            this(number, direction, 1);
+        }
+
+        @Override
+        public String text() {
+            return "hat " + number + " " + direction.word() + suffix(collection);
+        }
+
+        @Override
+        public String toString() {
+            return text();
+        }
+    }
+
+    /** An axis; {@code number} counts axes of the same usage from 1. */
+    record Axis(AxisUsage usage, int number, int collection) implements Input {
+        public Axis {
+            Objects.requireNonNull(usage, "usage");
+            requireRange("axis number", number, 1, 255);
+            requireRange("collection", collection, 1, 255);
+        }
+
+        public Axis(AxisUsage usage) {
+            this(usage, 1, 1);
+        }
+
+        @Override
+        public String text() {
+            return "axis " + usage.word() + (number == 1 ? "" : " " + number) + suffix(collection);
+        }
+
+        @Override
+        public String toString() {
+            return text();
+        }
+    }
+
+    /**
+     * Reads an input as a person writes it; letter case and extra spaces do not matter.
+     *
+     * @return empty where the text names no input
+     */
+    static Optional<Input> parse(String text) {
+        Matcher m = Syntax.INPUT.matcher(text.strip());
+        if (!m.matches()) {
+            return Optional.empty();
+        }
+        try {
+            int collection = m.group("of") == null ? 1 : Integer.parseInt(m.group("of"));
+            if (m.group("button") != null) {
+                return Optional.of(new Button(Integer.parseInt(m.group("button")), collection));
+            }
+            if (m.group("hat") != null) {
+                Direction direction = Direction.valueOf(m.group("direction").toUpperCase(Locale.ROOT));
+                return Optional.of(new Hat(Integer.parseInt(m.group("hat")), direction, collection));
+            }
+            int number = m.group("nth") == null ? 1 : Integer.parseInt(m.group("nth"));
+            return AxisUsage.named(m.group("axis")).map(usage -> new Axis(usage, number, collection));
+        } catch (IllegalArgumentException outOfRange) {
+            return Optional.empty();
+        }
+    }
+
+    @Override
+    default int compareTo(Input other) {
+        return Syntax.ORDER.compare(this, other);
+    }
+
+    private static String suffix(int collection) {
+        return collection == 1 ? "" : " of " + collection;
+    }
+
+    private static void requireRange(String what, int value, int least, int most) {
+        if (value < least || value > most) {
+            throw new IllegalArgumentException(what + " " + value + " is outside " + least + " to " + most);
+        }
+    }
+}
+
+/** The grammar and order of {@link Input}, kept out of its public face. */
+final class Syntax {
+    static final Pattern INPUT = Pattern.compile(
+            "(?:button\\s+(?<button>\\d{1,5})"
+                    + "|hat\\s+(?<hat>\\d{1,3})\\s+(?<direction>up|right|down|left)"
+                    + "|axis\\s+(?<axis>[a-z]+)(?:\\s+(?<nth>\\d{1,3}))?)"
+                    + "(?:\\s+of\\s+(?<of>\\d{1,3}))?",
+            Pattern.CASE_INSENSITIVE);
+
+    static final Comparator<Input> ORDER = Comparator.<Input>comparingInt(Syntax::kind)
+            .thenComparingInt(Input::collection)
+            .thenComparingInt(Syntax::major)
+            .thenComparingInt(Syntax::minor);
+
+    private Syntax() {
+    }
+
+    private static int kind(Input input) {
+        return input instanceof Input.Button ? 0 : input instanceof Input.Hat ? 1 : 2;
+    }
+
+    private static int major(Input input) {
+        if (input instanceof Input.Button button) {
+            return button.number();
+        }
+        if (input instanceof Input.Hat hat) {
+            return hat.number();
+        }
+        return ((Input.Axis) input).usage().ordinal();
+    }
+
+    private static int minor(Input input) {
+        if (input instanceof Input.Hat hat) {
+            return hat.direction().ordinal();
+        }
+        return input instanceof Input.Axis axis ? axis.number() : 0;
+    }
+}
