@@ -1,0 +1,20 @@
+package ringout.plan;
+
+/**
+ * Something wrong with a plan file, or worth a warning.
+ *
+ * @param severity  an ERROR leaves no usable plan; a WARNING does
+ * @param file      as the caller named it
+ * @param line      from 1
+ * @param column    from 1
+ * @param message   what is wrong and what to do about it
+ */
+public record PlanProblem(Severity severity, String file, int line, int column, String message) {
+    /** Whether the plan can still be used. */
+    public enum Severity { ERROR, WARNING }
+
+    /** {@code file:line:column: error: message}, the form editors and terminals turn into a link. */
+    public String text() {
+        return file + ":" + line + ":" + column + ": " + (severity == Severity.ERROR ? "error" : "warning") + ": " + message;
+    }
+}

@@ -1,0 +1,20 @@
+package ringout.plan;
+
+/**
+ * How the firmware reads the lines.
+ *
+ * @param drive         which side of the matrix is driven, one line at a time; the other side is read
+ * @param active        the level of the driven line: LOW with pull-ups on the inputs, HIGH with pull-downs
+ * @param directTo      what a direct contact connects its pin to when closed
+ * @param debounceNanos what the firmware is said to wait before it believes an edge; 0 where the plan is silent
+ */
+public record Scan(Drive drive, Active active, DirectTo directTo, long debounceNanos) {
+    /** The driven side of the matrix. */
+    public enum Drive { ROWS, COLUMNS }
+
+    /** The level of the driven line. */
+    public enum Active { LOW, HIGH }
+
+    /** The far end of a direct contact. */
+    public enum DirectTo { GROUND, SUPPLY }
+}
