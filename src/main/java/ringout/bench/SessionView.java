@@ -1,0 +1,55 @@
+package ringout.bench;
+
+import java.util.List;
+import java.util.Optional;
+import ringout.check.CheckView;
+import ringout.hid.InputLayout;
+import ringout.hid.InputState;
+import ringout.signal.EdgeHistory;
+
+/**
+ * All a window or a terminal shows of a session; an immutable snapshot. The screen takes the newest one once per frame.
+ *
+ * @param nanos           when it was taken, in nanoseconds since the session started
+ * @param box             name of the box
+ * @param link            how the box is connected
+ * @param message         why it is lost, failed or ended, and what to do; empty while all is well
+ * @param layout          its inputs
+ * @param state           the newest input state; a copy of its own that nobody changes: read only
+ * @param lastReport      the newest report as it came, report ID first where there are report IDs; null before the first
+ * @param lastReportNanos when it came
+ * @param reports         number of reports so far
+ * @param oddReports      of these, how many were too short, too long or of an unknown report ID
+ * @param edges           the newest edges, for a strip chart
+ * @param check           the guided check; empty where the session only watches
+ * @param notes           things worth knowing that stop nothing: the recording's disk is full, the box may be another one
+ */
+public record SessionView(
+        long nanos,
+        String box,
+        Link link,
+        String message,
+        InputLayout layout,
+        InputState state,
+        byte[] lastReport,
+        long lastReportNanos,
+        long reports,
+        long oddReports,
+        EdgeHistory.Snapshot edges,
+        Optional<CheckView> check,
+        List<String> notes) {
+
+    /** How the box is connected. */
+    public enum Link {
+        /** Reports come, or would if something changed. */
+        LIVE,
+        /** It went away and is waited for. */
+        LOST,
+        /** Nothing more will come. */
+        ENDED
+    }
+
+    public SessionView {
+        notes = List.copyOf(notes);
+    }
+}

@@ -1,0 +1,24 @@
+package ringout.check;
+
+import java.util.List;
+import ringout.hid.Input;
+
+/**
+ * One difference between the box and its plan.
+ *
+ * @param kind     which sort
+ * @param controls ids of the controls it is about; empty only for an input that no control has
+ * @param actions  ids of the actions that showed it, for marking a picture: {@code look.up} rather than {@code look}
+ * @param expected inputs the plan promises there, in the order of {@code actions}
+ * @param actual   inputs that came instead or as well, in the order of {@code actions}; empty where none came
+ * @param evidence what was done and what the box reported, in whole sentences with labels and inputs
+ */
+public record Finding(FindingKind kind, List<String> controls, List<String> actions, List<Input> expected,
+        List<Input> actual, String evidence) {
+    public Finding {
+        controls = List.copyOf(controls);
+        actions = List.copyOf(actions);
+        expected = List.copyOf(expected);
+        actual = List.copyOf(actual);
+    }
+}
