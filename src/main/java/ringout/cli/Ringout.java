@@ -1,5 +1,8 @@
 package ringout.cli;
 
+import java.io.OutputStreamWriter;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -21,6 +24,7 @@ import picocli.CommandLine.Spec;
             "2:bad input or usage",
             "3:device trouble"},
         subcommands = {
+            PlanCommand.class,
         })
 public final class Ringout implements Callable<Integer> {
     @Spec
@@ -33,7 +37,11 @@ public final class Ringout implements Callable<Integer> {
      * @return the process exit status, see {@link ExitCode}
      */
     public static int run(String... arguments) {
-        return commandLine().execute(arguments);
+        // UTF-8 whatever the locale: Java 17 would print a question mark for every letter a C locale lacks.
+        return commandLine()
+                .setOut(new PrintWriter(new OutputStreamWriter(System.out, StandardCharsets.UTF_8), true))
+                .setErr(new PrintWriter(new OutputStreamWriter(System.err, StandardCharsets.UTF_8), true))
+                .execute(arguments);
     }
 
     /** The parser with every sub-command, as tests use it with their own output streams. */

@@ -1,8 +1,53 @@
 package ringout.plan;
 
-/** Reads the YAML of a wiring plan. */
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.regex.Pattern;
+import ringout.hid.Direction;
+import ringout.hid.Input;
+import ringout.plan.YamlTree.Mapping;
+import ringout.plan.YamlTree.Spot;
+import ringout.plan.YamlTree.Text;
+
+/**
+ * Reads the YAML of a wiring plan: docs/plan.md describes it, docs/plan.schema.json gives editors completion.
+ *
+ * <p>One reader reads one file; {@link #read} is the way in.
+ */
 public final class PlanReader {
-    private PlanReader() {
+    /** The version of the plan format this reader knows. */
+    public static final int VERSION = 1;
+
+    private static final Pattern ID = Pattern.compile("[a-z0-9]+(?:-[a-z0-9]+)*");
+    private static final Pattern LINE_NAME = Pattern.compile("[A-Za-z][A-Za-z0-9_]*");
+    private static final List<String> RESERVED = List.of("GND", "VCC");
+    private static final int MOST_REGISTERS = 32;
+    private static final int BITS_PER_REGISTER = 8;
+
+    private final String file;
+    private final YamlTree yaml;
+    private final Map<String, Draft> lines = new LinkedHashMap<>();
+    private final Map<String, Spot> pins = new HashMap<>();
+    private final Map<String, Spot> ids = new HashMap<>();
+    private final Map<Wiring, Spot> wired = new HashMap<>();
+    private final Map<Input, Spot> inputs = new HashMap<>();
+    private final Map<String, PlanReading.Place> places = new HashMap<>();
+    private Contact.Diode diodes = Contact.Diode.NONE;
+    private Contact.Diode cathode = Contact.Diode.CATHODE_ROW;
+
+    /** A line while its contacts are still being collected. */
+    private record Draft(String name, Line.Kind kind, String pin, int registers, List<String> contacts) {
+    }
+
+    private PlanReader(String file) {
+        this.file = file;
+        this.yaml = new YamlTree(file);
     }
 
     /**
@@ -13,6 +58,534 @@ public final class PlanReader {
      * @return never throws on bad content
      */
     public static PlanReading read(String yaml, String file) {
-        throw new UnsupportedOperationException("being written");
+        return new PlanReader(file).read(yaml);
+    }
+
+    private PlanReading read(String text) {
+        Optional<Plan> plan = yaml.root(text).map(this::plan);
+        return new PlanReading(yaml.hasErrors() ? Optional.empty() : plan, yaml.problems(), places);
+    }
+
+    private Plan plan(Mapping root) {
+        Text version = root.requiredText("ringout");
+        if (!version.value().isEmpty() && !version.value().equals(String.valueOf(VERSION))) {
+            yaml.error(version.spot(), "this plan is of version " + version.value() + "; this Ringout reads version "
+                    + VERSION + ", so a newer Ringout is needed");
+        }
+        Plan.Box box = box(root);
+        Optional<Plan.Panel> panel = root.child("panel", "\"panel\"").flatMap(this::panel);
+        root.child("lines", "\"lines\"").ifPresent(this::lines);
+        Scan scan = scan(root);
+        List<Control> controls = new ArrayList<>();
+        List<Spot> spots = new ArrayList<>();
+        if (!root.has("controls")) {
+            yaml.error(root.spot(), "a plan lacks \"controls\", the list of what is on the panel");
+        }
+        for (Mapping entry : root.children("controls", "a control")) {
+            control(entry).ifPresent(control -> {
+                controls.add(control);
+                spots.add(entry.spot());
+            });
+        }
+        root.child("order", "\"order\"").ifPresent(this::order);
+        root.rejectOthers();
+        unusedLines(root);
+        Plan plan = new Plan(box, panel, lines.values().stream()
+                .map(d -> new Line(d.name, d.kind, d.pin, d.contacts, d.registers)).toList(), scan, controls);
+        new PlanWarnings(plan, spots, yaml).note();
+        return plan;
+    }
+
+    private Plan.Box box(Mapping root) {
+        Optional<Mapping> box = root.child("box", "\"box\"");
+        if (box.isEmpty()) {
+            if (!root.has("box")) {
+                yaml.error(root.spot(), "a plan lacks \"box\", at least with a name");
+            }
+            return new Plan.Box("", Optional.empty(), Optional.empty(), Optional.empty());
+        }
+        Mapping b = box.get();
+        String name = b.requiredText("name").value();
+        Optional<Mapping> usb = b.child("usb", "\"usb\"");
+        Optional<Integer> vendor = usb.flatMap(u -> u.value("vendor", "a USB id, 0x0000 to 0xFFFF", Units::usbId));
+        Optional<Integer> product = usb.flatMap(u -> u.value("product", "a USB id, 0x0000 to 0xFFFF", Units::usbId));
+        Optional<String> serial = usb.flatMap(u -> u.text("serial")).map(Text::value);
+        usb.ifPresent(Mapping::rejectOthers);
+        b.rejectOthers();
+        return new Plan.Box(name, vendor, product, serial);
+    }
+
+    private Optional<Plan.Panel> panel(Mapping panel) {
+        Optional<Double> width = length(panel, "width");
+        Optional<Double> height = length(panel, "height");
+        panel.requiredText("width");
+        panel.requiredText("height");
+        panel.rejectOthers();
+        return width.isPresent() && height.isPresent()
+                ? Optional.of(new Plan.Panel(width.get(), height.get())) : Optional.empty();
+    }
+
+    private Optional<Double> length(Mapping map, String key) {
+        return map.value(key, "a length such as 22 mm", Units::millimetres);
+    }
+
+    // Lines
+
+    private void lines(Mapping map) {
+        lines(map, "rows", Line.Kind.ROW);
+        lines(map, "columns", Line.Kind.COLUMN);
+        lines(map, "direct", Line.Kind.DIRECT);
+        map.child("shift", "\"shift\"").ifPresent(chains -> {
+            for (String name : chains.keys()) {
+                chains.child(name, "shift-register chain " + name).ifPresent(chain -> {
+                    Text pin = chain.requiredText("pin");
+                    int registers = chain.value("registers", "how many registers, 1 to " + MOST_REGISTERS,
+                            t -> Units.whole(t, 1, MOST_REGISTERS)).orElse(1);
+                    chain.rejectOthers();
+                    line(name, chains.spot(name), Line.Kind.SHIFT, pin, registers);
+                });
+                chains.has(name);
+            }
+        });
+        map.rejectOthers();
+    }
+
+    private void lines(Mapping map, String key, Line.Kind kind) {
+        map.child(key, "\"" + key + "\"").ifPresent(group -> {
+            for (String name : group.keys()) {
+                if (group.has(name)) {
+                    group.text(name).ifPresent(pin -> line(name, group.spot(name), kind, pin, 0));
+                } else {
+                    yaml.error(group.spot(name), "line " + name + " has no pin; write for example \"" + name + ": pin 4\"");
+                }
+            }
+        });
+    }
+
+    private void line(String name, Spot spot, Line.Kind kind, Text pinText, int registers) {
+        if (!LINE_NAME.matcher(name).matches()) {
+            yaml.error(spot, "\"" + name + "\" cannot name a line; use a letter, then letters and digits, such as R1");
+        } else if (RESERVED.contains(name.toUpperCase(Locale.ROOT))) {
+            yaml.error(spot, name + " means " + (name.equalsIgnoreCase("GND") ? "ground" : "the supply")
+                    + "; give the line another name");
+        }
+        String pin = pinName(pinText.value());
+        if (!pin.isEmpty()) {
+            Spot first = pins.putIfAbsent(pin.toLowerCase(Locale.ROOT), pinText.spot());
+            if (first != null) {
+                yaml.error(pinText.spot(), pin + " is used twice; the first is on line " + first.line());
+            }
+        }
+        Draft other = lines.putIfAbsent(name, new Draft(name, kind, pin, registers, new ArrayList<>()));
+        if (other != null && other.kind != kind) {
+            yaml.error(spot, "line " + name + " is already a " + word(other.kind) + "; every line needs a name of its own");
+        }
+        ids.putIfAbsent(name, spot);
+    }
+
+    /** A bare number is what most boards print beside the hole, so {@code 4} and {@code pin 4} are the same pin. */
+    private static String pinName(String text) {
+        return Units.whole(text, 0, 9999).map(n -> "pin " + n).orElse(text.replaceAll("\\s+", " "));
+    }
+
+    private static String word(Line.Kind kind) {
+        return switch (kind) {
+            case ROW -> "row";
+            case COLUMN -> "column";
+            case DIRECT -> "direct input";
+            case SHIFT -> "shift-register chain";
+        };
+    }
+
+    private void unusedLines(Mapping root) {
+        for (Draft line : lines.values()) {
+            if (line.contacts.isEmpty() && !yaml.hasErrors()) {
+                yaml.warn(ids.getOrDefault(line.name, root.spot()),
+                        "nothing is wired to " + word(line.kind) + " " + line.name);
+            }
+        }
+    }
+
+    private void order(Mapping order) {
+        for (String name : order.keys()) {
+            List<Text> listed = order.texts(name);
+            Draft line = lines.get(name);
+            if (line == null) {
+                yaml.error(order.spot(name), unknown("line", name, lines.keySet()));
+                continue;
+            }
+            List<String> wanted = new ArrayList<>();
+            for (Text contact : listed) {
+                if (!line.contacts.contains(contact.value())) {
+                    yaml.error(contact.spot(), contact.value() + " is not on line " + name + "; on it are "
+                            + String.join(", ", line.contacts));
+                } else if (wanted.contains(contact.value())) {
+                    yaml.error(contact.spot(), contact.value() + " stands twice in the order of " + name);
+                } else {
+                    wanted.add(contact.value());
+                }
+            }
+            List<String> left = line.contacts.stream().filter(c -> !wanted.contains(c)).toList();
+            if (!left.isEmpty()) {
+                yaml.error(order.spot(name), "the order of " + name + " leaves out " + String.join(", ", left));
+            } else if (wanted.size() == line.contacts.size()) {
+                line.contacts.clear();
+                line.contacts.addAll(wanted);
+            }
+        }
+    }
+
+    private static String unknown(String kind, String word, java.util.Collection<String> known) {
+        String end = Nearest.of(word, known).map(w -> "; did you mean " + w + "?")
+                .orElse(known.isEmpty() ? "; the plan has none" : "; the plan has " + String.join(", ", known));
+        return "there is no " + kind + " " + word + end;
+    }
+
+    // Scan
+
+    private Scan scan(Mapping root) {
+        Optional<Mapping> map = root.child("scan", "\"scan\"");
+        Scan.Drive drive = map.flatMap(s -> choice(s, "drive", Scan.Drive.class)).orElse(Scan.Drive.ROWS);
+        Scan.Active active = map.flatMap(s -> choice(s, "active", Scan.Active.class)).orElse(Scan.Active.LOW);
+        Scan.DirectTo directTo = map.flatMap(s -> choice(s, "direct", Scan.DirectTo.class)).orElse(Scan.DirectTo.GROUND);
+        long debounce = map.flatMap(s -> s.value("debounce", "a time such as 5 ms", Units::nanoseconds)).orElse(0L);
+        Scan scan = new Scan(drive, active, directTo, debounce);
+        cathode = scan.conducting();
+        boolean perContact = map.flatMap(s -> s.value("diodes", "per-contact or none", t -> switch (t) {
+            case "per-contact" -> Optional.of(true);
+            case "none" -> Optional.of(false);
+            default -> Optional.<Boolean>empty();
+        })).orElse(false);
+        map.flatMap(s -> s.value("cathode", "row or column", PlanReader::cathode)).ifPresent(side -> {
+            if (perContact && side != scan.conducting()) {
+                yaml.warn(map.get().valueSpot("cathode"), "with " + (drive == Scan.Drive.ROWS ? "rows" : "columns")
+                        + " driven and active " + active.name().toLowerCase(Locale.ROOT)
+                        + " current flows the other way: every diode blocks and no press can be read; the cathode belongs on the "
+                        + (scan.conducting() == Contact.Diode.CATHODE_ROW ? "row" : "column"));
+            }
+            cathode = side;
+        });
+        diodes = perContact ? cathode : Contact.Diode.NONE;
+        map.ifPresent(Mapping::rejectOthers);
+        return scan;
+    }
+
+    private static Optional<Contact.Diode> cathode(String text) {
+        return switch (text) {
+            case "row" -> Optional.of(Contact.Diode.CATHODE_ROW);
+            case "column" -> Optional.of(Contact.Diode.CATHODE_COLUMN);
+            default -> Optional.empty();
+        };
+    }
+
+    private static <E extends Enum<E>> Optional<E> choice(Mapping map, String key, Class<E> type) {
+        List<String> words = java.util.Arrays.stream(type.getEnumConstants()).map(e -> e.name().toLowerCase(Locale.ROOT)).toList();
+        return map.value(key, String.join(" or ", words), text ->
+                words.contains(text) ? Optional.of(type.getEnumConstants()[words.indexOf(text)]) : Optional.empty());
+    }
+
+    // Controls
+
+    private Optional<Control> control(Mapping map) {
+        Text idText = map.requiredText("id");
+        String id = idText.value();
+        if (!id.isEmpty()) {
+            if (!ID.matcher(id).matches()) {
+                yaml.error(idText.spot(), "\"" + id + "\" cannot be an id; use lower-case letters, digits and hyphens, such as horn-low");
+            }
+            Spot first = ids.putIfAbsent(id, idText.spot());
+            if (first != null) {
+                yaml.error(idText.spot(), "the name " + id + " is taken; the first is on line " + first.line());
+            }
+        }
+        String label = map.text("label").map(Text::value).orElseGet(() -> fromId(id));
+        Mount mount = mount(map);
+        Text kind = map.requiredText("kind");
+        Contact.Diode diode = diode(map, diodes);
+        Optional<Control> control = switch (kind.value()) {
+            case "push" -> contact(map, id, id, diode, true).map(c -> new Control.Push(id, label, mount, c));
+            case "toggle" -> toggle(map, id, label, mount, diode);
+            case "selector" -> selector(map, id, label, mount, diode);
+            case "encoder" -> encoder(map, id, label, mount, diode);
+            case "hat4", "hat5" -> hat(map, id, label, mount, diode, kind.value().equals("hat5"));
+            case "axis" -> axis(map, id, label, mount);
+            case "" -> Optional.empty();
+            default -> {
+                List<String> kinds = List.of("push", "toggle", "selector", "encoder", "hat4", "hat5", "axis");
+                yaml.error(kind.spot(), unknown("kind", kind.value(), kinds));
+                yield Optional.empty();
+            }
+        };
+        if (control.isPresent()) {
+            map.rejectOthers();
+        }
+        return control;
+    }
+
+    private static String fromId(String id) {
+        String words = id.replace('-', ' ');
+        return words.isEmpty() ? words : words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
+    }
+
+    private Mount mount(Mapping map) {
+        Optional<Mount.Place> place = Optional.empty();
+        if (map.has("place")) {
+            List<Text> xy = map.texts("place");
+            List<Double> mm = new ArrayList<>();
+            for (Text t : xy) {
+                Units.millimetres(t.value()).ifPresentOrElse(mm::add,
+                        () -> yaml.error(t.spot(), "\"" + t.value() + "\": expected a length such as 30 mm"));
+            }
+            if (xy.size() == 2 && mm.size() == 2) {
+                place = Optional.of(new Mount.Place(mm.get(0), mm.get(1)));
+            } else if (xy.size() != 2 && map.isSequence("place")) {
+                yaml.error(map.valueSpot("place"), "\"place\" is two lengths, right and down: [30 mm, 25 mm]");
+            }
+        }
+        return new Mount(place, length(map, "hole"), length(map, "nut"), length(map, "depth"));
+    }
+
+    private Contact.Diode diode(Mapping map, Contact.Diode otherwise) {
+        return map.value("diode", "none, yes, row or column (the side of the banded end)", text -> switch (text) {
+            case "none", "no", "false" -> Optional.of(Contact.Diode.NONE);
+            case "yes", "true" -> Optional.of(cathode);
+            default -> cathode(text);
+        }).orElse(otherwise);
+    }
+
+    private Optional<Control> toggle(Mapping map, String id, String label, Mount mount, Contact.Diode diode) {
+        if (!map.has("up") && !map.has("down")) {
+            return contact(map, id, id, diode, true).map(c -> new Control.Toggle(id, label, mount, List.of(c)));
+        }
+        List<Contact> contacts = new ArrayList<>();
+        for (String side : List.of("up", "down")) {
+            if (!map.has(side)) {
+                yaml.error(map.spot(), "toggle " + id + " lacks \"" + side + "\"; a toggle with one contact has \"at\" and \"input\" instead");
+                continue;
+            }
+            part(map, side, id, side, diode, Optional.empty()).ifPresent(contacts::add);
+        }
+        return contacts.size() == 2 ? Optional.of(new Control.Toggle(id, label, mount, contacts)) : Optional.empty();
+    }
+
+    private Optional<Control> selector(Mapping map, String id, String label, Mount mount, Contact.Diode diode) {
+        List<Contact> contacts = new ArrayList<>();
+        List<Mapping> positions = map.children("positions", "a position of " + id);
+        for (int i = 0; i < positions.size(); i++) {
+            Mapping position = positions.get(i);
+            contact(position, id + "." + (i + 1), id, diode(position, diode), true).ifPresent(contacts::add);
+            position.rejectOthers();
+        }
+        if (positions.size() < 2) {
+            yaml.error(map.spot(), "selector " + id + " needs at least two \"positions\", each with \"at\" and \"input\"");
+        }
+        return contacts.size() >= 2 ? Optional.of(new Control.Selector(id, label, mount, contacts)) : Optional.empty();
+    }
+
+    private Optional<Control> encoder(Mapping map, String id, String label, Mount mount, Contact.Diode diode) {
+        Optional<Contact> a = part(map, "a", id, "a", diode, Optional.empty());
+        Optional<Contact> b = part(map, "b", id, "b", diode, Optional.empty());
+        if (map.has("a") != map.has("b")) {
+            yaml.error(map.spot(), "encoder " + id + " has one phase wired; give both \"a\" and \"b\", or neither");
+        }
+        Optional<Input> cw = input(map, "cw", id + ".cw", true);
+        Optional<Input> ccw = input(map, "ccw", id + ".ccw", true);
+        int detents = map.value("detents", "detents per turn, 1 to 1000", t -> Units.whole(t, 1, 1000)).orElse(20);
+        return cw.isPresent() && ccw.isPresent()
+                ? Optional.of(new Control.Encoder(id, label, mount,
+                        a.orElse(new Contact(id + ".a", id, new Wiring.Unknown(), Contact.Diode.NONE, Optional.empty())),
+                        b.orElse(new Contact(id + ".b", id, new Wiring.Unknown(), Contact.Diode.NONE, Optional.empty())),
+                        cw.get(), ccw.get(), detents))
+                : Optional.empty();
+    }
+
+    private Optional<Control> hat(Mapping map, String id, String label, Mount mount, Contact.Diode diode, boolean pushable) {
+        Optional<Integer> number = map.value("input", "a hat such as hat 1", PlanReader::hatNumber);
+        Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
+        for (Direction way : Direction.values()) {
+            if (!map.has(way.word())) {
+                yaml.error(map.spot(), "hat " + id + " lacks \"" + way.word() + "\"");
+                continue;
+            }
+            part(map, way.word(), id, way.word(), diode, number.map(n -> new Input.Hat(n, way)))
+                    .ifPresent(c -> ways.put(way, c));
+        }
+        Optional<Contact> push = Optional.empty();
+        if (pushable) {
+            if (!map.has("push")) {
+                yaml.error(map.spot(), "hat " + id + " is a hat5 and lacks \"push\"");
+            }
+            push = part(map, "push", id, "push", diode, Optional.empty());
+        }
+        return ways.size() == 4 && push.isPresent() == pushable
+                ? Optional.of(new Control.Hat(id, label, mount, ways, push)) : Optional.empty();
+    }
+
+    private static Optional<Integer> hatNumber(String text) {
+        return Input.parse(text + " up").map(i -> i instanceof Input.Hat hat ? hat.number() : null);
+    }
+
+    private Optional<Control> axis(Mapping map, String id, String label, Mount mount) {
+        Optional<Input> input = input(map, "input", id, true);
+        Optional<String> pin = map.text("pin").map(text -> {
+            String name = pinName(text.value());
+            Spot first = pins.putIfAbsent(name.toLowerCase(Locale.ROOT), text.spot());
+            if (first != null) {
+                yaml.error(text.spot(), name + " is used twice; the first is on line " + first.line());
+            }
+            return name;
+        });
+        if (input.isPresent() && !(input.get() instanceof Input.Axis)) {
+            yaml.error(map.valueSpot("input"), "axis " + id + " needs an axis such as \"axis X\", not " + input.get().text());
+            return Optional.empty();
+        }
+        return input.map(i -> new Control.Axis(id, label, mount, (Input.Axis) i, pin));
+    }
+
+    // Contacts
+
+    /** One part of a control: a mapping with at, input and diode, or just the wiring. */
+    private Optional<Contact> part(Mapping map, String key, String control, String suffix, Contact.Diode diode,
+            Optional<Input> implied) {
+        String id = control + "." + suffix;
+        if (!map.has(key)) {
+            return Optional.empty();
+        }
+        boolean phase = suffix.equals("a") || suffix.equals("b");
+        if (map.isMapping(key)) {
+            Optional<Mapping> part = map.child(key, "\"" + key + "\" of " + control);
+            if (part.isPresent() && implied.isPresent() && !part.get().has("input")) {
+                Optional<Contact> contact = wiredContact(part.get(), "at", id, control, diode(part.get(), diode), implied, part.get().spot());
+                part.get().rejectOthers();
+                return contact;
+            }
+            return part.flatMap(p -> {
+                Optional<Contact> contact = phase
+                        ? wiredContact(p, "at", id, control, diode(p, diode), Optional.empty(), p.spot())
+                        : contact(p, id, control, diode(p, diode), true);
+                p.rejectOthers();
+                return contact;
+            });
+        }
+        if (implied.isEmpty() && !phase) {
+            yaml.error(map.valueSpot(key), "\"" + key + "\" of " + control + " needs an input: write { at: …, input: button 1 }"
+                    + (suffix.equals("push") ? "" : ", or give the hat \"input: hat 1\""));
+            return Optional.empty();
+        }
+        return wiredContact(map, key, id, control, diode, implied, map.valueSpot(key));
+    }
+
+    private Optional<Contact> contact(Mapping map, String id, String control, Contact.Diode diode, boolean required) {
+        Optional<Input> input = input(map, "input", id, required);
+        if (input.isPresent() && input.get() instanceof Input.Axis) {
+            yaml.error(map.valueSpot("input"), id + " is a switch; it needs a button or a hat direction, not " + input.get().text());
+            return Optional.empty();
+        }
+        return wiredContact(map, "at", id, control, diode, Optional.empty(), map.spot())
+                .filter(c -> input.isPresent())
+                .map(c -> new Contact(c.id(), c.control(), c.wiring(), c.diode(), input));
+    }
+
+    private Optional<Contact> wiredContact(Mapping map, String key, String id, String control, Contact.Diode diode,
+            Optional<Input> input, Spot spot) {
+        input.ifPresent(i -> claim(i, id, spot));
+        Optional<Wiring> wiring = map.has(key) ? wiring(map, key, id) : Optional.of(new Wiring.Unknown());
+        return wiring.map(w -> new Contact(id, control, w,
+                w instanceof Wiring.Crossing ? diode : Contact.Diode.NONE, input));
+    }
+
+    private Optional<Input> input(Mapping map, String key, String action, boolean required) {
+        if (!map.has(key)) {
+            if (required) {
+                yaml.error(map.spot(), action + " lacks \"" + key + "\", what the box reports for it, such as button 1");
+            }
+            return Optional.empty();
+        }
+        Optional<Input> input = map.value(key, "an input such as button 7, hat 1 up or axis X", Input::parse);
+        input.ifPresent(i -> claim(i, action, map.valueSpot(key)));
+        return input;
+    }
+
+    private void claim(Input input, String action, Spot spot) {
+        Spot first = inputs.putIfAbsent(input, spot);
+        if (first != null) {
+            yaml.error(spot, input.text() + " is planned twice; the first is on line " + first.line());
+        }
+        places.put(action, new PlanReading.Place(file, spot.line(), spot.column()));
+    }
+
+    private Optional<Wiring> wiring(Mapping map, String key, String id) {
+        if (!map.isSequence(key)) {
+            return map.text(key).flatMap(name -> known(name, id).flatMap(line -> {
+                if (line.kind != Line.Kind.DIRECT) {
+                    yaml.error(name.spot(), id + " is wired to " + word(line.kind) + " " + line.name + " alone; write "
+                            + (line.kind == Line.Kind.SHIFT ? "[" + line.name + ", register, bit]" : "[row, column]"));
+                    return Optional.empty();
+                }
+                return claim(new Wiring.Direct(line.name), List.of(line), id, name.spot());
+            }));
+        }
+        List<Text> at = map.texts(key);
+        Spot spot = map.valueSpot(key);
+        if (at.size() == 3) {
+            return shift(at, id, spot);
+        }
+        if (at.size() != 2) {
+            yaml.error(spot, "\"" + key + "\" of " + id + " is a direct line such as D1, a crossing [R1, C1], or [chain, register, bit]");
+            return Optional.empty();
+        }
+        Optional<Draft> one = known(at.get(0), id);
+        Optional<Draft> other = known(at.get(1), id);
+        if (one.isEmpty() || other.isEmpty()) {
+            return Optional.empty();
+        }
+        Draft row = one.get().kind == Line.Kind.ROW ? one.get() : other.get();
+        Draft column = row == one.get() ? other.get() : one.get();
+        if (row.kind != Line.Kind.ROW || column.kind != Line.Kind.COLUMN) {
+            yaml.error(spot, id + " must be at a row and a column; " + one.get().name + " is a " + word(one.get().kind)
+                    + " and " + other.get().name + " a " + word(other.get().kind));
+            return Optional.empty();
+        }
+        return claim(new Wiring.Crossing(row.name, column.name), List.of(row, column), id, spot);
+    }
+
+    private Optional<Wiring> shift(List<Text> at, String id, Spot spot) {
+        Optional<Draft> chain = known(at.get(0), id);
+        if (chain.isEmpty()) {
+            return Optional.empty();
+        }
+        Draft line = chain.get();
+        if (line.kind != Line.Kind.SHIFT) {
+            yaml.error(at.get(0).spot(), line.name + " is a " + word(line.kind) + ", not a shift-register chain");
+            return Optional.empty();
+        }
+        Optional<Integer> register = Units.whole(at.get(1).value(), 1, line.registers);
+        Optional<Integer> bit = Units.whole(at.get(2).value(), 0, BITS_PER_REGISTER - 1);
+        if (register.isEmpty()) {
+            yaml.error(at.get(1).spot(), line.name + " has registers 1 to " + line.registers + ", not " + at.get(1).value());
+        }
+        if (bit.isEmpty()) {
+            yaml.error(at.get(2).spot(), "a register has bits 0 to " + (BITS_PER_REGISTER - 1) + ", not " + at.get(2).value());
+        }
+        return register.isPresent() && bit.isPresent()
+                ? claim(new Wiring.Shift(line.name, register.get(), bit.get()), List.of(line), id, spot) : Optional.empty();
+    }
+
+    private Optional<Draft> known(Text name, String id) {
+        Draft line = lines.get(name.value());
+        if (line == null) {
+            yaml.error(name.spot(), unknown("line", name.value(), lines.keySet()) + " (wanted by " + id + ")");
+        }
+        return Optional.ofNullable(line);
+    }
+
+    private Optional<Wiring> claim(Wiring wiring, List<Draft> on, String id, Spot spot) {
+        Spot first = wired.putIfAbsent(wiring, spot);
+        if (first != null) {
+            yaml.error(spot, id + " is where another contact already is; the first is on line " + first.line());
+            return Optional.empty();
+        }
+        on.forEach(line -> line.contacts.add(id));
+        return Optional.of(wiring);
     }
 }

@@ -17,4 +17,12 @@ public record Scan(Drive drive, Active active, DirectTo directTo, long debounceN
 
     /** The far end of a direct contact. */
     public enum DirectTo { GROUND, SUPPLY }
+
+    /**
+     * The side a matrix diode's cathode must be on for a press to be read: conventional current flows from the input's
+     * pull-up to a driven-low line, or from a driven-high line to the input's pull-down.
+     */
+    public Contact.Diode conducting() {
+        return (drive == Drive.ROWS) == (active == Active.LOW) ? Contact.Diode.CATHODE_ROW : Contact.Diode.CATHODE_COLUMN;
+    }
 }

@@ -1,0 +1,48 @@
+package ringout.cli;
+
+import java.io.IOException;
+import java.nio.charset.CharacterCodingException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.stream.Collectors;
+import ringout.plan.Plan;
+import ringout.plan.PlanProblem;
+import ringout.plan.PlanReader;
+import ringout.plan.PlanReading;
+
+/** How every sub-command reads a plan file. */
+final class PlanOption {
+    private PlanOption() {
+    }
+
+    /**
+     * Reads a plan file, problems included.
+     *
+     * @throws BadInput where the file itself cannot be read
+     */
+    static PlanReading read(Path file) {
+        try {
+            return PlanReader.read(Files.readString(file), file.toString());
+        } catch (NoSuchFileException missing) {
+            throw new BadInput("there is no plan file " + file + "; check the path", missing);
+        } catch (CharacterCodingException binary) {
+            throw new BadInput(file + " is not a text file in UTF-8, so it cannot be a plan", binary);
+        } catch (IOException problem) {
+            throw new BadInput("cannot read the plan file " + file + ": " + problem.getMessage(), problem);
+        }
+    }
+
+    /**
+     * The plan in a file.
+     *
+     * @throws BadInput with every error in it, one a line, where it has any
+     */
+    static Plan require(Path file) {
+        PlanReading reading = read(file);
+        return reading.plan().orElseThrow(() -> new BadInput(reading.problems().stream()
+                .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
+                .map(PlanProblem::text)
+                .collect(Collectors.joining("\n", "the plan has errors:\n", ""))));
+    }
+}

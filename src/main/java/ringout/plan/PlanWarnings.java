@@ -1,0 +1,164 @@
+package ringout.plan;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * What a readable plan should be warned about: ghosts the wiring invites, and holes that do not fit the panel.
+ *
+ * <p>The rules are common practice, no source.
+ */
+final class PlanWarnings {
+    /** Panel to leave between two holes, nuts or washers: common practice, no source. */
+    static final double LEAST_PANEL_MM = 2;
+    private static final int MOST_RECTANGLES = 6;
+
+    private final Plan plan;
+    private final List<YamlTree.Spot> spots;
+    private final YamlTree yaml;
+
+    /** @param spots where each of the plan's controls stands, in plan order */
+    PlanWarnings(Plan plan, List<YamlTree.Spot> spots, YamlTree yaml) {
+        this.plan = plan;
+        this.spots = spots;
+        this.yaml = yaml;
+    }
+
+    void note() {
+        ghosts();
+        clearance();
+    }
+
+    private YamlTree.Spot spot(String controlId) {
+        for (int i = 0; i < plan.controls().size(); i++) {
+            if (plan.controls().get(i).id().equals(controlId)) {
+                return spots.get(i);
+            }
+        }
+        return YamlTree.Spot.START;
+    }
+
+    /**
+     * Three closed corners of a rectangle make the fourth look closed, unless a diode at the corner opposite the fourth
+     * blocks the way back: current must pass that one against its usual direction.
+     */
+    private void ghosts() {
+        Map<Wiring.Crossing, Contact> at = new HashMap<>();
+        for (Contact contact : plan.contacts()) {
+            if (contact.wiring() instanceof Wiring.Crossing crossing) {
+                at.put(crossing, contact);
+            }
+        }
+        List<Line> rows = plan.lines(Line.Kind.ROW);
+        List<Line> columns = plan.lines(Line.Kind.COLUMN);
+        int rectangles = 0;
+        YamlTree.Spot last = YamlTree.Spot.START;
+        for (int r = 0; r < rows.size(); r++) {
+            for (int s = r + 1; s < rows.size(); s++) {
+                for (int c = 0; c < columns.size(); c++) {
+                    for (int d = c + 1; d < columns.size(); d++) {
+                        Optional<Ghost> ghost = ghost(at, rows.get(r).name(), rows.get(s).name(),
+                                columns.get(c).name(), columns.get(d).name());
+                        if (ghost.isPresent() && ++rectangles <= MOST_RECTANGLES) {
+                            last = spot(ghost.get().seen.control());
+                            yaml.warn(last, ghost.get().words(plan));
+                        }
+                    }
+                }
+            }
+        }
+        if (rectangles > MOST_RECTANGLES) {
+            yaml.warn(last, (rectangles - MOST_RECTANGLES) + " more rectangles of four contacts can ghost in the same way");
+        }
+        for (Contact contact : at.values().stream().sorted(java.util.Comparator.comparing(Contact::id)).toList()) {
+            Control control = plan.control(contact.control()).orElseThrow();
+            if (control.latching() && contact.diode() == Contact.Diode.NONE && cornerOfRectangle(at, contact)) {
+                yaml.warn(spot(control.id()), control.label() + " stays closed while it is on, in a matrix without diodes:"
+                        + " it is a permanently closed corner, so any two presses around it ghost;"
+                        + " give it a diode or a pin of its own");
+            }
+        }
+    }
+
+    private static boolean cornerOfRectangle(Map<Wiring.Crossing, Contact> at, Contact contact) {
+        Wiring.Crossing x = (Wiring.Crossing) contact.wiring();
+        return at.keySet().stream().anyMatch(o -> !o.row().equals(x.row()) && !o.column().equals(x.column())
+                && at.containsKey(new Wiring.Crossing(x.row(), o.column()))
+                && at.containsKey(new Wiring.Crossing(o.row(), x.column())));
+    }
+
+    private record Ghost(List<Contact> held, Contact seen) {
+        String words(Plan plan) {
+            String chord = held.stream().map(c -> words(plan, c)).reduce((a, b) -> a + " + " + b).orElseThrow();
+            return "holding " + chord + " also reports " + words(plan, seen)
+                    + ": nothing blocks the current at " + words(plan, held.get(0)) + "; a diode at each contact would";
+        }
+
+        private static String words(Plan plan, Contact contact) {
+            return plan.action(contact.id()).map(Action::words)
+                    .or(() -> plan.control(contact.control()).map(Control::label)).orElse(contact.id());
+        }
+    }
+
+    private static Optional<Ghost> ghost(Map<Wiring.Crossing, Contact> at, String r, String s, String c, String d) {
+        List<Contact> corners = new ArrayList<>();
+        for (Wiring.Crossing crossing : List.of(new Wiring.Crossing(r, c), new Wiring.Crossing(r, d),
+                new Wiring.Crossing(s, d), new Wiring.Crossing(s, c))) {
+            Contact contact = at.get(crossing);
+            if (contact == null) {
+                return Optional.empty();
+            }
+            corners.add(contact);
+        }
+        // Corners go round the rectangle, so the one opposite corner i is i + 2.
+        for (int i = 0; i < 4; i++) {
+            if (corners.get(i).diode() == Contact.Diode.NONE) {
+                return Optional.of(new Ghost(List.of(corners.get(i), corners.get((i + 1) % 4), corners.get((i + 3) % 4)),
+                        corners.get((i + 2) % 4)));
+            }
+        }
+        return Optional.empty();
+    }
+
+    private void clearance() {
+        List<Control> placed = plan.controls().stream().filter(c -> c.mount().place().isPresent()).toList();
+        for (Control control : placed) {
+            plan.panel().ifPresent(panel -> edge(control, panel));
+        }
+        for (int i = 0; i < placed.size(); i++) {
+            for (int j = i + 1; j < placed.size(); j++) {
+                pair(placed.get(i), placed.get(j));
+            }
+        }
+    }
+
+    private void edge(Control control, Plan.Panel panel) {
+        Mount.Place p = control.mount().place().orElseThrow();
+        double radius = Math.max(control.mount().hole().orElse(0.0), control.mount().nut().orElse(0.0)) / 2;
+        double room = Math.min(Math.min(p.x(), panel.width() - p.x()), Math.min(p.y(), panel.height() - p.y())) - radius;
+        if (room < 0) {
+            yaml.warn(spot(control.id()), control.label() + " reaches " + mm(-room) + " beyond the panel's edge");
+        }
+    }
+
+    private void pair(Control one, Control other) {
+        Mount.Place p = one.mount().place().orElseThrow();
+        Mount.Place q = other.mount().place().orElseThrow();
+        double apart = Math.hypot(p.x() - q.x(), p.y() - q.y());
+        double nuts = apart - (one.mount().nut().orElse(0.0) + other.mount().nut().orElse(0.0)) / 2;
+        double holes = apart - (one.mount().hole().orElse(0.0) + other.mount().hole().orElse(0.0)) / 2;
+        if (nuts < 0) {
+            yaml.warn(spot(other.id()), "the nuts of " + one.label() + " and " + other.label() + " overlap by " + mm(-nuts));
+        } else if (holes < LEAST_PANEL_MM) {
+            yaml.warn(spot(other.id()), "only " + mm(Math.max(0, holes)) + " of panel is left between the holes of "
+                    + one.label() + " and " + other.label() + "; leave at least " + mm(LEAST_PANEL_MM));
+        }
+    }
+
+    private static String mm(double length) {
+        return String.format(java.util.Locale.ROOT, "%.1f mm", length);
+    }
+}

@@ -1,0 +1,260 @@
+package ringout.plan;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Function;
+import org.snakeyaml.engine.v2.api.LoadSettings;
+import org.snakeyaml.engine.v2.api.lowlevel.Compose;
+import org.snakeyaml.engine.v2.exceptions.Mark;
+import org.snakeyaml.engine.v2.exceptions.MarkedYamlEngineException;
+import org.snakeyaml.engine.v2.exceptions.YamlEngineException;
+import org.snakeyaml.engine.v2.nodes.MappingNode;
+import org.snakeyaml.engine.v2.nodes.Node;
+import org.snakeyaml.engine.v2.nodes.NodeTuple;
+import org.snakeyaml.engine.v2.nodes.ScalarNode;
+import org.snakeyaml.engine.v2.nodes.SequenceNode;
+
+/**
+ * Reads values out of a YAML document without ever stopping at a problem: each is noted with its position, and the
+ * caller goes on with what is there.
+ */
+final class YamlTree {
+    private static final int MOST_PROBLEMS = 200;
+
+    private final String file;
+    private final List<PlanProblem> problems = new ArrayList<>();
+
+    YamlTree(String file) {
+        this.file = file;
+    }
+
+    /** Everything noted so far, in file order. */
+    List<PlanProblem> problems() {
+        List<PlanProblem> sorted = new ArrayList<>(problems);
+        sorted.sort(java.util.Comparator.comparingInt(PlanProblem::line).thenComparingInt(PlanProblem::column));
+        return sorted;
+    }
+
+    boolean hasErrors() {
+        return problems.stream().anyMatch(p -> p.severity() == PlanProblem.Severity.ERROR);
+    }
+
+    void error(Spot spot, String message) {
+        note(PlanProblem.Severity.ERROR, spot, message);
+    }
+
+    void warn(Spot spot, String message) {
+        note(PlanProblem.Severity.WARNING, spot, message);
+    }
+
+    private void note(PlanProblem.Severity severity, Spot spot, String message) {
+        if (problems.size() < MOST_PROBLEMS) {
+            problems.add(new PlanProblem(severity, file, spot.line(), spot.column(), message));
+        }
+    }
+
+    /** The document's root mapping; empty, with the problem noted, where there is none. */
+    Optional<Mapping> root(String yaml) {
+        try {
+            LoadSettings settings = LoadSettings.builder().setLabel(file).setAllowDuplicateKeys(true).build();
+            Optional<Node> node = new Compose(settings).composeString(yaml);
+            if (node.isEmpty()) {
+                error(Spot.START, "the file is empty; a plan starts with \"ringout: 1\"");
+                return Optional.empty();
+            }
+            return mapping(node.get(), "a plan");
+        } catch (MarkedYamlEngineException problem) {
+            Spot spot = problem.getProblemMark().map(Spot::of).orElse(Spot.START);
+            error(spot, "this is not YAML: " + problem.getProblem()
+                    + (problem.getContext() == null ? "" : " (" + problem.getContext() + ")"));
+            return Optional.empty();
+        } catch (YamlEngineException problem) {
+            error(Spot.START, "this is not YAML: " + problem.getMessage());
+            return Optional.empty();
+        }
+    }
+
+    private Optional<Mapping> mapping(Node node, String what) {
+        if (!(node instanceof MappingNode map)) {
+            error(Spot.of(node), what + " must be a mapping (key: value lines), not " + kind(node));
+            return Optional.empty();
+        }
+        Map<String, Entry> entries = new LinkedHashMap<>();
+        for (NodeTuple tuple : map.getValue()) {
+            if (!(tuple.getKeyNode() instanceof ScalarNode key)) {
+                error(Spot.of(tuple.getKeyNode()), "a key must be a word, not " + kind(tuple.getKeyNode()));
+                continue;
+            }
+            Entry first = entries.putIfAbsent(key.getValue(), new Entry(Spot.of(key), tuple.getValueNode()));
+            if (first != null) {
+                error(Spot.of(key), "\"" + key.getValue() + "\" is here twice; the first is on line " + first.spot.line());
+            }
+        }
+        return Optional.of(new Mapping(Spot.of(node), what, entries));
+    }
+
+    private static String kind(Node node) {
+        if (node instanceof MappingNode) {
+            return "a mapping";
+        }
+        return node instanceof SequenceNode ? "a list" : "a single value";
+    }
+
+    /** A position in the file, both from 1. */
+    record Spot(int line, int column) {
+        static final Spot START = new Spot(1, 1);
+
+        static Spot of(Mark mark) {
+            return new Spot(mark.getLine() + 1, mark.getColumn() + 1);
+        }
+
+        static Spot of(Node node) {
+            return node.getStartMark().map(Spot::of).orElse(START);
+        }
+    }
+
+    /** A scalar with its position. */
+    record Text(Spot spot, String value) {
+    }
+
+    private record Entry(Spot spot, Node value) {
+    }
+
+    /** A mapping whose keys are taken one by one; {@link #rejectOthers} notes those nobody asked for. */
+    final class Mapping {
+        private final Spot spot;
+        private final String what;
+        private final Map<String, Entry> entries;
+        private final Set<String> asked = new HashSet<>();
+
+        private Mapping(Spot spot, String what, Map<String, Entry> entries) {
+            this.spot = spot;
+            this.what = what;
+            this.entries = entries;
+        }
+
+        Spot spot() {
+            return spot;
+        }
+
+        boolean has(String key) {
+            asked.add(key);
+            return entries.containsKey(key) && !isNull(entries.get(key).value);
+        }
+
+        Set<String> keys() {
+            return entries.keySet();
+        }
+
+        /** Where the key stands, else where the mapping starts. */
+        Spot spot(String key) {
+            Entry entry = entries.get(key);
+            return entry == null ? spot : entry.spot;
+        }
+
+        /** Where the key's value stands, else where the mapping starts. */
+        Spot valueSpot(String key) {
+            Entry entry = entries.get(key);
+            return entry == null ? spot : Spot.of(entry.value);
+        }
+
+        boolean isMapping(String key) {
+            return has(key) && entries.get(key).value instanceof MappingNode;
+        }
+
+        boolean isSequence(String key) {
+            return has(key) && entries.get(key).value instanceof SequenceNode;
+        }
+
+        Optional<Text> text(String key) {
+            if (!has(key)) {
+                return Optional.empty();
+            }
+            return scalar(entries.get(key).value, "\"" + key + "\"");
+        }
+
+        Text requiredText(String key) {
+            Optional<Text> text = text(key);
+            if (text.isEmpty() && !has(key)) {
+                error(spot, what + " lacks \"" + key + "\"");
+            }
+            return text.orElse(new Text(valueSpot(key), ""));
+        }
+
+        /** A scalar turned into a value; where {@code parse} gives nothing, the problem says what was expected. */
+        <T> Optional<T> value(String key, String expected, Function<String, Optional<T>> parse) {
+            Optional<Text> text = text(key);
+            if (text.isEmpty()) {
+                return Optional.empty();
+            }
+            Optional<T> value = parse.apply(text.get().value());
+            if (value.isEmpty()) {
+                error(text.get().spot(), "\"" + key + ": " + text.get().value() + "\": expected " + expected);
+            }
+            return value;
+        }
+
+        Optional<Mapping> child(String key, String childWhat) {
+            return has(key) ? mapping(entries.get(key).value, childWhat) : Optional.empty();
+        }
+
+        /** The mappings of a list. */
+        List<Mapping> children(String key, String childWhat) {
+            List<Mapping> result = new ArrayList<>();
+            for (Node node : nodes(key)) {
+                mapping(node, childWhat).ifPresent(result::add);
+            }
+            return result;
+        }
+
+        /** The scalars of a list. */
+        List<Text> texts(String key) {
+            List<Text> result = new ArrayList<>();
+            for (Node node : nodes(key)) {
+                scalar(node, "an entry of \"" + key + "\"").ifPresent(result::add);
+            }
+            return result;
+        }
+
+        private List<Node> nodes(String key) {
+            if (!has(key)) {
+                return List.of();
+            }
+            if (!(entries.get(key).value instanceof SequenceNode list)) {
+                error(valueSpot(key), "\"" + key + "\" must be a list");
+                return List.of();
+            }
+            return list.getValue();
+        }
+
+        /** Notes every key that was not asked for, with the nearest one that would have been understood. */
+        void rejectOthers() {
+            for (Map.Entry<String, Entry> entry : entries.entrySet()) {
+                if (!asked.contains(entry.getKey())) {
+                    String near = Nearest.of(entry.getKey(), asked)
+                            .map(word -> "; did you mean \"" + word + "\"?")
+                            .orElse("; known here: " + String.join(", ", asked.stream().sorted().toList()));
+                    error(entry.getValue().spot, what + " has no \"" + entry.getKey() + "\"" + near);
+                }
+            }
+        }
+
+        private Optional<Text> scalar(Node node, String name) {
+            if (node instanceof ScalarNode scalar) {
+                return Optional.of(new Text(Spot.of(scalar), scalar.getValue().strip()));
+            }
+            error(Spot.of(node), name + " must be a single value, not " + kind(node));
+            return Optional.empty();
+        }
+
+        private static boolean isNull(Node node) {
+            return node instanceof ScalarNode scalar && scalar.getValue().isEmpty()
+                    && scalar.getTag().equals(org.snakeyaml.engine.v2.nodes.Tag.NULL);
+        }
+    }
+}
