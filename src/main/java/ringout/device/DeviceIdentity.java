@@ -21,7 +21,7 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
      * A box taken to be the same one.
      *
      * @param device  the box
-     * @param warning empty where nothing else fits or its socket settles it, else a sentence saying why this may be another box
+     * @param warning empty where its serial or its socket settles it, else a sentence saying why this may be another box
      */
     public record Match(DeviceInfo device, String warning) {
     }
@@ -45,7 +45,10 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
             return Optional.empty();
         }
         if (left.size() == 1) {
-            return Optional.of(new Match(left.get(0), ""));
+            return Optional.of(new Match(left.get(0), moved(left.get(0))
+                    ? name + " has no serial number and is in another socket than before (" + left.get(0).path()
+                            + "). If this is a second box of the same kind, plug the first one in again."
+                    : ""));
         }
         List<DeviceInfo> here = keep(left, c -> port.isEmpty() ? c.path().equals(path) : c.port().equals(port));
         if (here.size() == 1) {
@@ -55,6 +58,10 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
         return Optional.of(new Match(chosen, left.size() + " boxes look like " + name + " (" + chosen.usbId()
                 + ") and nothing tells them apart; took " + chosen.path()
                 + ". Unplug the others, or give each board its own serial number."));
+    }
+
+    private boolean moved(DeviceInfo device) {
+        return serial.isEmpty() && !port.isEmpty() && !port.equals(device.port());
     }
 
     private static List<DeviceInfo> keep(List<DeviceInfo> devices, Predicate<DeviceInfo> condition) {

@@ -28,7 +28,7 @@ public interface DeviceSource {
     /**
      * The boxes a person may have meant by what they typed: {@link DeviceInfo#path}, serial, USB ids as
      * {@code 1209:0001}, name, or part of the name; letter case does not matter. A source whose boxes exist only once
-     * they are named ({@code sim:…}) makes them here and need not list them.
+     * they are named ({@code sim:…}) makes them here, and lists them from then on.
      *
      * @param text as typed
      * @return the best kind of match only: where a path fits, names are not considered. Empty where nothing fits

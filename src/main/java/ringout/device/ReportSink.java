@@ -22,7 +22,7 @@ public interface ReportSink {
     void report(long nanos, byte[] buffer, int length);
 
     /**
-     * The box went away. No report follows before {@link #found}.
+     * The box went away, or is back but cannot be opened for some seconds. No report follows before {@link #found}.
      *
      * @param message what happened, for the person at the bench
      */

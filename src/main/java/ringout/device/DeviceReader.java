@@ -1,0 +1,187 @@
+package ringout.device;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * Reads one box on a thread of its own, from {@link #start} to {@link #close}, through any number of replugs.
+ *
+ * <p>Every report is stamped right after the read returns and handed to a {@link ReportSink} on the same thread. When the
+ * box goes away the sink is told, and the reader looks for the same box ({@link DeviceIdentity}) until it is back.
+ */
+public final class DeviceReader implements AutoCloseable {
+    /** Longest time {@link #close} waits for a read to return, in milliseconds. */
+    private static final int READ_MILLIS = 100;
+    /** Time between two looks for a lost box, in milliseconds. */
+    private static final int RETRY_MILLIS = 250;
+    /** So many looks in a row fail for the same reason before that is news: a new node is closed to users at first. */
+    private static final int LASTING = 8;
+    /** The longest report Linux hands out (HID_MAX_BUFFER_SIZE in linux/hid.h); full-speed boxes stay below 1 KiB. */
+    private static final int MAX_REPORT_BYTES = 16 * 1024;
+
+    private final DeviceSource source;
+    private final ReportSink sink;
+    private final byte[] descriptor;
+    /** Paths of the other boxes that were there when reading began: none of them is ours coming back. */
+    private final Set<String> others = new HashSet<>();
+    private final Thread thread;
+    private DeviceConnection connection;
+    private DeviceIdentity identity;
+    private volatile boolean closed;
+    private volatile long reports;
+
+    private DeviceReader(DeviceSource source, DeviceConnection connection, ReportSink sink) {
+        this.source = source;
+        this.connection = connection;
+        this.sink = sink;
+        this.identity = connection.info().identity();
+        this.descriptor = connection.descriptor();
+        this.thread = new Thread(this::run, "ringout-reader " + connection.info().path());
+        thread.setDaemon(true);
+        thread.setPriority(Thread.MAX_PRIORITY);
+    }
+
+    /**
+     * Starts reading.
+     *
+     * @param source     where to look for the box when it went away
+     * @param connection an open box; the reader owns it from now on and closes it
+     * @param sink       told everything, on the reader's thread
+     */
+    public static DeviceReader start(DeviceSource source, DeviceConnection connection, ReportSink sink) {
+        DeviceReader reader = new DeviceReader(source, connection, sink);
+        reader.thread.start();
+        return reader;
+    }
+
+    /** Number of reports handed to the sink so far. */
+    public long reports() {
+        return reports;
+    }
+
+    /** Stops reading, closes the box and waits for the thread to end, about 0.1 s. Closing twice is harmless. */
+    @Override
+    public void close() {
+        closed = true;
+        thread.interrupt();
+        boolean interrupted = false;
+        while (thread != Thread.currentThread() && thread.isAlive()) {
+            try {
+                thread.join();
+            } catch (InterruptedException wanted) {
+                interrupted = true;
+            }
+        }
+        if (interrupted) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void run() {
+        String end = "";
+        try {
+            rememberOthers();
+            while (!closed) {
+                try {
+                    read();
+                } catch (DeviceException problem) {
+                    if (problem.reason() != DeviceException.Reason.LOST) {
+                        end = problem.getMessage();
+                        return;
+                    }
+                    sink.lost(System.nanoTime(), problem.getMessage());
+                    connection.close();
+                    reconnect();
+                }
+            }
+        } catch (RuntimeException broken) {
+            end = "Reading stopped because of a mistake in this program: " + broken;
+            throw broken;
+        } finally {
+            connection.close();
+            sink.ended(System.nanoTime(), end);
+        }
+    }
+
+    /** The path of every report: no allocation, no lock that anyone else holds for long. */
+    private void read() throws DeviceException {
+        DeviceConnection from = connection;
+        byte[] buffer = new byte[MAX_REPORT_BYTES];
+        long count = reports;
+        while (!closed) {
+            int length = from.read(buffer, READ_MILLIS);
+            if (length > 0) {
+                long nanos = from.nanosOfLastRead();
+                sink.report(nanos, buffer, length);
+                reports = ++count;
+            }
+        }
+    }
+
+    private void rememberOthers() {
+        try {
+            for (DeviceInfo device : source.list()) {
+                if (!device.path().equals(identity.path())) {
+                    others.add(device.path());
+                }
+            }
+        } catch (DeviceException unknown) {
+            // Then any box of the same kind may be ours; the match warns where several are.
+        }
+    }
+
+    /** Looks for the box until it is open again or the reader is closed. */
+    private void reconnect() {
+        String trouble = "";
+        int times = 0;
+        while (!closed) {
+            try {
+                Optional<DeviceIdentity.Match> match = find();
+                if (match.isPresent()) {
+                    connection = source.open(match.get().device());
+                    identity = connection.info().identity();
+                    sink.found(System.nanoTime(), connection, warning(match.get()));
+                    return;
+                }
+            } catch (DeviceException notYet) {
+                times = notYet.getMessage().equals(trouble) ? times + 1 : 1;
+                trouble = notYet.getMessage();
+                if (times == LASTING) {
+                    sink.lost(System.nanoTime(), trouble);
+                }
+            }
+            try {
+                Thread.sleep(RETRY_MILLIS);
+            } catch (InterruptedException wanted) {
+                // Only close() interrupts.
+            }
+        }
+    }
+
+    private Optional<DeviceIdentity.Match> find() throws DeviceException {
+        List<DeviceInfo> connected = source.list();
+        Set<String> paths = new HashSet<>();
+        List<DeviceInfo> candidates = new ArrayList<>();
+        for (DeviceInfo device : connected) {
+            paths.add(device.path());
+            if (!others.contains(device.path())) {
+                candidates.add(device);
+            }
+        }
+        others.retainAll(paths); // the path of a box that has gone may be given to ours
+        return identity.among(candidates);
+    }
+
+    private String warning(DeviceIdentity.Match match) {
+        String changed = Arrays.equals(descriptor, connection.descriptor())
+                ? ""
+                : "It declares other inputs than before: the firmware changed, or this is another box.";
+        return match.warning().isEmpty() || changed.isEmpty()
+                ? match.warning() + changed
+                : match.warning() + " " + changed;
+    }
+}
