@@ -11,11 +11,11 @@ public final class Nearest {
     }
 
     /**
-     * The known word with the fewest single-letter edits (Levenshtein distance), at most two and at most a third of the
-     * word's length; letter case does not count.
+     * The known word with the fewest single-letter edits (Levenshtein distance): at most two, or one where the word has
+     * three letters or fewer; letter case does not count.
      */
     public static Optional<String> of(String word, Collection<String> known) {
-        int most = Math.min(2, Math.max(1, word.length() / 3));
+        int most = word.length() <= 3 ? 1 : 2;
         return known.stream()
                 .sorted()
                 .filter(k -> distance(word, k) <= most)

@@ -10,6 +10,10 @@ import java.util.Set;
 import java.util.function.Function;
 import org.snakeyaml.engine.v2.api.LoadSettings;
 import org.snakeyaml.engine.v2.api.lowlevel.Compose;
+import org.snakeyaml.engine.v2.api.lowlevel.Parse;
+import org.snakeyaml.engine.v2.events.CollectionEndEvent;
+import org.snakeyaml.engine.v2.events.CollectionStartEvent;
+import org.snakeyaml.engine.v2.events.Event;
 import org.snakeyaml.engine.v2.exceptions.Mark;
 import org.snakeyaml.engine.v2.exceptions.MarkedYamlEngineException;
 import org.snakeyaml.engine.v2.exceptions.YamlEngineException;
@@ -25,6 +29,7 @@ import org.snakeyaml.engine.v2.nodes.SequenceNode;
  */
 final class YamlTree {
     private static final int MOST_PROBLEMS = 200;
+    private static final int MOST_DEPTH = 50;
 
     private final String file;
     private final List<PlanProblem> problems = new ArrayList<>();
@@ -62,6 +67,9 @@ final class YamlTree {
     Optional<Mapping> root(String yaml) {
         try {
             LoadSettings settings = LoadSettings.builder().setLabel(file).setAllowDuplicateKeys(true).build();
+            if (nestsTooDeep(settings, yaml)) {
+                return Optional.empty();
+            }
             Optional<Node> node = new Compose(settings).composeString(yaml);
             if (node.isEmpty()) {
                 error(Spot.START, "the file is empty; a plan starts with \"ringout: 1\"");
@@ -77,6 +85,21 @@ final class YamlTree {
             error(Spot.START, "this is not YAML: " + problem.getMessage());
             return Optional.empty();
         }
+    }
+
+    /** The composer calls itself once per level and would run out of stack; the parser below it does not. */
+    private boolean nestsTooDeep(LoadSettings settings, String yaml) {
+        int depth = 0;
+        for (Event event : new Parse(settings).parseString(yaml)) {
+            if (event instanceof CollectionStartEvent && ++depth > MOST_DEPTH) {
+                error(event.getStartMark().map(Spot::of).orElse(Spot.START),
+                        "lists and mappings nest deeper than " + MOST_DEPTH + " levels here; no plan needs that");
+                return true;
+            } else if (event instanceof CollectionEndEvent) {
+                depth--;
+            }
+        }
+        return false;
     }
 
     private Optional<Mapping> mapping(Node node, String what) {
