@@ -8,6 +8,6 @@ public final class Main {
     }
 
     public static void main(String[] arguments) {
-        System.exit(Ringout.run(arguments));
+        System.exit(Ringout.run(Window::open, arguments));
     }
 }

@@ -3,13 +3,15 @@ package ringout.cli;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
 
-/** The command line's root: sub-commands do the work, one class each; none opens the window. */
+/** The command line's root: sub-commands do the work, one class each; without one, the window opens. */
 @Command(
         name = "ringout",
         mixinStandardHelpOptions = true,
@@ -27,26 +29,33 @@ import picocli.CommandLine.Spec;
             PlanCommand.class,
         })
 public final class Ringout implements Callable<Integer> {
+    private final WindowOpener window;
+
     @Spec
     private CommandSpec spec;
+
+    private Ringout(WindowOpener window) {
+        this.window = window;
+    }
 
     /**
      * Runs one command.
      *
+     * @param window    opens the window
      * @param arguments as typed
      * @return the process exit status, see {@link ExitCode}
      */
-    public static int run(String... arguments) {
+    public static int run(WindowOpener window, String... arguments) {
         // UTF-8 whatever the locale: Java 17 would print a question mark for every letter a C locale lacks.
-        return commandLine()
+        return commandLine(window)
                 .setOut(new PrintWriter(new OutputStreamWriter(System.out, StandardCharsets.UTF_8), true))
                 .setErr(new PrintWriter(new OutputStreamWriter(System.err, StandardCharsets.UTF_8), true))
                 .execute(arguments);
     }
 
     /** The parser with every sub-command, as tests use it with their own output streams. */
-    public static CommandLine commandLine() {
-        return new CommandLine(new Ringout())
+    public static CommandLine commandLine(WindowOpener window) {
+        return new CommandLine(new Ringout(window))
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .setExitCodeExceptionMapper(problem -> ExitCode.BAD_INPUT.status())
                 .setExecutionExceptionHandler(Ringout::explain);
@@ -54,8 +63,20 @@ public final class Ringout implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        spec.commandLine().usage(spec.commandLine().getErr());
+        Optional<String> obstacle = window.open(List.of());
+        if (obstacle.isEmpty()) {
+            return ExitCode.OK.status();
+        }
+        PrintWriter err = spec.commandLine().getErr();
+        err.println("ringout: " + obstacle.get() + "; everything works in the terminal, too:");
+        err.println();
+        spec.commandLine().usage(err);
         return ExitCode.BAD_INPUT.status();
+    }
+
+    /** For sub-commands that show their work in the window where there is one. */
+    WindowOpener window() {
+        return window;
     }
 
     private static int explain(Exception problem, CommandLine command, CommandLine.ParseResult parsed) throws Exception {

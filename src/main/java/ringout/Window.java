@@ -1,0 +1,118 @@
+package ringout;
+
+import java.io.File;
+import java.io.IOException;
+import java.lang.module.Configuration;
+import java.lang.module.ModuleFinder;
+import java.lang.module.ModuleReference;
+import java.lang.reflect.InvocationTargetException;
+import java.net.URISyntaxException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+
+/**
+ * Starts the window, where there is a display to show it on.
+ *
+ * <p>{@code java -jar} puts everything on the class path, where JavaFX warns on stderr that it is not supported. So the
+ * window runs in a module layer made of the same jar and its {@code lib} folder: there JavaFX is the named modules it
+ * wants to be, in one process and without options on the command line.
+ */
+final class Window {
+    private static final String APPLICATION = "ringout.ui.WindowApp";
+
+    private Window() {
+    }
+
+    /**
+     * Opens the window and returns when it is closed.
+     *
+     * @param arguments passed on to the window
+     * @return empty after the window was open; else the reason why there can be none, in one line
+     */
+    static Optional<String> open(List<String> arguments) {
+        Optional<String> obstacle = obstacle();
+        if (obstacle.isPresent()) {
+            return obstacle;
+        }
+        try {
+            Class<?> application = applicationClass();
+            Thread.currentThread().setContextClassLoader(application.getClassLoader());
+            application.getMethod("open", String[].class).invoke(null, (Object) arguments.toArray(new String[0]));
+            return Optional.empty();
+        } catch (InvocationTargetException failed) {
+            Throwable cause = failed.getCause();
+            while (cause.getCause() != null) {
+                cause = cause.getCause();
+            }
+            return Optional.of("the window cannot open: " + cause.getMessage());
+        } catch (ReflectiveOperationException | IOException problem) {
+            throw new IllegalStateException("the installation is damaged: " + problem, problem);
+        }
+    }
+
+    /** What JavaFX needs and would only complain of in a stack trace: on Linux, an X display and GTK 3. */
+    private static Optional<String> obstacle() {
+        if (!System.getProperty("os.name", "").toLowerCase(java.util.Locale.ROOT).contains("linux")
+                || System.getProperty("glass.platform") != null) {
+            return Optional.empty();
+        }
+        String display = System.getenv("DISPLAY");
+        if (display == null || display.isBlank()) {
+            return Optional.of("there is no display here (DISPLAY is not set)");
+        }
+        for (String library : List.of("libX11.so.6", "libgtk-3.so.0")) {
+            try {
+                com.sun.jna.NativeLibrary.getInstance(library);
+            } catch (UnsatisfiedLinkError missing) {
+                return Optional.of("there is a display, but not the library " + library
+                        + " that the window needs (Debian: apt-get install libgtk-3-0)");
+            }
+        }
+        com.sun.jna.Function open = com.sun.jna.NativeLibrary.getInstance("libX11.so.6").getFunction("XOpenDisplay");
+        com.sun.jna.Pointer connection = open.invokePointer(new Object[] {display});
+        if (connection == null) {
+            return Optional.of("the display " + display + " does not answer");
+        }
+        com.sun.jna.NativeLibrary.getInstance("libX11.so.6").getFunction("XCloseDisplay").invokeInt(new Object[] {connection});
+        return Optional.empty();
+    }
+
+    private static Class<?> applicationClass() throws ReflectiveOperationException, IOException {
+        Path jar = ownLocation();
+        Path lib = jar.resolveSibling("lib");
+        if (!Files.isRegularFile(jar) || !Files.isDirectory(lib)) {
+            // Started from compiled classes, as an IDE does; the warning is harmless there.
+            return Class.forName(APPLICATION);
+        }
+        ModuleFinder finder = ModuleFinder.of(modules(jar, lib));
+        Set<String> roots = finder.findAll().stream().map(ModuleReference::descriptor)
+                .map(java.lang.module.ModuleDescriptor::name).collect(Collectors.toSet());
+        Configuration configuration = Configuration.resolve(finder, List.of(ModuleLayer.boot().configuration()),
+                ModuleFinder.of(), roots);
+        ModuleLayer layer = ModuleLayer.defineModulesWithOneLoader(configuration, List.of(ModuleLayer.boot()),
+                ClassLoader.getPlatformClassLoader()).layer();
+        return layer.findLoader("ringout").loadClass(APPLICATION);
+    }
+
+    private static Path[] modules(Path jar, Path lib) throws IOException {
+        List<Path> paths = new ArrayList<>(List.of(jar));
+        try (Stream<Path> files = Files.list(lib)) {
+            files.filter(f -> f.toString().endsWith(".jar")).sorted().forEach(paths::add);
+        }
+        return paths.toArray(new Path[0]);
+    }
+
+    private static Path ownLocation() {
+        try {
+            return new File(Window.class.getProtectionDomain().getCodeSource().getLocation().toURI()).toPath();
+        } catch (URISyntaxException impossible) {
+            throw new IllegalStateException(impossible);
+        }
+    }
+}
