@@ -50,6 +50,17 @@ public final class InputState {
         }
     }
 
+    /** Sets up to 32 switches from {@code first} on, the lowest bit being the first. */
+    void setRun(int first, int count, long bits) {
+        long mask = (1L << count) - 1;
+        int i = first >>> 6;
+        int shift = first & 63;
+        on[i] = on[i] & ~(mask << shift) | (bits & mask) << shift;
+        if (shift + count > 64) {
+            on[i + 1] = on[i + 1] & ~(mask >>> 64 - shift) | (bits & mask) >>> 64 - shift;
+        }
+    }
+
     /** The axis of that index, in the logical units of its field. */
     public long axis(int axisIndex) {
         return axes[axisIndex];
