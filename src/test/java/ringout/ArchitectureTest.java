@@ -1,0 +1,147 @@
+package ringout;
+
+import static com.tngtech.archunit.core.domain.JavaClass.Predicates.resideInAPackage;
+import static com.tngtech.archunit.core.domain.JavaClass.Predicates.resideInAnyPackage;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.JavaCall;
+import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.domain.JavaClasses;
+import com.tngtech.archunit.core.domain.JavaModifier;
+import com.tngtech.archunit.core.domain.properties.HasName;
+import com.tngtech.archunit.core.domain.properties.HasOwner;
+import com.tngtech.archunit.core.importer.ClassFileImporter;
+import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.junit.AnalyzeClasses;
+import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.lang.ArchCondition;
+import com.tngtech.archunit.lang.ArchRule;
+import com.tngtech.archunit.lang.ConditionEvents;
+import com.tngtech.archunit.lang.SimpleConditionEvent;
+import com.tngtech.archunit.library.dependencies.SlicesRuleDefinition;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.DynamicTest;
+import org.junit.jupiter.api.TestFactory;
+
+/** Holds the code to the path of a report: which package may know which, and which may touch the world outside. */
+@AnalyzeClasses(packages = "ringout", importOptions = ImportOption.DoNotIncludeTests.class)
+class ArchitectureTest {
+    /** No I/O, no clock, no threads, no toolkit: they can be tested with plain values, and run anywhere. */
+    private static final List<String> PURE = List.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate");
+
+    /** Package by package, the Ringout packages it may use besides itself. */
+    private static final Map<String, Set<String>> MAY_USE = new TreeMap<>(Map.ofEntries(
+            Map.entry("hid", Set.of()),
+            Map.entry("plan", Set.of("hid")),
+            Map.entry("circuit", Set.of("hid", "plan")),
+            Map.entry("signal", Set.of("hid")),
+            Map.entry("check", Set.of("hid", "plan", "signal")),
+            Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "check")),
+            Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
+            Map.entry("device", Set.of("hid", "plan", "circuit", "simulate")),
+            Map.entry("journal", Set.of("hid", "check", "device")),
+            Map.entry("bench", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal")),
+            Map.entry("report", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "journal", "bench")),
+            Map.entry("ui", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal",
+                    "bench", "report")),
+            Map.entry("cli", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal",
+                    "bench", "report"))));
+
+    private static final JavaClasses CLASSES = new ClassFileImporter()
+            .withImportOption(new ImportOption.DoNotIncludeTests())
+            .importPackages("ringout");
+
+    @TestFactory
+    Stream<DynamicTest> everyPackageUsesOnlyWhatThePathAllows() {
+        return MAY_USE.entrySet().stream().map(entry -> DynamicTest.dynamicTest(entry.getKey() + " uses only "
+                + (entry.getValue().isEmpty() ? "itself" : String.join(", ", new TreeSet<>(entry.getValue()))), () -> {
+            String[] allowed = Stream.concat(Stream.of(entry.getKey()), entry.getValue().stream())
+                    .map(p -> "ringout." + p + "..").toArray(String[]::new);
+            DescribedPredicate<JavaClass> foreign = resideInAPackage("ringout..")
+                    .and(DescribedPredicate.not(resideInAnyPackage(allowed)));
+            noClasses().that().resideInAPackage("ringout." + entry.getKey() + "..")
+                    .should().dependOnClassesThat(foreign)
+                    .because("dependencies run along the path of a report only (DEVELOPERS.md)")
+                    .allowEmptyShould(true)
+                    .check(CLASSES);
+        }));
+    }
+
+    @TestFactory
+    Stream<DynamicTest> purePackagesTouchNothingOutside() {
+        return PURE.stream().map(name -> DynamicTest.dynamicTest(name + " is pure", () -> {
+            noClasses().that().resideInAPackage("ringout." + name + "..")
+                    .should().dependOnClassesThat().resideInAnyPackage(
+                            "java.io..", "java.nio.file..", "java.net..", "java.util.concurrent..", "java.util.logging..",
+                            "javafx..", "org.slf4j..", "com.sun.jna..", "org.hid4java..", "picocli..", "com.fasterxml..")
+                    .allowEmptyShould(true).check(CLASSES);
+            for (String clock : List.of("nanoTime", "currentTimeMillis", "getenv", "getProperty", "exit")) {
+                noClasses().that().resideInAPackage("ringout." + name + "..")
+                        .should().callMethodWhere(JavaCall.Predicates.target(
+                                HasOwner.Predicates.With.<JavaClass>owner(
+                                        JavaClass.Predicates.type(System.class)))
+                                .and(JavaCall.Predicates.target(
+                                        HasName.Predicates.name(clock))))
+                        .allowEmptyShould(true).check(CLASSES);
+            }
+            noClasses().that().resideInAPackage("ringout." + name + "..")
+                    .should().dependOnClassesThat().haveFullyQualifiedName("java.lang.Thread")
+                    .allowEmptyShould(true).check(CLASSES);
+        }));
+    }
+
+    @ArchTest
+    static final ArchRule NATIVE_CALLS_ARE_MADE_BY_DEVICE = noClasses()
+            .that().resideOutsideOfPackages("ringout.device..", "ringout")
+            .should().dependOnClassesThat().resideInAnyPackage("com.sun.jna..", "org.hid4java..");
+
+    @ArchTest
+    static final ArchRule ONLY_THE_WINDOW_KNOWS_THE_TOOLKIT = noClasses()
+            .that().resideOutsideOfPackage("ringout.ui..")
+            .should().dependOnClassesThat().resideInAPackage("javafx..");
+
+    @ArchTest
+    static final ArchRule ONLY_THE_COMMAND_LINE_KNOWS_PICOCLI = noClasses()
+            .that().resideOutsideOfPackage("ringout.cli..")
+            .should().dependOnClassesThat().resideInAPackage("picocli..");
+
+    @ArchTest
+    static final ArchRule PACKAGES_FORM_NO_CYCLE = SlicesRuleDefinition.slices()
+            .matching("ringout.(*)..").should().beFreeOfCycles();
+
+    @ArchTest
+    static final ArchRule NO_STATIC_MUTABLE_STATE = classes()
+            .should(new ArchCondition<JavaClass>("have only final static fields") {
+                @Override
+                public void check(JavaClass type, ConditionEvents events) {
+                    type.getFields().stream()
+                            .filter(f -> f.getModifiers().contains(JavaModifier.STATIC))
+                            .filter(f -> !f.getModifiers().contains(JavaModifier.FINAL))
+                            .filter(f -> !f.getName().contains("$"))
+                            .forEach(f -> events.add(SimpleConditionEvent.violated(f, f.getDescription())));
+                }
+            });
+
+    /** A package that this test does not list would be free to use anything. */
+    @ArchTest
+    static void everyPackageIsListed(JavaClasses all) {
+        Set<String> found = new TreeSet<>();
+        all.forEach(type -> {
+            String[] parts = type.getPackageName().split("\\.");
+            if (parts.length > 1) {
+                found.add(parts[1]);
+            }
+        });
+        found.removeAll(MAY_USE.keySet());
+        assertEquals(Set.of(), found, () -> "list them in " + Arrays.asList("MAY_USE", "DEVELOPERS.md"));
+    }
+}
