@@ -1,0 +1,380 @@
+package ringout.circuit;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import ringout.plan.Action;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+import ringout.plan.Scan;
+import ringout.plan.Wiring;
+
+/**
+ * The electrical model of one plan: what the firmware would report, whatever is pressed and whatever is broken.
+ *
+ * <p>The scanner drives one line to the active level and lets all other driven lines float; every input has a pull
+ * resistor to the inactive level; an input reads active where current can flow between it and the driven line, through
+ * wire, closed contacts, and diodes the right way round. Direct contacts and shift registers are read while no line is
+ * driven. {@code docs/electrical-model.md} has the reasoning, and how it compares with circuit simulation.
+ *
+ * <p>Immutable and thread-safe.
+ */
+public final class Circuit {
+    private final Plan plan;
+    private final Supply supply;
+    private final List<Contact> contacts;
+    private final Map<String, Integer> contactIndex = new HashMap<>();
+    private final Map<String, Integer> lineIndex = new HashMap<>();
+    private final Map<String, Action> actions = new HashMap<>();
+    private final Map<String, int[]> phases = new HashMap<>();
+    private final Firmware firmware;
+    private final Scan.Active directActive;
+    private final int[] netA;
+    private final int[] netB;
+    private final byte[] conducts;
+    private final int[][] chain;
+    private final int[] driven;
+    private final int[][] positionsOn;
+    private final int[] sensed;
+    private final int[] register;
+    private final int[] directPositions;
+    private final int[] unknownPositions;
+    private final int[] chains;
+    private final boolean pullsFight;
+    private final int[] sensedLines;
+    private final int[] directLines;
+    private final Loom planned;
+
+    private Circuit(Plan plan, Supply supply) {
+        this.plan = plan;
+        this.supply = supply;
+        this.contacts = List.copyOf(plan.contacts());
+        this.firmware = Firmware.of(plan);
+        int lines = plan.lines().size();
+        int count = contacts.size();
+        for (int i = 0; i < lines; i++) {
+            lineIndex.put(plan.lines().get(i).name(), i);
+        }
+        for (int i = 0; i < count; i++) {
+            contactIndex.put(contacts.get(i).id(), i);
+        }
+        plan.actions().forEach(action -> actions.put(action.id(), action));
+        for (Control control : plan.controls()) {
+            if (control instanceof Control.Encoder e) {
+                phases.put(e.id(), new int[] {contactIndex(e.a().id()), contactIndex(e.b().id())});
+            }
+        }
+        directActive = plan.scan().directTo() == Scan.DirectTo.GROUND ? Scan.Active.LOW : Scan.Active.HIGH;
+        boolean driveRows = plan.scan().drive() == Scan.Drive.ROWS;
+        netA = new int[count];
+        netB = new int[count];
+        conducts = new byte[count];
+        sensed = new int[count];
+        register = new int[count];
+        List<Integer> directs = new ArrayList<>();
+        List<Integer> unknown = new ArrayList<>();
+        List<List<Integer>> onDriven = new ArrayList<>();
+        for (int i = 0; i < lines; i++) {
+            onDriven.add(new ArrayList<>());
+        }
+        for (int i = 0; i < count; i++) {
+            Contact contact = contacts.get(i);
+            netA[i] = -1;
+            netB[i] = -1;
+            if (contact.wiring() instanceof Wiring.Crossing at) {
+                netA[i] = lineIndex(at.row());
+                netB[i] = lineIndex(at.column());
+                conducts[i] = switch (contact.diode()) {
+                    case NONE -> Loom.WIRE;
+                    case CATHODE_ROW -> Loom.B_TO_A;
+                    case CATHODE_COLUMN -> Loom.A_TO_B;
+                };
+                sensed[i] = driveRows ? netB[i] : netA[i];
+                onDriven.get(driveRows ? netA[i] : netB[i]).add(i);
+            } else if (contact.wiring() instanceof Wiring.Direct at) {
+                netA[i] = lineIndex(at.line());
+                netB[i] = directActive == Scan.Active.LOW ? groundNet() : supplyNet();
+                sensed[i] = netA[i];
+                directs.add(i);
+            } else if (contact.wiring() instanceof Wiring.Shift at) {
+                sensed[i] = lineIndex(at.line());
+                register[i] = at.register();
+            } else {
+                unknown.add(i);
+            }
+        }
+        chain = new int[lines][];
+        for (int i = 0; i < lines; i++) {
+            chain[i] = plan.lines().get(i).contacts().stream().mapToInt(this::contactIndex).toArray();
+        }
+        positionsOn = onDriven.stream().map(Circuit::array).toArray(int[][]::new);
+        driven = linesOf(driveRows ? Line.Kind.ROW : Line.Kind.COLUMN);
+        sensedLines = linesOf(driveRows ? Line.Kind.COLUMN : Line.Kind.ROW);
+        directLines = linesOf(Line.Kind.DIRECT);
+        chains = linesOf(Line.Kind.SHIFT);
+        directPositions = array(directs);
+        unknownPositions = array(unknown);
+        pullsFight = directActive != plan.scan().active() && sensedLines.length > 0 && directLines.length > 0;
+        planned = new Loom(this);
+    }
+
+    /** The model of a plan whose board may run at 3.3 V or at 5 V. */
+    public static Circuit of(Plan plan) {
+        return of(plan, Supply.UNKNOWN);
+    }
+
+    /** The model of a plan for a board with that supply. */
+    public static Circuit of(Plan plan, Supply supply) {
+        return new Circuit(plan, supply);
+    }
+
+    /** The plan this is the model of. */
+    public Plan plan() {
+        return plan;
+    }
+
+    /** The board's supply. */
+    public Supply supply() {
+        return supply;
+    }
+
+    /** What turns positions into inputs, and gives inputs their indices. */
+    public Firmware firmware() {
+        return firmware;
+    }
+
+    /** All contacts, as {@link Plan#contacts()}: a contact's place here is its index in every bit set of contacts. */
+    public List<Contact> contacts() {
+        return contacts;
+    }
+
+    /**
+     * The index of a contact.
+     *
+     * @throws IllegalArgumentException where the plan has none of that id
+     */
+    public int contactIndex(String id) {
+        Integer i = contactIndex.get(id);
+        if (i == null) {
+            throw new IllegalArgumentException("there is no contact \"" + id + "\" in the plan");
+        }
+        return i;
+    }
+
+    /** Number of 64-bit words of a bit set of contacts or positions. */
+    public int words() {
+        return contacts.size() + 63 >>> 6;
+    }
+
+    /** The box as planned. */
+    public Harness healthy() {
+        return with(List.of());
+    }
+
+    /**
+     * The box with faults, any number together; their order does not matter. They are applied so:
+     * <ol>
+     *   <li>Exchanged contacts and phases say which place each control works; several in the order of their texts.
+     *   <li>A normally-closed place is inverted, a closed one forced closed, an open one forced open: open beats closed.
+     *   <li>A reversed diode is turned round, an open one taken out, a short one bridged: a bridge beats a gap.
+     *   <li>Wires exchanged at the pins change places, in the order of their texts; then a wire that is open at its pin
+     *       comes off whichever pin it is on; breaks cut the chain; shorts join wires on the builder's side of the pins.
+     *   <li>The firmware's table is changed: of several wrong pins for one line the last by text counts.
+     *   <li>Registers beyond a broken chain read a constant; of several breaks the one next to the board counts.
+     * </ol>
+     * With intermittent faults every combination of there and not there is considered.
+     *
+     * @throws IllegalArgumentException where a fault names a line or contact the plan lacks, or more than
+     *         {@value Harness#MOST_INTERMITTENT} are intermittent
+     */
+    public Harness with(Collection<Fault> faults) {
+        return new Harness(this, List.copyOf(faults));
+    }
+
+    /** Every single fault considered for this plan, once each, grouped by kind. */
+    public List<Fault> singleFaults() {
+        return SingleFaults.of(plan);
+    }
+
+    /**
+     * Makes a set of actions ready for {@link Harness#read(Hold, long[], long[])}. A turned encoder goes through one
+     * detent; several are turned one after another.
+     *
+     * @throws IllegalArgumentException where the plan has no such action
+     */
+    public Hold hold(Collection<String> actionIds) {
+        long[] closed = new long[words()];
+        long[] axes = new long[firmware.words()];
+        List<Hold.Turn> turns = new ArrayList<>();
+        for (String id : actionIds) {
+            Action action = actions.get(id);
+            if (action == null) {
+                throw new IllegalArgumentException("there is no action \"" + id + "\" in the plan; possible are "
+                        + String.join(", ", plan.actions().stream().map(Action::id).toList()));
+            }
+            switch (action.gesture()) {
+                case PRESS, LATCH -> {
+                    for (String contact : action.contacts()) {
+                        int i = contactIndex(contact);
+                        closed[i >>> 6] |= 1L << i;
+                    }
+                }
+                case TURN -> {
+                    int[] pair = phases.get(action.control());
+                    boolean clockwise = id.equals(action.control() + ".cw");
+                    turns.add(new Hold.Turn(pair[clockwise ? 0 : 1], pair[clockwise ? 1 : 0]));
+                }
+                case SWEEP -> {
+                    int i = firmware.indexOf(action.input().orElseThrow()).orElseThrow();
+                    axes[i >>> 6] |= 1L << i;
+                }
+            }
+        }
+        return new Hold(closed, axes, turns);
+    }
+
+    static boolean hasDiode(Contact contact) {
+        return contact.wiring() instanceof Wiring.Crossing && contact.diode() != Contact.Diode.NONE;
+    }
+
+    int contactCount() {
+        return contacts.size();
+    }
+
+    int lines() {
+        return plan.lines().size();
+    }
+
+    int lineIndex(String name) {
+        Integer i = lineIndex.get(name);
+        if (i == null) {
+            throw new IllegalArgumentException("there is no line \"" + name + "\" in the plan");
+        }
+        return i;
+    }
+
+    int netIndex(String name) {
+        return name.equals(Fault.GROUND) ? groundNet() : name.equals(Fault.SUPPLY) ? supplyNet() : lineIndex(name);
+    }
+
+    int groundNet() {
+        return lines();
+    }
+
+    int supplyNet() {
+        return lines() + 1;
+    }
+
+    /** The line planned on a pin, or -1. */
+    int lineOnPin(String pin) {
+        for (int i = 0; i < lines(); i++) {
+            if (plan.lines().get(i).pin().equals(pin)) {
+                return i;
+            }
+        }
+        return -1;
+    }
+
+    boolean isChain(int net) {
+        return net < lines() && plan.lines().get(net).kind() == Line.Kind.SHIFT;
+    }
+
+    int[] phases(String encoder) {
+        int[] pair = phases.get(encoder);
+        if (pair == null) {
+            throw new IllegalArgumentException("there is no encoder \"" + encoder + "\" in the plan");
+        }
+        return pair;
+    }
+
+    Loom planned() {
+        return planned;
+    }
+
+    int[] plannedNetA() {
+        return netA;
+    }
+
+    int[] plannedNetB() {
+        return netB;
+    }
+
+    byte[] plannedConducts() {
+        return conducts;
+    }
+
+    /** Contacts on a line, from the pin. */
+    int[] chain(int line) {
+        return chain[line];
+    }
+
+    int[] driven() {
+        return driven;
+    }
+
+    /** Positions read while that line is driven. */
+    int[] positionsOn(int drivenLine) {
+        return positionsOn[drivenLine];
+    }
+
+    /** The line whose pin is read for a position. */
+    int sensedLine(int position) {
+        return sensed[position];
+    }
+
+    int register(int position) {
+        return register[position];
+    }
+
+    int[] directPositions() {
+        return directPositions;
+    }
+
+    int[] unknownPositions() {
+        return unknownPositions;
+    }
+
+    /** The lines that are shift chains. */
+    int[] chains() {
+        return chains;
+    }
+
+    Scan.Active matrixActive() {
+        return plan.scan().active();
+    }
+
+    Scan.Active directActive() {
+        return directActive;
+    }
+
+    int activeWithin(Scan.Active level) {
+        return supply.activeWithin(level);
+    }
+
+    int inactiveFrom(Scan.Active level) {
+        return supply.inactiveFrom(level);
+    }
+
+    /** True where some inputs are pulled up and others down, so that joining them gives a level of neither. */
+    boolean pullsFight() {
+        return pullsFight;
+    }
+
+    /** Lines the firmware pulls to the level with a resistor. */
+    int[] pulledTo(Scan.Active level) {
+        return matrixActive() == level ? directLines : sensedLines;
+    }
+
+    private int[] linesOf(Line.Kind kind) {
+        return plan.lines(kind).stream().mapToInt(line -> lineIndex(line.name())).toArray();
+    }
+
+    private static int[] array(List<Integer> values) {
+        return values.stream().mapToInt(Integer::intValue).toArray();
+    }
+}

@@ -1,0 +1,229 @@
+package ringout.circuit;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.List;
+import java.util.SortedSet;
+import java.util.TreeSet;
+import ringout.hid.Input;
+
+/**
+ * One box with its faults, ready to be pressed and probed.
+ *
+ * <p>Cheap to make. Holds scratch space: not thread-safe, make one per thread.
+ */
+public final class Harness {
+    /** Most intermittent faults together: every one doubles what there is to compute. */
+    public static final int MOST_INTERMITTENT = 8;
+
+    private static final int TURN_STEPS = 4;
+
+    private final Circuit circuit;
+    private final List<Fault> faults;
+    private final Loom[] looms;
+    private Scratch scratch;
+
+    Harness(Circuit circuit, List<Fault> faults) {
+        this.circuit = circuit;
+        this.faults = faults;
+        this.looms = faults.isEmpty()
+                ? new Loom[] {circuit.planned()}
+                : states(faults).stream().map(state -> new Loom(circuit, state)).toArray(Loom[]::new);
+    }
+
+    /** Every combination of intermittent faults being there or not, each with all that are always there. */
+    static List<List<Fault>> states(List<Fault> faults) {
+        List<Fault> always = new ArrayList<>();
+        List<Fault> sometimes = new ArrayList<>();
+        for (Fault fault : faults) {
+            if (fault instanceof Fault.Intermittent intermittent) {
+                sometimes.add(intermittent.fault());
+            } else {
+                always.add(fault);
+            }
+        }
+        if (sometimes.size() > MOST_INTERMITTENT) {
+            throw new IllegalArgumentException(sometimes.size() + " intermittent faults together are too many; at most "
+                    + MOST_INTERMITTENT + " can be considered");
+        }
+        List<List<Fault>> states = new ArrayList<>();
+        for (int choice = 0; choice < 1 << sometimes.size(); choice++) {
+            List<Fault> state = new ArrayList<>(always);
+            for (int i = 0; i < sometimes.size(); i++) {
+                if ((choice >>> i & 1) != 0) {
+                    state.add(sometimes.get(i));
+                }
+            }
+            states.add(state);
+        }
+        return states;
+    }
+
+    /** The model this box was made from. */
+    public Circuit circuit() {
+        return circuit;
+    }
+
+    /** What is wrong with this box. */
+    public List<Fault> faults() {
+        return faults;
+    }
+
+    /**
+     * The inputs that come on at any time while those actions are done together. Inputs whose level is between the
+     * thresholds, or that an intermittent fault makes uncertain, are marginal.
+     *
+     * @throws IllegalArgumentException where the plan has no such action
+     */
+    public Reading read(Collection<String> actionIds) {
+        long[] on = new long[circuit.firmware().words()];
+        long[] marginal = new long[on.length];
+        read(circuit.hold(actionIds), on, marginal);
+        return new Reading(inputs(on), inputs(marginal));
+    }
+
+    /**
+     * As {@link #read(Collection)}, on bit sets by the indices of {@link Firmware#inputs()}.
+     *
+     * @param on       receives the inputs that certainly come on
+     * @param marginal receives those that may
+     */
+    public void read(Hold hold, long[] on, long[] marginal) {
+        Scratch s = scratch();
+        int words = circuit.firmware().words();
+        Arrays.fill(marginal, 0, words, 0);
+        for (int i = 0; i < looms.length; i++) {
+            readState(s, s.tracers[i], hold);
+            for (int w = 0; w < words; w++) {
+                on[w] = i == 0 ? s.inputsOn[w] : on[w] & s.inputsOn[w];
+                marginal[w] |= s.inputsOn[w] | s.inputsMarginal[w];
+            }
+        }
+        for (int w = 0; w < words; w++) {
+            marginal[w] &= ~on[w];
+        }
+    }
+
+    private void readState(Scratch s, Tracer tracer, Hold hold) {
+        Firmware firmware = circuit.firmware();
+        System.arraycopy(hold.axes, 0, s.inputsOn, 0, s.inputsOn.length);
+        Arrays.fill(s.inputsMarginal, 0);
+        tracer.scan(hold.closed, s.on, s.marginal);
+        firmware.addLevels(s.on, s.marginal, s.inputsOn, s.inputsMarginal, s.levelsOn, s.levelsMarginal);
+        if (!hold.turns.isEmpty()) {
+            s.keepPhases(0);
+            s.keepPhases(TURN_STEPS);
+            for (Hold.Turn turn : hold.turns) {
+                turn(s, tracer, hold, turn);
+            }
+        }
+        for (int w = 0; w < s.inputsOn.length; w++) {
+            s.inputsMarginal[w] &= ~s.inputsOn[w];
+        }
+    }
+
+    /** One detent: the leading phase closes, then the trailing one, then they open in the same order. */
+    private void turn(Scratch s, Tracer tracer, Hold hold, Hold.Turn turn) {
+        Firmware firmware = circuit.firmware();
+        for (int step = 1; step < TURN_STEPS; step++) {
+            System.arraycopy(hold.closed, 0, s.closed, 0, s.closed.length);
+            if (step <= 2) {
+                s.closed[turn.leading() >>> 6] |= 1L << turn.leading();
+            }
+            if (step >= 2) {
+                s.closed[turn.trailing() >>> 6] |= 1L << turn.trailing();
+            }
+            tracer.scan(s.closed, s.on, s.marginal);
+            firmware.addLevels(s.on, s.marginal, s.inputsOn, s.inputsMarginal, s.levelsOn, s.levelsMarginal);
+            s.keepPhases(step);
+        }
+        Firmware.Encoder[] encoders = firmware.encoders();
+        for (int e = 0; e < encoders.length; e++) {
+            Firmware.Pulses pulses = Firmware.decode(s.phasesOn[e], s.phasesMarginal[e]);
+            s.pulse(encoders[e].cw(), pulses.certain() & 1, pulses.possible() & 1);
+            s.pulse(encoders[e].ccw(), pulses.certain() >>> 1, pulses.possible() >>> 1);
+        }
+    }
+
+    /**
+     * One full scan of the board, as firmware does it thousands of times a second. Allocates nothing after the first.
+     *
+     * @param closedContacts contacts of the panel that are physically worked, by index
+     * @param on             receives the positions that certainly read active, by the index of the contact planned there
+     * @param marginal       receives the positions that may
+     */
+    public void scan(long[] closedContacts, long[] on, long[] marginal) {
+        Scratch s = scratch();
+        if (looms.length == 1) {
+            s.tracers[0].scan(closedContacts, on, marginal);
+            return;
+        }
+        int words = circuit.words();
+        Arrays.fill(marginal, 0, words, 0);
+        for (int i = 0; i < looms.length; i++) {
+            s.tracers[i].scan(closedContacts, s.on, s.marginal);
+            for (int w = 0; w < words; w++) {
+                on[w] = i == 0 ? s.on[w] : on[w] & s.on[w];
+                marginal[w] |= s.on[w] | s.marginal[w];
+            }
+        }
+        for (int w = 0; w < words; w++) {
+            marginal[w] &= ~on[w];
+        }
+    }
+
+    private SortedSet<Input> inputs(long[] bits) {
+        SortedSet<Input> result = new TreeSet<>();
+        for (int i = 0; i < circuit.firmware().inputs().size(); i++) {
+            if ((bits[i >>> 6] >>> i & 1) != 0) {
+                result.add(circuit.firmware().inputs().get(i));
+            }
+        }
+        return result;
+    }
+
+    private Scratch scratch() {
+        if (scratch == null) {
+            scratch = new Scratch();
+        }
+        return scratch;
+    }
+
+    private final class Scratch {
+        final Tracer[] tracers = new Tracer[looms.length];
+        final long[] closed = new long[circuit.words()];
+        final long[] on = new long[circuit.words()];
+        final long[] marginal = new long[circuit.words()];
+        final long[] inputsOn = new long[circuit.firmware().words()];
+        final long[] inputsMarginal = new long[inputsOn.length];
+        final long[] levelsOn = new long[inputsOn.length];
+        final long[] levelsMarginal = new long[inputsOn.length];
+        final int[][] phasesOn = new int[circuit.firmware().encoders().length][TURN_STEPS + 1];
+        final int[][] phasesMarginal = new int[phasesOn.length][TURN_STEPS + 1];
+
+        Scratch() {
+            for (int i = 0; i < looms.length; i++) {
+                tracers[i] = new Tracer(circuit, looms[i]);
+            }
+        }
+
+        void keepPhases(int step) {
+            Firmware.Encoder[] encoders = circuit.firmware().encoders();
+            for (int e = 0; e < encoders.length; e++) {
+                phasesOn[e][step] = pair(on, encoders[e]);
+                phasesMarginal[e][step] = pair(marginal, encoders[e]);
+            }
+        }
+
+        private int pair(long[] bits, Firmware.Encoder encoder) {
+            return (int) (bits[encoder.a() >>> 6] >>> encoder.a() & 1)
+                    | (int) (bits[encoder.b() >>> 6] >>> encoder.b() & 1) << 1;
+        }
+
+        void pulse(int input, int certain, int possible) {
+            inputsOn[input >>> 6] |= (long) certain << input;
+            inputsMarginal[input >>> 6] |= (long) possible << input;
+        }
+    }
+}

@@ -1,0 +1,64 @@
+package ringout.circuit;
+
+/** A point of the wiring where a builder can put a probe. */
+public sealed interface NodeName {
+    /** How to tell a builder: {@code pin 5}, {@code R2 at HORN LOW}. */
+    String text();
+
+    /** The pad of the board that the plan gives a line, with nothing of the wire. */
+    record Pin(String line, String pin) implements NodeName {
+        @Override
+        public String text() {
+            return pin;
+        }
+    }
+
+    /**
+     * The joint of a line's wire at a contact.
+     *
+     * @param line    or {@link Fault#GROUND} or {@link Fault#SUPPLY} for the common wire of direct contacts
+     * @param contact id of the contact
+     * @param words   the contact in the builder's words, in capitals
+     */
+    record Joint(String line, String contact, String words) implements NodeName {
+        @Override
+        public String text() {
+            return line + " at " + words;
+        }
+    }
+
+    /**
+     * The bare leg of a switch, beyond its joint to the wire or to the diode.
+     *
+     * @param contact id of the contact
+     * @param words   the contact in the builder's words, in capitals
+     * @param line    the line the leg goes to by the plan; empty where the plan is silent
+     * @param diode   true where the diode sits between this leg and the line
+     */
+    record Leg(String contact, String words, String line, boolean diode) implements NodeName {
+        @Override
+        public String text() {
+            return (diode ? "the diode leg of " : line.isEmpty() ? "a leg of " : "the " + line + " leg of ") + words;
+        }
+    }
+
+    /** A parallel input of a shift register. */
+    record RegisterInput(String line, int register, int bit) implements NodeName {
+        @Override
+        public String text() {
+            return line + " register " + register + " input " + bit;
+        }
+    }
+
+    /**
+     * Ground or supply of the board.
+     *
+     * @param name {@link Fault#GROUND} or {@link Fault#SUPPLY}
+     */
+    record Rail(String name) implements NodeName {
+        @Override
+        public String text() {
+            return name.equals(Fault.GROUND) ? "ground" : "the supply pin";
+        }
+    }
+}

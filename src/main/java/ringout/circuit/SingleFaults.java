@@ -1,0 +1,107 @@
+package ringout.circuit;
+
+import java.util.ArrayList;
+import java.util.List;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+
+/** Lists the single faults of a plan. */
+final class SingleFaults {
+    private SingleFaults() {
+    }
+
+    static List<Fault> of(Plan plan) {
+        List<Fault> faults = new ArrayList<>();
+        List<Line> lines = plan.lines();
+        List<Contact> contacts = plan.contacts();
+        opens(lines, contacts, faults);
+        shorts(lines, contacts, faults);
+        for (Fault fault : List.copyOf(faults)) {
+            faults.add(new Fault.Intermittent(fault));
+        }
+        exchanges(plan, contacts, faults);
+        for (Contact contact : contacts) {
+            if (Circuit.hasDiode(contact)) {
+                faults.add(new Fault.DiodeReversed(contact.id()));
+            }
+        }
+        contacts.forEach(contact -> faults.add(new Fault.NormallyClosed(contact.id())));
+        for (Line line : lines) {
+            for (Line other : lines) {
+                if (other != line) {
+                    faults.add(new Fault.WrongPin(line.name(), other.pin()));
+                }
+            }
+            faults.add(new Fault.WrongPin(line.name(), Fault.UNUSED_PIN));
+        }
+        return List.copyOf(faults);
+    }
+
+    private static void opens(List<Line> lines, List<Contact> contacts, List<Fault> faults) {
+        for (Line line : lines) {
+            if (line.kind() == Line.Kind.SHIFT) {
+                for (int register = 1; register <= line.registers(); register++) {
+                    faults.add(new Fault.ChainBroken(line.name(), register, false));
+                    faults.add(new Fault.ChainBroken(line.name(), register, true));
+                }
+                continue;
+            }
+            if (!line.contacts().isEmpty()) {
+                faults.add(new Fault.LineOpen(line.name()));
+            }
+            for (int i = 0; i + 1 < line.contacts().size(); i++) {
+                faults.add(new Fault.LineBroken(line.name(), line.contacts().get(i)));
+            }
+        }
+        for (Contact contact : contacts) {
+            faults.add(new Fault.ContactOpen(contact.id()));
+            if (Circuit.hasDiode(contact)) {
+                faults.add(new Fault.DiodeOpen(contact.id()));
+            }
+        }
+    }
+
+    private static void shorts(List<Line> lines, List<Contact> contacts, List<Fault> faults) {
+        for (Contact contact : contacts) {
+            faults.add(new Fault.ContactClosed(contact.id()));
+            if (Circuit.hasDiode(contact)) {
+                faults.add(new Fault.DiodeShort(contact.id()));
+            }
+        }
+        for (int i = 0; i < lines.size(); i++) {
+            String line = lines.get(i).name();
+            for (int j = i + 1; j < lines.size(); j++) {
+                faults.add(new Fault.LinesShorted(line, lines.get(j).name()));
+            }
+            faults.add(new Fault.LinesShorted(line, Fault.GROUND));
+            faults.add(new Fault.LinesShorted(line, Fault.SUPPLY));
+        }
+    }
+
+    private static void exchanges(Plan plan, List<Contact> contacts, List<Fault> faults) {
+        List<Line> lines = plan.lines();
+        for (int i = 0; i < lines.size(); i++) {
+            for (int j = i + 1; j < lines.size(); j++) {
+                faults.add(new Fault.LinesExchanged(lines.get(i).name(), lines.get(j).name()));
+            }
+        }
+        List<String> phases = new ArrayList<>();
+        for (Control control : plan.controls()) {
+            if (control instanceof Control.Encoder encoder) {
+                faults.add(new Fault.PhasesExchanged(encoder.id()));
+                phases.add(encoder.a().id() + "," + encoder.b().id());
+            }
+        }
+        for (int i = 0; i < contacts.size(); i++) {
+            for (int j = i + 1; j < contacts.size(); j++) {
+                String first = contacts.get(i).id();
+                String second = contacts.get(j).id();
+                if (!phases.contains(first + "," + second)) {
+                    faults.add(new Fault.ContactsExchanged(first, second));
+                }
+            }
+        }
+    }
+}
