@@ -1,0 +1,832 @@
+package ringout.check;
+
+import java.util.ArrayList;
+import java.util.BitSet;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalInt;
+import java.util.Set;
+import java.util.SortedSet;
+import java.util.TreeSet;
+import ringout.hid.Input;
+import ringout.hid.InputLayout;
+import ringout.hid.InputState;
+import ringout.plan.Action;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+import ringout.signal.Bounce;
+import ringout.signal.EdgeDetector;
+import ringout.signal.PressTracker;
+import ringout.signal.ReportIntervals;
+
+/**
+ * The guided check: asks for every action of the plan in turn, watches what the box does, and notes what differs.
+ *
+ * <p>A pure state machine. It is fed input states, commands and the passing of time, and never asks the clock, so the
+ * same feed gives the same result: that is how a recording is checked. Time-outs fall due at their own time however late
+ * {@link #tick} is called, as long as nothing earlier is fed afterwards.
+ *
+ * <p>An answer that is exactly the planned one is taken at once. Any other is asked for again, and taken when two
+ * attempts agree, or at the third: so a slip of the finger is forgotten, and a fault is not.
+ *
+ * <p>Not thread-safe.
+ */
+public final class Check {
+    /** How often a step is asked before its last answer is taken. */
+    static final int MAX_ATTEMPTS = 3;
+    /** {@link #deadline()} while nothing falls due. */
+    public static final long NEVER = Long.MAX_VALUE;
+
+    /** A sweep counts from a quarter of the axis' range: pedals and levers often use only a part of it. */
+    private static final double SWEPT = 0.25;
+    /** Movement that begins a sweep, and that a resting axis must stay below: 2 % of the range. */
+    private static final double MOVED = 0.02;
+    /** With the box never quiet, the start is not waited for longer than this many quiet times. */
+    private static final int MAX_QUIET_TIMES = 5;
+
+    /** Where in a step the check is; each has one way on when its deadline passes. */
+    private enum Phase {
+        /** The box is left alone. */
+        QUIET,
+        /** Asked, no answer yet. */
+        AWAIT,
+        /** Pressed, and watched until the builder is told to let go. */
+        HOLDING,
+        /** A chord is forming. */
+        FORMING,
+        /** A latching control was put over and must stay. */
+        PROOF,
+        /** Told to put it back. */
+        PUT_BACK,
+        /** Told to let go. */
+        LETTING_GO,
+        /** Everything is off again; bounce may follow. */
+        RELEASED,
+        /** Told to press once more because it stays on. */
+        PRESS_ONCE,
+        /** It went off by that press; waiting for the end of it. */
+        PRESSED_ONCE,
+        /** Encoder pulses. */
+        TURNING,
+        /** An axis is moving. */
+        SWEEPING,
+        /** All steps answered. */
+        DONE
+    }
+
+    private final Plan plan;
+    private final InputLayout layout;
+    private final CheckSettings settings;
+    private final Words words;
+    private final List<Step> steps = new ArrayList<>();
+    private final List<Result> results = new ArrayList<>();
+    private final EdgeDetector detector;
+    private final ReportIntervals intervals = new ReportIntervals();
+    private final InputState now;
+    private final Map<String, String> selectorAt = new HashMap<>();
+    private final Set<Input> onInFirstReport = new TreeSet<>();
+
+    private int current;
+    private long time;
+    private long deadline = NEVER;
+    private Phase phase = Phase.DONE;
+    private Prompt prompt;
+    private boolean paused;
+    private boolean heard;
+    private boolean heardSinceFound = true;
+    private long version;
+    private long viewed = -1;
+    private CheckView view;
+
+    // The attempt in progress.
+    private final List<Outcome> attempts = new ArrayList<>();
+    private final BitSet before = new BitSet();
+    private final BitSet came = new BitSet();
+    private final Map<Integer, PressTracker> trackers = new HashMap<>();
+    private boolean inverted;
+    private boolean askedAgain;
+    private boolean toldToLetGo;
+    private long began;
+    private long firstEdge;
+    private SortedSet<Input> level = new TreeSet<>();
+    private final long[] axisLeast;
+    private final long[] axisMost;
+    private final long[] axisMark;
+
+    /**
+     * Starts with the step that leaves the box alone.
+     *
+     * @param layout inputs the box declares; may lack planned ones
+     * @param nanos  now
+     */
+    public Check(Plan plan, InputLayout layout, CheckSettings settings, long nanos) {
+        this.plan = plan;
+        this.layout = layout;
+        this.settings = settings;
+        this.words = new Words(plan);
+        this.detector = new EdgeDetector(layout);
+        this.now = layout.newState();
+        int axes = layout.axes().size();
+        axisLeast = new long[axes];
+        axisMost = new long[axes];
+        axisMark = new long[axes];
+        add(new Step.HandsOff());
+        for (Control control : plan.controls()) {
+            List<Action> actions = new ArrayList<>(control.actions());
+            if (control instanceof Control.Selector && actions.size() > 1) {
+                // It rests in the first position, so that one is asked for last: every step then moves it.
+                actions.add(actions.remove(0));
+                selectorAt.put(control.id(), control.actions().get(0).id());
+            }
+            actions.stream().filter(a -> a.input().isPresent()).forEach(a -> add(new Step.Single(a, false)));
+        }
+        time = nanos;
+        begin("");
+    }
+
+    private void add(Step step) {
+        steps.add(step);
+        results.add(null);
+    }
+
+    // ---------------------------------------------------------------- what is fed
+
+    /**
+     * A report showed a new state. Unchanged states may be left out.
+     *
+     * @param nanos when it was taken; times never decrease, an earlier one counts as now
+     * @param state of the layout given at the start; only read
+     */
+    public void input(long nanos, InputState state) {
+        tick(nanos);
+        if (heard && heardSinceFound && state.sameAs(now)) {
+            return;
+        }
+        intervals.report(time);
+        now.copyFrom(state);
+        if (!heard || !heardSinceFound) {
+            firstReport();
+        }
+        detector.detect(time, now, this::edge);
+        if (!layout.axes().isEmpty()) {
+            axes();
+        }
+    }
+
+    /** Time passed. What fell due meanwhile happens now, in order, each at its own time. */
+    public void tick(long nanos) {
+        while (deadline <= nanos) {
+            time = Math.max(time, deadline);
+            deadline = NEVER;
+            fallDue();
+        }
+        time = Math.max(time, nanos);
+    }
+
+    /** The builder said something. */
+    public void command(long nanos, CheckCommand command) {
+        tick(nanos);
+        if (paused) {
+            return;
+        }
+        switch (command) {
+            case SKIP -> {
+                if (phase != Phase.DONE) {
+                    answer(new Result.Skipped());
+                }
+            }
+            case REPEAT -> {
+                if (phase != Phase.DONE) {
+                    restart(current);
+                }
+            }
+            case UNDO -> restart(Math.max(0, current - 1));
+            case WRONG_PRESS -> {
+                if (phase == Phase.DONE || phase == Phase.AWAIT && attempts.isEmpty()) {
+                    restart(Math.max(0, current - 1));
+                } else if (phase == Phase.AWAIT) {
+                    attempts.remove(attempts.size() - 1);
+                    begin("Forgotten. ");
+                } else {
+                    begin("Forgotten. ");
+                }
+            }
+        }
+    }
+
+    /** The box went away: the check waits, and keeps all it has. */
+    public void lost(long nanos, String reason) {
+        tick(nanos);
+        if (!paused && phase != Phase.DONE) {
+            paused = true;
+            deadline = NEVER;
+            prompt = new Prompt(Prompt.Kind.PLUG_IN, "Unplugged at step " + (current + 1) + ": plug it in again",
+                    "Nothing is lost; the check goes on where it stopped." + (reason.isEmpty() ? "" : " (" + reason + ")"),
+                    List.of(), new TreeSet<>(), 1, time);
+            version++;
+        }
+    }
+
+    /** The box is back, with the same inputs: the step it was lost in is asked again. */
+    public void found(long nanos) {
+        tick(nanos);
+        intervals.gap();
+        if (paused) {
+            paused = false;
+            heardSinceFound = false;
+            // Whatever was held when the box went away is let go of by now; what was on before that may still be.
+            for (int i = 0; i < layout.switches().size(); i++) {
+                now.set(i, before.get(i));
+            }
+            begin("");
+        }
+    }
+
+    /** Asks for more after the plan's own steps; goes on if the check was done. */
+    public void append(long nanos, List<ExtraStep> extras) {
+        tick(nanos);
+        boolean wasDone = phase == Phase.DONE;
+        for (ExtraStep extra : extras) {
+            List<Action> actions = extra.actions().stream()
+                    .map(id -> plan.action(id).orElseThrow(() -> new IllegalArgumentException("the plan has no action " + id)))
+                    .toList();
+            add(actions.size() == 1 ? new Step.Single(actions.get(0), true) : new Step.Chord(actions, extra.expected()));
+        }
+        version++;
+        if (wasDone && !extras.isEmpty()) {
+            begin("");
+        }
+    }
+
+    // ---------------------------------------------------------------- what is told
+
+    /** What to ask the builder for now. */
+    public Prompt prompt() {
+        return prompt;
+    }
+
+    /** When {@link #tick} must be called at the latest; {@link #NEVER} where nothing falls due. */
+    public long deadline() {
+        return deadline;
+    }
+
+    /** True while no step is open. */
+    public boolean finished() {
+        return phase == Phase.DONE;
+    }
+
+    /** The plan being checked. */
+    public Plan plan() {
+        return plan;
+    }
+
+    /** Where the check stands. The same object until something changes. */
+    public CheckView view() {
+        if (viewed != version) {
+            viewed = version;
+            view = makeView();
+        }
+        return view;
+    }
+
+    /** Differences found so far. */
+    public List<Finding> findings() {
+        return view().findings();
+    }
+
+    /** What was held and what came on, of all answered steps whose answer says something about contacts. */
+    public List<Observation> observations() {
+        List<Observation> observations = new ArrayList<>();
+        for (int i = 0; i < steps.size(); i++) {
+            Result result = results.get(i);
+            if (result instanceof Result.Left left) {
+                observations.add(new Observation(new TreeSet<>(selectorStart()), left.on()));
+            } else if (result instanceof Result.Worked worked && !isSweep(steps.get(i))) {
+                observations.add(new Observation(new TreeSet<>(worked.held()), worked.last().level()));
+            }
+        }
+        return observations;
+    }
+
+    private List<String> selectorStart() {
+        return plan.controls().stream().filter(c -> c instanceof Control.Selector)
+                .map(c -> c.actions().get(0).id()).toList();
+    }
+
+    private CheckView makeView() {
+        List<Finding> findings = new Findings(words, layout, settings, onInFirstReport).of(steps, results);
+        List<CheckView.StepView> views = new ArrayList<>();
+        int done = 0;
+        for (int i = 0; i < steps.size(); i++) {
+            Step step = steps.get(i);
+            Result result = results.get(i);
+            done += result == null ? 0 : 1;
+            List<String> actions = step.actions().stream().map(Action::id).toList();
+            views.add(new CheckView.StepView(
+                    step instanceof Step.HandsOff ? "Hands off" : Words.join(step.actions().stream().map(Action::words).toList()),
+                    step.actions().stream().map(Action::control).distinct().toList(), actions, step.extra(),
+                    status(i, result, actions, findings)));
+        }
+        return new CheckView(prompt, Math.min(current + 1, steps.size()), done, steps.size(), phase == Phase.DONE, paused,
+                views, findings);
+    }
+
+    private CheckView.Status status(int step, Result result, List<String> actions, List<Finding> findings) {
+        if (result == null) {
+            return step == current && phase != Phase.DONE ? CheckView.Status.CURRENT : CheckView.Status.WAITING;
+        }
+        if (result instanceof Result.Skipped) {
+            return CheckView.Status.SKIPPED;
+        }
+        boolean faulty = result instanceof Result.Left left
+                ? !left.on().isEmpty() || !left.flickering().isEmpty()
+                : findings.stream().anyMatch(f -> f.actions().stream().anyMatch(actions::contains));
+        return faulty ? CheckView.Status.FAULTY : CheckView.Status.GOOD;
+    }
+
+    // ---------------------------------------------------------------- edges
+
+    /** Bits that the first report shows on were on before it, not pressed now: no edge, unless a press is awaited. */
+    private void firstReport() {
+        boolean first = !heard;
+        for (int i = 0; i < layout.switches().size(); i++) {
+            if (now.isOn(i) && first) {
+                onInFirstReport.add(layout.switches().get(i));
+            }
+        }
+        heard = true;
+        heardSinceFound = true;
+        for (int i = 0; i < layout.axes().size(); i++) {
+            axisLeast[i] = axisMost[i] = axisMark[i] = now.axis(i);
+        }
+        if (phase == Phase.QUIET) {
+            detector.rebase(now);
+        } else if (!first) {
+            // After a replug, what was stuck before is still stuck: take those bits as they are.
+            InputState rebased = layout.newState();
+            for (int i = before.nextSetBit(0); i >= 0; i = before.nextSetBit(i + 1)) {
+                rebased.set(i, now.isOn(i));
+            }
+            detector.rebase(rebased);
+        }
+    }
+
+    private void edge(long nanos, int sw, boolean on) {
+        if (paused) {
+            return;
+        }
+        PressTracker tracker = trackers.get(sw);
+        boolean comesBack = inverted && isExpected(sw);
+        if (tracker == null && on && !comesBack && phase != Phase.QUIET && phase != Phase.DONE) {
+            tracker = new PressTracker(settings.bounceWindow(), settings.dropoutLimit());
+            if (toldToLetGo) {
+                tracker.letGo();
+            } else {
+                came.set(sw);
+            }
+            trackers.put(sw, tracker);
+        }
+        if (tracker != null) {
+            tracker.edge(nanos, on);
+        } else if (!on && before.get(sw)) {
+            if (isExpected(sw) && phase == Phase.AWAIT) {
+                inverted = true;
+            } else if (!comesBack) {
+                before.clear(sw);
+            }
+        }
+        react(nanos, sw, on);
+    }
+
+    private void react(long nanos, int sw, boolean on) {
+        switch (phase) {
+            case QUIET -> {
+                came.set(sw);
+                if (nanos < began + MAX_QUIET_TIMES * settings.quiet()) {
+                    deadline = nanos + settings.quiet();
+                }
+            }
+            case AWAIT -> {
+                if (on || inverted) {
+                    answered(nanos);
+                }
+            }
+            case HOLDING -> deadline = away() ? Math.max(firstEdge + settings.hold(), nanos + settings.settle())
+                    : nanos + settings.dropoutLimit();
+            case PROOF -> deadline = away() ? Math.max(firstEdge + settings.latchProof(), nanos + settings.settle())
+                    : nanos + settings.dropoutLimit();
+            case FORMING -> deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
+            case TURNING -> deadline = nanos + settings.turnQuiet();
+            case LETTING_GO, PUT_BACK -> {
+                if (!away()) {
+                    phase = Phase.RELEASED;
+                    deadline = nanos + settings.settle();
+                }
+            }
+            case RELEASED -> deadline = nanos + settings.settle();
+            case PRESS_ONCE -> {
+                phase = Phase.PRESSED_ONCE;
+                deadline = nanos + settings.latchProof();
+            }
+            case PRESSED_ONCE -> deadline = nanos + settings.latchProof();
+            case SWEEPING, DONE -> { }
+        }
+    }
+
+    /** The first edge after the prompt. */
+    private void answered(long nanos) {
+        firstEdge = nanos;
+        Step step = steps.get(current);
+        if (step instanceof Step.Chord) {
+            phase = Phase.FORMING;
+            deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
+            return;
+        }
+        switch (step.actions().get(0).gesture()) {
+            case PRESS -> {
+                phase = Phase.HOLDING;
+                deadline = nanos + settings.hold();
+            }
+            case LATCH -> {
+                phase = Phase.PROOF;
+                deadline = nanos + settings.latchProof();
+            }
+            case TURN -> {
+                phase = Phase.TURNING;
+                deadline = nanos + settings.turnQuiet();
+            }
+            case SWEEP -> { }
+        }
+    }
+
+    /** True while some switch differs from how it was before the attempt. */
+    private boolean away() {
+        for (int i = came.nextSetBit(0); i >= 0; i = came.nextSetBit(i + 1)) {
+            if (now.isOn(i)) {
+                return true;
+            }
+        }
+        if (inverted) {
+            OptionalInt expected = expectedSwitch();
+            return expected.isPresent() && !now.isOn(expected.getAsInt());
+        }
+        return false;
+    }
+
+    /** True where a chord's planned inputs are all on. */
+    private boolean complete() {
+        return steps.get(current).expected().stream().allMatch(now::isOn);
+    }
+
+    private OptionalInt expectedSwitch() {
+        SortedSet<Input> expected = steps.get(current).expected();
+        return expected.size() == 1 && !(expected.first() instanceof Input.Axis)
+                ? layout.indexOf(expected.first()) : OptionalInt.empty();
+    }
+
+    private boolean isExpected(int sw) {
+        OptionalInt expected = expectedSwitch();
+        return expected.isPresent() && expected.getAsInt() == sw;
+    }
+
+    // ---------------------------------------------------------------- axes
+
+    private void axes() {
+        if (phase == Phase.DONE || paused) {
+            return;
+        }
+        boolean sweep = isSweep(steps.get(current)) && (phase == Phase.AWAIT || phase == Phase.SWEEPING);
+        for (int i = 0; i < axisMark.length; i++) {
+            long value = now.axis(i);
+            axisLeast[i] = Math.min(axisLeast[i], value);
+            axisMost[i] = Math.max(axisMost[i], value);
+            if (sweep && Math.abs(value - axisMark[i]) > MOVED * range(i)) {
+                axisMark[i] = value;
+                phase = Phase.SWEEPING;
+                deadline = time + settings.sweepQuiet();
+            }
+        }
+    }
+
+    private long range(int axis) {
+        InputLayout.Axis a = layout.axes().get(axis);
+        return Math.max(1, a.maximum() - a.minimum());
+    }
+
+    private static boolean isSweep(Step step) {
+        return step instanceof Step.Single single && single.action().gesture() == Action.Gesture.SWEEP;
+    }
+
+    // ---------------------------------------------------------------- deadlines
+
+    private void fallDue() {
+        switch (phase) {
+            case QUIET -> quietOver();
+            case AWAIT -> finishAttempt(Outcome.Returned.AS_TOLD);
+            case HOLDING -> {
+                if (away()) {
+                    tellToLetGo();
+                } else {
+                    finishAttempt(Outcome.Returned.AS_TOLD);
+                }
+            }
+            case FORMING -> {
+                if (away()) {
+                    tellToLetGo();
+                } else {
+                    finishAttempt(Outcome.Returned.AS_TOLD);
+                }
+            }
+            case PROOF -> proved();
+            case PUT_BACK, LETTING_GO -> stillOn();
+            case RELEASED -> {
+                if (away()) {
+                    phase = singleGesture() == Action.Gesture.LATCH ? Phase.PUT_BACK : Phase.LETTING_GO;
+                    deadline = time + settings.release();
+                } else {
+                    finishAttempt(Outcome.Returned.AS_TOLD);
+                }
+            }
+            case PRESS_ONCE -> finishAttempt(Outcome.Returned.NEVER);
+            case PRESSED_ONCE -> finishAttempt(away() ? Outcome.Returned.NEVER : Outcome.Returned.AFTER_SECOND_PRESS);
+            case TURNING -> {
+                if (away()) {
+                    tellToLetGo();
+                } else {
+                    finishAttempt(Outcome.Returned.AS_TOLD);
+                }
+            }
+            case SWEEPING -> {
+                markSwept();
+                finishAttempt(Outcome.Returned.AS_TOLD);
+            }
+            case DONE -> { }
+        }
+    }
+
+    private Action.Gesture singleGesture() {
+        return steps.get(current) instanceof Step.Single single ? single.action().gesture() : null;
+    }
+
+    private void quietOver() {
+        SortedSet<Input> on = now.onInputs();
+        SortedSet<Input> moving = new TreeSet<>();
+        if (time >= began + MAX_QUIET_TIMES * settings.quiet()) {
+            came.stream().forEach(i -> moving.add(layout.switches().get(i)));
+        }
+        on.removeIf(this::restsOn);
+        if (!on.isEmpty() && !askedAgain) {
+            askedAgain = true;
+            List<Action> owners = on.stream().map(words::owner).filter(java.util.Objects::nonNull).distinct().toList();
+            String what = owners.isEmpty() ? Words.plain(on) : words.names(owners);
+            ask(Prompt.Kind.HANDS_OFF, "Hands off: " + what + (on.size() > 1 ? " are on" : " is on"),
+                    "Put it off, or let go of it. If nobody touches it, just wait.", owners, new TreeSet<>(), 2);
+            deadline = time + 2 * settings.quiet();
+            return;
+        }
+        List<Result.Left.Noise> noise = new ArrayList<>();
+        for (int i = 0; i < axisLeast.length && heard; i++) {
+            long span = axisMost[i] - axisLeast[i];
+            if (!layout.axes().get(i).relative() && span > MOVED * range(i)) {
+                noise.add(new Result.Left.Noise(layout.axes().get(i).input(), span, range(i)));
+            }
+        }
+        answer(new Result.Left(now.onInputs(), moving, noise));
+    }
+
+    /** True for the input of a selector's first position, which is on with hands off. */
+    private boolean restsOn(Input input) {
+        Action owner = words.owner(input);
+        return owner != null && selectorAt.containsValue(owner.id());
+    }
+
+    private void tellToLetGo() {
+        snapshot();
+        phase = Phase.LETTING_GO;
+        askedAgain = false;
+        List<Action> actions = steps.get(current).actions();
+        List<Action> latched = actions.stream().filter(a -> a.gesture() == Action.Gesture.LATCH).toList();
+        ask(Prompt.Kind.LET_GO, latched.isEmpty() ? "Let go" : "Let go, and put " + words.names(latched) + " off", "",
+                actions, new TreeSet<>(), 1);
+        deadline = time + settings.release();
+    }
+
+    private void snapshot() {
+        level = now.onInputs();
+        came.stream().forEach(i -> level.add(layout.switches().get(i)));
+        toldToLetGo = true;
+        trackers.values().forEach(PressTracker::letGo);
+    }
+
+    /** A latching control stayed long enough, or came back. */
+    private void proved() {
+        if (!away()) {
+            finishAttempt(Outcome.Returned.BY_ITSELF);
+            return;
+        }
+        snapshot();
+        Action action = steps.get(current).actions().get(0);
+        if (words.control(action) instanceof Control.Selector) {
+            finishAttempt(Outcome.Returned.AS_TOLD);
+            return;
+        }
+        phase = Phase.PUT_BACK;
+        askedAgain = false;
+        ask(Prompt.Kind.PUT_OFF, words.putBack(action), "", List.of(action), new TreeSet<>(), 1);
+        deadline = time + settings.release();
+    }
+
+    /** Told to let go or to put back, and something stays on. */
+    private void stillOn() {
+        List<Action> actions = steps.get(current).actions();
+        List<Action> foreign = came.stream().filter(now::isOn).mapToObj(i -> words.owner(layout.switches().get(i)))
+                .filter(a -> a != null && !actions.contains(a) && a.gesture() == Action.Gesture.LATCH).distinct().toList();
+        boolean knownToStay = !attempts.isEmpty()
+                && attempts.get(attempts.size() - 1).returned() == Outcome.Returned.AFTER_SECOND_PRESS;
+        if (!askedAgain && !knownToStay) {
+            askedAgain = true;
+            if (phase == Phase.PUT_BACK) {
+                ask(Prompt.Kind.PUT_OFF, words.putBack(actions.get(0)), "It is still on.", actions, new TreeSet<>(), 2);
+            } else if (!foreign.isEmpty()) {
+                // Most likely the builder put that one over by mistake.
+                ask(Prompt.Kind.PUT_OFF, words.putBack(foreign.get(0)), "It is still on.", foreign, new TreeSet<>(), 2);
+            } else {
+                ask(Prompt.Kind.LET_GO, "Let go of " + words.names(actions), "It is still on.", actions, new TreeSet<>(), 2);
+            }
+            deadline = time + settings.release();
+        } else if (phase == Phase.LETTING_GO && foreign.isEmpty() && singleGesture() == Action.Gesture.PRESS) {
+            phase = Phase.PRESS_ONCE;
+            ask(Prompt.Kind.PRESS_ONCE, "Press " + words.names(actions) + " once and let go", "It stayed on.", actions,
+                    new TreeSet<>(), 1);
+            deadline = time + settings.answer();
+        } else {
+            finishAttempt(Outcome.Returned.NEVER);
+        }
+    }
+
+    private void markSwept() {
+        level = new TreeSet<>();
+        for (int i = 0; i < axisLeast.length; i++) {
+            if (axisMost[i] - axisLeast[i] >= SWEPT * range(i)) {
+                level.add(layout.axes().get(i).input());
+            }
+        }
+    }
+
+    // ---------------------------------------------------------------- steps
+
+    private void finishAttempt(Outcome.Returned returned) {
+        Step step = steps.get(current);
+        SortedSet<Input> cameOn = new TreeSet<>();
+        if (isSweep(step)) {
+            cameOn.addAll(phase == Phase.SWEEPING ? level : Set.of());
+        } else {
+            came.stream().forEach(i -> cameOn.add(layout.switches().get(i)));
+            if (!toldToLetGo) {
+                snapshot();
+            }
+        }
+        SortedSet<Input> stayed = stayed(step);
+        Bounce press = Bounce.NONE;
+        Bounce release = Bounce.NONE;
+        int dropouts = 0;
+        long longest = 0;
+        for (PressTracker tracker : trackers.values()) {
+            press = press.worse(tracker.press());
+            release = release.worse(tracker.release());
+            dropouts = Math.max(dropouts, tracker.dropouts());
+            longest = Math.max(longest, tracker.longestDropoutNanos());
+        }
+        OptionalInt expected = expectedSwitch();
+        boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
+        Outcome outcome = new Outcome(cameOn, level, stayed, inverted, alreadyOn, returned, press, release, dropouts,
+                longest, intervals.resolution());
+        boolean settled = outcome.matches(step.expected()) || !stayed.isEmpty() || alreadyOn && cameOn.isEmpty()
+                || attempts.stream().anyMatch(outcome::agreesWith);
+        attempts.add(outcome);
+        if (settled || attempts.size() >= MAX_ATTEMPTS) {
+            moveSelector(step);
+            Set<String> held = new LinkedHashSet<>(selectorAt.values());
+            step.actions().forEach(a -> held.add(a.id()));
+            answer(new Result.Worked(List.copyOf(attempts), held));
+        } else {
+            begin(again(outcome, step));
+        }
+    }
+
+    /** Inputs that this attempt turned on and that are still on; for a selector, those of positions it has left. */
+    private SortedSet<Input> stayed(Step step) {
+        SortedSet<Input> stayed = new TreeSet<>();
+        if (step instanceof Step.Single single && words.control(single.action()) instanceof Control.Selector selector) {
+            for (Action other : selector.actions()) {
+                if (!other.equals(single.action()) && other.input().filter(now::isOn).isPresent()
+                        && !came.get(layout.indexOf(other.input().get()).orElse(came.size() + 1))) {
+                    stayed.add(other.input().get());
+                }
+            }
+            return stayed;
+        }
+        came.stream().filter(now::isOn).forEach(i -> stayed.add(layout.switches().get(i)));
+        return stayed;
+    }
+
+    private void moveSelector(Step step) {
+        if (step instanceof Step.Single single && selectorAt.containsKey(single.action().control())) {
+            selectorAt.put(single.action().control(), single.action().id());
+        }
+    }
+
+    /** Why a step is asked again. */
+    private String again(Outcome outcome, Step step) {
+        if (outcome.returned() == Outcome.Returned.AFTER_SECOND_PRESS) {
+            return "It stayed on until it was pressed again. ";
+        }
+        if (outcome.returned() == Outcome.Returned.BY_ITSELF && outcome.came().equals(step.expected())) {
+            return "It came back by itself. Put it over and leave it. ";
+        }
+        return outcome.came().isEmpty() ? "Nothing came. " : "That was " + words.inputs(outcome.came()) + ". ";
+    }
+
+    private void answer(Result result) {
+        results.set(current, result);
+        current++;
+        while (current < steps.size() && results.get(current) != null) {
+            current++;
+        }
+        attempts.clear();
+        begin("");
+    }
+
+    private void restart(int step) {
+        for (int i = step; i <= Math.min(current, steps.size() - 1); i++) {
+            results.set(i, null);
+        }
+        current = step;
+        attempts.clear();
+        begin("");
+    }
+
+    /** Begins an attempt at the current step, or ends the check. */
+    private void begin(String why) {
+        began = time;
+        firstEdge = time;
+        inverted = false;
+        askedAgain = false;
+        toldToLetGo = false;
+        came.clear();
+        trackers.clear();
+        level = new TreeSet<>();
+        before.clear();
+        for (int i = 0; i < layout.switches().size(); i++) {
+            before.set(i, now.isOn(i));
+        }
+        for (int i = 0; i < axisLeast.length; i++) {
+            axisLeast[i] = axisMost[i] = axisMark[i] = now.axis(i);
+        }
+        if (current >= steps.size()) {
+            phase = Phase.DONE;
+            deadline = NEVER;
+            version++;
+            int n = findings().size();
+            ask(Prompt.Kind.DONE, n == 0 ? "Done: the box matches its plan" : "Done: " + n + (n == 1 ? " finding" : " findings"),
+                    "", List.of(), new TreeSet<>(), 1);
+            return;
+        }
+        Step step = steps.get(current);
+        if (step instanceof Step.HandsOff) {
+            phase = Phase.QUIET;
+            deadline = time + settings.quiet();
+            ask(Prompt.Kind.HANDS_OFF, words.sentence(step), words.restDetail(), List.of(), new TreeSet<>(), 1);
+            return;
+        }
+        phase = Phase.AWAIT;
+        deadline = time + settings.answer();
+        ask(kind(step), words.sentence(step), why + expecting(step), step.actions(), step.expected(), attempts.size() + 1);
+    }
+
+    private static Prompt.Kind kind(Step step) {
+        if (step instanceof Step.Chord) {
+            return Prompt.Kind.HOLD;
+        }
+        return switch (step.actions().get(0).gesture()) {
+            case PRESS -> Prompt.Kind.HOLD;
+            case LATCH -> Prompt.Kind.PUT_ON;
+            case TURN -> Prompt.Kind.TURN;
+            case SWEEP -> Prompt.Kind.SWEEP;
+        };
+    }
+
+    private String expecting(Step step) {
+        List<Input> lacking = step.expected().stream().filter(i -> !layout.has(i)).toList();
+        return "Expecting " + Words.plain(step.expected()) + "."
+                + (lacking.isEmpty() ? "" : " The box declares no " + Words.plain(lacking) + ".");
+    }
+
+    private void ask(Prompt.Kind kind, String sentence, String detail, List<Action> actions, SortedSet<Input> expected,
+            int attempt) {
+        prompt = new Prompt(kind, sentence, detail, actions.stream().map(Action::id).toList(), expected, attempt, time);
+        version++;
+    }
+}

@@ -1,0 +1,30 @@
+package ringout.check;
+
+/**
+ * The times and limits of a guided check, all in nanoseconds. Values without a named source are common practice.
+ *
+ * @param quiet        how long the box must be left alone at the start
+ * @param answer       how long to wait for an answer before asking once more, and again before going on
+ * @param hold         how long a press is watched before the builder is told to let go
+ * @param release      how long to wait for an input to go off before asking once more, and again before calling it stuck
+ * @param settle       quiet time after a release before the next prompt; longer than {@code bounceWindow}
+ * @param latchProof   how long a latching control must stay by itself before the builder is told to put it back; longer
+ *                     than a finger stays on a button it means to tap
+ * @param turnQuiet    pause after the last pulse that ends an encoder click
+ * @param sweepQuiet   pause after the last movement that ends a sweep
+ * @param chordSettle  how long a complete chord must stand
+ * @param chordWait    how long an incomplete chord is waited for after its last change
+ * @param bounceWindow further transitions this long after a prompted edge are bounce
+ * @param dropoutLimit longer gaps in a hold are a release and a new press
+ * @param bounceLimit  bounce up to this is normal for a good switch: 5 ms is the maximum that data sheets of small
+ *                     switches commonly give (from memory, no source)
+ */
+public record CheckSettings(long quiet, long answer, long hold, long release, long settle, long latchProof,
+        long turnQuiet, long sweepQuiet, long chordSettle, long chordWait, long bounceWindow, long dropoutLimit,
+        long bounceLimit) {
+    private static final long MS = 1_000_000;
+
+    /** What the program uses. */
+    public static final CheckSettings STANDARD = new CheckSettings(2000 * MS, 6000 * MS, 400 * MS, 5000 * MS, 60 * MS,
+            1200 * MS, 400 * MS, 1000 * MS, 150 * MS, 1500 * MS, 40 * MS, 150 * MS, 5 * MS);
+}

@@ -1,0 +1,315 @@
+package ringout.check;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.SortedSet;
+import java.util.TreeSet;
+import ringout.hid.Input;
+import ringout.hid.InputLayout;
+import ringout.plan.Action;
+import ringout.plan.Control;
+import ringout.signal.Bounce;
+
+/** Turns the answers to steps into findings; a pure function of them, so that undoing a step needs no bookkeeping. */
+final class Findings {
+    private final Words words;
+    private final InputLayout layout;
+    private final CheckSettings settings;
+    private final Set<Input> onInFirstReport;
+    private final List<Finding> findings = new ArrayList<>();
+
+    /** Inputs on with nobody at the box. */
+    private final Set<Input> resting = new TreeSet<>();
+    /** What each action gave, of those asked for by the plan's own steps. */
+    private final Map<Action, Outcome> answers = new LinkedHashMap<>();
+
+    Findings(Words words, InputLayout layout, CheckSettings settings, Set<Input> onInFirstReport) {
+        this.words = words;
+        this.layout = layout;
+        this.settings = settings;
+        this.onInFirstReport = onInFirstReport;
+    }
+
+    List<Finding> of(List<Step> steps, List<Result> results) {
+        Result.Left left = null;
+        for (int i = 0; i < steps.size(); i++) {
+            if (results.get(i) instanceof Result.Left l) {
+                left = l;
+                resting.addAll(l.on());
+            } else if (results.get(i) instanceof Result.Worked worked && steps.get(i) instanceof Step.Single single) {
+                answers.putIfAbsent(single.action(), worked.last());
+            }
+        }
+        Map<Action, List<Action>> cycles = cycles();
+        if (left != null) {
+            atRest(left);
+        }
+        Set<Action> told = new LinkedHashSet<>();
+        Set<Action> seen = new LinkedHashSet<>();
+        for (int i = 0; i < steps.size(); i++) {
+            if (!(results.get(i) instanceof Result.Worked worked)) {
+                continue;
+            }
+            if (steps.get(i) instanceof Step.Chord chord) {
+                chord(chord, worked.last());
+            } else if (steps.get(i) instanceof Step.Single single && seen.add(single.action())) {
+                single(single.action(), worked, cycles, told);
+            }
+        }
+        return findings;
+    }
+
+    // ---------------------------------------------------------------- left alone
+
+    private void atRest(Result.Left left) {
+        for (Input input : left.on()) {
+            Action owner = words.owner(input);
+            if (owner == null) {
+                add(FindingKind.EXTRA, List.of(), List.of(), List.of(input),
+                        capital(input.text()) + ", which no control of the plan has, is on with nobody touching the box.");
+            } else if (words.control(owner) instanceof Control.Selector selector) {
+                if (!selector.actions().get(0).equals(owner)) {
+                    stuck(owner, input, "is on with the selector in its first position and nobody touching the box");
+                }
+            } else if (answers.containsKey(owner) && answers.get(owner).inverted()) {
+                add(FindingKind.REVERSED, List.of(owner), List.of(input), List.of(input), words.name(owner) + ": "
+                        + input.text() + " is on while it is released and goes off while it is worked.");
+            } else {
+                stuck(owner, input, "is on with nobody touching the box");
+            }
+        }
+        for (Input input : left.flickering()) {
+            Action owner = words.owner(input);
+            add(FindingKind.EXTRA, owner == null ? List.of() : List.of(owner), List.of(), List.of(input),
+                    capital(words.input(input)) + " comes and goes with nobody touching the box.");
+        }
+        for (Result.Left.Noise noise : left.noise()) {
+            Action owner = words.owner(noise.axis());
+            add(FindingKind.NOISY, owner == null ? List.of() : List.of(owner), List.of(noise.axis()), List.of(noise.axis()),
+                    String.format(Locale.ROOT, "%s moved by %d of %d counts (%.1f %%) with nobody touching the box.",
+                            capital(words.input(noise.axis())), noise.span(), noise.range(),
+                            100.0 * noise.span() / noise.range()));
+        }
+    }
+
+    private void stuck(Action owner, Input input, String how) {
+        add(FindingKind.STUCK, List.of(owner), List.of(input), List.of(input),
+                words.name(owner) + ": " + input.text() + " " + how + ".");
+    }
+
+    // ---------------------------------------------------------------- one action
+
+    private void single(Action action, Result.Worked worked, Map<Action, List<Action>> cycles, Set<Action> told) {
+        Outcome outcome = worked.last();
+        Input planned = action.input().orElseThrow();
+        SortedSet<Input> came = new TreeSet<>(outcome.came());
+        came.removeAll(resting);
+        Set<Input> others = new TreeSet<>(came);
+        others.remove(planned);
+        List<Action> cycle = cycles.get(action);
+
+        if (outcome.inverted() && !resting.contains(planned)) {
+            add(FindingKind.REVERSED, List.of(action), List.of(planned), List.of(planned),
+                    words.name(action) + ": " + planned.text() + " goes off while it is worked and comes on when it is released.");
+        } else if (cycle != null) {
+            if (told.addAll(cycle)) {
+                swapped(cycle);
+            }
+        } else if (came.contains(planned)) {
+            alsoCame(action, planned, others, outcome);
+        } else if (others.isEmpty()) {
+            nothingCame(action, planned, outcome, worked.attempts().size());
+        } else {
+            anotherCame(action, planned, others);
+        }
+        if (!outcome.inverted()) {
+            afterwards(action, planned, worked);
+        }
+        timing(action, planned, outcome);
+    }
+
+    private void alsoCame(Action action, Input planned, Set<Input> others, Outcome outcome) {
+        Set<Input> ghosts = new TreeSet<>(others);
+        ghosts.removeAll(outcome.stayed());
+        List<Input> foreign = ghosts.stream().filter(i -> words.owner(i) == null).toList();
+        List<Input> owned = ghosts.stream().filter(i -> words.owner(i) != null).toList();
+        if (!owned.isEmpty()) {
+            List<Action> actions = new ArrayList<>(List.of(action));
+            owned.forEach(i -> actions.add(words.owner(i)));
+            List<Input> actual = new ArrayList<>(List.of(planned));
+            actual.addAll(owned);
+            boolean ownOpposite = owned.size() == 1 && action.gesture() == Action.Gesture.TURN
+                    && words.owner(owned.get(0)).control().equals(action.control());
+            add(ownOpposite ? FindingKind.SKIPPING : FindingKind.GHOSTED, actions, List.of(planned), actual,
+                    words.name(action) + " gives " + planned.text() + " as planned, and " + words.inputs(owned)
+                            + (ownOpposite ? " in the same click." : " as well."));
+        }
+        if (!foreign.isEmpty()) {
+            List<Input> actual = new ArrayList<>(List.of(planned));
+            actual.addAll(foreign);
+            add(FindingKind.EXTRA, List.of(action), List.of(planned), actual, words.name(action) + " gives "
+                    + planned.text() + " as planned, and " + Words.plain(foreign) + " as well, which no control of the plan has.");
+        }
+    }
+
+    private void nothingCame(Action action, Input planned, Outcome outcome, int attempts) {
+        if (resting.contains(planned)) {
+            return; // Stuck, and told as that.
+        }
+        if (outcome.alreadyOn()) {
+            if (!(words.control(action) instanceof Control.Selector)) {
+                stuck(action, planned, "was already on when it was asked for, and did not change");
+            }
+            return;
+        }
+        String why = layout.has(planned) ? "Planned: " + planned.text() + "."
+                : "Planned: " + planned.text() + ", which the box does not declare.";
+        add(FindingKind.MISSING, List.of(action), List.of(planned), List.of(),
+                words.name(action) + " gives nothing; asked " + times(attempts) + ". " + why);
+    }
+
+    private void anotherCame(Action action, Input planned, Set<Input> others) {
+        boolean foreign = others.stream().allMatch(i -> words.owner(i) == null);
+        List<Action> actions = new ArrayList<>(List.of(action));
+        add(foreign ? FindingKind.EXTRA : FindingKind.MISSING, actions, List.of(planned), List.copyOf(others),
+                words.name(action) + " gives " + words.inputs(others) + " instead of " + planned.text() + ".");
+    }
+
+    /** What did not come back as it should. */
+    private void afterwards(Action action, Input planned, Result.Worked worked) {
+        Outcome outcome = worked.last();
+        String name = words.name(action);
+        for (Input input : outcome.stayed()) {
+            Action owner = words.owner(input);
+            String how = onInFirstReport.contains(input) && !input.equals(planned)
+                    ? " was on from the start: it showed in the first report the box sent."
+                    : " came on with " + name + " and stays on after letting go.";
+            add(owner == null ? FindingKind.EXTRA : FindingKind.STUCK, List.of(owner == null ? action : owner),
+                    owner == null ? List.of() : List.of(input), List.of(input), capital(words.input(input)) + how);
+        }
+        List<Input> actual = List.copyOf(outcome.came());
+        if (outcome.returned() == Outcome.Returned.AFTER_SECOND_PRESS) {
+            add(FindingKind.WRONG_KIND, List.of(action), List.of(planned), actual,
+                    name + " is planned as momentary, but stays on until it is pressed again: a latching switch.");
+        } else if (outcome.returned() == Outcome.Returned.BY_ITSELF && !outcome.came().isEmpty()) {
+            add(FindingKind.WRONG_KIND, List.of(action), List.of(planned), actual,
+                    name + " is planned as latching, but comes back by itself: a momentary switch.");
+        } else if (worked.attempts().stream().anyMatch(a -> a.returned() == Outcome.Returned.AFTER_SECOND_PRESS)) {
+            add(FindingKind.STUCK, List.of(action), List.of(planned), actual,
+                    name + " stayed on once after letting go, and came free when it was pressed again.");
+        }
+    }
+
+    private void timing(Action action, Input planned, Outcome outcome) {
+        Bounce worst = outcome.press().worse(outcome.release());
+        if (action.gesture() != Action.Gesture.TURN && worst.spanNanos() > settings.bounceLimit() + outcome.resolution().nanos()) {
+            add(FindingKind.BOUNCING, List.of(action), List.of(planned), List.copyOf(outcome.came()), String.format(Locale.ROOT,
+                    "%s: one %s gave %d further transitions over %.1f ms (%s).", words.name(action),
+                    worst == outcome.press() ? "press" : "release", worst.transitions(), worst.spanNanos() / 1e6,
+                    outcome.resolution().text()));
+        }
+        if (outcome.dropouts() > 0) {
+            add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.copyOf(outcome.came()), String.format(Locale.ROOT,
+                    "%s went off %s while it was held, for up to %.1f ms (%s).", words.name(action),
+                    times(outcome.dropouts()), outcome.longestDropout() / 1e6, outcome.resolution().text()));
+        }
+    }
+
+    // ---------------------------------------------------------------- exchanges
+
+    /**
+     * Actions that give each other's inputs: for each, the cycle it belongs to. Follows "gives the input of" from every
+     * action that gives exactly one wrong input; only closed cycles are exchanges.
+     */
+    private Map<Action, List<Action>> cycles() {
+        Map<Action, Action> gives = new HashMap<>();
+        answers.forEach((action, outcome) -> {
+            Set<Input> came = new TreeSet<>(outcome.came());
+            came.removeAll(resting);
+            if (came.size() == 1 && !outcome.inverted()) {
+                Input only = came.iterator().next();
+                if (words.owner(only) != null && !action.input().equals(java.util.Optional.of(only))) {
+                    gives.put(action, words.owner(only));
+                }
+            }
+        });
+        Map<Action, List<Action>> cycles = new HashMap<>();
+        for (Action start : answers.keySet()) {
+            Set<Action> path = new LinkedHashSet<>();
+            Action at = start;
+            while (gives.containsKey(at) && path.add(at)) {
+                at = gives.get(at);
+            }
+            if (!path.isEmpty() && at.equals(start)) {
+                List<Action> cycle = List.copyOf(path);
+                cycle.forEach(a -> cycles.putIfAbsent(a, cycle));
+            }
+        }
+        return cycles;
+    }
+
+    private void swapped(List<Action> cycle) {
+        List<Input> expected = cycle.stream().map(a -> a.input().orElseThrow()).toList();
+        List<Input> actual = new ArrayList<>();
+        List<String> parts = new ArrayList<>();
+        for (int i = 0; i < cycle.size(); i++) {
+            Input gives = expected.get((i + 1) % cycle.size());
+            actual.add(gives);
+            parts.add(words.name(cycle.get(i)) + " gives " + words.input(gives) + " instead of " + expected.get(i).text());
+        }
+        boolean encoder = cycle.size() == 2 && cycle.get(0).gesture() == Action.Gesture.TURN
+                && cycle.get(0).control().equals(cycle.get(1).control());
+        add(encoder ? FindingKind.REVERSED : FindingKind.SWAPPED, cycle, expected, actual, Words.join(parts) + ".");
+    }
+
+    // ---------------------------------------------------------------- chords
+
+    /** A chord tells something new only where it gives other than its parts gave one by one. */
+    private void chord(Step.Chord chord, Outcome outcome) {
+        Set<Input> parts = new TreeSet<>();
+        chord.actions().forEach(a -> parts.addAll(answers.containsKey(a) ? answers.get(a).came() : Set.of()));
+        Set<Input> ghosts = new TreeSet<>(outcome.came());
+        ghosts.removeAll(parts);
+        ghosts.removeAll(chord.expected());
+        ghosts.removeAll(resting);
+        Set<Input> lacking = new TreeSet<>(chord.expected());
+        lacking.retainAll(parts);
+        lacking.removeAll(outcome.level());
+        if (!ghosts.isEmpty()) {
+            List<Action> actions = new ArrayList<>(chord.actions());
+            ghosts.forEach(i -> {
+                if (words.owner(i) != null) {
+                    actions.add(words.owner(i));
+                }
+            });
+            add(FindingKind.GHOSTED, actions, List.copyOf(chord.expected()), List.copyOf(outcome.came()),
+                    "Holding " + words.names(chord.actions()) + " together also gives " + words.inputs(ghosts) + ".");
+        }
+        if (!lacking.isEmpty()) {
+            add(FindingKind.MISSING, chord.actions(), List.copyOf(chord.expected()), List.copyOf(outcome.came()),
+                    "Holding " + words.names(chord.actions()) + " together does not give " + Words.plain(lacking)
+                            + ", although each gives it alone.");
+        }
+    }
+
+    // ---------------------------------------------------------------- small things
+
+    private void add(FindingKind kind, List<Action> actions, List<Input> expected, List<Input> actual, String evidence) {
+        findings.add(new Finding(kind, actions.stream().map(Action::control).distinct().toList(),
+                actions.stream().map(Action::id).toList(), expected, actual, evidence));
+    }
+
+    private static String times(int n) {
+        return n == 1 ? "once" : n == 2 ? "twice" : n + " times";
+    }
+
+    private static String capital(String text) {
+        return Character.toUpperCase(text.charAt(0)) + text.substring(1);
+    }
+}

@@ -1,0 +1,48 @@
+package ringout.check;
+
+import java.util.SortedSet;
+import ringout.hid.Input;
+import ringout.signal.Bounce;
+import ringout.signal.Resolution;
+
+/**
+ * What one attempt at a step gave.
+ *
+ * @param came            inputs that came on, or pulsed, until the builder was told to let go; for a sweep, axes that moved
+ * @param level           all that was on when he was told, what was on before included
+ * @param stayed          inputs of {@code came} that did not go off again
+ * @param inverted        the planned input was on and went off
+ * @param alreadyOn       the planned input was on before
+ * @param returned        how it came back
+ * @param press           worst bounce after the press
+ * @param release         worst bounce after the release
+ * @param dropouts        gaps while told to hold
+ * @param longestDropout  the longest of them, in nanoseconds
+ * @param resolution      of all times here
+ */
+record Outcome(SortedSet<Input> came, SortedSet<Input> level, SortedSet<Input> stayed, boolean inverted,
+        boolean alreadyOn, Returned returned, Bounce press, Bounce release, int dropouts, long longestDropout,
+        Resolution resolution) {
+
+    /** How a control came back after it was worked. */
+    enum Returned {
+        /** When the builder was told to let go or to put it back, or let go early. */
+        AS_TOLD,
+        /** A control that should stay came back before he was told. */
+        BY_ITSELF,
+        /** A control that should come back did so only after another press. */
+        AFTER_SECOND_PRESS,
+        /** Not at all. */
+        NEVER
+    }
+
+    /** True where the attempt gave exactly what the plan promises, bounce and drop-outs aside. */
+    boolean matches(SortedSet<Input> expected) {
+        return came.equals(expected) && !inverted && stayed.isEmpty() && returned == Returned.AS_TOLD;
+    }
+
+    /** True where both attempts tell the same story. */
+    boolean agreesWith(Outcome other) {
+        return came.equals(other.came) && inverted == other.inverted && returned == other.returned;
+    }
+}

@@ -1,0 +1,60 @@
+package ringout.check;
+
+import java.util.List;
+import java.util.SortedSet;
+import java.util.TreeSet;
+import ringout.hid.Input;
+import ringout.plan.Action;
+
+/** One thing the check asks for. */
+sealed interface Step {
+    /** What it works, in order. */
+    List<Action> actions();
+
+    /** Inputs a box that matches its plan gives. */
+    SortedSet<Input> expected();
+
+    /** True where the diagnosis asked for it. */
+    boolean extra();
+
+    /** Leave the box alone. */
+    record HandsOff() implements Step {
+        @Override
+        public List<Action> actions() {
+            return List.of();
+        }
+
+        @Override
+        public SortedSet<Input> expected() {
+            return new TreeSet<>();
+        }
+
+        @Override
+        public boolean extra() {
+            return false;
+        }
+    }
+
+    /** One action of the plan. */
+    record Single(Action action, boolean extra) implements Step {
+        @Override
+        public List<Action> actions() {
+            return List.of(action);
+        }
+
+        @Override
+        public SortedSet<Input> expected() {
+            SortedSet<Input> expected = new TreeSet<>();
+            action.input().ifPresent(expected::add);
+            return expected;
+        }
+    }
+
+    /** Several actions held at once. */
+    record Chord(List<Action> actions, SortedSet<Input> expected) implements Step {
+        @Override
+        public boolean extra() {
+            return true;
+        }
+    }
+}

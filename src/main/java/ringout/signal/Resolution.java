@@ -1,0 +1,28 @@
+package ringout.signal;
+
+import java.util.Locale;
+
+/**
+ * How finely something was timed: an event is known to lie within this long before the report that showed it.
+ *
+ * @param nanos    interval between two possible reports, from 1
+ * @param measured false where too few reports came to tell, so that the best a full-speed device can do is assumed
+ */
+public record Resolution(long nanos, boolean measured) {
+    /**
+     * One millisecond: no full-speed interrupt endpoint is polled more often than once a frame.
+     * Source: USB 2.0, section 5.7.4 (interrupt transfer bus access constraints).
+     */
+    public static final Resolution ASSUMED = new Resolution(1_000_000, false);
+
+    public Resolution {
+        if (nanos < 1) {
+            throw new IllegalArgumentException("resolution of " + nanos + " ns");
+        }
+    }
+
+    /** As printed behind a figure: {@code ± 1.0 ms} or {@code ± 1.0 ms at best}. */
+    public String text() {
+        return String.format(Locale.ROOT, "± %.1f ms%s", nanos / 1e6, measured ? "" : " at best");
+    }
+}
