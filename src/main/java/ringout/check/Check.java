@@ -87,6 +87,8 @@ public final class Check {
     private final InputState now;
     private final Map<String, String> selectorAt = new HashMap<>();
     private final Set<Input> onInFirstReport = new TreeSet<>();
+    /** Switches known to be on by themselves; what they do says nothing about a press of another control. */
+    private final BitSet stuck = new BitSet();
 
     private int current;
     private long time;
@@ -374,7 +376,7 @@ public final class Check {
     }
 
     private void edge(long nanos, int sw, boolean on) {
-        if (paused) {
+        if (paused || stuck.get(sw) && !isExpected(sw) && phase != Phase.QUIET) {
             return;
         }
         PressTracker tracker = trackers.get(sw);
@@ -751,6 +753,7 @@ public final class Check {
 
     private void answer(Result result) {
         results.set(current, result);
+        noteStuck();
         current++;
         while (current < steps.size() && results.get(current) != null) {
             current++;
@@ -759,10 +762,30 @@ public final class Check {
         begin("");
     }
 
+    private void noteStuck() {
+        stuck.clear();
+        for (Result result : results) {
+            SortedSet<Input> on = new TreeSet<>();
+            if (result instanceof Result.Left left) {
+                on.addAll(left.on());
+            } else if (result instanceof Result.Worked worked) {
+                on.addAll(worked.last().stayed());
+            }
+            on.removeIf(this::ofSelector);
+            on.forEach(input -> layout.indexOf(input).ifPresent(stuck::set));
+        }
+    }
+
+    private boolean ofSelector(Input input) {
+        Action owner = words.owner(input);
+        return owner != null && words.control(owner) instanceof Control.Selector;
+    }
+
     private void restart(int step) {
         for (int i = step; i <= Math.min(current, steps.size() - 1); i++) {
             results.set(i, null);
         }
+        noteStuck();
         current = step;
         attempts.clear();
         begin("");
