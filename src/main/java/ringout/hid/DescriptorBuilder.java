@@ -61,13 +61,15 @@ public final class DescriptorBuilder {
         return item(0x18, first.extended(), 4).item(0x28, last.extended(), 4);
     }
 
-    /** Logical Minimum and Logical Maximum: -2147483648 to 4294967295. */
-    public DescriptorBuilder logical(long minimum, long maximum) {
+    /**
+     * Logical Minimum and Logical Maximum. A maximum above 2147483647 goes with a minimum that is not negative.
+     */
+    public DescriptorBuilder logical(int minimum, long maximum) {
         return item(0x14, minimum, signedSize(minimum)).item(0x24, maximum, signedSize(maximum));
     }
 
-    /** Physical Minimum and Physical Maximum: -2147483648 to 4294967295. */
-    public DescriptorBuilder physical(long minimum, long maximum) {
+    /** Physical Minimum and Physical Maximum, with the same bounds. */
+    public DescriptorBuilder physical(int minimum, long maximum) {
         return item(0x34, minimum, signedSize(minimum)).item(0x44, maximum, signedSize(maximum));
     }
 
@@ -147,7 +149,7 @@ public final class DescriptorBuilder {
     }
 
     /** One absolute axis. */
-    public DescriptorBuilder axis(AxisUsage axis, int bits, long minimum, long maximum) {
+    public DescriptorBuilder axis(AxisUsage axis, int bits, int minimum, long maximum) {
         return usagePage(axis.page()).usage(axis.usage()).logical(minimum, maximum).report(bits, 1).input(VARIABLE);
     }
 
