@@ -24,8 +24,14 @@ public record Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, 
     public record Box(String name, Optional<Integer> vendor, Optional<Integer> product, Optional<String> serial) {
     }
 
-    /** Outer size in millimetres. */
-    public record Panel(double width, double height) {
+    /**
+     * The panel, in millimetres.
+     *
+     * @param width  outer
+     * @param height outer
+     * @param depth  free room behind the panel, where the plan gives it
+     */
+    public record Panel(double width, double height, Optional<Double> depth) {
     }
 
     public Plan {

@@ -79,7 +79,7 @@ public final class PlanReader {
         List<Control> controls = new ArrayList<>();
         List<Spot> spots = new ArrayList<>();
         if (!root.has("controls")) {
-            yaml.error(root.spot(), "a plan lacks \"controls\", the list of what is on the panel");
+            root.missing("controls", "a plan lacks \"controls\", the list of what is on the panel");
         }
         for (Mapping entry : root.children("controls", "a control")) {
             control(entry).ifPresent(control -> {
@@ -100,7 +100,7 @@ public final class PlanReader {
         Optional<Mapping> box = root.child("box", "\"box\"");
         if (box.isEmpty()) {
             if (!root.has("box")) {
-                yaml.error(root.spot(), "a plan lacks \"box\", at least with a name");
+                root.missing("box", "a plan lacks \"box\", at least with a name");
             }
             return new Plan.Box("", Optional.empty(), Optional.empty(), Optional.empty());
         }
@@ -116,17 +116,19 @@ public final class PlanReader {
     }
 
     private Optional<Plan.Panel> panel(Mapping panel) {
-        Optional<Double> width = length(panel, "width");
-        Optional<Double> height = length(panel, "height");
         panel.requiredText("width");
         panel.requiredText("height");
+        Optional<Double> width = length(panel, "width");
+        Optional<Double> height = length(panel, "height");
+        Optional<Double> depth = length(panel, "depth");
         panel.rejectOthers();
         return width.isPresent() && height.isPresent()
-                ? Optional.of(new Plan.Panel(width.get(), height.get())) : Optional.empty();
+                ? Optional.of(new Plan.Panel(width.get(), height.get(), depth)) : Optional.empty();
     }
 
     private Optional<Double> length(Mapping map, String key) {
-        return map.value(key, "a length such as 22 mm", Units::millimetres);
+        return map.value(key, "a length such as 22 mm, more than nothing and at most 10 m",
+                text -> Units.millimetres(text).filter(mm -> mm > 0));
     }
 
     // Lines
@@ -144,7 +146,9 @@ public final class PlanReader {
                     chain.rejectOthers();
                     line(name, chains.spot(name), Line.Kind.SHIFT, pin, registers);
                 });
-                chains.has(name);
+                if (!chains.has(name)) {
+                    chains.missing(name, "");
+                }
             }
         });
         map.rejectOthers();
@@ -213,6 +217,9 @@ public final class PlanReader {
             if (line == null) {
                 yaml.error(order.spot(name), unknown("line", name, lines.keySet()));
                 continue;
+            }
+            if (!order.has(name)) {
+                order.missing(name, "");
             }
             List<String> wanted = new ArrayList<>();
             for (Text contact : listed) {
@@ -301,7 +308,7 @@ public final class PlanReader {
         String label = map.text("label").map(Text::value).orElseGet(() -> fromId(id));
         Mount mount = mount(map);
         Text kind = map.requiredText("kind");
-        Contact.Diode diode = diode(map, diodes);
+        Contact.Diode diode = kind.value().equals("axis") ? Contact.Diode.NONE : diode(map, diodes);
         Optional<Control> control = switch (kind.value()) {
             case "push" -> contact(map, id, id, diode, true).map(c -> new Control.Push(id, label, mount, c));
             case "toggle" -> toggle(map, id, label, mount, diode);
@@ -360,7 +367,7 @@ public final class PlanReader {
         List<Contact> contacts = new ArrayList<>();
         for (String side : List.of("up", "down")) {
             if (!map.has(side)) {
-                yaml.error(map.spot(), "toggle " + id + " lacks \"" + side + "\"; a toggle with one contact has \"at\" and \"input\" instead");
+                map.missing(side, "toggle " + id + " lacks \"" + side + "\"; a toggle with one contact has \"at\" and \"input\" instead");
                 continue;
             }
             part(map, side, id, side, diode, Optional.empty()).ifPresent(contacts::add);
@@ -388,8 +395,8 @@ public final class PlanReader {
         if (map.has("a") != map.has("b")) {
             yaml.error(map.spot(), "encoder " + id + " has one phase wired; give both \"a\" and \"b\", or neither");
         }
-        Optional<Input> cw = input(map, "cw", id + ".cw", true);
-        Optional<Input> ccw = input(map, "ccw", id + ".ccw", true);
+        Optional<Input> cw = switchInput(map, "cw", id + ".cw", true);
+        Optional<Input> ccw = switchInput(map, "ccw", id + ".ccw", true);
         int detents = map.value("detents", "detents per turn, 1 to 1000", t -> Units.whole(t, 1, 1000)).orElse(20);
         return cw.isPresent() && ccw.isPresent()
                 ? Optional.of(new Control.Encoder(id, label, mount,
@@ -404,7 +411,7 @@ public final class PlanReader {
         Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
         for (Direction way : Direction.values()) {
             if (!map.has(way.word())) {
-                yaml.error(map.spot(), "hat " + id + " lacks \"" + way.word() + "\"");
+                map.missing(way.word(), "hat " + id + " lacks \"" + way.word() + "\"");
                 continue;
             }
             part(map, way.word(), id, way.word(), diode, number.map(n -> new Input.Hat(n, way)))
@@ -413,7 +420,7 @@ public final class PlanReader {
         Optional<Contact> push = Optional.empty();
         if (pushable) {
             if (!map.has("push")) {
-                yaml.error(map.spot(), "hat " + id + " is a hat5 and lacks \"push\"");
+                map.missing("push", "hat " + id + " is a hat5 and lacks \"push\"");
             }
             push = part(map, "push", id, "push", diode, Optional.empty());
         }
@@ -476,11 +483,7 @@ public final class PlanReader {
     }
 
     private Optional<Contact> contact(Mapping map, String id, String control, Contact.Diode diode, boolean required) {
-        Optional<Input> input = input(map, "input", id, required);
-        if (input.isPresent() && input.get() instanceof Input.Axis) {
-            yaml.error(map.valueSpot("input"), id + " is a switch; it needs a button or a hat direction, not " + input.get().text());
-            return Optional.empty();
-        }
+        Optional<Input> input = switchInput(map, "input", id, required);
         return wiredContact(map, "at", id, control, diode, Optional.empty(), map.spot())
                 .filter(c -> input.isPresent())
                 .map(c -> new Contact(c.id(), c.control(), c.wiring(), c.diode(), input));
@@ -494,10 +497,19 @@ public final class PlanReader {
                 w instanceof Wiring.Crossing ? diode : Contact.Diode.NONE, input));
     }
 
+    private Optional<Input> switchInput(Mapping map, String key, String action, boolean required) {
+        return input(map, key, action, required).filter(input -> {
+            if (input instanceof Input.Axis) {
+                yaml.error(map.valueSpot(key), action + " is a switch; it needs a button or a hat direction, not " + input.text());
+            }
+            return !(input instanceof Input.Axis);
+        });
+    }
+
     private Optional<Input> input(Mapping map, String key, String action, boolean required) {
         if (!map.has(key)) {
             if (required) {
-                yaml.error(map.spot(), action + " lacks \"" + key + "\", what the box reports for it, such as button 1");
+                map.missing(key, action + " lacks \"" + key + "\", what the box reports for it, such as button 1");
             }
             return Optional.empty();
         }

@@ -46,20 +46,19 @@ final class Units {
         return seconds >= 0 && seconds <= 86_400 ? Optional.of(Math.round(seconds * 1e9)) : Optional.empty();
     }
 
-    /** A 16-bit USB id, decimal or 0x hexadecimal. */
+    /** A 16-bit USB id. */
     static Optional<Integer> usbId(String text) {
-        try {
-            int id = Integer.decode(text);
-            return id >= 0 && id <= 0xFFFF ? Optional.of(id) : Optional.empty();
-        } catch (NumberFormatException notANumber) {
-            return Optional.empty();
-        }
+        return whole(text, 0, 0xFFFF);
     }
 
-    /** A whole number within bounds. */
+    /**
+     * A whole number within bounds, written as the core schema of YAML 1.2.2 (section 10.3.2) has it: decimal, 0o octal
+     * or 0x hexadecimal, so that it means here what it means to every other reader of the file.
+     */
     static Optional<Integer> whole(String text, int least, int most) {
         try {
-            int value = Integer.parseInt(text);
+            int value = text.startsWith("0x") ? Integer.parseUnsignedInt(text.substring(2), 16)
+                    : text.startsWith("0o") ? Integer.parseUnsignedInt(text.substring(2), 8) : Integer.parseInt(text);
             return value >= least && value <= most ? Optional.of(value) : Optional.empty();
         } catch (NumberFormatException notANumber) {
             return Optional.empty();

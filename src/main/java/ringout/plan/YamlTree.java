@@ -22,6 +22,8 @@ import org.snakeyaml.engine.v2.nodes.Node;
 import org.snakeyaml.engine.v2.nodes.NodeTuple;
 import org.snakeyaml.engine.v2.nodes.ScalarNode;
 import org.snakeyaml.engine.v2.nodes.SequenceNode;
+import org.snakeyaml.engine.v2.nodes.Tag;
+import org.snakeyaml.engine.v2.schema.CoreSchema;
 
 /**
  * Reads values out of a YAML document without ever stopping at a problem: each is noted with its position, and the
@@ -66,7 +68,8 @@ final class YamlTree {
     /** The document's root mapping; empty, with the problem noted, where there is none. */
     Optional<Mapping> root(String yaml) {
         try {
-            LoadSettings settings = LoadSettings.builder().setLabel(file).setAllowDuplicateKeys(true).build();
+            LoadSettings settings = LoadSettings.builder().setLabel(file).setAllowDuplicateKeys(true)
+                    .setSchema(new CoreSchema()).build();
             if (nestsTooDeep(settings, yaml)) {
                 return Optional.empty();
             }
@@ -154,6 +157,7 @@ final class YamlTree {
         private final String what;
         private final Map<String, Entry> entries;
         private final Set<String> asked = new HashSet<>();
+        private final Set<String> blamed = new HashSet<>();
 
         private Mapping(Spot spot, String what, Map<String, Entry> entries) {
             this.spot = spot;
@@ -165,9 +169,20 @@ final class YamlTree {
             return spot;
         }
 
+        /** True where the key is there and has a value: not nothing, {@code null}, {@code ~} or blank text. */
         boolean has(String key) {
             asked.add(key);
-            return entries.containsKey(key) && !isNull(entries.get(key).value);
+            return entries.containsKey(key) && !isEmpty(entries.get(key).value);
+        }
+
+        /** Notes that a key is missing, or where it is there without a value, that instead. */
+        void missing(String key, String message) {
+            asked.add(key);
+            if (!entries.containsKey(key)) {
+                error(spot, message);
+            } else if (blamed.add(key)) {
+                error(spot(key), "\"" + key + "\" has no value; give it one" + (message.isEmpty() ? ", or leave it out" : ""));
+            }
         }
 
         Set<String> keys() {
@@ -204,7 +219,7 @@ final class YamlTree {
         Text requiredText(String key) {
             Optional<Text> text = text(key);
             if (text.isEmpty() && !has(key)) {
-                error(spot, what + " lacks \"" + key + "\"");
+                missing(key, what + " lacks \"" + key + "\"");
             }
             return text.orElse(new Text(valueSpot(key), ""));
         }
@@ -255,10 +270,12 @@ final class YamlTree {
             return list.getValue();
         }
 
-        /** Notes every key that was not asked for, with the nearest one that would have been understood. */
+        /** Notes every key without a value, and every one not asked for with the nearest that would have been understood. */
         void rejectOthers() {
             for (Map.Entry<String, Entry> entry : entries.entrySet()) {
-                if (!asked.contains(entry.getKey())) {
+                if (asked.contains(entry.getKey()) && !has(entry.getKey())) {
+                    missing(entry.getKey(), "");
+                } else if (!asked.contains(entry.getKey())) {
                     String near = Nearest.of(entry.getKey(), asked)
                             .map(word -> "; did you mean \"" + word + "\"?")
                             .orElse("; known here: " + String.join(", ", asked.stream().sorted().toList()));
@@ -275,9 +292,9 @@ final class YamlTree {
             return Optional.empty();
         }
 
-        private static boolean isNull(Node node) {
-            return node instanceof ScalarNode scalar && scalar.getValue().isEmpty()
-                    && scalar.getTag().equals(org.snakeyaml.engine.v2.nodes.Tag.NULL);
+        private static boolean isEmpty(Node node) {
+            return node instanceof ScalarNode scalar
+                    && (scalar.getTag().equals(Tag.NULL) || scalar.getValue().isBlank());
         }
     }
 }
