@@ -1,7 +1,6 @@
 package ringout.circuit;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
@@ -49,6 +48,7 @@ public final class Circuit {
     private final int[] sensedLines;
     private final int[] directLines;
     private final Loom planned;
+    private final Meter.Points points;
 
     private Circuit(Plan plan, Supply supply) {
         this.plan = plan;
@@ -121,6 +121,7 @@ public final class Circuit {
         unknownPositions = array(unknown);
         pullsFight = directActive != plan.scan().active() && sensedLines.length > 0 && directLines.length > 0;
         planned = new Loom(this);
+        points = new Meter.Points(this);
     }
 
     /** The model of a plan whose board may run at 3.3 V or at 5 V. */
@@ -199,6 +200,11 @@ public final class Circuit {
     /** Every single fault considered for this plan, once each, grouped by kind. */
     public List<Fault> singleFaults() {
         return SingleFaults.of(plan);
+    }
+
+    /** Every point of the wiring where a probe can go: pads, rails, then joints and legs contact by contact. */
+    public List<NodeName> nodes() {
+        return points.names();
     }
 
     /**
@@ -294,6 +300,18 @@ public final class Circuit {
 
     Loom planned() {
         return planned;
+    }
+
+    Meter.Points points() {
+        return points;
+    }
+
+    int netA(int contact) {
+        return netA[contact];
+    }
+
+    int netB(int contact) {
+        return netB[contact];
     }
 
     int[] plannedNetA() {

@@ -173,6 +173,11 @@ public final class Harness {
         }
     }
 
+    /** A multimeter on this box, unplugged, while the contacts of those actions are held; turns and sweeps do not count. */
+    public Meter meter(Hold hold) {
+        return new Meter(circuit, faults, hold.closed);
+    }
+
     private SortedSet<Input> inputs(long[] bits) {
         SortedSet<Input> result = new TreeSet<>();
         for (int i = 0; i < circuit.firmware().inputs().size(); i++) {

@@ -29,6 +29,8 @@ final class Loom {
     final int nets;
     /** By line: the net at the pin the firmware uses for it. */
     final int[] pinNet;
+    /** By line: the net at the pin the plan gives it. */
+    final int[] solderedNet;
     /** By contact: the net on its row side, the line of a direct contact, or -1. */
     final int[] netA;
     /** By contact: the net on its column side, the rail of a direct contact, or -1. */
@@ -57,6 +59,7 @@ final class Loom {
         int lines = circuit.lines();
         nets = lines + 2;
         pinNet = identity(lines);
+        solderedNet = pinNet;
         netA = circuit.plannedNetA();
         netB = circuit.plannedNetB();
         conducts = circuit.plannedConducts();
@@ -187,6 +190,7 @@ final class Loom {
         }
         nets = next;
         pinNet = firmware;
+        solderedNet = atPin;
         netA = a;
         netB = b;
         conducts = conduct;
@@ -198,6 +202,40 @@ final class Loom {
         lostFrom = lost;
         lostReadsOn = lostOn;
         chainsTouched = touched;
+    }
+
+    /**
+     * Which places conduct while contacts of the panel are worked.
+     *
+     * @param worked contacts by index
+     * @param places receives the places
+     */
+    void closePlaces(long[] worked, long[] places) {
+        closeSwitches(worked, places);
+        if (open != null) {
+            for (int w = 0; w < places.length; w++) {
+                places[w] &= ~open[w];
+            }
+        }
+    }
+
+    /** As {@link #closePlaces}, leaving open contacts as if only their joints were at fault. */
+    void closeSwitches(long[] worked, long[] places) {
+        if (worksAt == null) {
+            System.arraycopy(worked, 0, places, 0, places.length);
+        } else {
+            Arrays.fill(places, 0);
+            for (int w = 0; w < places.length; w++) {
+                for (long bits = worked[w]; bits != 0; bits &= bits - 1) {
+                    int place = worksAt[(w << 6) + Long.numberOfTrailingZeros(bits)];
+                    places[place >>> 6] |= 1L << place;
+                }
+            }
+        }
+        for (int w = 0; w < places.length; w++) {
+            places[w] ^= inverted == null ? 0 : inverted[w];
+            places[w] |= closed == null ? 0 : closed[w];
+        }
     }
 
     private static byte[] diodes(Circuit circuit, List<Fault> faults, byte[] planned) {

@@ -62,7 +62,7 @@ final class Tracer {
     void scan(long[] worked, long[] on, long[] marginal) {
         Arrays.fill(on, 0, circuit.words(), 0);
         Arrays.fill(marginal, 0, circuit.words(), 0);
-        closePlaces(worked);
+        loom.closePlaces(worked, places);
         connect();
         if (shortsSupply()) {
             return;
@@ -107,24 +107,6 @@ final class Tracer {
         }
         for (int w = 0; w < circuit.words(); w++) {
             marginal[w] &= ~on[w];
-        }
-    }
-
-    private void closePlaces(long[] worked) {
-        if (loom.worksAt == null) {
-            System.arraycopy(worked, 0, places, 0, places.length);
-        } else {
-            Arrays.fill(places, 0);
-            for (int w = 0; w < places.length; w++) {
-                for (long bits = worked[w]; bits != 0; bits &= bits - 1) {
-                    set(places, loom.worksAt[(w << 6) + Long.numberOfTrailingZeros(bits)]);
-                }
-            }
-        }
-        for (int w = 0; w < places.length; w++) {
-            places[w] ^= loom.inverted == null ? 0 : loom.inverted[w];
-            places[w] |= loom.closed == null ? 0 : loom.closed[w];
-            places[w] &= loom.open == null ? -1 : ~loom.open[w];
         }
     }
 

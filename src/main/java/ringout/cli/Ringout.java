@@ -27,6 +27,7 @@ import picocli.CommandLine.Spec;
             "3:device trouble"},
         subcommands = {
             PlanCommand.class,
+            PredictCommand.class,
         })
 public final class Ringout implements Callable<Integer> {
     private final WindowOpener window;

@@ -1,0 +1,144 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.circuit.FaultException;
+import ringout.circuit.Reading;
+import ringout.circuit.Supply;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+
+/** Says what a box with given faults would report. */
+@Command(
+        name = "predict",
+        mixinStandardHelpOptions = true,
+        description = "Prints the inputs that come on when controls of a box are held together, with the faults given.",
+        footerHeading = "%nFaults:%n",
+        footer = {
+            "  open:R2                     the wire of R2 is off at its pin",
+            "  open:R2@after:sander        broken after that contact, seen from the pin",
+            "  open:S1@register:2          registers from the second on are lost; with @on at the end they read as closed",
+            "  open:contact:ID             the contact never makes, or a joint at it is open",
+            "  closed:contact:ID           the contact never opens",
+            "  short:R1,C2                 two wires touch; GND and VCC can be one of them",
+            "  exchange:R1,R2              two wires are on each other's pin",
+            "  exchange:ID,ID              two contacts are wired in each other's place",
+            "  diode-open:ID, diode-short:ID, diode-reversed:ID",
+            "  phases:ID                   the phases of an encoder are exchanged",
+            "  normally-closed:ID          wired to the contact that opens when pressed",
+            "  wrong-pin:R2,PIN            the firmware uses that pin, or \"unused\" for one that carries no line",
+            "  intermittent:FAULT          an open, a short or a closed contact that comes and goes",
+            "",
+            "Example:",
+            "  ringout predict --plan fixtures/plans/drivers-desk.yaml --fault short:R1,R2 --hold horn-low,bell"})
+final class PredictCommand implements Callable<Integer> {
+    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    private Path plan;
+
+    @Option(names = "--fault", paramLabel = "FAULT", description = "what is wrong with the box; may be repeated")
+    private List<String> faults = List.of();
+
+    @Option(names = "--hold", paramLabel = "ID", split = ",",
+            description = "what is pressed, switched over, turned by a detent (ID.cw, ID.ccw) or swept, all at once")
+    private List<String> hold = List.of();
+
+    @Option(names = "--supply", paramLabel = "VOLTS",
+            description = "the board's supply, 3.3 or 5; without it only what holds for both is certain")
+    private String supply = "";
+
+    @Option(names = "--json", description = "print one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() {
+        Plan known = PlanOption.require(plan);
+        Circuit circuit = Circuit.of(known, supply());
+        List<Action> held = hold.stream().map(String::strip).filter(id -> !id.isEmpty()).map(id -> action(known, id)).toList();
+        List<Fault> wrong = faults.stream().map(text -> fault(known, text)).toList();
+        Reading reading = circuit.with(wrong).read(held.stream().map(Action::id).toList());
+        PrintWriter out = spec.commandLine().getOut();
+        if (json) {
+            Json.print(out, document(reading));
+        } else {
+            print(out, known, held, wrong, reading);
+            out.flush();
+        }
+        return ExitCode.OK.status();
+    }
+
+    private Supply supply() {
+        return switch (supply) {
+            case "" -> Supply.UNKNOWN;
+            case "3.3" -> Supply.V3_3;
+            case "5" -> Supply.V5;
+            default -> throw new BadInput("--supply " + supply + " is not known; possible are 3.3 and 5");
+        };
+    }
+
+    private static Action action(Plan plan, String id) {
+        return plan.action(id).orElseThrow(() -> new BadInput("--hold: the plan has nothing to hold called \"" + id
+                + "\"; possible are " + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
+    }
+
+    private static Fault fault(Plan plan, String text) {
+        try {
+            return Fault.parse(text, plan);
+        } catch (FaultException problem) {
+            throw new BadInput("--fault: " + problem.getMessage(), problem);
+        }
+    }
+
+    private static ObjectNode document(Reading reading) {
+        ObjectNode document = Json.object();
+        ArrayNode on = document.putArray("on");
+        reading.on().forEach(input -> on.add(input.text()));
+        if (!reading.marginal().isEmpty()) {
+            ArrayNode marginal = document.putArray("marginal");
+            reading.marginal().forEach(input -> marginal.add(input.text()));
+        }
+        return document;
+    }
+
+    private static void print(PrintWriter out, Plan plan, List<Action> held, List<Fault> wrong, Reading reading) {
+        out.println("Held:   " + (held.isEmpty() ? "nothing" : held.stream().map(Action::words).collect(Collectors.joining(", "))));
+        out.println("Faults: " + (wrong.isEmpty() ? "none" : wrong.stream().map(Fault::text).collect(Collectors.joining(", "))));
+        out.println();
+        List<String[]> rows = new ArrayList<>();
+        rows.add(new String[] {"input", "state", "control", ""});
+        for (Action action : plan.actions()) {
+            Input input = action.input().orElseThrow();
+            boolean on = reading.on().contains(input);
+            boolean marginal = reading.marginal().contains(input);
+            if (on || marginal || held.contains(action)) {
+                boolean asPlanned = on == held.contains(action);
+                rows.add(new String[] {input.text(), on ? "on" : marginal ? "may be on" : "off", action.words(),
+                    marginal ? "uncertain" : asPlanned ? "" : on ? "though not held" : "though held"});
+            }
+        }
+        if (rows.size() == 1) {
+            out.println("Nothing comes on.");
+        } else {
+            TextTable.align(rows).forEach(out::println);
+        }
+        if (!reading.marginal().isEmpty()) {
+            out.println();
+            out.println("May be on: the fault comes and goes, or the level at the pin is one that a board may read either way.");
+        }
+    }
+}
