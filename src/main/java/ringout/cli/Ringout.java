@@ -26,6 +26,8 @@ import picocli.CommandLine.Spec;
             "2:bad input or usage",
             "3:device trouble"},
         subcommands = {
+            DecodeCommand.class,
+            FieldsCommand.class,
             PlanCommand.class,
             PredictCommand.class,
         })

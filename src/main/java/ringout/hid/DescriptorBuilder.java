@@ -1,6 +1,5 @@
 package ringout.hid;
 
-import java.io.ByteArrayOutputStream;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.HashMap;
@@ -28,7 +27,7 @@ public final class DescriptorBuilder {
 
     private static final int DEGREES = 0x14;
 
-    private final ByteArrayOutputStream out = new ByteArrayOutputStream();
+    private final ByteList out = new ByteList();
     private final Deque<Layout> pushed = new ArrayDeque<>();
     private final Map<Integer, Integer> inputBits = new HashMap<>();
     private Layout layout = new Layout(0, 0, 0);
@@ -133,7 +132,7 @@ public final class DescriptorBuilder {
     /** Bytes as they are: for what no other method writes. What they add to a report is not counted. */
     public DescriptorBuilder raw(int... bytes) {
         for (int b : bytes) {
-            out.write(b);
+            out.add(b);
         }
         return this;
     }
@@ -178,13 +177,13 @@ public final class DescriptorBuilder {
 
     /** The descriptor so far. */
     public byte[] bytes() {
-        return out.toByteArray();
+        return out.toArray();
     }
 
     private DescriptorBuilder item(int prefix, long data, int size) {
-        out.write(prefix | (size == 4 ? 3 : size));
+        out.add(prefix | (size == 4 ? 3 : size));
         for (int i = 0; i < size; i++) {
-            out.write((int) (data >>> 8 * i));
+            out.add((int) (data >>> 8 * i));
         }
         return this;
     }

@@ -1,6 +1,5 @@
 package ringout.hid;
 
-import java.io.ByteArrayOutputStream;
 import java.text.ParseException;
 
 /**
@@ -18,7 +17,7 @@ public final class HexText {
      * @throws ParseException naming line and column, at the offending character's index
      */
     public static byte[] parse(CharSequence text) throws ParseException {
-        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+        ByteList bytes = new ByteList();
         int i = 0;
         while (i < text.length()) {
             char c = text.charAt(i);
@@ -32,11 +31,11 @@ public final class HexText {
                 i = number(text, startsWith(text, i, "0x") || startsWith(text, i, "0X") ? i + 2 : i, bytes);
             }
         }
-        return bytes.toByteArray();
+        return bytes.toArray();
     }
 
     /** Reads hex digits from {@code start} on; returns where they end. */
-    private static int number(CharSequence text, int start, ByteArrayOutputStream bytes) throws ParseException {
+    private static int number(CharSequence text, int start, ByteList bytes) throws ParseException {
         int end = start;
         while (end < text.length() && digit(text.charAt(end)) >= 0) {
             end++;
@@ -46,14 +45,14 @@ public final class HexText {
             throw error(text, end, found + " where a hex digit was expected");
         }
         if (end - start == 1) {
-            bytes.write(digit(text.charAt(start)));
+            bytes.add(digit(text.charAt(start)));
             return end;
         }
         if ((end - start) % 2 != 0) {
             throw error(text, start, "an odd number of hex digits, " + (end - start));
         }
         for (int i = start; i < end; i += 2) {
-            bytes.write(digit(text.charAt(i)) << 4 | digit(text.charAt(i + 1)));
+            bytes.add(digit(text.charAt(i)) << 4 | digit(text.charAt(i + 1)));
         }
         return end;
     }

@@ -1,0 +1,119 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.text.ParseException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.hid.DecodedReport;
+import ringout.hid.HexText;
+import ringout.hid.ReportDescriptor;
+import ringout.hid.UsageNames;
+
+/** Prints the values of one report. */
+@Command(
+        name = "decode",
+        mixinStandardHelpOptions = true,
+        description = "Prints the value of every input in one report. A report that is short, long or of an unknown ID is "
+                + "decoded as far as it goes, with a warning.",
+        footer = {"", "Example:", "  ringout decode --descriptor fixtures/descriptors/drivers-desk.hex "
+                + "--report \"01 01 00 00 00 0F 00 80\""})
+final class DecodeCommand implements Callable<Integer> {
+    @Mixin
+    private DescriptorOption descriptor;
+
+    @Option(
+            names = "--report",
+            required = true,
+            paramLabel = "HEX",
+            description = "the report's bytes, with the ID byte first where the descriptor uses report IDs")
+    private String report;
+
+    @Option(names = "--json", description = "print one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() {
+        ReportDescriptor read = descriptor.require();
+        byte[] bytes = bytes();
+        DecodedReport decoded = DecodedReport.of(read, bytes, bytes.length);
+        warn(read, decoded, bytes.length);
+        PrintWriter out = spec.commandLine().getOut();
+        if (json) {
+            Json.print(out, document(decoded));
+        } else {
+            print(out, decoded);
+        }
+        return ExitCode.OK.status();
+    }
+
+    private byte[] bytes() {
+        byte[] bytes;
+        try {
+            bytes = HexText.parse(report);
+        } catch (ParseException e) {
+            throw new BadInput("--report: " + e.getMessage(), e);
+        }
+        if (bytes.length == 0) {
+            throw new BadInput("--report: there are no bytes; write them in hex, as in --report \"01 80 7F\"");
+        }
+        return bytes;
+    }
+
+    private void warn(ReportDescriptor descriptor, DecodedReport decoded, int length) {
+        String problem = switch (decoded.outcome()) {
+            case OK -> null;
+            case SHORT, LONG -> {
+                int declared = descriptor.report(decoded.reportId()).orElseThrow().bytes() + (descriptor.usesReportIds() ? 1 : 0);
+                yield "the report has " + length + " bytes, the descriptor declares " + declared
+                        + (length < declared ? "; fields not wholly present are left out" : "; the rest is ignored");
+            }
+            case UNKNOWN_ID -> descriptor.usesReportIds()
+                    ? "the descriptor has no input report " + decoded.reportId() + ", but " + descriptor.reports().stream()
+                            .map(each -> String.valueOf(each.id())).collect(Collectors.joining(", "))
+                    : "the descriptor has no input report";
+        };
+        if (problem != null) {
+            PrintWriter err = spec.commandLine().getErr();
+            err.println("ringout: " + problem);
+            err.flush();
+        }
+    }
+
+    private static ObjectNode document(DecodedReport decoded) {
+        ObjectNode document = Json.object().put("reportId", decoded.reportId());
+        ArrayNode values = document.putArray("values");
+        decoded.values().forEach(value -> values.addObject()
+                .put("usagePage", value.usage().page())
+                .put("usage", value.usage().id())
+                .put("value", value.value()));
+        return document;
+    }
+
+    private static void print(PrintWriter out, DecodedReport decoded) {
+        if (decoded.values().isEmpty()) {
+            out.println("Report " + decoded.reportId() + " holds no values.");
+            out.flush();
+            return;
+        }
+        List<String[]> rows = new ArrayList<>();
+        rows.add(new String[] {"Usage", "Value"});
+        decoded.values().forEach(value -> rows.add(new String[] {
+            UsageNames.of(value.usage()), value.value() == null ? "none (null state)" : value.value().toString()}));
+        out.println("Report " + decoded.reportId());
+        out.println();
+        TextTable.align(rows).forEach(out::println);
+        out.flush();
+    }
+}

@@ -1,0 +1,95 @@
+package ringout.cli;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.text.ParseException;
+import picocli.CommandLine.Option;
+import ringout.hid.DescriptorException;
+import ringout.hid.HexText;
+import ringout.hid.ReportDescriptor;
+
+/** The report descriptor that a sub-command works on. */
+final class DescriptorOption {
+    private static final String NAME = "--descriptor";
+    /** Far more than a commented descriptor of the greatest length takes. */
+    private static final int MOST_BYTES = 1 << 20;
+
+    @Option(
+            names = NAME,
+            required = true,
+            paramLabel = "FILE|HEX",
+            description = "the report descriptor: a file, binary or hex text with optional 0x, commas and // comments; or "
+                    + "the hex bytes themselves")
+    private String source;
+
+    /**
+     * The descriptor.
+     *
+     * @throws BadInput where it cannot be read or is malformed, naming the file and where in it
+     */
+    ReportDescriptor require() {
+        Path file = file();
+        String name = file == null ? NAME : file.toString();
+        try {
+            return ReportDescriptor.parse(file == null ? typed() : read(file));
+        } catch (DescriptorException e) {
+            throw new BadInput(name + ": " + e.getMessage(), e);
+        }
+    }
+
+    /** The file that is meant, or null where there is none of that name. */
+    private Path file() {
+        try {
+            Path path = Path.of(source);
+            return !source.isBlank() && Files.exists(path) ? path : null;
+        } catch (InvalidPathException hex) {
+            return null;
+        }
+    }
+
+    private byte[] typed() {
+        try {
+            return HexText.parse(source);
+        } catch (ParseException e) {
+            throw new BadInput(NAME + ": there is no file " + source + ", and it is not hex bytes either (" + e.getMessage()
+                    + ")", e);
+        }
+    }
+
+    private static byte[] read(Path file) {
+        byte[] bytes;
+        // A size is not asked for first: the files that the Linux kernel offers descriptors in do not tell it.
+        try (InputStream in = Files.newInputStream(file)) {
+            bytes = in.readNBytes(MOST_BYTES + 1);
+        } catch (IOException e) {
+            String why = Files.isDirectory(file) ? "it is a directory" : e.getMessage();
+            throw new BadInput("cannot read the descriptor " + file + ": " + why, e);
+        }
+        if (bytes.length > MOST_BYTES) {
+            throw new BadInput(file + ": more than " + MOST_BYTES + " bytes cannot be a report descriptor");
+        }
+        if (!isText(bytes)) {
+            return bytes;
+        }
+        try {
+            String text = new String(bytes, StandardCharsets.UTF_8);
+            return HexText.parse(text.startsWith("\uFEFF") ? text.substring(1) : text);
+        } catch (ParseException e) {
+            throw new BadInput(file + ": " + e.getMessage(), e);
+        }
+    }
+
+    /** A binary descriptor always has control characters: the prefixes of its usage pages and collections are some. */
+    private static boolean isText(byte[] bytes) {
+        for (byte b : bytes) {
+            if (b >= 0 && b < ' ' && b != '\t' && b != '\n' && b != '\r') {
+                return false;
+            }
+        }
+        return true;
+    }
+}

@@ -1,0 +1,162 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.hid.InputField;
+import ringout.hid.InputField.Kind;
+import ringout.hid.ReportDescriptor;
+import ringout.hid.Usage;
+import ringout.hid.UsageNames;
+import ringout.hid.UsagePage;
+
+/** Prints every input field of a report descriptor. */
+@Command(
+        name = "fields",
+        mixinStandardHelpOptions = true,
+        description = "Prints every input field of a report descriptor: where it is in its report, what it is, its range.",
+        footer = {"", "Example:", "  ringout fields --descriptor fixtures/descriptors/drivers-desk.hex"})
+final class FieldsCommand implements Callable<Integer> {
+    /** Names of an array's usages that fit a row. */
+    private static final int MOST_NAMES = 4;
+
+    @Mixin
+    private DescriptorOption descriptor;
+
+    @Option(names = "--json", description = "print one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() {
+        ReportDescriptor read = descriptor.require();
+        PrintWriter out = spec.commandLine().getOut();
+        if (json) {
+            Json.print(out, document(read));
+        } else {
+            print(out, read);
+        }
+        return ExitCode.OK.status();
+    }
+
+    private static ObjectNode document(ReportDescriptor descriptor) {
+        ObjectNode document = Json.object();
+        ArrayNode fields = document.putArray("fields");
+        for (InputField field : descriptor.fields()) {
+            for (int i = 0; i < field.count(); i++) {
+                value(fields.addObject(), field, i);
+            }
+        }
+        ArrayNode reports = document.putArray("reports");
+        descriptor.reports().forEach(report ->
+                reports.addObject().put("reportId", report.id()).put("inputBytes", report.bytes()));
+        return document;
+    }
+
+    private static void value(ObjectNode node, InputField field, int element) {
+        boolean array = field.kind() == Kind.ARRAY;
+        Usage usage = field.usage(array ? 0 : element);
+        node.put("reportId", field.reportId())
+                .put("bitOffset", field.bitOffset(element))
+                .put("bitSize", field.bitSize())
+                .put("usagePage", usage.page())
+                .put("usage", array ? 0 : usage.id())
+                .put("logicalMinimum", field.logical().minimum())
+                .put("logicalMaximum", field.logical().maximum())
+                .put("kind", word(field.kind()))
+                .put("relative", field.relative())
+                .put("nullState", field.nullState())
+                .put("signed", field.signed());
+        node.putArray("application").add(field.application().usage().page()).add(field.application().usage().id());
+        if (array && field.usages().isRange()) {
+            node.put("usageMinimum", usage.id()).put("usageMaximum", field.usages().get(field.usages().size() - 1).id());
+        } else if (array) {
+            ArrayNode usages = node.putArray("usages");
+            // One on another page than the first is written with its page, as in an extended usage item.
+            field.usages().toList().forEach(each ->
+                    usages.add(each.page() == usage.page() ? each.id() : each.extended() & 0xFFFFFFFFL));
+        }
+    }
+
+    private static void print(PrintWriter out, ReportDescriptor descriptor) {
+        if (descriptor.fields().isEmpty()) {
+            out.println("The descriptor has no input fields.");
+        } else {
+            List<String[]> rows = new ArrayList<>();
+            rows.add(new String[] {"Report", "Bits", "Size", "Usage", "Range", "Kind", "In"});
+            descriptor.fields().forEach(field -> rows(rows, field));
+            TextTable.align(rows).forEach(out::println);
+            out.println();
+        }
+        String idByte = descriptor.usesReportIds() ? " after the ID byte" : "";
+        descriptor.reports().forEach(report ->
+                out.println("Report " + report.id() + ": " + report.bytes() + " bytes" + idByte));
+        out.flush();
+    }
+
+    /** Neighbours of one field whose usages count up, or do not change, share a row. */
+    private static void rows(List<String[]> rows, InputField field) {
+        int first = 0;
+        for (int i = 1; i <= field.count(); i++) {
+            if (i == field.count() || field.kind() == Kind.VARIABLE && !follows(field, first, i)) {
+                rows.add(row(field, first, i - 1));
+                first = i;
+            }
+        }
+    }
+
+    /** True where values {@code first} to {@code next} go on as they began: all of one usage, or each of the next one. */
+    private static boolean follows(InputField field, int first, int next) {
+        int step = field.usage(first + 1).extended() - field.usage(first).extended();
+        boolean counting = step == 0 || step == 1 && field.usage(first).page() == UsagePage.BUTTON;
+        return counting && field.usage(next).extended() - field.usage(next - 1).extended() == step;
+    }
+
+    private static String[] row(InputField field, int first, int last) {
+        int end = field.bitOffset(last) + field.bitSize() - 1;
+        String bits = field.bitOffset(first) == end ? String.valueOf(end) : field.bitOffset(first) + "-" + end;
+        String size = first == last ? String.valueOf(field.bitSize()) : last - first + 1 + " x " + field.bitSize();
+        boolean constant = field.kind() == Kind.CONSTANT;
+        return new String[] {
+            String.valueOf(field.reportId()),
+            bits,
+            size,
+            constant ? "" : usages(field, first, last),
+            constant ? "" : field.logical().minimum() + " to " + field.logical().maximum(),
+            word(field.kind()) + (field.relative() ? ", relative" : "") + (field.nullState() ? ", null state" : ""),
+            field.application().usage().equals(Usage.NONE) ? "" : UsageNames.of(field.application().usage())};
+    }
+
+    private static String usages(InputField field, int first, int last) {
+        if (field.kind() != Kind.ARRAY) {
+            return span(field.usage(first), field.usage(last));
+        }
+        int size = field.usages().size();
+        if (size == 0 || field.usages().isRange()) {
+            return span(field.usage(0), field.usage(size));
+        }
+        String names = field.usages().toList().stream().limit(MOST_NAMES).map(UsageNames::of)
+                .collect(Collectors.joining(", "));
+        return size > MOST_NAMES ? names + " and " + (size - MOST_NAMES) + " more" : names;
+    }
+
+    private static String span(Usage first, Usage last) {
+        return first.equals(last) ? UsageNames.of(first) : UsageNames.of(first) + " to " + UsageNames.of(last);
+    }
+
+    private static String word(Kind kind) {
+        return kind.name().toLowerCase(Locale.ROOT);
+    }
+}
