@@ -1,0 +1,22 @@
+package ringout.kernel;
+
+import java.io.FileDescriptor;
+import java.io.FileOutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import ringout.device.HidSource;
+
+/** What runs in the guest. Its output goes to the test outside; it needs a kernel with /dev/uhid and root. */
+final class GuestMain {
+    private GuestMain() {
+    }
+
+    public static void main(String[] arguments) {
+        PrintStream out = new PrintStream(new FileOutputStream(FileDescriptor.out), true, StandardCharsets.UTF_8);
+        Results results = new Results(out);
+        HidSource source = new HidSource();
+        new ListingChecks(source, results).run();
+        new ReplugChecks(source, results).run();
+        results.end();
+    }
+}
