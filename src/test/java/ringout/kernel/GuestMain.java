@@ -15,6 +15,7 @@ final class GuestMain {
         PrintStream out = new PrintStream(new FileOutputStream(FileDescriptor.out), true, StandardCharsets.UTF_8);
         Results results = new Results(out);
         HidSource source = new HidSource();
+        new DecodingChecks(source, results).run();
         new ListingChecks(source, results).run();
         new ReplugChecks(source, results).run();
         results.end();

@@ -22,6 +22,7 @@ import ringout.device.DeviceWatch;
 import ringout.kernel.Uhid.Identity;
 
 /** Which boxes are listed, and what is said of them. */
+@SuppressWarnings("try") // a plugged-in box need not be mentioned again
 record ListingChecks(DeviceSource source, Results results) {
     /** A keyboard: HID 1.11, appendix B.1 (page 59). */
     private static final byte[] KEYBOARD = Boxes.bytes("""

@@ -23,6 +23,7 @@ import ringout.device.ReportRing;
 import ringout.device.ReportSink;
 
 /** Unplugging and plugging in again: nothing is lost but the box, the same box is found, nothing leaks. */
+@SuppressWarnings("try") // a plugged-in box need not be mentioned again
 record ReplugChecks(DeviceSource source, Results results) {
     private static final int CYCLES = 50;
     /** Linux queues so many reports per opener (HIDRAW_BUFFER_SIZE in linux/hidraw.h), one slot stays empty. */
