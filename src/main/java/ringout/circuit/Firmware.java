@@ -166,7 +166,7 @@ public final class Firmware {
         return encoders;
     }
 
-    /** A decoder of all encoders, at rest with every phase open. */
+    /** A decoder of all encoders; the first state it is given is where they rest. */
     public Decoder decoder() {
         return new Decoder();
     }
@@ -175,6 +175,7 @@ public final class Firmware {
     public final class Decoder {
         private final int[] phases = new int[encoders.length];
         private final int[] steps = new int[encoders.length];
+        private boolean started;
 
         private Decoder() {
         }
@@ -190,7 +191,7 @@ public final class Firmware {
             for (int e = 0; e < encoders.length; e++) {
                 Encoder encoder = encoders[e];
                 int now = (has(positions, encoder.a) ? 1 : 0) | (has(positions, encoder.b) ? 2 : 0);
-                steps[e] += step(phases[e], now);
+                steps[e] += started ? step(phases[e], now) : 0;
                 phases[e] = now;
                 if (Math.abs(steps[e]) == STEPS_PER_PULSE) {
                     int input = steps[e] > 0 ? encoder.cw : encoder.ccw;
@@ -198,6 +199,7 @@ public final class Firmware {
                     steps[e] = 0;
                 }
             }
+            started = true;
         }
     }
 

@@ -1,0 +1,212 @@
+package ringout.bench;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import ringout.check.Check;
+import ringout.check.CheckCommand;
+import ringout.check.CheckSettings;
+import ringout.check.ExtraStep;
+import ringout.check.Prompt;
+import ringout.hid.DescriptorException;
+import ringout.hid.InputLayout;
+import ringout.hid.InputState;
+import ringout.hid.ReportDecoder;
+import ringout.hid.ReportDescriptor;
+import ringout.hid.ReportOutcome;
+import ringout.journal.ChangedReports;
+import ringout.plan.Plan;
+import ringout.signal.EdgeDetector;
+import ringout.signal.EdgeHistory;
+
+/**
+ * One box on the bench: decodes its reports, keeps its edges, feeds the check. The same for a live box, a simulation in
+ * virtual time and a recording; whoever owns it brings the reports and the time.
+ *
+ * <p>Times are nanoseconds on one scale, never decreasing. Not thread-safe.
+ */
+public final class Bench {
+    /** Edges kept for the strip chart: an hour of one contact bouncing ten times a second, twice over. */
+    private static final int EDGES = 1 << 16;
+    private static final int NOTES = 20;
+
+    private final String box;
+    private final byte[] descriptor;
+    private final ReportDecoder decoder;
+    private final ChangedReports changed;
+    private final InputState state;
+    private final EdgeDetector detector;
+    private final EdgeHistory edges = new EdgeHistory(EDGES);
+    private final long start;
+    private final List<String> notes = new ArrayList<>();
+
+    private Check check;
+    private SessionView.Link link = SessionView.Link.LIVE;
+    private String message = "";
+    private byte[] lastReport;
+    private long lastReportNanos;
+    private long reports;
+    private long oddReports;
+    private long news;
+    private long version;
+
+    /**
+     * @param box        its name
+     * @param descriptor its report descriptor
+     * @throws DescriptorException where the descriptor cannot be read
+     */
+    public Bench(String box, byte[] descriptor, long nanos) throws DescriptorException {
+        ReportDescriptor parsed = ReportDescriptor.parse(descriptor);
+        this.box = box;
+        this.descriptor = descriptor.clone();
+        decoder = new ReportDecoder(parsed);
+        changed = new ChangedReports(parsed.usesReportIds());
+        state = decoder.layout().newState();
+        detector = new EdgeDetector(decoder.layout());
+        start = nanos;
+    }
+
+    /** Its inputs. */
+    public InputLayout layout() {
+        return decoder.layout();
+    }
+
+    /** Starts the guided check of that plan, in place of any before. */
+    public void startCheck(long nanos, Plan plan, CheckSettings settings) {
+        check = new Check(plan, decoder.layout(), settings, nanos);
+        if (news > 0) {
+            check.input(nanos, state);
+        }
+        version++;
+    }
+
+    /** The check, where one was started. */
+    public Optional<Check> check() {
+        return Optional.ofNullable(check);
+    }
+
+    /** One report as it came; the buffer is the caller's again afterwards. */
+    public void report(long nanos, byte[] buffer, int length) {
+        reports++;
+        if (!changed.isNew(buffer, length)) {
+            return;
+        }
+        news++;
+        version++;
+        if (lastReport == null || lastReport.length != length) {
+            lastReport = new byte[length];
+        }
+        System.arraycopy(buffer, 0, lastReport, 0, length);
+        lastReportNanos = nanos;
+        ReportOutcome outcome = decoder.decode(buffer, length, state);
+        if (outcome != ReportOutcome.OK) {
+            oddReports++;
+        }
+        detector.detect(nanos, state, edges::add);
+        if (check != null) {
+            check.input(nanos, state);
+        }
+    }
+
+    /** Number of reports that said something new. */
+    public long news() {
+        return news;
+    }
+
+    /** Time passed. */
+    public void tick(long nanos) {
+        if (check != null) {
+            Prompt before = check.prompt();
+            check.tick(nanos);
+            version += check.prompt() == before ? 0 : 1;
+        }
+    }
+
+    /** When {@link #tick} must be called at the latest; {@link Check#NEVER} where nothing falls due. */
+    public long deadline() {
+        return check == null ? Check.NEVER : check.deadline();
+    }
+
+    /** The builder said something; nothing where no check runs. */
+    public void command(long nanos, CheckCommand command) {
+        if (check != null) {
+            check.command(nanos, command);
+            version++;
+        }
+    }
+
+    /** Asks for more steps. */
+    public void append(long nanos, List<ExtraStep> steps) {
+        if (check != null) {
+            check.append(nanos, steps);
+            version++;
+        }
+    }
+
+    /** The box went away. */
+    public void lost(long nanos, String why) {
+        link = SessionView.Link.LOST;
+        message = why;
+        if (check != null) {
+            check.lost(nanos, why);
+        }
+        version++;
+    }
+
+    /**
+     * It is back.
+     *
+     * @param descriptorNow its descriptor; where it differs from before, the box is not taken, and the check stays paused
+     * @param warning       why it may be another box; empty where nothing suggests so
+     */
+    public void found(long nanos, byte[] descriptorNow, String warning) {
+        changed.forget();
+        if (!warning.isEmpty()) {
+            note(warning);
+        }
+        if (!Arrays.equals(descriptor, descriptorNow)) {
+            message = "A box came back that declares other inputs than before: its firmware changed, or it is another box. "
+                    + "Plug the first one in again, or start a new check.";
+            version++;
+            return;
+        }
+        link = SessionView.Link.LIVE;
+        message = "";
+        if (check != null) {
+            check.found(nanos);
+        }
+        version++;
+    }
+
+    /** Nothing more will come. */
+    public void ended(String why) {
+        link = SessionView.Link.ENDED;
+        message = why;
+        version++;
+    }
+
+    /** Adds something worth knowing; the oldest notes go where there are too many. */
+    public void note(String note) {
+        if (notes.contains(note)) {
+            return;
+        }
+        if (notes.size() == NOTES) {
+            notes.remove(0);
+        }
+        notes.add(note);
+        version++;
+    }
+
+    /** Grows with everything that {@link #view} shows. */
+    public long version() {
+        return version;
+    }
+
+    /** What there is to show now. */
+    public SessionView view(long nanos) {
+        return new SessionView(nanos - start, box, link, message, decoder.layout(), state.copy(),
+                lastReport == null ? null : lastReport.clone(), lastReportNanos, reports, oddReports, edges.snapshot(),
+                check().map(Check::view), notes);
+    }
+}
