@@ -1,0 +1,61 @@
+package ringout.hid;
+
+import java.util.SplittableRandom;
+import java.util.concurrent.TimeUnit;
+import org.openjdk.jmh.annotations.Benchmark;
+import org.openjdk.jmh.annotations.BenchmarkMode;
+import org.openjdk.jmh.annotations.Fork;
+import org.openjdk.jmh.annotations.Measurement;
+import org.openjdk.jmh.annotations.Mode;
+import org.openjdk.jmh.annotations.OutputTimeUnit;
+import org.openjdk.jmh.annotations.Scope;
+import org.openjdk.jmh.annotations.Setup;
+import org.openjdk.jmh.annotations.State;
+import org.openjdk.jmh.annotations.Warmup;
+
+/**
+ * Decoding one report of a large box: 32 buttons, two hats and six 16-bit axes behind a report ID.
+ *
+ * <p>What to look for: at the highest polling rate there is, 8 kHz, a report comes every 125 microseconds; decoding it
+ * must be lost in that, and {@code gc.alloc.rate.norm} must be far below one byte (what is left is JMH's own).
+ */
+@State(Scope.Thread)
+@BenchmarkMode(Mode.AverageTime)
+@OutputTimeUnit(TimeUnit.NANOSECONDS)
+@Warmup(iterations = 5, time = 1)
+@Measurement(iterations = 5, time = 1)
+@Fork(2)
+public class ReportDecoderBenchmark {
+    /** A power of two, so that counting on never leaves the array. */
+    private static final int REPORTS = 256;
+
+    private ReportDecoder decoder;
+    private InputState state;
+    private byte[][] reports;
+    private int next;
+
+    @Setup
+    public void prepare() throws DescriptorException {
+        DescriptorBuilder builder = new DescriptorBuilder()
+                .application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04)).reportId(1).buttons(1, 32).hat(8).hat(8);
+        for (AxisUsage axis : new AxisUsage[] {
+            AxisUsage.X, AxisUsage.Y, AxisUsage.Z, AxisUsage.RX, AxisUsage.RY, AxisUsage.RZ}) {
+            builder.axis(axis, 16, -32768, 32767);
+        }
+        ReportDescriptor descriptor = ReportDescriptor.parse(builder.endCollection().bytes());
+        decoder = new ReportDecoder(descriptor);
+        state = decoder.layout().newState();
+        SplittableRandom random = new SplittableRandom(1);
+        reports = new byte[REPORTS][descriptor.longestReport()];
+        for (byte[] report : reports) {
+            random.nextBytes(report);
+            report[0] = 1;
+        }
+    }
+
+    @Benchmark
+    public ReportOutcome decode() {
+        byte[] report = reports[next++ & REPORTS - 1];
+        return decoder.decode(report, report.length, state);
+    }
+}
