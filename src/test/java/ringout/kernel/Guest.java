@@ -45,7 +45,8 @@ final class Guest implements AutoCloseable {
 
     /** True where a guest that cannot run is a failure. */
     static boolean required() {
-        return "required".equals(System.getProperty("ringout.kernel", System.getenv("RINGOUT_KERNEL")));
+        return "required".equals(System.getProperty("ringout.kernel"))
+                || "required".equals(System.getenv("RINGOUT_KERNEL"));
     }
 
     /** What is missing for a guest, and how to get it; empty where it can run. */
