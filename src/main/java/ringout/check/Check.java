@@ -18,8 +18,8 @@ import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.signal.Bounce;
 import ringout.signal.EdgeDetector;
+import ringout.signal.IntervalMeter;
 import ringout.signal.PressTracker;
-import ringout.signal.ReportIntervals;
 
 /**
  * The guided check: asks for every action of the plan in turn, watches what the box does, and notes what differs.
@@ -83,7 +83,7 @@ public final class Check {
     private final List<Step> steps = new ArrayList<>();
     private final List<Result> results = new ArrayList<>();
     private final EdgeDetector detector;
-    private final ReportIntervals intervals = new ReportIntervals();
+    private final IntervalMeter intervals = new IntervalMeter();
     private final InputState now;
     private final Map<String, String> selectorAt = new HashMap<>();
     private final Set<Input> onInFirstReport = new TreeSet<>();
@@ -166,7 +166,7 @@ public final class Check {
         if (heard && heardSinceFound && state.sameAs(now)) {
             return;
         }
-        intervals.report(time);
+        intervals.report(time, true);
         now.copyFrom(state);
         if (!heard || !heardSinceFound) {
             firstReport();
@@ -234,7 +234,7 @@ public final class Check {
     /** The box is back, with the same inputs: the step it was lost in is asked again. */
     public void found(long nanos) {
         tick(nanos);
-        intervals.gap();
+        intervals.interrupted();
         if (paused) {
             paused = false;
             heardSinceFound = false;

@@ -1,0 +1,167 @@
+package ringout.signal;
+
+/**
+ * Measures how often a box reports, and from that how finely anything about it can be timed. Memory is constant; figures
+ * are within {@link #ERROR} of those computed from all intervals.
+ *
+ * <p>A box may report only on change, which is the recommended default for joysticks, repeat an unchanged report after
+ * an idle time of 4 ms to 1.02 s, or report whenever it is asked. Source: HID 1.11, section 7.2.4 (Set_Idle request).
+ * Only one that keeps reporting can have gaps; the silence of the others means that nothing changed.
+ *
+ * <p>Not thread-safe.
+ */
+public final class IntervalMeter {
+    /** How far a figure may be from the exact one, as a share of it: 0.4 %. */
+    public static final double ERROR = LogHistogram.ERROR;
+
+    /** Fewer intervals say nothing. */
+    static final int ENOUGH = 16;
+    /**
+     * Longer pauses between changes say that nothing changed, not how often the box is asked: hosts poll at powers of two
+     * of a (micro)frame, and few game controllers ask for more than 32 ms (common practice, no source).
+     */
+    private static final long PAUSE_NANOS = 34_000_000;
+    /** How many reports between two looks at where gaps begin. */
+    private static final int REFRESH = 1024;
+    private static final long NEVER = Long.MAX_VALUE;
+
+    /** When a box reports. */
+    public enum Habit {
+        /** Too few reports to tell. */
+        UNKNOWN("not known yet"),
+        /** Only when something changed. */
+        ON_CHANGE("only when something changes"),
+        /** When something changed, and again after an idle time. */
+        REPEATING("when something changes, and again after an idle time"),
+        /** All the time, changed or not. */
+        CONSTANT("all the time");
+
+        private final String words;
+
+        Habit(String words) {
+            this.words = words;
+        }
+
+        /** As in "reports ...". */
+        public String words() {
+            return words;
+        }
+    }
+
+    /**
+     * What was measured, all times in nanoseconds.
+     *
+     * @param reports    number of reports
+     * @param median     of the intervals between them
+     * @param p99        the interval that 99 % of them do not exceed
+     * @param jitter     standard deviation of the intervals between reports that followed each other directly
+     * @param gaps       how often a box that keeps reporting left out reports
+     * @param longestGap the longest of these pauses
+     * @param lateReads  how often reports came late and then several at once: this computer was busy, nothing was lost
+     * @param resolution how finely the box can be timed
+     */
+    public record Summary(long reports, Habit habit, long median, long p99, long jitter, long gaps, long longestGap,
+            long lateReads, Resolution resolution) {
+    }
+
+    private final LogHistogram all = new LogHistogram();
+    private final LogHistogram changes = new LogHistogram();
+    private final LogHistogram repeats = new LogHistogram();
+    private boolean any;
+    private long last;
+    private long reports;
+    private long gapLimit = NEVER;
+    private long shortest;
+    private long pending;
+    private long gaps;
+    private long longestGap;
+    private long lateReads;
+
+    /**
+     * Notes a report. Allocates nothing.
+     *
+     * @param nanos   when it came; an earlier one than before counts as the same
+     * @param changed false where it says the same as the one before
+     * @return the length of a gap that ended with the report before this one, in nanoseconds; 0 for none. It takes one
+     *         more report to tell a gap from late reading.
+     */
+    public long report(long nanos, boolean changed) {
+        boolean first = !any;
+        long interval = first ? 0 : Math.max(0, nanos - last);
+        last = first ? nanos : last + interval;
+        any = true;
+        reports++;
+        if (first) {
+            return 0;
+        }
+        all.add(interval);
+        (changed ? changes : repeats).add(interval);
+        if (reports % REFRESH == 0 || reports == 4 * ENOUGH) {
+            refresh();
+        }
+        long gap = 0;
+        if (pending > 0) {
+            if (interval < shortest) {
+                lateReads++;
+            } else {
+                gap = pending;
+                gaps++;
+                longestGap = Math.max(longestGap, gap);
+            }
+        }
+        pending = interval > gapLimit ? interval : 0;
+        return gap;
+    }
+
+    /** Forgets the report before: the box was away, which is not an interval. */
+    public void interrupted() {
+        any = false;
+        pending = 0;
+    }
+
+    /** When it reports, as far as can be told. */
+    public Habit habit() {
+        long repeat = repeats.percentile(0.5);
+        boolean keepsOn = repeats.count() >= ENOUGH && all.longerThan(4 * repeat) <= repeats.count() / 8;
+        if (!keepsOn) {
+            return all.count() >= ENOUGH && all.longerThan(PAUSE_NANOS) > 0 ? Habit.ON_CHANGE : Habit.UNKNOWN;
+        }
+        // A change comes at once from a box that repeats, so usually long before the repetition would.
+        boolean atOnce = changes.count() >= ENOUGH ? changes.percentile(0.25) < 0.6 * repeat : repeat > PAUSE_NANOS;
+        return atOnce ? Habit.REPEATING : Habit.CONSTANT;
+    }
+
+    /**
+     * How finely this box can be timed: a constant reporter's median interval. A box that reports on change shows its
+     * polling interval only while several things change quickly, so the tenth percentile of quick changes stands for it;
+     * the best possible value is assumed where there were fewer than {@value #ENOUGH}.
+     */
+    public Resolution resolution() {
+        if (habit() == Habit.CONSTANT) {
+            return new Resolution(Math.max(1, all.percentile(0.5)), true);
+        }
+        return changes.count() - changes.longerThan(PAUSE_NANOS) < ENOUGH ? Resolution.ASSUMED
+                : new Resolution(Math.max(1, changes.percentile(0.1, PAUSE_NANOS)), true);
+    }
+
+    /** The interval that at least that share, above 0 to 1, of all intervals do not exceed; 0 where there was none. */
+    public long percentile(double share) {
+        return all.percentile(share);
+    }
+
+    /** Everything measured so far. */
+    public Summary summary() {
+        Resolution resolution = resolution();
+        return new Summary(reports, habit(), all.percentile(0.5), all.percentile(0.99),
+                Math.round(all.deviation(resolution.nanos() + resolution.nanos() / 2)), gaps, longestGap, lateReads, resolution);
+    }
+
+    /** A gap is four intervals at least, and twice what one in a hundred intervals takes anyway. */
+    private void refresh() {
+        Habit habit = habit();
+        long usual = habit == Habit.CONSTANT ? all.percentile(0.5) : repeats.percentile(0.5);
+        boolean keepsOn = habit == Habit.CONSTANT || habit == Habit.REPEATING;
+        gapLimit = keepsOn ? Math.max(4 * usual, 2 * all.percentile(0.99)) : NEVER;
+        shortest = habit == Habit.CONSTANT ? usual / 2 : 0;
+    }
+}

@@ -1,0 +1,83 @@
+package ringout.signal;
+
+import java.util.Locale;
+
+/**
+ * One figure with the step it was measured in; nothing measured is printed without it.
+ *
+ * @param value      in {@code unit}
+ * @param resolution how far the true value may be from it, in {@code unit}; 0 where things were counted one by one
+ * @param known      false where the resolution is the best possible one, because too little came to measure it
+ */
+public record Measured(double value, Unit unit, double resolution, boolean known) {
+
+    /** What the figure counts. */
+    public enum Unit {
+        /** Time. */
+        MILLISECONDS("ms"),
+        /** Things that happened. */
+        TIMES("×"),
+        /** Steps of an axis' logical range, or of an encoder. */
+        STEPS("steps"),
+        /** Parts of a hundred. */
+        PERCENT("%");
+
+        private final String symbol;
+
+        Unit(String symbol) {
+            this.symbol = symbol;
+        }
+
+        /** As printed behind the figure. */
+        public String symbol() {
+            return symbol;
+        }
+    }
+
+    private static final double NANOS_PER_MS = 1e6;
+
+    public Measured {
+        if (!(resolution >= 0)) {
+            throw new IllegalArgumentException("resolution of " + resolution);
+        }
+    }
+
+    /** A length of time between two reports. */
+    public static Measured time(double nanos, Resolution resolution) {
+        return new Measured(nanos / NANOS_PER_MS, Unit.MILLISECONDS, resolution.nanos() / NANOS_PER_MS, resolution.measured());
+    }
+
+    /** How often something happened. */
+    public static Measured times(long count) {
+        return new Measured(count, Unit.TIMES, 0, true);
+    }
+
+    /** A distance on an axis, known to {@code resolution} of its steps. */
+    public static Measured steps(double steps, double resolution) {
+        return new Measured(steps, Unit.STEPS, resolution, true);
+    }
+
+    /** A share of a whole that has so many steps. */
+    public static Measured percent(double part, double whole, double resolution) {
+        return new Measured(100 * part / whole, Unit.PERCENT, 100 * resolution / whole, true);
+    }
+
+    /** The figure as printed everywhere: {@code 4.2 ms ± 1.0 ms}, {@code 4.2 ms ± 1.0 ms at best}, {@code 3 ×}. */
+    public String text() {
+        if (resolution == 0) {
+            return number(value, 0) + " " + unit.symbol;
+        }
+        int places = places(resolution);
+        return number(value, places) + " " + unit.symbol + " ± " + number(resolution, places) + " " + unit.symbol
+                + (known ? "" : " at best");
+    }
+
+    /** As many places as show the resolution with two digits where it is below ten. */
+    private static int places(double resolution) {
+        return resolution >= 10 ? 0 : Math.min(4, Math.max(1, 1 - (int) Math.floor(Math.log10(resolution))));
+    }
+
+    private static String number(double value, int places) {
+        return String.format(Locale.ROOT, "%." + places + "f", value);
+    }
+}
