@@ -12,8 +12,6 @@ import java.util.Optional;
  * <p>The rules are common practice, no source.
  */
 final class PlanWarnings {
-    /** Panel to leave between two holes, nuts or washers: common practice, no source. */
-    static final double LEAST_PANEL_MM = 2;
     private static final int MOST_RECTANGLES = 6;
 
     private final Plan plan;
@@ -29,7 +27,7 @@ final class PlanWarnings {
 
     void note() {
         ghosts();
-        clearance();
+        Clearance.of(plan).forEach(conflict -> yaml.warn(spot(conflict.control()), conflict.text()));
     }
 
     private YamlTree.Spot spot(String controlId) {
@@ -121,44 +119,5 @@ final class PlanWarnings {
             }
         }
         return Optional.empty();
-    }
-
-    private void clearance() {
-        List<Control> placed = plan.controls().stream().filter(c -> c.mount().place().isPresent()).toList();
-        for (Control control : placed) {
-            plan.panel().ifPresent(panel -> edge(control, panel));
-        }
-        for (int i = 0; i < placed.size(); i++) {
-            for (int j = i + 1; j < placed.size(); j++) {
-                pair(placed.get(i), placed.get(j));
-            }
-        }
-    }
-
-    private void edge(Control control, Plan.Panel panel) {
-        Mount.Place p = control.mount().place().orElseThrow();
-        double radius = Math.max(control.mount().hole().orElse(0.0), control.mount().nut().orElse(0.0)) / 2;
-        double room = Math.min(Math.min(p.x(), panel.width() - p.x()), Math.min(p.y(), panel.height() - p.y())) - radius;
-        if (room < 0) {
-            yaml.warn(spot(control.id()), control.label() + " reaches " + mm(-room) + " beyond the panel's edge");
-        }
-    }
-
-    private void pair(Control one, Control other) {
-        Mount.Place p = one.mount().place().orElseThrow();
-        Mount.Place q = other.mount().place().orElseThrow();
-        double apart = Math.hypot(p.x() - q.x(), p.y() - q.y());
-        double nuts = apart - (one.mount().nut().orElse(0.0) + other.mount().nut().orElse(0.0)) / 2;
-        double holes = apart - (one.mount().hole().orElse(0.0) + other.mount().hole().orElse(0.0)) / 2;
-        if (nuts < 0) {
-            yaml.warn(spot(other.id()), "the nuts of " + one.label() + " and " + other.label() + " overlap by " + mm(-nuts));
-        } else if (holes < LEAST_PANEL_MM) {
-            yaml.warn(spot(other.id()), "only " + mm(Math.max(0, holes)) + " of panel is left between the holes of "
-                    + one.label() + " and " + other.label() + "; leave at least " + mm(LEAST_PANEL_MM));
-        }
-    }
-
-    private static String mm(double length) {
-        return String.format(java.util.Locale.ROOT, "%.1f mm", length);
     }
 }

@@ -224,6 +224,23 @@ class PlanReaderTest {
     }
 
     @Test
+    void warnsOfBodiesThatAreTooDeep() {
+        String panel = "panel: { width: 200 mm, height: 100 mm, depth: 40 mm }\n" + SOUND;
+        assertEquals(List.of(), read(panel.replace("input: button 1 }", "input: button 1, depth: 30 mm }")).problems());
+        assertEquals("Horn reaches 30.5 mm behind the panel and its wires need 10.0 mm more, but the box has room for 40.0 mm",
+                read(panel.replace("input: button 1 }", "input: button 1, depth: 30.5 mm }")).problems().get(0).message());
+    }
+
+    @Test
+    void triesAPlaceWithoutTouchingThePlan() {
+        Plan plan = sound(SOUND.replace("input: button 1 }", "input: button 1, place: [20 mm, 20 mm], hole: 16 mm, nut: 22 mm }")
+                .replace("input: button 2 }", "input: button 2, hole: 16 mm, nut: 22 mm }"));
+        assertEquals(List.of(new Clearance.NutsOverlap("bell", "Bell", "horn", "Horn", 2.0)),
+                Clearance.at(plan, "bell", new Mount.Place(40, 20)));
+        assertEquals(List.of(), Clearance.at(plan, "bell", new Mount.Place(42, 20)));
+    }
+
+    @Test
     void comparesThePlanWithWhatTheBoxDeclares() {
         PlanReading reading = read(SOUND);
         InputLayout five = new InputLayout(Stream.of(1, 2, 3, 4, 5).<Input>map(Input.Button::new).toList(), List.of());
