@@ -1,0 +1,8 @@
+package ringout.plan;
+
+/** An edit that cannot be made; the message says why and what to do, and the document is as it was. */
+public final class PlanEditException extends RuntimeException {
+    public PlanEditException(String message) {
+        super(message);
+    }
+}
