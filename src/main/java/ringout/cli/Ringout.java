@@ -10,6 +10,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
+import ringout.device.DeviceException;
 
 /** The command line's root: sub-commands do the work, one class each; without one, the window opens. */
 @Command(
@@ -27,6 +28,7 @@ import picocli.CommandLine.Spec;
             "3:device trouble"},
         subcommands = {
             DecodeCommand.class,
+            DevicesCommand.class,
             FieldsCommand.class,
             PlanCommand.class,
             PredictCommand.class,
@@ -87,6 +89,11 @@ public final class Ringout implements Callable<Integer> {
             command.getErr().println("ringout: " + problem.getMessage());
             command.getErr().flush();
             return ExitCode.BAD_INPUT.status();
+        }
+        if (problem instanceof DeviceException) {
+            command.getErr().println("ringout: " + problem.getMessage());
+            command.getErr().flush();
+            return ExitCode.DEVICE.status();
         }
         throw problem;
     }

@@ -20,6 +20,11 @@ public final class DeviceCatalog implements DeviceSource {
         this.sources = List.copyOf(sources);
     }
 
+    /** The boxes plugged into this computer. */
+    public static DeviceCatalog standard() {
+        return new DeviceCatalog(List.of(new HidSource()));
+    }
+
     @Override
     public List<DeviceInfo> list() throws DeviceException {
         return collect(DeviceSource::list);

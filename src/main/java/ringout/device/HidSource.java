@@ -170,6 +170,7 @@ public final class HidSource implements DeviceSource {
         private final DeviceInfo info;
         private final HidDeviceStructure handle;
         private final byte[] descriptor;
+        private final PaddedReports padded;
         private final Memory buffer = new Memory(MAX_REPORT_BYTES);
         private final ReentrantLock reading = new ReentrantLock();
         private volatile boolean closed;
@@ -181,6 +182,7 @@ public final class HidSource implements DeviceSource {
             this.info = info;
             this.handle = handle;
             this.descriptor = descriptor;
+            this.padded = os == Os.WINDOWS ? PaddedReports.of(descriptor) : PaddedReports.NONE;
         }
 
         @Override
@@ -207,7 +209,7 @@ public final class HidSource implements DeviceSource {
                 if (length > 0) {
                     buffer.read(0, into, 0, length);
                 }
-                return length;
+                return padded.unpadded(into, length);
             } finally {
                 reading.unlock();
             }

@@ -17,9 +17,8 @@ public final class ReportRing implements ReportSink {
     /** More than a minute of 64-byte reports at 1000 a second. */
     public static final int DEFAULT_BYTES = 8 << 20;
 
-    // An entry is: int length, int count, long nanos, then length bytes, rounded up to 8. Special lengths:
-    private static final int GAP = -1;  // `count` reports were dropped here
-    private static final int WRAP = -2; // nothing more before the end of the block
+    // An entry is: int length, int reports dropped before it, long nanos, then length bytes, rounded up to 8.
+    private static final int WRAP = -1; // instead of a length: nothing more before the end of the block
     private static final int HEAD = 16;
 
     private final ByteBuffer block;
@@ -30,7 +29,6 @@ public final class ReportRing implements ReportSink {
     private volatile long droppedInAll;
     private volatile Thread waiting;
     private int pending;         // producer's: dropped since the last entry
-    private long pendingSince;   // producer's: when the first of them came
     private byte[] scratch = new byte[64]; // consumer's
 
     /** Something rarer than a report, to be told before the entry at that position. */
@@ -57,26 +55,17 @@ public final class ReportRing implements ReportSink {
 
     @Override
     public void report(long nanos, byte[] buffer, int length) {
-        if (pending > 0 && !enter(pendingSince, buffer, GAP, pending)) {
-            drop(nanos);
-        } else {
+        if (enter(nanos, buffer, length)) {
             pending = 0;
-            if (!enter(nanos, buffer, length, 0)) {
-                drop(nanos);
-            }
+        } else {
+            pending++;
+            droppedInAll = droppedInAll + 1; // one writer
         }
         wake();
     }
 
-    private void drop(long nanos) {
-        if (pending++ == 0) {
-            pendingSince = nanos;
-        }
-        droppedInAll = droppedInAll + 1; // one writer
-    }
-
-    private boolean enter(long nanos, byte[] buffer, int length, int count) {
-        int bytes = HEAD + (Math.max(length, 0) + 7 & -8);
+    private boolean enter(long nanos, byte[] buffer, int length) {
+        int bytes = HEAD + (length + 7 & -8);
         long position = put;
         int at = (int) (position % size);
         int skip = size - at < bytes ? size - at : 0;
@@ -88,40 +77,37 @@ public final class ReportRing implements ReportSink {
             at = 0;
         }
         block.putInt(at, length);
-        block.putInt(at + 4, count);
+        block.putInt(at + 4, pending);
         block.putLong(at + 8, nanos);
-        if (length > 0) {
-            block.put(at + HEAD, buffer, 0, length);
-        }
+        block.put(at + HEAD, buffer, 0, length);
         put = position + skip + bytes;
         return true;
     }
 
     @Override
     public void lost(long nanos, String message) {
-        tell(to -> to.lost(nanos, message));
+        tell(nanos, to -> to.lost(nanos, message));
     }
 
     @Override
     public void found(long nanos, DeviceConnection connection, String warning) {
-        tell(to -> to.found(nanos, connection, warning));
+        tell(nanos, to -> to.found(nanos, connection, warning));
     }
 
     @Override
     public void dropped(long nanos, long count) {
-        tell(to -> to.dropped(nanos, count));
+        tell(nanos, to -> to.dropped(nanos, count));
     }
 
     @Override
     public void ended(long nanos, String message) {
-        tell(to -> to.ended(nanos, message));
+        tell(nanos, to -> to.ended(nanos, message));
     }
 
-    private void tell(Consumer<ReportSink> what) {
+    private void tell(long nanos, Consumer<ReportSink> what) {
         if (pending > 0) {
-            long since = pendingSince;
             long count = pending;
-            events.add(new Event(put, to -> to.dropped(since, count)));
+            events.add(new Event(put, to -> to.dropped(nanos, count)));
             pending = 0;
         }
         events.add(new Event(put, what));
@@ -139,48 +125,45 @@ public final class ReportRing implements ReportSink {
      * Passes on what has come, in order, on the calling thread. Does not wait.
      *
      * @param to   told everything; its methods may take their time
-     * @param most at most so many calls of {@code to}, at least 1
-     * @return number of calls made; 0 where nothing was there
+     * @param most at most so many reports and events, at least 1
+     * @return how many there were; 0 where nothing was there
      */
     public int drain(ReportSink to, int most) {
-        int calls = 0;
-        while (calls < most) {
+        int count = 0;
+        while (count < most) {
             long position = taken;
             long limit = put; // read before the events: an event that belongs before an entry was added before it
             Event event = events.peek();
             if (event != null && event.position() <= position) {
                 events.remove();
                 event.tell().accept(to);
-                calls++;
+                count++;
             } else if (position < limit) {
-                calls += passOn(to, position);
+                count += passOn(to, position);
             } else {
                 break;
             }
         }
-        return calls;
+        return count;
     }
 
     private int passOn(ReportSink to, long position) {
         int at = (int) (position % size);
-        // Less room than a head at the end is skipped without a mark.
-        if (size - at < HEAD || block.getInt(at) == WRAP) {
+        if (block.getInt(at) == WRAP) {
             taken = position + size - at;
             return 0;
         }
         int length = block.getInt(at);
-        int count = block.getInt(at + 4);
+        int dropped = block.getInt(at + 4);
         long nanos = block.getLong(at + 8);
-        if (length == GAP) {
-            taken = position + HEAD;
-            to.dropped(nanos, count);
-            return 1;
-        }
         if (length > scratch.length) {
             scratch = new byte[length];
         }
         block.get(at + HEAD, scratch, 0, length);
         taken = position + HEAD + (length + 7 & -8);
+        if (dropped > 0) {
+            to.dropped(nanos, dropped);
+        }
         to.report(nanos, scratch, length);
         return 1;
     }

@@ -41,6 +41,7 @@ public interface ReportSink {
     /**
      * Reports were dropped here because the consumer of a {@link ReportRing} fell behind.
      *
+     * @param nanos when the next thing came that was not dropped
      * @param count how many, at least 1
      */
     default void dropped(long nanos, long count) {

@@ -6,14 +6,22 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import com.sun.jna.NativeLong;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.Callable;
+import java.util.concurrent.ExecutionException;
 import java.util.concurrent.FutureTask;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
+import ringout.cli.Ringout;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -87,11 +95,26 @@ record ListingChecks(DeviceSource source, Results results) {
                 assertEquals(info.problem(), refused.getMessage());
             }
         });
+        results.check("the devices command counts buttons, hats and axes, readable or not", () -> {
+            try (Uhid box = Uhid.plugIn(Boxes.box("LIST-9"), Boxes.SMALL)) {
+                Boxes.await(source, "LIST-9");
+                for (boolean readable : new boolean[] {true, false}) {
+                    String json = readable ? devices() : asSomebody(ListingChecks::devices);
+                    JsonNode device = new ObjectMapper().readTree(json).get("devices").get(0);
+                    assertEquals("LIST-9", device.get("serial").asText());
+                    assertEquals(16, device.get("buttons").asInt());
+                    assertEquals(0, device.get("hats").asInt());
+                    assertEquals(2, device.get("axes").asInt());
+                    assertEquals(readable, device.get("readable").asBoolean());
+                    assertEquals(readable, device.get("problem").isNull());
+                }
+            }
+        });
         results.check("the kernel's name of the device is what the udev rule matches", () -> {
             try (Uhid box = Uhid.plugIn(new Identity("Desk", 0x1209, 0xABCD, "LIST-6", "s"), Boxes.SMALL)) {
                 DeviceInfo info = Boxes.await(source, "LIST-6");
                 String node = info.path().substring("/dev/".length());
-                String name = java.nio.file.Path.of("/sys/class/hidraw", node, "device").toRealPath().getFileName().toString();
+                String name = Path.of("/sys/class/hidraw", node, "device").toRealPath().getFileName().toString();
                 assertTrue(name.matches("0003:1209:ABCD\\..*"), name);
                 assertTrue(asSomebody(() -> source.find("LIST-6")).get(0).problem().contains("*:1209:ABCD.*"));
             }
@@ -120,6 +143,14 @@ record ListingChecks(DeviceSource source, Results results) {
         });
     }
 
+    private static String devices() {
+        StringWriter out = new StringWriter();
+        int status = Ringout.commandLine(arguments -> Optional.of("no window in the guest"))
+                .setOut(new PrintWriter(out)).execute("devices", "--json");
+        assertEquals(0, status);
+        return out.toString();
+    }
+
     /** Runs something on a thread that has lost root's rights. */
     private static <T> T asSomebody(Callable<T> what) throws Exception {
         FutureTask<T> task = new FutureTask<>(() -> {
@@ -131,7 +162,7 @@ record ListingChecks(DeviceSource source, Results results) {
         thread.start();
         try {
             return task.get();
-        } catch (java.util.concurrent.ExecutionException failed) {
+        } catch (ExecutionException failed) {
             if (failed.getCause() instanceof Exception exception) {
                 throw exception;
             }

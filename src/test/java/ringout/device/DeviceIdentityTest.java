@@ -1,0 +1,71 @@
+package ringout.device;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+class DeviceIdentityTest {
+    private static DeviceInfo box(int product, String serial, String path, String port) {
+        return new DeviceInfo("Desk", 0x1209, product, serial, path, port, 1, 4, true, "");
+    }
+
+    private static DeviceIdentity.Match match(DeviceInfo was, DeviceInfo... now) {
+        return was.identity().among(List.of(now)).orElseThrow();
+    }
+
+    @Test
+    void serialDecidesWhateverTheSocket() {
+        DeviceInfo was = box(1, "A", "/dev/hidraw0", "usb-1");
+        DeviceInfo other = box(1, "B", "/dev/hidraw0", "usb-1");
+        DeviceInfo same = box(1, "A", "/dev/hidraw5", "usb-2");
+        assertEquals(new DeviceIdentity.Match(same, ""), match(was, other, same));
+        assertTrue(was.identity().among(List.of(other)).isEmpty());
+    }
+
+    @Test
+    void socketDecidesBetweenBoxesWithoutSerial() {
+        DeviceInfo was = box(1, "", "/dev/hidraw0", "usb-1");
+        DeviceInfo elsewhere = box(1, "", "/dev/hidraw0", "usb-2");
+        DeviceInfo here = box(1, "", "/dev/hidraw1", "usb-1");
+        assertEquals(new DeviceIdentity.Match(here, ""), match(was, elsewhere, here));
+    }
+
+    @Test
+    void socketDecidesBetweenBoxesOfOneSerial() {
+        DeviceInfo was = box(1, "0001", "/dev/hidraw0", "usb-1");
+        DeviceInfo twin = box(1, "0001", "/dev/hidraw0", "usb-2");
+        DeviceInfo same = box(1, "0001", "/dev/hidraw1", "usb-1");
+        assertEquals(new DeviceIdentity.Match(same, ""), match(was, twin, same));
+    }
+
+    @Test
+    void pathDecidesWhereNoSocketIsNamed() {
+        DeviceInfo was = box(1, "", "DevSrvsID:7", "");
+        assertEquals("DevSrvsID:7", match(was, box(1, "", "DevSrvsID:6", ""), box(1, "", "DevSrvsID:7", "")).device().path());
+    }
+
+    @Test
+    void theOnlyOneOfItsKindIsTakenWithAWarningWhereTheSocketChanged() {
+        DeviceInfo was = box(1, "", "/dev/hidraw0", "usb-1");
+        DeviceIdentity.Match match = match(was, box(2, "", "/dev/hidraw0", "usb-1"), box(1, "", "/dev/hidraw3", "usb-2"));
+        assertEquals("/dev/hidraw3", match.device().path());
+        assertTrue(match.warning().contains("another socket"), match.warning());
+        assertEquals("", match(was, box(1, "", "/dev/hidraw3", "usb-1")).warning());
+    }
+
+    @Test
+    void undecidedIsTakenWithAWarning() {
+        DeviceInfo was = box(1, "", "/dev/hidraw0", "usb-1");
+        DeviceIdentity.Match match = match(was, box(1, "", "/dev/hidraw3", "usb-2"), box(1, "", "/dev/hidraw4", "usb-3"));
+        assertEquals("/dev/hidraw3", match.device().path());
+        assertTrue(match.warning().contains("2 boxes look like Desk"), match.warning());
+    }
+
+    @Test
+    void anotherKindIsNeverTaken() {
+        assertTrue(box(1, "", "/dev/hidraw0", "usb-1").identity()
+                .among(List.of(box(2, "", "/dev/hidraw0", "usb-1"))).isEmpty());
+    }
+}

@@ -1,0 +1,139 @@
+package ringout.device;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.List;
+import java.util.Optional;
+
+/** Boxes under a test's control: plugged in and out, with reports that are there when they are read. */
+public final class FakeSource implements DeviceSource {
+    private final List<DeviceInfo> connected = new ArrayList<>();
+    private final List<FakeConnection> open = new ArrayList<>();
+    private final byte[] descriptor;
+    private DeviceException listingFails;
+    private DeviceException openingFails;
+
+    public FakeSource(byte[] descriptor, DeviceInfo... devices) {
+        this.descriptor = descriptor.clone();
+        connected.addAll(List.of(devices));
+    }
+
+    public synchronized void plugIn(DeviceInfo device) {
+        connected.add(device);
+    }
+
+    public synchronized void unplug(DeviceInfo device) {
+        connected.remove(device);
+        open.stream().filter(connection -> connection.info().equals(device)).forEach(FakeConnection::unplug);
+    }
+
+    /** @param problem thrown by {@link #list} from now on; null ends that */
+    public synchronized void failListing(DeviceException problem) {
+        listingFails = problem;
+    }
+
+    /** @param problem thrown by {@link #open} from now on; null ends that */
+    public synchronized void failOpening(DeviceException problem) {
+        openingFails = problem;
+    }
+
+    /** The connections opened so far, closed ones too. */
+    public synchronized List<FakeConnection> opened() {
+        return List.copyOf(open);
+    }
+
+    @Override
+    public synchronized List<DeviceInfo> list() throws DeviceException {
+        if (listingFails != null) {
+            throw listingFails;
+        }
+        return List.copyOf(connected);
+    }
+
+    @Override
+    public Optional<byte[]> descriptor(DeviceInfo device) {
+        return descriptor.length == 0 ? Optional.empty() : Optional.of(descriptor.clone());
+    }
+
+    @Override
+    public synchronized DeviceConnection open(DeviceInfo device) throws DeviceException {
+        if (openingFails != null) {
+            throw openingFails;
+        }
+        if (!connected.contains(device)) {
+            throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is gone");
+        }
+        FakeConnection connection = new FakeConnection(device, descriptor);
+        open.add(connection);
+        return connection;
+    }
+
+    /** A connection that returns queued reports, then waits, then finds itself unplugged. */
+    public static final class FakeConnection implements DeviceConnection {
+        private final DeviceInfo info;
+        private final byte[] descriptor;
+        private final Deque<byte[]> queue = new ArrayDeque<>();
+        private boolean unplugged;
+        private boolean closed;
+
+        FakeConnection(DeviceInfo info, byte[] descriptor) {
+            this.info = info;
+            this.descriptor = descriptor;
+        }
+
+        /** Queues a report. */
+        public synchronized void report(int... bytes) {
+            byte[] report = new byte[bytes.length];
+            for (int i = 0; i < bytes.length; i++) {
+                report[i] = (byte) bytes[i];
+            }
+            queue.add(report);
+            notifyAll();
+        }
+
+        synchronized void unplug() {
+            unplugged = true;
+            notifyAll();
+        }
+
+        public synchronized boolean isClosed() {
+            return closed;
+        }
+
+        @Override
+        public DeviceInfo info() {
+            return info;
+        }
+
+        @Override
+        public byte[] descriptor() {
+            return descriptor.clone();
+        }
+
+        @Override
+        public synchronized int read(byte[] buffer, int timeoutMillis) throws DeviceException {
+            try {
+                if (queue.isEmpty() && !unplugged && timeoutMillis > 0) {
+                    wait(timeoutMillis);
+                }
+            } catch (InterruptedException wanted) {
+                return 0;
+            }
+            if (!queue.isEmpty()) {
+                byte[] report = queue.remove();
+                System.arraycopy(report, 0, buffer, 0, report.length);
+                return report.length;
+            }
+            if (unplugged) {
+                throw new DeviceException(DeviceException.Reason.LOST, info.name() + " went away");
+            }
+            return 0;
+        }
+
+        @Override
+        public synchronized void close() {
+            closed = true;
+        }
+    }
+}
