@@ -1,0 +1,20 @@
+package ringout.ui.drawing;
+
+/** A point of a drawing in pixels, x to the right and y down. */
+public record Point(double x, double y) {
+    /** This point moved. */
+    public Point plus(double dx, double dy) {
+        return new Point(x + dx, y + dy);
+    }
+
+    /** The point on the circle around this one; the angle in degrees clockwise from up. */
+    public Point polar(double radius, double degrees) {
+        double radians = Math.toRadians(degrees);
+        return new Point(x + radius * Math.sin(radians), y - radius * Math.cos(radians));
+    }
+
+    /** The middle between two points. */
+    public static Point middle(Point a, Point b) {
+        return new Point((a.x + b.x) / 2, (a.y + b.y) / 2);
+    }
+}
