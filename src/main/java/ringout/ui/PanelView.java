@@ -1,0 +1,237 @@
+package ringout.ui;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.function.Consumer;
+import javafx.css.PseudoClass;
+import javafx.geometry.Dimension2D;
+import javafx.scene.AccessibleRole;
+import javafx.scene.Group;
+import javafx.scene.Node;
+import javafx.scene.control.Tooltip;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.shape.Rectangle;
+import javafx.scene.text.Text;
+import javafx.scene.transform.Rotate;
+import javafx.util.Duration;
+import ringout.check.CheckView.Status;
+import ringout.plan.Plan;
+import ringout.ui.drawing.Ink;
+import ringout.ui.drawing.Marks;
+import ringout.ui.drawing.PanelDrawing;
+import ringout.ui.drawing.PanelDrawing.Figure;
+import ringout.ui.drawing.PanelDrawing.Motion;
+import ringout.ui.drawing.PanelDrawing.Part;
+import ringout.ui.drawing.PanelDrawing.When;
+import ringout.ui.drawing.PanelLayout;
+import ringout.ui.model.ControlState;
+import ringout.ui.model.PanelModel;
+
+/** The panel itself, drawn to scale and lit live. */
+final class PanelView extends SheetView {
+    private static final PseudoClass ON = PseudoClass.getPseudoClass("on");
+    private static final PseudoClass ASKED = PseudoClass.getPseudoClass("asked");
+    private static final PseudoClass FAULTY = PseudoClass.getPseudoClass("faulty");
+    private static final PseudoClass GOOD = PseudoClass.getPseudoClass("good");
+    private static final PseudoClass SHOWN = PseudoClass.getPseudoClass("shown");
+    /** Enough for the largest caps to stay drawn rather than swollen, in pixels per millimetre. */
+    private static final double MOST = 4.5;
+    private static final double LETTERING = 0.93;
+
+    private final FxLettering lettering;
+    private final Map<String, ControlNode> nodes = new HashMap<>();
+    private Plan plan;
+    private PanelModel.State state;
+    private Consumer<String> picked = id -> { };
+    private String shown = "";
+
+    PanelView(FxLettering lettering) {
+        super("panel", "Panel");
+        this.lettering = lettering;
+    }
+
+    /** Calls back with a control's id when it is clicked or chosen with Enter. */
+    void onPick(Consumer<String> picked) {
+        this.picked = picked;
+    }
+
+    void setPlan(Plan plan) {
+        this.plan = plan;
+        this.state = PanelModel.idle(plan);
+        redraw();
+    }
+
+    void show(PanelModel.State next) {
+        PanelModel.State before = state;
+        state = next;
+        next.controls().forEach((id, control) -> {
+            ControlNode node = nodes.get(id);
+            if (node != null && (before == null || !Objects.equals(before.controls().get(id), control))) {
+                node.show(control);
+            }
+        });
+        setRemark(next.extra().isEmpty() ? "front view" : "also on: " + String.join(", ", next.extra()));
+    }
+
+    /** Rings one control until another is shown; empty for none. */
+    void point(String control) {
+        shown = control;
+        nodes.forEach((id, node) -> node.pseudoClassStateChanged(SHOWN, id.equals(control)));
+        if (nodes.containsKey(control)) {
+            reveal(nodes.get(control));
+        }
+    }
+
+    @Override
+    Dimension2D draw(double width, double height, double zoom) {
+        nodes.clear();
+        if (plan == null) {
+            return new Dimension2D(0, 0);
+        }
+        PanelLayout layout = new PanelLayout(plan, lettering, em() * LETTERING);
+        PanelDrawing drawing = layout.fit(width - 8, height - 8, MOST);
+        if (zoom != 1) {
+            drawing = layout.at(drawing.scale() * zoom);
+        }
+        Group sheet = new Group(grid(drawing));
+        sheet.getChildren().addAll(Inking.nodes(drawing.sheet()));
+        page.getChildren().add(sheet);
+        List<ControlNode> figures = new ArrayList<>();
+        for (Figure figure : drawing.controls()) {
+            ControlNode node = new ControlNode(figure);
+            nodes.put(figure.id(), node);
+            figures.add(node);
+            if (state != null && state.controls().containsKey(figure.id())) {
+                node.show(state.controls().get(figure.id()));
+            }
+            node.pseudoClassStateChanged(SHOWN, figure.id().equals(shown));
+        }
+        page.getChildren().addAll(figures);
+        return new Dimension2D(drawing.width(), drawing.height());
+    }
+
+    /** Squared paper, one square for ten millimetres. */
+    private static Node grid(PanelDrawing drawing) {
+        Group grid = new Group();
+        Rectangle face = Inking.rectangle(drawing.outline());
+        face.getStyleClass().addAll("ink", "panel-face");
+        face.setArcWidth(20);
+        face.setArcHeight(20);
+        grid.getChildren().add(face);
+        double step = 10 * drawing.scale();
+        if (drawing.toScale() && step >= 6) {
+            double right = drawing.outline().right();
+            double bottom = drawing.outline().bottom();
+            for (double x = drawing.outline().x() + step; x < right - 1; x += step) {
+                grid.getChildren().add(Inking.node(Ink.Line.of("squared", new ringout.ui.drawing.Point(x, drawing.outline().y()),
+                        new ringout.ui.drawing.Point(x, bottom))));
+            }
+            for (double y = drawing.outline().y() + step; y < bottom - 1; y += step) {
+                grid.getChildren().add(Inking.node(Ink.Line.of("squared", new ringout.ui.drawing.Point(drawing.outline().x(), y),
+                        new ringout.ui.drawing.Point(right, y))));
+            }
+        }
+        return grid;
+    }
+
+    /** One control as nodes; what it does changes only pseudo-classes, words and transforms. */
+    private final class ControlNode extends Group {
+        private final Figure figure;
+        private final Map<Part, Node> parts = new HashMap<>();
+        private final List<Rotate> turning = new ArrayList<>();
+        private final List<Node> sliding = new ArrayList<>();
+        private final Group badge = new Group();
+        private final Text note;
+        private final Tooltip tip = new Tooltip();
+
+        ControlNode(Figure figure) {
+            this.figure = figure;
+            getStyleClass().add("control-figure");
+            setId("control-" + figure.id());
+            setFocusTraversable(true);
+            setAccessibleRole(AccessibleRole.BUTTON);
+            Rectangle target = Inking.rectangle(figure.body().grow(3));
+            target.getStyleClass().add("target");
+            getChildren().add(target);
+            Rectangle frame = Inking.rectangle(figure.body().grow(8));
+            frame.getStyleClass().addAll("ink", "focus-frame");
+            frame.setMouseTransparent(true);
+            frame.setManaged(false);
+            for (Part part : figure.parts()) {
+                Node node = Inking.node(part.ink());
+                node.getStyleClass().add("part");
+                getChildren().add(node);
+                parts.put(part, node);
+                if (part.motion() == Motion.TURNS) {
+                    Rotate rotate = new Rotate(0, figure.pivot().x(), figure.pivot().y());
+                    node.getTransforms().add(rotate);
+                    turning.add(rotate);
+                } else if (part.motion() == Motion.SLIDES) {
+                    sliding.add(node);
+                }
+            }
+            getChildren().addAll(Inking.nodes(figure.label()));
+            note = figure.note().map(ink -> (Text) Inking.node(ink)).orElse(null);
+            if (note != null) {
+                getChildren().add(note);
+            }
+            badge.setMouseTransparent(true);
+            getChildren().addAll(badge, frame);
+            tip.setShowDelay(Duration.millis(350));
+            Tooltip.install(this, tip);
+            setOnMouseClicked(event -> {
+                requestFocus();
+                picked.accept(figure.id());
+                event.consume();
+            });
+            addEventHandler(KeyEvent.KEY_PRESSED, event -> {
+                if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.SPACE) {
+                    picked.accept(figure.id());
+                    event.consume();
+                }
+            });
+        }
+
+        void show(ControlState control) {
+            parts.forEach((part, node) -> {
+                boolean visible = switch (part.when()) {
+                    case ALWAYS -> true;
+                    case ON -> control.on().contains(part.action());
+                    // "!control" stands for: none of its actions is on.
+                    case OFF -> part.action().startsWith("!") ? control.on().isEmpty() : !control.on().contains(part.action());
+                    case ASKED -> control.asked().contains(part.action());
+                };
+                node.setVisible(visible);
+            });
+            turning.forEach(rotate -> rotate.setAngle(control.turn()));
+            sliding.forEach(node -> {
+                node.setTranslateX(figure.slide().x() * control.slide());
+                node.setTranslateY(figure.slide().y() * control.slide());
+            });
+            pseudoClassStateChanged(ON, !control.on().isEmpty());
+            pseudoClassStateChanged(ASKED, !control.asked().isEmpty());
+            pseudoClassStateChanged(FAULTY, control.finding().isPresent());
+            pseudoClassStateChanged(GOOD, control.finding().isEmpty() && control.status() == Status.GOOD);
+            figure.note().ifPresent(ink -> Inking.letter(note, ink, control.word().isEmpty() ? ink.text() : control.word()));
+            badge.getChildren().clear();
+            if (control.finding().isPresent()) {
+                badge.getChildren().add(disc("badge-fault"));
+                badge.getChildren().addAll(Inking.nodes(Marks.of(control.finding().get(), figure.badge().grow(-figure.badge().width() * 0.24), "mark-fault")));
+            } else if (control.status() == Status.GOOD) {
+                badge.getChildren().addAll(Inking.nodes(Marks.good(figure.badge(), "mark-good")));
+            } else if (control.status() == Status.SKIPPED) {
+                badge.getChildren().addAll(Inking.nodes(Marks.skipped(figure.badge(), "mark-skipped")));
+            }
+            setAccessibleText(control.spoken());
+            tip.setText(control.spoken());
+        }
+
+        private Node disc(String style) {
+            return Inking.node(new Ink.Disc(figure.badge().centre(), figure.badge().width() * 0.56, style));
+        }
+    }
+}

@@ -1,0 +1,178 @@
+package ringout.ui;
+
+import javafx.beans.property.DoubleProperty;
+import javafx.beans.property.SimpleDoubleProperty;
+import javafx.geometry.Bounds;
+import javafx.geometry.Dimension2D;
+import javafx.geometry.Insets;
+import javafx.geometry.Pos;
+import javafx.scene.Node;
+import javafx.scene.control.Button;
+import javafx.scene.control.Label;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.control.Tooltip;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.input.ScrollEvent;
+import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Pane;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+
+/**
+ * A drawing with a caption, zoom and fit. At zoom 1 the whole drawing fits the space there is; it is laid out anew for
+ * each zoom, so that lettering keeps its size.
+ */
+abstract class SheetView extends BorderPane {
+    private static final double MOST = 8;
+
+    /** What subclasses draw into. */
+    protected final Pane page = new Pane();
+    private final ScrollPane scroll = new ScrollPane();
+    private final DoubleProperty zoom = new SimpleDoubleProperty(1);
+    private final Label caption = new Label();
+    private final Label remark = new Label();
+    private double em = Theme.BASE;
+
+    SheetView(String name, String words) {
+        getStyleClass().add("sheet");
+        page.getStyleClass().add("page");
+        caption.setText(words);
+        caption.getStyleClass().add("caption");
+        remark.getStyleClass().add("remark");
+        remark.setMinWidth(0);
+        Button out = button("−", "Smaller drawing (minus key)", () -> zoomTo(zoom.get() / 1.25));
+        Button in = button("+", "Larger drawing (plus key)", () -> zoomTo(zoom.get() * 1.25));
+        Button fit = button("Fit", "Fit the drawing to its space (0 key)", () -> zoomTo(1));
+        out.setId(name + "-zoom-out");
+        in.setId(name + "-zoom-in");
+        fit.setId(name + "-fit");
+        out.disableProperty().bind(zoom.lessThanOrEqualTo(1));
+        fit.disableProperty().bind(zoom.isEqualTo(1, 1e-6));
+        in.disableProperty().bind(zoom.greaterThanOrEqualTo(MOST));
+        HBox.setHgrow(remark, Priority.ALWAYS);
+        remark.setMaxWidth(Double.MAX_VALUE);
+        HBox bar = new HBox(caption, remark, out, in, fit);
+        bar.getStyleClass().add("sheet-bar");
+        bar.setAlignment(Pos.CENTER_LEFT);
+        setTop(bar);
+        scroll.setContent(page);
+        scroll.setPannable(true);
+        scroll.getStyleClass().add("sheet-scroll");
+        scroll.setFocusTraversable(false);
+        setCenter(scroll);
+        setId(name);
+        scroll.viewportBoundsProperty().addListener((o, was, is) -> {
+            if (was == null || Math.abs(was.getWidth() - is.getWidth()) > 0.5 || Math.abs(was.getHeight() - is.getHeight()) > 0.5) {
+                redraw();
+            }
+        });
+        scroll.addEventFilter(ScrollEvent.SCROLL, event -> {
+            if (event.isControlDown() && event.getDeltaY() != 0) {
+                zoomTo(zoom.get() * Math.pow(1.0015, event.getDeltaY()));
+                event.consume();
+            }
+        });
+        addEventHandler(KeyEvent.KEY_PRESSED, event -> {
+            if (event.isControlDown() || event.isAltDown() || event.isMetaDown()) {
+                return;
+            }
+            if (event.getText().equals("+") || event.getCode() == KeyCode.ADD || event.getCode() == KeyCode.EQUALS) {
+                zoomTo(zoom.get() * 1.25);
+                event.consume();
+            } else if (event.getText().equals("-") || event.getCode() == KeyCode.SUBTRACT) {
+                zoomTo(zoom.get() / 1.25);
+                event.consume();
+            } else if (event.getText().equals("0")) {
+                zoomTo(1);
+                event.consume();
+            }
+        });
+        setMinSize(0, 0);
+    }
+
+    private Button button(String text, String help, Runnable run) {
+        Button button = new Button(text);
+        button.getStyleClass().add("small-button");
+        button.setTooltip(new Tooltip(help));
+        button.setAccessibleText(help);
+        button.setOnAction(event -> run.run());
+        button.setMinWidth(Region.USE_PREF_SIZE);
+        return button;
+    }
+
+    /** Size of ordinary text in pixels; drawings letter with it. */
+    final double em() {
+        return em;
+    }
+
+    final void setEm(double em) {
+        if (this.em != em) {
+            this.em = em;
+            redraw();
+        }
+    }
+
+    final void setRemark(String words) {
+        if (!remark.getText().equals(words)) {
+            remark.setText(words);
+        }
+    }
+
+    final void zoomTo(double wanted) {
+        double next = Math.max(1, Math.min(MOST, Math.abs(wanted - 1) < 0.05 ? 1 : wanted));
+        if (next != zoom.get()) {
+            zoom.set(next);
+            redraw();
+        }
+    }
+
+    /** Lays the drawing out for the space there is. */
+    final void redraw() {
+        Bounds view = scroll.getViewportBounds();
+        if (view.getWidth() < 20 || view.getHeight() < 20) {
+            return;
+        }
+        boolean fitted = zoom.get() == 1;
+        scroll.setHbarPolicy(fitted && fits() ? ScrollPane.ScrollBarPolicy.NEVER : ScrollPane.ScrollBarPolicy.AS_NEEDED);
+        scroll.setVbarPolicy(scroll.getHbarPolicy());
+        page.getChildren().clear();
+        Dimension2D size = draw(view.getWidth(), view.getHeight(), zoom.get());
+        // A drawing smaller than its space stands in the middle of it.
+        double left = Math.max(0, Math.floor((view.getWidth() - size.getWidth()) / 2));
+        double top = Math.max(0, Math.floor((view.getHeight() - size.getHeight()) / 2));
+        for (Node node : page.getChildren()) {
+            node.setTranslateX(left);
+            node.setTranslateY(top);
+        }
+        page.setPrefSize(Math.max(view.getWidth(), size.getWidth()), Math.max(view.getHeight(), size.getHeight()));
+        page.setPadding(Insets.EMPTY);
+    }
+
+    /** True where the drawing at zoom 1 never needs more than its space. */
+    boolean fits() {
+        return true;
+    }
+
+    /** Puts a node in sight. */
+    final void reveal(Node node) {
+        Bounds inPage = page.sceneToLocal(node.localToScene(node.getBoundsInLocal()));
+        Bounds view = scroll.getViewportBounds();
+        double spareX = page.getWidth() - view.getWidth();
+        double spareY = page.getHeight() - view.getHeight();
+        if (spareX > 0) {
+            scroll.setHvalue(Math.max(0, Math.min(1, (inPage.getCenterX() - view.getWidth() / 2) / spareX)));
+        }
+        if (spareY > 0) {
+            scroll.setVvalue(Math.max(0, Math.min(1, (inPage.getCenterY() - view.getHeight() / 2) / spareY)));
+        }
+    }
+
+    /**
+     * Fills {@link #page}.
+     *
+     * @return the size of the drawing in pixels
+     */
+    abstract Dimension2D draw(double width, double height, double zoom);
+}
