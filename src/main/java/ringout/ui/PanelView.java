@@ -216,7 +216,7 @@ final class PanelView extends SheetView {
             pseudoClassStateChanged(ASKED, !control.asked().isEmpty());
             pseudoClassStateChanged(FAULTY, control.finding().isPresent());
             pseudoClassStateChanged(GOOD, control.finding().isEmpty() && control.status() == Status.GOOD);
-            figure.note().ifPresent(ink -> Inking.letter(note, ink, control.word().isEmpty() ? ink.text() : control.word()));
+            figure.note().ifPresent(ink -> letter(ink, control.word().isEmpty() ? ink.text() : control.word()));
             badge.getChildren().clear();
             if (control.finding().isPresent()) {
                 badge.getChildren().add(disc("badge-fault"));
@@ -228,6 +228,12 @@ final class PanelView extends SheetView {
             }
             setAccessibleText(control.spoken());
             tip.setText(control.spoken());
+        }
+
+        /** A word wider than the room left for it is not written; mark and tool tip still say it. */
+        private void letter(Ink.Text ink, String word) {
+            boolean room = lettering.width(word, ink.size()) <= ink.area().width() + ink.size();
+            Inking.letter(note, ink, room ? word : "");
         }
 
         private Node disc(String style) {

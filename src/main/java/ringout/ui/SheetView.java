@@ -40,6 +40,7 @@ abstract class SheetView extends BorderPane {
         page.getStyleClass().add("page");
         caption.setText(words);
         caption.getStyleClass().add("caption");
+        caption.setMinWidth(Region.USE_PREF_SIZE);
         remark.getStyleClass().add("remark");
         remark.setMinWidth(0);
         Button out = button("−", "Smaller drawing (minus key)", () -> zoomTo(zoom.get() / 1.25));

@@ -213,7 +213,7 @@ public final class PanelLayout {
     private Area body(Control control, Point centre, double scale) {
         double d = girth(control) * scale;
         if (control instanceof Control.Toggle) {
-            return Area.around(centre, d, d * 2);
+            return Area.around(centre, d, d * 1.5);
         }
         if (control instanceof Control.Selector) {
             return Area.around(centre, d + 2.2 * size, d + 2.2 * size);
@@ -254,79 +254,94 @@ public final class PanelLayout {
         return inputs.size() + " inputs";
     }
 
-    /** Lettering for every control, clear of bodies and of other lettering; nothing where there is no room. */
+    /** What pencilled rings and lamp strokes need around a control, in pixels. */
+    private static final double AURA = 6.5;
+
+    /**
+     * Lettering for every control, clear of bodies and of other lettering; nothing where there is no room. Everyone gets
+     * the most compact form first, so that nobody's long name takes another's place; then what room is left is shared out.
+     */
     private Map<String, List<Ink.Text>> letter(Area outline, Map<String, Area> bodies) {
+        Map<String, Block> chosen = new LinkedHashMap<>();
+        Map<String, List<Block>> ways = new LinkedHashMap<>();
+        plan.controls().forEach(control -> ways.put(control.id(), blocks(control, bodies.get(control.id())).stream()
+                .filter(block -> outline.grow(-1).contains(block.area))
+                .filter(block -> bodies.values().stream().noneMatch(body -> block.area.overlap(body.grow(AURA - 0.5)) > 0))
+                .toList()));
+        ways.forEach((id, blocks) -> blocks.stream().filter(block -> free(block, id, chosen))
+                .min(Comparator.comparingInt((Block block) -> block.side.ordinal()).thenComparingDouble(block -> block.area.width()))
+                .ifPresent(block -> chosen.put(id, block)));
+        ways.forEach((id, blocks) -> blocks.stream().filter(block -> free(block, id, chosen)).findFirst()
+                .ifPresent(block -> chosen.put(id, block)));
         Map<String, List<Ink.Text>> result = new HashMap<>();
-        List<Area> taken = new ArrayList<>();
-        for (Control control : plan.controls()) {
-            Area body = bodies.get(control.id());
-            List<Block> blocks = blocks(control, body);
-            Block best = null;
-            double bestCost = Double.MAX_VALUE;
-            int order = 0;
-            for (Block block : blocks) {
-                double cost = 1.5 * order++;
-                for (Area other : bodies.values()) {
-                    cost += 4 * block.area.overlap(other.grow(1.5));
-                }
-                for (Area other : taken) {
-                    cost += 8 * block.area.overlap(other);
-                }
-                cost += 4 * (block.area.width() * block.area.height() - block.area.overlap(outline.grow(-2)));
-                if (cost < bestCost - 1e-9) {
-                    bestCost = cost;
-                    best = block;
-                }
-            }
-            if (best == null || bestCost > 1.5 * blocks.size()) {
-                result.put(control.id(), List.of());
-            } else {
-                taken.add(best.area);
-                result.put(control.id(), best.texts);
-            }
-        }
+        ways.keySet().forEach(id -> result.put(id, chosen.containsKey(id) ? chosen.get(id).texts : List.of()));
         return result;
     }
 
-    private record Block(Area area, List<Ink.Text> texts) {
+    private boolean free(Block block, String id, Map<String, Block> chosen) {
+        Area apart = new Area(block.area.x() - size * 0.25, block.area.y(), block.area.width() + size * 0.5, block.area.height());
+        return chosen.entrySet().stream().noneMatch(e -> !e.getKey().equals(id) && e.getValue().area.overlap(apart) > 0);
     }
 
+    private record Block(Area area, Side side, List<Ink.Text> texts) {
+    }
+
+    /** Ways to letter a control, the best first: beneath it if at all possible, with the note if at all possible. */
     private List<Block> blocks(Control control, Area body) {
         List<Block> blocks = new ArrayList<>();
-        double gap = size * 0.35;
+        double gap = AURA;
         String planned = planned(control);
-        List<List<String>> breaks = new ArrayList<>();
-        breaks.add(List.of(control.label()));
-        List<String> wrapped = lettering.wrap(control.label(), size, Math.max(body.width() * 1.4, size * 5));
-        if (wrapped.size() > 1 && wrapped.size() <= 3) {
-            breaks.add(wrapped);
-        }
-        for (boolean note : new boolean[] {true, false}) {
-            for (List<String> lines : breaks) {
-                double noteWidth = Math.max(lettering.width(planned, size * NOTE), lettering.width("dropping out", size * NOTE));
-                double w = Math.max(lettering.widest(lines, size), note ? noteWidth : 0) + 2;
-                double h = size * Lettering.LINE * (lines.size() + (note ? NOTE : 0));
-                blocks.add(block(lines, planned, note, new Area(body.centre().x() - w / 2, body.bottom() + gap, w, h), Ink.Align.CENTRE));
-                blocks.add(block(lines, planned, note, new Area(body.centre().x() - w / 2, body.y() - gap - h, w, h), Ink.Align.CENTRE));
-                blocks.add(block(lines, planned, note, new Area(body.right() + gap, body.centre().y() - h / 2, w, h), Ink.Align.LEFT));
-                blocks.add(block(lines, planned, note, new Area(body.x() - gap - w, body.centre().y() - h / 2, w, h), Ink.Align.RIGHT));
+        double noteWidth = Math.max(lettering.width(planned, size * NOTE), lettering.width("missing", size * NOTE));
+        for (Side side : Side.values()) {
+            for (double letters : new double[] {size, size * 0.88, size * 0.78}) {
+                for (boolean note : new boolean[] {true, false}) {
+                    for (List<String> lines : breaks(control, body, letters)) {
+                        double w = Math.max(lettering.widest(lines, letters), note ? noteWidth : 0) + 2;
+                        double h = Lettering.LINE * (letters * lines.size() + (note ? size * NOTE : 0));
+                        blocks.add(block(lines, letters, planned, note, side, side.area(body, w, h, gap)));
+                    }
+                }
             }
         }
         return blocks;
     }
 
-    private Block block(List<String> lines, String planned, boolean note, Area area, Ink.Align align) {
+    private List<List<String>> breaks(Control control, Area body, double letters) {
+        List<String> wrapped = lettering.wrap(control.label(), letters, Math.max(body.width() * 1.4, letters * 4.5));
+        List<String> whole = List.of(control.label());
+        return wrapped.size() == 1 || wrapped.size() > 3 ? List.of(whole) : List.of(whole, wrapped);
+    }
+
+    private enum Side {
+        BELOW(Ink.Align.CENTRE), ABOVE(Ink.Align.CENTRE), RIGHT(Ink.Align.LEFT), LEFT(Ink.Align.RIGHT);
+
+        final Ink.Align align;
+
+        Side(Ink.Align align) {
+            this.align = align;
+        }
+
+        Area area(Area body, double w, double h, double gap) {
+            return switch (this) {
+                case BELOW -> new Area(body.centre().x() - w / 2, body.bottom() + gap, w, h);
+                case ABOVE -> new Area(body.centre().x() - w / 2, body.y() - gap - h, w, h);
+                case RIGHT -> new Area(body.right() + gap, body.centre().y() - h / 2, w, h);
+                case LEFT -> new Area(body.x() - gap - w, body.centre().y() - h / 2, w, h);
+            };
+        }
+    }
+
+    private Block block(List<String> lines, double letters, String planned, boolean note, Side side, Area area) {
         List<Ink.Text> texts = new ArrayList<>();
-        double step = size * Lettering.LINE;
         double y = area.y();
         for (String line : lines) {
-            texts.add(new Ink.Text(line, new Area(area.x(), y, area.width(), step), align, size, "control-label"));
-            y += step;
+            texts.add(new Ink.Text(line, new Area(area.x(), y, area.width(), letters * Lettering.LINE), side.align, letters, "control-label"));
+            y += letters * Lettering.LINE;
         }
         if (note) {
-            texts.add(new Ink.Text(planned, new Area(area.x(), y, area.width(), step * NOTE), align, size * NOTE, "control-note"));
+            texts.add(new Ink.Text(planned, new Area(area.x(), y, area.width(), size * NOTE * Lettering.LINE), side.align, size * NOTE, "control-note"));
         }
-        return new Block(area, texts);
+        return new Block(area, side, texts);
     }
 
     // ---- figures
@@ -351,7 +366,10 @@ public final class PanelLayout {
         List<Ink.Text> label = texts.stream().filter(t -> t.style().equals("control-label")).toList();
         Optional<Ink.Text> note = texts.stream().filter(t -> t.style().equals("control-note")).findFirst();
         double badge = Math.max(13, size * 1.25);
-        Area mark = Area.around(new Point(body.right() - badge * 0.1, body.y() + badge * 0.1), badge, badge);
+        // Upper right of what is round; a knob's arrows turn there, so its mark stands lower.
+        Point corner = control instanceof Control.Axis ? new Point(body.right(), body.y())
+                : c.polar(r * 1.02, control instanceof Control.Encoder ? 122 : 48);
+        Area mark = Area.around(corner, badge, badge);
         return new Figure(control.id(), body, c, slide, sketch.parts, label, note, mark);
     }
 
@@ -407,7 +425,7 @@ public final class PanelLayout {
         s.add(Ink.polygon(c, r, 6, 30, "body"));
         s.add(new Ink.Disc(c, r * 0.55, "recess"));
         List<Action> actions = toggle.actions();
-        double length = r * 1.75;
+        double length = r * 1.5;
         Action up = actions.get(0);
         lever(s, up.id(), When.ON, c, 0, length, r, "lit");
         if (actions.size() == 1) {

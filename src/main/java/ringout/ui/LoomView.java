@@ -1,0 +1,170 @@
+package ringout.ui;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.function.Consumer;
+import javafx.css.PseudoClass;
+import javafx.geometry.Dimension2D;
+import javafx.scene.AccessibleRole;
+import javafx.scene.Group;
+import javafx.scene.Node;
+import javafx.scene.control.Tooltip;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.shape.Rectangle;
+import javafx.util.Duration;
+import ringout.plan.Plan;
+import ringout.ui.drawing.LoomDrawing;
+import ringout.ui.drawing.LoomDrawing.Piece;
+import ringout.ui.drawing.LoomLayout;
+import ringout.ui.drawing.PanelDrawing.When;
+import ringout.ui.model.LoomModel;
+
+/** The wiring as the builder would sketch it, with the way of the current lit. */
+final class LoomView extends SheetView {
+    private static final PseudoClass LIVE = PseudoClass.getPseudoClass("live");
+    private static final double LETTERING = 0.95;
+
+    private final FxLettering lettering;
+    private final Map<String, List<Node>> owned = new HashMap<>();
+    private final Map<String, List<Node>> whileOn = new HashMap<>();
+    private final Map<String, List<Node>> whileOff = new HashMap<>();
+    private final Map<String, ContactNode> contacts = new HashMap<>();
+    private Plan plan;
+    private boolean roomy = true;
+    private Set<String> live = Set.of();
+    private LoomModel.State state = LoomModel.State.DARK;
+    private Consumer<String> picked = id -> { };
+
+    LoomView(FxLettering lettering) {
+        super("loom", "Loom");
+        this.lettering = lettering;
+    }
+
+    /** Calls back with a control's id when one of its contacts is clicked or chosen with Enter. */
+    void onPick(Consumer<String> picked) {
+        this.picked = picked;
+    }
+
+    void setPlan(Plan plan) {
+        this.plan = plan;
+        this.state = LoomModel.State.DARK;
+        redraw();
+    }
+
+    void show(LoomModel.State next) {
+        if (next.equals(state)) {
+            return;
+        }
+        state = next;
+        light(next.live());
+        setRemark(next.remark());
+    }
+
+    @Override
+    boolean fits() {
+        return roomy;
+    }
+
+    @Override
+    Dimension2D draw(double width, double height, double zoom) {
+        owned.clear();
+        whileOn.clear();
+        whileOff.clear();
+        contacts.clear();
+        if (plan == null) {
+            return new Dimension2D(0, 0);
+        }
+        LoomLayout layout = new LoomLayout(plan, lettering);
+        LoomDrawing drawing = layout.fit((width - 16) * zoom, (height - 12) * zoom, em() * LETTERING * zoom);
+        boolean fitsNow = drawing.width() <= width && drawing.height() <= height;
+        if (zoom == 1 && fitsNow != roomy) {
+            roomy = fitsNow;
+            javafx.application.Platform.runLater(this::redraw);
+        }
+        Group sheet = new Group();
+        for (Piece piece : drawing.pieces()) {
+            Node node = Inking.node(piece.ink());
+            sheet.getChildren().add(node);
+            if (!piece.owner().isEmpty()) {
+                owned.computeIfAbsent(piece.owner(), k -> new ArrayList<>()).add(node);
+                if (piece.when() == When.ON) {
+                    whileOn.computeIfAbsent(piece.owner(), k -> new ArrayList<>()).add(node);
+                    node.setVisible(false);
+                } else if (piece.when() == When.OFF) {
+                    whileOff.computeIfAbsent(piece.owner(), k -> new ArrayList<>()).add(node);
+                }
+            }
+        }
+        page.getChildren().add(sheet);
+        Map<String, String> controls = new HashMap<>();
+        plan.contacts().forEach(contact -> controls.put(contact.id(), contact.control()));
+        Map<String, String> spoken = LoomModel.contactWords(plan);
+        plan.contacts().forEach(contact -> {
+            LoomDrawing.Spot spot = drawing.contacts().get(contact.id());
+            if (spot != null) {
+                ContactNode node = new ContactNode(contact.id(), controls.get(contact.id()), spot, spoken.get(contact.id()));
+                contacts.put(contact.id(), node);
+                page.getChildren().add(node);
+            }
+        });
+        Set<String> again = state.live();
+        live = Set.of();
+        light(again);
+        return new Dimension2D(drawing.width(), drawing.height());
+    }
+
+    private void light(Set<String> next) {
+        Set<String> changed = new HashSet<>(live);
+        changed.addAll(next);
+        for (String owner : changed) {
+            boolean on = next.contains(owner);
+            if (on != live.contains(owner)) {
+                owned.getOrDefault(owner, List.of()).forEach(node -> {
+                    node.pseudoClassStateChanged(LIVE, on);
+                    if (on) {
+                        node.toFront();
+                    }
+                });
+                whileOn.getOrDefault(owner, List.of()).forEach(node -> node.setVisible(on));
+                whileOff.getOrDefault(owner, List.of()).forEach(node -> node.setVisible(!on));
+            }
+        }
+        live = next;
+    }
+
+    /** What the pointer and the keyboard find of a contact. */
+    private final class ContactNode extends Group {
+        ContactNode(String contact, String control, LoomDrawing.Spot spot, String words) {
+            getStyleClass().add("contact-figure");
+            setId("contact-" + contact);
+            setFocusTraversable(true);
+            setAccessibleRole(AccessibleRole.BUTTON);
+            setAccessibleText(words);
+            Rectangle target = Inking.rectangle(spot.area());
+            target.getStyleClass().add("target");
+            Rectangle frame = Inking.rectangle(spot.area());
+            frame.getStyleClass().addAll("ink", "focus-frame");
+            frame.setMouseTransparent(true);
+            getChildren().addAll(target, frame);
+            Tooltip tip = new Tooltip(words);
+            tip.setShowDelay(Duration.millis(350));
+            Tooltip.install(this, tip);
+            setOnMouseClicked(event -> {
+                requestFocus();
+                picked.accept(control);
+                event.consume();
+            });
+            addEventHandler(KeyEvent.KEY_PRESSED, event -> {
+                if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.SPACE) {
+                    picked.accept(control);
+                    event.consume();
+                }
+            });
+        }
+    }
+}
