@@ -1,0 +1,111 @@
+package ringout.ui;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.Consumer;
+import javafx.scene.Group;
+import javafx.scene.Node;
+import javafx.scene.control.Hyperlink;
+import javafx.scene.control.Label;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.layout.FlowPane;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.VBox;
+import ringout.ui.drawing.Area;
+import ringout.ui.drawing.Marks;
+import ringout.ui.model.FindingsModel;
+
+/** What was found so far, one card each, newest first in sight. */
+final class FindingsView extends VBox {
+    private final VBox list = new VBox();
+    private final Label title = new Label("Findings");
+    private final ScrollPane scroll = new ScrollPane(list);
+    private final Consumer<FindingsModel.Card> onPanel;
+    private final Consumer<FindingsModel.Card> onLoom;
+    private final Consumer<FindingsModel.Card> onTape;
+    private List<FindingsModel.Card> cards;
+    private double em = Theme.BASE;
+
+    FindingsView(Consumer<FindingsModel.Card> onPanel, Consumer<FindingsModel.Card> onLoom, Consumer<FindingsModel.Card> onTape) {
+        this.onPanel = onPanel;
+        this.onLoom = onLoom;
+        this.onTape = onTape;
+        getStyleClass().add("findings");
+        setId("findings");
+        title.getStyleClass().add("caption");
+        list.getStyleClass().add("findings-list");
+        scroll.setFitToWidth(true);
+        scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
+        scroll.getStyleClass().add("findings-scroll");
+        VBox.setVgrow(scroll, Priority.ALWAYS);
+        getChildren().addAll(title, scroll);
+        setMinHeight(0);
+        show(List.of());
+    }
+
+    void setEm(double em) {
+        this.em = em;
+    }
+
+    void show(List<FindingsModel.Card> next) {
+        if (next.equals(cards)) {
+            return;
+        }
+        cards = next;
+        title.setText(next.isEmpty() ? "Findings" : "Findings: " + next.size());
+        List<Node> nodes = new ArrayList<>();
+        if (next.isEmpty()) {
+            Label none = new Label("Nothing found so far. What differs from the plan is listed here as it shows.");
+            none.getStyleClass().add("empty-words");
+            none.setWrapText(true);
+            none.setMinHeight(USE_PREF_SIZE);
+            nodes.add(none);
+        }
+        next.forEach(card -> nodes.add(node(card)));
+        list.getChildren().setAll(nodes);
+    }
+
+    private Node node(FindingsModel.Card card) {
+        double side = em * 1.35;
+        Group mark = new Group(Inking.nodes(Marks.of(card.kind(), new Area(0, 0, side, side), "mark-fault")));
+        Label word = new Label(card.word());
+        word.getStyleClass().add("finding-word");
+        word.setMinWidth(Region.USE_PREF_SIZE);
+        Label what = new Label(card.what());
+        what.getStyleClass().add("finding-what");
+        what.setWrapText(true);
+        what.setMinHeight(USE_PREF_SIZE);
+        HBox.setHgrow(what, Priority.ALWAYS);
+        HBox head = new HBox(mark, word, what);
+        head.getStyleClass().add("finding-head");
+        Label planned = new Label(card.planned());
+        planned.getStyleClass().add("finding-planned");
+        planned.setWrapText(true);
+        planned.setMinHeight(USE_PREF_SIZE);
+        Label evidence = new Label(card.evidence());
+        evidence.getStyleClass().add("finding-evidence");
+        evidence.setWrapText(true);
+        evidence.setMinHeight(USE_PREF_SIZE);
+        FlowPane links = new FlowPane();
+        links.getStyleClass().add("finding-links");
+        if (!card.control().isEmpty()) {
+            links.getChildren().addAll(link("show on panel", card, onPanel), link("on loom", card, onLoom));
+        }
+        card.input().ifPresent(input -> links.getChildren().add(link("on tape", card, onTape)));
+        VBox box = new VBox(head, planned, evidence, links);
+        box.getStyleClass().add("finding");
+        return box;
+    }
+
+    private static Node link(String words, FindingsModel.Card card, Consumer<FindingsModel.Card> action) {
+        Hyperlink link = new Hyperlink(words);
+        link.setAccessibleText(words + ": " + card.what());
+        link.setOnAction(event -> {
+            link.setVisited(false);
+            action.accept(card);
+        });
+        return link;
+    }
+}

@@ -1,0 +1,82 @@
+package ringout.ui;
+
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.function.Consumer;
+import javafx.css.PseudoClass;
+import javafx.scene.control.Button;
+import javafx.scene.control.Label;
+import javafx.scene.control.Tooltip;
+import javafx.scene.layout.FlowPane;
+import javafx.scene.layout.VBox;
+import ringout.check.CheckCommand;
+import ringout.ui.model.StepModel;
+
+/** The next step: one big sentence, how far it is, and what can be said by key. */
+final class StepView extends VBox {
+    private final Label place = new Label();
+    private final BigSentence sentence;
+    private final Label detail = new Label();
+    private final Ruler ruler = new Ruler();
+    private final Label counts = new Label();
+    private final Map<CheckCommand, Button> commands = new EnumMap<>(CheckCommand.class);
+    private final FlowPane buttons = new FlowPane();
+    private StepModel.Card card;
+
+    StepView(FxLettering lettering, Consumer<CheckCommand> command) {
+        getStyleClass().add("step");
+        setId("step");
+        sentence = new BigSentence(lettering);
+        sentence.setId("sentence");
+        place.getStyleClass().add("step-place");
+        detail.getStyleClass().add("step-detail");
+        detail.setWrapText(true);
+        detail.setMinHeight(USE_PREF_SIZE);
+        detail.setId("step-detail");
+        counts.getStyleClass().add("step-counts");
+        counts.setWrapText(true);
+        counts.setMinHeight(USE_PREF_SIZE);
+        counts.setId("step-counts");
+        button(CheckCommand.SKIP, "Skip", "S", "Go on without an answer", command);
+        button(CheckCommand.REPEAT, "Repeat", "R", "Begin this step again", command);
+        button(CheckCommand.UNDO, "Undo", "U", "Forget the step before and ask it again", command);
+        button(CheckCommand.WRONG_PRESS, "Wrong one", "W", "I pressed the wrong one: forget the last press", command);
+        buttons.getStyleClass().add("step-buttons");
+        getChildren().addAll(place, sentence, detail, ruler, counts, buttons);
+    }
+
+    private void button(CheckCommand what, String words, String key, String help, Consumer<CheckCommand> command) {
+        Label cap = new Label(key);
+        cap.getStyleClass().add("key-cap");
+        Button button = new Button(words, cap);
+        button.setId("command-" + what.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
+        button.setTooltip(new Tooltip(help + " (key " + key + ")"));
+        button.setAccessibleText(words + ". " + help + ". Key " + key);
+        button.setOnAction(event -> command.accept(what));
+        button.setMinWidth(USE_PREF_SIZE);
+        commands.put(what, button);
+        buttons.getChildren().add(button);
+    }
+
+    void setEm(double em) {
+        sentence.setEm(em);
+    }
+
+    void show(StepModel.Card next) {
+        if (next.equals(card)) {
+            return;
+        }
+        card = next;
+        place.setText(next.place());
+        sentence.setWords(next.sentence());
+        detail.setText(next.detail());
+        ruler.show(next.ruler(), next.counts());
+        ruler.setVisible(!next.ruler().isEmpty());
+        ruler.setManaged(!next.ruler().isEmpty());
+        counts.setText(next.counts());
+        commands.values().forEach(button -> button.setDisable(!next.commands()));
+        for (StepModel.Tone tone : StepModel.Tone.values()) {
+            pseudoClassStateChanged(PseudoClass.getPseudoClass(tone.name().toLowerCase(java.util.Locale.ROOT)), tone == next.tone());
+        }
+    }
+}

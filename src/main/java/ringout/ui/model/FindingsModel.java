@@ -1,0 +1,51 @@
+package ringout.ui.model;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import ringout.check.Finding;
+import ringout.check.FindingKind;
+import ringout.hid.Input;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+
+/** Findings as cards: words first. */
+public final class FindingsModel {
+    private FindingsModel() {
+    }
+
+    /**
+     * One finding.
+     *
+     * @param kind     for its mark
+     * @param word     what it is: {@code missing}
+     * @param what     which controls: {@code Horn low}
+     * @param planned  what was expected and what came, in one line
+     * @param evidence what was done and seen
+     * @param control  id of the first control, to show it; empty where no control is meant
+     * @param input    the input to show on the tape
+     */
+    public record Card(FindingKind kind, String word, String what, String planned, String evidence, String control,
+                       Optional<Input> input) {
+    }
+
+    /** The cards of a check's findings, in their order. */
+    public static List<Card> of(Plan plan, List<Finding> findings) {
+        return findings.stream().map(finding -> card(plan, finding)).toList();
+    }
+
+    private static Card card(Plan plan, Finding finding) {
+        List<String> labels = finding.controls().stream()
+                .map(id -> plan.control(id).map(Control::label).orElse(id)).distinct().toList();
+        String what = labels.isEmpty() ? inputs(finding.actual()) : String.join(", ", labels);
+        String planned = "planned " + (finding.expected().isEmpty() ? "nothing" : inputs(finding.expected()))
+                + ", got " + (finding.actual().isEmpty() ? "nothing" : inputs(finding.actual()));
+        Optional<Input> input = finding.actual().stream().findFirst().or(() -> finding.expected().stream().findFirst());
+        return new Card(finding.kind(), finding.kind().word(), what, planned, finding.evidence(),
+                finding.controls().stream().findFirst().orElse(""), input);
+    }
+
+    private static String inputs(List<Input> inputs) {
+        return inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+    }
+}

@@ -1,0 +1,90 @@
+package ringout.ui.model;
+
+import java.util.ArrayList;
+import java.util.List;
+import ringout.bench.SessionView;
+import ringout.check.CheckView;
+import ringout.check.CheckView.Status;
+import ringout.check.Prompt;
+
+/** What the next-step card says. */
+public final class StepModel {
+    private StepModel() {
+    }
+
+    /**
+     * The card's texts.
+     *
+     * @param place    where in the check: {@code Step 7 of 18}
+     * @param sentence the big one
+     * @param detail   smaller, under it; may be empty
+     * @param tone     how the card is dressed
+     * @param counts   under the ruler: how much is done, left and found
+     * @param ruler    how each step stands, in order
+     * @param commands whether skip, repeat, undo and wrong press make sense now
+     */
+    public record Card(String place, String sentence, String detail, Tone tone, String counts, List<Status> ruler,
+                       boolean commands) {
+        public Card {
+            ruler = List.copyOf(ruler);
+        }
+    }
+
+    /** What the card wants of the builder. */
+    public enum Tone {
+        /** Do something. */
+        ASK,
+        /** Touch nothing. */
+        WAIT,
+        /** The box is away. */
+        TROUBLE,
+        /** Finished without a finding. */
+        GOOD,
+        /** Finished with findings. */
+        FOUND
+    }
+
+    /** The card for a session. */
+    public static Card of(SessionView view) {
+        if (view.check().isEmpty()) {
+            return watching(view);
+        }
+        CheckView check = view.check().get();
+        List<Status> ruler = check.steps().stream().map(CheckView.StepView::status).toList();
+        int found = check.findings().size();
+        String findings = found == 0 ? "nothing found" : found == 1 ? "1 finding" : found + " findings";
+        if (check.finished()) {
+            boolean skipped = ruler.contains(Status.SKIPPED);
+            String sentence = found > 0 ? (found == 1 ? "Done: 1 finding" : "Done: " + found + " findings")
+                    : skipped ? "Done: what was checked is good" : "Done: the box matches its plan";
+            String detail = found > 0 ? "Mend what is listed below, then check again."
+                    : skipped ? "Skipped steps prove nothing; undo goes back to the last of them."
+                    : "Every control did what the plan says.";
+            return new Card("All " + check.total() + " steps", sentence, detail, found > 0 ? Tone.FOUND : Tone.GOOD,
+                    check.done() + " done, " + findings, ruler, true);
+        }
+        if (view.link() == SessionView.Link.ENDED) {
+            return new Card("Stopped at step " + check.step(), "The check has stopped",
+                    view.message().isEmpty() ? "Nothing more will come from this box." : view.message(), Tone.TROUBLE,
+                    check.done() + " done, " + findings, ruler, false);
+        }
+        Prompt prompt = check.prompt();
+        String detail = prompt.detail();
+        if (check.paused() && !view.message().isEmpty()) {
+            detail = view.message();
+        }
+        Tone tone = check.paused() ? Tone.TROUBLE : prompt.kind() == Prompt.Kind.HANDS_OFF ? Tone.WAIT : Tone.ASK;
+        int left = check.total() - check.done();
+        String counts = check.done() + " done, " + (left == 1 ? "1 step left" : left + " steps left") + ", " + findings;
+        String attempt = prompt.attempt() > 1 ? ", asked again" : "";
+        return new Card("Step " + check.step() + " of " + check.total() + attempt, prompt.sentence(), detail, tone, counts, ruler,
+                !check.paused());
+    }
+
+    private static Card watching(SessionView view) {
+        boolean live = view.link() == SessionView.Link.LIVE;
+        return new Card("Watching", live ? "Press anything: it lights up" : "The box is away",
+                live ? "No check is running." : view.message(), live ? Tone.ASK : Tone.TROUBLE,
+                view.reports() + " reports", new ArrayList<>(), false);
+    }
+}

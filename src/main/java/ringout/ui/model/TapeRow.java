@@ -1,0 +1,31 @@
+package ringout.ui.model;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import ringout.hid.Input;
+import ringout.hid.InputLayout;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+
+/**
+ * One strip of the tape.
+ *
+ * @param label   what the plan calls it; the input's own name where the plan has none
+ * @param input   what it shows
+ * @param planned false for inputs that no control of the plan has
+ */
+public record TapeRow(String label, Input input, boolean planned) {
+
+    /** A strip for each planned input in plan order, then for every other input of the box. */
+    public static List<TapeRow> of(Plan plan, InputLayout layout) {
+        List<TapeRow> rows = new ArrayList<>();
+        Set<Input> known = new HashSet<>();
+        for (Action action : plan.actions()) {
+            action.input().filter(layout::has).filter(known::add).ifPresent(input -> rows.add(new TapeRow(action.words(), input, true)));
+        }
+        layout.inputs().stream().filter(known::add).forEach(input -> rows.add(new TapeRow(input.text(), input, false)));
+        return List.copyOf(rows);
+    }
+}
