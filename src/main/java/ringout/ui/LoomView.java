@@ -27,6 +27,7 @@ import ringout.ui.model.LoomModel;
 /** The wiring as the builder would sketch it, with the way of the current lit. */
 final class LoomView extends SheetView {
     private static final PseudoClass LIVE = PseudoClass.getPseudoClass("live");
+    private static final PseudoClass SHOWN = PseudoClass.getPseudoClass("shown");
     private static final double LETTERING = 0.95;
 
     private final FxLettering lettering;
@@ -37,6 +38,7 @@ final class LoomView extends SheetView {
     private Plan plan;
     private boolean roomy = true;
     private Set<String> live = Set.of();
+    private String shown = "";
     private LoomModel.State state = LoomModel.State.DARK;
     private Consumer<String> picked = id -> { };
 
@@ -63,6 +65,13 @@ final class LoomView extends SheetView {
         state = next;
         light(next.live());
         setRemark(next.remark());
+    }
+
+    /** Rings the contacts of one control until another is shown; empty for none. */
+    void point(String control) {
+        shown = control;
+        contacts.values().forEach(node -> node.pseudoClassStateChanged(SHOWN, node.control.equals(control)));
+        contacts.values().stream().filter(node -> node.control.equals(control)).findFirst().ifPresent(this::reveal);
     }
 
     @Override
@@ -139,7 +148,11 @@ final class LoomView extends SheetView {
 
     /** What the pointer and the keyboard find of a contact. */
     private final class ContactNode extends Group {
+        private final String control;
+
         ContactNode(String contact, String control, LoomDrawing.Spot spot, String words) {
+            this.control = control;
+            pseudoClassStateChanged(SHOWN, control.equals(shown));
             getStyleClass().add("contact-figure");
             setId("contact-" + contact);
             setFocusTraversable(true);

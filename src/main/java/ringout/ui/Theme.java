@@ -21,7 +21,7 @@ final class Theme {
 
     /** Loads the fonts that come with the program. Harmless when called again. */
     static void loadFonts() {
-        for (String name : List.of("ringout-drafting.ttf", "Cabin-Regular.otf", "Cabin-SemiBold.otf")) {
+        for (String name : List.of("ringout-drafting.ttf", "Cabin-Regular.otf", "Cabin-Bold.otf")) {
             try (InputStream font = Theme.class.getResourceAsStream("fonts/" + name)) {
                 Font.loadFont(font, BASE);
             } catch (IOException e) {

@@ -1,0 +1,122 @@
+package ringout.ui.model;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Properties;
+
+/**
+ * What the window remembers. Immutable.
+ *
+ * @param theme     light, dark, or as the system has it
+ * @param textScale size of text over its usual size, one of {@link #SCALES}
+ * @param sound     tones for right, wrong and attention
+ * @param speech    the next step is spoken, where the system has a voice
+ * @param recent    plan files used last, the newest first
+ * @param width     of the window in pixels; 0 for the first time
+ * @param height    likewise
+ */
+public record Settings(Theme theme, double textScale, boolean sound, boolean speech, List<String> recent, double width,
+                       double height) {
+    /** The sizes of text to choose from. */
+    public static final List<Double> SCALES = List.of(0.9, 1.0, 1.15, 1.3, 1.5, 1.75, 2.0);
+    private static final int RECENT = 8;
+
+    /** Light, dark, or as the system has it. */
+    public enum Theme {
+        SYSTEM("As the system"), LIGHT("Light"), DARK("Dark");
+
+        private final String words;
+
+        Theme(String words) {
+            this.words = words;
+        }
+
+        public String words() {
+            return words;
+        }
+    }
+
+    public Settings {
+        recent = List.copyOf(recent);
+    }
+
+    /** What a first start begins with. */
+    public static Settings first() {
+        return new Settings(Theme.SYSTEM, 1, true, false, List.of(), 0, 0);
+    }
+
+    public Settings withTheme(Theme next) {
+        return new Settings(next, textScale, sound, speech, recent, width, height);
+    }
+
+    public Settings withTextScale(double next) {
+        return new Settings(theme, next, sound, speech, recent, width, height);
+    }
+
+    public Settings withSound(boolean next) {
+        return new Settings(theme, textScale, next, speech, recent, width, height);
+    }
+
+    public Settings withSpeech(boolean next) {
+        return new Settings(theme, textScale, sound, next, recent, width, height);
+    }
+
+    public Settings withSize(double nextWidth, double nextHeight) {
+        return new Settings(theme, textScale, sound, speech, recent, nextWidth, nextHeight);
+    }
+
+    /** With a plan file moved to the front of the recent ones. */
+    public Settings used(String file) {
+        List<String> next = new ArrayList<>(recent);
+        next.remove(file);
+        next.add(0, file);
+        return new Settings(theme, textScale, sound, speech, next.subList(0, Math.min(RECENT, next.size())), width, height);
+    }
+
+    /** As a properties file holds it. */
+    public Properties toProperties() {
+        Properties p = new Properties();
+        p.setProperty("theme", theme.name().toLowerCase(Locale.ROOT));
+        p.setProperty("text-scale", String.valueOf(textScale));
+        p.setProperty("sound", String.valueOf(sound));
+        p.setProperty("speech", String.valueOf(speech));
+        p.setProperty("width", String.valueOf(width));
+        p.setProperty("height", String.valueOf(height));
+        for (int i = 0; i < recent.size(); i++) {
+            p.setProperty("recent." + (i + 1), recent.get(i));
+        }
+        return p;
+    }
+
+    /** Reads a properties file; what is missing or makes no sense is as at the first start. */
+    public static Settings of(Properties p) {
+        Settings usual = first();
+        Theme theme = usual.theme;
+        for (Theme t : Theme.values()) {
+            theme = t.name().equalsIgnoreCase(p.getProperty("theme", "")) ? t : theme;
+        }
+        double wanted = number(p, "text-scale", 1);
+        double scale = SCALES.stream().min((a, b) -> Double.compare(Math.abs(a - wanted), Math.abs(b - wanted))).orElse(1.0);
+        List<String> recent = new ArrayList<>();
+        for (int i = 1; i <= RECENT && p.getProperty("recent." + i) != null; i++) {
+            recent.add(p.getProperty("recent." + i));
+        }
+        return new Settings(theme, scale, flag(p, "sound", usual.sound), flag(p, "speech", usual.speech), recent,
+                number(p, "width", 0), number(p, "height", 0));
+    }
+
+    private static boolean flag(Properties p, String key, boolean otherwise) {
+        String text = p.getProperty(key, "");
+        return text.equals("true") || !text.equals("false") && otherwise;
+    }
+
+    private static double number(Properties p, String key, double otherwise) {
+        try {
+            double value = Double.parseDouble(p.getProperty(key, ""));
+            return Double.isFinite(value) && value >= 0 ? value : otherwise;
+        } catch (NumberFormatException none) {
+            return otherwise;
+        }
+    }
+}
