@@ -82,6 +82,11 @@ final class BenchPage extends BorderPane {
         findings.show(List.of());
     }
 
+    /** Lets the pointer work the drawn panel; nulls for not. */
+    void workBy(Consumer<Action> press, Consumer<Action> release) {
+        panel.onWork(press, release);
+    }
+
     TapeView tape() {
         return tape;
     }

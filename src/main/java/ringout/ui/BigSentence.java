@@ -15,11 +15,14 @@ final class BigSentence extends Region {
     private static final double LEADING = 1.14;
 
     private final FxLettering lettering;
+    private final int least;
     private String words = "";
     private double em = Theme.BASE;
 
-    BigSentence(FxLettering lettering) {
+    /** @param least lines of room kept, so that what is below stands still from sentence to sentence */
+    BigSentence(FxLettering lettering, int least) {
         this.lettering = lettering;
+        this.least = least;
         getStyleClass().add("big-sentence");
         setAccessibleRole(AccessibleRole.TEXT);
         setMinWidth(0);
@@ -60,8 +63,7 @@ final class BigSentence extends Region {
             return 2 * LARGEST * em;
         }
         double size = fitting(w - 1);
-        // At least two lines high, so that what is below stands still from step to step.
-        return Math.max(lettering.wrap(words, size, w - 1).size() * size * LEADING, 2 * LARGEST * em * LEADING);
+        return Math.max(lettering.wrap(words, size, w - 1).size() * size * LEADING, least * LARGEST * em * LEADING);
     }
 
     @Override

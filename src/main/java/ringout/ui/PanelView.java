@@ -1,6 +1,7 @@
 package ringout.ui;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -14,11 +15,14 @@ import javafx.scene.Node;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
+import javafx.scene.input.MouseEvent;
 import javafx.scene.shape.Rectangle;
 import javafx.scene.text.Text;
 import javafx.scene.transform.Rotate;
 import javafx.util.Duration;
 import ringout.check.CheckView.Status;
+import ringout.plan.Action;
+import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.ui.drawing.Ink;
 import ringout.ui.drawing.Marks;
@@ -28,6 +32,7 @@ import ringout.ui.drawing.PanelDrawing.Motion;
 import ringout.ui.drawing.PanelDrawing.Part;
 import ringout.ui.drawing.PanelDrawing.When;
 import ringout.ui.drawing.PanelLayout;
+import ringout.ui.drawing.Point;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
 
@@ -47,6 +52,8 @@ final class PanelView extends SheetView {
     private Plan plan;
     private PanelModel.State state;
     private Consumer<String> picked = id -> { };
+    private Consumer<Action> press;
+    private Consumer<Action> release;
     private String shown = "";
 
     PanelView(FxLettering lettering) {
@@ -57,6 +64,12 @@ final class PanelView extends SheetView {
     /** Calls back with a control's id when it is clicked or chosen with Enter. */
     void onPick(Consumer<String> picked) {
         this.picked = picked;
+    }
+
+    /** Lets the pointer work the controls: press and release call back with the action nearest to the pointer; nulls for not. */
+    void onWork(Consumer<Action> press, Consumer<Action> release) {
+        this.press = press;
+        this.release = release;
     }
 
     void setPlan(Plan plan) {
@@ -147,6 +160,7 @@ final class PanelView extends SheetView {
         private final Group badge = new Group();
         private final Text note;
         private final Tooltip tip = new Tooltip();
+        private Action working;
 
         ControlNode(Figure figure) {
             this.figure = figure;
@@ -183,6 +197,8 @@ final class PanelView extends SheetView {
             getChildren().addAll(badge, frame);
             tip.setShowDelay(Duration.millis(350));
             Tooltip.install(this, tip);
+            addEventHandler(MouseEvent.MOUSE_PRESSED, event -> work(event.getX(), event.getY()));
+            addEventHandler(MouseEvent.MOUSE_RELEASED, event -> letGo());
             setOnMouseClicked(event -> {
                 requestFocus();
                 picked.accept(figure.id());
@@ -194,6 +210,36 @@ final class PanelView extends SheetView {
                     event.consume();
                 }
             });
+        }
+
+        private void work(double x, double y) {
+            Control control = plan.control(figure.id()).orElseThrow();
+            if (press == null) {
+                return;
+            }
+            Point at = new Point(x, y);
+            Action action = control.actions().size() == 1 ? control.actions().get(0) : control.actions().stream()
+                    .min(Comparator.comparingDouble(a -> distance(a, at))).orElseThrow();
+            if (action.gesture() == Action.Gesture.LATCH && state.controls().get(figure.id()).on().contains(action.id())) {
+                release.accept(action);
+                return;
+            }
+            working = action;
+            press.accept(action);
+        }
+
+        private void letGo() {
+            if (working != null && working.gesture() != Action.Gesture.LATCH) {
+                release.accept(working);
+            }
+            working = null;
+        }
+
+        /** How far a point is from where an action's own part is drawn. */
+        private double distance(Action action, Point at) {
+            return figure.parts().stream().filter(part -> part.action().equals(action.id()) && part.when() != When.ASKED)
+                    .map(part -> part.ink().bounds().centre())
+                    .mapToDouble(c -> Math.hypot(c.x() - at.x(), c.y() - at.y())).min().orElse(Double.MAX_VALUE);
         }
 
         void show(ControlState control) {

@@ -26,7 +26,7 @@ final class StepView extends VBox {
     StepView(FxLettering lettering, Consumer<CheckCommand> command) {
         getStyleClass().add("step");
         setId("step");
-        sentence = new BigSentence(lettering);
+        sentence = new BigSentence(lettering, 2);
         sentence.setId("sentence");
         place.getStyleClass().add("step-place");
         detail.getStyleClass().add("step-detail");

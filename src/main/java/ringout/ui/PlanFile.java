@@ -1,0 +1,60 @@
+package ringout.ui;
+
+import java.io.IOException;
+import java.nio.charset.MalformedInputException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import ringout.plan.PlanProblem;
+import ringout.plan.PlanReader;
+import ringout.plan.PlanReading;
+
+/**
+ * A plan file as it stood when it was read.
+ *
+ * @param file    which
+ * @param stamp   changes when the file does
+ * @param reading what reading gave; a file that cannot be read is a problem at its first line
+ */
+record PlanFile(Path file, String stamp, PlanReading reading) {
+    /** Files above this are no plans, in bytes. */
+    private static final long MOST = 4 << 20;
+
+    static PlanFile read(Path file) {
+        String stamp = stampOf(file);
+        try {
+            if (Files.size(file) > MOST) {
+                return failed(file, stamp, "the file is too large for a plan; is it a recording?");
+            }
+            return new PlanFile(file, stamp, PlanReader.read(Files.readString(file, StandardCharsets.UTF_8), file.toString()));
+        } catch (NoSuchFileException gone) {
+            return failed(file, stamp, "the file is not there any more; choose it again where it is now");
+        } catch (MalformedInputException notText) {
+            return failed(file, stamp, "the file is not UTF-8 text; save it as UTF-8");
+        } catch (IOException problem) {
+            return failed(file, stamp, "the file cannot be read: " + problem.getMessage());
+        }
+    }
+
+    /** True where the file on disk is another than the one that was read. */
+    boolean changed() {
+        return !stampOf(file).equals(stamp);
+    }
+
+    private static String stampOf(Path file) {
+        try {
+            return Files.getLastModifiedTime(file) + " " + Files.size(file);
+        } catch (IOException gone) {
+            return "";
+        }
+    }
+
+    private static PlanFile failed(Path file, String stamp, String message) {
+        return new PlanFile(file, stamp, new PlanReading(Optional.empty(),
+                List.of(new PlanProblem(PlanProblem.Severity.ERROR, file.toString(), 1, 1, message)), Map.of()));
+    }
+}

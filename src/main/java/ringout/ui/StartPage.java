@@ -1,0 +1,313 @@
+package ringout.ui;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import javafx.css.PseudoClass;
+import javafx.geometry.Pos;
+import javafx.scene.AccessibleRole;
+import javafx.scene.Node;
+import javafx.scene.control.Button;
+import javafx.scene.control.CheckBox;
+import javafx.scene.control.ComboBox;
+import javafx.scene.control.Label;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.control.Tooltip;
+import javafx.scene.input.Clipboard;
+import javafx.scene.input.ClipboardContent;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.StackPane;
+import javafx.scene.layout.VBox;
+import javafx.util.StringConverter;
+import ringout.device.DeviceInfo;
+import ringout.plan.Plan;
+import ringout.plan.PlanProblem;
+import ringout.plan.PlanReading;
+import ringout.ui.model.Exercise;
+import ringout.ui.model.PanelModel;
+import ringout.ui.model.StartModel;
+
+/** Before a check: which box, which plan, and a box to practise on. Never empty, always with the next thing to do. */
+final class StartPage extends BorderPane {
+    private static final PseudoClass CHOSEN = PseudoClass.getPseudoClass("chosen");
+
+    /** What the page can set going. */
+    interface Actions {
+        void chooseBox(DeviceInfo device);
+
+        void openPlan();
+
+        void usePlan(Path file);
+
+        void begin();
+
+        void practise(Exercise exercise, boolean byItself);
+    }
+
+    private final Actions actions;
+    private final BigSentence sentence;
+    private final Label detail = words("step-detail");
+    private final VBox boxes = new VBox();
+    private final VBox plans = new VBox();
+    private final Button begin = new Button("Begin the check");
+    private final Button practise = new Button("Start the demo box");
+    private final ComboBox<Exercise> exercises = new ComboBox<>();
+    private final CheckBox byItself = new CheckBox("Let a scripted builder press");
+    private final StackPane right = new StackPane();
+    private final PanelView preview;
+    private final VBox problems = new VBox();
+    private final VBox dropZone = new VBox();
+    private StartModel.Page page;
+    private Optional<DeviceInfo> chosen = Optional.empty();
+    private Plan previewed;
+
+    StartPage(FxLettering lettering, List<Exercise> offered, Actions actions) {
+        this.actions = actions;
+        getStyleClass().add("bench");
+        setId("start");
+        sentence = new BigSentence(lettering, 1);
+        sentence.setId("start-sentence");
+        detail.setId("start-detail");
+        preview = new PanelView(lettering);
+        preview.setId("preview");
+        boxes.getStyleClass().add("choices");
+        plans.getStyleClass().add("choices");
+        begin.setId("begin");
+        begin.getStyleClass().add("main-button");
+        begin.setDefaultButton(true);
+        begin.setOnAction(event -> actions.begin());
+        Button open = new Button("Open a plan…");
+        open.setId("open-plan");
+        open.setOnAction(event -> actions.openPlan());
+        exercises.setId("exercise");
+        exercises.getItems().setAll(offered);
+        exercises.getSelectionModel().selectFirst();
+        exercises.setMaxWidth(Double.MAX_VALUE);
+        exercises.setAccessibleText("Fault to practise on");
+        exercises.setConverter(new StringConverter<>() {
+            @Override
+            public String toString(Exercise exercise) {
+                return exercise == null ? "" : exercise.words();
+            }
+
+            @Override
+            public Exercise fromString(String words) {
+                return null;
+            }
+        });
+        byItself.setId("by-itself");
+        byItself.setSelected(true);
+        byItself.setTooltip(new Tooltip("Off: you press the controls on the drawn panel with the pointer"));
+        practise.setId("practise");
+        practise.setOnAction(event -> actions.practise(exercises.getValue(), byItself.isSelected()));
+        HBox practice = new HBox(exercises, practise);
+        practice.getStyleClass().add("row");
+        HBox.setHgrow(exercises, Priority.ALWAYS);
+        practise.setMinWidth(Region.USE_PREF_SIZE);
+
+        VBox first = new VBox(sentence, detail, begin);
+        first.getStyleClass().add("step");
+        first.pseudoClassStateChanged(PseudoClass.getPseudoClass("ask"), true);
+        HBox planHead = new HBox(heading("Wiring plan"), space(), open);
+        planHead.setAlignment(Pos.CENTER_LEFT);
+        VBox rest = new VBox(heading("Box"), boxes, planHead, plans, heading("Practise on a simulated driver's desk"), practice, byItself);
+        rest.getStyleClass().add("start-choices");
+        ScrollPane scroll = new ScrollPane(rest);
+        scroll.setFitToWidth(true);
+        scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
+        scroll.getStyleClass().addAll("findings-scroll", "start-scroll");
+        VBox left = new VBox(first, scroll);
+        left.getStyleClass().add("docket");
+        VBox.setVgrow(scroll, Priority.ALWAYS);
+        left.setMinWidth(0);
+        left.prefWidthProperty().bind(widthProperty().multiply(0.42));
+        setLeft(left);
+        setCenter(right);
+        BorderPane.setMargin(right, new javafx.geometry.Insets(0, 0, 0, 8));
+
+        Label drop = words("drop-words");
+        drop.setText("Drop a wiring plan here");
+        Label dropDetail = words("empty-words");
+        dropDetail.setText("A plan says which switch sits on which wires and which button it must press. "
+                + "A recording can be dropped, too.");
+        dropZone.getChildren().setAll(drop, dropDetail);
+        dropZone.getStyleClass().add("drop-zone");
+        problems.getStyleClass().add("problems");
+    }
+
+    void setEm(double em) {
+        sentence.setEm(em);
+        preview.setEm(em);
+    }
+
+    /** Puts the keyboard where the next thing to do is. */
+    void focusFirst() {
+        if (begin.isDisabled()) {
+            practise.requestFocus();
+        } else {
+            begin.requestFocus();
+        }
+    }
+
+    /** Shows what there is. */
+    void show(StartModel.Page next, Optional<DeviceInfo> chosenBox, List<Path> recent, Optional<Path> planFile, Optional<PlanReading> reading) {
+        if (!next.equals(page) || !chosenBox.equals(chosen)) {
+            page = next;
+            chosen = chosenBox;
+            sentence.setWords(next.sentence());
+            detail.setText(next.detail());
+            begin.setDisable(!next.ready());
+            boxes.getChildren().setAll(boxNodes(next.rows()));
+        }
+        plans.getChildren().setAll(planNodes(recent, planFile));
+        Optional<Plan> plan = reading.flatMap(PlanReading::plan);
+        List<PlanProblem> found = reading.map(PlanReading::problems).orElse(List.of());
+        if (planFile.isEmpty()) {
+            right.getChildren().setAll(dropZone);
+            return;
+        }
+        problems.getChildren().setAll(problemNodes(planFile.get(), found));
+        VBox column = new VBox();
+        column.getStyleClass().add("docket");
+        if (plan.isPresent()) {
+            if (plan.get() != previewed) {
+                previewed = plan.get();
+                preview.setPlan(previewed);
+                preview.show(PanelModel.idle(previewed));
+            }
+            VBox.setVgrow(preview, Priority.ALWAYS);
+            column.getChildren().add(preview);
+        }
+        if (!found.isEmpty()) {
+            ScrollPane scroll = new ScrollPane(problems);
+            scroll.setFitToWidth(true);
+            scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
+            scroll.getStyleClass().addAll("findings-scroll", "start-scroll");
+            if (plan.isEmpty()) {
+                VBox.setVgrow(scroll, Priority.ALWAYS);
+            } else {
+                scroll.setPrefHeight(Math.min(3, found.size()) * 70 + 50);
+            }
+            column.getChildren().add(scroll);
+        }
+        right.getChildren().setAll(column);
+    }
+
+    private List<Node> boxNodes(List<StartModel.Row> rows) {
+        List<Node> nodes = new ArrayList<>();
+        if (rows.isEmpty()) {
+            Label none = words("empty-words");
+            none.setText("No game controller is connected.");
+            nodes.add(none);
+        }
+        for (StartModel.Row row : rows) {
+            boolean on = chosen.isPresent() && chosen.get().equals(row.device());
+            nodes.add(choice(row.name(), row.detail() + (row.planned() ? ", named in the plan" : ""), on, () -> actions.chooseBox(row.device())));
+            if (!row.problem().isEmpty()) {
+                Label problem = words("box-problem");
+                problem.setText(row.problem());
+                Button copy = new Button("Copy this");
+                copy.getStyleClass().add("small-button");
+                copy.setOnAction(event -> {
+                    ClipboardContent content = new ClipboardContent();
+                    content.putString(row.problem());
+                    Clipboard.getSystemClipboard().setContent(content);
+                });
+                VBox box = new VBox(problem, copy);
+                box.getStyleClass().add("box-problem-area");
+                nodes.add(box);
+            }
+        }
+        return nodes;
+    }
+
+    private List<Node> planNodes(List<Path> recent, Optional<Path> planFile) {
+        List<Node> nodes = new ArrayList<>();
+        List<Path> shown = new ArrayList<>(recent);
+        planFile.filter(file -> !shown.contains(file)).ifPresent(file -> shown.add(0, file));
+        if (shown.isEmpty()) {
+            Label none = words("empty-words");
+            none.setText("None used yet. Open a file, or drop one on this window.");
+            nodes.add(none);
+        }
+        for (Path file : shown) {
+            boolean on = planFile.isPresent() && planFile.get().equals(file);
+            Path folder = file.toAbsolutePath().getParent();
+            nodes.add(choice(String.valueOf(file.getFileName()), folder == null ? "" : folder.toString(), on, () -> actions.usePlan(file)));
+        }
+        return nodes;
+    }
+
+    /** One of several things to choose: a filled or hollow mark, a name, and details. */
+    private Node choice(String name, String detail, boolean on, Runnable choose) {
+        Region mark = new Region();
+        mark.getStyleClass().add("choice-mark");
+        Label title = new Label(name);
+        title.getStyleClass().add("choice-name");
+        Label small = words("choice-detail");
+        small.setText(detail);
+        VBox texts = new VBox(title, small);
+        texts.setMinWidth(0);
+        HBox.setHgrow(texts, Priority.ALWAYS);
+        HBox button = new HBox(mark, texts);
+        button.getStyleClass().add("choice");
+        button.pseudoClassStateChanged(CHOSEN, on);
+        button.setFocusTraversable(true);
+        button.setAccessibleRole(AccessibleRole.RADIO_BUTTON);
+        button.setAccessibleText(name + ", " + detail + (on ? ", chosen" : ""));
+        button.setOnMouseClicked(event -> {
+            button.requestFocus();
+            choose.run();
+        });
+        button.addEventHandler(KeyEvent.KEY_PRESSED, event -> {
+            if (event.getCode() == KeyCode.SPACE || event.getCode() == KeyCode.ENTER) {
+                choose.run();
+                event.consume();
+            }
+        });
+        return button;
+    }
+
+    private static List<Node> problemNodes(Path file, List<PlanProblem> found) {
+        List<Node> nodes = new ArrayList<>();
+        nodes.add(heading("In " + file.getFileName()));
+        for (PlanProblem problem : found) {
+            boolean error = problem.severity() == PlanProblem.Severity.ERROR;
+            Label head = new Label((error ? "✕ error" : "! warning") + ", line " + problem.line() + ", column " + problem.column());
+            head.getStyleClass().addAll("problem-head", error ? "problem-error" : "problem-warning");
+            Label text = words("finding-evidence");
+            text.setText(problem.message());
+            VBox box = new VBox(head, text);
+            box.getStyleClass().add("finding");
+            nodes.add(box);
+        }
+        return nodes;
+    }
+
+    private static Label heading(String words) {
+        Label label = new Label(words);
+        label.getStyleClass().add("heading");
+        label.setMinWidth(Region.USE_PREF_SIZE);
+        return label;
+    }
+
+    private static Label words(String style) {
+        Label label = new Label();
+        label.getStyleClass().add(style);
+        label.setWrapText(true);
+        label.setMinHeight(Region.USE_PREF_SIZE);
+        return label;
+    }
+
+    private static Region space() {
+        Region space = new Region();
+        HBox.setHgrow(space, Priority.ALWAYS);
+        return space;
+    }
+}

@@ -1,0 +1,112 @@
+package ringout.ui;
+
+import java.util.Locale;
+import java.util.function.UnaryOperator;
+import javafx.geometry.Pos;
+import javafx.scene.control.Button;
+import javafx.scene.control.Label;
+import javafx.scene.control.MenuButton;
+import javafx.scene.control.RadioMenuItem;
+import javafx.scene.control.SeparatorMenuItem;
+import javafx.scene.control.ToggleButton;
+import javafx.scene.control.ToggleGroup;
+import javafx.scene.control.Tooltip;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import ringout.ui.model.Settings;
+
+/** The strip along the top: where one is, and what holds for all pages. */
+final class TopBar extends HBox {
+    /** Hands a change of the settings to the window. */
+    interface Change {
+        void apply(UnaryOperator<Settings> change);
+    }
+
+    private final Button back = new Button("Boxes and plans");
+    private final Label place = new Label();
+    private final Label state = new Label();
+    private final ToggleButton sound = new ToggleButton();
+    private final ToggleButton speech = new ToggleButton();
+    private final MenuButton view = new MenuButton("View");
+
+    TopBar(Settings settings, boolean voice, Change change, Runnable goBack) {
+        getStyleClass().add("top-bar");
+        setAlignment(Pos.CENTER_LEFT);
+        Label name = new Label("Ringout");
+        name.getStyleClass().add("wordmark");
+        name.setMinWidth(Region.USE_PREF_SIZE);
+        back.setId("back");
+        back.setTooltip(new Tooltip("Stop here and choose another box or plan (Escape)"));
+        back.setOnAction(event -> goBack.run());
+        back.setMinWidth(Region.USE_PREF_SIZE);
+        place.getStyleClass().add("place");
+        place.setMinWidth(0);
+        state.getStyleClass().add("link-state");
+        state.setId("link-state");
+        state.setMinWidth(0);
+        Region space = new Region();
+        HBox.setHgrow(space, Priority.ALWAYS);
+        sound.setId("sound");
+        sound.setSelected(settings.sound());
+        sound.setTooltip(new Tooltip("Tones for right, wrong and attention"));
+        sound.setOnAction(event -> change.apply(s -> s.withSound(sound.isSelected())));
+        speech.setId("speech");
+        speech.setSelected(settings.speech() && voice);
+        speech.setDisable(!voice);
+        speech.setTooltip(new Tooltip("Speaks every next step"));
+        speech.setOnAction(event -> change.apply(s -> s.withSpeech(speech.isSelected())));
+        sound.textProperty().bind(javafx.beans.binding.Bindings.when(sound.selectedProperty()).then("Sound on").otherwise("Sound off"));
+        speech.textProperty().bind(javafx.beans.binding.Bindings.when(speech.selectedProperty()).then("Speech on")
+                .otherwise(voice ? "Speech off" : "No voice here"));
+        sound.setMinWidth(Region.USE_PREF_SIZE);
+        speech.setMinWidth(Region.USE_PREF_SIZE);
+        view.setId("view");
+        view.setMinWidth(Region.USE_PREF_SIZE);
+        ToggleGroup themes = new ToggleGroup();
+        for (Settings.Theme theme : Settings.Theme.values()) {
+            RadioMenuItem item = new RadioMenuItem(theme.words());
+            item.setId("theme-" + theme.name().toLowerCase(Locale.ROOT));
+            item.setToggleGroup(themes);
+            item.setSelected(settings.theme() == theme);
+            item.setOnAction(event -> change.apply(s -> s.withTheme(theme)));
+            view.getItems().add(item);
+        }
+        view.getItems().add(new SeparatorMenuItem());
+        ToggleGroup scales = new ToggleGroup();
+        for (double scale : Settings.SCALES) {
+            RadioMenuItem item = new RadioMenuItem("Text " + Math.round(scale * 100) + " %");
+            item.setId("scale-" + Math.round(scale * 100));
+            item.setToggleGroup(scales);
+            item.setSelected(settings.textScale() == scale);
+            item.setOnAction(event -> change.apply(s -> s.withTextScale(scale)));
+            view.getItems().add(item);
+        }
+        getChildren().addAll(name, back, place, state, space, sound, speech, view);
+        atStart();
+    }
+
+    /** On the start page there is nothing to go back from. */
+    void atStart() {
+        show("", "", false);
+        back.setVisible(false);
+        back.setManaged(false);
+    }
+
+    /** On the bench: which box, and how it is connected. */
+    void atBench(String box, String link, boolean trouble) {
+        back.setVisible(true);
+        back.setManaged(true);
+        show(box, link, trouble);
+    }
+
+    private void show(String box, String link, boolean trouble) {
+        if (!place.getText().equals(box)) {
+            place.setText(box);
+        }
+        if (!state.getText().equals(link)) {
+            state.setText(link);
+        }
+        state.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("trouble"), trouble);
+    }
+}

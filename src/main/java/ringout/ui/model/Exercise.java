@@ -1,0 +1,89 @@
+package ringout.ui.model;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Random;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+import ringout.plan.Wiring;
+import ringout.simulate.Wear;
+
+/**
+ * A simulated box to practise on.
+ *
+ * @param words  what to choose it by
+ * @param faults in its wiring
+ * @param wear   of its switches
+ */
+public record Exercise(String words, List<Fault> faults, Wear wear) {
+    private static final long WORN = 24_000_000L;
+
+    public Exercise {
+        faults = List.copyOf(faults);
+    }
+
+    /**
+     * What a plan lets one practise: hidden faults first, then one of each sort the wiring allows, and a good box.
+     *
+     * @param seed of the hidden ones
+     */
+    public static List<Exercise> of(Plan plan, long seed) {
+        List<Exercise> all = new ArrayList<>();
+        all.add(new Exercise("Two hidden faults", hidden(plan, seed), Wear.NONE));
+        all.add(new Exercise("No fault: a good box", List.of(), Wear.NONE));
+        List<Contact> crossings = plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Crossing).toList();
+        List<Contact> pushes = plan.controls().stream().filter(c -> c instanceof Control.Push).flatMap(c -> c.contacts().stream()).toList();
+        List<Line> rows = plan.lines(Line.Kind.ROW);
+        List<Line> columns = plan.lines(Line.Kind.COLUMN);
+        if (rows.size() > 1) {
+            add(all, plan, "A wire off its pin", "open:" + rows.get(1).name());
+            if (rows.get(0).contacts().size() > 2) {
+                add(all, plan, "A daisy chain broken half-way", "open:" + rows.get(0).name() + "@after:" + rows.get(0).contacts().get(1));
+            }
+        }
+        if (columns.size() > 1) {
+            add(all, plan, "Two wires exchanged at the board", "exchange:" + columns.get(0).name() + "," + columns.get(1).name());
+            add(all, plan, "Two wires that touch", "short:" + columns.get(0).name() + "," + columns.get(1).name());
+        }
+        if (pushes.size() > 1) {
+            add(all, plan, "Two buttons exchanged", "exchange:" + pushes.get(0).id() + "," + pushes.get(1).id());
+        }
+        crossings.stream().filter(c -> c.diode() != Contact.Diode.NONE).skip(2).findFirst()
+                .ifPresent(c -> add(all, plan, "A diode the wrong way round", "diode-reversed:" + c.id()));
+        crossings.stream().filter(c -> c.diode() != Contact.Diode.NONE).skip(4).findFirst()
+                .ifPresent(c -> add(all, plan, "A diode bridged", "diode-short:" + c.id()));
+        pushes.stream().skip(2).findFirst().ifPresent(c -> {
+            add(all, plan, "A switch that never opens", "closed:contact:" + c.id());
+            all.add(new Exercise("A worn switch that bounces", List.of(), Wear.NONE.bouncing(c.id(), WORN)));
+            all.add(new Exercise("A switch that drops out", List.of(), Wear.NONE.droppingOut(c.id())));
+        });
+        return List.copyOf(all);
+    }
+
+    private static void add(List<Exercise> all, Plan plan, String words, String fault) {
+        all.add(new Exercise(words, List.of(Fault.parse(fault, plan)), Wear.NONE));
+    }
+
+    /** Two faults of the sorts that soldering makes, on different things. */
+    private static List<Fault> hidden(Plan plan, long seed) {
+        List<Fault> usual = new ArrayList<>(Circuit.of(plan).singleFaults().stream().filter(f -> f instanceof Fault.LineOpen
+                || f instanceof Fault.LineBroken || f instanceof Fault.LinesExchanged || f instanceof Fault.ContactsExchanged
+                || f instanceof Fault.ContactOpen || f instanceof Fault.DiodeReversed).toList());
+        Collections.shuffle(usual, new Random(seed));
+        List<Fault> chosen = new ArrayList<>();
+        for (Fault fault : usual) {
+            if (chosen.stream().noneMatch(c -> c.getClass() == fault.getClass())) {
+                chosen.add(fault);
+            }
+            if (chosen.size() == 2) {
+                break;
+            }
+        }
+        return chosen;
+    }
+}

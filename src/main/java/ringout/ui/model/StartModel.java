@@ -1,0 +1,101 @@
+package ringout.ui.model;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import ringout.device.DeviceInfo;
+import ringout.plan.Plan;
+import ringout.plan.PlanProblem;
+
+/** What the start page says: what is there, what is missing, and the one next thing to do. */
+public final class StartModel {
+    private StartModel() {
+    }
+
+    /**
+     * A box to choose.
+     *
+     * @param name    for people
+     * @param detail  ids and path
+     * @param problem why it cannot be opened and what to do; empty where it can
+     * @param planned true where the chosen plan names its USB ids
+     */
+    public record Row(DeviceInfo device, String name, String detail, String problem, boolean planned) {
+    }
+
+    /**
+     * The page.
+     *
+     * @param sentence the next thing to do, large
+     * @param detail   under it
+     * @param rows     boxes
+     * @param ready    true where a check can begin
+     */
+    public record Page(String sentence, String detail, List<Row> rows, boolean ready) {
+        public Page {
+            rows = List.copyOf(rows);
+        }
+    }
+
+    /**
+     * @param devices  connected now; empty where nothing was listed yet
+     * @param trouble  why boxes cannot be listed; empty where they can
+     * @param chosen   the box chosen; empty for none
+     * @param plan     the plan chosen, where it can be used
+     * @param problems of the plan file
+     * @param hasFile  true where a plan file is chosen, good or bad
+     */
+    public static Page of(List<DeviceInfo> devices, String trouble, Optional<DeviceInfo> chosen, Optional<Plan> plan,
+            List<PlanProblem> problems, boolean hasFile) {
+        List<Row> rows = devices.stream().map(device -> row(device, plan)).toList();
+        if (!trouble.isEmpty()) {
+            return new Page("The boxes cannot be listed", trouble, rows, false);
+        }
+        if (devices.isEmpty()) {
+            return new Page("Plug in your box", "It shows up here by itself. No box at hand? Practise below.", rows, false);
+        }
+        if (chosen.isEmpty()) {
+            return new Page("Choose your box", devices.size() + " game controllers are connected.", rows, false);
+        }
+        DeviceInfo box = chosen.get();
+        if (!box.readable()) {
+            return new Page("This box may not be read yet", "What to do stands beside it. It is looked at again by itself.", rows, false);
+        }
+        if (plan.isEmpty()) {
+            long errors = problems.stream().filter(p -> p.severity() == PlanProblem.Severity.ERROR).count();
+            return hasFile
+                    ? new Page("The plan cannot be used yet", errors + (errors == 1 ? " error" : " errors")
+                            + ", listed at the right. Correct the file; it is read again when you save it.", rows, false)
+                    : new Page("Choose its wiring plan", "Open a file, or drop one on this window.", rows, false);
+        }
+        return new Page("Ready to check " + plan.get().box().name().toUpperCase(Locale.ROOT),
+                planned(box, plan.get()) || plan.get().box().vendor().isEmpty() ? "Every control is asked for once; it takes a few seconds each."
+                        : "Mind: the plan is for another box, " + ids(plan.get()) + ".", rows, true);
+    }
+
+    private static Row row(DeviceInfo device, Optional<Plan> plan) {
+        String detail = device.usbId() + ", " + device.path() + (device.serial().isEmpty() ? "" : ", serial " + device.serial());
+        return new Row(device, device.name(), detail, device.readable() ? "" : device.problem(), plan.isPresent() && planned(device, plan.get()));
+    }
+
+    /** True where a plan names the box's USB ids, and its serial where it names one. */
+    public static boolean planned(DeviceInfo device, Plan plan) {
+        Plan.Box box = plan.box();
+        return box.vendor().isPresent() && box.vendor().get() == device.vendorId()
+                && box.product().isPresent() && box.product().get() == device.productId()
+                && (box.serial().isEmpty() || device.serial().isEmpty() || box.serial().get().equals(device.serial()));
+    }
+
+    private static String ids(Plan plan) {
+        return String.format(Locale.ROOT, "%04x:%04x", plan.box().vendor().orElse(0), plan.box().product().orElse(0));
+    }
+
+    /** The box to choose without being asked: the only one, or the only one the plan is for. */
+    public static Optional<DeviceInfo> obvious(List<DeviceInfo> devices, Optional<Plan> plan) {
+        if (devices.size() == 1) {
+            return Optional.of(devices.get(0));
+        }
+        List<DeviceInfo> fitting = plan.map(p -> devices.stream().filter(d -> planned(d, p)).toList()).orElse(List.of());
+        return fitting.size() == 1 ? Optional.of(fitting.get(0)) : Optional.empty();
+    }
+}
