@@ -34,6 +34,9 @@ public final class Harness {
 
     /** Every combination of intermittent faults being there or not, each with all that are always there. */
     static List<List<Fault>> states(List<Fault> faults) {
+        if (faults.stream().noneMatch(Fault.Intermittent.class::isInstance)) {
+            return List.of(faults);
+        }
         List<Fault> always = new ArrayList<>();
         List<Fault> sometimes = new ArrayList<>();
         for (Fault fault : faults) {

@@ -51,6 +51,8 @@ final class Loom {
     final int[] lostFrom;
     /** By line: what the lost registers read. */
     final boolean[] lostReadsOn;
+    /** True where the firmware may drive a pin that it also reads, so that a position is active with nothing closed. */
+    final boolean readsDrivenPin;
     /** True where a shift chain's data line touches, or was exchanged with, anything else. */
     final boolean chainsTouched;
 
@@ -71,6 +73,7 @@ final class Loom {
         lostFrom = new int[lines];
         Arrays.fill(lostFrom, UNBROKEN);
         lostReadsOn = new boolean[lines];
+        readsDrivenPin = false;
         chainsTouched = false;
     }
 
@@ -81,11 +84,7 @@ final class Loom {
     Loom(Circuit circuit, List<Fault> faults) {
         Loom planned = circuit.planned();
         int lines = circuit.lines();
-        List<Fault> ordered = faults;
-        if (faults.size() > 1) {
-            ordered = new ArrayList<>(faults);
-            ordered.sort(Comparator.comparing(Fault::text));
-        }
+        List<Fault> ordered = inOrder(faults);
 
         int[] works = null;
         long[] invert = null;
@@ -201,7 +200,25 @@ final class Loom {
         shorts = touching;
         lostFrom = lost;
         lostReadsOn = lostOn;
+        readsDrivenPin = repinned;
         chainsTouched = touched;
+    }
+
+    /** The faults in the order of their texts, where that can matter. */
+    private static List<Fault> inOrder(List<Fault> faults) {
+        int ordered = 0;
+        for (Fault fault : faults) {
+            if (fault instanceof Fault.LinesExchanged || fault instanceof Fault.ContactsExchanged
+                    || fault instanceof Fault.PhasesExchanged || fault instanceof Fault.WrongPin) {
+                ordered++;
+            }
+        }
+        if (ordered < 2) {
+            return faults;
+        }
+        List<Fault> sorted = new ArrayList<>(faults);
+        sorted.sort(Comparator.comparing(Fault::text));
+        return sorted;
     }
 
     /**

@@ -199,6 +199,7 @@ public final class Meter {
         private final Circuit circuit;
         private final int[] worksAt;
         private final int[] parent;
+        /** Anode and cathode of each, in the end as the nets they are on. */
         private final List<int[]> diodes = new ArrayList<>();
 
         Joined(Circuit circuit, Points points, Loom loom, long[] worked, int[] gaps) {
@@ -220,6 +221,10 @@ public final class Meter {
             loom.closeSwitches(worked, places);
             for (int place = 0; place < points.path.length; place++) {
                 contact(loom, place, (places[place >>> 6] >>> place & 1) != 0, gaps[place]);
+            }
+            for (int[] diode : diodes) {
+                diode[0] = find(diode[0]);
+                diode[1] = find(diode[1]);
             }
         }
 
@@ -277,15 +282,16 @@ public final class Meter {
         int drops(NodeName red, NodeName black, boolean throughDiodes) {
             int from = find(node(red));
             int to = find(node(black));
+            if (from == to || !throughDiodes) {
+                return from == to ? 0 : FARTHEST + 1;
+            }
             int[] level = new int[parent.length];
             Arrays.fill(level, FARTHEST + 1);
             level[from] = 0;
-            for (int drop = 0; throughDiodes && drop < FARTHEST; drop++) {
+            for (int drop = 0; drop < FARTHEST; drop++) {
                 for (int[] diode : diodes) {
-                    int anode = find(diode[0]);
-                    int cathode = find(diode[1]);
-                    if (level[anode] == drop && level[cathode] > drop + 1) {
-                        level[cathode] = drop + 1;
+                    if (level[diode[0]] == drop && level[diode[1]] > drop + 1) {
+                        level[diode[1]] = drop + 1;
                     }
                 }
             }

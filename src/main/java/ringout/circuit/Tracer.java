@@ -72,6 +72,9 @@ final class Tracer {
         Scan.Active prepared = null;
         int[] driven = circuit.driven();
         for (int line : driven) {
+            if (idle(matrix, loom.pinNet[line])) {
+                continue;
+            }
             if (prepared == null) {
                 prepare(matrix);
                 prepared = matrix;
@@ -90,7 +93,7 @@ final class Tracer {
             }
         }
         int[] directs = circuit.directPositions();
-        if (directs.length > 0) {
+        if (directs.length > 0 && !idle(direct, rail(direct))) {
             if (prepared != direct) {
                 prepare(direct);
             }
@@ -143,6 +146,20 @@ final class Tracer {
     private void diode(int anode, int cathode) {
         outOf[anode * words + (cathode >>> 6)] |= 1L << cathode;
         into[cathode * words + (anode >>> 6)] |= 1L << anode;
+    }
+
+    /** True where neither a net nor the rail of a level has anything attached, so that no current can flow. */
+    private boolean idle(Scan.Active level, int net) {
+        if (loom.readsDrivenPin || loom.chainsTouched || circuit.pullsFight()) {
+            return false;
+        }
+        long[] step = level == Scan.Active.LOW ? into : outOf;
+        int rail = rail(level) * words;
+        return isEmpty(wire, net * words) && isEmpty(step, net * words) && isEmpty(wire, rail) && isEmpty(step, rail);
+    }
+
+    private int rail(Scan.Active level) {
+        return level == Scan.Active.LOW ? circuit.groundNet() : circuit.supplyNet();
     }
 
     /** Ground and supply joined: the board loses power and reports nothing. */
@@ -198,11 +215,10 @@ final class Tracer {
     /** Fills {@link #sure} and {@link #possible} with the nets that current joins to a driven net, or to the rail. */
     private void trace(Scan.Active level, int driven) {
         long[] step = level == Scan.Active.LOW ? into : outOf;
-        int rail = level == Scan.Active.LOW ? circuit.groundNet() : circuit.supplyNet();
         int certain = circuit.activeWithin(level) + 1;
         int all = circuit.inactiveFrom(level);
         clear(sources);
-        set(sources, rail);
+        set(sources, rail(level));
         if (driven >= 0) {
             set(sources, driven);
         }
