@@ -30,8 +30,9 @@ public record Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, 
      * @param width  outer
      * @param height outer
      * @param depth  free room behind the panel, where the plan gives it
+     * @param board  where the wires end at the board, measured like the place of a control, where the plan gives it
      */
-    public record Panel(double width, double height, Optional<Double> depth) {
+    public record Panel(double width, double height, Optional<Double> depth, Optional<Mount.Place> board) {
     }
 
     public Plan {

@@ -25,6 +25,7 @@ import ringout.hid.Input;
  */
 public final class PlanDocument {
     private static final List<String> ROOT_KEYS = List.of("ringout", "box", "panel", "lines", "scan", "controls", "order");
+    private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
     private static final List<String> LINE_KEYS = List.of("rows", "columns", "direct", "shift");
     private static final List<String> SCAN_KEYS = List.of("drive", "active", "diodes", "cathode", "direct", "debounce");
     private static final List<String> CONTROL_KEYS = List.of("id", "label", "kind", "at", "a", "b", "input", "up", "right", "down",
@@ -215,28 +216,14 @@ public final class PlanDocument {
 
     /** Moves a control; a coordinate that stays keeps its text. */
     public PlanDocument setPlace(String control, Mount.Place place) {
-        Optional<Mount.Place> now = place(control);
-        if (now.isEmpty()) {
-            return setInControl(control, "place", PlanYaml.place(place));
-        }
-        YamlEdit yaml = new YamlEdit(text);
-        List<Node> xy = ((SequenceNode) YamlEdit.get(controlNode(yaml, control), "place").orElseThrow()).getValue();
-        List<Object> texts = List.of(kept(xy.get(0), now.get().x(), place.x()), kept(xy.get(1), now.get().y(), place.y()));
-        return setInControl(control, "place", texts);
+        Optional<Node> now = YamlEdit.get(controlNode(new YamlEdit(text), control), "place");
+        return setInControl(control, "place", place(now, place));
     }
 
-    private static String kept(Node node, double now, double wanted) {
-        return now == wanted ? YamlEdit.text(node).orElseThrow() : PlanYaml.length(wanted);
-    }
-
-    private Optional<Mount.Place> place(String control) {
-        YamlEdit yaml = new YamlEdit(text);
-        if (!(YamlEdit.get(controlNode(yaml, control), "place").orElse(null) instanceof SequenceNode list)) {
-            return Optional.empty();
-        }
-        List<Double> mm = list.getValue().stream()
-                .flatMap(n -> YamlEdit.text(n).flatMap(Units::millimetres).stream()).toList();
-        return mm.size() == 2 && list.getValue().size() == 2 ? Optional.of(new Mount.Place(mm.get(0), mm.get(1))) : Optional.empty();
+    private static List<Object> place(Optional<Node> now, Mount.Place place) {
+        List<Node> xy = now.orElse(null) instanceof SequenceNode list && list.getValue().size() == 2 ? list.getValue() : List.of();
+        return xy.isEmpty() ? PlanYaml.place(place)
+                : List.of(length(Optional.of(xy.get(0)), place.x()), length(Optional.of(xy.get(1)), place.y()));
     }
 
     /** Sets the diameter of a control's hole, in millimetres. */
@@ -255,9 +242,13 @@ public final class PlanDocument {
     }
 
     private PlanDocument setLength(String control, String key, double mm) {
-        Optional<Double> now = YamlEdit.get(controlNode(new YamlEdit(text), control), key)
-                .flatMap(YamlEdit::text).flatMap(Units::millimetres);
-        return now.isPresent() && now.get() == mm ? this : setInControl(control, key, PlanYaml.length(mm));
+        return setInControl(control, key, length(YamlEdit.get(controlNode(new YamlEdit(text), control), key), mm));
+    }
+
+    /** A length; in the words it has where those say the same. */
+    private static String length(Optional<Node> now, double mm) {
+        return now.flatMap(YamlEdit::text).filter(t -> Units.millimetres(t).filter(is -> is == mm).isPresent())
+                .orElse(PlanYaml.length(mm));
     }
 
     private PlanDocument setInControl(String control, String key, Object value) {
@@ -384,6 +375,37 @@ public final class PlanDocument {
             return withText(yaml.set(order, line, List.copyOf(contacts), List.of()));
         }
         return withText(yaml.set(yaml.root(), "order", Map.of(line, List.copyOf(contacts)), ROOT_KEYS));
+    }
+
+    /** Wires everything anew: lines, contacts and daisy-chain orders become those of the assignment, in one step. */
+    public PlanDocument assign(Assign.Assignment assignment) {
+        return together(document -> {
+            PlanDocument next = document;
+            for (Map.Entry<String, Wiring> contact : assignment.wiring().entrySet()) {
+                next = next.setWiring(contact.getKey(), contact.getValue());
+            }
+            YamlEdit yaml = new YamlEdit(next.text);
+            next = next.withText(yaml.set(yaml.root(), "lines", lines(assignment.lines()), ROOT_KEYS));
+            YamlEdit wired = new YamlEdit(next.text);
+            next = next.withText(wired.remove(wired.root(), "order"));
+            for (Line line : assignment.lines()) {
+                next = next.setOrder(line.name(), line.contacts());
+            }
+            return next;
+        });
+    }
+
+    private static Map<String, Object> lines(List<Line> lines) {
+        Map<String, Object> groups = new LinkedHashMap<>();
+        for (Line.Kind kind : Line.Kind.values()) {
+            Map<String, Object> group = new LinkedHashMap<>();
+            lines.stream().filter(l -> l.kind() == kind).forEach(l -> group.put(l.name(), kind == Line.Kind.SHIFT
+                    ? Map.of("pin", l.pin(), "registers", String.valueOf(l.registers())) : l.pin()));
+            if (!group.isEmpty()) {
+                groups.put(group(kind), group);
+            }
+        }
+        return groups;
     }
 
     // Lines
@@ -548,21 +570,28 @@ public final class PlanDocument {
         return setIn("scan", key, value, SCAN_KEYS);
     }
 
-    /** Sets the panel's size; the room behind it is left as it is where the new one does not say. */
+    /** Sets the panel's size; the room behind it and the board's place stay as they are where the new one does not say. */
     public PlanDocument setPanel(Plan.Panel panel) {
         return together(document -> {
-            PlanDocument sized = document.setIn("panel", "width", PlanYaml.length(panel.width()), List.of("width", "height", "depth"))
-                    .setIn("panel", "height", PlanYaml.length(panel.height()), List.of("width", "height", "depth"));
-            return panel.depth().map(mm -> sized.setIn("panel", "depth", PlanYaml.length(mm), List.of("width", "height", "depth")))
-                    .orElse(sized);
+            PlanDocument sized = document.setPanelLength("width", panel.width()).setPanelLength("height", panel.height());
+            PlanDocument deep = panel.depth().map(mm -> sized.setPanelLength("depth", mm)).orElse(sized);
+            return panel.board().map(at -> deep.setIn("panel", "board", place(deep.inPanel("board"), at), PANEL_KEYS)).orElse(deep);
         });
+    }
+
+    private PlanDocument setPanelLength(String key, double mm) {
+        return setIn("panel", key, length(inPanel(key), mm), PANEL_KEYS);
+    }
+
+    private Optional<Node> inPanel(String key) {
+        return YamlEdit.get(new YamlEdit(text).root(), "panel").flatMap(panel -> YamlEdit.get(panel, key));
     }
 
     public PlanDocument setBoxName(String name) {
         return setIn("box", "name", name, List.of("name", "usb"));
     }
 
-    private PlanDocument setIn(String part, String key, String value, List<String> order) {
+    private PlanDocument setIn(String part, String key, Object value, List<String> order) {
         YamlEdit yaml = new YamlEdit(text);
         if (YamlEdit.get(yaml.root(), part).orElse(null) instanceof MappingNode map) {
             return withText(yaml.set(map, key, value, order));

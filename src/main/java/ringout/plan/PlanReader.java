@@ -121,9 +121,10 @@ public final class PlanReader {
         Optional<Double> width = length(panel, "width");
         Optional<Double> height = length(panel, "height");
         Optional<Double> depth = length(panel, "depth");
+        Optional<Mount.Place> board = place(panel, "board");
         panel.rejectOthers();
         return width.isPresent() && height.isPresent()
-                ? Optional.of(new Plan.Panel(width.get(), height.get(), depth)) : Optional.empty();
+                ? Optional.of(new Plan.Panel(width.get(), height.get(), depth, board)) : Optional.empty();
     }
 
     private Optional<Double> length(Mapping map, String key) {
@@ -335,21 +336,20 @@ public final class PlanReader {
     }
 
     private Mount mount(Mapping map) {
-        Optional<Mount.Place> place = Optional.empty();
-        if (map.has("place")) {
-            List<Text> xy = map.texts("place");
-            List<Double> mm = new ArrayList<>();
-            for (Text t : xy) {
-                Units.millimetres(t.value()).ifPresentOrElse(mm::add,
-                        () -> yaml.error(t.spot(), "\"" + t.value() + "\": expected a length such as 30 mm"));
-            }
-            if (xy.size() == 2 && mm.size() == 2) {
-                place = Optional.of(new Mount.Place(mm.get(0), mm.get(1)));
-            } else if (xy.size() != 2 && map.isSequence("place")) {
-                yaml.error(map.valueSpot("place"), "\"place\" is two lengths, right and down: [30 mm, 25 mm]");
-            }
+        return new Mount(place(map, "place"), length(map, "hole"), length(map, "nut"), length(map, "depth"));
+    }
+
+    private Optional<Mount.Place> place(Mapping map, String key) {
+        List<Text> xy = map.texts(key);
+        List<Double> mm = new ArrayList<>();
+        for (Text t : xy) {
+            Units.millimetres(t.value()).ifPresentOrElse(mm::add,
+                    () -> yaml.error(t.spot(), "\"" + t.value() + "\": expected a length such as 30 mm"));
         }
-        return new Mount(place, length(map, "hole"), length(map, "nut"), length(map, "depth"));
+        if (xy.size() != 2 && map.isSequence(key)) {
+            yaml.error(map.valueSpot(key), "\"" + key + "\" is two lengths, right and down: [30 mm, 25 mm]");
+        }
+        return mm.size() == 2 && xy.size() == 2 ? Optional.of(new Mount.Place(mm.get(0), mm.get(1))) : Optional.empty();
     }
 
     private Contact.Diode diode(Mapping map, Contact.Diode otherwise) {

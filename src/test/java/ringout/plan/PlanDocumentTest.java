@@ -114,7 +114,7 @@ class PlanDocumentTest {
                 edit(d -> d.setDirectTo(Scan.DirectTo.SUPPLY), "cathode: row }", "cathode: row, direct: supply }"),
                 edit(d -> d.setDebounce(2_500_000), "cathode: row }", "cathode: row, debounce: 2.5 ms }"),
                 edit(d -> d.setBoxName("It's mine"), "'Test desk'", "'It''s mine'"),
-                edit(d -> d.setPanel(new Plan.Panel(200, 100, Optional.of(45.5))), "height: 10 cm }", "height: 100 mm, depth: 45.5 mm }"));
+                edit(d -> d.setPanel(new Plan.Panel(200, 100, Optional.of(45.5), Optional.of(new Mount.Place(90, 80)))), "height: 10 cm }", "height: 10 cm, depth: 45.5 mm, board: [90 mm, 80 mm] }"));
     }
 
     private static Arguments edit(UnaryOperator<PlanDocument> edit, String... fromTo) {

@@ -48,7 +48,7 @@ class PlanSchemaTest {
     private static final String EVERYTHING = """
             ringout: 1
             box: { name: Everything, usb: { vendor: 0x1209, product: 2, serial: 0007 } }
-            panel: { width: 300 mm, height: 20 cm, depth: 2.5 in }
+            panel: { width: 300 mm, height: 20 cm, depth: 2.5 in, board: [1 cm, 2 mm] }
             lines:
               rows: { R1: pin 1, R2: 2, R3: pin 3 }
               columns: { C1: pin 4, C2: pin 5, C3: pin 6, C4: pin 7 }
