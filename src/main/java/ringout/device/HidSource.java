@@ -31,25 +31,42 @@ public final class HidSource implements DeviceSource {
 
     private final Os os = Os.current();
     private boolean initialised;
+    /** Linux: what was plugged in when {@link #listed} was made. */
+    private List<String> listedFor = List.of();
+    private List<DeviceInfo> listed = List.of();
 
     /** Nothing is loaded before the first call of a method. */
     public HidSource() {
     }
 
+    /**
+     * {@inheritDoc}
+     *
+     * <p>Linux: asks hidapi only after something was plugged in or out, since hidapi reads several files per node.
+     */
     @Override
     public List<DeviceInfo> list() throws DeviceException {
-        List<Entry> entries = new ArrayList<>();
         synchronized (HIDAPI) {
             initialise();
-            HidDeviceInfoStructure first = HidApi.enumerateDevices(0, 0);
-            if (first != null) {
-                for (HidDeviceInfoStructure entry = first; entry != null; entry = entry.next()) {
-                    entries.add(Entry.of(entry));
-                }
-                HidApi.freeEnumeration(first);
+            List<String> pluggedIn = os == Os.LINUX ? LinuxNode.pluggedIn() : List.of();
+            if (pluggedIn.isEmpty() || !pluggedIn.equals(listedFor)) {
+                listed = merge(enumerate()).stream().map(this::describe).toList();
+                listedFor = pluggedIn;
             }
+            return listed.stream().map(this::withPermission).toList();
         }
-        return merge(entries).stream().map(this::describe).toList();
+    }
+
+    private static List<Entry> enumerate() {
+        List<Entry> entries = new ArrayList<>();
+        HidDeviceInfoStructure first = HidApi.enumerateDevices(0, 0);
+        if (first != null) {
+            for (HidDeviceInfoStructure entry = first; entry != null; entry = entry.next()) {
+                entries.add(Entry.of(entry));
+            }
+            HidApi.freeEnumeration(first);
+        }
+        return entries;
     }
 
     /** One line of hidapi's enumeration. */
@@ -91,15 +108,23 @@ public final class HidSource implements DeviceSource {
         String name = entry.product().isEmpty()
                 ? String.format(Locale.ROOT, "Controller %04x:%04x", entry.vendorId(), entry.productId())
                 : entry.product();
-        String port = os == Os.WINDOWS ? entry.path() : "";
-        String problem = "";
-        if (os == Os.LINUX) {
-            LinuxNode node = LinuxNode.of(entry.path());
-            port = node.port();
-            problem = node.mayOpen() ? "" : node.permissionAdvice(entry.vendorId(), entry.productId());
-        }
+        String port = switch (os) {
+            case LINUX -> LinuxNode.of(entry.path()).port();
+            case WINDOWS -> entry.path();
+            default -> "";
+        };
         return new DeviceInfo(name, entry.vendorId(), entry.productId(), entry.serial(), entry.path(), port,
-                entry.usagePage(), entry.usage(), problem.isEmpty(), problem);
+                entry.usagePage(), entry.usage(), true, "");
+    }
+
+    /** Permission can change while a box stays plugged in, so it is asked for every time. */
+    private DeviceInfo withPermission(DeviceInfo device) {
+        if (os != Os.LINUX || LinuxNode.of(device.path()).mayOpen()) {
+            return device;
+        }
+        return new DeviceInfo(device.name(), device.vendorId(), device.productId(), device.serial(), device.path(),
+                device.port(), device.usagePage(), device.usage(), false,
+                LinuxNode.of(device.path()).permissionAdvice(device.vendorId(), device.productId()));
     }
 
     @Override

@@ -1,8 +1,12 @@
 package ringout.device;
 
 import java.io.IOException;
+import java.nio.file.DirectoryIteratorException;
+import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 
@@ -14,9 +18,28 @@ import java.util.Optional;
  */
 record LinuxNode(Path node, Path sys) {
 
+    private static final Path NODES = Path.of("/sys/class/hidraw");
+
     static LinuxNode of(String path) {
         Path node = Path.of(path);
-        return new LinuxNode(node, Path.of("/sys/class/hidraw").resolve(node.getFileName()));
+        return new LinuxNode(node, NODES.resolve(node.getFileName()));
+    }
+
+    /**
+     * What is plugged in now, of any kind: a name per node, which holds the kernel's count of HID devices so far, so that
+     * a replugged box has another name than before. Empty where nothing is, or the kernel does not say.
+     */
+    static List<String> pluggedIn() {
+        List<String> names = new ArrayList<>();
+        try (DirectoryStream<Path> nodes = Files.newDirectoryStream(NODES)) {
+            for (Path node : nodes) {
+                names.add(Files.readSymbolicLink(node).toString());
+            }
+        } catch (IOException | DirectoryIteratorException changing) {
+            return List.of();
+        }
+        names.sort(null);
+        return names;
     }
 
     boolean exists() {
