@@ -310,6 +310,7 @@ class ReportDecoderTest {
                 .input(DescriptorBuilder.VARIABLE).buttons(3, 4).buttons(1, 1).padToByte());
         assertEquals("[button 1, button 2, button 3, button 4, button 5, button 6, button 7]", box.inputs());
         assertEquals("[button 3, button 5, button 7]", box.on("54"));
+        assertEquals("[button 5]", box.on("04"), "3 is claimed by a usage that comes later");
     }
 
     @Test

@@ -82,6 +82,7 @@ class ReportDescriptorTest {
         "05 09 0B 30 00 01 00 09 02  | [1:30, 9:2]",
         "0B 30 00 01 00 05 09 09 02  | [1:30, 9:2]",
         "05 09 09 05 0B 30 00 01 00 05 01 | [1:5, 1:30]",
+        "05 09 09 05 05 01 0B 02 00 09 00 | [1:5, 9:2]",
         // Fewer usages than values: the last one repeats. More: the rest is unused.
         "05 01 09 30                 | [1:30, 1:30]",
         "05 01 09 30 09 31 09 32     | [1:30, 1:31]",
@@ -109,6 +110,7 @@ class ReportDescriptorTest {
         assertEquals("[1:30]", usages(fields.get(0)));
         assertEquals("[1:0]", usages(fields.get(1)));
         assertEquals("[1:0]", usages(fields.get(2)));
+        assertEquals("[1:0]", usages(only("05 01 75 08 95 01 09 30 F0 81 02")), "a reserved main item is one too");
     }
 
     @Test
