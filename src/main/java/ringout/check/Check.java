@@ -45,6 +45,8 @@ public final class Check {
     private static final double MOVED = 0.02;
     /** With the box never quiet, the start is not waited for longer than this many quiet times. */
     private static final int MAX_QUIET_TIMES = 5;
+    /** An attempt ends this many answer times after its first edge, however restless the box is. */
+    private static final int MAX_ANSWER_TIMES = 5;
 
     /** Where in a step the check is; each has one way on when its deadline passes. */
     private enum Phase {
@@ -87,8 +89,8 @@ public final class Check {
     private final InputState now;
     private final Map<String, String> selectorAt = new HashMap<>();
     private final Set<Input> onInFirstReport = new TreeSet<>();
-    /** Switches known to be on by themselves; what they do says nothing about a press of another control. */
-    private final BitSet stuck = new BitSet();
+    /** Switches known to be on, or to change, by themselves: what they do says nothing about a press of another control. */
+    private final BitSet restless = new BitSet();
 
     private int current;
     private long time;
@@ -182,7 +184,11 @@ public final class Check {
         while (deadline <= nanos) {
             time = Math.max(time, deadline);
             deadline = NEVER;
-            fallDue();
+            if (overdue()) {
+                finishAttempt(away() ? Outcome.Returned.NEVER : Outcome.Returned.AS_TOLD);
+            } else {
+                fallDue();
+            }
         }
         time = Math.max(time, nanos);
     }
@@ -376,7 +382,7 @@ public final class Check {
     }
 
     private void edge(long nanos, int sw, boolean on) {
-        if (paused || stuck.get(sw) && !isExpected(sw) && phase != Phase.QUIET) {
+        if (paused || restless.get(sw) && !isExpected(sw) && phase != Phase.QUIET) {
             return;
         }
         PressTracker tracker = trackers.get(sw);
@@ -400,6 +406,9 @@ public final class Check {
             }
         }
         react(nanos, sw, on);
+        if (phase != Phase.QUIET && phase != Phase.AWAIT) {
+            deadline = Math.min(deadline, latest());
+        }
     }
 
     private void react(long nanos, int sw, boolean on) {
@@ -483,6 +492,9 @@ public final class Check {
     }
 
     private OptionalInt expectedSwitch() {
+        if (phase == Phase.DONE) {
+            return OptionalInt.empty();
+        }
         SortedSet<Input> expected = steps.get(current).expected();
         return expected.size() == 1 && !(expected.first() instanceof Input.Axis)
                 ? layout.indexOf(expected.first()) : OptionalInt.empty();
@@ -522,6 +534,17 @@ public final class Check {
     }
 
     // ---------------------------------------------------------------- deadlines
+
+    private long latest() {
+        return firstEdge + MAX_ANSWER_TIMES * settings.answer();
+    }
+
+    private boolean overdue() {
+        return switch (phase) {
+            case QUIET, AWAIT, SWEEPING, DONE -> false;
+            default -> time >= latest();
+        };
+    }
 
     private void fallDue() {
         switch (phase) {
@@ -695,13 +718,14 @@ public final class Check {
         Bounce release = Bounce.NONE;
         int dropouts = 0;
         long longest = 0;
-        for (PressTracker tracker : trackers.values()) {
+        OptionalInt expected = expectedSwitch();
+        PressTracker own = expected.isPresent() ? trackers.get(expected.getAsInt()) : null;
+        for (PressTracker tracker : own == null ? trackers.values() : List.of(own)) {
             press = press.worse(tracker.press());
             release = release.worse(tracker.release());
             dropouts = Math.max(dropouts, tracker.dropouts());
             longest = Math.max(longest, tracker.longestDropoutNanos());
         }
-        OptionalInt expected = expectedSwitch();
         boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
         Outcome outcome = new Outcome(cameOn, level, stayed, inverted, alreadyOn, returned, press, release, dropouts,
                 longest, intervals.resolution());
@@ -753,7 +777,7 @@ public final class Check {
 
     private void answer(Result result) {
         results.set(current, result);
-        noteStuck();
+        noteRestless();
         current++;
         while (current < steps.size() && results.get(current) != null) {
             current++;
@@ -762,17 +786,18 @@ public final class Check {
         begin("");
     }
 
-    private void noteStuck() {
-        stuck.clear();
+    private void noteRestless() {
+        restless.clear();
         for (Result result : results) {
             SortedSet<Input> on = new TreeSet<>();
             if (result instanceof Result.Left left) {
                 on.addAll(left.on());
+                on.addAll(left.flickering());
             } else if (result instanceof Result.Worked worked) {
                 on.addAll(worked.last().stayed());
             }
             on.removeIf(this::ofSelector);
-            on.forEach(input -> layout.indexOf(input).ifPresent(stuck::set));
+            on.forEach(input -> layout.indexOf(input).ifPresent(restless::set));
         }
     }
 
@@ -785,7 +810,7 @@ public final class Check {
         for (int i = step; i <= Math.min(current, steps.size() - 1); i++) {
             results.set(i, null);
         }
-        noteStuck();
+        noteRestless();
         current = step;
         attempts.clear();
         begin("");

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import ringout.hid.Direction;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.plan.Action;
@@ -159,8 +160,8 @@ final class Findings {
     }
 
     private void nothingCame(Action action, Input planned, Outcome outcome, int attempts) {
-        if (resting.contains(planned)) {
-            return; // Stuck, and told as that.
+        if (resting.contains(planned) || planned instanceof Input.Hat hat && oppositeRests(hat)) {
+            return; // Stuck, and told as that; or the other side is, and a hat cannot point both ways.
         }
         if (outcome.alreadyOn()) {
             if (!(words.control(action) instanceof Control.Selector)) {
@@ -172,6 +173,11 @@ final class Findings {
                 : "Planned: " + planned.text() + ", which the box does not declare.";
         add(FindingKind.MISSING, List.of(action), List.of(planned), List.of(),
                 words.name(action) + " gives nothing; asked " + times(attempts) + ". " + why);
+    }
+
+    private boolean oppositeRests(Input.Hat hat) {
+        Direction[] all = Direction.values();
+        return resting.contains(new Input.Hat(hat.number(), all[hat.direction().ordinal() + 2 & 3], hat.collection()));
     }
 
     private void anotherCame(Action action, Input planned, Set<Input> others) {

@@ -37,13 +37,24 @@ public enum Supply {
     public static final double DRIVER_DROP_MOST = 0.15;
 
     private final double[] volts;
+    /** By the ordinal of the active level; worked out once, as every scan asks. */
+    private final int[] activeWithin = new int[Scan.Active.values().length];
+    private final int[] inactiveFrom = new int[Scan.Active.values().length];
 
     Supply(double... volts) {
         this.volts = volts;
+        for (Scan.Active active : Scan.Active.values()) {
+            activeWithin[active.ordinal()] = mostDrops(active);
+            inactiveFrom[active.ordinal()] = fewestDrops(active);
+        }
     }
 
     /** The most diode drops in series through which an input surely reads the driven level. */
     int activeWithin(Scan.Active active) {
+        return activeWithin[active.ordinal()];
+    }
+
+    private int mostDrops(Scan.Active active) {
         return (int) Arrays.stream(volts).map(v -> {
             double room = (active == Scan.Active.LOW ? LOW_FRACTION : 1 - HIGH_FRACTION) * v;
             return Math.floor((room - DRIVER_DROP_MOST) / DIODE_DROP_MOST);
@@ -52,6 +63,10 @@ public enum Supply {
 
     /** The fewest diode drops in series through which an input surely stays at the level of its pull resistor. */
     int inactiveFrom(Scan.Active active) {
+        return inactiveFrom[active.ordinal()];
+    }
+
+    private int fewestDrops(Scan.Active active) {
         return (int) Arrays.stream(volts).map(v -> {
             double room = (active == Scan.Active.LOW ? HIGH_FRACTION : 1 - LOW_FRACTION) * v;
             return Math.floor(room / DIODE_DROP_LEAST) + 1;

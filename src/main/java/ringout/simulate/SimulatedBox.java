@@ -38,6 +38,8 @@ public final class SimulatedBox {
     private static final long GOOD_BOUNCE = 3 * MS;
     /** How long firmware keeps an encoder's input on for one detent: common practice, no source. */
     private static final long PULSE = 20 * MS;
+    /** How often firmware takes a new, filtered value of an axis: common practice, no source. */
+    private static final long CONVERSION = 4 * MS;
 
     private final Plan plan;
     private final Circuit circuit;
@@ -455,7 +457,7 @@ public final class SimulatedBox {
         });
         stale = true;
         if (!slides.isEmpty()) {
-            at(now + Math.max(reportNanos, MS), LOOK, false, 0);
+            at(now + Math.max(reportNanos, CONVERSION), LOOK, false, 0);
         }
     }
 
