@@ -141,23 +141,28 @@ final class ReportWriter {
         Report report = reports.get(which);
         byte[] bytes = report.bytes;
         Arrays.fill(bytes, 1, bytes.length, (byte) 0);
+        // Little-endian bit order: HID 1.11, section 8.3 (page 57). No field but an axis crosses a byte.
         for (int[] button : report.buttons) {
-            put(bytes, button[1], 1, on(on, button[0]));
+            bytes[1 + (button[1] >>> 3)] |= (byte) (on(on, button[0]) << (button[1] & 7));
         }
         for (int[] hat : report.hats) {
             int held = 0;
             for (int i = 0; i < 4; i++) {
                 held |= (hat[i] < 0 ? 0 : on(on, hat[i])) << i;
             }
-            put(bytes, hat[4], HAT_BITS, HAT_VALUES[held]);
+            bytes[1 + (hat[4] >>> 3)] |= (byte) (HAT_VALUES[held] << (hat[4] & 7));
         }
         for (int[] axis : report.axes) {
-            put(bytes, axis[1], AXIS_BITS, axes[axis[0]]);
+            bytes[1 + (axis[1] >>> 3)] = (byte) axes[axis[0]];
+            bytes[2 + (axis[1] >>> 3)] = (byte) (axes[axis[0]] >>> 8);
         }
         if (report.sent != null && Arrays.equals(report.sent, bytes)) {
             return 0;
         }
-        report.sent = bytes.clone();
+        if (report.sent == null) {
+            report.sent = new byte[bytes.length];
+        }
+        System.arraycopy(bytes, 0, report.sent, 0, bytes.length);
         System.arraycopy(bytes, 0, buffer, 0, bytes.length);
         return bytes.length;
     }
@@ -169,14 +174,5 @@ final class ReportWriter {
 
     private static int on(long[] bits, int index) {
         return (int) (bits[index >>> 6] >>> index & 1);
-    }
-
-    /** Little-endian bit order: HID 1.11, section 8.3 (page 57). */
-    private static void put(byte[] bytes, int bit, int size, int value) {
-        for (int i = 0; i < size; i++) {
-            if ((value >>> i & 1) != 0) {
-                bytes[1 + (bit + i >>> 3)] |= (byte) (1 << (bit + i & 7));
-            }
-        }
     }
 }

@@ -76,6 +76,8 @@ public final class SimulatedBox {
     private final int[] axes;
     private final int[] generation;
     private boolean stale = true;
+    /** Some position has changed and may yet change back. */
+    private boolean waiting;
     private final byte[][] pendingReports;
     private final int[] pendingLength;
     private int pendingCount;
@@ -407,7 +409,8 @@ public final class SimulatedBox {
             debounced[w] ^= quick;
             changed |= quick != 0;
         }
-        for (int i = 0; i < changedAt.length && debounce > 0; i++) {
+        boolean differs = !Arrays.equals(raw, debounced);
+        for (int i = 0; i < changedAt.length && (differs || waiting); i++) {
             if (has(raw, i) == has(debounced, i)) {
                 changedAt[i] = NEVER;
             } else if (changedAt[i] == NEVER) {
@@ -419,6 +422,7 @@ public final class SimulatedBox {
                 changed = true;
             }
         }
+        waiting = differs;
         if (changed || stale) {
             decoder.update(debounced, pulses);
             for (int w = 0; w < pulses.length; w++) {

@@ -1,0 +1,74 @@
+package ringout.journal;
+
+import java.util.List;
+import ringout.check.CheckCommand;
+import ringout.check.ExtraStep;
+import ringout.check.Prompt;
+
+/** One line of a recording after the first. */
+public sealed interface Entry {
+    /** Nanoseconds since the recording began. */
+    long nanos();
+
+    /** A report that differs from the one before it, as it came. */
+    record Report(long nanos, byte[] bytes) implements Entry {
+    }
+
+    /** A guided check began. */
+    record CheckBegan(long nanos, String planHash) implements Entry {
+    }
+
+    /**
+     * The builder said something to the check.
+     *
+     * @param after how many reports of this recording the check had been given by then
+     */
+    record Said(long nanos, CheckCommand command, long after) implements Entry {
+    }
+
+    /**
+     * The diagnosis asked for more steps.
+     *
+     * @param after how many reports of this recording the check had been given by then
+     */
+    record Appended(long nanos, List<ExtraStep> steps, long after) implements Entry {
+        public Appended {
+            steps = List.copyOf(steps);
+        }
+    }
+
+    /** The check asked for something. For people and programs that read the file; a replay asks by itself. */
+    record Asked(long nanos, Prompt.Kind kind, String sentence, List<String> actions, int attempt) implements Entry {
+        public Asked {
+            actions = List.copyOf(actions);
+        }
+    }
+
+    /** The box went away. */
+    record Lost(long nanos, String message) implements Entry {
+    }
+
+    /** It came back, with that descriptor. */
+    record Found(long nanos, byte[] descriptor, String warning) implements Entry {
+    }
+
+    /** Reports are missing here because the program could not keep up. */
+    record Dropped(long nanos, long count) implements Entry {
+    }
+
+    /** Lines are missing here because the disk was full or failed. */
+    record Gap(long nanos, long lines) implements Entry {
+    }
+
+    /** The recording was still being made then; {@code reports} counts all that came, repetitions too. */
+    record Beat(long nanos, long reports) implements Entry {
+    }
+
+    /** The recording was ended in good order. */
+    record Ended(long nanos, String message) implements Entry {
+    }
+
+    /** Something this program does not know; kept by whoever copies recordings. */
+    record Unknown(long nanos, String line) implements Entry {
+    }
+}

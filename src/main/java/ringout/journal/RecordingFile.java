@@ -1,0 +1,206 @@
+package ringout.journal;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+
+/**
+ * Appends to a recording. What was written stays whole whatever happens: a line that could only be written in part (the
+ * disk is full) is cut off again, kept in memory and tried again with the next flush; beyond {@value #MAX_KEPT} bytes
+ * lines are dropped, counted, and the gap is marked in the file once there is room again.
+ *
+ * <p>Not thread-safe.
+ */
+public final class RecordingFile implements AutoCloseable {
+    private static final int MAX_KEPT = 4 << 20;
+    private static final int FLUSH_AT = 1 << 16;
+    private static final char[] HEX = "0123456789abcdef".toCharArray();
+
+    private final Path path;
+    private final FileChannel channel;
+    private final RecordingText text = new RecordingText();
+    private final Lines pending = new Lines();
+    private long whole;
+    private long droppedLines;
+    private long droppedAt;
+    private String trouble = "";
+
+    /** Bytes not yet written. */
+    private static final class Lines extends ByteArrayOutputStream {
+        ByteBuffer view() {
+            return ByteBuffer.wrap(buf, 0, count);
+        }
+
+        void decimal(long value) {
+            if (value >= 10) {
+                decimal(value / 10);
+            }
+            write('0' + (int) (value % 10));
+        }
+    }
+
+    private RecordingFile(Path path, FileChannel channel) {
+        this.path = path;
+        this.channel = channel;
+    }
+
+    /**
+     * Makes a new recording; never touches one that is there.
+     *
+     * @throws JournalException where the file exists, or cannot be made or written
+     */
+    public static RecordingFile create(Path path, RecordingHeader header) throws JournalException {
+        return open(path, header, StandardOpenOption.CREATE_NEW);
+    }
+
+    /** As {@link #create}, in place of what is there: only for files that can be made again, such as simulations. */
+    public static RecordingFile replace(Path path, RecordingHeader header) throws JournalException {
+        return open(path, header, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING);
+    }
+
+    private static RecordingFile open(Path path, RecordingHeader header, StandardOpenOption... how) throws JournalException {
+        try {
+            if (path.toAbsolutePath().getParent() != null) {
+                Files.createDirectories(path.toAbsolutePath().getParent());
+            }
+            StandardOpenOption[] options = java.util.Arrays.copyOf(how, how.length + 1);
+            options[how.length] = StandardOpenOption.WRITE;
+            RecordingFile file = new RecordingFile(path, FileChannel.open(path, options));
+            file.pending.writeBytes(file.text.header(header));
+            if (!file.flush()) {
+                file.channel.close();
+                throw new JournalException("cannot write the recording " + path + ": " + file.trouble);
+            }
+            return file;
+        } catch (FileAlreadyExistsException there) {
+            throw new JournalException(path + " is already there; recordings are never overwritten, choose another name", there);
+        } catch (AccessDeniedException denied) {
+            throw new JournalException("there is no permission to write " + path + "; choose another folder", denied);
+        } catch (NoSuchFileException missing) {
+            throw new JournalException("there is no folder for " + path + "; make it first", missing);
+        } catch (IOException problem) {
+            throw new JournalException("cannot make the recording " + path + ": " + problem.getMessage(), problem);
+        }
+    }
+
+    /** Where it is. */
+    public Path path() {
+        return path;
+    }
+
+    /** Why the last flush failed; empty while all is well. */
+    public String trouble() {
+        return trouble;
+    }
+
+    /** Adds a report. Allocates nothing but room. */
+    public void report(long nanos, byte[] buffer, int length) {
+        if (full(nanos)) {
+            return;
+        }
+        pending.write('{');
+        pending.write('"');
+        pending.write('t');
+        pending.write('"');
+        pending.write(':');
+        pending.decimal(Math.max(0, nanos));
+        pending.writeBytes(REPORT);
+        for (int i = 0; i < length; i++) {
+            pending.write(HEX[buffer[i] >>> 4 & 15]);
+            pending.write(HEX[buffer[i] & 15]);
+        }
+        pending.writeBytes(END);
+        flushIfMuch();
+    }
+
+    private static final byte[] REPORT = {',', '"', 'r', '"', ':', '"'};
+    private static final byte[] END = {'"', '}', '\n'};
+
+    /** Adds anything. */
+    public void add(Entry entry) {
+        if (!full(entry.nanos())) {
+            pending.writeBytes(text.entry(entry));
+            flushIfMuch();
+        }
+    }
+
+    private boolean full(long nanos) {
+        if (pending.size() < MAX_KEPT && droppedLines == 0) {
+            return false;
+        }
+        droppedLines++;
+        droppedAt = nanos;
+        return true;
+    }
+
+    private void flushIfMuch() {
+        if (pending.size() >= FLUSH_AT && trouble.isEmpty()) {
+            flush();
+        }
+    }
+
+    /**
+     * Hands all that was added to the operating system: from here on it survives the end of this program.
+     *
+     * @return false where it could not; see {@link #trouble}. It is tried again next time
+     */
+    public boolean flush() {
+        try {
+            ByteBuffer bytes = pending.view();
+            while (bytes.hasRemaining()) {
+                channel.write(bytes, whole + bytes.position());
+            }
+            whole += bytes.position();
+            pending.reset();
+            trouble = "";
+            if (droppedLines > 0) {
+                Entry gap = new Entry.Gap(droppedAt, droppedLines);
+                droppedLines = 0;
+                add(gap);
+            }
+            return true;
+        } catch (IOException problem) {
+            trouble = problem.getMessage() == null ? problem.toString() : problem.getMessage();
+            cutTornLine();
+            return false;
+        }
+    }
+
+    private void cutTornLine() {
+        try {
+            channel.truncate(whole);
+        } catch (IOException alsoFailed) {
+            // Then the torn part is written over by the next flush, or skipped by the reader.
+            trouble = trouble + "; " + alsoFailed.getMessage();
+        }
+    }
+
+    /** Makes sure it survives a loss of power, too; slow. */
+    public void force() {
+        try {
+            channel.force(false);
+        } catch (IOException problem) {
+            trouble = String.valueOf(problem.getMessage());
+        }
+    }
+
+    /** Flushes and closes; what could not be written is lost now, and {@link #trouble} says so. */
+    @Override
+    public void close() {
+        flush();
+        flush(); // the mark of a gap
+        force();
+        try {
+            channel.close();
+        } catch (IOException problem) {
+            trouble = String.valueOf(problem.getMessage());
+        }
+    }
+}

@@ -1,0 +1,158 @@
+package ringout.journal;
+
+import java.io.BufferedInputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Streams a recording, however long, in bounded memory. Damaged lines are skipped with a note, a torn last line too.
+ *
+ * <p>Not thread-safe.
+ */
+public final class RecordingReader implements AutoCloseable {
+    /** Longer lines are damage: the longest report takes 32 KiB in hex. */
+    private static final int MAX_LINE = 1 << 18;
+    private static final int MAX_NOTES = 20;
+
+    private final InputStream in;
+    private final String file;
+    private final RecordingText text = new RecordingText();
+    private final RecordingHeader header;
+    private final List<String> notes = new ArrayList<>();
+    private byte[] line = new byte[256];
+    private final byte[] block = new byte[1 << 16];
+    private int at;
+    private int end;
+    private long number;
+    private long damaged;
+    private boolean torn;
+    private boolean tooLong;
+
+    private RecordingReader(InputStream in, String file) throws IOException, JournalException {
+        this.in = in;
+        this.file = file;
+        int length = nextLine();
+        if (length < 0) {
+            throw new JournalException(file + " is empty");
+        }
+        header = text.header(new String(line, 0, length, StandardCharsets.UTF_8), file);
+    }
+
+    /**
+     * Opens a recording.
+     *
+     * @throws JournalException where it is missing, cannot be read, is none, or is of a newer version
+     */
+    public static RecordingReader open(Path path) throws JournalException {
+        InputStream in = null;
+        try {
+            in = new BufferedInputStream(Files.newInputStream(path), 1 << 16);
+            return new RecordingReader(in, path.toString());
+        } catch (NoSuchFileException missing) {
+            throw new JournalException("there is no recording " + path + "; check the path", missing);
+        } catch (IOException problem) {
+            throw new JournalException("cannot read the recording " + path + ": " + problem.getMessage(), problem);
+        } catch (JournalException problem) {
+            close(in);
+            throw problem;
+        }
+    }
+
+    private static void close(InputStream in) {
+        try {
+            in.close();
+        } catch (IOException ignored) {
+            // The reason that counts is on its way already.
+        }
+    }
+
+    /** The first line. */
+    public RecordingHeader header() {
+        return header;
+    }
+
+    /** What was skipped so far, for the person who reads the result. */
+    public List<String> notes() {
+        List<String> all = new ArrayList<>(notes);
+        if (damaged > MAX_NOTES) {
+            all.add(file + ": " + (damaged - MAX_NOTES) + " more damaged lines skipped");
+        }
+        return all;
+    }
+
+    /**
+     * The next line that can be read.
+     *
+     * @return empty at the end
+     * @throws JournalException where the file cannot be read further
+     */
+    public Optional<Entry> next() throws JournalException {
+        try {
+            for (int length = nextLine(); length >= 0; length = nextLine()) {
+                if (length == 0 && !tooLong) {
+                    continue;
+                }
+                try {
+                    if (tooLong) {
+                        throw new RecordingText.BadLine("it is longer than " + MAX_LINE + " bytes");
+                    }
+                    return Optional.of(text.entry(line, length));
+                } catch (RecordingText.BadLine problem) {
+                    if (damaged++ < MAX_NOTES) {
+                        notes.add(file + ", line " + number + (torn
+                                ? ": torn off in the middle, as when the program was killed; skipped"
+                                : ": damaged and skipped (" + problem.getMessage() + ")"));
+                    }
+                }
+            }
+            return Optional.empty();
+        } catch (IOException problem) {
+            throw new JournalException("cannot read on in " + file + " after line " + number + ": " + problem.getMessage(), problem);
+        }
+    }
+
+    /** Puts the next line into {@link #line}; returns its length without the line end, or -1 at the end. */
+    private int nextLine() throws IOException {
+        int length = 0;
+        tooLong = false;
+        torn = false;
+        while (true) {
+            if (at == end) {
+                end = in.read(block);
+                at = 0;
+                if (end <= 0) {
+                    end = 0;
+                    torn = length > 0;
+                    number += length > 0 ? 1 : 0;
+                    return length > 0 ? length : -1;
+                }
+            }
+            byte b = block[at++];
+            if (b == '\n') {
+                number++;
+                return length;
+            }
+            if (length == MAX_LINE) {
+                tooLong = true;
+                continue;
+            }
+            if (length == line.length) {
+                line = Arrays.copyOf(line, 2 * length);
+            }
+            line[length++] = b;
+        }
+    }
+
+    @Override
+    public void close() {
+        close(in);
+    }
+}

@@ -1,0 +1,257 @@
+package ringout.journal;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.TreeSet;
+import ringout.check.CheckCommand;
+import ringout.check.ExtraStep;
+import ringout.check.Prompt;
+import ringout.device.DeviceInfo;
+import ringout.hid.Input;
+
+/** Lines of a recording to and from objects. */
+final class RecordingText {
+    private static final String MAGIC = "recording";
+    private static final HexFormat HEX = HexFormat.of();
+    private static final byte[] REPORT_START = "{\"t\":".getBytes(StandardCharsets.US_ASCII);
+    private static final byte[] REPORT_MIDDLE = ",\"r\":\"".getBytes(StandardCharsets.US_ASCII);
+    private static final byte[] REPORT_END = "\"}".getBytes(StandardCharsets.US_ASCII);
+
+    private final ObjectMapper mapper = new ObjectMapper();
+
+    /** A line that is no entry of a recording. */
+    static final class BadLine extends Exception {
+        BadLine(String message) {
+            super(message);
+        }
+    }
+
+    // ---------------------------------------------------------------- writing
+
+    byte[] header(RecordingHeader header) {
+        ObjectNode line = mapper.createObjectNode();
+        line.put("ringout", MAGIC).put("version", RecordingHeader.VERSION).put("start", header.start().toString());
+        DeviceInfo device = header.device();
+        line.putObject("device").put("name", device.name()).put("vendorId", device.vendorId())
+                .put("productId", device.productId()).put("serial", device.serial()).put("path", device.path());
+        line.put("descriptor", HEX.formatHex(header.descriptor()));
+        header.planHash().ifPresent(hash -> line.put("plan", hash));
+        if (header.simulated()) {
+            line.put("simulated", true);
+        }
+        return bytes(line);
+    }
+
+    byte[] entry(Entry entry) {
+        ObjectNode line = mapper.createObjectNode().put("t", entry.nanos());
+        if (entry instanceof Entry.Report report) {
+            line.put("r", HEX.formatHex(report.bytes()));
+        } else if (entry instanceof Entry.Beat beat) {
+            line.put("beat", beat.reports());
+        } else if (entry instanceof Entry.CheckBegan began) {
+            line.put("event", "check").put("plan", began.planHash());
+        } else if (entry instanceof Entry.Said said) {
+            line.put("event", "command").put("command", word(said.command())).put("after", said.after());
+        } else if (entry instanceof Entry.Appended appended) {
+            steps(line.put("event", "steps").putArray("steps"), appended.steps());
+            line.put("after", appended.after());
+        } else if (entry instanceof Entry.Asked asked) {
+            line.put("event", "prompt").put("kind", word(asked.kind())).put("sentence", asked.sentence());
+            asked.actions().forEach(line.putArray("actions")::add);
+            line.put("attempt", asked.attempt());
+        } else if (entry instanceof Entry.Lost lost) {
+            line.put("event", "lost").put("message", lost.message());
+        } else if (entry instanceof Entry.Found found) {
+            line.put("event", "found").put("descriptor", HEX.formatHex(found.descriptor())).put("warning", found.warning());
+        } else if (entry instanceof Entry.Dropped dropped) {
+            line.put("event", "dropped").put("count", dropped.count());
+        } else if (entry instanceof Entry.Gap gap) {
+            line.put("event", "gap").put("lines", gap.lines());
+        } else if (entry instanceof Entry.Ended ended) {
+            line.put("event", "end").put("message", ended.message());
+        } else {
+            return (((Entry.Unknown) entry).line() + "\n").getBytes(StandardCharsets.UTF_8);
+        }
+        return bytes(line);
+    }
+
+    private static void steps(ArrayNode array, List<ExtraStep> steps) {
+        for (ExtraStep step : steps) {
+            ObjectNode node = array.addObject();
+            step.actions().forEach(node.putArray("hold")::add);
+            ArrayNode expect = node.putArray("expect");
+            step.expected().forEach(input -> expect.add(input.text()));
+        }
+    }
+
+    private byte[] bytes(ObjectNode line) {
+        try {
+            return (mapper.writeValueAsString(line) + "\n").getBytes(StandardCharsets.UTF_8);
+        } catch (JsonProcessingException impossible) {
+            throw new IllegalStateException("a tree of plain values always serialises", impossible);
+        }
+    }
+
+    private static String word(Enum<?> value) {
+        return value.name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
+    private static String constant(String word) {
+        return word.toUpperCase(Locale.ROOT).replace('-', '_');
+    }
+
+    // ---------------------------------------------------------------- reading
+
+    /**
+     * @param file for messages
+     * @throws JournalException where this is no recording, or one of a newer version
+     */
+    RecordingHeader header(String line, String file) throws JournalException {
+        JsonNode node;
+        try {
+            node = mapper.readTree(line);
+        } catch (JsonProcessingException noJson) {
+            throw noRecording(file, noJson);
+        }
+        if (node == null || !node.isObject() || !node.path("ringout").asText().equals(MAGIC)) {
+            throw noRecording(file, null);
+        }
+        int version = node.path("version").asInt();
+        if (version > RecordingHeader.VERSION) {
+            throw new JournalException(file + " was written by a newer Ringout (recording version " + version
+                    + "); this one reads versions up to " + RecordingHeader.VERSION + ". Read it with the newer program.");
+        }
+        try {
+            JsonNode device = node.path("device");
+            return new RecordingHeader(Instant.parse(node.path("start").asText()),
+                    DeviceInfo.joystick(device.path("name").asText(), device.path("vendorId").asInt(),
+                            device.path("productId").asInt(), device.path("serial").asText(), device.path("path").asText()),
+                    HEX.parseHex(node.path("descriptor").asText()), Optional.ofNullable(node.path("plan").textValue()),
+                    node.path("simulated").asBoolean());
+        } catch (IllegalArgumentException | DateTimeParseException damaged) {
+            throw new JournalException("the first line of " + file + " is damaged: " + damaged.getMessage()
+                    + ". Without it the reports cannot be read.", damaged);
+        }
+    }
+
+    private static JournalException noRecording(String file, Throwable cause) {
+        return new JournalException(file + " is not a Ringout recording: its first line is not a recording's header", cause);
+    }
+
+    /** Reads a line without its line end. */
+    Entry entry(byte[] line, int length) throws BadLine {
+        Entry.Report report = report(line, length);
+        if (report != null) {
+            return report;
+        }
+        String text = new String(line, 0, length, StandardCharsets.UTF_8);
+        try {
+            JsonNode node = mapper.readTree(text);
+            if (node == null || !node.isObject() || !node.path("t").isIntegralNumber()) {
+                throw new BadLine("it is not a JSON object with a time");
+            }
+            return entry(node, node.path("t").asLong(), text);
+        } catch (JsonProcessingException broken) {
+            throw new BadLine(broken.getOriginalMessage());
+        } catch (IllegalArgumentException broken) {
+            throw new BadLine(broken.getMessage());
+        }
+    }
+
+    /** The usual line, without building a tree: {@code {"t":123,"r":"0a1b"}}; null for any other. */
+    private static Entry.Report report(byte[] line, int length) {
+        int at = REPORT_START.length;
+        if (!matches(line, 0, length, REPORT_START)) {
+            return null;
+        }
+        long nanos = 0;
+        int digits = at;
+        while (at < length && line[at] >= '0' && line[at] <= '9') {
+            nanos = nanos * 10 + line[at++] - '0';
+        }
+        if (at == digits || at - digits > 18 || !matches(line, at, length, REPORT_MIDDLE)
+                || !matches(line, length - REPORT_END.length, length, REPORT_END)) {
+            return null;
+        }
+        int from = at + REPORT_MIDDLE.length;
+        int to = length - REPORT_END.length;
+        if (to < from || (to - from) % 2 != 0) {
+            return null;
+        }
+        byte[] bytes = new byte[(to - from) / 2];
+        for (int i = 0; i < bytes.length; i++) {
+            int high = Character.digit(line[from + 2 * i], 16);
+            int low = Character.digit(line[from + 2 * i + 1], 16);
+            if (high < 0 || low < 0) {
+                return null;
+            }
+            bytes[i] = (byte) (high << 4 | low);
+        }
+        return new Entry.Report(nanos, bytes);
+    }
+
+    private static boolean matches(byte[] line, int at, int length, byte[] what) {
+        if (at < 0 || at + what.length > length) {
+            return false;
+        }
+        for (int i = 0; i < what.length; i++) {
+            if (line[at + i] != what[i]) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private static Entry entry(JsonNode node, long t, String text) throws BadLine {
+        if (node.has("r")) {
+            return new Entry.Report(t, HEX.parseHex(node.path("r").asText()));
+        }
+        if (node.has("beat")) {
+            return new Entry.Beat(t, node.path("beat").asLong());
+        }
+        String message = node.path("message").asText();
+        return switch (node.path("event").asText()) {
+            case "check" -> new Entry.CheckBegan(t, node.path("plan").asText());
+            case "command" -> new Entry.Said(t, CheckCommand.valueOf(constant(node.path("command").asText())),
+                    node.path("after").asLong());
+            case "steps" -> new Entry.Appended(t, steps(node.path("steps")), node.path("after").asLong());
+            case "prompt" -> new Entry.Asked(t, Prompt.Kind.valueOf(constant(node.path("kind").asText())),
+                    node.path("sentence").asText(), texts(node.path("actions")), node.path("attempt").asInt());
+            case "lost" -> new Entry.Lost(t, message);
+            case "found" -> new Entry.Found(t, HEX.parseHex(node.path("descriptor").asText()), node.path("warning").asText());
+            case "dropped" -> new Entry.Dropped(t, node.path("count").asLong());
+            case "gap" -> new Entry.Gap(t, node.path("lines").asLong());
+            case "end" -> new Entry.Ended(t, message);
+            default -> new Entry.Unknown(t, text);
+        };
+    }
+
+    private static List<ExtraStep> steps(JsonNode array) throws BadLine {
+        List<ExtraStep> steps = new ArrayList<>();
+        for (JsonNode node : array) {
+            TreeSet<Input> expected = new TreeSet<>();
+            for (String input : texts(node.path("expect"))) {
+                expected.add(Input.parse(input).orElseThrow(() -> new BadLine(input + " is no input")));
+            }
+            steps.add(new ExtraStep(texts(node.path("hold")), expected));
+        }
+        return steps;
+    }
+
+    private static List<String> texts(JsonNode array) {
+        List<String> texts = new ArrayList<>();
+        array.forEach(node -> texts.add(node.asText()));
+        return texts;
+    }
+}
