@@ -1,6 +1,7 @@
 package ringout.circuit;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
@@ -32,6 +33,8 @@ public final class Circuit {
     private final Map<String, Action> actions = new HashMap<>();
     private final Map<String, int[]> phases = new HashMap<>();
     private final Firmware firmware;
+    private final int[] activeWithin;
+    private final int[] inactiveFrom;
     private final Scan.Active directActive;
     private final int[] netA;
     private final int[] netB;
@@ -55,6 +58,8 @@ public final class Circuit {
         this.supply = supply;
         this.contacts = List.copyOf(plan.contacts());
         this.firmware = Firmware.of(plan);
+        this.activeWithin = Arrays.stream(Scan.Active.values()).mapToInt(supply::activeWithin).toArray();
+        this.inactiveFrom = Arrays.stream(Scan.Active.values()).mapToInt(supply::inactiveFrom).toArray();
         int lines = plan.lines().size();
         int count = contacts.size();
         for (int i = 0; i < lines; i++) {
@@ -370,12 +375,13 @@ public final class Circuit {
         return directActive;
     }
 
+    /** {@link Supply#activeWithin}, kept because every scan asks for it. */
     int activeWithin(Scan.Active level) {
-        return supply.activeWithin(level);
+        return activeWithin[level.ordinal()];
     }
 
     int inactiveFrom(Scan.Active level) {
-        return supply.inactiveFrom(level);
+        return inactiveFrom[level.ordinal()];
     }
 
     /** True where some inputs are pulled up and others down, so that joining them gives a level of neither. */

@@ -174,6 +174,7 @@ class SpiceTest {
         long[] on = new long[circuit.words()];
         long[] marginal = new long[circuit.words()];
         circuit.with(one.box.faults()).scan(worked, on, marginal);
+        Map<String, PlainSearch.Verdict> reasons = PlainSearch.read(one.box, one.supply);
         for (int i = 0; i < circuit.contacts().size(); i++) {
             Contact contact = circuit.contacts().get(i);
             String pin = built.pinOf.get(AsBuilt.sensedFor(plan, contact));
@@ -191,7 +192,8 @@ class SpiceTest {
             }
             String said = (on[i >>> 6] >>> i & 1) != 0 ? "on" : (marginal[i >>> 6] >>> i & 1) != 0 ? "marginal" : "off";
             String supply = one.volts + " V";
-            tally.merge(supply + ", model " + said + ", simulation " + truth, 1, Integer::sum);
+            String reason = said.equals("marginal") ? " (" + reasons.get(contact.id()).words + ")" : "";
+            tally.merge(supply + ", model " + said + reason + ", simulation " + truth, 1, Integer::sum);
             boolean decided = truth.equals("on") || truth.equals("off");
             if (!said.equals("marginal") && !(decided && said.equals(truth))) {
                 wrong.add(contact.id() + " is " + said + " but " + String.format(Locale.ROOT, "%.3f V at ", volts) + supply
