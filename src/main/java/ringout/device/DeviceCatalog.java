@@ -22,7 +22,7 @@ public final class DeviceCatalog implements DeviceSource {
 
     /** The boxes plugged into this computer. */
     public static DeviceCatalog standard() {
-        return new DeviceCatalog(List.of(new HidSource()));
+        return new DeviceCatalog(List.of(new HidSource(), new SimulatedSource()));
     }
 
     @Override

@@ -1,6 +1,5 @@
 package ringout.journal;
 
-import java.io.BufferedInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
@@ -54,7 +53,7 @@ public final class RecordingReader implements AutoCloseable {
     public static RecordingReader open(Path path) throws JournalException {
         InputStream in = null;
         try {
-            in = new BufferedInputStream(Files.newInputStream(path), 1 << 16);
+            in = Files.newInputStream(path);
             return new RecordingReader(in, path.toString());
         } catch (NoSuchFileException missing) {
             throw new JournalException("there is no recording " + path + "; check the path", missing);

@@ -1,0 +1,138 @@
+package ringout.bench;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import ringout.check.CheckSettings;
+import ringout.hid.DescriptorException;
+import ringout.journal.Entry;
+import ringout.journal.JournalException;
+import ringout.journal.RecordingReader;
+
+/**
+ * Plays a recording onto a bench, at once: the check, fed with the same reports and commands at the same times, comes to
+ * the same result.
+ */
+public final class Replay {
+    private final Bench bench;
+    private final List<String> notes;
+    private final boolean checked;
+
+    private Replay(Bench bench, List<String> notes, boolean checked) {
+        this.bench = bench;
+        this.notes = List.copyOf(notes);
+        this.checked = checked;
+    }
+
+    /** How the bench stands at the end. */
+    public Bench bench() {
+        return bench;
+    }
+
+    /** What the reader of the result should know: damaged lines, gaps, another plan. */
+    public List<String> notes() {
+        return notes;
+    }
+
+    /** True where the recording holds a guided check. */
+    public boolean checked() {
+        return checked;
+    }
+
+    /**
+     * Plays a recording to its end.
+     *
+     * @param plan what to check against; empty to look at the inputs only
+     * @throws JournalException where it cannot be read
+     */
+    public static Replay of(Path recording, Optional<PlanInUse> plan) throws JournalException {
+        try (RecordingReader reader = RecordingReader.open(recording)) {
+            Bench bench = bench(recording, reader);
+            Player player = new Player(bench, plan);
+            for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
+                player.play(entry.get());
+            }
+            List<String> notes = new ArrayList<>(reader.notes());
+            notes.addAll(player.notes);
+            if (!player.ended) {
+                notes.add(recording + " has no proper end: it was cut off, and holds what had come until then.");
+            }
+            return new Replay(bench, notes, player.checked);
+        }
+    }
+
+    private static Bench bench(Path recording, RecordingReader reader) throws JournalException {
+        try {
+            return new Bench(reader.header().device().name(), reader.header().descriptor(), 0);
+        } catch (DescriptorException malformed) {
+            throw new JournalException("the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
+        }
+    }
+
+    private static final class Player {
+        private final Bench bench;
+        private final Optional<PlanInUse> plan;
+        private final List<String> notes = new ArrayList<>();
+        private boolean checked;
+        private boolean ended;
+
+        Player(Bench bench, Optional<PlanInUse> plan) {
+            this.bench = bench;
+            this.plan = plan;
+        }
+
+        void play(Entry entry) {
+            long t = entry.nanos();
+            ended = false;
+            if (entry instanceof Entry.Report report) {
+                bench.report(t, report.bytes(), report.bytes().length);
+            } else if (entry instanceof Entry.CheckBegan began) {
+                begin(t, began);
+            } else if (entry instanceof Entry.Said said) {
+                inOrder(said.after());
+                bench.command(t, said.command());
+            } else if (entry instanceof Entry.Appended appended) {
+                inOrder(appended.after());
+                bench.append(t, appended.steps());
+            } else if (entry instanceof Entry.Lost lost) {
+                bench.lost(t, lost.message());
+            } else if (entry instanceof Entry.Found found) {
+                bench.found(t, found.descriptor(), found.warning());
+            } else if (entry instanceof Entry.Dropped dropped) {
+                notes.add(dropped.count() + " reports are missing at " + seconds(t) + ": the computer was too busy");
+            } else if (entry instanceof Entry.Gap gap) {
+                notes.add(gap.lines() + " lines are missing before " + seconds(t) + ": they could not be written");
+            } else if (entry instanceof Entry.Ended end) {
+                ended = true;
+                bench.tick(t - Session.LAG_NANOS);
+                if (!end.message().isEmpty()) {
+                    notes.add("the recording ended because: " + end.message());
+                }
+            } else if (entry instanceof Entry.Beat) {
+                bench.tick(t - Session.LAG_NANOS);
+            }
+        }
+
+        private void begin(long t, Entry.CheckBegan began) {
+            checked = true;
+            if (plan.isPresent()) {
+                if (!began.planHash().equals(plan.get().hash())) {
+                    notes.add("the plan has changed since this was recorded; where it asks other things now, the result is wrong");
+                }
+                bench.startCheck(t, plan.get().plan(), CheckSettings.STANDARD);
+            }
+        }
+
+        private void inOrder(long after) {
+            if (after != bench.news()) {
+                notes.add("a command came in the same moment as a report and stands in another order than it was taken; "
+                        + "the result may differ from the one shown then");
+            }
+        }
+
+        private static String seconds(long nanos) {
+            return String.format(java.util.Locale.ROOT, "%.3f s", nanos / 1e9);
+        }
+    }
+}

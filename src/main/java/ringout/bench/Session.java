@@ -1,0 +1,251 @@
+package ringout.bench;
+
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.Consumer;
+import ringout.check.Check;
+import ringout.check.CheckCommand;
+import ringout.check.CheckSettings;
+import ringout.check.ExtraStep;
+import ringout.check.Prompt;
+import ringout.device.DeviceConnection;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.DeviceReader;
+import ringout.device.DeviceSource;
+import ringout.device.ReportRing;
+import ringout.device.ReportSink;
+import ringout.device.SimulatedConnection;
+import ringout.hid.DescriptorException;
+import ringout.hid.ReportDescriptor;
+import ringout.journal.Entry;
+import ringout.journal.Journal;
+import ringout.journal.JournalException;
+import ringout.journal.RecordingFile;
+import ringout.journal.RecordingHeader;
+
+/**
+ * A live box: one thread reads it, one thread decodes, checks and publishes snapshots, and the journal's thread records
+ * what came before anything else has seen it. Neither screen nor disk can make the reader wait.
+ *
+ * <p>Methods may be called from any thread and return at once, except {@link #open} and {@link #close}.
+ */
+public final class Session implements AutoCloseable {
+    /**
+     * Time-outs fall due this much late, so that a report taken before the deadline has surely come through: a
+     * recording, in which it stands before it, then gives the same result.
+     */
+    static final long LAG_NANOS = 20_000_000L;
+    /** How long a command may wait while nothing else happens. */
+    private static final long NAP_NANOS = 20_000_000L;
+    private static final int CHUNK = 4096;
+
+    private final long start;
+    private final Bench bench;
+    private final Optional<Journal> journal;
+    private final ReportRing ring = new ReportRing();
+    private final ConcurrentLinkedQueue<Runnable> tasks = new ConcurrentLinkedQueue<>();
+    private final List<Consumer<SessionView>> listeners = new CopyOnWriteArrayList<>();
+    private final DeviceConnection connection;
+    private final DeviceReader reader;
+    private final Thread thread;
+    private volatile SessionView view;
+    private volatile boolean closed;
+    private long published = -1;
+    private Prompt shown;
+    private String journalTrouble = "";
+
+    private Session(DeviceSource source, DeviceConnection connection, Optional<RecordingFile> file, boolean usesReportIds,
+            long start) throws DescriptorException {
+        this.start = start;
+        this.connection = connection;
+        bench = new Bench(connection.info().name(), connection.descriptor(), 0);
+        view = bench.view(0);
+        journal = file.map(f -> Journal.start(f, usesReportIds, start, System::nanoTime));
+        ReportSink sink = journal.<ReportSink>map(j -> ReportSink.both(j, ring)).orElse(ring);
+        reader = DeviceReader.start(source, connection, sink);
+        thread = new Thread(this::run, "ringout-session");
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    /**
+     * Opens a box and starts reading it.
+     *
+     * @param plan      whose guided check begins at once; empty to watch only
+     * @param recording where to record; empty to record nothing
+     * @throws DeviceException  where the box cannot be opened, or declares nothing that can be read
+     * @throws JournalException where the recording cannot be made
+     */
+    public static Session open(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> recording)
+            throws DeviceException, JournalException {
+        DeviceConnection connection = source.open(device);
+        try {
+            ReportDescriptor descriptor = ReportDescriptor.parse(connection.descriptor());
+            Optional<RecordingFile> file = Optional.empty();
+            if (recording.isPresent()) {
+                file = Optional.of(RecordingFile.create(recording.get(), new RecordingHeader(Instant.now(), connection.info(),
+                        connection.descriptor(), plan.map(PlanInUse::hash), connection instanceof SimulatedConnection)));
+            }
+            Session session = new Session(source, connection, file, descriptor.usesReportIds(), System.nanoTime());
+            plan.ifPresent(session::startCheck);
+            return session;
+        } catch (DescriptorException malformed) {
+            connection.close();
+            throw new DeviceException(DeviceException.Reason.IO, "The report descriptor of " + device.describe()
+                    + " is malformed: " + malformed.getMessage() + ". The board's firmware needs mending.", malformed);
+        } catch (JournalException | RuntimeException problem) {
+            connection.close();
+            throw problem;
+        }
+    }
+
+    /** The newest snapshot; never null. */
+    public SessionView view() {
+        return view;
+    }
+
+    /** Has every new snapshot handed over, on the session's thread; must return quickly. */
+    public void listen(Consumer<SessionView> listener) {
+        listeners.add(listener);
+    }
+
+    /** Starts the guided check of a plan, in place of any before. */
+    public void startCheck(PlanInUse plan) {
+        tasks.add(() -> {
+            long now = now();
+            record(new Entry.CheckBegan(now, plan.hash()));
+            bench.startCheck(now, plan.plan(), CheckSettings.STANDARD);
+        });
+    }
+
+    /** Passes on what the builder said. */
+    public void command(CheckCommand command) {
+        tasks.add(() -> {
+            long now = now();
+            record(new Entry.Said(now, command, bench.news()));
+            bench.command(now, command);
+        });
+    }
+
+    /** Asks for more steps. */
+    public void append(List<ExtraStep> steps) {
+        tasks.add(() -> {
+            long now = now();
+            record(new Entry.Appended(now, steps, bench.news()));
+            bench.append(now, steps);
+        });
+    }
+
+    /** True where it is being recorded. */
+    public boolean recording() {
+        return journal.isPresent();
+    }
+
+    private long now() {
+        return System.nanoTime() - start;
+    }
+
+    private void record(Entry entry) {
+        journal.ifPresent(j -> j.add(entry));
+    }
+
+    private void run() {
+        while (!closed) {
+            long untilDue = bench.deadline() == Check.NEVER ? NAP_NANOS : bench.deadline() + LAG_NANOS - now();
+            ring.await(Math.max(0, Math.min(NAP_NANOS, untilDue)));
+            pass();
+        }
+        reader.close();
+        pass();
+        journal.ifPresent(Journal::close);
+        publish();
+    }
+
+    private void pass() {
+        while (ring.drain(toBench, CHUNK) == CHUNK) {
+            publish();
+        }
+        for (Runnable task = tasks.poll(); task != null; task = tasks.poll()) {
+            task.run();
+        }
+        bench.tick(now() - LAG_NANOS);
+        bench.check().ifPresent(this::show);
+        journal.map(Journal::trouble).filter(t -> !t.equals(journalTrouble)).ifPresent(t -> {
+            journalTrouble = t;
+            bench.note(t.isEmpty() ? "Recording again." : "The recording cannot be written (" + t
+                    + "). What was recorded is safe; the check goes on. Make room on the disk.");
+        });
+        publish();
+    }
+
+    /** Records a new prompt, and shows it to the scripted builder of a simulated box. */
+    private void show(Check check) {
+        Prompt prompt = check.prompt();
+        if (prompt != shown) {
+            shown = prompt;
+            record(new Entry.Asked(now(), prompt.kind(), prompt.sentence(), prompt.actions(), prompt.attempt()));
+            if (connection instanceof SimulatedConnection simulated && simulated.hasBuilder()) {
+                simulated.builder(builder -> builder.see(System.nanoTime(), prompt));
+            }
+        }
+    }
+
+    private void publish() {
+        if (bench.version() != published) {
+            published = bench.version();
+            view = bench.view(now());
+            listeners.forEach(listener -> listener.accept(view));
+        }
+    }
+
+    private final ReportSink toBench = new ReportSink() {
+        @Override
+        public void report(long nanos, byte[] buffer, int length) {
+            bench.report(nanos - start, buffer, length);
+        }
+
+        @Override
+        public void lost(long nanos, String message) {
+            bench.lost(nanos - start, message);
+        }
+
+        @Override
+        public void found(long nanos, DeviceConnection again, String warning) {
+            bench.found(nanos - start, again.descriptor(), warning);
+        }
+
+        @Override
+        public void dropped(long nanos, long count) {
+            bench.note(count + " reports were lost because this computer was too busy.");
+        }
+
+        @Override
+        public void ended(long nanos, String message) {
+            if (!closed) {
+                bench.ended(message);
+            }
+        }
+    };
+
+    /** Stops reading, finishes the recording and closes the box; waits for that. Closing twice is harmless. */
+    @Override
+    public void close() {
+        closed = true;
+        boolean interrupted = false;
+        while (thread.isAlive() && thread != Thread.currentThread()) {
+            try {
+                thread.join();
+            } catch (InterruptedException wanted) {
+                interrupted = true;
+            }
+        }
+        if (interrupted) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}

@@ -1,0 +1,126 @@
+package ringout.device;
+
+import java.util.Objects;
+import java.util.function.BiConsumer;
+import java.util.function.Consumer;
+import ringout.simulate.ScriptedBuilder;
+import ringout.simulate.SimulatedBox;
+
+/**
+ * An open simulated box, in real time. Besides being read it can be worked: by its scripted builder, who must be shown
+ * the prompts, or directly.
+ */
+public final class SimulatedConnection implements DeviceConnection {
+    private final DeviceInfo info;
+    private final SimulatedSource.Box box;
+    private long nanosOfLastRead;
+    private boolean closed;
+
+    SimulatedConnection(DeviceInfo info, SimulatedSource.Box box) {
+        this.info = info;
+        this.box = box;
+    }
+
+    @Override
+    public DeviceInfo info() {
+        return info;
+    }
+
+    @Override
+    public byte[] descriptor() {
+        return box.simulated.descriptor();
+    }
+
+    @Override
+    public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
+        long until = System.nanoTime() + timeoutMillis * 1_000_000L;
+        synchronized (box) {
+            while (true) {
+                if (closed) {
+                    throw new DeviceException(DeviceException.Reason.IO, info.name() + " was closed.");
+                }
+                if (!box.pluggedIn) {
+                    throw new DeviceException(DeviceException.Reason.LOST, info.name() + " was unplugged.");
+                }
+                long now = System.nanoTime();
+                int length = advance(now, buffer);
+                if (length > 0) {
+                    return length;
+                }
+                long left = Math.min(until, Math.min(box.simulated.next(), box.builder.next())) - now;
+                if (until - now <= 0) {
+                    return 0;
+                }
+                pause(left);
+            }
+        }
+    }
+
+    /** Lets box and builder do what has fallen due; returns the length of the first report that comes of it. */
+    private int advance(long now, byte[] buffer) {
+        while (true) {
+            long next = Math.min(box.simulated.next(), box.builder.next());
+            if (next > now) {
+                return 0;
+            }
+            if (box.builder.next() <= next) {
+                box.builder.act(next, box.simulated);
+            } else {
+                int length = box.simulated.step(box.buffer);
+                if (length > 0) {
+                    nanosOfLastRead = next;
+                    int copied = Math.min(length, buffer.length);
+                    System.arraycopy(box.buffer, 0, buffer, 0, copied);
+                    return copied;
+                }
+            }
+        }
+    }
+
+    private void pause(long nanos) throws DeviceException {
+        try {
+            long millis = Math.max(0, nanos / 1_000_000);
+            box.wait(millis, millis == 0 ? (int) Math.max(1, nanos % 1_000_000) : 0);
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+            throw new DeviceException(DeviceException.Reason.IO, "Reading " + info.name() + " was interrupted.", wanted);
+        }
+    }
+
+    @Override
+    public long nanosOfLastRead() {
+        synchronized (box) {
+            return nanosOfLastRead;
+        }
+    }
+
+    /** True where a scripted builder works the box: show him the prompts with {@link #builder}. */
+    public boolean hasBuilder() {
+        return box.scripted;
+    }
+
+    /** Does something with the scripted builder, such as showing a prompt; times are those of {@link System#nanoTime}. */
+    public void builder(Consumer<ScriptedBuilder> what) {
+        Objects.requireNonNull(what, "what");
+        synchronized (box) {
+            what.accept(box.builder);
+            box.notifyAll();
+        }
+    }
+
+    /** Works the box directly; the first argument is now. */
+    public void work(BiConsumer<Long, SimulatedBox> what) {
+        synchronized (box) {
+            what.accept(System.nanoTime(), box.simulated);
+            box.notifyAll();
+        }
+    }
+
+    @Override
+    public void close() {
+        synchronized (box) {
+            closed = true;
+            box.notifyAll();
+        }
+    }
+}

@@ -1,0 +1,181 @@
+package ringout.device;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.URLDecoder;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import ringout.circuit.Fault;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
+import ringout.plan.PlanReading;
+import ringout.simulate.ScriptedBuilder;
+import ringout.simulate.SimulatedBox;
+import ringout.simulate.Wear;
+
+/**
+ * Simulated boxes in real time. A box exists from the moment it is named:
+ * {@code sim:PLANFILE?fault=open:R2&fault=short:R1,C2&bounce=horn-low=20&dropout=bell&seed=7&rate=1000&slip=0.05&hands=off}.
+ * {@code sim:desk} takes the driver's desk that comes with the program. A scripted builder works it while a check asks,
+ * unless {@code hands=off}.
+ */
+public final class SimulatedSource implements DeviceSource {
+    /** What names of simulated boxes begin with. */
+    public static final String PREFIX = "sim:";
+
+    private static final String DESK = "desk";
+    private static final String DESK_PLAN = "/ringout/plans/drivers-desk.yaml";
+
+    private final Map<String, Box> boxes = new LinkedHashMap<>();
+
+    /** A box on the desk, whether someone reads it or not. Its monitor guards everything in it. */
+    static final class Box {
+        final DeviceInfo info;
+        final SimulatedBox simulated;
+        final ScriptedBuilder builder;
+        final boolean scripted;
+        final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
+        boolean pluggedIn = true;
+
+        Box(DeviceInfo info, SimulatedBox simulated, ScriptedBuilder builder, boolean scripted) {
+            this.info = info;
+            this.simulated = simulated;
+            this.builder = builder;
+            this.scripted = scripted;
+        }
+    }
+
+    @Override
+    public List<DeviceInfo> list() {
+        synchronized (boxes) {
+            return boxes.values().stream().filter(SimulatedSource::isPluggedIn).map(box -> box.info).toList();
+        }
+    }
+
+    private static boolean isPluggedIn(Box box) {
+        synchronized (box) {
+            return box.pluggedIn;
+        }
+    }
+
+    @Override
+    public List<DeviceInfo> find(String text) throws DeviceException {
+        if (!text.startsWith(PREFIX)) {
+            return DeviceNames.fitting(text, list());
+        }
+        synchronized (boxes) {
+            Box box = boxes.get(text);
+            if (box == null) {
+                box = make(text);
+                boxes.put(text, box);
+            }
+            return List.of(box.info);
+        }
+    }
+
+    @Override
+    public Optional<byte[]> descriptor(DeviceInfo device) {
+        synchronized (boxes) {
+            return Optional.ofNullable(boxes.get(device.path())).map(box -> box.simulated.descriptor());
+        }
+    }
+
+    @Override
+    public SimulatedConnection open(DeviceInfo device) throws DeviceException {
+        Box box;
+        synchronized (boxes) {
+            box = boxes.get(device.path());
+        }
+        if (box == null || !isPluggedIn(box)) {
+            throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is not there.");
+        }
+        synchronized (box) {
+            box.simulated.plugIn(System.nanoTime());
+        }
+        return new SimulatedConnection(box.info, box);
+    }
+
+    /** Pulls the cable of a box, or plugs it in again. */
+    public void plug(DeviceInfo device, boolean in) {
+        Box box;
+        synchronized (boxes) {
+            box = boxes.get(device.path());
+        }
+        synchronized (box) {
+            box.pluggedIn = in;
+            box.notifyAll();
+        }
+    }
+
+    private static Box make(String name) throws DeviceException {
+        int query = name.indexOf('?');
+        String file = name.substring(PREFIX.length(), query < 0 ? name.length() : query);
+        Plan plan = plan(file, name);
+        List<Fault> faults = new ArrayList<>();
+        Wear wear = Wear.NONE;
+        long seed = 1;
+        int rate = 1000;
+        double slip = 0;
+        boolean scripted = true;
+        for (String pair : query < 0 ? new String[0] : name.substring(query + 1).split("&")) {
+            String[] parts = pair.split("=", 2);
+            String value = parts.length < 2 ? "" : URLDecoder.decode(parts[1], StandardCharsets.UTF_8);
+            try {
+                switch (parts[0]) {
+                    case "fault" -> faults.add(Fault.parse(value, plan));
+                    case "bounce" -> {
+                        String[] bounce = value.split("=", 2);
+                        wear = wear.bouncing(bounce[0], Math.round(Double.parseDouble(bounce[1]) * 1e6));
+                    }
+                    case "dropout" -> wear = wear.droppingOut(value);
+                    case "seed" -> seed = Long.parseLong(value);
+                    case "rate" -> rate = Integer.parseInt(value);
+                    case "slip" -> slip = Double.parseDouble(value);
+                    case "hands" -> scripted = !value.equals("off");
+                    default -> throw new IllegalArgumentException("there is no setting \"" + parts[0]
+                            + "\"; there are fault, bounce, dropout, seed, rate, slip and hands");
+                }
+            } catch (IllegalArgumentException | ArrayIndexOutOfBoundsException wrong) {
+                throw trouble(name, "\"" + pair + "\": " + wrong.getMessage(), wrong);
+            }
+        }
+        try {
+            Plan.Box box = plan.box();
+            DeviceInfo info = DeviceInfo.joystick(box.name(), box.vendor().orElse(0x1209), box.product().orElse(0x0001),
+                    box.serial().orElse(""), name);
+            return new Box(info, new SimulatedBox(plan, faults, wear, rate, seed, System.nanoTime()),
+                    new ScriptedBuilder(plan, slip, seed), scripted);
+        } catch (IllegalArgumentException wrong) {
+            throw trouble(name, wrong.getMessage(), wrong);
+        }
+    }
+
+    private static Plan plan(String file, String name) throws DeviceException {
+        String yaml;
+        try {
+            yaml = file.equals(DESK) ? desk() : Files.readString(Path.of(file));
+        } catch (IOException | InvalidPathException problem) {
+            throw trouble(name, "the plan " + file + " cannot be read (" + problem.getMessage() + ")", problem);
+        }
+        PlanReading reading = PlanReader.read(yaml, file);
+        return reading.plan().orElseThrow(() -> trouble(name, "the plan has errors; ringout plan " + file + " lists them", null));
+    }
+
+    private static String desk() throws IOException {
+        try (InputStream in = SimulatedSource.class.getResourceAsStream(DESK_PLAN)) {
+            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        }
+    }
+
+    private static DeviceException trouble(String name, String what, Throwable cause) {
+        return new DeviceException(DeviceException.Reason.NOT_FOUND, "The simulated box " + name + " cannot be made: " + what + ".",
+                cause);
+    }
+}

@@ -1,0 +1,189 @@
+package ringout.journal;
+
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.LongSupplier;
+import ringout.device.DeviceConnection;
+import ringout.device.ReportRing;
+import ringout.device.ReportSink;
+
+/**
+ * Records a live box from a thread of its own. The reader's thread hands over bytes and goes on: it never waits for a
+ * disk. Everything reaches the operating system within half a second, so that the end of this program, however sudden,
+ * loses no more.
+ *
+ * <p>Reports come from the one thread that reads the box; {@link #add} may be called from any thread.
+ */
+public final class Journal implements ReportSink, AutoCloseable {
+    private static final long FLUSH_NANOS = 500_000_000L;
+    private static final long BEAT_NANOS = 1_000_000_000L;
+    private static final long FORCE_NANOS = 10_000_000_000L;
+    private static final long WAIT_NANOS = 100_000_000L;
+    private static final int MAX_EVENTS = 100_000;
+    private static final int CHUNK = 4096;
+
+    private final RecordingFile file;
+    private final long start;
+    private final LongSupplier clock;
+    private final ChangedReports changed;
+    private final ReportRing ring = new ReportRing();
+    private final ConcurrentLinkedQueue<Entry> events = new ConcurrentLinkedQueue<>();
+    private final AtomicInteger waiting = new AtomicInteger();
+    private final Thread thread;
+    private volatile boolean closed;
+    private volatile long reports;
+    private volatile String trouble = "";
+
+    private Journal(RecordingFile file, boolean usesReportIds, long start, LongSupplier clock) {
+        this.file = file;
+        this.start = start;
+        this.clock = clock;
+        this.changed = new ChangedReports(usesReportIds);
+        this.thread = new Thread(this::run, "ringout-journal");
+        thread.setDaemon(true);
+    }
+
+    /**
+     * Starts recording.
+     *
+     * @param file          just made; the journal owns it from now on
+     * @param usesReportIds true where the first byte of every report is its ID
+     * @param start         the moment the recording counts from, on the scale of {@code clock}
+     * @param clock         the scale of all times handed over, in nanoseconds
+     */
+    public static Journal start(RecordingFile file, boolean usesReportIds, long start, LongSupplier clock) {
+        Journal journal = new Journal(file, usesReportIds, start, clock);
+        journal.thread.start();
+        return journal;
+    }
+
+    /** Why the recording has stopped growing (it is tried again all the time); empty while all is well. */
+    public String trouble() {
+        return trouble;
+    }
+
+    @Override
+    public void report(long nanos, byte[] buffer, int length) {
+        reports = reports + 1; // one writer
+        if (changed.isNew(buffer, length)) {
+            ring.report(nanos, buffer, length);
+        }
+    }
+
+    @Override
+    public void lost(long nanos, String message) {
+        ring.lost(nanos, message);
+    }
+
+    @Override
+    public void found(long nanos, DeviceConnection connection, String warning) {
+        changed.forget();
+        ring.found(nanos, connection, warning);
+    }
+
+    @Override
+    public void ended(long nanos, String message) {
+        ring.ended(nanos, message);
+    }
+
+    /** Records something about the check; its time counts from the start of the recording. */
+    public void add(Entry entry) {
+        if (waiting.incrementAndGet() <= MAX_EVENTS) {
+            events.add(entry);
+        } else {
+            waiting.decrementAndGet();
+        }
+    }
+
+    private final ReportSink toFile = new ReportSink() {
+        @Override
+        public void report(long nanos, byte[] buffer, int length) {
+            file.report(nanos - start, buffer, length);
+        }
+
+        @Override
+        public void lost(long nanos, String message) {
+            file.add(new Entry.Lost(nanos - start, message));
+        }
+
+        @Override
+        public void found(long nanos, DeviceConnection connection, String warning) {
+            file.add(new Entry.Found(nanos - start, connection.descriptor(), warning));
+        }
+
+        @Override
+        public void dropped(long nanos, long count) {
+            file.add(new Entry.Dropped(nanos - start, count));
+        }
+
+        @Override
+        public void ended(long nanos, String message) {
+            if (!message.isEmpty()) {
+                file.add(new Entry.Ended(nanos - start, message));
+            }
+        }
+    };
+
+    private void run() {
+        long beat = clock.getAsLong();
+        long flushed = System.nanoTime();
+        long forced = flushed;
+        while (!closed) {
+            ring.await(WAIT_NANOS);
+            pass();
+            long now = clock.getAsLong();
+            if (now - beat >= BEAT_NANOS) {
+                beat = now;
+                file.add(new Entry.Beat(now - start, reports));
+            }
+            long real = System.nanoTime();
+            if (real - flushed >= FLUSH_NANOS) {
+                flushed = real;
+                file.flush();
+                trouble = file.trouble();
+            }
+            if (real - forced >= FORCE_NANOS) {
+                forced = real;
+                file.force();
+            }
+        }
+        pass();
+        file.add(new Entry.Ended(clock.getAsLong() - start, ""));
+        file.close();
+        trouble = file.trouble();
+    }
+
+    /** Events that are there were added after the reports they follow, so reports go first. */
+    private void pass() {
+        int count = waiting.get();
+        int calls = CHUNK;
+        while (calls == CHUNK) {
+            calls = ring.drain(toFile, CHUNK);
+        }
+        for (int i = 0; i < count; i++) {
+            Entry entry = events.poll();
+            if (entry == null) {
+                break;
+            }
+            waiting.decrementAndGet();
+            file.add(entry);
+        }
+    }
+
+    /** Writes what is left and closes the file; waits for that. Closing twice is harmless. */
+    @Override
+    public void close() {
+        closed = true;
+        boolean interrupted = false;
+        while (thread.isAlive() && thread != Thread.currentThread()) {
+            try {
+                thread.join();
+            } catch (InterruptedException wanted) {
+                interrupted = true;
+            }
+        }
+        if (interrupted) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}
