@@ -20,6 +20,11 @@ public final class DeviceReader implements AutoCloseable {
     private static final int RETRY_MILLIS = 250;
     /** So many looks in a row fail for the same reason before that is news: a new node is closed to users at first. */
     private static final int LASTING = 8;
+    /**
+     * So many looks a box that may be another one has to wait for a better match: when a hub comes back, its boxes do so
+     * one after the other.
+     */
+    private static final int DOUBTFUL = 8;
     /** The longest report Linux hands out (HID_MAX_BUFFER_SIZE in linux/hid.h); full-speed boxes stay below 1 KiB. */
     private static final int MAX_REPORT_BYTES = 16 * 1024;
 
@@ -138,10 +143,11 @@ public final class DeviceReader implements AutoCloseable {
     private void reconnect() {
         String trouble = "";
         int times = 0;
+        int doubts = 0;
         while (!closed) {
             try {
                 Optional<DeviceIdentity.Match> match = find();
-                if (match.isPresent()) {
+                if (match.isPresent() && (match.get().warning().isEmpty() || ++doubts > DOUBTFUL)) {
                     connection = source.open(match.get().device());
                     identity = connection.info().identity();
                     sink.found(System.nanoTime(), connection, warning(match.get()));

@@ -79,6 +79,32 @@ class DeviceReaderTest {
     }
 
     @Test
+    void aBoxInAnotherSocketIsTakenOnlyWhenTheRightOneDoesNotCome() throws Exception {
+        DeviceInfo here = inSocket("usb-1", "/dev/hidraw0");
+        DeviceInfo elsewhere = inSocket("usb-2", "/dev/hidraw1");
+        FakeSource source = new FakeSource(new byte[] {1}, here);
+        try (DeviceReader reader = DeviceReader.start(source, source.open(here), sink)) {
+            source.unplug(here);
+            expect("lost: Desk went away");
+            source.plugIn(elsewhere);
+            source.awaitListing();
+            source.plugIn(here);
+            expect("found /dev/hidraw0");
+            source.unplug(elsewhere);
+            source.unplug(here);
+            expect("lost: Desk went away");
+            source.plugIn(elsewhere);
+            String found = said.poll(20, TimeUnit.SECONDS);
+            assertTrue(found.startsWith("found /dev/hidraw1Desk has no serial number"), found);
+            assertEquals(0, reader.reports());
+        }
+    }
+
+    private static DeviceInfo inSocket(String port, String path) {
+        return new DeviceInfo("Desk", 0x1209, 1, "", path, port, 1, 4, true, "");
+    }
+
+    @Test
     void closingWhileTheBoxIsAwayEnds() throws Exception {
         FakeSource source = new FakeSource(new byte[] {1}, DESK);
         DeviceReader reader = DeviceReader.start(source, source.open(DESK), sink);

@@ -11,6 +11,7 @@ public final class FakeSource implements DeviceSource {
     private final List<DeviceInfo> connected = new ArrayList<>();
     private final List<FakeConnection> open = new ArrayList<>();
     private final byte[] descriptor;
+    private int listings;
     private DeviceException listingFails;
     private DeviceException openingFails;
 
@@ -38,6 +39,14 @@ public final class FakeSource implements DeviceSource {
         openingFails = problem;
     }
 
+    /** Waits until it was listed once more. */
+    public synchronized void awaitListing() throws InterruptedException {
+        int before = listings;
+        while (listings == before) {
+            wait();
+        }
+    }
+
     /** The connections opened so far, closed ones too. */
     public synchronized List<FakeConnection> opened() {
         return List.copyOf(open);
@@ -45,6 +54,8 @@ public final class FakeSource implements DeviceSource {
 
     @Override
     public synchronized List<DeviceInfo> list() throws DeviceException {
+        listings++;
+        notifyAll();
         if (listingFails != null) {
             throw listingFails;
         }
