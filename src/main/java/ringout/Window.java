@@ -3,14 +3,18 @@ package ringout;
 import java.io.File;
 import java.io.IOException;
 import java.lang.module.Configuration;
+import java.lang.module.FindException;
+import java.lang.module.ModuleDescriptor;
 import java.lang.module.ModuleFinder;
 import java.lang.module.ModuleReference;
+import java.lang.module.ResolutionException;
 import java.lang.reflect.InvocationTargetException;
 import java.net.URISyntaxException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -20,11 +24,14 @@ import java.util.stream.Stream;
  * Starts the window, where there is a display to show it on.
  *
  * <p>{@code java -jar} puts everything on the class path, where JavaFX warns on stderr that it is not supported. So the
- * window runs in a module layer made of the same jar and its {@code lib} folder: there JavaFX is the named modules it
- * wants to be, in one process and without options on the command line.
+ * window runs in a module layer made of the same jar, its {@code lib} folder and, from {@code lib/javafx}, the JavaFX of
+ * this computer: there JavaFX is the named modules it wants to be, in one process and without options on the command
+ * line, and one folder serves every system.
  */
 final class Window {
     private static final String APPLICATION = "ringout.ui.WindowApp";
+    private static final String SYSTEM = System.getProperty("os.name", "");
+    private static final String MACHINE = System.getProperty("os.arch", "");
 
     private Window() {
     }
@@ -51,15 +58,17 @@ final class Window {
                 cause = cause.getCause();
             }
             return Optional.of("the window cannot open: " + cause.getMessage());
-        } catch (ReflectiveOperationException | IOException problem) {
-            throw new IllegalStateException("the installation is damaged: " + problem, problem);
+        } catch (ReflectiveOperationException | IOException | FindException | ResolutionException problem) {
+            return Optional.of("this installation is damaged: " + problem);
         }
     }
 
-    /** What JavaFX needs and would only complain of in a stack trace: on Linux, an X display and GTK 3. */
+    /** What JavaFX needs and would only complain of in a stack trace; on Linux also an X display and GTK 3. */
     private static Optional<String> obstacle() {
-        if (!System.getProperty("os.name", "").toLowerCase(java.util.Locale.ROOT).contains("linux")
-                || System.getProperty("glass.platform") != null) {
+        if (javafx(SYSTEM, MACHINE).isEmpty()) {
+            return Optional.of("there is no JavaFX for " + SYSTEM + " on " + MACHINE);
+        }
+        if (!SYSTEM.toLowerCase(Locale.ROOT).contains("linux") || System.getProperty("glass.platform") != null) {
             return Optional.empty();
         }
         String display = System.getenv("DISPLAY");
@@ -90,9 +99,17 @@ final class Window {
             // Started from compiled classes, as an IDE does; the warning is harmless there.
             return Class.forName(APPLICATION);
         }
-        ModuleFinder finder = ModuleFinder.of(modules(jar, lib));
+        List<Path> modules = new ArrayList<>(List.of(jar));
+        modules.addAll(filesEndingWith(".jar", lib));
+        String ending = "-" + javafx(SYSTEM, MACHINE).orElseThrow() + ".jar";
+        List<Path> javafx = filesEndingWith(ending, lib.resolve("javafx"));
+        if (javafx.isEmpty()) {
+            throw new FindException("there is no *" + ending + " in " + lib.resolve("javafx"));
+        }
+        modules.addAll(javafx);
+        ModuleFinder finder = ModuleFinder.of(modules.toArray(new Path[0]));
         Set<String> roots = finder.findAll().stream().map(ModuleReference::descriptor)
-                .map(java.lang.module.ModuleDescriptor::name).collect(Collectors.toSet());
+                .map(ModuleDescriptor::name).collect(Collectors.toSet());
         Configuration configuration = Configuration.resolve(finder, List.of(ModuleLayer.boot().configuration()),
                 ModuleFinder.of(), roots);
         ModuleLayer layer = ModuleLayer.defineModulesWithOneLoader(configuration, List.of(ModuleLayer.boot()),
@@ -100,12 +117,32 @@ final class Window {
         return layer.findLoader("ringout").loadClass(APPLICATION);
     }
 
-    private static Path[] modules(Path jar, Path lib) throws IOException {
-        List<Path> paths = new ArrayList<>(List.of(jar));
-        try (Stream<Path> files = Files.list(lib)) {
-            files.filter(f -> f.toString().endsWith(".jar")).sorted().forEach(paths::add);
+    private static List<Path> filesEndingWith(String end, Path folder) throws IOException {
+        try (Stream<Path> files = Files.list(folder)) {
+            return files.filter(f -> f.toString().endsWith(end)).sorted().collect(Collectors.toList());
         }
-        return paths.toArray(new Path[0]);
+    }
+
+    /**
+     * Which build of JavaFX a computer needs.
+     *
+     * @param system  as in the system property {@code os.name}
+     * @param machine as in the system property {@code os.arch}; that of the Java in use, not of the processor
+     * @return the classifier that ends the names of its jars; empty where none is published
+     */
+    static Optional<String> javafx(String system, String machine) {
+        String os = system.toLowerCase(Locale.ROOT);
+        boolean arm = machine.equals("aarch64");
+        if (!arm && !machine.equals("amd64") && !machine.equals("x86_64")) {
+            return Optional.empty();
+        }
+        if (os.contains("linux")) {
+            return Optional.of(arm ? "linux-aarch64" : "linux");
+        }
+        if (os.startsWith("mac")) {
+            return Optional.of(arm ? "mac-aarch64" : "mac");
+        }
+        return os.startsWith("windows") && !arm ? Optional.of("win") : Optional.empty();
     }
 
     private static Path ownLocation() {
