@@ -11,8 +11,11 @@ import java.util.Optional;
  * @param lines    rows, columns, direct inputs and shift-register chains, in plan order
  * @param scan     how the firmware reads them
  * @param controls in plan order
+ * @param stuckAfterNanos how long an input of a control that comes back by itself may be on during a long watch; empty
+ *                 where the plan is silent
  */
-public record Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, List<Control> controls) {
+public record Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, List<Control> controls,
+        Optional<Long> stuckAfterNanos) {
 
     /**
      * The box as USB shows it.
@@ -33,6 +36,11 @@ public record Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, 
      * @param board  where the wires end at the board, measured like the place of a control, where the plan gives it
      */
     public record Panel(double width, double height, Optional<Double> depth, Optional<Mount.Place> board) {
+    }
+
+    /** A plan that says nothing about long watches. */
+    public Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, List<Control> controls) {
+        this(box, panel, lines, scan, controls, Optional.empty());
     }
 
     public Plan {

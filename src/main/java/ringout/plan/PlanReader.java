@@ -88,10 +88,11 @@ public final class PlanReader {
             });
         }
         root.child("order", "\"order\"").ifPresent(this::order);
+        Optional<Long> stuckAfter = root.child("listen", "\"listen\"").flatMap(PlanReader::stuckAfter);
         root.rejectOthers();
         unusedLines(root);
         Plan plan = new Plan(box, panel, lines.values().stream()
-                .map(d -> new Line(d.name, d.kind, d.pin, d.contacts, d.registers)).toList(), scan, controls);
+                .map(d -> new Line(d.name, d.kind, d.pin, d.contacts, d.registers)).toList(), scan, controls, stuckAfter);
         new PlanWarnings(plan, spots, yaml).note();
         return plan;
     }
@@ -247,6 +248,13 @@ public final class PlanReader {
         String end = Nearest.of(word, known).map(w -> "; did you mean " + w + "?")
                 .orElse(known.isEmpty() ? "; the plan has none" : "; the plan has " + String.join(", ", known));
         return "there is no " + kind + " " + word + end;
+    }
+
+    private static Optional<Long> stuckAfter(Mapping listen) {
+        Optional<Long> nanos = listen.value("stuck-after", "a time such as 60 s, more than nothing and at most 1440 min",
+                text -> Units.nanoseconds(text).filter(n -> n > 0));
+        listen.rejectOthers();
+        return nanos;
     }
 
     // Scan

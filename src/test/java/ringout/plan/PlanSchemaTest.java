@@ -55,6 +55,7 @@ class PlanSchemaTest {
               direct: { D1: pin 8, D2: pin 9 }
               shift: { S1: { pin: 12, registers: 2 } }
             scan: { drive: rows, active: low, diodes: per-contact, cathode: row, direct: ground, debounce: 5 ms }
+            listen: { stuck-after: 90 s }
             controls:
               - { id: horn, label: Horn, kind: push, at: [R1, C1], input: button 1, diode: yes, place: [0 mm, 25 mm],
                   hole: 16 mm, nut: 22 mm, depth: 30 mm }
@@ -139,7 +140,7 @@ class PlanSchemaTest {
     @ParameterizedTest
     @ValueSource(strings = {"box: { nam: Desk }", "panel: { width: 22 }", "panel: { width: 10 mm }", "lines: { rows: { R1: } }",
         "lines: { rows: { 1R: pin 1 } }", "lines: { shift: { S1: { pin: 1, registers: 33 } } }", "scan: { drive: diagonals }",
-        "scan: { debounce: 5 }", "controls: none", "order: { R1: horn }", "extra: 1", "ringout: 2"})
+        "scan: { debounce: 5 }", "controls: none", "order: { R1: horn }", "extra: 1", "listen: { stuck-after: 60 }", "listen: { stuck: 60 s }", "ringout: 2"})
     void rejectsABrokenPart(String part) {
         ObjectNode plan = (ObjectNode) json(EVERYTHING);
         plan.setAll((ObjectNode) json(part));
