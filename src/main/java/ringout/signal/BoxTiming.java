@@ -14,11 +14,31 @@ public final class BoxTiming {
     private final EdgeClassifier classifier;
     private final ContactTiming[] contacts;
     private final InputState before;
-    private final EdgeClassifier.Sink listener;
+    private final Listener listener;
+    private final EdgeDetector.Sink edges;
     private boolean heard;
 
-    /** @param listener told as well what every edge was */
-    public BoxTiming(InputLayout layout, long windowNanos, EdgeClassifier.Sink listener) {
+    /** Told of every edge when its report comes, and again what it was once its window has passed. */
+    public interface Listener extends EdgeClassifier.Sink, EdgeDetector.Sink {
+        @Override
+        default void edge(long nanos, int switchIndex, boolean on) {
+        }
+
+        @Override
+        default void pressed(int switchIndex, long nanos, Bounce bounce) {
+        }
+
+        @Override
+        default void droppedOut(int switchIndex, long nanos, long lengthNanos) {
+        }
+
+        @Override
+        default void released(int switchIndex, long nanos, Bounce bounce) {
+        }
+    }
+
+    /** @param windowNanos how long after an edge further transitions are bounce */
+    public BoxTiming(InputLayout layout, long windowNanos, Listener listener) {
         this.layout = layout;
         this.listener = listener;
         int switches = layout.switches().size();
@@ -29,6 +49,10 @@ public final class BoxTiming {
         detector = new EdgeDetector(layout);
         classifier = new EdgeClassifier(switches, windowNanos, windowNanos, new Counter());
         before = layout.newState();
+        edges = (nanos, i, on) -> {
+            classifier.edge(nanos, i, on);
+            listener.edge(nanos, i, on);
+        };
     }
 
     /**
@@ -48,7 +72,7 @@ public final class BoxTiming {
             classifier.rebase(state::isOn);
             before.copyFrom(state);
         } else if (changed) {
-            detector.detect(nanos, state, classifier);
+            detector.detect(nanos, state, edges);
             before.copyFrom(state);
         }
         return gap;
@@ -57,6 +81,11 @@ public final class BoxTiming {
     /** Time passed without a report. */
     public void tick(long nanos) {
         classifier.tick(nanos);
+    }
+
+    /** When {@link #tick} has something to decide; {@link EdgeClassifier#NEVER} for not at all. */
+    public long deadline() {
+        return classifier.deadline();
     }
 
     /** The box is away; what the next report says is no edge. */

@@ -151,9 +151,10 @@ public final class EdgeClassifier implements EdgeDetector.Sink {
         next = NEVER;
     }
 
-    private void schedule(int i, long at) {
-        due[i] = at;
-        next = Math.min(next, at);
+    /** The last moment of a window still belongs to it. */
+    private void schedule(int i, long end) {
+        due[i] = end + 1;
+        next = Math.min(next, due[i]);
     }
 
     private void decide(int i) {

@@ -15,6 +15,8 @@ public record Measured(double value, Unit unit, double resolution, boolean known
     public enum Unit {
         /** Time. */
         MILLISECONDS("ms"),
+        /** Long times. */
+        SECONDS("s"),
         /** Things that happened. */
         TIMES("×"),
         /** Steps of an axis' logical range, or of an encoder. */
@@ -35,6 +37,8 @@ public record Measured(double value, Unit unit, double resolution, boolean known
     }
 
     private static final double NANOS_PER_MS = 1e6;
+    private static final double NANOS_PER_SECOND = 1e9;
+    private static final double LONG_NANOS = 10 * NANOS_PER_SECOND;
 
     public Measured {
         if (!(resolution >= 0)) {
@@ -42,8 +46,12 @@ public record Measured(double value, Unit unit, double resolution, boolean known
         }
     }
 
-    /** A length of time between two reports. */
+    /** A length of time between two reports, in seconds from ten of them on. */
     public static Measured time(double nanos, Resolution resolution) {
+        if (nanos >= LONG_NANOS) {
+            return new Measured(nanos / NANOS_PER_SECOND, Unit.SECONDS, resolution.nanos() / NANOS_PER_SECOND,
+                    resolution.measured());
+        }
         return new Measured(nanos / NANOS_PER_MS, Unit.MILLISECONDS, resolution.nanos() / NANOS_PER_MS, resolution.measured());
     }
 

@@ -19,19 +19,7 @@ class BoxTimingTest {
     private static final int BOUNCING = 1;
     private static final int DROPPING = 2;
 
-    private static final EdgeClassifier.Sink NOBODY = new EdgeClassifier.Sink() {
-        @Override
-        public void pressed(int i, long nanos, Bounce bounce) {
-        }
-
-        @Override
-        public void droppedOut(int i, long nanos, long lengthNanos) {
-        }
-
-        @Override
-        public void released(int i, long nanos, Bounce bounce) {
-        }
-    };
+    private static final BoxTiming.Listener NOBODY = new BoxTiming.Listener() { };
 
     /** Polling intervals of full-speed and high-speed devices: USB 2.0, section 5.7.4. */
     @ParameterizedTest

@@ -96,10 +96,10 @@ class EdgeClassifierTest {
     @Test
     void nothingIsDecidedBeforeItsWindowEnds() {
         classifier.edge(100 * MS, 0, true);
-        assertEquals(140 * MS, classifier.deadline());
-        classifier.tick(139 * MS);
-        assertEquals(List.of(), told);
+        assertEquals(140 * MS + 1, classifier.deadline());
         classifier.tick(140 * MS);
+        assertEquals(List.of(), told);
+        classifier.tick(140 * MS + 1);
         assertEquals(List.of("0 pressed at 100"), told);
         assertEquals(EdgeClassifier.NEVER, classifier.deadline());
     }

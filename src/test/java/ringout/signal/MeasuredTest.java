@@ -13,6 +13,7 @@ class MeasuredTest {
         assertEquals("4.2 ms ± 1.0 ms", Measured.time(4_200_000, ONE_MS).text());
         assertEquals("4.2 ms ± 1.0 ms at best", Measured.time(4_200_000, Resolution.ASSUMED).text());
         assertEquals("0.38 ms ± 0.13 ms", Measured.time(375_100, new Resolution(125_100, true)).text());
+        assertEquals("75.2000 s ± 0.0010 s", Measured.time(75_200_000_000L, ONE_MS).text());
         assertEquals("120 ms ± 16 ms", Measured.time(120_400_000, new Resolution(16_000_000, true)).text());
     }
 

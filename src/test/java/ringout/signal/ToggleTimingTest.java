@@ -66,15 +66,11 @@ class ToggleTimingTest {
         assertEquals(Bounce.NONE, toggle.summary().into().get(0).worst());
     }
 
-    private static EdgeClassifier.Sink feeding(ToggleTiming toggle) {
-        return new EdgeClassifier.Sink() {
+    private static BoxTiming.Listener feeding(ToggleTiming toggle) {
+        return new BoxTiming.Listener() {
             @Override
             public void pressed(int i, long nanos, Bounce bounce) {
                 toggle.closed(i, bounce);
-            }
-
-            @Override
-            public void droppedOut(int i, long nanos, long lengthNanos) {
             }
 
             @Override
