@@ -30,7 +30,8 @@ import ringout.plan.Plan;
         footer = {
             "  open:R2                     the wire of R2 is off at its pin",
             "  open:R2@after:sander        broken after that contact, seen from the pin",
-            "  open:S1@register:2          registers from the second on are lost; with @on at the end they read as closed",
+            "  open:S1@register:2          registers 2 and up are lost and read as open;",
+            "                              with @on at the end they read as closed",
             "  open:contact:ID             the contact never makes, or a joint at it is open",
             "  closed:contact:ID           the contact never opens",
             "  short:R1,C2                 two wires touch; GND and VCC can be one of them",
@@ -39,19 +40,21 @@ import ringout.plan.Plan;
             "  diode-open:ID, diode-short:ID, diode-reversed:ID",
             "  phases:ID                   the phases of an encoder are exchanged",
             "  normally-closed:ID          wired to the contact that opens when pressed",
-            "  wrong-pin:R2,PIN            the firmware uses that pin, or \"unused\" for one that carries no line",
-            "  intermittent:FAULT          an open, a short or a closed contact that comes and goes",
+            "  wrong-pin:R2,PIN            the firmware uses that pin for R2; \"unused\" is any",
+            "                              pin that carries no line",
+            "  intermittent:FAULT          an open, a short or a stuck contact, at times",
             "",
             "Example:",
-            "  ringout predict --plan fixtures/plans/drivers-desk.yaml --fault short:R1,R2 --hold horn-low,bell"})
+            "  ringout predict --plan fixtures/plans/drivers-desk.yaml \\",
+            "      --fault short:R1,R2 --hold horn-low,bell"})
 final class PredictCommand implements Callable<Integer> {
     @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
     private Path plan;
 
-    @Option(names = "--fault", paramLabel = "FAULT", description = "what is wrong with the box; may be repeated")
+    @Option(names = "--fault", arity = "1..*", paramLabel = "FAULT", description = "what is wrong with the box, one or more")
     private List<String> faults = List.of();
 
-    @Option(names = "--hold", paramLabel = "ID", split = ",",
+    @Option(names = "--hold", arity = "1..*", paramLabel = "ID", split = ",",
             description = "what is pressed, switched over, turned by a detent (ID.cw, ID.ccw) or swept, all at once")
     private List<String> hold = List.of();
 
@@ -117,7 +120,7 @@ final class PredictCommand implements Callable<Integer> {
 
     private static void print(PrintWriter out, Plan plan, List<Action> held, List<Fault> wrong, Reading reading) {
         out.println("Held:   " + (held.isEmpty() ? "nothing" : held.stream().map(Action::words).collect(Collectors.joining(", "))));
-        out.println("Faults: " + (wrong.isEmpty() ? "none" : wrong.stream().map(Fault::text).collect(Collectors.joining(", "))));
+        out.println("Faults: " + (wrong.isEmpty() ? "none" : wrong.stream().map(Fault::text).collect(Collectors.joining("; "))));
         out.println();
         List<String[]> rows = new ArrayList<>();
         rows.add(new String[] {"input", "state", "control", ""});

@@ -222,6 +222,8 @@ class HarnessTest {
         assertEquals("button 3", read(plan, "exchange:a,b", "a"));
         assertEquals("button 2", read(plan, "closed:contact:a"));
         assertEquals("button 1 (button 2?, button 3?, button 4?)", read(plan, "wrong-pin:S1,unused", "m"));
+        // The chain's data pin hangs on a wire that floats, and nothing drives the row.
+        assertEquals(" (button 2?, button 3?, button 4?)", read(plan, "exchange:R1,S1", "m"));
         // The register's output stands against the driven row, at a level nobody knows.
         assertEquals("button 2 (button 1?)", read(plan, "short:R1,S1", "m", "a"));
     }

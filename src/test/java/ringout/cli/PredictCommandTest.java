@@ -55,6 +55,13 @@ class PredictCommandTest {
     }
 
     @Test
+    void takesSeveralFaultsAfterOneOptionOrSeveral() {
+        String once = predict("--fault", "open:R1", "closed:contact:bell", "--hold", "horn-low", "sander", "--json").out;
+        assertEquals(once, predict("--fault", "open:R1", "--fault", "closed:contact:bell", "--hold", "horn-low,sander", "--json").out);
+        assertTrue(once.contains("button 5") && !once.contains("button 1"), once);
+    }
+
+    @Test
     void printsWhatDiffersFromThePlanInWords() {
         Run run = predict("--fault", "exchange:R1,R2", "--fault", "open:contact:bell", "--hold", "horn-low,bell");
         assertEquals(0, run.status);
