@@ -1,0 +1,111 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import ringout.hid.Direction;
+import ringout.plan.Action;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+
+/** Which controls can be held down together, and at what cost in fingers. */
+final class Chords {
+    private final Map<String, Action> actions = new HashMap<>();
+    private final Map<String, Control> controls = new HashMap<>();
+
+    Chords(Plan plan) {
+        plan.actions().forEach(a -> actions.put(a.id(), a));
+        plan.controls().forEach(c -> controls.put(c.id(), c));
+    }
+
+    /** True where that action stays, so that it can be part of a chord: not a detent or a sweep. */
+    boolean canHold(String actionId) {
+        Action action = actions.get(actionId);
+        return action != null
+                && (action.gesture() == Action.Gesture.PRESS || action.gesture() == Action.Gesture.LATCH)
+                && !action.contacts().isEmpty();
+    }
+
+    /** True where it keeps itself closed and so needs no finger. */
+    boolean latching(String actionId) {
+        return actions.get(actionId).gesture() == Action.Gesture.LATCH;
+    }
+
+    /**
+     * True where one builder can hold them all at once: one thing per control, except that a hat can point between two
+     * neighbouring directions, and be pushed in meanwhile.
+     */
+    boolean together(Collection<String> actionIds) {
+        List<String> list = new ArrayList<>(actionIds);
+        for (int i = 0; i < list.size(); i++) {
+            if (!canHold(list.get(i))) {
+                return false;
+            }
+            for (int j = 0; j < i; j++) {
+                if (!together(list.get(i), list.get(j))) {
+                    return false;
+                }
+            }
+        }
+        return true;
+    }
+
+    private boolean together(String one, String other) {
+        String control = actions.get(one).control();
+        if (!control.equals(actions.get(other).control())) {
+            return true;
+        }
+        if (!(controls.get(control) instanceof Control.Hat hat) || one.equals(other)) {
+            return false;
+        }
+        int a = way(hat, one);
+        int b = way(hat, other);
+        return a < 0 || b < 0 || (a - b) % 2 != 0;
+    }
+
+    /** The direction's ordinal; -1 for the push. */
+    private static int way(Control.Hat hat, String contactId) {
+        for (Map.Entry<Direction, ringout.plan.Contact> e : hat.ways().entrySet()) {
+            if (e.getValue().id().equals(contactId)) {
+                return e.getKey().ordinal();
+            }
+        }
+        return -1;
+    }
+
+    /** Fingers needed: one per momentary control; a latched one needs none. */
+    int fingers(Collection<String> actionIds) {
+        return (int) actionIds.stream().filter(a -> !latching(a)).map(a -> actions.get(a).control()).distinct().count();
+    }
+
+    /** {@code HORN LOW and BELL}: labels in capitals, as the panel has them. */
+    String words(Collection<String> actionIds) {
+        return Words.and(actionIds.stream().map(this::words).toList());
+    }
+
+    /** One action in the builder's words: the label in capitals, the movement after it. */
+    String words(String actionId) {
+        Action action = actions.get(actionId);
+        if (action == null) {
+            return actionId;
+        }
+        String label = controls.get(action.control()).label();
+        return Words.label(label) + (action.words().startsWith(label) ? action.words().substring(label.length()) : "");
+    }
+
+    /** What to do to work them all at once: {@code Hold HORN LOW and BELL together}. */
+    String sentence(Collection<String> actionIds) {
+        if (actionIds.isEmpty()) {
+            return "Hands off";
+        }
+        List<String> put = actionIds.stream().filter(a -> actions.get(a).gesture() == Action.Gesture.LATCH).toList();
+        List<String> others = actionIds.stream().filter(a -> !put.contains(a)).toList();
+        if (others.size() == 1 && put.isEmpty() && !canHold(others.get(0))) {
+            return (actions.get(others.get(0)).gesture() == Action.Gesture.SWEEP ? "Sweep " : "Turn ") + words(others);
+        }
+        String hold = others.isEmpty() ? "" : words(others) + (others.size() > 1 ? " together" : "");
+        return put.isEmpty() ? "Hold " + hold : "Put " + words(put) + " on" + (others.isEmpty() ? "" : ", then hold " + hold);
+    }
+}
