@@ -18,7 +18,7 @@ import ringout.plan.Scan;
 import ringout.plan.Wiring;
 
 /** Builds plans in code; pins are numbered and inputs are buttons, in the order of use. */
-final class PlanMaker {
+public final class PlanMaker {
     private final Map<String, Line.Kind> kinds = new LinkedHashMap<>();
     private final Map<String, Integer> registers = new LinkedHashMap<>();
     private final Map<String, List<String>> chains = new LinkedHashMap<>();
@@ -29,12 +29,12 @@ final class PlanMaker {
     private Contact.Diode diode = Contact.Diode.NONE;
     private int buttons;
 
-    static PlanMaker box() {
+    public static PlanMaker box() {
         return new PlanMaker();
     }
 
     /** A matrix with a push button at every crossing, b-1-1 first, all with the same diode. */
-    static PlanMaker matrix(int rows, int columns, Contact.Diode diode) {
+    public static PlanMaker matrix(int rows, int columns, Contact.Diode diode) {
         PlanMaker maker = box().rows(rows).columns(columns).diode(diode);
         for (int r = 1; r <= rows; r++) {
             for (int c = 1; c <= columns; c++) {
@@ -44,19 +44,19 @@ final class PlanMaker {
         return maker;
     }
 
-    PlanMaker rows(int count) {
+    public PlanMaker rows(int count) {
         return lines("R", count, Line.Kind.ROW);
     }
 
-    PlanMaker columns(int count) {
+    public PlanMaker columns(int count) {
         return lines("C", count, Line.Kind.COLUMN);
     }
 
-    PlanMaker directs(int count) {
+    public PlanMaker directs(int count) {
         return lines("D", count, Line.Kind.DIRECT);
     }
 
-    PlanMaker chain(String name, int count) {
+    public PlanMaker chain(String name, int count) {
         kinds.put(name, Line.Kind.SHIFT);
         registers.put(name, count);
         chains.put(name, new ArrayList<>());
@@ -71,46 +71,46 @@ final class PlanMaker {
         return this;
     }
 
-    PlanMaker drive(Scan.Drive value) {
+    public PlanMaker drive(Scan.Drive value) {
         drive = value;
         return this;
     }
 
-    PlanMaker active(Scan.Active value) {
+    public PlanMaker active(Scan.Active value) {
         active = value;
         return this;
     }
 
-    PlanMaker directTo(Scan.DirectTo value) {
+    public PlanMaker directTo(Scan.DirectTo value) {
         directTo = value;
         return this;
     }
 
     /** The diode of contacts added from here on. */
-    PlanMaker diode(Contact.Diode value) {
+    public PlanMaker diode(Contact.Diode value) {
         diode = value;
         return this;
     }
 
     /** A push button between lines: row and column, one direct line, or {@code S1 1 0} for a shift input; none for unknown. */
-    PlanMaker push(String id, String... at) {
+    public PlanMaker push(String id, String... at) {
         controls.add(new Control.Push(id, id, Mount.UNKNOWN, contact(id, id, Optional.of(button()), at)));
         return this;
     }
 
-    PlanMaker toggle(String id, String... at) {
+    public PlanMaker toggle(String id, String... at) {
         controls.add(new Control.Toggle(id, id, Mount.UNKNOWN, List.of(contact(id, id, Optional.of(button()), at))));
         return this;
     }
 
-    PlanMaker encoder(String id, String[] a, String[] b) {
+    public PlanMaker encoder(String id, String[] a, String[] b) {
         controls.add(new Control.Encoder(id, id, Mount.UNKNOWN, contact(id + ".a", id, Optional.empty(), a),
                 contact(id + ".b", id, Optional.empty(), b), button(), button(), 20));
         return this;
     }
 
     /** Hat 1 with its ways up, right, down, left. */
-    PlanMaker hat(String id, String[]... ways) {
+    public PlanMaker hat(String id, String[]... ways) {
         Map<Direction, Contact> contacts = new EnumMap<>(Direction.class);
         for (Direction direction : Direction.values()) {
             contacts.put(direction, contact(id + "." + direction.word(), id, Optional.of(new Input.Hat(1, direction)),
@@ -120,12 +120,12 @@ final class PlanMaker {
         return this;
     }
 
-    PlanMaker axis(String id, AxisUsage usage) {
+    public PlanMaker axis(String id, AxisUsage usage) {
         controls.add(new Control.Axis(id, id, Mount.UNKNOWN, new Input.Axis(usage), Optional.empty()));
         return this;
     }
 
-    static String[] at(String... names) {
+    public static String[] at(String... names) {
         return names;
     }
 
@@ -151,7 +151,7 @@ final class PlanMaker {
         return new Contact(id, control, wiring, fitted, input);
     }
 
-    Plan plan() {
+    public Plan plan() {
         List<Line> lines = new ArrayList<>();
         kinds.forEach((name, kind) -> lines.add(new Line(name, kind, "pin " + (lines.size() + 2), chains.get(name),
                 registers.getOrDefault(name, 0))));

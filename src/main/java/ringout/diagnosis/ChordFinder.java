@@ -1,0 +1,163 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.plan.Contact;
+import ringout.plan.Line;
+import ringout.plan.Wiring;
+
+/**
+ * Chords of two and three that may tell explanations apart: around every crossing that an explanation names, the ways
+ * current could take through it that a single press does not show.
+ */
+final class ChordFinder {
+    private static final int WAYS = 3;
+    private static final int MOST = 240;
+
+    private final Circuit circuit;
+    private final Chords chords;
+    private final Map<String, Wiring.Crossing> crossings = new HashMap<>();
+    private final Map<Wiring.Crossing, String> at = new HashMap<>();
+    private final List<String> rows;
+    private final List<String> columns;
+
+    ChordFinder(Circuit circuit, Chords chords) {
+        this.circuit = circuit;
+        this.chords = chords;
+        for (Contact contact : circuit.contacts()) {
+            if (contact.wiring() instanceof Wiring.Crossing crossing) {
+                crossings.put(contact.id(), crossing);
+                if (chords.canHold(contact.id())) {
+                    at.put(crossing, contact.id());
+                }
+            }
+        }
+        rows = circuit.plan().lines(Line.Kind.ROW).stream().map(Line::name).toList();
+        columns = circuit.plan().lines(Line.Kind.COLUMN).stream().map(Line::name).toList();
+    }
+
+    /** Chords about these faults, at most {@value #MOST}. */
+    Set<List<String>> about(Collection<Fault> faults) {
+        Set<Wiring.Crossing> focus = new LinkedHashSet<>();
+        Set<String> single = new LinkedHashSet<>();
+        for (Fault fault : faults) {
+            focus(fault, focus, single);
+        }
+        Set<List<String>> found = new LinkedHashSet<>();
+        for (Wiring.Crossing x : focus) {
+            around(x, focus, found);
+        }
+        List<String> others = new ArrayList<>(single);
+        focus.stream().map(at::get).filter(java.util.Objects::nonNull).forEach(others::add);
+        for (int i = 0; i < Math.min(single.size(), 8); i++) {
+            for (int j = i + 1; j < Math.min(others.size(), 12); j++) {
+                offer(found, others.get(i), others.get(j));
+            }
+        }
+        return found;
+    }
+
+    private void focus(Fault fault, Set<Wiring.Crossing> focus, Set<String> single) {
+        if (fault instanceof Fault.Intermittent f) {
+            focus(f.fault(), focus, single);
+        } else if (fault instanceof Fault.ContactOpen f) {
+            contact(f.contact(), focus, single);
+        } else if (fault instanceof Fault.ContactClosed f) {
+            contact(f.contact(), focus, single);
+        } else if (fault instanceof Fault.NormallyClosed f) {
+            contact(f.contact(), focus, single);
+        } else if (fault instanceof Fault.DiodeOpen f) {
+            contact(f.contact(), focus, single);
+        } else if (fault instanceof Fault.DiodeShort f) {
+            contact(f.contact(), focus, single);
+        } else if (fault instanceof Fault.DiodeReversed f) {
+            contact(f.contact(), focus, single);
+        } else if (fault instanceof Fault.ContactsExchanged f) {
+            contact(f.first(), focus, single);
+            contact(f.second(), focus, single);
+        } else if (fault instanceof Fault.LinesShorted f) {
+            crossing(f.first(), f.second(), focus);
+            first(f.first(), focus, single);
+            first(f.second(), focus, single);
+        } else if (fault instanceof Fault.LinesExchanged f) {
+            first(f.first(), focus, single);
+            first(f.second(), focus, single);
+        } else if (fault instanceof Fault.LineOpen f) {
+            first(f.line(), focus, single);
+        } else if (fault instanceof Fault.LineBroken f) {
+            contact(f.after(), focus, single);
+            List<String> chain = circuit.plan().line(f.line()).orElseThrow().contacts();
+            contact(chain.get(chain.indexOf(f.after()) + 1), focus, single);
+        } else if (fault instanceof Fault.WrongPin f) {
+            first(f.line(), focus, single);
+        }
+    }
+
+    private void contact(String id, Set<Wiring.Crossing> focus, Set<String> single) {
+        Wiring.Crossing crossing = crossings.get(id);
+        if (crossing != null) {
+            focus.add(crossing);
+        } else if (chords.canHold(id)) {
+            single.add(id);
+        }
+    }
+
+    private void crossing(String first, String second, Set<Wiring.Crossing> focus) {
+        if (rows.contains(first) && columns.contains(second)) {
+            focus.add(new Wiring.Crossing(first, second));
+        } else if (rows.contains(second) && columns.contains(first)) {
+            focus.add(new Wiring.Crossing(second, first));
+        }
+    }
+
+    private void first(String line, Set<Wiring.Crossing> focus, Set<String> single) {
+        circuit.plan().line(line).ifPresent(l -> l.contacts().stream().limit(2).forEach(c -> contact(c, focus, single)));
+    }
+
+    /** Corner chords and diagonals of a few rectangles with that crossing in a corner, quiet neighbours first. */
+    private void around(Wiring.Crossing x, Set<Wiring.Crossing> focus, Set<List<String>> found) {
+        int ways = 0;
+        for (int pass = 0; pass < 2 && ways < WAYS; pass++) {
+            // Along a diagonal, so that every way round uses another row and another column.
+            for (int shift = 1; shift < Math.max(rows.size(), columns.size()) && ways < WAYS; shift++) {
+                for (int r = 0; r < rows.size() && ways < WAYS; r++) {
+                    int c = (r + shift) % columns.size();
+                    Wiring.Crossing opposite = new Wiring.Crossing(rows.get(r), columns.get(c));
+                    Wiring.Crossing sameRow = new Wiring.Crossing(x.row(), columns.get(c));
+                    Wiring.Crossing sameColumn = new Wiring.Crossing(rows.get(r), x.column());
+                    if (rows.get(r).equals(x.row()) || columns.get(c).equals(x.column())
+                            || !at.containsKey(sameRow) || !at.containsKey(sameColumn)
+                            || pass == 0 && (focus.contains(sameRow) || focus.contains(sameColumn))) {
+                        continue;
+                    }
+                    ways++;
+                    offer(found, at.get(sameRow), at.get(sameColumn));
+                    if (at.containsKey(x)) {
+                        offer(found, at.get(sameRow), at.get(x), at.get(sameColumn));
+                        offer(found, at.get(x), at.get(sameRow));
+                        offer(found, at.get(x), at.get(sameColumn));
+                        if (at.containsKey(opposite)) {
+                            offer(found, at.get(x), at.get(opposite));
+                            offer(found, at.get(x), at.get(sameRow), at.get(opposite));
+                            offer(found, at.get(x), at.get(sameColumn), at.get(opposite));
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    private void offer(Set<List<String>> found, String... ids) {
+        List<String> chord = java.util.Arrays.stream(ids).sorted().distinct().toList();
+        if (chord.size() > 1 && found.size() < MOST && chords.together(chord)) {
+            found.add(chord);
+        }
+    }
+}

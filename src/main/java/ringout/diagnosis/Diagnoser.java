@@ -1,0 +1,199 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import ringout.check.Observation;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+import ringout.plan.Plan;
+
+/**
+ * Turns what was observed of one box into explanations and next steps. Deterministic; keeps nothing between calls, so
+ * that one can serve several threads.
+ */
+public final class Diagnoser {
+    private static final int MOST_NEXT = 8;
+    private static final int MOST_LATENT = 100;
+    private static final double ALONE_SHARE = 0.02;
+
+    private final Settings settings;
+    private final FaultTable table;
+    private final Wording wording;
+
+    /** A diagnoser for boxes of that plan. */
+    public Diagnoser(Plan plan, Settings settings) {
+        this(Circuit.of(plan), settings);
+    }
+
+    /** A diagnoser for boxes of that model, which knows the board's supply. */
+    public Diagnoser(Circuit circuit, Settings settings) {
+        this(circuit, circuit.singleFaults(), settings);
+    }
+
+    /** With a choice of faults, for comparisons with other solvers. */
+    Diagnoser(Circuit circuit, List<Fault> faults, Settings settings) {
+        this.settings = settings;
+        this.table = new FaultTable(circuit, faults);
+        this.wording = new Wording(circuit.plan());
+    }
+
+    /**
+     * Ranks explanations.
+     *
+     * @param observations in any order; the same press may be there several times
+     * @param probes       what the meter showed
+     * @throws IllegalArgumentException where one names an action or a point that the plan does not have
+     */
+    public Diagnosis diagnose(List<Observation> observations, List<ProbeResult> probes) {
+        Predictor predictor = new Predictor(table);
+        Evidence evidence = new Evidence(predictor, settings, observations, probes);
+        Search search = new Search(table, evidence, settings);
+        List<Candidate> candidates = evidence.foreign.isEmpty() ? search.run() : List.of();
+        if (candidates.isEmpty()) {
+            String why = evidence.foreign.isEmpty()
+                    ? search.budgetHit() ? "no set of faults tried so far accounts for everything that was seen"
+                            : "no set of up to " + Words.number(settings.mostFaults()) + " faults accounts for everything that was seen"
+                    : "the plan has no " + Words.or(evidence.foreign.stream().map(i -> i.text()).toList())
+                            + "; is this the box the plan describes?";
+            return new Diagnosis(List.of(), true, search.budgetHit(), 1, true, why, List.of(), 0);
+        }
+        Steps steps = new Steps(predictor, settings, wording.chords(), candidates);
+        double remainder = remainder(candidates, search.budgetHit());
+        List<ClassOf> classes = classes(steps);
+        List<Explanation> explanations = new ArrayList<>();
+        for (ClassOf c : classes) {
+            explanations.add(new Reasons(predictor, evidence, wording).explain(steps, c.members, c.weight * (1 - remainder),
+                    c.members.get(0).faults.length == 0 ? latent(evidence) : List.of()));
+        }
+        boolean split = !steps.best(steps.weight, true).isEmpty();
+        boolean settled = classes.get(0).weight * (1 - remainder) >= settings.stopAt() || !split;
+        List<NextStep> next = new ArrayList<>();
+        List<String> names = explanations.stream().map(Explanation::text).toList();
+        if (!settled) {
+            steps.ranked().stream().limit(MOST_NEXT).forEach(o -> next.add(step(steps, o, steps.bits(o), classes, names)));
+        }
+        if (explanations.get(0).alternatives().size() > 1) {
+            steps.splitting(classes.get(0).number).stream().limit(3).filter(o -> next.stream().noneMatch(n -> same(n, o)))
+                    .forEach(o -> next.add(step(steps, o, steps.bits(o), classes, names)));
+        }
+        return new Diagnosis(explanations, false, search.budgetHit(), remainder, settled, verdict(explanations, settled), next,
+                settled ? 0 : steps.expectedSteps());
+    }
+
+    /** The sets of faults that account for everything, likeliest first. */
+    List<Candidate> candidates(List<Observation> observations, List<ProbeResult> probes) {
+        Predictor predictor = new Predictor(table);
+        return new Search(table, new Evidence(predictor, settings, observations, probes), settings).run();
+    }
+
+    FaultTable table() {
+        return table;
+    }
+
+    private record ClassOf(int number, double weight, List<Steps.Hypothesis> members) {
+    }
+
+    private static List<ClassOf> classes(Steps steps) {
+        List<List<Steps.Hypothesis>> members = new ArrayList<>();
+        for (int c = 0; c < steps.classes; c++) {
+            members.add(new ArrayList<>());
+        }
+        for (int h = 0; h < steps.live.size(); h++) {
+            members.get(steps.classOf[h]).add(steps.live.get(h));
+        }
+        double[] weights = steps.classWeights(steps.weight);
+        List<ClassOf> classes = new ArrayList<>();
+        for (int c = 0; c < steps.classes; c++) {
+            classes.add(new ClassOf(c, weights[c], members.get(c)));
+        }
+        classes.sort(Comparator.comparingDouble(c -> -c.weight));
+        return classes;
+    }
+
+    /**
+     * What to put by for sets that were not tried. Every further fault makes explanations rarer by about the same
+     * factor, so the last factor seen is taken once more; the argument stands in docs/diagnosis.md.
+     */
+    private static double remainder(List<Candidate> candidates, boolean budgetHit) {
+        double most = candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
+        Map<Integer, Double> bySize = new TreeMap<>();
+        for (Candidate c : candidates) {
+            bySize.merge(c.faults().length + c.slips().length, Math.exp(c.logWeight() - most), Double::sum);
+        }
+        List<Double> sizes = new ArrayList<>(bySize.values());
+        double last = sizes.get(sizes.size() - 1);
+        double total = sizes.stream().mapToDouble(Double::doubleValue).sum();
+        double factor = sizes.size() > 1 ? Math.min(1, last / sizes.get(sizes.size() - 2)) : ALONE_SHARE;
+        double missing = last * Math.min(factor, ALONE_SHARE);
+        return Math.min(0.5, missing / (total + missing) + (budgetHit ? ALONE_SHARE : 0));
+    }
+
+    /** Faults that would have changed nothing that was observed, in a box where nothing is wrong. */
+    private List<List<Fault>> latent(Evidence evidence) {
+        List<List<Fault>> latent = new ArrayList<>();
+        int[] none = new int[0];
+        for (int f = 0; f < table.size() && latent.size() < MOST_LATENT; f++) {
+            int[] set = {f};
+            int fault = f;
+            if (!table.comesAndGoes(f) && evidence.items.stream().allMatch(i -> !i.mayMove(fault, none) || i.fit(set) > 0)) {
+                latent.add(List.of(table.faults.get(f)));
+            }
+        }
+        return latent;
+    }
+
+    private String verdict(List<Explanation> explanations, boolean settled) {
+        Explanation first = explanations.get(0);
+        String percent = Math.round(first.probability() * 100) + " %";
+        if (!settled) {
+            return "not settled: the likeliest explanation holds " + percent;
+        }
+        return first.probability() >= settings.stopAt() ? "settled: one explanation holds " + percent
+                : "nothing that can be pressed or probed splits what is left; the likeliest explanation holds " + percent;
+    }
+
+    private static boolean same(NextStep step, Option option) {
+        return step.kind() == option.kind() && step.hold().equals(option.hold())
+                && step.probe().map(p -> p.pointA() + " " + p.pointB() + p.mode()).equals(
+                        option.probe().map(p -> p.red() + " " + p.black() + p.mode()));
+    }
+
+    private NextStep step(Steps steps, Option option, double bits, List<ClassOf> classes, List<String> names) {
+        Optional<Probe> probe = option.probe().map(p -> probe(steps, p, classes, names));
+        String text = probe.map(Probe::text).orElseGet(() -> wording.chords().sentence(option.hold()));
+        return new NextStep(option.kind(), option.hold(), probe, bits, option.effort(), text);
+    }
+
+    private Probe probe(Steps steps, ProbePoints.Points p, List<ClassOf> classes, List<String> names) {
+        var hold = steps.held(p.hold());
+        ProbeReading good = table.circuit.healthy().meter(hold).reads(p.red(), p.black(), p.mode());
+        Map<String, ProbeReading> predict = new TreeMap<>();
+        Map<String, List<String>> byReading = new TreeMap<>();
+        for (int i = 0; i < Math.min(3, classes.size()); i++) {
+            for (Steps.Hypothesis h : classes.get(i).members.subList(0, Math.min(4, classes.get(i).members.size()))) {
+                List<Fault> faults = Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
+                ProbeReading reading = table.circuit.with(faults).meter(hold).reads(p.red(), p.black(), p.mode());
+                String name = wording.set(faults);
+                if (predict.putIfAbsent(name, reading) == null) {
+                    byReading.computeIfAbsent(reading.words(), k -> new ArrayList<>()).add(name);
+                }
+            }
+        }
+        StringBuilder text = new StringBuilder("Unplug USB. ");
+        text.append(p.mode() == ProbeMode.CONTINUITY ? "Meter on continuity" : "Meter on diode test, red probe first").append(": ")
+                .append(p.red().text()).append(" to ").append(p.black().text());
+        if (!p.hold().isEmpty()) {
+            text.append(", holding ").append(wording.chords().words(p.hold()));
+        }
+        text.append(". A good box ").append(good.words()).append('.');
+        byReading.forEach((reading, who) -> text.append(" It ").append(reading).append(" if ").append(Words.some(who, 3)).append('.'));
+        return new Probe(p.red(), p.black(), p.mode(), p.hold(), good, predict, text.toString());
+    }
+}

@@ -1,0 +1,497 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+import ringout.check.Observation;
+import ringout.circuit.Fault;
+import ringout.circuit.Meter;
+import ringout.circuit.NodeName;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Predictor.Held;
+import ringout.diagnosis.Predictor.Pred;
+import ringout.hid.Input;
+
+/** All that was observed, made ready to be compared with what sets of faults predict. */
+final class Evidence {
+    private final Predictor predictor;
+    private final FaultTable table;
+    private final Settings settings;
+    final List<Item> items = new ArrayList<>();
+    /** Inputs seen that the plan does not have: no fault of this plan can account for them. */
+    final Set<Input> foreign = new TreeSet<>();
+    private final List<String> holdable;
+
+    Evidence(Predictor predictor, Settings settings, List<Observation> observations, List<ProbeResult> probes) {
+        this.predictor = predictor;
+        this.table = predictor.table;
+        this.settings = settings;
+        Chords chords = new Chords(table.circuit.plan());
+        holdable = table.circuit.plan().actions().stream().map(a -> a.id()).filter(chords::canHold).toList();
+        for (Observation observation : observations) {
+            for (Input input : observation.on()) {
+                if (table.circuit.firmware().indexOf(input).isEmpty()) {
+                    foreign.add(input);
+                }
+            }
+            items.add(new Seen(observation));
+        }
+        Map<List<String>, Set<List<Long>>> seen = new HashMap<>();
+        for (Item item : items) {
+            Seen s = (Seen) item;
+            seen.computeIfAbsent(s.held.actions, k -> new HashSet<>()).add(boxed(s.on));
+        }
+        items.forEach(item -> ((Seen) item).findSlips(seen, chords));
+        probes.stream().filter(p -> p.reading() != ProbeReading.UNCERTAIN).forEach(p -> items.add(new Measured(p)));
+    }
+
+    private static List<Long> boxed(long[] bits) {
+        return Arrays.stream(bits).boxed().toList();
+    }
+
+    /**
+     * Where a set of faults fails to account for an item: the lines and contacts that some further fault has to touch.
+     */
+    record Seed(long island, int[] contacts, boolean mustAdd, boolean mustRemove) {
+    }
+
+    /** One thing that was observed. */
+    abstract sealed class Item {
+        /** Contacts that are worked meanwhile. */
+        final Held held;
+
+        Item(Held held) {
+            this.held = held;
+        }
+
+        /**
+         * The probability of this observation.
+         *
+         * @param always none of them intermittent
+         */
+        abstract double fitAlways(int[] always);
+
+        /** Adds what would have to be touched so that it fits; called only where {@link #fitAlways} is 0. */
+        abstract void seeds(int[] always, int[] all, List<Seed> seeds);
+
+        /** True where that fault may change what those predict for this item; never falsely false. */
+        abstract boolean mayMove(int fault, int[] others);
+
+        /** The probability with intermittent faults among them. */
+        final double fit(int[] faults) {
+            int sometimes = sometimes(faults);
+            if (sometimes == 0) {
+                return fitAlways(faults);
+            }
+            double sum = 0;
+            for (int choice = 0; choice < 1 << sometimes; choice++) {
+                sum += chance(choice, sometimes) * fitAlways(state(faults, choice));
+            }
+            return sum;
+        }
+
+        final void seeds(int[] faults, List<Seed> seeds) {
+            int sometimes = sometimes(faults);
+            for (int choice = 0; choice < 1 << sometimes; choice++) {
+                seeds(state(faults, choice), faults, seeds);
+            }
+        }
+
+        /** How likely a press of the wrong control makes this observation; 0 where it cannot. */
+        double slip(int[] faults) {
+            return 0;
+        }
+
+        boolean maySlip() {
+            return mostSlip() > 0;
+        }
+
+        /** No set of faults gives {@link #slip} more than that. */
+        double mostSlip() {
+            return 0;
+        }
+
+        /** True where a contact that the item works is one of the fault's, or one the others already drag in. */
+        final boolean reachesContact(int fault, int[] others) {
+            for (int c : table.contacts[fault]) {
+                if (held.works(c)) {
+                    return true;
+                }
+            }
+            for (int other : others) {
+                if (predictor.shareContact(fault, other)) {
+                    return true;
+                }
+            }
+            return false;
+        }
+    }
+
+    private int sometimes(int[] faults) {
+        int count = 0;
+        for (int f : faults) {
+            count += table.comesAndGoes(f) ? 1 : 0;
+        }
+        return count;
+    }
+
+    private double chance(int choice, int sometimes) {
+        int there = Integer.bitCount(choice);
+        return Math.pow(settings.intermittentShow(), there) * Math.pow(1 - settings.intermittentShow(), sometimes - there);
+    }
+
+    /** The faults that are there, where bit i of the choice says whether the i-th intermittent one is. */
+    private int[] state(int[] faults, int choice) {
+        int[] there = new int[faults.length];
+        int count = 0;
+        int i = 0;
+        for (int f : faults) {
+            if (!table.comesAndGoes(f)) {
+                there[count++] = f;
+            } else if ((choice >>> i++ & 1) != 0) {
+                there[count++] = table.base[f];
+            }
+        }
+        return count == faults.length ? there : Arrays.copyOf(there, count);
+    }
+
+    /** What came on while something was held. */
+    final class Seen extends Item {
+        final Observation observation;
+        final long[] on;
+        /** What may have been held instead. */
+        private final List<Held> instead = new ArrayList<>();
+        private int wrongs;
+
+        Seen(Observation observation) {
+            super(predictor.held(observation.held()));
+            this.observation = observation;
+            on = predictor.bits(observation.on());
+        }
+
+        /** One action taken for another; where the other was asked for too, it must have given the same. */
+        private void findSlips(Map<List<String>, Set<List<Long>>> seen, Chords chords) {
+            List<Long> here = boxed(on);
+            for (String asked : held.actions) {
+                if (chords.canHold(asked) && chords.latching(asked) && held.actions.size() > 1) {
+                    continue;
+                }
+                for (String done : holdable) {
+                    if (held.actions.contains(done)) {
+                        continue;
+                    }
+                    List<String> other = held.actions.stream().map(a -> a.equals(asked) ? done : a).sorted().toList();
+                    wrongs++;
+                    Set<List<Long>> there = seen.get(other);
+                    if (there == null || there.contains(here)) {
+                        instead.add(predictor.held(other));
+                    }
+                }
+            }
+        }
+
+        @Override
+        double fitAlways(int[] always) {
+            return fit(predictor.together(always, held));
+        }
+
+        private double fit(Pred pred) {
+            int doubtfulOn = 0;
+            int doubtfulOff = 0;
+            for (int w = 0; w < on.length; w++) {
+                if (((pred.on()[w] ^ on[w]) & ~pred.marginal()[w]) != 0) {
+                    return 0;
+                }
+                doubtfulOn += Long.bitCount(pred.marginal()[w] & on[w]);
+                doubtfulOff += Long.bitCount(pred.marginal()[w] & ~on[w]);
+            }
+            return doubtfulOn + doubtfulOff == 0 ? 1
+                    : Math.pow(settings.marginalOn(), doubtfulOn) * Math.pow(1 - settings.marginalOn(), doubtfulOff);
+        }
+
+        @Override
+        double slip(int[] faults) {
+            double sum = 0;
+            for (Held other : instead) {
+                int sometimes = sometimes(faults);
+                for (int choice = 0; choice < 1 << sometimes; choice++) {
+                    sum += chance(choice, sometimes) * fit(predictor.together(state(faults, choice), other));
+                }
+            }
+            return wrongs == 0 ? 0 : sum * settings.slipRate() / (1 - settings.slipRate()) / wrongs;
+        }
+
+        /** What may have been held instead of what was asked for, if the box has those faults. */
+        List<Held> heldInstead(int[] always) {
+            return instead.stream().filter(other -> fit(predictor.together(always, other)) > 0).toList();
+        }
+
+        @Override
+        double mostSlip() {
+            return wrongs == 0 ? 0 : instead.size() * settings.slipRate() / (1 - settings.slipRate()) / wrongs;
+        }
+
+        @Override
+        boolean mayMove(int fault, int[] others) {
+            if (table.reach[fault] == FaultTable.ALWAYS) {
+                return true;
+            }
+            if (table.reach[fault] == FaultTable.CONTACT) {
+                return reachesContact(fault, others);
+            }
+            long joined = held.lines;
+            for (int other : others) {
+                joined |= table.lines[other];
+            }
+            return (table.lines[fault] & joined) != 0;
+        }
+
+        /** Picks one input that differs; the rules are derived in docs/diagnosis.md. */
+        @Override
+        void seeds(int[] always, int[] all, List<Seed> seeds) {
+            Pred pred = predictor.together(always, held);
+            int lost = -1;
+            int gained = -1;
+            int odd = -1;
+            for (int w = 0; w < on.length; w++) {
+                for (long bits = (pred.on()[w] ^ on[w]) & ~pred.marginal()[w]; bits != 0; bits &= bits - 1) {
+                    int input = (w << 6) + Long.numberOfTrailingZeros(bits);
+                    boolean seen = (on[w] >>> input & 1) != 0;
+                    if (!table.plain[input]) {
+                        odd = input;
+                    } else if (seen) {
+                        gained = gained < 0 ? input : gained;
+                    } else {
+                        lost = lost < 0 ? input : lost;
+                    }
+                }
+            }
+            int input = lost >= 0 ? lost : gained >= 0 ? gained : odd;
+            long island = held.island(table.inputLines[input], all);
+            long far = 0;
+            for (int f : all) {
+                far |= table.far[f] ? held.island(table.lines[f], all) : 0;
+            }
+            boolean strict = far == 0;
+            if (lost < 0 && gained >= 0) {
+                // A path has to be made from one line of the crossing to the other: it is enough to look at one end.
+                long lines = table.inputLines[input];
+                long first = held.island(Long.lowestOneBit(lines), all);
+                long second = held.island(lines & ~Long.lowestOneBit(lines), all);
+                island = lines == 0 || (lines & lines - 1) == 0 ? island
+                        : Long.bitCount(first) <= Long.bitCount(second) ? first : second;
+            }
+            seeds.add(new Seed(island | far, table.inputContacts[input], strict && lost < 0 && gained >= 0, strict && lost >= 0));
+        }
+    }
+
+    /** What the meter showed. */
+    final class Measured extends Item {
+        final ProbeResult result;
+        private final long lines;
+        private final int[] contacts;
+        private int[] lastSet;
+        private double lastFit;
+
+        Measured(ProbeResult result) {
+            super(predictor.held(result.hold()));
+            this.result = result;
+            TreeSet<Integer> named = new TreeSet<>();
+            long mask = 0;
+            for (NodeName node : List.of(result.pointA(), result.pointB())) {
+                String contact = node instanceof NodeName.Joint j ? j.contact() : node instanceof NodeName.Leg l ? l.contact() : null;
+                if (contact != null) {
+                    int c = table.circuit.contactIndex(contact);
+                    named.add(c);
+                    mask |= table.contactLines[c];
+                } else if (node instanceof NodeName.Pin pin) {
+                    mask |= 1L << (table.circuit.plan().lines().stream().map(l -> l.name()).toList().indexOf(pin.line()) & 63);
+                }
+            }
+            lines = mask;
+            contacts = named.stream().mapToInt(Integer::intValue).toArray();
+        }
+
+        @Override
+        double fitAlways(int[] always) {
+            if (lastSet == null || !Arrays.equals(lastSet, always)) {
+                lastFit = fit(predicted(always));
+                lastSet = always.clone();
+            }
+            return lastFit;
+        }
+
+        private ProbeReading predicted(int[] always) {
+            List<Fault> list = new ArrayList<>();
+            for (int f : always) {
+                list.add(table.faults.get(f));
+            }
+            Meter meter = table.circuit.with(list).meter(held.hold);
+            return meter.reads(result.pointA(), result.pointB(), result.mode());
+        }
+
+        private double fit(ProbeReading predicted) {
+            return Evidence.fit(predicted, result.reading());
+        }
+
+        @Override
+        boolean mayMove(int fault, int[] others) {
+            return table.reach[fault] != FaultTable.CONTACT || reachesContact(fault, others) || names(fault);
+        }
+
+        private boolean names(int fault) {
+            for (int c : table.contacts[fault]) {
+                if (Arrays.binarySearch(contacts, c) >= 0) {
+                    return true;
+                }
+            }
+            return false;
+        }
+
+        @Override
+        void seeds(int[] always, int[] all, List<Seed> seeds) {
+            long island = held.island(lines, all);
+            for (int f : all) {
+                island |= table.far[f] ? held.island(table.lines[f], all) : 0;
+            }
+            seeds.add(new Seed(island, contacts, false, false));
+        }
+    }
+
+    /** The probability that the meter shows one thing where another is predicted. */
+    static double fit(ProbeReading predicted, ProbeReading shown) {
+        if (predicted == ProbeReading.UNCERTAIN) {
+            return 0.5;
+        }
+        if (predicted == ProbeReading.TWO_DROPS && shown == ProbeReading.OPEN) {
+            return 0.5;
+        }
+        return predicted == shown ? 1 : 0;
+    }
+
+    /**
+     * The faults that may be among those that mend what a set gets wrong about an item, each once.
+     *
+     * @param last true where only one more fault is to be added
+     */
+    int[] touching(Item item, int[] faults, List<Seed> seeds, boolean last) {
+        IntSet found = new IntSet(table.size());
+        for (Seed seed : seeds) {
+            for (long bits = seed.island; bits != 0; bits &= bits - 1) {
+                for (int f : table.onLine[Long.numberOfTrailingZeros(bits)]) {
+                    offer(f, seed, found);
+                }
+            }
+            for (int c : seed.contacts) {
+                for (int f : table.aboutContact[c]) {
+                    offer(f, seed, found);
+                }
+            }
+            for (int c : item.held.contactList) {
+                offerAt(c, seed, found);
+            }
+            for (int f : faults) {
+                for (int c : table.contacts[f]) {
+                    offerAt(c, seed, found);
+                }
+            }
+            if (item instanceof Measured measured) {
+                for (int c : measured.contacts) {
+                    offerAt(c, seed, found);
+                }
+            }
+            if (!seed.mustAdd && (!last || powerAtStake(item, faults))) {
+                for (int f : table.everywhere) {
+                    offer(f, seed, found);
+                }
+            }
+        }
+        return found.toArray();
+    }
+
+    /** True where one more short to a rail may take the board's power away. */
+    private boolean powerAtStake(Item item, int[] faults) {
+        long joined = item.held.lines;
+        for (int f : faults) {
+            if (table.far[f]) {
+                return true;
+            }
+            joined |= table.lines[f];
+        }
+        return (joined & table.direct) != 0;
+    }
+
+    private void offerAt(int contact, Seed seed, IntSet found) {
+        for (int f : table.atContact[contact]) {
+            if ((table.lines[f] & seed.island) != 0 || sharesAny(f, seed.contacts)) {
+                offer(f, seed, found);
+            }
+        }
+    }
+
+    private void offer(int f, Seed seed, IntSet found) {
+        if (polarity(f, seed)) {
+            found.add(f);
+        }
+    }
+
+    private boolean polarity(int f, Seed seed) {
+        return (!seed.mustAdd || table.adds[f]) && (!seed.mustRemove || table.removes[f]);
+    }
+
+    private boolean sharesAny(int fault, int[] contacts) {
+        for (int c : table.contacts[fault]) {
+            for (int d : contacts) {
+                if (c == d) {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    /** True where that fault is among {@link #touching} with {@code last}, without listing them. */
+    boolean touches(int fault, Item item, int[] faults, List<Seed> seeds) {
+        for (Seed seed : seeds) {
+            if (!polarity(fault, seed)) {
+                continue;
+            }
+            if (table.far[fault] && !seed.mustAdd && powerAtStake(item, faults)) {
+                return true;
+            }
+            boolean near = (table.lines[fault] & seed.island) != 0 || sharesAny(fault, seed.contacts);
+            if (near && (table.reach[fault] != FaultTable.CONTACT || item.mayMove(fault, faults))) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** A small set of fault indices in the order they were added. */
+    private static final class IntSet {
+        private final java.util.BitSet in;
+        private int[] values = new int[64];
+        private int count;
+
+        IntSet(int size) {
+            in = new java.util.BitSet(size);
+        }
+
+        void add(int value) {
+            if (!in.get(value)) {
+                in.set(value);
+                values = count == values.length ? Arrays.copyOf(values, 2 * count) : values;
+                values[count++] = value;
+            }
+        }
+
+        int[] toArray() {
+            return Arrays.copyOf(values, count);
+        }
+    }
+}

@@ -1,0 +1,287 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.hid.Input;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Line;
+import ringout.plan.Wiring;
+
+/**
+ * Every single fault of a plan with what the search needs to know of it: its prior, the lines and contacts it touches,
+ * and when it can matter. Immutable.
+ *
+ * <p>Sets of lines are 64-bit masks: a line's bit is its index modulo 64, so that beyond 64 lines two may share one.
+ * Sharing makes lines look joined that are not, which costs time but never an explanation.
+ */
+final class FaultTable {
+    /** Matters only while one of its contacts is worked. */
+    static final byte CONTACT = 0;
+    /** Matters only while a closed contact, or another fault, joins one of its lines to something. */
+    static final byte LINE = 1;
+    /** May matter always. */
+    static final byte ALWAYS = 2;
+
+    final Circuit circuit;
+    final List<Fault> faults;
+    final double[] logOdds;
+    /** By fault: the same fault when it is always there; itself where it is. */
+    final int[] base;
+    final byte[] reach;
+    final long[] lines;
+    final int[][] contacts;
+    /** By fault: touches a rail. Two of them, or one and a direct contact, can take the board's power away. */
+    final boolean[] far;
+    /** By fault: can make an input come on. */
+    final boolean[] adds;
+    /** By fault: can make an input stay off. */
+    final boolean[] removes;
+    /** By bit of a line: faults that reach more than contacts. */
+    final int[][] onLine;
+    /** By contact: faults of reach {@link #CONTACT}. */
+    final int[][] atContact;
+    /** By contact: other faults that name it. */
+    final int[][] aboutContact;
+    /** Faults that are {@link #far}. */
+    final int[] everywhere;
+    /** By contact. */
+    final long[] contactLines;
+    /** By input, the lines of the contacts that make it; with a hat all its ways, for opposite ones cancel. */
+    final long[] inputLines;
+    /** By input. */
+    final int[][] inputContacts;
+    /** By input: one contact makes it, and nothing cancels it. */
+    final boolean[] plain;
+    /** Lines with a pin of their own, whose contacts lead to a rail. */
+    final long direct;
+    /** Inputs that are hat directions, as a bit set. */
+    final long[] hats;
+
+    FaultTable(Circuit circuit, List<Fault> faults) {
+        this.circuit = circuit;
+        this.faults = List.copyOf(faults);
+        int n = faults.size();
+        Map<String, Integer> lineBits = new HashMap<>();
+        List<Line> planLines = circuit.plan().lines();
+        long directs = 0;
+        for (int i = 0; i < planLines.size(); i++) {
+            lineBits.put(planLines.get(i).name(), i & 63);
+            directs |= planLines.get(i).kind() == Line.Kind.DIRECT ? 1L << i : 0;
+        }
+        direct = directs;
+        int count = circuit.contacts().size();
+        contactLines = new long[count];
+        for (int c = 0; c < count; c++) {
+            contactLines[c] = lines(circuit.contacts().get(c), lineBits);
+        }
+        logOdds = new double[n];
+        base = new int[n];
+        reach = new byte[n];
+        lines = new long[n];
+        contacts = new int[n][];
+        far = new boolean[n];
+        adds = new boolean[n];
+        removes = new boolean[n];
+        Map<Fault, Integer> index = new HashMap<>(2 * n);
+        for (int f = 0; f < n; f++) {
+            index.put(faults.get(f), f);
+        }
+        Priors priors = new Priors(circuit.plan());
+        Marks marks = new Marks(circuit, lineBits);
+        for (int f = 0; f < n; f++) {
+            Fault fault = faults.get(f);
+            double p = priors.of(fault);
+            logOdds[f] = Math.log(p / (1 - p));
+            Fault always = fault instanceof Fault.Intermittent i ? i.fault() : fault;
+            Integer same = index.get(always);
+            if (same == null) {
+                throw new IllegalArgumentException(fault.text() + " is listed without " + always.text());
+            }
+            base[f] = same;
+            marks.mark(f, always);
+        }
+        onLine = lists(64, n, f -> reach[f] == CONTACT ? new int[0] : bits(lines[f]));
+        atContact = lists(count, n, f -> reach[f] == CONTACT ? contacts[f] : new int[0]);
+        aboutContact = lists(count, n, f -> reach[f] == CONTACT ? new int[0] : contacts[f]);
+        everywhere = java.util.stream.IntStream.range(0, n).filter(f -> far[f]).toArray();
+
+        List<Input> inputs = circuit.firmware().inputs();
+        inputContacts = new int[inputs.size()][];
+        inputLines = new long[inputs.size()];
+        plain = new boolean[inputs.size()];
+        hats = new long[circuit.firmware().words()];
+        Map<String, Integer> contactIndex = new HashMap<>();
+        for (int c = 0; c < count; c++) {
+            contactIndex.put(circuit.contacts().get(c).id(), c);
+        }
+        Map<Input, List<Integer>> makers = new HashMap<>();
+        for (Control control : circuit.plan().controls()) {
+            if (control instanceof Control.Encoder e) {
+                List<Integer> pair = List.of(contactIndex.get(e.a().id()), contactIndex.get(e.b().id()));
+                makers.put(e.cw(), pair);
+                makers.put(e.ccw(), pair);
+                continue;
+            }
+            List<Integer> ways = new ArrayList<>();
+            for (Contact contact : control.contacts()) {
+                contact.input().filter(Input.Hat.class::isInstance).ifPresent(i -> ways.add(contactIndex.get(contact.id())));
+            }
+            for (Contact contact : control.contacts()) {
+                contact.input().ifPresent(i -> makers.put(i, i instanceof Input.Hat ? ways
+                        : List.of(contactIndex.get(contact.id()))));
+            }
+        }
+        for (int i = 0; i < inputs.size(); i++) {
+            List<Integer> made = makers.getOrDefault(inputs.get(i), List.of());
+            inputContacts[i] = made.stream().mapToInt(Integer::intValue).toArray();
+            for (int c : inputContacts[i]) {
+                inputLines[i] |= contactLines[c];
+            }
+            plain[i] = made.size() == 1 && !(inputs.get(i) instanceof Input.Hat);
+            if (inputs.get(i) instanceof Input.Hat) {
+                hats[i >>> 6] |= 1L << i;
+            }
+        }
+    }
+
+    int size() {
+        return faults.size();
+    }
+
+    boolean comesAndGoes(int fault) {
+        return base[fault] != fault;
+    }
+
+    private static long lines(Contact contact, Map<String, Integer> lineBits) {
+        if (contact.wiring() instanceof Wiring.Crossing at) {
+            return 1L << lineBits.get(at.row()) | 1L << lineBits.get(at.column());
+        } else if (contact.wiring() instanceof Wiring.Direct at) {
+            return 1L << lineBits.get(at.line());
+        } else if (contact.wiring() instanceof Wiring.Shift at) {
+            return 1L << lineBits.get(at.line());
+        }
+        return 0;
+    }
+
+    private static int[] bits(long mask) {
+        int[] bits = new int[Long.bitCount(mask)];
+        for (int i = 0; i < bits.length; i++, mask &= mask - 1) {
+            bits[i] = Long.numberOfTrailingZeros(mask);
+        }
+        return bits;
+    }
+
+    private static int[][] lists(int count, int faults, java.util.function.IntFunction<int[]> places) {
+        int[] sizes = new int[count];
+        for (int f = 0; f < faults; f++) {
+            for (int p : places.apply(f)) {
+                sizes[p]++;
+            }
+        }
+        int[][] lists = new int[count][];
+        for (int p = 0; p < count; p++) {
+            lists[p] = new int[sizes[p]];
+        }
+        Arrays.fill(sizes, 0);
+        for (int f = 0; f < faults; f++) {
+            for (int p : places.apply(f)) {
+                lists[p][sizes[p]++] = f;
+            }
+        }
+        return lists;
+    }
+
+    /** Fills in what one fault touches. */
+    private final class Marks {
+        private final Circuit circuit;
+        private final Map<String, Integer> lineBits;
+        private final Map<String, Line> lineOf = new HashMap<>();
+        private final Map<String, Line> onPin = new HashMap<>();
+        private final Map<String, Control> controls = new HashMap<>();
+        private long chains;
+
+        Marks(Circuit circuit, Map<String, Integer> lineBits) {
+            this.circuit = circuit;
+            this.lineBits = lineBits;
+            for (Line line : circuit.plan().lines()) {
+                lineOf.put(line.name(), line);
+                onPin.put(line.pin(), line);
+                if (line.kind() == Line.Kind.SHIFT) {
+                    chains |= 1L << lineBits.get(line.name());
+                }
+            }
+            circuit.plan().controls().forEach(c -> controls.put(c.id(), c));
+        }
+
+        void mark(int f, Fault fault) {
+            if (fault instanceof Fault.LineOpen x) {
+                lines(f, LINE, x.line(), null, false, true);
+            } else if (fault instanceof Fault.LineBroken x) {
+                lines(f, LINE, x.line(), null, false, true);
+            } else if (fault instanceof Fault.ChainBroken x) {
+                lines(f, ALWAYS, x.line(), null, true, true);
+            } else if (fault instanceof Fault.ContactOpen x) {
+                contacts(f, CONTACT, x.contact(), null, false, true);
+            } else if (fault instanceof Fault.ContactClosed x) {
+                contacts(f, ALWAYS, x.contact(), null, true, false);
+            } else if (fault instanceof Fault.LinesShorted x) {
+                boolean rail = !lineBits.containsKey(x.second());
+                lines(f, ALWAYS, x.first(), rail ? null : x.second(), true, rail);
+                far[f] |= rail;
+            } else if (fault instanceof Fault.LinesExchanged x) {
+                lines(f, sameKind(lineOf.get(x.first()), lineOf.get(x.second())) ? LINE : ALWAYS, x.first(), x.second(), true, true);
+            } else if (fault instanceof Fault.ContactsExchanged x) {
+                contacts(f, CONTACT, x.first(), x.second(), true, true);
+            } else if (fault instanceof Fault.DiodeOpen x) {
+                contacts(f, CONTACT, x.contact(), null, false, true);
+            } else if (fault instanceof Fault.DiodeShort x) {
+                contacts(f, CONTACT, x.contact(), null, true, false);
+            } else if (fault instanceof Fault.DiodeReversed x) {
+                contacts(f, CONTACT, x.contact(), null, true, true);
+            } else if (fault instanceof Fault.PhasesExchanged x) {
+                Control.Encoder encoder = (Control.Encoder) controls.get(x.control());
+                contacts(f, CONTACT, encoder.a().id(), encoder.b().id(), true, true);
+            } else if (fault instanceof Fault.NormallyClosed x) {
+                contacts(f, ALWAYS, x.contact(), null, true, true);
+            } else if (fault instanceof Fault.WrongPin x) {
+                Line other = onPin.get(x.pin());
+                lines(f, other == null || sameKind(lineOf.get(x.line()), other) ? LINE : ALWAYS, x.line(),
+                        other == null ? null : other.name(), true, true);
+            }
+            if ((lines[f] & chains) != 0) {
+                adds[f] = true;
+                removes[f] = true;
+                reach[f] = contacts[f].length == 0 ? ALWAYS : reach[f];
+            }
+        }
+
+        private boolean sameKind(Line a, Line b) {
+            return a.kind() == b.kind() && a.kind() != Line.Kind.SHIFT;
+        }
+
+        private void lines(int f, byte when, String first, String second, boolean add, boolean remove) {
+            contacts[f] = new int[0];
+            lines[f] = 1L << lineBits.get(first) | (second == null ? 0 : 1L << lineBits.get(second));
+            reach[f] = when;
+            adds[f] = add;
+            removes[f] = remove;
+        }
+
+        private void contacts(int f, byte when, String first, String second, boolean add, boolean remove) {
+            int a = circuit.contactIndex(first);
+            contacts[f] = second == null ? new int[] {a} : new int[] {a, circuit.contactIndex(second)};
+            for (int c : contacts[f]) {
+                lines[f] |= contactLines[c];
+            }
+            reach[f] = when;
+            adds[f] = add;
+            removes[f] = remove;
+        }
+    }
+}

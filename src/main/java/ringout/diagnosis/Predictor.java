@@ -1,0 +1,337 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeSet;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.circuit.Harness;
+import ringout.circuit.Hold;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+
+/**
+ * What a box with certain faults reports while certain actions are held; remembers what it worked out.
+ *
+ * <p>The circuit is asked only where it must be. Held contacts and faults join lines into islands; faults on islands of
+ * their own cannot change each other's effect, so what each does alone can be put together. Faults that meet on one
+ * island are always given to the circuit together. The same holds for shorts to a rail that may take the board's power
+ * away, and for several faults that move ways of a hat, since opposite ways cancel.
+ *
+ * <p>Holds caches: not thread-safe.
+ */
+final class Predictor {
+    /** Inputs that come on for certain, and those that may, by index. Never changed once made. */
+    record Pred(long[] on, long[] marginal) {
+        boolean same(Pred other) {
+            return this == other || Arrays.equals(on, other.on) && Arrays.equals(marginal, other.marginal);
+        }
+    }
+
+    /** A set of actions held, with the islands of lines they join. */
+    final class Held {
+        final int index;
+        final List<String> actions;
+        final Hold hold;
+        /** By action, the lines its contacts join. */
+        final long[] groups;
+        final long lines;
+        /** Worked contacts, as a bit set. */
+        final long[] contacts;
+        final int[] contactList;
+        Pred healthy;
+
+        private Held(int index, List<String> actions) {
+            this.index = index;
+            this.actions = actions;
+            hold = circuit.hold(actions);
+            groups = new long[actions.size()];
+            contacts = new long[circuit.words()];
+            TreeSet<Integer> list = new TreeSet<>();
+            long all = 0;
+            for (int i = 0; i < groups.length; i++) {
+                for (int c : actionContacts.get(actions.get(i))) {
+                    groups[i] |= table.contactLines[c];
+                    contacts[c >>> 6] |= 1L << c;
+                    list.add(c);
+                }
+                all |= groups[i];
+            }
+            contactList = list.stream().mapToInt(Integer::intValue).toArray();
+            lines = all;
+        }
+
+        boolean works(int contact) {
+            return (contacts[contact >>> 6] >>> contact & 1) != 0;
+        }
+
+        /** Those lines and all that the held contacts join to them. */
+        long island(long mask) {
+            long island = mask;
+            for (long before = 0; before != island; ) {
+                before = island;
+                for (long group : groups) {
+                    island |= (group & island) != 0 ? group : 0;
+                }
+            }
+            return island;
+        }
+
+        /** Those lines and all that the held contacts or those faults may join to them. */
+        long island(long mask, int[] faults) {
+            long island = mask;
+            for (long before = 0; before != island; ) {
+                before = island;
+                island = island(island);
+                for (int f : faults) {
+                    island |= (table.lines[f] & island) != 0 ? table.lines[f] : 0;
+                }
+            }
+            return island;
+        }
+    }
+
+    final FaultTable table;
+    final Circuit circuit;
+    private final int words;
+    private final Map<String, int[]> actionContacts = new HashMap<>();
+    private final Map<List<String>, Held> helds = new HashMap<>();
+    private final List<Held> all = new ArrayList<>();
+    private final Harness healthy;
+    private final Harness[] alone;
+    private final Pred[][] known;
+    private final Held rest;
+    private int[] lastSet = new int[0];
+    private Harness last;
+
+    Predictor(FaultTable table) {
+        this.table = table;
+        circuit = table.circuit;
+        words = circuit.firmware().words();
+        healthy = circuit.healthy();
+        alone = new Harness[table.size()];
+        known = new Pred[table.size()][];
+        Plan plan = circuit.plan();
+        for (Action action : plan.actions()) {
+            actionContacts.put(action.id(), action.contacts().stream().mapToInt(circuit::contactIndex).toArray());
+        }
+        rest = held(List.of());
+    }
+
+    /**
+     * A set of actions made ready.
+     *
+     * @throws IllegalArgumentException where the plan has no such action
+     */
+    Held held(Collection<String> actions) {
+        List<String> key = actions.size() < 2 ? List.copyOf(actions) : List.copyOf(new TreeSet<>(actions));
+        Held held = helds.get(key);
+        if (held == null) {
+            for (String id : key) {
+                if (!actionContacts.containsKey(id)) {
+                    circuit.hold(List.of(id));
+                }
+            }
+            held = new Held(all.size(), key);
+            held.healthy = read(healthy, held);
+            helds.put(key, held);
+            all.add(held);
+        }
+        return held;
+    }
+
+    /** The indices of inputs as a bit set; inputs the plan does not have are left out. */
+    long[] bits(Collection<Input> inputs) {
+        long[] bits = new long[words];
+        for (Input input : inputs) {
+            circuit.firmware().indexOf(input).ifPresent(i -> bits[i >>> 6] |= 1L << i);
+        }
+        return bits;
+    }
+
+    /** What a healthy box, or one with that fault alone, reports. */
+    Pred alone(int fault, Held held) {
+        Pred[] row = known[fault];
+        if (row == null || row.length <= held.index) {
+            row = row == null ? new Pred[Math.max(all.size(), held.index + 1)] : Arrays.copyOf(row, Math.max(all.size(), 2 * row.length));
+            known[fault] = row;
+        }
+        Pred pred = row[held.index];
+        if (pred == null) {
+            pred = fresh(fault, held);
+            row[held.index] = pred;
+        }
+        return pred;
+    }
+
+    private Pred fresh(int fault, Held held) {
+        if (table.reach[fault] == FaultTable.LINE && (table.lines[fault] & held.lines) == 0) {
+            return held.healthy;
+        }
+        if (table.reach[fault] == FaultTable.CONTACT && !touchesWorked(fault, held)) {
+            return held.healthy;
+        }
+        if (held != rest && !table.far[fault] && (table.lines[fault] & held.lines) == 0 && !touchesWorked(fault, held)) {
+            Pred idle = alone(fault, rest);
+            if (!movesHats(idle, rest)) {
+                return sum(held, new Pred[] {idle}, new Held[] {rest}, 1);
+            }
+        }
+        if (alone[fault] == null) {
+            alone[fault] = circuit.with(List.of(table.faults.get(fault)));
+        }
+        return read(alone[fault], held);
+    }
+
+    private boolean touchesWorked(int fault, Held held) {
+        for (int c : table.contacts[fault]) {
+            if (held.works(c)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private boolean movesHats(Pred pred, Held held) {
+        for (int w = 0; w < words; w++) {
+            if (((pred.on[w] ^ held.healthy.on[w] | pred.marginal[w] ^ held.healthy.marginal[w]) & table.hats[w]) != 0) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** The healthy prediction with the differences each of these makes. */
+    private Pred sum(Held held, Pred[] parts, Held[] where, int count) {
+        long[] on = held.healthy.on.clone();
+        long[] marginal = held.healthy.marginal.clone();
+        for (int i = 0; i < count; i++) {
+            for (int w = 0; w < words; w++) {
+                on[w] ^= parts[i].on[w] ^ where[i].healthy.on[w];
+                marginal[w] ^= parts[i].marginal[w] ^ where[i].healthy.marginal[w];
+            }
+        }
+        for (int w = 0; w < words; w++) {
+            marginal[w] &= ~on[w];
+        }
+        return new Pred(on, marginal);
+    }
+
+    /**
+     * What a box with all these faults reports.
+     *
+     * @param faults none of them intermittent
+     */
+    Pred together(int[] faults, Held held) {
+        if (faults.length == 0) {
+            return held.healthy;
+        }
+        if (faults.length == 1) {
+            return alone(faults[0], held);
+        }
+        int[] active = active(faults, held);
+        if (active.length == 0) {
+            return held.healthy;
+        }
+        if (active.length == 1) {
+            return alone(active[0], held);
+        }
+        Pred sum = apart(active, held);
+        return sum != null ? sum : read(harness(faults), held);
+    }
+
+    /** Those of the faults that can matter while these are held. */
+    private int[] active(int[] faults, Held held) {
+        int[] active = new int[faults.length];
+        int count = 0;
+        int in = 0;
+        long joined = held.lines;
+        for (int before = -1; before != count; ) {
+            before = count;
+            for (int i = 0; i < faults.length; i++) {
+                if ((in >>> i & 1) != 0) {
+                    continue;
+                }
+                int f = faults[i];
+                boolean now = table.reach[f] == FaultTable.ALWAYS
+                        || table.reach[f] == FaultTable.LINE && (table.lines[f] & joined) != 0
+                        || table.reach[f] == FaultTable.CONTACT && (touchesWorked(f, held) || sharesContact(f, active, count));
+                if (now) {
+                    active[count++] = f;
+                    in |= 1 << i;
+                    joined |= table.lines[f];
+                }
+            }
+        }
+        return Arrays.copyOf(active, count);
+    }
+
+    private boolean sharesContact(int fault, int[] others, int count) {
+        for (int i = 0; i < count; i++) {
+            if (others[i] != fault && shareContact(fault, others[i])) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** True where both name one contact. */
+    boolean shareContact(int fault, int other) {
+        for (int c : table.contacts[fault]) {
+            for (int d : table.contacts[other]) {
+                if (c == d) {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    /** The sum of what each does alone, or null where some of them may meet. */
+    private Pred apart(int[] active, Held held) {
+        long taken = 0;
+        int far = 0;
+        for (int i = 0; i < active.length; i++) {
+            int f = active[i];
+            long island = held.island(table.lines[f]);
+            far += table.far[f] ? (island & table.direct) != 0 ? 2 : 1 : 0;
+            if (far > 1 || (island & taken) != 0 || sharesContact(f, active, i)) {
+                return null;
+            }
+            taken |= island;
+        }
+        Pred[] parts = new Pred[active.length];
+        Held[] where = new Held[active.length];
+        int hats = 0;
+        for (int i = 0; i < active.length; i++) {
+            parts[i] = alone(active[i], held);
+            where[i] = held;
+            hats += movesHats(parts[i], held) ? 1 : 0;
+        }
+        return hats > 1 ? null : sum(held, parts, where, active.length);
+    }
+
+    private Harness harness(int[] faults) {
+        if (!Arrays.equals(faults, lastSet)) {
+            List<Fault> list = new ArrayList<>(faults.length);
+            for (int f : faults) {
+                list.add(table.faults.get(f));
+            }
+            last = circuit.with(list);
+            lastSet = faults.clone();
+        }
+        return last;
+    }
+
+    private Pred read(Harness harness, Held held) {
+        long[] on = new long[words];
+        long[] marginal = new long[words];
+        harness.read(held.hold, on, marginal);
+        return new Pred(on, marginal);
+    }
+}

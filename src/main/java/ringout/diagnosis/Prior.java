@@ -1,0 +1,64 @@
+package ringout.diagnosis;
+
+/**
+ * How often each fault is met at the first power-up of a hand-soldered box, as a probability per place where it could be.
+ *
+ * <p>All figures are common practice without a source: orders of magnitude from what builders report, not counts. Only
+ * their ratios matter to the ranking, and one step more or less settles most cases where they are wrong. The table is
+ * repeated with its reasoning in {@code docs/diagnosis.md}.
+ */
+public enum Prior {
+    /** Per contact: a cold joint at either leg, a broken leg, or a switch that never makes. */
+    CONTACT_OPEN(0.0020),
+    /** Per contact: a switch that never opens, or solder between its legs. */
+    CONTACT_CLOSED(0.0007),
+    /** Per contact: the third terminal of a changeover switch was used. */
+    NORMALLY_CLOSED(0.0007),
+    /** Per line: the joint at the pin; it is made last, in the tightest place, and takes the pull of the cable. */
+    LINE_OPEN(0.0020),
+    /** Per stretch of wire between two neighbours. */
+    LINE_BROKEN(0.0007),
+    /** Per register of a chain: its data joint, halved over the two levels the lost inputs may read. */
+    CHAIN_BROKEN(0.0005),
+    /** Per pair of lines on neighbouring pins: a solder bridge. */
+    NEIGHBOURS_SHORTED(0.0005),
+    /** Per other pair of lines, or line and rail: a stray strand. */
+    LINES_SHORTED(0.0001),
+    /** Per pair of lines of one kind on neighbouring pins. */
+    NEIGHBOURS_EXCHANGED(0.0015),
+    /** Per other pair of lines of one kind. */
+    LINES_EXCHANGED(0.0004),
+    /** Per pair of lines of different kinds. */
+    KINDS_EXCHANGED(0.0001),
+    /** Per pair of contacts of one control: the terminals of a hat or a changeover switch look alike. */
+    CONTACTS_OF_ONE_EXCHANGED(0.0030),
+    /** Per pair of contacts that follow each other on a line. */
+    NEXT_CONTACTS_EXCHANGED(0.0004),
+    /** Per contact, shared out over all others: any other two. */
+    CONTACTS_EXCHANGED(0.0006),
+    /** Per diode: failed or left out, or a joint at it. */
+    DIODE_OPEN(0.0004),
+    /** Per diode: overheated, or bridged by a whisker of solder. */
+    DIODE_SHORT(0.0002),
+    /** Per diode: the commonest mistake with a part that looks alike from both ends. */
+    DIODE_REVERSED(0.0015),
+    /** Per encoder: nothing on the part says which phase leads. */
+    PHASES_EXCHANGED(0.0300),
+    /** Per line: the table says a pin that carries nothing. */
+    WRONG_PIN_UNUSED(0.0003),
+    /** Per line, shared out over all others: the table says the pin of another line. */
+    WRONG_PIN(0.0003),
+    /** Times the prior of the same fault that is always there. */
+    INTERMITTENT(0.25);
+
+    private final double value;
+
+    Prior(double value) {
+        this.value = value;
+    }
+
+    /** A probability per place; for {@link #INTERMITTENT} a factor. */
+    public double value() {
+        return value;
+    }
+}

@@ -1,0 +1,27 @@
+package ringout.diagnosis;
+
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import ringout.circuit.NodeName;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+
+/**
+ * A multimeter step on the unplugged box.
+ *
+ * @param pointA  where the red probe goes
+ * @param pointB  where the black probe goes
+ * @param mode    what the meter is set to
+ * @param hold    ids of the actions held meanwhile
+ * @param good    what a box as planned shows
+ * @param predict what each live explanation predicts: the explanation's text to the reading
+ * @param text    the whole step for a builder; always begins with "Unplug USB"
+ */
+public record Probe(NodeName pointA, NodeName pointB, ProbeMode mode, List<String> hold, ProbeReading good,
+        Map<String, ProbeReading> predict, String text) {
+    public Probe {
+        hold = List.copyOf(hold);
+        predict = java.util.Collections.unmodifiableMap(new TreeMap<>(predict));
+    }
+}

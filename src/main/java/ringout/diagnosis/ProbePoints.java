@@ -1,0 +1,147 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.circuit.NodeName;
+import ringout.circuit.ProbeMode;
+import ringout.plan.Contact;
+import ringout.plan.Line;
+import ringout.plan.Wiring;
+
+/** Where a multimeter tells whether one fault is there. */
+final class ProbePoints {
+    private final Circuit circuit;
+    private final Chords chords;
+    private final Map<String, NodeName> pins = new HashMap<>();
+    private final Map<String, NodeName> rails = new HashMap<>();
+    private final Map<String, NodeName> joints = new HashMap<>();
+    private final Map<String, List<NodeName.Leg>> legs = new HashMap<>();
+    private final Map<String, Contact> contacts = new HashMap<>();
+
+    /** Two points, the meter's mode, and what to hold meanwhile. */
+    record Points(NodeName red, NodeName black, ProbeMode mode, List<String> hold) {
+    }
+
+    ProbePoints(Circuit circuit) {
+        this.circuit = circuit;
+        chords = new Chords(circuit.plan());
+        circuit.contacts().forEach(c -> contacts.put(c.id(), c));
+        for (NodeName node : circuit.nodes()) {
+            if (node instanceof NodeName.Pin pin) {
+                pins.put(pin.line(), pin);
+            } else if (node instanceof NodeName.Rail rail) {
+                rails.put(rail.name(), rail);
+            } else if (node instanceof NodeName.Joint joint) {
+                joints.put(joint.line() + " " + joint.contact(), joint);
+            } else if (node instanceof NodeName.Leg leg) {
+                legs.computeIfAbsent(leg.contact(), k -> new ArrayList<>()).add(leg);
+            }
+        }
+    }
+
+    /** Probes that show that fault, most telling first. */
+    Set<Points> about(Fault fault) {
+        Set<Points> points = new LinkedHashSet<>();
+        if (fault instanceof Fault.Intermittent f) {
+            return about(f.fault());
+        } else if (fault instanceof Fault.LineOpen f) {
+            fromPin(f.line(), 0, points);
+        } else if (fault instanceof Fault.LineBroken f) {
+            List<String> chain = line(f.line()).contacts();
+            int at = chain.indexOf(f.after());
+            beep(joint(f.line(), f.after()), joint(f.line(), chain.get(at + 1)), List.of(), points);
+        } else if (fault instanceof Fault.WrongPin f) {
+            fromPin(f.line(), 0, points);
+        } else if (fault instanceof Fault.LinesExchanged f) {
+            fromPin(f.first(), 0, points);
+        } else if (fault instanceof Fault.LinesShorted f) {
+            beep(pins.get(f.first()), pins.getOrDefault(f.second(), rails.get(f.second())), List.of(), points);
+        } else if (fault instanceof Fault.ContactOpen f) {
+            contact(f.contact(), true, points);
+        } else if (fault instanceof Fault.ContactClosed f) {
+            contact(f.contact(), false, points);
+        } else if (fault instanceof Fault.NormallyClosed f) {
+            contact(f.contact(), false, points);
+        } else if (fault instanceof Fault.DiodeOpen f) {
+            diode(f.contact(), points);
+        } else if (fault instanceof Fault.DiodeShort f) {
+            diode(f.contact(), points);
+        } else if (fault instanceof Fault.DiodeReversed f) {
+            diode(f.contact(), points);
+        } else if (fault instanceof Fault.ContactsExchanged f) {
+            atContact(f.first(), points);
+        } else if (fault instanceof Fault.PhasesExchanged f) {
+            circuit.plan().control(f.control()).ifPresent(c -> atContact(c.contacts().get(0).id(), points));
+        }
+        return points;
+    }
+
+    private Line line(String name) {
+        return circuit.plan().line(name).orElseThrow();
+    }
+
+    private NodeName joint(String line, String contact) {
+        return joints.get(line + " " + contact);
+    }
+
+    private void fromPin(String line, int at, Set<Points> points) {
+        List<String> chain = line(line).contacts();
+        if (at < chain.size()) {
+            beep(pins.get(line), joint(line, chain.get(at)), List.of(), points);
+        }
+    }
+
+    private void atContact(String contact, Set<Points> points) {
+        for (String line : linesOf(contact)) {
+            beep(pins.get(line), joint(line, contact), List.of(), points);
+        }
+    }
+
+    private List<String> linesOf(String contact) {
+        Wiring wiring = contacts.get(contact).wiring();
+        return wiring instanceof Wiring.Crossing at ? List.of(at.row(), at.column())
+                : wiring instanceof Wiring.Direct at ? List.of(at.line()) : List.of();
+    }
+
+    /** Across the switch, worked or at rest, then from each leg to its joint. */
+    private void contact(String contact, boolean worked, Set<Points> points) {
+        List<NodeName.Leg> pair = legs.getOrDefault(contact, List.of());
+        if (pair.size() < 2) {
+            return;
+        }
+        if (!worked || chords.canHold(contact)) {
+            beep(pair.get(0), pair.get(1), worked ? List.of(contact) : List.of(), points);
+        }
+        for (NodeName.Leg leg : pair) {
+            if (worked && !leg.diode()) {
+                beep(leg, joint(leg.line(), contact), List.of(), points);
+            }
+        }
+        if (worked) {
+            diode(contact, points);
+        }
+    }
+
+    /** Across the diode, the way it should conduct and the other way. */
+    private void diode(String contact, Set<Points> points) {
+        for (NodeName.Leg leg : legs.getOrDefault(contact, List.of())) {
+            NodeName joint = joint(leg.line(), contact);
+            if (leg.diode() && joint != null) {
+                points.add(new Points(leg, joint, ProbeMode.DIODE, List.of()));
+                points.add(new Points(joint, leg, ProbeMode.DIODE, List.of()));
+            }
+        }
+    }
+
+    private static void beep(NodeName red, NodeName black, List<String> hold, Set<Points> points) {
+        if (red != null && black != null) {
+            points.add(new Points(red, black, ProbeMode.CONTINUITY, hold));
+        }
+    }
+}

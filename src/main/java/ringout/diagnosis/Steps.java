@@ -1,0 +1,399 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import ringout.circuit.Fault;
+import ringout.circuit.Harness;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Predictor.Held;
+import ringout.diagnosis.Predictor.Pred;
+import ringout.plan.Action;
+
+/** The live hypotheses, the classes no press can split, and the steps that can tell them apart. */
+final class Steps {
+    /** More hypotheses than these are too unlikely to plan for. */
+    static final int MOST_HYPOTHESES = 48;
+    private static final double COVERED = 0.9995;
+    private static final int MOST_PROBES = 24;
+    private static final double LEAST_BITS = 1e-3;
+    private static final int MOST_NODES = 400;
+    private static final int DEEPEST = 24;
+
+    /** A set of faults that may be the truth. */
+    static final class Hypothesis {
+        final int[] faults;
+        /** Of all that was found to explain the observations, normalised. */
+        double weight;
+        final List<Candidate> candidates = new ArrayList<>();
+        private final List<int[]> states = new ArrayList<>();
+        private final List<Double> chances = new ArrayList<>();
+        private int[] always;
+
+        Hypothesis(int[] faults) {
+            this.faults = faults;
+        }
+    }
+
+    private final Predictor predictor;
+    private final FaultTable table;
+    private final Settings settings;
+    private final Chords chords;
+    final List<Hypothesis> live;
+    final int[] classOf;
+    final int classes;
+    final double[] weight;
+    private final List<Option> presses = new ArrayList<>();
+    private final List<Option> probes = new ArrayList<>();
+
+    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates) {
+        this.predictor = predictor;
+        this.table = predictor.table;
+        this.settings = settings;
+        this.chords = chords;
+        live = hypotheses(candidates);
+        weight = live.stream().mapToDouble(h -> h.weight).toArray();
+        if (live.size() > 1) {
+            for (Action action : table.circuit.plan().actions()) {
+                if (!action.contacts().isEmpty()) {
+                    press(NextStep.Kind.PRESS, List.of(action.id()));
+                }
+            }
+            press(NextStep.Kind.PRESS, List.of());
+            for (List<String> chord : new ChordFinder(table.circuit, chords).about(faults(live))) {
+                press(NextStep.Kind.CHORD, chord);
+            }
+        }
+        classOf = new int[live.size()];
+        classes = classify();
+        if (live.size() > 1 || !live.isEmpty() && live.get(0).faults.length > 0) {
+            probes();
+        }
+    }
+
+    private List<Hypothesis> hypotheses(List<Candidate> candidates) {
+        double most = candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
+        Map<List<Integer>, Hypothesis> bySet = new LinkedHashMap<>();
+        double total = 0;
+        for (Candidate c : candidates) {
+            double w = Math.exp(c.logWeight() - most);
+            total += w;
+            Hypothesis h = bySet.computeIfAbsent(Arrays.stream(c.faults()).boxed().toList(), k -> new Hypothesis(c.faults()));
+            h.weight += w;
+            h.candidates.add(c);
+        }
+        List<Hypothesis> sorted = new ArrayList<>(bySet.values());
+        sorted.sort(java.util.Comparator.comparingDouble((Hypothesis h) -> -h.weight));
+        List<Hypothesis> kept = new ArrayList<>();
+        double covered = 0;
+        for (Hypothesis h : sorted) {
+            if (kept.size() == MOST_HYPOTHESES || covered > COVERED * total) {
+                break;
+            }
+            covered += h.weight;
+            h.weight /= total;
+            states(h);
+            kept.add(h);
+        }
+        return kept;
+    }
+
+    private void states(Hypothesis h) {
+        List<Integer> always = new ArrayList<>();
+        List<Integer> sometimes = new ArrayList<>();
+        for (int f : h.faults) {
+            (table.comesAndGoes(f) ? sometimes : always).add(table.base[f]);
+        }
+        for (int choice = 0; choice < 1 << sometimes.size(); choice++) {
+            List<Integer> state = new ArrayList<>(always);
+            for (int i = 0; i < sometimes.size(); i++) {
+                if ((choice >>> i & 1) != 0) {
+                    state.add(sometimes.get(i));
+                }
+            }
+            int there = Integer.bitCount(choice);
+            h.states.add(state.stream().sorted().mapToInt(Integer::intValue).toArray());
+            h.chances.add(Math.pow(settings.intermittentShow(), there)
+                    * Math.pow(1 - settings.intermittentShow(), sometimes.size() - there));
+        }
+        h.always = h.states.get(h.states.size() - 1);
+    }
+
+    private List<Fault> faults(Collection<Hypothesis> hypotheses) {
+        Set<Integer> all = new LinkedHashSet<>();
+        hypotheses.forEach(h -> Arrays.stream(h.faults).forEach(all::add));
+        return all.stream().map(table.faults::get).toList();
+    }
+
+    private void press(NextStep.Kind kind, List<String> hold) {
+        Held held = predictor.held(hold);
+        Outcomes outcomes = new Outcomes(live.size());
+        for (int h = 0; h < live.size(); h++) {
+            Hypothesis hypothesis = live.get(h);
+            for (int s = 0; s < hypothesis.states.size(); s++) {
+                outcomes.add(h, predictor.together(hypothesis.states.get(s), held), hypothesis.chances.get(s));
+            }
+            outcomes.always(h, predictor.together(hypothesis.always, held));
+        }
+        if (outcomes.differ()) {
+            presses.add(outcomes.option(kind, hold, Optional.empty(), effort(hold)));
+        }
+    }
+
+    /** A press costs 1, every further finger half as much again, a switch to be put over and back a little. */
+    private double effort(List<String> hold) {
+        if (hold.isEmpty()) {
+            return 1;
+        }
+        long latched = hold.stream().filter(a -> chords.canHold(a) && chords.latching(a)).count();
+        return 1 + 0.6 * (hold.size() - 1 - latched) + 0.3 * latched;
+    }
+
+    /** Unplugging, finding two points behind the panel and plugging in again. */
+    private static final double PROBE_EFFORT = 6;
+
+    private void probes() {
+        ProbePoints points = new ProbePoints(table.circuit);
+        Set<ProbePoints.Points> all = new LinkedHashSet<>();
+        for (Fault fault : faults(live.subList(0, Math.min(12, live.size())))) {
+            all.addAll(points.about(fault));
+        }
+        List<Map<List<String>, List<ringout.circuit.Meter>>> meters = new ArrayList<>();
+        live.forEach(h -> meters.add(new HashMap<>()));
+        for (ProbePoints.Points p : all.stream().limit(MOST_PROBES).toList()) {
+            Outcomes outcomes = new Outcomes(live.size());
+            for (int h = 0; h < live.size(); h++) {
+                Hypothesis hypothesis = live.get(h);
+                List<ringout.circuit.Meter> states = meters.get(h).computeIfAbsent(p.hold(),
+                        hold -> hypothesis.states.stream().map(s -> harness(s).meter(predictor.held(hold).hold)).toList());
+                for (int s = 0; s < states.size(); s++) {
+                    ProbeReading reading = states.get(s).reads(p.red(), p.black(), p.mode());
+                    outcomes.add(h, reading, hypothesis.chances.get(s));
+                    if (s == states.size() - 1) {
+                        outcomes.always(h, reading);
+                    }
+                }
+            }
+            if (outcomes.differ()) {
+                probes.add(outcomes.option(NextStep.Kind.PROBE, p.hold(), Optional.of(p), PROBE_EFFORT + (p.hold().isEmpty() ? 0 : 1)));
+            }
+        }
+    }
+
+    ringout.circuit.Hold held(List<String> actions) {
+        return predictor.held(actions).hold;
+    }
+
+    private Harness harness(int[] always) {
+        return table.circuit.with(Arrays.stream(always).mapToObj(table.faults::get).toList());
+    }
+
+    /** Hypotheses that expect the same of every press and chord are one class, and so is one whose faults come and go. */
+    private int classify() {
+        Map<List<Integer>, Integer> byPrediction = new LinkedHashMap<>();
+        Set<List<Integer>> sets = new LinkedHashSet<>();
+        live.forEach(h -> sets.add(Arrays.stream(h.faults).boxed().toList()));
+        for (int h = 0; h < live.size(); h++) {
+            List<Integer> key = new ArrayList<>();
+            for (Option option : presses) {
+                key.add(option.always()[h]);
+            }
+            boolean certain = sets.contains(Arrays.stream(live.get(h).always).boxed().toList());
+            key.add(certain ? 1 : 0);
+            classOf[h] = byPrediction.computeIfAbsent(key, k -> byPrediction.size());
+        }
+        return byPrediction.size();
+    }
+
+    /** What is still unsettled between classes. */
+    double[] classWeights(double[] weights) {
+        double[] sums = new double[classes];
+        for (int h = 0; h < weights.length; h++) {
+            sums[classOf[h]] += weights[h];
+        }
+        return sums;
+    }
+
+    /** The option with the most information about the class per effort, or empty where none says anything. */
+    Optional<Option> best(double[] weights, boolean perEffort) {
+        Option best = null;
+        double score = 0;
+        for (List<Option> list : List.of(presses, probes)) {
+            for (Option option : list) {
+                double bits = option.bits(weights, classOf, classes);
+                double value = perEffort ? bits / option.effort() : bits - 1e-6 * option.effort();
+                if (bits > LEAST_BITS && value > score + 1e-12) {
+                    score = value;
+                    best = option;
+                }
+            }
+        }
+        return Optional.ofNullable(best);
+    }
+
+    /** All options that say anything, most information about the class per effort first. */
+    List<Option> ranked() {
+        List<Option> all = new ArrayList<>(presses);
+        all.addAll(probes);
+        all.removeIf(o -> o.bits(weight, classOf, classes) <= LEAST_BITS);
+        all.sort(java.util.Comparator.comparingDouble((Option o) -> -o.bits(weight, classOf, classes) / o.effort()));
+        return all;
+    }
+
+    /** Probes that split the members of one class, most telling first. */
+    List<Option> splitting(int which) {
+        double[] inside = new double[weight.length];
+        int[] own = new int[weight.length];
+        for (int h = 0; h < weight.length; h++) {
+            inside[h] = classOf[h] == which ? weight[h] : 0;
+            own[h] = h;
+        }
+        List<Option> all = new ArrayList<>(probes);
+        all.removeIf(o -> o.bits(inside, own, own.length) <= LEAST_BITS);
+        all.sort(java.util.Comparator.comparingDouble((Option o) -> -o.bits(inside, own, own.length) / o.effort()));
+        return all;
+    }
+
+    double bits(Option option) {
+        return option.bits(weight, classOf, classes);
+    }
+
+    /** True where one class holds enough, or nothing can split what is left. */
+    boolean settled(double[] weights) {
+        double total = Arrays.stream(weights).sum();
+        for (double w : classWeights(weights)) {
+            if (w >= settings.stopAt() * total) {
+                return true;
+            }
+        }
+        return best(weights, true).isEmpty();
+    }
+
+    /** How many steps are expected until it is settled when the best is taken each time. */
+    double expectedSteps() {
+        int[] nodes = new int[1];
+        return expected(weight, 0, nodes);
+    }
+
+    private double expected(double[] weights, int depth, int[] nodes) {
+        double total = Arrays.stream(weights).sum();
+        if (total == 0 || depth == DEEPEST || ++nodes[0] > MOST_NODES) {
+            return 0;
+        }
+        for (double w : classWeights(weights)) {
+            if (w >= settings.stopAt() * total) {
+                return 0;
+            }
+        }
+        Optional<Option> best = best(weights, true);
+        if (best.isEmpty()) {
+            return 0;
+        }
+        double sum = 1;
+        for (int outcome = 0; outcome < best.get().outcomes(); outcome++) {
+            double[] left = best.get().after(weights, outcome);
+            double share = Arrays.stream(left).sum() / total;
+            if (share > 1e-6) {
+                sum += share * expected(left, depth + 1, nodes);
+            }
+        }
+        return sum;
+    }
+
+    /** Collects what hypotheses expect of one step, and numbers the different outcomes. */
+    private static final class Outcomes {
+        private final Map<Object, Integer> ids = new HashMap<>();
+        private final Map<Object, Integer> alwaysIds = new HashMap<>();
+        private final List<List<Integer>> id = new ArrayList<>();
+        private final List<List<Double>> chance = new ArrayList<>();
+        private final int[] always;
+
+        Outcomes(int hypotheses) {
+            always = new int[hypotheses];
+            for (int h = 0; h < hypotheses; h++) {
+                id.add(new ArrayList<>(1));
+                chance.add(new ArrayList<>(1));
+            }
+        }
+
+        void add(int h, Pred pred, double share) {
+            long doubtful = 0;
+            for (long m : pred.marginal()) {
+                doubtful += Long.bitCount(m);
+            }
+            if (doubtful == 0 || doubtful > 2) {
+                outcome(h, key(pred.on(), doubtful == 0 ? null : pred.marginal()), share);
+                return;
+            }
+            // Each doubtful level may fall either way.
+            for (int choice = 0; choice < 1 << doubtful; choice++) {
+                long[] on = pred.on().clone();
+                int i = 0;
+                for (int w = 0; w < on.length; w++) {
+                    for (long bits = pred.marginal()[w]; bits != 0; bits &= bits - 1) {
+                        on[w] |= (choice >>> i++ & 1) != 0 ? Long.lowestOneBit(bits) : 0;
+                    }
+                }
+                outcome(h, key(on, null), share / (1 << doubtful));
+            }
+        }
+
+        void add(int h, ProbeReading reading, double share) {
+            if (reading == ProbeReading.UNCERTAIN) {
+                outcome(h, ProbeReading.BEEP, share / 2);
+                outcome(h, ProbeReading.OPEN, share / 2);
+            } else {
+                outcome(h, reading, share);
+            }
+        }
+
+        void always(int h, Pred pred) {
+            always[h] = alwaysIds.computeIfAbsent(List.of(key(pred.on(), null), key(pred.marginal(), null)), k -> alwaysIds.size());
+        }
+
+        void always(int h, ProbeReading reading) {
+            always[h] = alwaysIds.computeIfAbsent(reading, k -> alwaysIds.size());
+        }
+
+        private static Object key(long[] on, long[] marginal) {
+            List<Long> key = new ArrayList<>(on.length);
+            for (long w : on) {
+                key.add(w);
+            }
+            if (marginal != null) {
+                for (long w : marginal) {
+                    key.add(w);
+                }
+            }
+            return key;
+        }
+
+        private void outcome(int h, Object key, double share) {
+            int o = ids.computeIfAbsent(key, k -> ids.size());
+            int at = id.get(h).indexOf(o);
+            if (at < 0) {
+                id.get(h).add(o);
+                chance.get(h).add(share);
+            } else {
+                chance.get(h).set(at, chance.get(h).get(at) + share);
+            }
+        }
+
+        boolean differ() {
+            return ids.size() > 1;
+        }
+
+        Option option(NextStep.Kind kind, List<String> hold, Optional<ProbePoints.Points> probe, double effort) {
+            int[][] i = id.stream().map(l -> l.stream().mapToInt(Integer::intValue).toArray()).toArray(int[][]::new);
+            double[][] c = chance.stream().map(l -> l.stream().mapToDouble(Double::doubleValue).toArray()).toArray(double[][]::new);
+            return new Option(kind, hold, probe, effort, ids.size(), i, c, always);
+        }
+    }
+}
