@@ -279,12 +279,8 @@ final class Evidence {
             }
             boolean strict = far == 0;
             if (lost < 0 && gained >= 0) {
-                // A path has to be made from one line of the crossing to the other: it is enough to look at one end.
-                long lines = table.inputLines[input];
-                long first = held.island(Long.lowestOneBit(lines), all);
-                long second = held.island(lines & ~Long.lowestOneBit(lines), all);
-                island = lines == 0 || (lines & lines - 1) == 0 ? island
-                        : Long.bitCount(first) <= Long.bitCount(second) ? first : second;
+                // New current has to reach the line that is read; where else it goes does not matter.
+                island = held.island(table.readLines[input], all);
             }
             seeds.add(new Seed(island | far, table.inputContacts[input], strict && lost < 0 && gained >= 0, strict && lost >= 0));
         }

@@ -11,6 +11,7 @@ import ringout.hid.Input;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
+import ringout.plan.Scan;
 import ringout.plan.Wiring;
 
 /**
@@ -54,6 +55,8 @@ final class FaultTable {
     final long[] contactLines;
     /** By input, the lines of the contacts that make it; with a hat all its ways, for opposite ones cancel. */
     final long[] inputLines;
+    /** By input, the line whose pin is read for it; of a hat or an encoder all lines. */
+    final long[] readLines;
     /** By input. */
     final int[][] inputContacts;
     /** By input: one contact makes it, and nothing cancels it. */
@@ -114,6 +117,8 @@ final class FaultTable {
         List<Input> inputs = circuit.firmware().inputs();
         inputContacts = new int[inputs.size()][];
         inputLines = new long[inputs.size()];
+        readLines = new long[inputs.size()];
+        boolean rowsRead = circuit.plan().scan().drive() == Scan.Drive.COLUMNS;
         plain = new boolean[inputs.size()];
         hats = new long[circuit.firmware().words()];
         Map<String, Integer> contactIndex = new HashMap<>();
@@ -144,6 +149,8 @@ final class FaultTable {
                 inputLines[i] |= contactLines[c];
             }
             plain[i] = made.size() == 1 && !(inputs.get(i) instanceof Input.Hat);
+            readLines[i] = plain[i] && circuit.contacts().get(inputContacts[i][0]).wiring() instanceof Wiring.Crossing at
+                    ? 1L << lineBits.get(rowsRead ? at.row() : at.column()) : inputLines[i];
             if (inputs.get(i) instanceof Input.Hat) {
                 hats[i >>> 6] |= 1L << i;
             }
