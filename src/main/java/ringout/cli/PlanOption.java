@@ -6,6 +6,8 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.stream.Collectors;
+import ringout.bench.PlanInUse;
+import ringout.journal.PlanHash;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
@@ -22,8 +24,12 @@ final class PlanOption {
      * @throws BadInput where the file itself cannot be read
      */
     static PlanReading read(Path file) {
+        return PlanReader.read(text(file), file.toString());
+    }
+
+    private static String text(Path file) {
         try {
-            return PlanReader.read(Files.readString(file), file.toString());
+            return Files.readString(file);
         } catch (NoSuchFileException missing) {
             throw new BadInput("there is no plan file " + file + "; check the path", missing);
         } catch (CharacterCodingException binary) {
@@ -39,7 +45,20 @@ final class PlanOption {
      * @throws BadInput with every error in it, one a line, where it has any
      */
     static Plan require(Path file) {
-        PlanReading reading = read(file);
+        return require(read(file));
+    }
+
+    /**
+     * The plan in a file, with what ties recordings to it.
+     *
+     * @throws BadInput with every error in it, one a line, where it has any
+     */
+    static PlanInUse inUse(Path file) {
+        String text = text(file);
+        return new PlanInUse(require(PlanReader.read(text, file.toString())), PlanHash.of(text));
+    }
+
+    private static Plan require(PlanReading reading) {
         return reading.plan().orElseThrow(() -> new BadInput(reading.problems().stream()
                 .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
                 .map(PlanProblem::text)

@@ -14,7 +14,6 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
-import ringout.circuit.FaultException;
 import ringout.circuit.Reading;
 import ringout.circuit.Supply;
 import ringout.hid.Input;
@@ -73,7 +72,7 @@ final class PredictCommand implements Callable<Integer> {
         Plan known = PlanOption.require(plan);
         Circuit circuit = Circuit.of(known, supply());
         List<Action> held = hold.stream().map(String::strip).filter(id -> !id.isEmpty()).map(id -> action(known, id)).toList();
-        List<Fault> wrong = faults.stream().map(text -> fault(known, text)).toList();
+        List<Fault> wrong = FaultOption.parse(known, faults);
         Reading reading = circuit.with(wrong).read(held.stream().map(Action::id).toList());
         PrintWriter out = spec.commandLine().getOut();
         if (json) {
@@ -97,14 +96,6 @@ final class PredictCommand implements Callable<Integer> {
     private static Action action(Plan plan, String id) {
         return plan.action(id).orElseThrow(() -> new BadInput("--hold: the plan has nothing to hold called \"" + id
                 + "\"; possible are " + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
-    }
-
-    private static Fault fault(Plan plan, String text) {
-        try {
-            return Fault.parse(text, plan);
-        } catch (FaultException problem) {
-            throw new BadInput("--fault: " + problem.getMessage(), problem);
-        }
     }
 
     private static ObjectNode document(Reading reading) {

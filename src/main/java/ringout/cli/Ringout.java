@@ -27,11 +27,15 @@ import ringout.device.DeviceException;
             "2:bad input or usage",
             "3:device trouble"},
         subcommands = {
+            CheckCommand.class,
             DecodeCommand.class,
+            DemoCommand.class,
             DevicesCommand.class,
             FieldsCommand.class,
             PlanCommand.class,
             PredictCommand.class,
+            RecordCommand.class,
+            SimulateCommand.class,
         })
 public final class Ringout implements Callable<Integer> {
     private final WindowOpener window;

@@ -51,7 +51,9 @@ public final class SimulatedConnection implements DeviceConnection {
                 if (until - now <= 0) {
                     return 0;
                 }
-                pause(left);
+                if (!pause(left)) {
+                    return 0;
+                }
             }
         }
     }
@@ -77,13 +79,15 @@ public final class SimulatedConnection implements DeviceConnection {
         }
     }
 
-    private void pause(long nanos) throws DeviceException {
+    /** Waits for time or news; false where the reader is wanted elsewhere. */
+    private boolean pause(long nanos) {
         try {
             long millis = Math.max(0, nanos / 1_000_000);
             box.wait(millis, millis == 0 ? (int) Math.max(1, nanos % 1_000_000) : 0);
+            return true;
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
-            throw new DeviceException(DeviceException.Reason.IO, "Reading " + info.name() + " was interrupted.", wanted);
+            return false;
         }
     }
 

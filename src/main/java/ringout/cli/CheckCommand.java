@@ -1,0 +1,162 @@
+package ringout.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CountDownLatch;
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.bench.PlanInUse;
+import ringout.bench.Replay;
+import ringout.bench.Session;
+import ringout.bench.SessionView;
+import ringout.check.CheckView;
+import ringout.device.DeviceCatalog;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.journal.JournalException;
+import ringout.journal.RecordingFolder;
+
+/** Runs the guided check of a box, or of a recording of one. */
+@Command(
+        name = "check",
+        mixinStandardHelpOptions = true,
+        description = "Goes through a box against its wiring plan: asks for every control in turn, advances by itself on what "
+                + "the box does, and prints what differs. With --replay, checks a recording of such a check instead.",
+        footer = {
+            "",
+            "While it runs in a terminal, type a letter and Enter: s skips a step, r repeats it, u goes back one step,",
+            "w says that you pressed the wrong one, q ends the check. Ctrl-C ends it too; nothing recorded is lost.",
+            "",
+            "Examples:",
+            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device DESK-01",
+            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device 'sim:desk?fault=open:R2'"})
+final class CheckCommand implements Callable<Integer> {
+    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    private Path plan;
+
+    @ArgGroup(multiplicity = "1")
+    private What what;
+
+    /** One of the two. */
+    private static final class What {
+        @Option(names = "--device", paramLabel = "D", required = true,
+                description = "the box: its path, serial, USB id, name or part of it; sim:FILE or sim:desk for a simulated one")
+        private String device;
+
+        @Option(names = "--replay", paramLabel = "REC", required = true, description = "a recording made by check or simulate")
+        private Path replay;
+    }
+
+    @Option(names = "--out", paramLabel = "REC",
+            description = "where to record; without it, a new file in the folder for recordings")
+    private Path out;
+
+    @Option(names = "--no-record", description = "record nothing")
+    private boolean noRecord;
+
+    @Option(names = "--json", description = "print one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() throws DeviceException {
+        PlanInUse inUse = PlanOption.inUse(plan);
+        CheckView result = what.replay != null ? replay(inUse) : live(inUse);
+        PrintWriter print = spec.commandLine().getOut();
+        if (json) {
+            Json.print(print, CheckText.document(inUse.plan(), result));
+        } else {
+            CheckText.print(print, inUse.plan(), result);
+        }
+        return CheckText.exitCode(result).status();
+    }
+
+    private CheckView replay(PlanInUse inUse) {
+        try {
+            Replay replay = Replay.of(what.replay, Optional.of(inUse));
+            replay.notes().forEach(this::note);
+            if (!replay.checked()) {
+                throw new BadInput(what.replay + " holds no guided check, only what the box sent: nobody was told what to press, "
+                        + "so nothing can be said about what is missing. Run check with --device.");
+            }
+            return replay.bench().check().orElseThrow().view();
+        } catch (JournalException problem) {
+            throw new BadInput(problem.getMessage(), problem);
+        }
+    }
+
+    private void note(String text) {
+        PrintWriter err = spec.commandLine().getErr();
+        err.println("ringout: " + text);
+        err.flush();
+    }
+
+    private CheckView live(PlanInUse inUse) throws DeviceException {
+        DeviceCatalog catalog = DeviceCatalog.standard();
+        DeviceInfo device = catalog.choose(what.device);
+        Terminal terminal = new Terminal(json ? spec.commandLine().getErr() : spec.commandLine().getOut());
+        CountDownLatch over = new CountDownLatch(1);
+        try (Session session = open(catalog, device, inUse)) {
+            Thread onInterrupt = new Thread(() -> {
+                session.close();
+                terminal.end();
+                if (!json) {
+                    session.view().check().ifPresent(v -> CheckText.print(spec.commandLine().getOut(), inUse.plan(), v));
+                }
+            }, "ringout-interrupt");
+            Runtime.getRuntime().addShutdownHook(onInterrupt);
+            session.listen(view -> {
+                terminal.show(view);
+                if (view.link() == SessionView.Link.ENDED || view.check().filter(CheckView::finished).isPresent()) {
+                    over.countDown();
+                }
+            });
+            terminal.commands(session::command, over::countDown);
+            over.await();
+            session.close();
+            Runtime.getRuntime().removeShutdownHook(onInterrupt);
+            terminal.end();
+            SessionView last = session.view();
+            last.notes().forEach(this::note);
+            if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {
+                throw new DeviceException(DeviceException.Reason.IO, last.message());
+            }
+            return last.check().orElseThrow();
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+            throw new BadInput("interrupted", wanted);
+        }
+    }
+
+    private Session open(DeviceCatalog catalog, DeviceInfo device, PlanInUse inUse) throws DeviceException {
+        Optional<Path> recording = noRecord ? Optional.empty()
+                : Optional.of(out != null ? out : RecordingFolder.next(device.name(), LocalDateTime.now()));
+        try {
+            Session session = Session.open(catalog, device, Optional.of(inUse), recording);
+            recording.ifPresent(path -> note("recording to " + path));
+            return session;
+        } catch (JournalException problem) {
+            if (out != null) {
+                throw new BadInput(problem.getMessage(), problem);
+            }
+            note(problem.getMessage() + "; going on without a recording");
+            return openUnrecorded(catalog, device, inUse);
+        }
+    }
+
+    private static Session openUnrecorded(DeviceCatalog catalog, DeviceInfo device, PlanInUse inUse) throws DeviceException {
+        try {
+            return Session.open(catalog, device, Optional.of(inUse), Optional.empty());
+        } catch (JournalException impossible) {
+            throw new IllegalStateException("nothing is recorded", impossible);
+        }
+    }
+}

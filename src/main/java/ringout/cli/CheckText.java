@@ -1,0 +1,79 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import ringout.check.CheckView;
+import ringout.check.Finding;
+import ringout.hid.Input;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+
+/** The result of a check, in words and as JSON. */
+final class CheckText {
+    private CheckText() {
+    }
+
+    static void print(PrintWriter out, Plan plan, CheckView view) {
+        List<Finding> findings = view.findings();
+        long skipped = view.steps().stream().filter(s -> s.status() == CheckView.Status.SKIPPED).count();
+        out.println(plan.box().name() + ": " + view.done() + " of " + view.total() + " steps done"
+                + (skipped == 0 ? "" : ", " + skipped + " of them skipped") + ", "
+                + (findings.isEmpty() ? "no findings" : findings.size() == 1 ? "1 finding" : findings.size() + " findings") + ".");
+        for (Finding finding : findings) {
+            out.println();
+            out.println(finding.kind().word().toUpperCase(Locale.ROOT) + ": " + labels(plan, finding));
+            out.println("  " + finding.evidence());
+            out.println("  planned: " + inputs(finding.expected()) + "; came: " + inputs(finding.actual()));
+        }
+        out.println();
+        out.println(verdict(view, skipped));
+        out.flush();
+    }
+
+    private static String verdict(CheckView view, long skipped) {
+        if (!view.findings().isEmpty()) {
+            return "The box does not match its plan" + (view.finished() ? "." : " as far as it was checked.");
+        }
+        if (!view.finished()) {
+            return "Nothing wrong so far, but the check is not finished.";
+        }
+        return skipped > 0 ? "All that was checked matches the plan." : "The box matches its plan.";
+    }
+
+    private static String labels(Plan plan, Finding finding) {
+        return finding.controls().isEmpty() ? "no control" : finding.controls().stream()
+                .map(id -> plan.control(id).map(Control::label).orElse(id) + " (" + id + ")").collect(Collectors.joining(", "));
+    }
+
+    private static String inputs(List<Input> inputs) {
+        return inputs.isEmpty() ? "nothing" : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+    }
+
+    static ObjectNode document(Plan plan, CheckView view) {
+        ObjectNode document = Json.object();
+        document.put("box", plan.box().name()).put("steps", view.total()).put("done", view.done());
+        ArrayNode findings = document.putArray("findings");
+        for (Finding finding : view.findings()) {
+            ObjectNode node = findings.addObject().put("kind", finding.kind().word());
+            finding.controls().forEach(node.putArray("controls")::add);
+            texts(node.putArray("expected"), finding.expected());
+            texts(node.putArray("actual"), finding.actual());
+            node.put("evidence", finding.evidence());
+        }
+        document.putArray("explanations");
+        return document;
+    }
+
+    private static void texts(ArrayNode array, List<Input> inputs) {
+        inputs.forEach(input -> array.add(input.text()));
+    }
+
+    /** A check that found nothing but did not get to its end does not show that the box is good. */
+    static ExitCode exitCode(CheckView view) {
+        return view.findings().isEmpty() && view.finished() ? ExitCode.OK : ExitCode.FINDINGS;
+    }
+}

@@ -1,0 +1,111 @@
+package ringout.cli;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ParentCommand;
+import picocli.CommandLine.Spec;
+import ringout.bench.Rehearsal;
+import ringout.check.Check;
+import ringout.circuit.Fault;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
+import ringout.simulate.HiddenFaults;
+import ringout.simulate.Wear;
+
+/** Shows a check of a simulated box with hidden faults. */
+@Command(
+        name = "demo",
+        mixinStandardHelpOptions = true,
+        description = "Checks a simulated train driver's desk with two hidden faults: in the window where there is a display, "
+                + "else in the terminal, where a scripted builder does the pressing ten times as fast as a person.")
+final class DemoCommand implements Callable<Integer> {
+    private static final String PLAN = "/ringout/plans/drivers-desk.yaml";
+    private static final double SPEED = 10;
+
+    @ParentCommand
+    private Ringout root;
+
+    @Option(names = "--terminal", description = "stay in the terminal even where there is a display")
+    private boolean terminal;
+
+    @Option(names = "--seed", paramLabel = "N", description = "which faults are hidden (default: ${DEFAULT-VALUE})")
+    private long seed = 1;
+
+    @Option(names = "--json", description = "print one JSON document instead, at once; stays in the terminal")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() {
+        PrintWriter out = spec.commandLine().getOut();
+        if (!terminal && !json) {
+            Optional<String> obstacle = root.window().open(List.of("--demo"));
+            if (obstacle.isEmpty()) {
+                return ExitCode.OK.status();
+            }
+            out.println(obstacle.get() + "; the same check runs here in the terminal.");
+            out.println();
+        }
+        Plan plan = plan();
+        List<Fault> hidden = HiddenFaults.two(plan, seed);
+        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, hidden, Wear.NONE, 1000, 0, seed));
+        if (json) {
+            rehearsal.start();
+            Json.print(out, CheckText.document(plan, rehearsal.run().view()));
+            return ExitCode.OK.status();
+        }
+        out.println("A simulated " + plan.box().name() + " with two hidden faults is checked by a scripted builder.");
+        out.println();
+        Terminal screen = new Terminal(out);
+        rehearsal.listen(paced(screen));
+        rehearsal.start();
+        Check check = rehearsal.run();
+        screen.end();
+        CheckText.print(out, plan, check.view());
+        out.println();
+        out.println("Hidden were: " + hidden.stream().map(Fault::text).collect(Collectors.joining(" and "))
+                + ". Another box: --seed " + (seed + 1));
+        out.flush();
+        return ExitCode.OK.status();
+    }
+
+    /** Shows every prompt for a tenth of the time a person would see it; at once where nobody watches. */
+    private static Rehearsal.Listener paced(Terminal screen) {
+        return new Rehearsal.Listener() {
+            private long last;
+
+            @Override
+            public void moved(long nanos, Check check) {
+                if (System.console() != null) {
+                    try {
+                        Thread.sleep(Math.round((nanos - last) / 1e6 / SPEED));
+                    } catch (InterruptedException wanted) {
+                        Thread.currentThread().interrupt();
+                    }
+                }
+                last = nanos;
+                screen.show(check.view(), "");
+            }
+        };
+    }
+
+    private static Plan plan() {
+        try (InputStream in = DemoCommand.class.getResourceAsStream(PLAN)) {
+            String yaml = new String(in.readAllBytes(), StandardCharsets.UTF_8);
+            return PlanReader.read(yaml, PLAN).plan().orElseThrow();
+        } catch (IOException | RuntimeException damaged) {
+            throw new IllegalStateException("the installation is damaged: " + PLAN + " cannot be read", damaged);
+        }
+    }
+}

@@ -1,0 +1,104 @@
+package ringout.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.bench.Session;
+import ringout.bench.SessionView;
+import ringout.device.DeviceCatalog;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.journal.JournalException;
+import ringout.journal.RecordingFolder;
+
+/** Records what a box sends. */
+@Command(
+        name = "record",
+        mixinStandardHelpOptions = true,
+        description = "Records everything a box sends, until Ctrl-C or for a while. Nobody is told what to press, so this shows "
+                + "what happened and when, but not whether it should have; for that there is check, which records too.",
+        footer = {"", "Example:", "  ringout record --device DESK-01 --out shaking.jsonl --seconds 60"})
+final class RecordCommand implements Callable<Integer> {
+    @Option(names = "--device", paramLabel = "D", defaultValue = "",
+            description = "the box: its path, serial, USB id, name or part of it; not needed where only one is connected")
+    private String device;
+
+    @Option(names = "--out", paramLabel = "REC", description = "the recording; without it, a new file in the folder for recordings")
+    private Path out;
+
+    @Option(names = "--seconds", paramLabel = "N", description = "ends by itself after so long")
+    private Double seconds;
+
+    @Option(names = "--json", description = "print one JSON document at the end instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() throws DeviceException {
+        if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
+            throw new BadInput("--seconds must be above 0");
+        }
+        DeviceCatalog catalog = DeviceCatalog.standard();
+        DeviceInfo box = catalog.choose(device);
+        Path to = out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now());
+        CountDownLatch over = new CountDownLatch(1);
+        try (Session session = Session.open(catalog, box, Optional.empty(), Optional.of(to))) {
+            Thread onInterrupt = new Thread(() -> {
+                session.close();
+                print(to, session.view());
+            }, "ringout-interrupt");
+            Runtime.getRuntime().addShutdownHook(onInterrupt);
+            PrintWriter err = spec.commandLine().getErr();
+            err.println("ringout: recording " + box.describe() + " to " + to + (seconds == null ? "; Ctrl-C ends it" : ""));
+            err.flush();
+            session.listen(view -> {
+                if (view.link() == SessionView.Link.ENDED) {
+                    over.countDown();
+                }
+            });
+            if (seconds == null) {
+                over.await();
+            } else {
+                over.await(Math.round(seconds * 1000), TimeUnit.MILLISECONDS);
+            }
+            session.close();
+            Runtime.getRuntime().removeShutdownHook(onInterrupt);
+            SessionView last = session.view();
+            print(to, last);
+            if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {
+                throw new DeviceException(DeviceException.Reason.IO, last.message());
+            }
+            return ExitCode.OK.status();
+        } catch (JournalException problem) {
+            throw new BadInput(problem.getMessage(), problem);
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+            throw new BadInput("interrupted", wanted);
+        }
+    }
+
+    private void print(Path to, SessionView view) {
+        PrintWriter print = spec.commandLine().getOut();
+        if (json) {
+            Json.print(print, Json.object().put("recording", to.toString()).put("box", view.box())
+                    .put("reports", view.reports()).put("seconds", view.nanos() / 1e9));
+        } else {
+            print.println(String.format(Locale.ROOT, "Recorded %d reports of %s in %.1f s to %s", view.reports(), view.box(),
+                    view.nanos() / 1e9, to));
+            print.flush();
+        }
+        view.notes().forEach(note -> spec.commandLine().getErr().println("ringout: " + note));
+        spec.commandLine().getErr().flush();
+    }
+}

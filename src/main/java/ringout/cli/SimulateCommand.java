@@ -1,0 +1,180 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.bench.PlanInUse;
+import ringout.bench.Rehearsal;
+import ringout.bench.RehearsalRecorder;
+import ringout.check.Check;
+import ringout.check.CheckView;
+import ringout.journal.JournalException;
+import ringout.journal.RecordingFile;
+import ringout.journal.RecordingReader;
+import ringout.plan.Plan;
+import ringout.simulate.Wear;
+
+/** Writes the recording that a builder's full check of a simulated box would give. */
+@Command(
+        name = "simulate",
+        mixinStandardHelpOptions = true,
+        description = "Simulates a box with the faults given and a builder who goes through the whole guided check, and "
+                + "writes the recording. The same seed gives the same reports.",
+        footer = {
+            "",
+            "Faults are written as for the command predict.",
+            "",
+            "Example:",
+            "  ringout simulate --plan fixtures/plans/drivers-desk.yaml --fault open:R2 --out desk.jsonl",
+            "  ringout check --plan fixtures/plans/drivers-desk.yaml --replay desk.jsonl"})
+final class SimulateCommand implements Callable<Integer> {
+    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    private Path plan;
+
+    @Option(names = "--fault", paramLabel = "FAULT", description = "what is wrong with the box; may be repeated")
+    private List<String> faults = List.of();
+
+    @Option(names = "--out", required = true, paramLabel = "REC",
+            description = "the recording to write; an older simulation there is replaced, anything else is not")
+    private Path out;
+
+    @Option(names = "--seed", paramLabel = "N", description = "of everything that is chance (default: ${DEFAULT-VALUE})")
+    private long seed = 1;
+
+    @Option(names = "--bounce", paramLabel = "ID=MS", description = "that contact bounces for so many milliseconds; may be repeated")
+    private List<String> bounce = List.of();
+
+    @Option(names = "--dropout", paramLabel = "ID", description = "that contact opens for a moment while held; may be repeated")
+    private List<String> dropout = List.of();
+
+    @Option(names = "--latching", paramLabel = "ID", description = "a latching switch was fitted there; may be repeated")
+    private List<String> latching = List.of();
+
+    @Option(names = "--momentary", paramLabel = "ID", description = "a switch that springs back was fitted there; may be repeated")
+    private List<String> momentary = List.of();
+
+    @Option(names = "--rate", paramLabel = "HZ", description = "how often the box may report, 1 to 8000 (default: ${DEFAULT-VALUE})")
+    private int rate = 1000;
+
+    @Option(names = "--slip", paramLabel = "SHARE",
+            description = "how often the builder works the wrong control, 0 to 1 (default: ${DEFAULT-VALUE})")
+    private double slip;
+
+    @Option(names = "--json", description = "print one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() {
+        PlanInUse inUse = PlanOption.inUse(plan);
+        Rehearsal rehearsal = rehearsal(inUse.plan());
+        List<String> notes = hidden(rehearsal);
+        long reports;
+        Check check;
+        try (RecordingFile file = create(rehearsal, inUse.hash())) {
+            RehearsalRecorder recorder = new RehearsalRecorder(file, inUse.hash());
+            rehearsal.listen(recorder);
+            rehearsal.start();
+            check = rehearsal.run();
+            recorder.end(rehearsal.time());
+            reports = recorder.reports();
+            if (!file.flush()) {
+                throw new BadInput("cannot write the recording " + out + ": " + file.trouble());
+            }
+        }
+        print(check.view(), reports, rehearsal.time(), notes);
+        return ExitCode.OK.status();
+    }
+
+    private Rehearsal rehearsal(Plan known) {
+        if (slip < 0 || slip > 1) {
+            throw new BadInput("--slip " + slip + " is outside 0 to 1");
+        }
+        try {
+            return new Rehearsal(new Rehearsal.Setup(known, FaultOption.parse(known, faults), wear(), rate, slip, seed));
+        } catch (IllegalArgumentException wrong) {
+            throw new BadInput(wrong.getMessage(), wrong);
+        }
+    }
+
+    private Wear wear() {
+        Wear wear = Wear.NONE;
+        for (String text : bounce) {
+            String[] parts = text.split("=", 2);
+            try {
+                double millis = Double.parseDouble(parts[1]);
+                if (!(millis > 0 && millis <= 1000)) {
+                    throw new BadInput("--bounce " + text + ": the time must be above 0 and at most 1000 ms");
+                }
+                wear = wear.bouncing(parts[0], Math.round(millis * 1e6));
+            } catch (ArrayIndexOutOfBoundsException | NumberFormatException wrong) {
+                throw new BadInput("--bounce " + text + ": write it as ID=MS, for example horn-low=20", wrong);
+            }
+        }
+        for (String contact : dropout) {
+            wear = wear.droppingOut(contact);
+        }
+        for (String contact : latching) {
+            wear = wear.latching(contact);
+        }
+        for (String contact : momentary) {
+            wear = wear.momentary(contact);
+        }
+        return wear;
+    }
+
+    private List<String> hidden(Rehearsal rehearsal) {
+        List<String> notes = new ArrayList<>();
+        for (String text : bounce) {
+            if (rehearsal.box().hides(Math.round(Double.parseDouble(text.split("=", 2)[1]) * 1e6))) {
+                notes.add("--bounce " + text + " may not show: the firmware's debounce and the report rate hide bounce that short");
+            }
+        }
+        return notes;
+    }
+
+    /** Only a simulation may take the place of a simulation: it can be made again. */
+    private RecordingFile create(Rehearsal rehearsal, String hash) {
+        try {
+            boolean replaceable = false;
+            if (Files.exists(out)) {
+                try (RecordingReader old = RecordingReader.open(out)) {
+                    replaceable = old.header().simulated();
+                }
+            }
+            return replaceable ? RecordingFile.replace(out, RehearsalRecorder.header(rehearsal, hash))
+                    : RecordingFile.create(out, RehearsalRecorder.header(rehearsal, hash));
+        } catch (JournalException problem) {
+            throw new BadInput(problem.getMessage(), problem);
+        }
+    }
+
+    private void print(CheckView view, long reports, long nanos, List<String> notes) {
+        notes.forEach(note -> spec.commandLine().getErr().println("ringout: " + note));
+        spec.commandLine().getErr().flush();
+        PrintWriter print = spec.commandLine().getOut();
+        if (json) {
+            ObjectNode document = Json.object();
+            document.put("recording", out.toString()).put("steps", view.total()).put("reports", reports).put("seconds", nanos / 1e9);
+            ArrayNode list = document.putArray("notes");
+            notes.forEach(list::add);
+            Json.print(print, document);
+        } else {
+            print.println(String.format(Locale.ROOT, "Recorded a check of %d steps, %d reports in %.1f s of the box's time, to %s",
+                    view.total(), reports, nanos / 1e9, out));
+            print.flush();
+        }
+    }
+}

@@ -1,0 +1,114 @@
+package ringout.cli;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.PrintWriter;
+import java.nio.charset.Charset;
+import java.util.Locale;
+import java.util.function.Consumer;
+import ringout.bench.SessionView;
+import ringout.check.CheckCommand;
+import ringout.check.CheckView;
+import ringout.check.Finding;
+import ringout.check.Prompt;
+
+/**
+ * A running check in a terminal: one line that is rewritten, findings above it. Where the output is no terminal, plain
+ * lines, one per prompt and finding.
+ */
+final class Terminal {
+    private static final int WIDTH = 100;
+
+    private final PrintWriter out;
+    private final boolean live;
+    private Prompt shown;
+    private int findings;
+    private boolean open;
+
+    Terminal(PrintWriter out) {
+        this(out, System.console() != null);
+    }
+
+    /** @param live true where lines can be rewritten */
+    Terminal(PrintWriter out, boolean live) {
+        this.out = out;
+        this.live = live;
+    }
+
+    /** Shows where the check stands; prints nothing where nothing is new. */
+    synchronized void show(SessionView view) {
+        view.check().ifPresent(check -> show(check, view.message()));
+    }
+
+    /** The same, without a session. */
+    synchronized void show(CheckView check, String message) {
+        for (; findings < check.findings().size(); findings++) {
+            Finding finding = check.findings().get(findings);
+            line("! " + finding.evidence());
+        }
+        // A finding may become another when later steps explain it: an odd input turns out to be half of a swap.
+        findings = check.findings().size();
+        Prompt prompt = check.prompt();
+        if (prompt == shown) {
+            return;
+        }
+        shown = prompt;
+        String text = String.format(Locale.ROOT, "[%d/%d] %s%s%s", Math.min(check.step(), check.total()), check.total(),
+                prompt.sentence(), prompt.detail().isEmpty() ? "" : "  (" + prompt.detail().strip() + ")",
+                message.isEmpty() ? "" : "  " + message);
+        if (!live) {
+            line(text);
+            return;
+        }
+        String fitting = text.length() > WIDTH ? text.substring(0, WIDTH - 1) + "…" : text;
+        out.print("\r" + fitting + " ".repeat(WIDTH - fitting.length()));
+        out.flush();
+        open = true;
+    }
+
+    private void line(String text) {
+        if (open) {
+            out.print("\r" + " ".repeat(WIDTH) + "\r");
+            open = false;
+        }
+        out.println(text);
+        out.flush();
+    }
+
+    /** Leaves the line that is rewritten. */
+    synchronized void end() {
+        if (open) {
+            out.println();
+            open = false;
+        }
+        out.println();
+        out.flush();
+    }
+
+    /** Takes one-letter commands from the keyboard, on a thread of its own; nothing where there is no keyboard. */
+    void commands(Consumer<CheckCommand> command, Runnable quit) {
+        if (System.console() == null) {
+            return;
+        }
+        Thread keyboard = new Thread(() -> {
+            try {
+                BufferedReader in = new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
+                for (String typed = in.readLine(); typed != null; typed = in.readLine()) {
+                    switch (typed.strip().toLowerCase(Locale.ROOT)) {
+                        case "s" -> command.accept(CheckCommand.SKIP);
+                        case "r" -> command.accept(CheckCommand.REPEAT);
+                        case "u" -> command.accept(CheckCommand.UNDO);
+                        case "w" -> command.accept(CheckCommand.WRONG_PRESS);
+                        case "q" -> quit.run();
+                        default -> { }
+                    }
+                }
+            } catch (IOException gone) {
+                // No keyboard any more; the box itself goes on answering.
+            }
+        }, "ringout-keyboard");
+        keyboard.setDaemon(true);
+        keyboard.start();
+    }
+}
