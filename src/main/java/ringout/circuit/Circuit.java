@@ -129,9 +129,12 @@ public final class Circuit {
         points = new Meter.Points(this);
     }
 
-    /** The model of a plan whose board may run at 3.3 V or at 5 V. */
+    /** The model of a plan, for the supply it gives; for 3.3 V and 5 V alike where it gives none. */
     public static Circuit of(Plan plan) {
-        return of(plan, Supply.UNKNOWN);
+        return of(plan, plan.scan().supply().map(volts -> switch (volts) {
+            case V3_3 -> Supply.V3_3;
+            case V5 -> Supply.V5;
+        }).orElse(Supply.UNKNOWN));
     }
 
     /** The model of a plan for a board with that supply. */

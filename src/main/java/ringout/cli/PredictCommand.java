@@ -58,7 +58,7 @@ final class PredictCommand implements Callable<Integer> {
     private List<String> hold = List.of();
 
     @Option(names = "--supply", paramLabel = "VOLTS",
-            description = "the board's supply, 3.3 or 5; without it only what holds for both is certain")
+            description = "the board's supply, 3.3 or 5, instead of the plan's; where neither gives one, only what holds for both is certain")
     private String supply = "";
 
     @Option(names = "--json", description = "print one JSON document instead")
@@ -70,7 +70,7 @@ final class PredictCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         Plan known = PlanOption.require(plan);
-        Circuit circuit = Circuit.of(known, supply());
+        Circuit circuit = circuit(known);
         List<Action> held = hold.stream().map(String::strip).filter(id -> !id.isEmpty()).map(id -> action(known, id)).toList();
         List<Fault> wrong = FaultOption.parse(known, faults);
         Reading reading = circuit.with(wrong).read(held.stream().map(Action::id).toList());
@@ -84,11 +84,11 @@ final class PredictCommand implements Callable<Integer> {
         return ExitCode.OK.status();
     }
 
-    private Supply supply() {
+    private Circuit circuit(Plan plan) {
         return switch (supply) {
-            case "" -> Supply.UNKNOWN;
-            case "3.3" -> Supply.V3_3;
-            case "5" -> Supply.V5;
+            case "" -> Circuit.of(plan);
+            case "3.3" -> Circuit.of(plan, Supply.V3_3);
+            case "5" -> Circuit.of(plan, Supply.V5);
             default -> throw new BadInput("--supply " + supply + " is not known; possible are 3.3 and 5");
         };
     }

@@ -265,7 +265,8 @@ public final class PlanReader {
         Scan.Active active = map.flatMap(s -> choice(s, "active", Scan.Active.class)).orElse(Scan.Active.LOW);
         Scan.DirectTo directTo = map.flatMap(s -> choice(s, "direct", Scan.DirectTo.class)).orElse(Scan.DirectTo.GROUND);
         long debounce = map.flatMap(s -> s.value("debounce", "a time such as 5 ms", Units::nanoseconds)).orElse(0L);
-        Scan scan = new Scan(drive, active, directTo, debounce);
+        Optional<Scan.Supply> supply = map.flatMap(s -> s.value("supply", "3.3 V or 5 V", PlanReader::supply));
+        Scan scan = new Scan(drive, active, directTo, debounce, supply);
         cathode = scan.conducting();
         boolean perContact = map.flatMap(s -> s.value("diodes", "per-contact or none", t -> switch (t) {
             case "per-contact" -> Optional.of(true);
@@ -284,6 +285,14 @@ public final class PlanReader {
         diodes = perContact ? cathode : Contact.Diode.NONE;
         map.ifPresent(Mapping::rejectOthers);
         return scan;
+    }
+
+    private static Optional<Scan.Supply> supply(String text) {
+        return switch (text) {
+            case "3.3 V" -> Optional.of(Scan.Supply.V3_3);
+            case "5 V" -> Optional.of(Scan.Supply.V5);
+            default -> Optional.empty();
+        };
     }
 
     private static Optional<Contact.Diode> cathode(String text) {

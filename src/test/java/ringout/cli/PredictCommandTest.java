@@ -36,7 +36,7 @@ class PredictCommandTest {
         "look.up,look.right,notch.ccw  | phases:notch               | {'on':['button 13','hat 1 up','hat 1 right']}",
         "brake,breaker                 | wrong-pin:C4,pin 30        | {'on':['axis Z']}",
         "horn-low                      | intermittent:open:R1       | {'on':[],'marginal':['button 1']}",
-        "horn-low,horn-high,sander     | diode-short:horn-low       | {'on':['button 1','button 2','button 5'],'marginal':['button 6']}",
+        "horn-low,horn-high,sander     | diode-short:horn-low       | {'on':['button 1','button 2','button 5','button 6']}",
     })
     void printsOneDocumentSortedByKindAndNumber(String hold, String fault, String expected) throws Exception {
         Run run = fault == null ? predict("--hold", hold, "--json") : predict("--fault", fault, "--hold", hold, "--json");

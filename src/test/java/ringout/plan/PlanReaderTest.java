@@ -56,6 +56,7 @@ class PlanReaderTest {
     void readsEveryPartOfASoundPlan() {
         Plan plan = sound(SOUND);
         assertEquals(List.of("R1", "R2", "C1", "C2", "D1", "D2"), plan.lines().stream().map(Line::name).toList());
+        assertEquals(Optional.of(Scan.Supply.V3_3), sound(SOUND.replace("drive: rows", "supply: 3.3 V")).scan().supply());
         assertEquals("pin 5", plan.line("C2").orElseThrow().pin(), "a bare number is a pin");
         assertEquals(new Wiring.Crossing("R1", "C2"), plan.contact("bell").orElseThrow().wiring(), "row and column in either order");
         assertEquals(Contact.Diode.CATHODE_ROW, plan.contact("horn").orElseThrow().diode());
@@ -104,6 +105,7 @@ class PlanReaderTest {
                 Arguments.of("input: button 2", "input: button 2, place: ^[1 mm]", "two lengths"),
                 Arguments.of("input: button 2", "input: button 2, ^hloe: 16 mm", "did you mean \"hole\"?"),
                 Arguments.of("drive: rows", "drive: ^diagonals", "expected rows or columns"),
+                Arguments.of("drive: rows", "supply: ^12 V", "expected 3.3 V or 5 V"),
                 Arguments.of("{ id: notch, kind: encoder, a: D1, b: D2", "^{ id: notch, kind: encoder, a: D1", "has one phase wired"),
                 Arguments.of("{ id: notch, kind: encoder, a: D1, b: D2, cw: button 5", "^{ id: notch, kind: encoder, a: D1, b: D2",
                         "lacks \"cw\""),
