@@ -1,0 +1,124 @@
+package ringout.signal;
+
+import java.util.Optional;
+import java.util.SplittableRandom;
+import java.util.concurrent.TimeUnit;
+import org.openjdk.jmh.annotations.Benchmark;
+import org.openjdk.jmh.annotations.BenchmarkMode;
+import org.openjdk.jmh.annotations.Fork;
+import org.openjdk.jmh.annotations.Measurement;
+import org.openjdk.jmh.annotations.Mode;
+import org.openjdk.jmh.annotations.OutputTimeUnit;
+import org.openjdk.jmh.annotations.Scope;
+import org.openjdk.jmh.annotations.Setup;
+import org.openjdk.jmh.annotations.State;
+import org.openjdk.jmh.annotations.Warmup;
+import ringout.check.Watch;
+import ringout.check.WatchSettings;
+import ringout.hid.AxisUsage;
+import ringout.hid.DescriptorBuilder;
+import ringout.hid.DescriptorException;
+import ringout.hid.InputState;
+import ringout.hid.ReportDecoder;
+import ringout.hid.ReportDescriptor;
+import ringout.hid.Usage;
+import ringout.hid.UsagePage;
+
+/**
+ * What every report of a large box costs on its way to an edge, a timing, a watch: 32 buttons, two hats and six 16-bit
+ * axes behind a report ID. The axes move with every report; a switch changes with one report in fifty, which is one box
+ * whose 1 kHz reports show twenty edges a second.
+ *
+ * <p>What to look for: {@link #decodeAndDetect} must reach 10 million reports a second, and {@code gc.alloc.rate.norm}
+ * must be far below one byte throughout (what is left is JMH's own).
+ */
+@State(Scope.Thread)
+@BenchmarkMode(Mode.Throughput)
+@OutputTimeUnit(TimeUnit.SECONDS)
+@Warmup(iterations = 5, time = 1)
+@Measurement(iterations = 5, time = 1)
+@Fork(2)
+public class DetectBenchmark {
+    /** A power of two, so that counting on never leaves the array. */
+    private static final int REPORTS = 1024;
+    private static final int PERIOD_NANOS = 1_000_000;
+
+    private ReportDecoder decoder;
+    private InputState state;
+    private byte[][] reports;
+    private byte[][] wild;
+    private int next;
+    private long now;
+    private long edges;
+    private EdgeDetector detector;
+    private EdgeDetector.Sink sink;
+    private BoxTiming timing;
+    private Watch watch;
+
+    /** Makes the reports. */
+    @Setup
+    public void prepare() throws DescriptorException {
+        DescriptorBuilder builder = new DescriptorBuilder()
+                .application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04)).reportId(1).buttons(1, 32).hat(8).hat(8);
+        for (AxisUsage axis : new AxisUsage[] {
+            AxisUsage.X, AxisUsage.Y, AxisUsage.Z, AxisUsage.RX, AxisUsage.RY, AxisUsage.RZ}) {
+            builder.axis(axis, 16, -32768, 32767);
+        }
+        ReportDescriptor descriptor = ReportDescriptor.parse(builder.endCollection().bytes());
+        decoder = new ReportDecoder(descriptor);
+        state = decoder.layout().newState();
+        SplittableRandom random = new SplittableRandom(1);
+        wild = new byte[REPORTS][descriptor.longestReport()];
+        reports = new byte[REPORTS][];
+        byte[] last = new byte[descriptor.longestReport()];
+        last[0] = 1;
+        for (int i = 0; i < REPORTS; i++) {
+            random.nextBytes(wild[i]);
+            wild[i][0] = 1;
+            byte[] report = wild[i].clone();
+            System.arraycopy(last, 1, report, 1, 5);
+            if (i % 50 == 0) {
+                int button = random.nextInt(32);
+                report[1 + button / 8] ^= (byte) (1 << button % 8);
+            }
+            reports[i] = report;
+            last = report;
+        }
+        detector = new EdgeDetector(decoder.layout());
+        sink = (nanos, i, on) -> edges++;
+        timing = new BoxTiming(decoder.layout(), EdgeClassifier.STANDARD_WINDOW_NANOS, new BoxTiming.Listener() { });
+        watch = new Watch(Optional.empty(), decoder.layout(), WatchSettings.STANDARD, 0, event -> edges++);
+    }
+
+    private InputState decode(byte[][] of) {
+        byte[] report = of[next++ & REPORTS - 1];
+        decoder.decode(report, report.length, state);
+        now += PERIOD_NANOS;
+        return state;
+    }
+
+    /** The path of every report of a box in use. */
+    @Benchmark
+    public int decodeAndDetect() {
+        return detector.detect(now, decode(reports), sink);
+    }
+
+    /** The same where every report changes half of all inputs. */
+    @Benchmark
+    public int decodeAndDetectNoise() {
+        return detector.detect(now, decode(wild), sink);
+    }
+
+    /** With intervals, bounce and drop-outs measured. */
+    @Benchmark
+    public long decodeAndTime() {
+        return timing.report(now, decode(reports));
+    }
+
+    /** With everything a long watch looks for. */
+    @Benchmark
+    public long decodeAndWatch() {
+        watch.report(now, decode(reports));
+        return edges;
+    }
+}
