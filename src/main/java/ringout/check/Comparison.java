@@ -1,0 +1,110 @@
+package ringout.check;
+
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import ringout.plan.Plan;
+import ringout.signal.Measured;
+
+/** What has changed at a box since an earlier check. */
+public final class Comparison {
+    /** A time must differ by more than the resolutions and this share of the earlier one, or chance explains it. */
+    private static final double MARGIN = 0.25;
+
+    private final Words words;
+    private final KeptCheck before;
+    private final KeptCheck now;
+    private final String date;
+    private final List<Change> changes = new ArrayList<>();
+
+    private Comparison(Plan plan, KeptCheck before, KeptCheck now, ZoneId zone) {
+        this.words = new Words(plan);
+        this.before = before;
+        this.now = now;
+        this.date = DateTimeFormatter.ISO_LOCAL_DATE.format(before.when().atZone(zone));
+    }
+
+    /**
+     * Compares two checks of the same box against the same plan.
+     *
+     * @param zone of the dates in the words
+     * @return what is new first, then worse, better, still there, gone, not checked
+     */
+    public static List<Change> of(Plan plan, KeptCheck before, KeptCheck now, ZoneId zone) {
+        return new Comparison(plan, before, now, zone).changes(plan);
+    }
+
+    private List<Change> changes(Plan plan) {
+        for (Finding finding : now.findings()) {
+            Optional<Finding> then = match(finding, before.findings());
+            if (finding.kind() == FindingKind.BOUNCING || finding.kind() == FindingKind.DROPPING_OUT) {
+                timed(plan, finding, then);
+            } else if (then.isPresent()) {
+                add(Change.Sort.STILL, finding, Optional.empty(), Optional.empty(), "As on " + date + ": " + finding.evidence());
+            } else {
+                isNew(finding, Optional.empty(), Optional.empty());
+            }
+        }
+        for (Finding finding : before.findings()) {
+            if (match(finding, now.findings()).isEmpty()) {
+                boolean asked = now.answered().containsAll(finding.actions());
+                add(asked ? Change.Sort.GONE : Change.Sort.NOT_CHECKED, finding, figure(before, finding), figure(now, finding),
+                        "On " + date + ": " + finding.evidence() + (asked ? " This time it did not."
+                                : " This time it was not checked."));
+            }
+        }
+        changes.sort(Comparator.comparing(Change::sort));
+        return List.copyOf(changes);
+    }
+
+    private void timed(Plan plan, Finding finding, Optional<Finding> then) {
+        String action = finding.actions().isEmpty() ? "" : finding.actions().get(0);
+        Optional<Measured> was = figure(before, finding);
+        Optional<Measured> is = figure(now, finding);
+        boolean known = before.worked(action) && was.isPresent() && is.isPresent();
+        if (!known || then.isEmpty() && was.get().value() == 0) {
+            isNew(finding, was, is);
+            return;
+        }
+        double slack = was.get().resolution() + is.get().resolution() + MARGIN * was.get().value();
+        double rise = is.get().value() - was.get().value();
+        Change.Sort sort = then.isEmpty() || rise > slack ? Change.Sort.WORSE : -rise > slack ? Change.Sort.BETTER : Change.Sort.STILL;
+        String what = finding.kind() == FindingKind.BOUNCING ? "bounce" : "longest drop-out";
+        String way = sort == Change.Sort.WORSE ? "up from " : sort == Change.Sort.BETTER ? "down from " : "as before, ";
+        String name = plan.action(action).map(words::name).orElse(action);
+        add(sort, finding, was, is, name + ": " + what + " " + way + was.get().text() + " on " + date
+                + (sort == Change.Sort.STILL ? " and " : " to ") + is.get().text() + " now.");
+    }
+
+    private void isNew(Finding finding, Optional<Measured> was, Optional<Measured> is) {
+        boolean checked = before.answered().containsAll(finding.actions());
+        add(Change.Sort.NEW, finding, was, is, (checked ? "New since " + date + ": " : "New (not checked on " + date + "): ")
+                + finding.evidence());
+    }
+
+    private static Optional<Finding> match(Finding finding, List<Finding> among) {
+        return among.stream().filter(f -> f.kind() == finding.kind()
+                && new HashSet<>(f.controls()).equals(new HashSet<>(finding.controls()))
+                && new HashSet<>(f.actions()).equals(new HashSet<>(finding.actions()))).findFirst();
+    }
+
+    private static Optional<Measured> figure(KeptCheck check, Finding finding) {
+        if (finding.actions().isEmpty() || !check.worked(finding.actions().get(0))) {
+            return Optional.empty();
+        }
+        String action = finding.actions().get(0);
+        return switch (finding.kind()) {
+            case BOUNCING -> Optional.of(check.limits().time(check.bounce(action)));
+            case DROPPING_OUT -> Optional.of(check.limits().time(check.contacts().get(action).longestDropout()));
+            default -> Optional.empty();
+        };
+    }
+
+    private void add(Change.Sort sort, Finding finding, Optional<Measured> was, Optional<Measured> is, String sentence) {
+        changes.add(new Change(sort, finding.kind(), finding.controls(), was, is, sentence));
+    }
+}

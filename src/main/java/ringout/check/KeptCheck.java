@@ -1,0 +1,64 @@
+package ringout.check;
+
+import java.time.Instant;
+import java.util.Collections;
+import java.util.HashSet;
+import java.util.List;
+import java.util.OptionalInt;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+import ringout.signal.BoxTiming;
+import ringout.signal.ContactTiming;
+import ringout.signal.TimingLimits;
+
+/**
+ * What is kept of a check, to compare later ones with.
+ *
+ * @param when     when it was made
+ * @param answered ids of the actions that were asked for and answered
+ * @param findings what differed from the plan
+ * @param contacts by action id, how the contact behaved; without encoders, whose pulses the firmware makes, and without
+ *                 inputs the box does not declare
+ * @param limits   of all times here
+ */
+public record KeptCheck(Instant when, Set<String> answered, List<Finding> findings,
+        SortedMap<String, ContactTiming.Summary> contacts, TimingLimits limits) {
+    public KeptCheck {
+        answered = Set.copyOf(answered);
+        findings = List.copyOf(findings);
+        contacts = Collections.unmodifiableSortedMap(new TreeMap<>(contacts));
+    }
+
+    /** What is to be kept of a check as it stands, timed by {@code timing}. */
+    public static KeptCheck of(Instant when, Plan plan, CheckView check, BoxTiming timing) {
+        Set<String> answered = new HashSet<>();
+        for (CheckView.StepView step : check.steps()) {
+            if (step.status() == CheckView.Status.GOOD || step.status() == CheckView.Status.FAULTY) {
+                answered.addAll(step.actions());
+            }
+        }
+        SortedMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
+        for (Action action : plan.actions()) {
+            boolean contact = action.gesture() == Action.Gesture.PRESS || action.gesture() == Action.Gesture.LATCH;
+            OptionalInt index = action.input().map(timing.layout()::indexOf).orElse(OptionalInt.empty());
+            if (contact && index.isPresent()) {
+                contacts.put(action.id(), timing.contact(index.getAsInt()));
+            }
+        }
+        return new KeptCheck(when, answered, check.findings(), contacts,
+                new TimingLimits(timing.intervals().resolution(), plan.scan().debounceNanos()));
+    }
+
+    /** The longest bounce of that action's contact, in nanoseconds; 0 where it was clean or never worked. */
+    long bounce(String action) {
+        return contacts.containsKey(action) ? contacts.get(action).worst().spanNanos() : 0;
+    }
+
+    /** True where that action's contact was worked, so that its timing says something. */
+    boolean worked(String action) {
+        return contacts.containsKey(action) && contacts.get(action).press().edges() > 0;
+    }
+}

@@ -1,0 +1,173 @@
+package ringout.check;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.Set;
+import java.util.TreeMap;
+import org.junit.jupiter.api.Test;
+import ringout.hid.Input;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
+import ringout.signal.Bounce;
+import ringout.signal.ContactTiming;
+import ringout.signal.Resolution;
+import ringout.signal.TimingLimits;
+
+class ComparisonTest {
+    private static final long MS = 1_000_000;
+    private static final Instant MARCH = Instant.parse("2026-03-01T10:00:00Z");
+    private static final TimingLimits LIMITS = new TimingLimits(new Resolution(MS, true), 0);
+    private static final Set<String> ALL = Set.of("horn-low", "horn-high", "bell");
+    private static final int SEEDS = 100;
+
+    private final Plan plan = plan();
+
+    private static Plan plan() {
+        try {
+            return PlanReader.read(Files.readString(Path.of("fixtures/plans/drivers-desk.yaml")), "plan").plan().orElseThrow();
+        } catch (IOException problem) {
+            throw new AssertionError(problem);
+        }
+    }
+
+    private static Finding finding(FindingKind kind, String... actions) {
+        return new Finding(kind, List.of(actions), List.of(actions), List.of(new Input.Button(1)), List.of(),
+                String.join(" and ", actions) + " " + kind.word() + ".");
+    }
+
+    private static ContactTiming.Summary bouncing(long nanos) {
+        ContactTiming timing = new ContactTiming();
+        timing.pressed(nanos == 0 ? Bounce.NONE : new Bounce(2, nanos));
+        timing.released(Bounce.NONE);
+        return timing.summary();
+    }
+
+    private static KeptCheck kept(Instant when, Set<String> answered, List<Finding> findings, Map<String, Long> bounce) {
+        TreeMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
+        bounce.forEach((action, nanos) -> contacts.put(action, bouncing(nanos)));
+        return new KeptCheck(when, answered, findings, contacts, LIMITS);
+    }
+
+    private List<Change> changes(KeptCheck before, KeptCheck now) {
+        return Comparison.of(plan, before, now, ZoneOffset.UTC);
+    }
+
+    private static KeptCheck later(List<Finding> findings, Map<String, Long> bounce) {
+        return kept(MARCH.plus(Duration.ofDays(30)), ALL, findings, bounce);
+    }
+
+    @Test
+    void aFindingThatWasNotThereIsNew() {
+        List<Change> changes = changes(kept(MARCH, ALL, List.of(), Map.of()),
+                later(List.of(finding(FindingKind.MISSING, "bell")), Map.of()));
+        assertEquals(1, changes.size());
+        assertEquals(Change.Sort.NEW, changes.get(0).sort());
+        assertEquals("New since 2026-03-01: bell missing.", changes.get(0).words());
+        assertTrue(changes.get(0).isWorse());
+    }
+
+    @Test
+    void whatWasNotCheckedThenIsNewWithThatSaid() {
+        List<Change> changes = changes(kept(MARCH, Set.of(), List.of(), Map.of()),
+                later(List.of(finding(FindingKind.MISSING, "bell")), Map.of()));
+        assertEquals("New (not checked on 2026-03-01): bell missing.", changes.get(0).words());
+    }
+
+    @Test
+    void aFindingThatWentIsGoneOnlyWhereItWasChecked() {
+        KeptCheck before = kept(MARCH, ALL, List.of(finding(FindingKind.SWAPPED, "horn-low", "horn-high")), Map.of());
+        assertEquals(Change.Sort.GONE, changes(before, later(List.of(), Map.of())).get(0).sort());
+        assertEquals(Change.Sort.NOT_CHECKED,
+                changes(before, kept(MARCH, Set.of("horn-low"), List.of(), Map.of())).get(0).sort());
+    }
+
+    @Test
+    void bounceThatGrewOutOfTheHarmlessIsWorseWithBothFigures() {
+        List<Change> changes = changes(kept(MARCH, ALL, List.of(), Map.of("horn-low", 4 * MS)),
+                later(List.of(finding(FindingKind.BOUNCING, "horn-low")), Map.of("horn-low", 19 * MS)));
+        assertEquals(1, changes.size());
+        assertEquals(Change.Sort.WORSE, changes.get(0).sort());
+        assertEquals("HORN LOW: bounce up from 4.0 ms ± 1.0 ms on 2026-03-01 to 19.0 ms ± 1.0 ms now.", changes.get(0).words());
+        assertEquals(4, changes.get(0).before().orElseThrow().value());
+        assertEquals(19, changes.get(0).now().orElseThrow().value());
+    }
+
+    @Test
+    void bounceOfACleanContactIsNew() {
+        List<Change> changes = changes(kept(MARCH, ALL, List.of(), Map.of("horn-low", 0L)),
+                later(List.of(finding(FindingKind.BOUNCING, "horn-low")), Map.of("horn-low", 19 * MS)));
+        assertEquals(Change.Sort.NEW, changes.get(0).sort());
+    }
+
+    @Test
+    void aDifferenceWithinTheResolutionIsNone() {
+        List<Finding> bounces = List.of(finding(FindingKind.BOUNCING, "horn-low"));
+        KeptCheck before = kept(MARCH, ALL, bounces, Map.of("horn-low", 12 * MS));
+        assertEquals(Change.Sort.STILL, changes(before, later(bounces, Map.of("horn-low", 16 * MS))).get(0).sort());
+        assertEquals(Change.Sort.WORSE, changes(before, later(bounces, Map.of("horn-low", 19 * MS))).get(0).sort());
+        assertEquals(Change.Sort.BETTER, changes(before, later(bounces, Map.of("horn-low", 6 * MS))).get(0).sort());
+    }
+
+    @Test
+    void changesComeInOrderOfConcern() {
+        List<Change> changes = changes(
+                kept(MARCH, ALL, List.of(finding(FindingKind.MISSING, "bell"), finding(FindingKind.STUCK, "horn-low")), Map.of()),
+                later(List.of(finding(FindingKind.STUCK, "horn-low"), finding(FindingKind.EXTRA, "horn-high")), Map.of()));
+        assertEquals(List.of(Change.Sort.NEW, Change.Sort.STILL, Change.Sort.GONE), changes.stream().map(Change::sort).toList());
+        assertFalse(changes.get(1).isWorse());
+    }
+
+    // ---------------------------------------------------------------- trends
+
+    private static List<KeptCheck> series(Random random, int checks, double perDayNanos, double noiseNanos) {
+        List<KeptCheck> series = new ArrayList<>();
+        Instant at = MARCH;
+        for (int i = 0; i < checks; i++) {
+            double days = Duration.between(MARCH, at).toHours() / 24.0;
+            long bounce = (long) Math.max(0, perDayNanos * days + noiseNanos * random.nextDouble());
+            // As a report interval of 1 ms shows it.
+            series.add(kept(at, ALL, List.of(), Map.of("horn-low", bounce / MS * MS, "bell", (long) (3 * random.nextDouble()) * MS)));
+            at = at.plus(Duration.ofHours(24 + random.nextInt(24 * 20)));
+        }
+        return series;
+    }
+
+    @Test
+    void bounceThatGrowsIsATrendAndTheRateIsWithinItsResolution() {
+        for (int seed = 0; seed < SEEDS; seed++) {
+            Random random = new Random(seed);
+            double perDay = (0.1 + 0.2 * random.nextDouble()) * MS;
+            List<Trend> trends = Trend.of(plan, series(random, 12, perDay, MS), ZoneOffset.UTC);
+            assertEquals(1, trends.size(), "seed " + seed);
+            Trend trend = trends.get(0);
+            assertEquals("horn-low", trend.action());
+            assertEquals(perDay * 30 / MS, trend.perMonth().value(), 2 * trend.perMonth().resolution(), "seed " + seed + trend);
+            assertTrue(trend.words().startsWith("HORN LOW bounces longer and longer: from "), trend.words());
+        }
+    }
+
+    @Test
+    void goodSwitchesHaveNoTrend() {
+        for (int seed = 0; seed < SEEDS; seed++) {
+            Random random = new Random(seed);
+            assertEquals(List.of(), Trend.of(plan, series(random, 3 + random.nextInt(20), 0, 3 * MS), ZoneOffset.UTC), "seed " + seed);
+        }
+    }
+
+    @Test
+    void fewChecksHaveNoTrend() {
+        assertEquals(List.of(), Trend.of(plan, series(new Random(1), 4, MS, 0), ZoneOffset.UTC));
+    }
+}
