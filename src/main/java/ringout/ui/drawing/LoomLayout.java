@@ -67,7 +67,10 @@ public final class LoomLayout {
         return new Sketch(new Sizes(LEAST, width, height)).draw();
     }
 
-    /** Wires of one line that do not lie on its own track, by stretch: 0 is its own track. */
+    /**
+     * Which track each stretch of a line lies on: 0 is the straight one. A stretch that would run through another joint
+     * of its line, because the daisy chain has another order than the drawing, gets a track beside it.
+     */
     private static final class Tracks {
         final int[] track;
         final int count;
@@ -317,13 +320,22 @@ public final class LoomLayout {
                 }
             }
             for (int i = 0; i + 1 < stops.size(); i++) {
-                double level = y + tracks.track[i] * z.track;
                 Point a = stops.get(i);
                 Point b = stops.get(i + 1);
-                stretch(line.name(), i, tracks.track[i] == 0 ? List.of(a, b)
-                        : List.of(a, new Point(a.x() + (i == 0 ? em * 0.7 : 0), a.y()), new Point(a.x() + (i == 0 ? em * 0.7 : 0), level),
-                                new Point(b.x(), level), b));
-                levels.add(new double[] {level, Math.min(a.x(), b.x()), Math.max(a.x(), b.x())});
+                if (tracks.track[i] == 0) {
+                    stretch(line.name(), i, List.of(a, b));
+                    levels.add(new double[] {y, Math.min(a.x(), b.x()), Math.max(a.x(), b.x())});
+                    continue;
+                }
+                double level = y + tracks.track[i] * z.track;
+                double aside = aside(tracks, i) * Math.signum(b.x() - a.x());
+                double fromX = i == 0 ? a.x() + 0.7 * em : a.x() + aside;
+                double toX = b.x() - aside;
+                List<Point> path = new ArrayList<>(List.of(a));
+                path.add(new Point(fromX, i == 0 ? y : y + 0.35 * em));
+                path.addAll(List.of(new Point(fromX, level), new Point(toX, level), new Point(toX, y + 0.35 * em), b));
+                stretch(line.name(), i, path);
+                levels.add(new double[] {level, Math.min(fromX, toX), Math.max(fromX, toX)});
             }
             loose(line, stops);
         }
@@ -341,15 +353,28 @@ public final class LoomLayout {
                 double at = x - tracks.track[i] * z.track;
                 Point a = stops.get(i);
                 Point b = stops.get(i + 1);
+                double aside = tracks.track[i] == 0 ? 0 : aside(tracks, i) * Math.signum(b.y() - a.y());
+                double fromY = i == 0 ? lane : a.y() + aside;
+                double toY = b.y() - aside;
                 List<Point> path = new ArrayList<>(List.of(a));
-                double from = i == 0 ? lane : a.y();
-                path.add(new Point(at, from));
-                path.addAll(hops(at, from, b.y()));
-                path.add(new Point(at, b.y()));
+                if (i > 0 && aside != 0) {
+                    path.add(new Point(x - 0.35 * em, fromY));
+                }
+                path.add(new Point(at, fromY));
+                path.addAll(hops(at, fromY, toY));
+                path.add(new Point(at, toY));
+                if (aside != 0) {
+                    path.add(new Point(x - 0.35 * em, toY));
+                }
                 path.add(b);
                 stretch(line.name(), i, path);
             }
             loose(line, stops);
+        }
+
+        /** How far beside its joint a wire on a track of its own comes down: each track elsewhere, the outer ones nearer. */
+        private double aside(Tracks tracks, int stretch) {
+            return (0.25 + 0.7 * (tracks.count - tracks.track[stretch]) / Math.max(1, tracks.count)) * em;
         }
 
         /** Small bows where an upright wire passes over level ones. */
