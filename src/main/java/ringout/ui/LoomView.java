@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
 import javafx.css.PseudoClass;
@@ -17,7 +18,10 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.shape.Rectangle;
 import javafx.util.Duration;
+import ringout.circuit.Fault;
+import ringout.circuit.NodeName;
 import ringout.plan.Plan;
+import ringout.ui.drawing.FaultSketch;
 import ringout.ui.drawing.LoomDrawing;
 import ringout.ui.drawing.LoomDrawing.Piece;
 import ringout.ui.drawing.LoomLayout;
@@ -39,6 +43,10 @@ final class LoomView extends SheetView {
     private boolean roomy = true;
     private Set<String> live = Set.of();
     private String shown = "";
+    private LoomDrawing drawing;
+    private Group corrections = new Group();
+    private List<Fault> suspected = List.of();
+    private Optional<Probing> probe = Optional.empty();
     private LoomModel.State state = LoomModel.State.DARK;
     private Consumer<String> picked = id -> { };
 
@@ -55,6 +63,8 @@ final class LoomView extends SheetView {
     void setPlan(Plan plan) {
         this.plan = plan;
         this.state = LoomModel.State.DARK;
+        this.suspected = List.of();
+        this.probe = Optional.empty();
         redraw();
     }
 
@@ -65,6 +75,27 @@ final class LoomView extends SheetView {
         state = next;
         light(next.live());
         setRemark(next.remark());
+    }
+
+    /** Pencils suspected faults, or probe points, onto the drawing; both may be empty. */
+    void suspect(List<Fault> faults, Optional<Probing> probing) {
+        if (!faults.equals(suspected) || !probing.equals(probe)) {
+            suspected = List.copyOf(faults);
+            probe = probing;
+            correct();
+        }
+    }
+
+    /** Where the tips of a multimeter go. */
+    record Probing(NodeName red, NodeName black) {
+    }
+
+    private void correct() {
+        corrections.getChildren().clear();
+        if (drawing != null) {
+            corrections.getChildren().addAll(Inking.nodes(FaultSketch.of(plan, drawing, lettering, suspected)));
+            probe.ifPresent(p -> corrections.getChildren().addAll(Inking.nodes(FaultSketch.probe(plan, drawing, lettering, p.red(), p.black()))));
+        }
     }
 
     /** Rings the contacts of one control until another is shown; empty for none. */
@@ -85,11 +116,12 @@ final class LoomView extends SheetView {
         whileOn.clear();
         whileOff.clear();
         contacts.clear();
+        drawing = null;
         if (plan == null) {
             return new Dimension2D(0, 0);
         }
         LoomLayout layout = new LoomLayout(plan, lettering);
-        LoomDrawing drawing = layout.fit((width - 16) * zoom, (height - 12) * zoom, em() * LETTERING * zoom);
+        drawing = layout.fit((width - 16) * zoom, (height - 12) * zoom, em() * LETTERING * zoom);
         boolean fitsNow = drawing.width() <= width && drawing.height() <= height;
         if (zoom == 1 && fitsNow != roomy) {
             roomy = fitsNow;
@@ -110,6 +142,8 @@ final class LoomView extends SheetView {
             }
         }
         page.getChildren().add(sheet);
+        corrections = new Group();
+        corrections.setMouseTransparent(true);
         Map<String, String> controls = new HashMap<>();
         plan.contacts().forEach(contact -> controls.put(contact.id(), contact.control()));
         Map<String, String> spoken = LoomModel.contactWords(plan);
@@ -121,6 +155,8 @@ final class LoomView extends SheetView {
                 page.getChildren().add(node);
             }
         });
+        page.getChildren().add(corrections);
+        correct();
         Set<String> again = state.live();
         live = Set.of();
         light(again);
