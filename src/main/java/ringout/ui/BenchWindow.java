@@ -22,6 +22,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
+import ringout.check.CheckView;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
@@ -29,6 +30,7 @@ import ringout.device.DeviceWatch;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
+import ringout.ui.model.Cues;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.Settings;
 import ringout.ui.model.StartModel;
@@ -48,6 +50,8 @@ final class BenchWindow {
     private final StartPage start;
     private final BenchPage bench;
     private final Plan demoPlan;
+    private final Tones tones = new Tones();
+    private final Optional<Voice> voice;
     private final AnimationTimer frames = new AnimationTimer() {
         @Override
         public void handle(long now) {
@@ -63,6 +67,7 @@ final class BenchWindow {
     private Optional<DeviceInfo> chosen = Optional.empty();
     private Optional<PlanFile> planFile = Optional.empty();
     private Live live;
+    private Optional<CheckView> heard = Optional.empty();
 
     BenchWindow(Stage stage, SettingsFile file, DeviceSource source) {
         this.stage = stage;
@@ -72,7 +77,8 @@ final class BenchWindow {
         Theme.loadFonts();
         demoPlan = PlanReader.read(resource(DEMO_PLAN), "drivers-desk.yaml").plan().orElseThrow();
         FxLettering lettering = new FxLettering();
-        top = new TopBar(settings, false, this::change, this::leave);
+        voice = Voice.find().map(Voice::new);
+        top = new TopBar(settings, voice.isPresent(), this::change, this::leave);
         start = new StartPage(lettering, Exercise.of(demoPlan, System.nanoTime()), new Doings());
         bench = new BenchPage(lettering, this::command);
         root.getStyleClass().add("window");
@@ -141,6 +147,8 @@ final class BenchWindow {
             watch.close();
         }
         stop();
+        tones.close();
+        voice.ifPresent(Voice::close);
         file.save(settings.withSize(scene.getWidth(), scene.getHeight()));
     }
 
@@ -268,6 +276,7 @@ final class BenchWindow {
         if (live != null) {
             live.close().run();
             live = null;
+            heard = Optional.empty();
         }
     }
 
@@ -289,12 +298,27 @@ final class BenchWindow {
         }
         SessionView view = live.view().get();
         bench.show(view);
+        view.check().ifPresent(this::sound);
         String link = switch (view.link()) {
             case LIVE -> "● connected, " + view.reports() + " reports";
             case LOST -> "✕ unplugged";
             case ENDED -> "■ ended";
         };
         top.atBench(view.box(), link, view.link() != SessionView.Link.LIVE);
+    }
+
+    private void sound(CheckView check) {
+        if (heard.isPresent() && heard.get() == check) {
+            return;
+        }
+        Cues.Cue cue = Cues.between(heard, check);
+        heard = Optional.of(check);
+        if (settings.sound()) {
+            cue.tone().ifPresent(tones::play);
+        }
+        if (settings.speech() && !cue.words().isEmpty()) {
+            voice.ifPresent(v -> v.say(cue.words()));
+        }
     }
 
     private void key(KeyEvent event) {

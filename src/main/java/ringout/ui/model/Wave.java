@@ -94,7 +94,7 @@ public final class Wave {
      */
     public boolean range(long from, long to, float[] band) {
         int level = 0;
-        while (level < rings.length - 1 && (rings[level].oldest() > from || to - from > 64 * SPANS[level])) {
+        while (level < rings.length - 1 && (rings[level].count == KEPT && rings[level].oldest() > from || to - from > 64 * SPANS[level])) {
             level++;
         }
         Ring ring = rings[level];
