@@ -17,15 +17,14 @@ public final class Strip {
         BOTH
     }
 
-    /** First burst gap that thinning gives up, in nanoseconds: within it a press is bounce, not play. Common practice, no source. */
-    private static final long FIRST_GAP = 20_000_000L;
+    /** Gaps this short always go first, in nanoseconds: within them a press is bounce, not play. Common practice, no source. */
+    private static final long LEAST_GAP = 20_000_000L;
 
     private final int most;
     /** Edge times in nanoseconds, doubled; the lowest bit says that edges were left out between this one and the next. */
     private long[] edges = new long[64];
     private int size;
     private boolean first;
-    private long gap = FIRST_GAP;
     private long added;
 
     /** @param most edges kept, at least 16; 8 bytes each */
@@ -106,42 +105,53 @@ public final class Strip {
         return i == 0 ? size > 0 && !first : levelAfter(i - 1);
     }
 
-    /** Thins the older half; each time it frees too little, longer gaps count as bursts. */
+    /** Thins the older half by the shortest gaps that free a quarter of it, so that detail goes where it is least missed. */
     private void thin() {
         int half = size / 2;
+        long[] gaps = new long[half - 1];
+        for (int i = 0; i + 1 < half; i++) {
+            gaps[i] = nanos(i + 1) - nanos(i);
+        }
+        Arrays.sort(gaps);
+        int end = half;
+        for (double share = 0.5; half - end < half / 4 && share <= 1; share += 0.125) {
+            int write = thinned(end, Math.max(LEAST_GAP, gaps[(int) ((gaps.length - 1) * share)]));
+            System.arraycopy(edges, end, edges, write, size - end);
+            size -= end - write;
+            end = write;
+        }
+        if (size == most) {
+            // Nothing could be joined: the oldest pair goes.
+            System.arraycopy(edges, 2, edges, 0, size - 2);
+            size -= 2;
+        }
+    }
+
+    /** Joins runs of edges no further apart than a gap into two or three each, in place; returns how many edges are left. */
+    private int thinned(int end, long gap) {
         int write = 0;
         int read = 0;
-        while (read < half) {
-            int end = read;
-            while (end + 1 < half && nanos(end + 1) - nanos(end) <= gap) {
-                end++;
+        while (read < end) {
+            int last = read;
+            while (last + 1 < end && nanos(last + 1) - nanos(last) <= gap) {
+                last++;
             }
-            int run = end - read + 1;
+            int run = last - read + 1;
             if (run <= 3) {
-                while (read <= end) {
+                while (read <= last) {
                     edges[write++] = edges[read++];
                 }
             } else {
                 // An odd run keeps one more, so that the levels after it stay as they were.
-                long begin = edges[read];
-                edges[write++] = begin | 1;
+                long second = edges[read + 1];
+                edges[write++] = edges[read] | 1;
                 if ((run & 1) != 0) {
-                    edges[write++] = edges[read + 1] | 1;
+                    edges[write++] = second | 1;
                 }
-                edges[write++] = edges[end];
-                read = end + 1;
+                edges[write++] = edges[last];
+                read = last + 1;
             }
         }
-        int freed = half - write;
-        System.arraycopy(edges, half, edges, write, size - half);
-        size -= freed;
-        if (freed < half / 4) {
-            gap *= 4;
-        }
-        if (size == most) {
-            // Nothing was a burst: the oldest pair goes.
-            System.arraycopy(edges, 2, edges, 0, size - 2);
-            size -= 2;
-        }
+        return write;
     }
 }
