@@ -87,7 +87,8 @@ final class PanelView extends SheetView {
                 node.show(control);
             }
         });
-        setRemark(next.extra().isEmpty() ? "front view" : "also on: " + String.join(", ", next.extra()));
+        setRemark(next.extra().isEmpty() ? List.of("front view", "") : List.of("also on: " + String.join(", ", next.extra()),
+                next.extra().size() + " more on", ""));
     }
 
     /** Rings one control until another is shown; empty for none. */

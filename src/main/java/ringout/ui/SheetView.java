@@ -1,5 +1,6 @@
 package ringout.ui;
 
+import java.util.List;
 import javafx.beans.property.DoubleProperty;
 import javafx.beans.property.SimpleDoubleProperty;
 import javafx.geometry.Bounds;
@@ -32,7 +33,7 @@ abstract class SheetView extends BorderPane {
     private final ScrollPane scroll = new ScrollPane();
     private final DoubleProperty zoom = new SimpleDoubleProperty(1);
     private final Label caption = new Label();
-    private final Label remark = new Label();
+    private final Remark remark = new Remark("remark");
     private double em = Theme.BASE;
 
     SheetView(String name, String words) {
@@ -41,8 +42,6 @@ abstract class SheetView extends BorderPane {
         caption.setText(words);
         caption.getStyleClass().add("caption");
         caption.setMinWidth(Region.USE_PREF_SIZE);
-        remark.getStyleClass().add("remark");
-        remark.setMinWidth(0);
         Button out = button("−", "Smaller drawing (minus key)", () -> zoomTo(zoom.get() / 1.25));
         Button in = button("+", "Larger drawing (plus key)", () -> zoomTo(zoom.get() * 1.25));
         Button fit = button("Fit", "Fit the drawing to its space (0 key)", () -> zoomTo(1));
@@ -53,7 +52,6 @@ abstract class SheetView extends BorderPane {
         fit.disableProperty().bind(zoom.isEqualTo(1, 1e-6));
         in.disableProperty().bind(zoom.greaterThanOrEqualTo(MOST));
         HBox.setHgrow(remark, Priority.ALWAYS);
-        remark.setMaxWidth(Double.MAX_VALUE);
         HBox bar = new HBox(caption, remark, out, in, fit);
         bar.getStyleClass().add("sheet-bar");
         bar.setAlignment(Pos.CENTER_LEFT);
@@ -115,10 +113,9 @@ abstract class SheetView extends BorderPane {
         }
     }
 
-    final void setRemark(String words) {
-        if (!remark.getText().equals(words)) {
-            remark.setText(words);
-        }
+    /** Says something beside the caption: the first of several wordings that there is room for. */
+    final void setRemark(List<String> wordings) {
+        remark.setWords(wordings);
     }
 
     final void zoomTo(double wanted) {

@@ -68,7 +68,7 @@ final class TapeView extends BorderPane {
     private final Canvas canvas = new Canvas();
     private final Pane paper = new Pane(canvas);
     private final ToggleButton pause = new ToggleButton("Pause");
-    private final Label readout = new Label();
+    private final Remark readout = new Remark("remark");
     private double em = Theme.BASE;
     private TapeStore store;
     private List<TapeRow> rows = List.of();
@@ -91,10 +91,7 @@ final class TapeView extends BorderPane {
         Label caption = new Label("Tape");
         caption.getStyleClass().add("caption");
         caption.setMinWidth(Region.USE_PREF_SIZE);
-        readout.getStyleClass().add("remark");
         readout.setId("tape-readout");
-        readout.setMinWidth(0);
-        readout.setMaxWidth(Double.MAX_VALUE);
         HBox.setHgrow(readout, Priority.ALWAYS);
         pause.setId("tape-pause");
         pause.getStyleClass().add("small-button");
@@ -166,7 +163,7 @@ final class TapeView extends BorderPane {
         cursorB = null;
         window = new TapeWindow(0, TapeWindow.USUAL_SPAN, true);
         pause.setSelected(false);
-        readout.setText("no box yet");
+        readout.setWords("no box yet", "");
         dirty = true;
     }
 
@@ -177,7 +174,7 @@ final class TapeView extends BorderPane {
         this.rows = List.copyOf(rows);
         firstRow = 0;
         selectedRow = 0;
-        readout.setText("");
+        readout.setWords("");
         say();
     }
 
@@ -449,29 +446,22 @@ final class TapeView extends BorderPane {
         if (store == null) {
             return;
         }
-        StringBuilder words = new StringBuilder();
+        String label = "";
+        String input = "";
+        String level = "";
         if (selectedRow < rows.size()) {
             TapeRow row = rows.get(selectedRow);
-            words.append(row.label());
-            if (!row.label().equals(row.input().text())) {
-                words.append(" (").append(row.input().text()).append(")");
-            }
+            label = row.label();
+            input = row.label().equals(row.input().text()) ? "" : " (" + row.input().text() + ")";
             Strip strip = store.strip(row.input());
-            if (cursorA != null && strip != null) {
-                words.append(strip.on(cursorA) ? ": on" : ": off");
-            }
+            level = cursorA == null || strip == null ? "" : strip.on(cursorA) ? ": on" : ": off";
         }
-        if (cursorA != null) {
-            words.append(" at ").append(TapeWindow.clock(cursorA, 1000));
-        }
-        if (cursorB != null && cursorA != null) {
-            words.append(", B − A = ").append(TapeWindow.duration(cursorB - cursorA));
-        }
-        if (cursorA != null) {
-            bytes.apply(cursorA).ifPresent(hex -> words.append(", report ").append(hex));
-        }
-        readout.setText(words.toString());
-        paper.setAccessibleText("Tape. " + words);
+        String at = cursorA == null ? "" : " at " + TapeWindow.clock(cursorA, 1000);
+        String apart = cursorA == null || cursorB == null ? "" : ", B − A = " + TapeWindow.duration(cursorB - cursorA);
+        String report = cursorA == null ? "" : bytes.apply(cursorA).map(hex -> ", report " + hex).orElse("");
+        readout.setWords(label + input + level + at + apart + report, label + level + at + apart + report, label + level + at + apart,
+                cursorA == null ? label : at.strip() + apart, "");
+        paper.setAccessibleText("Tape. " + readout.words());
     }
 
     // ---- ink

@@ -21,14 +21,15 @@ public final class LoomModel {
 
     /**
      * @param live   owners of the pieces that are lit, see {@link LoomDrawing}
-     * @param remark one line beside the caption
+     * @param remark the way of the current in words; wordings of it, the longest first
      */
-    public record State(Set<String> live, String remark) {
+    public record State(Set<String> live, List<String> remark) {
         /** Nothing is on. */
-        public static final State DARK = new State(Set.of(), "");
+        public static final State DARK = new State(Set.of(), List.of(""));
 
         public State {
             live = Set.copyOf(live);
+            remark = List.copyOf(remark);
         }
     }
 
@@ -46,8 +47,11 @@ public final class LoomModel {
                 }
             }
         }
-        return new State(live, ways.isEmpty() ? "" : String.join("; ", ways.stream().distinct().limit(3).toList())
-                + (ways.size() > 3 ? " …" : ""));
+        List<String> distinct = ways.stream().distinct().toList();
+        String all = String.join("; ", distinct);
+        // Pins go first where room is short, then all but the number of ways.
+        return new State(live, distinct.isEmpty() ? List.of("") : List.of(all, all.replaceAll(" \\([^)]*\\)", ""),
+                distinct.size() + (distinct.size() == 1 ? " way lit" : " ways lit"), ""));
     }
 
     /** The pieces between pin and pin, or pin and ground, that a contact's current flows through. */

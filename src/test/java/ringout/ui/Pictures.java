@@ -1,0 +1,160 @@
+package ringout.ui;
+
+import java.awt.image.BufferedImage;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import javafx.geometry.Bounds;
+import javafx.scene.Group;
+import javafx.scene.Node;
+import javafx.scene.Parent;
+import javafx.scene.Scene;
+import javafx.scene.control.Labeled;
+import javafx.scene.control.ScrollBar;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.image.PixelReader;
+import javafx.scene.image.WritableImage;
+import javafx.scene.layout.Pane;
+import javafx.scene.layout.Region;
+import javafx.scene.shape.Shape;
+import javafx.scene.text.Text;
+import javax.imageio.ImageIO;
+
+/** Pictures of the window, and what the scene graph says about their faults. On the application thread. */
+final class Pictures {
+    static final Path FOLDER = Path.of("target", "screenshots");
+
+    private Pictures() {
+    }
+
+    /** Writes what the scene shows to {@code target/screenshots}. */
+    static void shoot(Scene scene, String name) {
+        WritableImage image = scene.snapshot(null);
+        int width = (int) image.getWidth();
+        int height = (int) image.getHeight();
+        BufferedImage picture = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
+        PixelReader pixels = image.getPixelReader();
+        for (int y = 0; y < height; y++) {
+            for (int x = 0; x < width; x++) {
+                picture.setRGB(x, y, pixels.getArgb(x, y));
+            }
+        }
+        try {
+            Files.createDirectories(FOLDER);
+            ImageIO.write(picture, "png", FOLDER.resolve(name + ".png").toFile());
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** Every label whose text is cut short, and every two siblings that lie on one another, in words; empty for none. */
+    static List<String> faults(Scene scene) {
+        List<String> faults = new ArrayList<>();
+        scene.getRoot().applyCss();
+        scene.getRoot().layout();
+        look(scene.getRoot(), scene, faults);
+        return faults;
+    }
+
+    private static void look(Node node, Scene scene, List<String> faults) {
+        if (!node.isVisible()) {
+            return;
+        }
+        if (node instanceof Labeled labeled) {
+            truncated(labeled, faults);
+        }
+        if (node instanceof Parent parent && !(node instanceof ScrollBar)) {
+            if (!(parent instanceof Group) && !parent.getStyleClass().contains("page")) {
+                overlaps(parent, faults);
+            }
+            if (parent.getStyleClass().contains("page")) {
+                lettering(parent, faults);
+            }
+            parent.getChildrenUnmodifiable().forEach(child -> look(child, scene, faults));
+        }
+    }
+
+    /** The text node inside a label shows what fits; where that differs from the label's text, it was cut. */
+    private static void truncated(Labeled labeled, List<String> faults) {
+        String wanted = labeled.getText();
+        if (wanted == null || wanted.isEmpty()) {
+            return;
+        }
+        for (Node child : labeled.getChildrenUnmodifiable()) {
+            if (child instanceof Text text && child.getStyleClass().contains("text")) {
+                if (!text.getText().replace("\n", " ").strip().equals(wanted.replace("\n", " ").strip())) {
+                    faults.add("cut: \"" + wanted + "\" shows \"" + text.getText() + "\" in " + path(labeled));
+                }
+                Bounds bounds = text.getBoundsInParent();
+                if (bounds.getMaxX() > labeled.getWidth() + 4 || bounds.getMaxY() > labeled.getHeight() + 2.5 || bounds.getMinY() < -2.5) {
+                    faults.add("spills: \"" + wanted + "\" in " + path(labeled) + " " + bounds + " of " + labeled.getWidth() + "x" + labeled.getHeight());
+                }
+            }
+        }
+    }
+
+    private static void overlaps(Parent parent, List<String> faults) {
+        List<Node> children = parent.getChildrenUnmodifiable().stream()
+                .filter(n -> n.isVisible() && n.isManaged() && n instanceof Region && !(parent instanceof ScrollPane)).toList();
+        for (int i = 0; i < children.size(); i++) {
+            for (int k = i + 1; k < children.size(); k++) {
+                Bounds a = area((Region) children.get(i));
+                Bounds b = area((Region) children.get(k));
+                double w = Math.min(a.getMaxX(), b.getMaxX()) - Math.max(a.getMinX(), b.getMinX());
+                double h = Math.min(a.getMaxY(), b.getMaxY()) - Math.max(a.getMinY(), b.getMinY());
+                if (w > 0.5 && h > 0.5) {
+                    faults.add("overlap: " + path(children.get(i)) + " and " + path(children.get(k)) + " by " + w + "x" + h);
+                }
+            }
+        }
+    }
+
+    /** What layout gave to a region, without shadows and what its letters overhang. */
+    private static Bounds area(Region region) {
+        return region.localToParent(new javafx.geometry.BoundingBox(0, 0, region.getWidth(), region.getHeight()));
+    }
+
+    /** Lettering of a drawing: no two texts on one another, none outside the page. */
+    private static void lettering(Parent page, List<String> faults) {
+        List<Text> texts = new ArrayList<>();
+        collect(page, texts);
+        for (int i = 0; i < texts.size(); i++) {
+            Bounds a = page.sceneToLocal(texts.get(i).localToScene(texts.get(i).getBoundsInLocal()));
+            if (a.getMinX() < -1 || a.getMinY() < -1 || a.getMaxX() > ((Pane) page).getWidth() + 1 || a.getMaxY() > ((Pane) page).getHeight() + 1) {
+                faults.add("outside its page: \"" + texts.get(i).getText() + "\" " + a);
+            }
+            for (int k = i + 1; k < texts.size(); k++) {
+                Bounds b = page.sceneToLocal(texts.get(k).localToScene(texts.get(k).getBoundsInLocal()));
+                double w = Math.min(a.getMaxX(), b.getMaxX()) - Math.max(a.getMinX(), b.getMinX());
+                double h = Math.min(a.getMaxY(), b.getMaxY()) - Math.max(a.getMinY(), b.getMinY());
+                // Lines of one name are set closer than their logical height.
+                if (w > 1 && h > 0.45 * Math.min(a.getHeight(), b.getHeight())) {
+                    faults.add("lettering on lettering: \"" + texts.get(i).getText() + "\" and \"" + texts.get(k).getText() + "\"");
+                }
+            }
+        }
+    }
+
+    private static void collect(Node node, List<Text> texts) {
+        if (!node.isVisible() || node.getStyleClass().contains("corrections")) {
+            return;
+        }
+        if (node instanceof Text text && !text.getText().isBlank()) {
+            texts.add(text);
+        } else if (node instanceof Parent parent && !(node instanceof Shape)) {
+            parent.getChildrenUnmodifiable().forEach(child -> collect(child, texts));
+        }
+    }
+
+    private static String path(Node node) {
+        StringBuilder path = new StringBuilder();
+        for (Node n = node; n != null && path.length() < 160; n = n.getParent()) {
+            path.insert(0, "/" + n.getClass().getSimpleName() + (n.getId() == null ? "" : "#" + n.getId())
+                    + (n.getStyleClass().isEmpty() ? "" : "." + n.getStyleClass().get(n.getStyleClass().size() - 1)));
+        }
+        return path.toString();
+    }
+}
