@@ -8,6 +8,7 @@ import javafx.scene.control.SplitPane;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.VBox;
+import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
 import ringout.hid.Input;
@@ -28,31 +29,34 @@ final class BenchPage extends BorderPane {
     private final TapeView tape;
     private final StepView step;
     private final FindingsView findings;
-    private Plan plan;
+    private final NoticesView notices = new NoticesView();
+    private final SplitPane drawings;
+    private final SplitPane left;
+    private Optional<Plan> plan = Optional.empty();
     private Dials dials;
     private TapeStore store;
     private SessionView shown;
     private List<String> lastAsked = List.of();
 
-    BenchPage(FxLettering lettering, Consumer<CheckCommand> command) {
+    BenchPage(FxLettering lettering, Consumer<CheckCommand> command, Runnable again) {
         getStyleClass().add("bench");
         setId("bench");
         panel = new PanelView(lettering);
         loom = new LoomView(lettering);
         tape = new TapeView(lettering);
-        step = new StepView(lettering, command);
+        step = new StepView(lettering, command, again);
         findings = new FindingsView(card -> panel.point(card.control()), card -> loom.point(card.control()),
                 card -> card.input().ifPresent(tape::reveal));
         panel.onPick(this::pick);
         loom.onPick(this::pick);
-        SplitPane drawings = new SplitPane(panel, loom);
+        drawings = new SplitPane(panel, loom);
         drawings.setDividerPositions(0.5);
         drawings.getStyleClass().add("drawings");
-        SplitPane left = new SplitPane(drawings, tape);
+        left = new SplitPane(drawings, tape);
         left.setOrientation(Orientation.VERTICAL);
         left.setDividerPositions(0.68);
         SplitPane.setResizableWithParent(tape, false);
-        VBox right = new VBox(step, findings);
+        VBox right = new VBox(notices, step, findings);
         right.getStyleClass().add("docket");
         VBox.setVgrow(findings, Priority.ALWAYS);
         right.setMinWidth(0);
@@ -70,16 +74,29 @@ final class BenchPage extends BorderPane {
         findings.setEm(em);
     }
 
-    /** Draws a plan, and forgets what was shown of any box. */
-    void setPlan(Plan plan) {
+    /**
+     * Draws a plan, and forgets what was shown of any box.
+     *
+     * @param plan empty to show the tape alone
+     */
+    void setPlan(Optional<Plan> plan) {
         this.plan = plan;
         this.dials = null;
         this.store = null;
         this.shown = null;
-        panel.setPlan(plan);
-        loom.setPlan(plan);
+        this.lastAsked = List.of();
+        left.getItems().setAll(plan.isPresent() ? List.of(drawings, tape) : List.of(tape));
+        left.setDividerPositions(0.68);
+        plan.ifPresent(panel::setPlan);
+        plan.ifPresent(loom::setPlan);
         tape.clear();
         findings.show(List.of());
+        notices.show(List.of());
+    }
+
+    /** What to say above the next step. */
+    void setNotices(List<NoticesView.Notice> list) {
+        notices.show(list);
     }
 
     /** Lets the pointer work the drawn panel; nulls for not. */
@@ -91,34 +108,54 @@ final class BenchPage extends BorderPane {
         return tape;
     }
 
-    /** Shows a snapshot; called once per frame. */
-    void show(SessionView view) {
-        if (plan == null) {
-            return;
-        }
+    /**
+     * Shows a snapshot; called once per frame.
+     *
+     * @param now nanoseconds on the snapshot's scale; later than its own time where nothing has happened since
+     */
+    void show(SessionView view, long now) {
         if (store == null || store.layout() != view.layout()) {
             store = new TapeStore(view.layout());
-            dials = new Dials(plan, view.layout());
             tape.open(store, TapeRow.of(plan, view.layout()));
         }
-        boolean news = isNews(view);
-        if (news) {
+        words(view);
+        store.follow(view.edges(), view.state(), now);
+        tape.frame(now, view.edges().dropped() + view.edges().size());
+    }
+
+    /** Shows a recording, standing still. */
+    void show(RecordingOpened recording) {
+        setPlan(recording.plan().map(PlanInUse::plan));
+        store = recording.store();
+        tape.open(store, TapeRow.of(plan, store.layout()));
+        words(recording.view());
+        tape.showAll();
+        tape.frame(store.to(), 0);
+    }
+
+    /** Everything but the tape; only where there is news. */
+    private void words(SessionView view) {
+        if (!isNews(view)) {
+            return;
+        }
+        if (plan.isPresent()) {
+            if (dials == null) {
+                dials = new Dials(plan.get(), view.layout());
+            }
             dials.follow(view.edges());
-            panel.show(PanelModel.of(plan, Optional.of(view.state()), view.check(), dials));
-            loom.show(LoomModel.of(plan, view.state()));
-            step.show(StepModel.of(view));
+            panel.show(PanelModel.of(plan.get(), Optional.of(view.state()), view.check(), dials));
+            loom.show(LoomModel.of(plan.get(), view.state()));
             view.check().ifPresent(check -> {
-                findings.show(FindingsModel.of(plan, check.findings()));
+                findings.show(FindingsModel.of(plan.get(), check.findings()));
                 List<String> asked = check.prompt().actions();
                 if (!asked.equals(lastAsked)) {
                     lastAsked = asked;
-                    asked.stream().findFirst().flatMap(plan::action).flatMap(Action::input).ifPresent(tape::follow);
+                    asked.stream().findFirst().flatMap(plan.get()::action).flatMap(Action::input).ifPresent(tape::follow);
                 }
             });
-            shown = view;
         }
-        store.follow(view.edges(), view.state(), view.nanos());
-        tape.frame(view.nanos(), view.edges().dropped() + view.edges().size());
+        step.show(StepModel.of(view));
+        shown = view;
     }
 
     /** Whether a snapshot says anything but that time has passed. */
@@ -131,7 +168,7 @@ final class BenchPage extends BorderPane {
     private void pick(String control) {
         panel.point(control);
         loom.point(control);
-        Optional<Input> input = plan.control(control).stream().flatMap(c -> c.actions().stream()).flatMap(a -> a.input().stream()).findFirst();
+        Optional<Input> input = plan.flatMap(p -> p.control(control)).stream().flatMap(c -> c.actions().stream()).flatMap(a -> a.input().stream()).findFirst();
         input.ifPresent(tape::reveal);
     }
 }

@@ -2,17 +2,24 @@ package ringout.ui;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.LocalDateTime;
+import java.util.ArrayList;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
 import java.util.function.UnaryOperator;
 import javafx.animation.AnimationTimer;
 import javafx.application.Platform;
 import javafx.scene.Scene;
 import javafx.scene.input.DragEvent;
+import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.TransferMode;
 import javafx.scene.layout.BorderPane;
@@ -20,6 +27,8 @@ import javafx.stage.FileChooser;
 import javafx.stage.Stage;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import ringout.bench.PlanInUse;
+import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
 import ringout.check.CheckView;
@@ -27,7 +36,14 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.DeviceWatch;
+import ringout.device.SimulatedConnection;
+import ringout.device.SimulatedSource;
+import ringout.journal.JournalException;
+import ringout.journal.PlanHash;
+import ringout.journal.RecordingSearch;
+import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
 import ringout.ui.model.Cues;
@@ -40,18 +56,27 @@ final class BenchWindow {
     private static final Logger LOG = LoggerFactory.getLogger(BenchWindow.class);
     private static final String DEMO_PLAN = "/ringout/plans/drivers-desk.yaml";
     private static final Duration LOOK = Duration.ofSeconds(1);
+    private static final long FILE_LOOK_NANOS = 1_000_000_000L;
 
     private final Stage stage;
+    private final Folders folders;
     private final SettingsFile file;
     private final DeviceSource source;
+    private final SimulatedSource simulated = new SimulatedSource();
     private final BorderPane root = new BorderPane();
     private final Scene scene;
     private final TopBar top;
     private final StartPage start;
     private final BenchPage bench;
-    private final Plan demoPlan;
+    private final PlanInUse demoPlan;
     private final Tones tones = new Tones();
     private final Optional<Voice> voice;
+    /** What may take a while: opening and closing boxes, reading files. In order, so that a box is closed before it is opened again. */
+    private final ExecutorService background = Executors.newSingleThreadExecutor(task -> {
+        Thread thread = new Thread(task, "ringout-window");
+        thread.setDaemon(true);
+        return thread;
+    });
     private final AnimationTimer frames = new AnimationTimer() {
         @Override
         public void handle(long now) {
@@ -64,29 +89,40 @@ final class BenchWindow {
     private DeviceWatch watch;
     private List<DeviceInfo> devices = List.of();
     private String deviceTrouble = "";
+    private String openTrouble = "";
     private Optional<DeviceInfo> chosen = Optional.empty();
     private Optional<PlanFile> planFile = Optional.empty();
-    private Live live;
-    private Optional<CheckView> heard = Optional.empty();
+    private long fileLooked;
 
-    BenchWindow(Stage stage, SettingsFile file, DeviceSource source) {
+    // The bench, while a box or a recording is on it.
+    private Optional<Session> session = Optional.empty();
+    private Optional<SimulatedConnection> hands = Optional.empty();
+    private Optional<PlanInUse> inUse = Optional.empty();
+    private Optional<RecordingSearch> recording = Optional.empty();
+    private Optional<Path> recordingFile = Optional.empty();
+    private Optional<CheckView> heard = Optional.empty();
+    private SessionView seen;
+    private long seenAt;
+
+    BenchWindow(Stage stage, Folders folders, DeviceSource source) {
         this.stage = stage;
-        this.file = file;
+        this.folders = folders;
+        this.file = new SettingsFile(folders.settings());
         this.source = source;
         settings = file.load();
         Theme.loadFonts();
-        demoPlan = PlanReader.read(resource(DEMO_PLAN), "drivers-desk.yaml").plan().orElseThrow();
+        String demo = resource(DEMO_PLAN);
+        demoPlan = new PlanInUse(PlanReader.read(demo, "drivers-desk.yaml").plan().orElseThrow(), PlanHash.of(demo));
         FxLettering lettering = new FxLettering();
         voice = Voice.find().map(Voice::new);
         top = new TopBar(settings, voice.isPresent(), this::change, this::leave);
-        start = new StartPage(lettering, Exercise.of(demoPlan, System.nanoTime()), new Doings());
-        bench = new BenchPage(lettering, this::command);
+        start = new StartPage(lettering, Exercise.of(demoPlan.plan(), System.nanoTime()), settings.record(), new Doings());
+        bench = new BenchPage(lettering, this::command, this::again);
+        bench.tape().setBytes(this::reportAt);
         root.getStyleClass().add("window");
         root.setTop(top);
         root.setCenter(start);
-        double width = settings.width() > 0 ? settings.width() : 1280;
-        double height = settings.height() > 0 ? settings.height() : 800;
-        scene = new Scene(root, width, height);
+        scene = new Scene(root, settings.width() > 0 ? settings.width() : 1280, settings.height() > 0 ? settings.height() : 800);
         scene.addEventFilter(KeyEvent.KEY_PRESSED, this::key);
         scene.addEventHandler(DragEvent.DRAG_OVER, event -> {
             if (event.getDragboard().hasFiles()) {
@@ -110,12 +146,10 @@ final class BenchWindow {
     void open() {
         stage.show();
         stage.setOnHidden(event -> close());
-        Thread theme = new Thread(() -> SystemTheme.dark().ifPresent(dark -> Platform.runLater(() -> {
+        background.execute(() -> SystemTheme.dark().ifPresent(dark -> Platform.runLater(() -> {
             systemDark = dark;
             dress();
-        })), "ringout-theme");
-        theme.setDaemon(true);
-        theme.start();
+        })));
         watch = DeviceWatch.start(source, LOOK, new DeviceWatch.Listener() {
             @Override
             public void changed(List<DeviceInfo> now, List<DeviceInfo> added, List<DeviceInfo> removed) {
@@ -140,15 +174,17 @@ final class BenchWindow {
         frames.start();
     }
 
-    /** Ends everything that runs behind the window. */
+    /** Ends everything that runs behind the window, and waits until a recording is safely closed. */
     void close() {
         frames.stop();
         if (watch != null) {
             watch.close();
         }
-        stop();
+        session.ifPresent(Session::close);
+        clearBench();
         tones.close();
         voice.ifPresent(Voice::close);
+        background.shutdown();
         file.save(settings.withSize(scene.getWidth(), scene.getHeight()));
     }
 
@@ -180,6 +216,7 @@ final class BenchWindow {
         if (chosen.isEmpty()) {
             chosen = StartModel.obvious(devices, plan());
         }
+        openTrouble = "";
         refresh();
     }
 
@@ -191,24 +228,76 @@ final class BenchWindow {
         planFile = Optional.of(PlanFile.read(path));
         settings = settings.used(path.toAbsolutePath().toString());
         file.save(settings);
+        openTrouble = "";
         if (chosen.isEmpty()) {
             chosen = StartModel.obvious(devices, plan());
         }
         refresh();
     }
 
-    /** A file that was dropped or named when starting. */
+    /** A plan or a recording that was dropped, or named when starting. */
     void openFile(Path path) {
-        leave();
-        usePlan(path);
+        if (RecordingOpened.looksLikeOne(path)) {
+            openRecording(path);
+        } else {
+            leave();
+            usePlan(path);
+        }
+    }
+
+    /** Looks once a second whether another program has written the plan file. */
+    private void lookAtFile() {
+        long now = System.nanoTime();
+        if (planFile.isEmpty() || now - fileLooked < FILE_LOOK_NANOS) {
+            return;
+        }
+        fileLooked = now;
+        PlanFile before = planFile.get();
+        background.execute(() -> {
+            if (before.changed()) {
+                PlanFile after = PlanFile.read(before.file());
+                Platform.runLater(() -> {
+                    if (planFile.isPresent() && planFile.get() == before) {
+                        planFile = Optional.of(after);
+                        refresh();
+                    }
+                });
+            }
+        });
     }
 
     private void refresh() {
         Optional<PlanReading> reading = planFile.map(PlanFile::reading);
-        StartModel.Page page = StartModel.of(devices, deviceTrouble, chosen, plan(),
+        StartModel.Page page = StartModel.of(devices, deviceTrouble, openTrouble, chosen, plan(),
                 reading.map(PlanReading::problems).orElse(List.of()), planFile.isPresent());
         start.show(page, chosen, settings.recent().stream().map(Path::of).toList(),
                 planFile.map(f -> f.file().toAbsolutePath()), reading);
+        bench.setNotices(notices());
+    }
+
+    /** What to say while a box is on the bench. */
+    private List<NoticesView.Notice> notices() {
+        List<NoticesView.Notice> notices = new ArrayList<>();
+        if (seen != null) {
+            seen.notes().forEach(note -> notices.add(NoticesView.Notice.of(note)));
+            if (seen.oddReports() > 0) {
+                notices.add(NoticesView.Notice.of("Some reports were shorter or longer than the box declares, or of a kind it does not "
+                        + "declare; they are recorded. The board's firmware needs mending."));
+            }
+        }
+        if (session.isPresent() && planFile.isPresent() && inUse.isPresent() && inUse.get() != demoPlan
+                && !planFile.get().hash().equals(inUse.get().hash())) {
+            PlanFile now = planFile.get();
+            now.inUse().ifPresentOrElse(
+                    plan -> notices.add(new NoticesView.Notice("The plan file has changed.", Optional.of("Check again with it"), this::again)),
+                    () -> notices.add(NoticesView.Notice.of("The plan file has changed and cannot be used: " + now.reading().problems().stream()
+                            .filter(p -> p.severity() == PlanProblem.Severity.ERROR).findFirst()
+                            .map(p -> "line " + p.line() + ", " + p.message()).orElse("") + ". The check goes on with the plan it began with.")));
+        }
+        if (session.isPresent() && inUse.isPresent() && seen != null && planFile.isPresent() && inUse.get() != demoPlan) {
+            planFile.get().reading().against(seen.layout()).forEach(p -> notices.add(NoticesView.Notice.of(p.message() + ".")));
+        }
+        return notices;
     }
 
     /** What the start page can set going. */
@@ -216,18 +305,19 @@ final class BenchWindow {
         @Override
         public void chooseBox(DeviceInfo device) {
             chosen = Optional.of(device);
+            openTrouble = "";
             refresh();
         }
 
         @Override
         public void openPlan() {
             FileChooser chooser = new FileChooser();
-            chooser.setTitle("Open a wiring plan");
-            chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter("Wiring plans", "*.yaml", "*.yml"),
+            chooser.setTitle("Open a wiring plan or a recording");
+            chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter("Plans and recordings", "*.yaml", "*.yml", "*.jsonl"),
                     new FileChooser.ExtensionFilter("All files", "*"));
             java.io.File picked = chooser.showOpenDialog(stage);
             if (picked != null) {
-                BenchWindow.this.usePlan(picked.toPath());
+                openFile(picked.toPath());
             }
         }
 
@@ -238,7 +328,17 @@ final class BenchWindow {
 
         @Override
         public void begin() {
-            // Comes with the live session.
+            chosen.ifPresent(box -> openBox(source, box, planFile.flatMap(PlanFile::inUse), recordTo(box)));
+        }
+
+        @Override
+        public void watch() {
+            chosen.ifPresent(box -> openBox(source, box, Optional.empty(), recordTo(box)));
+        }
+
+        @Override
+        public void record(boolean wanted) {
+            change(s -> s.withRecord(wanted));
         }
 
         @Override
@@ -247,21 +347,85 @@ final class BenchWindow {
         }
     }
 
+    private Optional<Path> recordTo(DeviceInfo box) {
+        return settings.record() ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty();
+    }
+
     // ---- the bench
 
     /** The demo as it begins by itself: hidden faults, and a scripted builder. */
     void demo() {
-        practise(Exercise.of(demoPlan, System.nanoTime()).get(0), true);
+        practise(Exercise.of(demoPlan.plan(), System.nanoTime()).get(0), true);
     }
 
-    /** Starts the demo box. */
+    /** Puts a simulated box on the bench. Its recording is thrown away with it. */
     void practise(Exercise exercise, boolean byItself) {
+        try {
+            DeviceInfo box = simulated.find(exercise.name(byItself, System.nanoTime() & 0xFFFFFF)).get(0);
+            Path scratch = Files.createTempDirectory("ringout").resolve("practice.jsonl");
+            scratch.getParent().toFile().deleteOnExit();
+            scratch.toFile().deleteOnExit();
+            openBox(simulated, box, Optional.of(demoPlan), Optional.of(scratch));
+            if (!byItself) {
+                hands = Optional.of(simulated.open(box));
+            }
+        } catch (DeviceException | IOException problem) {
+            openTrouble = problem.getMessage();
+            refresh();
+        }
+    }
+
+    /** Opens a box in the background and shows it; trouble is said on the start page. */
+    void openBox(DeviceSource from, DeviceInfo box, Optional<PlanInUse> plan, Optional<Path> to) {
         stop();
-        DemoRun demo = new DemoRun(demoPlan, exercise, byItself, System.nanoTime());
-        live = demo.live();
-        bench.setPlan(demoPlan);
-        bench.workBy(byItself ? null : demo::press, byItself ? null : demo::release);
+        openTrouble = "";
+        background.execute(() -> {
+            try {
+                Session opened = Session.open(from, box, plan, to);
+                Platform.runLater(() -> take(opened, plan, to));
+            } catch (DeviceException | JournalException problem) {
+                Platform.runLater(() -> {
+                    openTrouble = problem.getMessage();
+                    refresh();
+                });
+            }
+        });
+    }
+
+    private void take(Session opened, Optional<PlanInUse> plan, Optional<Path> to) {
+        session = Optional.of(opened);
+        inUse = plan;
+        recordingFile = to;
+        bench.setPlan(plan.map(PlanInUse::plan));
+        bench.workBy(hands.isPresent() ? this::press : null, hands.isPresent() ? this::release : null);
         show(bench);
+    }
+
+    private void openRecording(Path path) {
+        stop();
+        Optional<PlanInUse> plan = planFile.flatMap(PlanFile::inUse);
+        background.execute(() -> {
+            try {
+                RecordingOpened opened = RecordingOpened.read(path, plan);
+                Platform.runLater(() -> {
+                    recordingFile = Optional.of(path);
+                    seen = opened.view();
+                    bench.show(opened);
+                    List<NoticesView.Notice> notices = new ArrayList<>(notices());
+                    if (plan.isEmpty()) {
+                        notices.add(NoticesView.Notice.of("Without a plan only the tape can be shown. Choose the plan first, then open the recording again."));
+                    }
+                    bench.setNotices(notices);
+                    top.atBench(opened.view().box(), "■ recording " + path.getFileName(), false);
+                    show(bench);
+                });
+            } catch (JournalException problem) {
+                Platform.runLater(() -> {
+                    openTrouble = problem.getMessage();
+                    show(start);
+                });
+            }
+        });
     }
 
     private void show(BorderPane page) {
@@ -269,15 +433,27 @@ final class BenchWindow {
         if (page == start) {
             top.atStart();
             refresh();
+            start.focusFirst();
+        } else {
+            bench.requestFocus();
         }
     }
 
     private void stop() {
-        if (live != null) {
-            live.close().run();
-            live = null;
-            heard = Optional.empty();
-        }
+        session.ifPresent(s -> background.execute(s::close));
+        clearBench();
+    }
+
+    private void clearBench() {
+        session = Optional.empty();
+        hands.ifPresent(SimulatedConnection::close);
+        hands = Optional.empty();
+        inUse = Optional.empty();
+        heard = Optional.empty();
+        seen = null;
+        recording.ifPresent(RecordingSearch::close);
+        recording = Optional.empty();
+        recordingFile = Optional.empty();
     }
 
     /** Back to the start page. */
@@ -287,24 +463,84 @@ final class BenchWindow {
     }
 
     private void command(CheckCommand command) {
-        if (live != null) {
-            live.command().accept(command);
+        session.ifPresent(s -> s.command(command));
+    }
+
+    /** Begins the whole check again, with the plan file as it stands now. */
+    private void again() {
+        if (session.isEmpty() || inUse.isEmpty()) {
+            return;
+        }
+        PlanInUse plan = inUse.get() == demoPlan ? demoPlan : planFile.flatMap(PlanFile::inUse).orElse(inUse.get());
+        if (plan.plan() != inUse.get().plan()) {
+            bench.setPlan(Optional.of(plan.plan()));
+        }
+        inUse = Optional.of(plan);
+        heard = Optional.empty();
+        session.get().startCheck(plan);
+        refresh();
+    }
+
+    private void press(Action action) {
+        hands.ifPresent(box -> box.work((nanos, desk) -> {
+            switch (action.gesture()) {
+                case TURN -> desk.turn(nanos, action.id(), 60_000_000L);
+                case SWEEP -> desk.slide(nanos, action.id(), 1, 700_000_000L);
+                case PRESS, LATCH -> action.contacts().forEach(contact -> desk.press(nanos, contact));
+            }
+        }));
+    }
+
+    private void release(Action action) {
+        hands.ifPresent(box -> box.work((nanos, desk) -> {
+            switch (action.gesture()) {
+                case SWEEP -> desk.slide(nanos, action.id(), 0, 700_000_000L);
+                case PRESS, LATCH -> action.contacts().forEach(contact -> desk.release(nanos, contact));
+                case TURN -> { }
+            }
+        }));
+    }
+
+    /** The raw bytes at a time, from the recording that is being made or looked at. */
+    private Optional<String> reportAt(long nanos) {
+        try {
+            if (recording.isEmpty() && recordingFile.isPresent()) {
+                recording = Optional.of(RecordingSearch.open(recordingFile.get()));
+            }
+            return recording.isEmpty() ? Optional.empty()
+                    : recording.get().reportAt(nanos).map(report -> HexFormat.ofDelimiter(" ").formatHex(report.bytes()));
+        } catch (JournalException problem) {
+            LOG.info("{}", problem.getMessage());
+            return Optional.empty();
         }
     }
 
+    // ---- frames
+
     private void frame() {
-        if (live == null) {
+        lookAtFile();
+        if (session.isEmpty()) {
             return;
         }
-        SessionView view = live.view().get();
-        bench.show(view);
-        view.check().ifPresent(this::sound);
-        String link = switch (view.link()) {
-            case LIVE -> "● connected, " + view.reports() + " reports";
-            case LOST -> "✕ unplugged";
-            case ENDED -> "■ ended";
-        };
-        top.atBench(view.box(), link, view.link() != SessionView.Link.LIVE);
+        SessionView view = session.get().view();
+        boolean news = view != seen;
+        if (news) {
+            seen = view;
+            seenAt = System.nanoTime();
+        }
+        long now = view.link() == SessionView.Link.ENDED ? view.nanos() : view.nanos() + System.nanoTime() - seenAt;
+        bench.show(view, now);
+        if (news) {
+            view.check().ifPresent(this::sound);
+            bench.setNotices(notices());
+            String link = switch (view.link()) {
+                case LIVE -> "● connected" + (inUse.isPresent() && inUse.get() == demoPlan ? ", simulated"
+                        : session.get().recording() ? ", recording" : "");
+                case LOST -> "✕ unplugged";
+                case ENDED -> "■ ended";
+            };
+            top.atBench(view.box(), link, view.link() != SessionView.Link.LIVE);
+        }
     }
 
     private void sound(CheckView check) {
@@ -322,7 +558,7 @@ final class BenchWindow {
     }
 
     private void key(KeyEvent event) {
-        if (event.isControlDown() || event.isAltDown() || event.isMetaDown() || live == null) {
+        if (event.isControlDown() || event.isAltDown() || event.isMetaDown() || root.getCenter() != bench) {
             return;
         }
         CheckCommand command = switch (event.getCode()) {
@@ -335,7 +571,10 @@ final class BenchWindow {
         if (command != null) {
             command(command);
             event.consume();
-        } else if (event.getCode() == javafx.scene.input.KeyCode.ESCAPE) {
+        } else if (event.getCode() == KeyCode.A && seen != null && seen.check().map(CheckView::finished).orElse(false)) {
+            again();
+            event.consume();
+        } else if (event.getCode() == KeyCode.ESCAPE) {
             leave();
             event.consume();
         }
@@ -345,8 +584,7 @@ final class BenchWindow {
         try (InputStream in = BenchWindow.class.getResourceAsStream(name)) {
             return new String(in.readAllBytes(), StandardCharsets.UTF_8);
         } catch (IOException damaged) {
-            LOG.error("the installation is damaged: {}", name);
-            throw new java.io.UncheckedIOException(damaged);
+            throw new UncheckedIOException(damaged);
         }
     }
 }

@@ -9,6 +9,8 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import ringout.bench.PlanInUse;
+import ringout.journal.PlanHash;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
@@ -18,9 +20,10 @@ import ringout.plan.PlanReading;
  *
  * @param file    which
  * @param stamp   changes when the file does
+ * @param hash    ties recordings to it, see {@link PlanHash}
  * @param reading what reading gave; a file that cannot be read is a problem at its first line
  */
-record PlanFile(Path file, String stamp, PlanReading reading) {
+record PlanFile(Path file, String stamp, String hash, PlanReading reading) {
     /** Files above this are no plans, in bytes. */
     private static final long MOST = 4 << 20;
 
@@ -30,7 +33,8 @@ record PlanFile(Path file, String stamp, PlanReading reading) {
             if (Files.size(file) > MOST) {
                 return failed(file, stamp, "the file is too large for a plan; is it a recording?");
             }
-            return new PlanFile(file, stamp, PlanReader.read(Files.readString(file, StandardCharsets.UTF_8), file.toString()));
+            String yaml = Files.readString(file, StandardCharsets.UTF_8);
+            return new PlanFile(file, stamp, PlanHash.of(yaml), PlanReader.read(yaml, file.toString()));
         } catch (NoSuchFileException gone) {
             return failed(file, stamp, "the file is not there any more; choose it again where it is now");
         } catch (MalformedInputException notText) {
@@ -38,6 +42,11 @@ record PlanFile(Path file, String stamp, PlanReading reading) {
         } catch (IOException problem) {
             return failed(file, stamp, "the file cannot be read: " + problem.getMessage());
         }
+    }
+
+    /** The plan for a session, where it can be used. */
+    Optional<PlanInUse> inUse() {
+        return reading.plan().map(plan -> new PlanInUse(plan, hash));
     }
 
     /** True where the file on disk is another than the one that was read. */
@@ -54,7 +63,7 @@ record PlanFile(Path file, String stamp, PlanReading reading) {
     }
 
     private static PlanFile failed(Path file, String stamp, String message) {
-        return new PlanFile(file, stamp, new PlanReading(Optional.empty(),
+        return new PlanFile(file, stamp, "", new PlanReading(Optional.empty(),
                 List.of(new PlanProblem(PlanProblem.Severity.ERROR, file.toString(), 1, 1, message)), Map.of()));
     }
 }

@@ -7,7 +7,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
-import java.util.Locale;
 import java.util.Properties;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -21,25 +20,6 @@ final class SettingsFile {
 
     SettingsFile(Path file) {
         this.file = file;
-    }
-
-    /**
-     * The file of this user. Linux and others: the XDG Base Directory Specification's configuration home; macOS and
-     * Windows: the folder the system gives to programs for it.
-     */
-    static SettingsFile ofUser() {
-        String os = System.getProperty("os.name", "").toLowerCase(Locale.ROOT);
-        Path home = Path.of(System.getProperty("user.home", "."));
-        Path base;
-        if (os.contains("win") && System.getenv("APPDATA") != null) {
-            base = Path.of(System.getenv("APPDATA"));
-        } else if (os.contains("mac")) {
-            base = home.resolve("Library").resolve("Application Support");
-        } else {
-            String xdg = System.getenv("XDG_CONFIG_HOME");
-            base = xdg != null && !xdg.isBlank() && Path.of(xdg).isAbsolute() ? Path.of(xdg) : home.resolve(".config");
-        }
-        return new SettingsFile(base.resolve("ringout").resolve("window.properties"));
     }
 
     /** The settings; those of a first start where there are none or they cannot be read. */

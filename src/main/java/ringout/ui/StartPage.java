@@ -47,6 +47,12 @@ final class StartPage extends BorderPane {
 
         void begin();
 
+        /** Without a check. */
+        void watch();
+
+        /** Whether checks of real boxes are recorded. */
+        void record(boolean wanted);
+
         void practise(Exercise exercise, boolean byItself);
     }
 
@@ -56,6 +62,8 @@ final class StartPage extends BorderPane {
     private final VBox boxes = new VBox();
     private final VBox plans = new VBox();
     private final Button begin = new Button("Begin the check");
+    private final Button watch = new Button("Only watch");
+    private final CheckBox recorded = new CheckBox("Record it");
     private final Button practise = new Button("Start the demo box");
     private final ComboBox<Exercise> exercises = new ComboBox<>();
     private final CheckBox byItself = new CheckBox("Let a scripted builder press");
@@ -67,7 +75,7 @@ final class StartPage extends BorderPane {
     private Optional<DeviceInfo> chosen = Optional.empty();
     private Plan previewed;
 
-    StartPage(FxLettering lettering, List<Exercise> offered, Actions actions) {
+    StartPage(FxLettering lettering, List<Exercise> offered, boolean record, Actions actions) {
         this.actions = actions;
         getStyleClass().add("bench");
         setId("start");
@@ -82,7 +90,14 @@ final class StartPage extends BorderPane {
         begin.getStyleClass().add("main-button");
         begin.setDefaultButton(true);
         begin.setOnAction(event -> actions.begin());
-        Button open = new Button("Open a plan…");
+        watch.setId("watch");
+        watch.setTooltip(new Tooltip("Show what the box does, without a check"));
+        watch.setOnAction(event -> actions.watch());
+        recorded.setId("record");
+        recorded.setSelected(record);
+        recorded.setTooltip(new Tooltip("Keeps every report on disk, so that nothing has to be pressed twice"));
+        recorded.setOnAction(event -> actions.record(recorded.isSelected()));
+        Button open = new Button("Open a file…");
         open.setId("open-plan");
         open.setOnAction(event -> actions.openPlan());
         exercises.setId("exercise");
@@ -111,7 +126,11 @@ final class StartPage extends BorderPane {
         HBox.setHgrow(exercises, Priority.ALWAYS);
         practise.setMinWidth(Region.USE_PREF_SIZE);
 
-        VBox first = new VBox(sentence, detail, begin);
+        HBox doing = new HBox(begin, watch, recorded);
+        doing.getStyleClass().add("row");
+        begin.setMinWidth(Region.USE_PREF_SIZE);
+        watch.setMinWidth(Region.USE_PREF_SIZE);
+        VBox first = new VBox(sentence, detail, doing);
         first.getStyleClass().add("step");
         first.pseudoClassStateChanged(PseudoClass.getPseudoClass("ask"), true);
         HBox planHead = new HBox(heading("Wiring plan"), space(), open);
@@ -135,7 +154,7 @@ final class StartPage extends BorderPane {
         drop.setText("Drop a wiring plan here");
         Label dropDetail = words("empty-words");
         dropDetail.setText("A plan says which switch sits on which wires and which button it must press. "
-                + "A recording can be dropped, too.");
+                + "A recording can be dropped, too: it is shown on the tape.");
         dropZone.getChildren().setAll(drop, dropDetail);
         dropZone.getStyleClass().add("drop-zone");
         problems.getStyleClass().add("problems");
@@ -163,6 +182,7 @@ final class StartPage extends BorderPane {
             sentence.setWords(next.sentence());
             detail.setText(next.detail());
             begin.setDisable(!next.ready());
+            watch.setDisable(!next.openable());
             boxes.getChildren().setAll(boxNodes(next.rows()));
         }
         plans.getChildren().setAll(planNodes(recent, planFile));

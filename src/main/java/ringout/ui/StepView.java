@@ -21,9 +21,10 @@ final class StepView extends VBox {
     private final Label counts = new Label();
     private final Map<CheckCommand, Button> commands = new EnumMap<>(CheckCommand.class);
     private final FlowPane buttons = new FlowPane();
+    private final Button anew;
     private StepModel.Card card;
 
-    StepView(FxLettering lettering, Consumer<CheckCommand> command) {
+    StepView(FxLettering lettering, Consumer<CheckCommand> command, Runnable again) {
         getStyleClass().add("step");
         setId("step");
         sentence = new BigSentence(lettering, 2);
@@ -41,25 +42,38 @@ final class StepView extends VBox {
         button(CheckCommand.REPEAT, "Repeat", "R", "Begin this step again", command);
         button(CheckCommand.UNDO, "Undo", "U", "Forget the step before and ask it again", command);
         button(CheckCommand.WRONG_PRESS, "Wrong one", "W", "I pressed the wrong one: forget the last press", command);
+        anew = keyed("Check again", "A", "Begin the whole check again", again);
+        anew.setId("again");
+        buttons.getChildren().add(0, anew);
         buttons.getStyleClass().add("step-buttons");
         getChildren().addAll(place, sentence, detail, ruler, counts, buttons);
     }
 
     private void button(CheckCommand what, String words, String key, String help, Consumer<CheckCommand> command) {
-        Label cap = new Label(key);
-        cap.getStyleClass().add("key-cap");
-        Button button = new Button(words, cap);
+        Button button = keyed(words, key, help, () -> command.accept(what));
         button.setId("command-" + what.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
-        button.setTooltip(new Tooltip(help + " (key " + key + ")"));
-        button.setAccessibleText(words + ". " + help + ". Key " + key);
-        button.setOnAction(event -> command.accept(what));
-        button.setMinWidth(USE_PREF_SIZE);
         commands.put(what, button);
         buttons.getChildren().add(button);
     }
 
+    private static Button keyed(String words, String key, String help, Runnable action) {
+        Label cap = new Label(key);
+        cap.getStyleClass().add("key-cap");
+        Button button = new Button(words, cap);
+        button.setTooltip(new Tooltip(help + " (key " + key + ")"));
+        button.setAccessibleText(words + ". " + help + ". Key " + key);
+        button.setOnAction(event -> action.run());
+        button.setMinWidth(USE_PREF_SIZE);
+        return button;
+    }
+
     void setEm(double em) {
         sentence.setEm(em);
+    }
+
+    private static void shown(Button button, boolean visible) {
+        button.setVisible(visible);
+        button.setManaged(visible);
     }
 
     void show(StepModel.Card next) {
@@ -74,7 +88,8 @@ final class StepView extends VBox {
         ruler.setVisible(!next.ruler().isEmpty());
         ruler.setManaged(!next.ruler().isEmpty());
         counts.setText(next.counts());
-        commands.values().forEach(button -> button.setDisable(!next.commands()));
+        commands.forEach((command, button) -> shown(button, next.commands().contains(command)));
+        shown(anew, next.again());
         for (StepModel.Tone tone : StepModel.Tone.values()) {
             pseudoClassStateChanged(PseudoClass.getPseudoClass(tone.name().toLowerCase(java.util.Locale.ROOT)), tone == next.tone());
         }

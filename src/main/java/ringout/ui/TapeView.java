@@ -241,7 +241,8 @@ final class TapeView extends BorderPane {
         dirty = true;
     }
 
-    private void showAll() {
+    /** The whole tape, standing still. */
+    void showAll() {
         if (store != null && !store.isEmpty()) {
             long margin = Math.max(1_000_000L, (store.to() - store.from()) / 50);
             show(store.from() - margin, store.to() + margin);

@@ -10,7 +10,7 @@ import ringout.device.HidSource;
 /**
  * The window as a program.
  *
- * <p>Arguments: {@code --demo} starts the simulated driver's desk at once; a path opens that plan.
+ * <p>Arguments: {@code --demo} starts the simulated driver's desk at once; a path opens that plan or recording.
  */
 public final class WindowApp extends Application {
     private BenchWindow window;
@@ -26,7 +26,7 @@ public final class WindowApp extends Application {
 
     @Override
     public void start(Stage stage) {
-        window = new BenchWindow(stage, SettingsFile.ofUser(), new DeviceCatalog(List.of(new HidSource())));
+        window = new BenchWindow(stage, Folders.ofUser(), new DeviceCatalog(List.of(new HidSource())));
         window.open();
         List<String> arguments = getParameters().getRaw();
         if (arguments.contains("--demo")) {

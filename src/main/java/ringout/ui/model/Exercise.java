@@ -1,5 +1,7 @@
 package ringout.ui.model;
 
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -67,6 +69,20 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
 
     private static void add(List<Exercise> all, Plan plan, String words, String fault) {
         all.add(new Exercise(words, List.of(Fault.parse(fault, plan)), Wear.NONE));
+    }
+
+    /**
+     * The name of this box for {@link ringout.device.SimulatedSource}.
+     *
+     * @param byItself true where a scripted builder presses
+     * @param seed     of bounce and builder; another seed makes another box
+     */
+    public String name(boolean byItself, long seed) {
+        StringBuilder name = new StringBuilder("sim:desk?seed=").append(seed);
+        faults.forEach(fault -> name.append("&fault=").append(URLEncoder.encode(fault.text(), StandardCharsets.UTF_8)));
+        wear.bounceNanos().forEach((contact, nanos) -> name.append("&bounce=").append(contact).append('=').append(nanos / 1e6));
+        wear.dropouts().forEach(contact -> name.append("&dropout=").append(contact));
+        return name.append(byItself ? "" : "&hands=off").toString();
     }
 
     /** Two faults of the sorts that soldering makes, on different things. */

@@ -12,12 +12,13 @@ import java.util.Properties;
  * @param textScale size of text over its usual size, one of {@link #SCALES}
  * @param sound     tones for right, wrong and attention
  * @param speech    the next step is spoken, where the system has a voice
+ * @param record    checks of real boxes are recorded
  * @param recent    plan files used last, the newest first
  * @param width     of the window in pixels; 0 for the first time
  * @param height    likewise
  */
-public record Settings(Theme theme, double textScale, boolean sound, boolean speech, List<String> recent, double width,
-                       double height) {
+public record Settings(Theme theme, double textScale, boolean sound, boolean speech, boolean record,
+                       List<String> recent, double width, double height) {
     /** The sizes of text to choose from. */
     public static final List<Double> SCALES = List.of(0.9, 1.0, 1.15, 1.3, 1.5, 1.75, 2.0);
     private static final int RECENT = 8;
@@ -43,27 +44,31 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
 
     /** What a first start begins with. */
     public static Settings first() {
-        return new Settings(Theme.SYSTEM, 1, true, false, List.of(), 0, 0);
+        return new Settings(Theme.SYSTEM, 1, true, false, true, List.of(), 0, 0);
     }
 
     public Settings withTheme(Theme next) {
-        return new Settings(next, textScale, sound, speech, recent, width, height);
+        return new Settings(next, textScale, sound, speech, record, recent, width, height);
     }
 
     public Settings withTextScale(double next) {
-        return new Settings(theme, next, sound, speech, recent, width, height);
+        return new Settings(theme, next, sound, speech, record, recent, width, height);
     }
 
     public Settings withSound(boolean next) {
-        return new Settings(theme, textScale, next, speech, recent, width, height);
+        return new Settings(theme, textScale, next, speech, record, recent, width, height);
     }
 
     public Settings withSpeech(boolean next) {
-        return new Settings(theme, textScale, sound, next, recent, width, height);
+        return new Settings(theme, textScale, sound, next, record, recent, width, height);
+    }
+
+    public Settings withRecord(boolean next) {
+        return new Settings(theme, textScale, sound, speech, next, recent, width, height);
     }
 
     public Settings withSize(double nextWidth, double nextHeight) {
-        return new Settings(theme, textScale, sound, speech, recent, nextWidth, nextHeight);
+        return new Settings(theme, textScale, sound, speech, record, recent, nextWidth, nextHeight);
     }
 
     /** With a plan file moved to the front of the recent ones. */
@@ -71,7 +76,7 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
         List<String> next = new ArrayList<>(recent);
         next.remove(file);
         next.add(0, file);
-        return new Settings(theme, textScale, sound, speech, next.subList(0, Math.min(RECENT, next.size())), width, height);
+        return new Settings(theme, textScale, sound, speech, record, next.subList(0, Math.min(RECENT, next.size())), width, height);
     }
 
     /** As a properties file holds it. */
@@ -81,6 +86,7 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
         p.setProperty("text-scale", String.valueOf(textScale));
         p.setProperty("sound", String.valueOf(sound));
         p.setProperty("speech", String.valueOf(speech));
+        p.setProperty("record", String.valueOf(record));
         p.setProperty("width", String.valueOf(width));
         p.setProperty("height", String.valueOf(height));
         for (int i = 0; i < recent.size(); i++) {
@@ -102,7 +108,7 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
         for (int i = 1; i <= RECENT && p.getProperty("recent." + i) != null; i++) {
             recent.add(p.getProperty("recent." + i));
         }
-        return new Settings(theme, scale, flag(p, "sound", usual.sound), flag(p, "speech", usual.speech), recent,
+        return new Settings(theme, scale, flag(p, "sound", usual.sound), flag(p, "speech", usual.speech), flag(p, "record", usual.record), recent,
                 number(p, "width", 0), number(p, "height", 0));
     }
 

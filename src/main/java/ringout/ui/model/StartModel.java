@@ -30,8 +30,9 @@ public final class StartModel {
      * @param detail   under it
      * @param rows     boxes
      * @param ready    true where a check can begin
+     * @param openable true where the box can at least be watched
      */
-    public record Page(String sentence, String detail, List<Row> rows, boolean ready) {
+    public record Page(String sentence, String detail, List<Row> rows, boolean ready, boolean openable) {
         public Page {
             rows = List.copyOf(rows);
         }
@@ -40,37 +41,42 @@ public final class StartModel {
     /**
      * @param devices  connected now; empty where nothing was listed yet
      * @param trouble  why boxes cannot be listed; empty where they can
+     * @param opening  why the chosen box could not be opened; empty where it was not tried or could
      * @param chosen   the box chosen; empty for none
      * @param plan     the plan chosen, where it can be used
      * @param problems of the plan file
      * @param hasFile  true where a plan file is chosen, good or bad
      */
-    public static Page of(List<DeviceInfo> devices, String trouble, Optional<DeviceInfo> chosen, Optional<Plan> plan,
-            List<PlanProblem> problems, boolean hasFile) {
+    public static Page of(List<DeviceInfo> devices, String trouble, String opening, Optional<DeviceInfo> chosen,
+            Optional<Plan> plan, List<PlanProblem> problems, boolean hasFile) {
         List<Row> rows = devices.stream().map(device -> row(device, plan)).toList();
         if (!trouble.isEmpty()) {
-            return new Page("The boxes cannot be listed", trouble, rows, false);
+            return new Page("The boxes cannot be listed", trouble, rows, false, false);
+        }
+        if (!opening.isEmpty()) {
+            boolean readable = chosen.map(DeviceInfo::readable).orElse(false);
+            return new Page("It did not open", opening, rows, readable && plan.isPresent(), readable);
         }
         if (devices.isEmpty()) {
-            return new Page("Plug in your box", "It shows up here by itself. No box at hand? Practise below.", rows, false);
+            return new Page("Plug in your box", "It shows up here by itself. No box at hand? Practise below.", rows, false, false);
         }
         if (chosen.isEmpty()) {
-            return new Page("Choose your box", devices.size() + " game controllers are connected.", rows, false);
+            return new Page("Choose your box", devices.size() + " game controllers are connected.", rows, false, false);
         }
         DeviceInfo box = chosen.get();
         if (!box.readable()) {
-            return new Page("This box may not be read yet", "What to do stands beside it. It is looked at again by itself.", rows, false);
+            return new Page("This box may not be read yet", "What to do stands beside it. It is looked at again by itself.", rows, false, false);
         }
         if (plan.isEmpty()) {
             long errors = problems.stream().filter(p -> p.severity() == PlanProblem.Severity.ERROR).count();
             return hasFile
                     ? new Page("The plan cannot be used yet", errors + (errors == 1 ? " error" : " errors")
-                            + ", listed at the right. Correct the file; it is read again when you save it.", rows, false)
-                    : new Page("Choose its wiring plan", "Open a file, or drop one on this window.", rows, false);
+                            + ", listed at the right. Correct the file; it is read again when you save it.", rows, false, true)
+                    : new Page("Choose its wiring plan", "Open a file, or drop one on this window.", rows, false, true);
         }
         return new Page("Ready to check " + plan.get().box().name().toUpperCase(Locale.ROOT),
                 planned(box, plan.get()) || plan.get().box().vendor().isEmpty() ? "Every control is asked for once; it takes a few seconds each."
-                        : "Mind: the plan is for another box, " + ids(plan.get()) + ".", rows, true);
+                        : "Mind: the plan is for another box, " + ids(plan.get()) + ".", rows, true, true);
     }
 
     private static Row row(DeviceInfo device, Optional<Plan> plan) {

@@ -1,8 +1,10 @@
 package ringout.ui.model;
 
-import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import ringout.bench.SessionView;
+import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
 import ringout.check.Prompt;
@@ -21,12 +23,14 @@ public final class StepModel {
      * @param tone     how the card is dressed
      * @param counts   under the ruler: how much is done, left and found
      * @param ruler    how each step stands, in order
-     * @param commands whether skip, repeat, undo and wrong press make sense now
+     * @param commands what can be said by key now
+     * @param again    true where the whole check can begin again
      */
     public record Card(String place, String sentence, String detail, Tone tone, String counts, List<Status> ruler,
-                       boolean commands) {
+                       Set<CheckCommand> commands, boolean again) {
         public Card {
             ruler = List.copyOf(ruler);
+            commands = Set.copyOf(commands);
         }
     }
 
@@ -53,6 +57,7 @@ public final class StepModel {
         List<Status> ruler = check.steps().stream().map(CheckView.StepView::status).toList();
         int found = check.findings().size();
         String findings = found == 0 ? "nothing found" : found == 1 ? "1 finding" : found + " findings";
+        boolean live = view.link() == SessionView.Link.LIVE;
         if (check.finished()) {
             boolean skipped = ruler.contains(Status.SKIPPED);
             String sentence = found > 0 ? (found == 1 ? "Done: 1 finding" : "Done: " + found + " findings")
@@ -61,12 +66,13 @@ public final class StepModel {
                     : skipped ? "Skipped steps prove nothing; undo goes back to the last of them."
                     : "Every control did what the plan says.";
             return new Card("All " + check.total() + " steps", sentence, detail, found > 0 ? Tone.FOUND : Tone.GOOD,
-                    check.done() + " done, " + findings, ruler, true);
+                    check.done() + " done, " + findings, ruler,
+                    live ? Set.of(CheckCommand.UNDO) : Set.of(), live);
         }
         if (view.link() == SessionView.Link.ENDED) {
             return new Card("Stopped at step " + check.step(), "The check has stopped",
                     view.message().isEmpty() ? "Nothing more will come from this box." : view.message(), Tone.TROUBLE,
-                    check.done() + " done, " + findings, ruler, false);
+                    check.done() + " done, " + findings, ruler, Set.of(), false);
         }
         Prompt prompt = check.prompt();
         String detail = prompt.detail();
@@ -78,13 +84,17 @@ public final class StepModel {
         String counts = check.done() + " done, " + (left == 1 ? "1 step left" : left + " steps left") + ", " + findings;
         String attempt = prompt.attempt() > 1 ? ", asked again" : "";
         return new Card("Step " + check.step() + " of " + check.total() + attempt, prompt.sentence(), detail, tone, counts, ruler,
-                !check.paused());
+                check.paused() ? Set.of() : EnumSet.allOf(CheckCommand.class), false);
     }
 
     private static Card watching(SessionView view) {
-        boolean live = view.link() == SessionView.Link.LIVE;
-        return new Card("Watching", live ? "Press anything: it lights up" : "The box is away",
-                live ? "No check is running." : view.message(), live ? Tone.ASK : Tone.TROUBLE,
-                view.reports() + " reports", new ArrayList<>(), false);
+        return switch (view.link()) {
+            case LIVE -> new Card("Watching", "Press anything: the tape shows it", "No check is running.", Tone.ASK,
+                    view.reports() + " reports so far", List.of(), Set.of(), false);
+            case LOST -> new Card("Watching", "Plug the box in again", view.message(), Tone.TROUBLE, view.reports() + " reports so far",
+                    List.of(), Set.of(), false);
+            case ENDED -> new Card("Ended", "Nothing more will come", view.message(), Tone.WAIT, view.reports() + " reports",
+                    List.of(), Set.of(), false);
+        };
     }
 }

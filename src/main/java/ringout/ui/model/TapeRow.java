@@ -3,6 +3,7 @@ package ringout.ui.model;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
@@ -19,10 +20,10 @@ import ringout.plan.Plan;
 public record TapeRow(String label, Input input, boolean planned) {
 
     /** A strip for each planned input in plan order, then for every other input of the box. */
-    public static List<TapeRow> of(Plan plan, InputLayout layout) {
+    public static List<TapeRow> of(Optional<Plan> plan, InputLayout layout) {
         List<TapeRow> rows = new ArrayList<>();
         Set<Input> known = new HashSet<>();
-        for (Action action : plan.actions()) {
+        for (Action action : plan.map(Plan::actions).orElse(List.of())) {
             action.input().filter(layout::has).filter(known::add).ifPresent(input -> rows.add(new TapeRow(action.words(), input, true)));
         }
         layout.inputs().stream().filter(known::add).forEach(input -> rows.add(new TapeRow(input.text(), input, false)));

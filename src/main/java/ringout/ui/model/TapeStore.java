@@ -57,6 +57,11 @@ public final class TapeStore {
         span(nanos);
     }
 
+    /** Time has passed until then, with nothing new. */
+    public void reach(long nanos) {
+        span(nanos);
+    }
+
     private void span(long nanos) {
         from = Math.min(from, nanos);
         to = Math.max(to, nanos);
