@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import javafx.scene.Scene;
@@ -43,7 +44,7 @@ class BenchPictureTest {
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan,
                 List.of(Fault.parse("open:R2", plan), Fault.parse("exchange:horn-low,horn-high", plan)), Wear.NONE, 1000, 0, 3));
         Check check = rehearsal.start();
-        BenchPage page = onScene(width, height, dark, scale, p -> p.setPlan(plan));
+        BenchPage page = onScene(width, height, dark, scale, p -> p.setPlan(Optional.of(plan)));
         String look = width + "x" + height + (dark ? "-dark" : "-light") + "-" + Math.round(scale * 100);
         picture(page, rehearsal, "check-begins-" + look);
         while (check.view().done() < 9) {
@@ -60,7 +61,7 @@ class BenchPictureTest {
     private BenchPage onScene(int width, int height, boolean dark, double scale, Consumer<BenchPage> prepare) {
         return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Theme.loadFonts();
-            BenchPage page = new BenchPage(new FxLettering(), command -> { });
+            BenchPage page = new BenchPage(new FxLettering(), command -> { }, () -> { });
             Scene scene = new Scene(page, width, height);
             page.getStyleClass().add("window");
             Theme.apply(scene, dark, scale);
@@ -73,7 +74,7 @@ class BenchPictureTest {
     }
 
     private void picture(BenchPage page, Rehearsal rehearsal, String name) {
-        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.show(rehearsal.bench().view(rehearsal.time())));
+        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.show(rehearsal.bench().view(rehearsal.time()), rehearsal.time()));
         WaitForAsyncUtils.waitForFxEvents();
         List<String> faults = WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Pictures.shoot(page.getScene(), name);

@@ -227,6 +227,8 @@ public final class PanelLayout {
     // ---- lettering
 
     private static final double NOTE = 0.88;
+    /** Names are set as small as this, in pixels, before they are left out. */
+    private static final double LEAST = 10.2;
 
     /** What is written under the name while nothing happens: the input the plan wants. */
     public static String planned(Control control) {
@@ -255,7 +257,7 @@ public final class PanelLayout {
     }
 
     /** What pencilled rings and lamp strokes need around a control, in pixels. */
-    private static final double AURA = 6.5;
+    private static final double AURA = 5.5;
 
     /**
      * Lettering for every control, clear of bodies and of other lettering; nothing where there is no room. Everyone gets
@@ -266,7 +268,7 @@ public final class PanelLayout {
         Map<String, List<Block>> ways = new LinkedHashMap<>();
         plan.controls().forEach(control -> ways.put(control.id(), blocks(control, bodies.get(control.id())).stream()
                 .filter(block -> outline.grow(-1).contains(block.area))
-                .filter(block -> bodies.values().stream().noneMatch(body -> block.area.overlap(body.grow(AURA - 0.5)) > 0))
+                .filter(block -> bodies.values().stream().noneMatch(body -> block.area.overlap(body.grow(AURA - 2.5)) > 0))
                 .toList()));
         ways.forEach((id, blocks) -> blocks.stream().filter(block -> free(block, id, chosen))
                 .min(Comparator.comparingInt((Block block) -> block.side.ordinal()).thenComparingDouble(block -> block.area.width()))
@@ -293,7 +295,7 @@ public final class PanelLayout {
         String planned = planned(control);
         double noteWidth = Math.max(lettering.width(planned, size * NOTE), lettering.width("missing", size * NOTE));
         for (Side side : Side.values()) {
-            for (double letters : new double[] {size, size * 0.88, size * 0.78}) {
+            for (double letters : new double[] {size, size * 0.88, size * 0.78, Math.min(size * 0.78, LEAST)}) {
                 for (boolean note : new boolean[] {true, false}) {
                     for (List<String> lines : breaks(control, body, letters)) {
                         double w = Math.max(lettering.widest(lines, letters), note ? noteWidth : 0) + 2;
@@ -365,7 +367,7 @@ public final class PanelLayout {
         }
         List<Ink.Text> label = texts.stream().filter(t -> t.style().equals("control-label")).toList();
         Optional<Ink.Text> note = texts.stream().filter(t -> t.style().equals("control-note")).findFirst();
-        double badge = Math.max(13, size * 1.25);
+        double badge = Math.max(12, Math.min(size * 1.25, r * 1.05));
         // Upper right of what is round; a knob's arrows turn there, so its mark stands lower.
         Point corner = control instanceof Control.Axis ? new Point(body.right(), body.y())
                 : c.polar(r * 1.02, control instanceof Control.Encoder ? 122 : 48);
@@ -392,13 +394,13 @@ public final class PanelLayout {
         void rays(String action, Point c, double radius, double from, double to, int count) {
             for (int i = 0; i < count; i++) {
                 double angle = from + (to - from) * i / count;
-                add(action, When.ON, Ink.Line.of("ray", c.polar(radius + 2.5, angle), c.polar(radius + 6.5, angle)));
+                add(action, When.ON, Ink.Line.of("ray", c.polar(radius + 2, angle), c.polar(radius + 5, angle)));
             }
         }
 
         /** A pencilled ring around what is to be worked now. */
         void ring(String action, Point c, double radius) {
-            add(action, When.ASKED, new Ink.Disc(c, radius + 5, "asked"));
+            add(action, When.ASKED, new Ink.Disc(c, radius + 4, "asked"));
         }
 
         /** A pencilled arrow. */
