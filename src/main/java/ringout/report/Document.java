@@ -1,0 +1,96 @@
+package ringout.report;
+
+import java.util.List;
+
+/**
+ * Something to read and print: {@link HtmlWriter} and {@link PdfWriter} write the same one.
+ *
+ * @param title    the first heading
+ * @param subtitle one line below it
+ * @param paper    what it is printed on
+ * @param blocks   in reading order
+ */
+public record Document(String title, String subtitle, Paper paper, List<Block> blocks) {
+    public Document {
+        blocks = List.copyOf(blocks);
+    }
+
+    /** Sizes of paper, in millimetres. Source: ISO 216 (A4), ANSI/ASME Y14.1 (Letter, 8.5 by 11 in). */
+    public enum Paper {
+        A4(210, 297),
+        LETTER(215.9, 279.4);
+
+        /** Kept free all around: what common printers cannot reach is less (common practice, no source). */
+        public static final double MARGIN_MM = 10;
+
+        private final double width;
+        private final double height;
+
+        Paper(double width, double height) {
+            this.width = width;
+            this.height = height;
+        }
+
+        /** In millimetres. */
+        public double width() {
+            return width;
+        }
+
+        /** In millimetres. */
+        public double height() {
+            return height;
+        }
+    }
+
+    /** A part of a document. */
+    public sealed interface Block {
+    }
+
+    /** A heading above what follows it. */
+    public record Heading(String text) implements Block {
+    }
+
+    /** A paragraph. */
+    public record Text(String text) implements Block {
+    }
+
+    /** What can hurt, and how not to be hurt. */
+    public record Caution(String title, List<String> items) implements Block {
+        public Caution {
+            items = List.copyOf(items);
+        }
+    }
+
+    /**
+     * A table.
+     *
+     * @param caption what it shows
+     * @param columns headings
+     * @param widths  relative, one a column
+     * @param rows    each with one cell a column
+     */
+    public record Table(String caption, List<String> columns, List<Double> widths, List<List<String>> rows) implements Block {
+        public Table {
+            columns = List.copyOf(columns);
+            widths = List.copyOf(widths);
+            rows = rows.stream().map(List::copyOf).toList();
+        }
+    }
+
+    /** A drawing with words below it. */
+    public record Figure(Drawing drawing, String caption) implements Block {
+    }
+
+    /** Begins a new page where there are pages. */
+    public record PageBreak() implements Block {
+    }
+
+    /**
+     * A page of its own, at exactly 1:1.
+     *
+     * @param drawing at most as large as the paper within its margins
+     * @param turned  a quarter turn clockwise, for what is wider than the paper
+     */
+    public record Plate(Drawing drawing, boolean turned) implements Block {
+    }
+}

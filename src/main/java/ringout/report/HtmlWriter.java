@@ -1,0 +1,176 @@
+package ringout.report;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.Collectors;
+
+/** Writes a document as one HTML file: no script, no other file, drawings as inline SVG in millimetres. */
+public final class HtmlWriter {
+    private static final String STYLE = """
+            :root { color-scheme: light; }
+            * { box-sizing: border-box; }
+            html { background: #E4E8DF; }
+            body { max-width: 210mm; margin: 8mm auto; padding: 10mm; background: #fff; color: #18262F;
+              font: 10pt/1.4 "Liberation Sans", Arial, Helvetica, sans-serif; }
+            h1 { font-size: 20pt; line-height: 1.15; margin: 0; }
+            .subtitle { color: #46565F; margin: 1mm 0 5mm; border-bottom: 0.6mm solid #18262F; padding-bottom: 3mm; }
+            h2 { font-size: 13pt; line-height: 1.2; margin: 8mm 0 2mm; break-after: avoid; }
+            p { margin: 0 0 2.5mm; max-width: 165mm; }
+            .caution { border: 0.5mm solid #B02318; border-left-width: 2.5mm; padding: 2.5mm 4mm; margin: 0 0 5mm; break-inside: avoid; }
+            .caution h2 { color: #B02318; font-size: 11pt; margin: 0 0 1mm; }
+            .caution ul { margin: 0; padding-left: 4.5mm; }
+            table { border-collapse: collapse; width: 100%; margin: 0 0 4mm; font-size: 9pt; line-height: 1.3; }
+            caption { text-align: left; color: #46565F; padding-bottom: 1.5mm; }
+            thead { display: table-header-group; }
+            tr { break-inside: avoid; }
+            th { text-align: left; border-bottom: 0.4mm solid #18262F; padding: 1mm 2mm 1mm 0; vertical-align: bottom; }
+            td { border-bottom: 0.15mm solid #C3CCC6; padding: 1mm 2mm 1mm 0; vertical-align: top; overflow-wrap: anywhere; }
+            figure { margin: 2mm 0 4mm; break-inside: avoid; }
+            figure svg { display: block; max-width: 100%; height: auto; }
+            figcaption { color: #46565F; font-size: 9pt; margin-top: 1.5mm; }
+            svg text { font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
+            .break, .plate { break-before: page; }
+            .plate { break-inside: avoid; margin-top: 8mm; }
+            .plate svg { display: block; max-width: none; }
+            @page { margin: 10mm; }
+            @media print {
+              html { background: none; }
+              body { max-width: none; margin: 0; padding: 0; }
+              .plate { margin: 0; }
+            }
+            """;
+
+    private final StringBuilder out = new StringBuilder();
+
+    private HtmlWriter() {
+    }
+
+    /** The whole file. */
+    public static String html(Document document) {
+        return new HtmlWriter().write(document);
+    }
+
+    private String write(Document document) {
+        String title = escape(document.title());
+        line("<!DOCTYPE html>");
+        line("<html lang=\"en\">");
+        line("<head>");
+        line("<meta charset=\"utf-8\">");
+        line("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">");
+        line("<title>" + title + "</title>");
+        line("<style>");
+        out.append(STYLE);
+        line("@page { size: " + (document.paper() == Document.Paper.A4 ? "A4" : "letter") + "; }");
+        line("</style>");
+        line("</head>");
+        line("<body>");
+        line("<main>");
+        line("<h1>" + title + "</h1>");
+        line("<p class=\"subtitle\">" + escape(document.subtitle()) + "</p>");
+        document.blocks().forEach(this::block);
+        line("</main>");
+        line("</body>");
+        line("</html>");
+        return out.toString();
+    }
+
+    private void block(Document.Block block) {
+        if (block instanceof Document.Heading heading) {
+            line("<h2>" + escape(heading.text()) + "</h2>");
+        } else if (block instanceof Document.Text text) {
+            line("<p>" + escape(text.text()) + "</p>");
+        } else if (block instanceof Document.Caution caution) {
+            line("<section class=\"caution\">");
+            line("<h2>" + escape(caution.title()) + "</h2>");
+            line("<ul>");
+            caution.items().forEach(item -> line("<li>" + escape(item) + "</li>"));
+            line("</ul>");
+            line("</section>");
+        } else if (block instanceof Document.Table table) {
+            table(table);
+        } else if (block instanceof Document.Figure figure) {
+            line("<figure>");
+            svg(figure.drawing(), false);
+            line("<figcaption>" + escape(figure.caption()) + "</figcaption>");
+            line("</figure>");
+        } else if (block instanceof Document.PageBreak) {
+            line("<div class=\"break\"></div>");
+        } else if (block instanceof Document.Plate plate) {
+            line("<div class=\"plate\">");
+            svg(plate.drawing(), plate.turned());
+            line("</div>");
+        }
+    }
+
+    private void table(Document.Table table) {
+        double sum = table.widths().stream().mapToDouble(w -> w).sum();
+        line("<table>");
+        line("<caption>" + escape(table.caption()) + "</caption>");
+        line("<colgroup>" + table.widths().stream().map(w -> "<col style=\"width: " + number(100 * w / sum) + "%\">")
+                .collect(Collectors.joining()) + "</colgroup>");
+        line("<thead><tr>" + table.columns().stream().map(c -> "<th scope=\"col\">" + escape(c) + "</th>").collect(Collectors.joining())
+                + "</tr></thead>");
+        line("<tbody>");
+        table.rows().forEach(row -> line("<tr>" + row.stream().map(c -> "<td>" + escape(c) + "</td>").collect(Collectors.joining()) + "</tr>"));
+        line("</tbody>");
+        line("</table>");
+    }
+
+    // Drawings
+
+    private void svg(Drawing drawing, boolean turned) {
+        double width = turned ? drawing.height() : drawing.width();
+        double height = turned ? drawing.width() : drawing.height();
+        line("<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"" + escape(drawing.title()) + "\" width=\"" + number(width)
+                + "mm\" height=\"" + number(height) + "mm\" viewBox=\"0 0 " + number(width) + " " + number(height) + "\">");
+        if (turned) {
+            line("<g transform=\"translate(" + number(width) + " 0) rotate(90)\">");
+        }
+        drawing.shapes().forEach(this::shape);
+        if (turned) {
+            line("</g>");
+        }
+        line("</svg>");
+    }
+
+    private void shape(Drawing.Shape shape) {
+        if (shape instanceof Drawing.Path path) {
+            String points = path.points().stream().map(p -> number(p.x()) + "," + number(p.y())).collect(Collectors.joining(" "));
+            line("<" + (path.closed() ? "polygon" : "polyline") + " points=\"" + points + "\"" + paint(path.pen(), path.fill()) + "/>");
+        } else if (shape instanceof Drawing.Circle circle) {
+            line("<circle cx=\"" + number(circle.centre().x()) + "\" cy=\"" + number(circle.centre().y()) + "\" r=\""
+                    + number(circle.radius()) + "\"" + paint(circle.pen(), circle.fill()) + "/>");
+        } else if (shape instanceof Drawing.Words words) {
+            String anchor = words.anchor().name().toLowerCase(Locale.ROOT);
+            String halo = words.paper().map(p -> " stroke=\"" + p + "\" stroke-width=\"" + number(words.size() * 0.35)
+                    + "\" stroke-linejoin=\"round\" paint-order=\"stroke\"").orElse("");
+            line("<text x=\"" + number(words.at().x()) + "\" y=\"" + number(words.at().y()) + "\" font-size=\"" + number(words.size())
+                    + "\"" + (anchor.equals("start") ? "" : " text-anchor=\"" + anchor + "\"") + (words.bold() ? " font-weight=\"bold\"" : "")
+                    + " fill=\"" + words.colour() + "\"" + halo + ">" + escape(words.text()) + "</text>");
+        }
+    }
+
+    private static String paint(Optional<Drawing.Pen> pen, Optional<String> fill) {
+        return " fill=\"" + fill.orElse("none") + "\"" + pen.map(p -> " stroke=\"" + p.colour() + "\" stroke-width=\"" + number(p.width())
+                + "\" stroke-linecap=\"round\" stroke-linejoin=\"round\"" + dash(p.dash())).orElse("");
+    }
+
+    private static String dash(List<Double> dash) {
+        return dash.isEmpty() ? "" : " stroke-dasharray=\"" + dash.stream().map(HtmlWriter::number).collect(Collectors.joining(" ")) + "\"";
+    }
+
+    /** To a thousandth of a millimetre: a tenth of the finest printer's dot. */
+    private static String number(double value) {
+        String text = String.format(Locale.ROOT, "%.3f", value);
+        return text.replaceAll("\\.?0+$", "").replaceAll("^-0$", "0");
+    }
+
+    private static String escape(String text) {
+        return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace("\"", "&quot;");
+    }
+
+    private void line(String text) {
+        out.append(text).append('\n');
+    }
+}
