@@ -35,6 +35,7 @@ import ringout.device.DeviceException;
             PlanCommand.class,
             PredictCommand.class,
             RecordCommand.class,
+            SheetCommand.class,
             SimulateCommand.class,
         })
 public final class Ringout implements Callable<Integer> {

@@ -14,7 +14,7 @@ public final class HtmlWriter {
             body { max-width: 210mm; margin: 8mm auto; padding: 10mm; background: #fff; color: #18262F;
               font: 10pt/1.4 "Liberation Sans", Arial, Helvetica, sans-serif; }
             h1 { font-size: 20pt; line-height: 1.15; margin: 0; }
-            .subtitle { color: #46565F; margin: 1mm 0 5mm; border-bottom: 0.6mm solid #18262F; padding-bottom: 3mm; }
+            p.subtitle { max-width: none; color: #46565F; margin: 1mm 0 5mm; border-bottom: 0.6mm solid #18262F; padding-bottom: 3mm; }
             h2 { font-size: 13pt; line-height: 1.2; margin: 8mm 0 2mm; break-after: avoid; }
             p { margin: 0 0 2.5mm; max-width: 165mm; }
             .caution { border: 0.5mm solid #B02318; border-left-width: 2.5mm; padding: 2.5mm 4mm; margin: 0 0 5mm; break-inside: avoid; }
@@ -24,6 +24,8 @@ public final class HtmlWriter {
             caption { text-align: left; color: #46565F; padding-bottom: 1.5mm; }
             thead { display: table-header-group; }
             tr { break-inside: avoid; }
+            caption { break-after: avoid; }
+            tbody tr:nth-child(-n+2) { break-before: avoid; }
             th { text-align: left; border-bottom: 0.4mm solid #18262F; padding: 1mm 2mm 1mm 0; vertical-align: bottom; }
             td { border-bottom: 0.15mm solid #C3CCC6; padding: 1mm 2mm 1mm 0; vertical-align: top; overflow-wrap: anywhere; }
             figure { margin: 2mm 0 4mm; break-inside: avoid; }

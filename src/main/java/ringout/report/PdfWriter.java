@@ -138,7 +138,7 @@ public final class PdfWriter {
 
     private void block(Document.Block block) throws IOException {
         if (block instanceof Document.Heading heading) {
-            room(30);
+            room(45);
             y += y > Document.Paper.MARGIN_MM ? 4 : 0;
             paragraph(heading.text(), 4.6, true, INK, left, width);
             y += 1.5;

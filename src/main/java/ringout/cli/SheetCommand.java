@@ -1,0 +1,49 @@
+package ringout.cli;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import ringout.report.Document;
+import ringout.report.HtmlWriter;
+import ringout.report.PdfWriter;
+import ringout.report.WiringSheet;
+
+/** Writes the printable wiring sheet of a plan. */
+@Command(
+        name = "sheet",
+        mixinStandardHelpOptions = true,
+        description = "Writes the wiring sheet of a plan, to be printed: wiring table, loom from the solder side, pin table, "
+                + "cut list and the drill template at 1:1.",
+        footer = {"", "Example:", "  ringout sheet fixtures/plans/drivers-desk.yaml --out desk.pdf"})
+final class SheetCommand implements Callable<Integer> {
+    @Parameters(paramLabel = "PLAN", description = "the plan, in YAML")
+    private Path plan;
+
+    @Option(names = "--out", required = true, paramLabel = "FILE", description = "what to write: a name that ends in .html or .pdf")
+    private Path out;
+
+    @Option(names = "--paper", defaultValue = "a4", paramLabel = "a4|letter",
+            description = "the paper to print on (default: ${DEFAULT-VALUE})")
+    private Document.Paper paper;
+
+    @Override
+    public Integer call() {
+        String name = out.getFileName().toString().toLowerCase(Locale.ROOT);
+        if (!name.endsWith(".html") && !name.endsWith(".pdf")) {
+            throw new BadInput("cannot tell how to write " + out + "; give --out a name that ends in .html or .pdf");
+        }
+        Document sheet = WiringSheet.of(PlanOption.require(plan), plan.getFileName().toString(), paper);
+        try {
+            Files.write(out, name.endsWith(".pdf") ? PdfWriter.pdf(sheet) : HtmlWriter.html(sheet).getBytes(StandardCharsets.UTF_8));
+        } catch (IOException problem) {
+            throw new BadInput("cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions", problem);
+        }
+        return ExitCode.OK.status();
+    }
+}
