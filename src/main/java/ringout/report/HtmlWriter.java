@@ -8,7 +8,6 @@ import java.util.stream.Collectors;
 /** Writes a document as one HTML file: no script, no other file, drawings as inline SVG in millimetres. */
 public final class HtmlWriter {
     private static final String STYLE = """
-            :root { color-scheme: light; }
             * { box-sizing: border-box; }
             html { background: #E4E8DF; }
             body { max-width: 210mm; margin: 8mm auto; padding: 10mm; background: #fff; color: #18262F;
@@ -145,11 +144,12 @@ public final class HtmlWriter {
                     + number(circle.radius()) + "\"" + paint(circle.pen(), circle.fill()) + "/>");
         } else if (shape instanceof Drawing.Words words) {
             String anchor = words.anchor().name().toLowerCase(Locale.ROOT);
-            String halo = words.paper().map(p -> " stroke=\"" + p + "\" stroke-width=\"" + number(words.size() * 0.35)
-                    + "\" stroke-linejoin=\"round\" paint-order=\"stroke\"").orElse("");
-            line("<text x=\"" + number(words.at().x()) + "\" y=\"" + number(words.at().y()) + "\" font-size=\"" + number(words.size())
-                    + "\"" + (anchor.equals("start") ? "" : " text-anchor=\"" + anchor + "\"") + (words.bold() ? " font-weight=\"bold\"" : "")
-                    + " fill=\"" + words.colour() + "\"" + halo + ">" + escape(words.text()) + "</text>");
+            String where = "<text x=\"" + number(words.at().x()) + "\" y=\"" + number(words.at().y()) + "\" font-size=\"" + number(words.size())
+                    + "\"" + (anchor.equals("start") ? "" : " text-anchor=\"" + anchor + "\"") + (words.bold() ? " font-weight=\"bold\"" : "");
+            String letters = ">" + escape(words.text()) + "</text>";
+            words.paper().ifPresent(p -> line(where + " fill=\"none\" stroke=\"" + p + "\" stroke-width=\"" + number(words.size() * 0.35)
+                    + "\" stroke-linejoin=\"round\"" + letters));
+            line(where + " fill=\"" + words.colour() + "\"" + letters);
         }
     }
 

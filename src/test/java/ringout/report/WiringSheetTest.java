@@ -242,6 +242,18 @@ class WiringSheetTest {
         }
     }
 
+    @ParameterizedTest
+    @MethodSource("plans")
+    @DisplayName("WHATWG HTML and W3C CSS: the Nu checker finds neither error nor warning")
+    void theHtmlIsValid(Plan plan) throws Exception {
+        assertEquals(List.of(), HtmlCheck.messages(HtmlWriter.html(WiringSheet.of(plan, "plan.yaml", Document.Paper.LETTER))));
+    }
+
+    @Test
+    void theCheckerWouldFindAMistake() throws Exception {
+        assertEquals(2, HtmlCheck.messages("<!DOCTYPE html><html lang=\"en\"><head><title>x</title></head><body><p><b>x</p></body></html>").size());
+    }
+
     @Test
     void theHtmlTemplateIsInMillimetres() {
         Plan plan = fixture("guards-panel.yaml");
