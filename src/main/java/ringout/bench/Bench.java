@@ -7,7 +7,9 @@ import java.util.Optional;
 import ringout.check.Check;
 import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
+import ringout.check.CheckView;
 import ringout.check.ExtraStep;
+import ringout.check.Observation;
 import ringout.check.Prompt;
 import ringout.hid.DescriptorException;
 import ringout.hid.InputLayout;
@@ -50,6 +52,8 @@ public final class Bench {
     private long oddReports;
     private long news;
     private long version;
+    private CheckView observedAt;
+    private List<Observation> observed = List.of();
 
     /**
      * @param box        its name
@@ -203,10 +207,22 @@ public final class Bench {
         return version;
     }
 
+    /** Made anew only where the check has moved: snapshots are made for every report. */
+    private List<Observation> observations() {
+        if (check == null) {
+            return List.of();
+        }
+        if (check.view() != observedAt) {
+            observedAt = check.view();
+            observed = check.observations();
+        }
+        return observed;
+    }
+
     /** What there is to show now. */
     public SessionView view(long nanos) {
         return new SessionView(nanos - start, box, link, message, decoder.layout(), state.copy(),
                 lastReport == null ? null : lastReport.clone(), lastReportNanos, reports, oddReports, edges.snapshot(),
-                check().map(Check::view), notes);
+                check().map(Check::view), observations(), notes);
     }
 }

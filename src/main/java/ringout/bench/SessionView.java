@@ -3,6 +3,7 @@ package ringout.bench;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.CheckView;
+import ringout.check.Observation;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
 import ringout.signal.EdgeHistory;
@@ -22,6 +23,7 @@ import ringout.signal.EdgeHistory;
  * @param oddReports      of these, how many were too short, too long or of an unknown report ID
  * @param edges           the newest edges, for a strip chart
  * @param check           the guided check; empty where the session only watches
+ * @param observations    what was held and what came on, of the check's answered steps; for the diagnosis
  * @param notes           things worth knowing that stop nothing: the recording's disk is full, the box may be another one
  */
 public record SessionView(
@@ -37,6 +39,7 @@ public record SessionView(
         long oddReports,
         EdgeHistory.Snapshot edges,
         Optional<CheckView> check,
+        List<Observation> observations,
         List<String> notes) {
 
     /** How the box is connected. */
@@ -50,6 +53,7 @@ public record SessionView(
     }
 
     public SessionView {
+        observations = List.copyOf(observations);
         notes = List.copyOf(notes);
     }
 }

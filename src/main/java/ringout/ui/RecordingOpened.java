@@ -39,7 +39,8 @@ record RecordingOpened(Path file, SessionView view, TapeStore store, Optional<Pl
         List<String> notes = new ArrayList<>(replay.notes());
         SessionView last = replay.bench().view(end);
         SessionView view = new SessionView(last.nanos(), last.box(), SessionView.Link.ENDED, "This is a recording.", last.layout(), last.state(),
-                last.lastReport(), last.lastReportNanos(), last.reports(), last.oddReports(), last.edges(), last.check(), notes);
+                last.lastReport(), last.lastReportNanos(), last.reports(), last.oddReports(), last.edges(), last.check(),
+                last.observations(), notes);
         return new RecordingOpened(file, view, store, plan);
     }
 
