@@ -88,6 +88,7 @@ public final class Check {
     private final IntervalMeter intervals = new IntervalMeter();
     private final InputState now;
     private final Map<String, String> selectorAt = new HashMap<>();
+    private final BitSet verified = new BitSet();
     private final Set<Input> onInFirstReport = new TreeSet<>();
     /** Switches known to be on, or to change, by themselves: what they do says nothing about a press of another control. */
     private final BitSet restless = new BitSet();
@@ -834,6 +835,15 @@ public final class Check {
             axisLeast[i] = axisMost[i] = axisMark[i] = now.axis(i);
         }
         if (current >= steps.size()) {
+            for (int i = 0; i < steps.size(); i++) {
+                if (isDoubtful(i)) {
+                    verified.set(i);
+                    results.set(i, null);
+                    current = i;
+                    begin("Once more, to be sure. ");
+                    return;
+                }
+            }
             phase = Phase.DONE;
             deadline = NEVER;
             version++;
@@ -852,6 +862,27 @@ public final class Check {
         phase = Phase.AWAIT;
         deadline = time + settings.answer();
         ask(kind(step), words.sentence(step), why + expecting(step), step.actions(), step.expected(), attempts.size() + 1);
+    }
+
+    /**
+     * True for an answer that looks like a slip made twice: the input of another control, which by itself works as
+     * planned. Nothing simple in the wiring does that, so it is asked once more at the end.
+     */
+    private boolean isDoubtful(int i) {
+        if (verified.get(i) || !(results.get(i) instanceof Result.Worked worked) || !(steps.get(i) instanceof Step.Single)) {
+            return false;
+        }
+        SortedSet<Input> wrong = worked.last().came();
+        if (wrong.size() != 1 || wrong.equals(steps.get(i).expected())) {
+            return false;
+        }
+        for (int j = 0; j < steps.size(); j++) {
+            if (steps.get(j).expected().equals(wrong) && results.get(j) instanceof Result.Worked other
+                    && other.last().matches(wrong)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private static Prompt.Kind kind(Step step) {

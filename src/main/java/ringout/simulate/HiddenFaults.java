@@ -10,6 +10,7 @@ import ringout.circuit.Reading;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Control;
+import ringout.plan.Line;
 import ringout.plan.Plan;
 
 /** Chooses faults for somebody to find, such as soldering makes them. */
@@ -45,8 +46,11 @@ public final class HiddenFaults {
             // Nobody takes a leg of an encoder for a push button.
             return !isPhase(exchanged.first(), plan) && !isPhase(exchanged.second(), plan);
         }
+        if (fault instanceof Fault.LinesExchanged exchanged) {
+            return plan.line(exchanged.first()).map(Line::kind).equals(plan.line(exchanged.second()).map(Line::kind));
+        }
         return fault instanceof Fault.LineOpen || fault instanceof Fault.LineBroken || fault instanceof Fault.ContactOpen
-                || fault instanceof Fault.LinesExchanged
+               
                 || fault instanceof Fault.DiodeReversed || fault instanceof Fault.ContactClosed;
     }
 
