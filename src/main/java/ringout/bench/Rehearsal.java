@@ -1,10 +1,14 @@
 package ringout.bench;
 
 import java.util.Collection;
+import java.util.List;
 import ringout.check.Check;
 import ringout.check.CheckSettings;
+import ringout.check.ExtraStep;
 import ringout.check.Prompt;
+import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.Supply;
 import ringout.device.DeviceInfo;
 import ringout.hid.DescriptorException;
 import ringout.plan.Plan;
@@ -29,13 +33,23 @@ public final class Rehearsal {
     /**
      * What to rehearse.
      *
+     * @param supply   of the board
      * @param faults   in the wiring
      * @param wear     of the switches
      * @param rateHz   reports a second, 1 to 8000
      * @param slipRate how often the builder works the wrong control, 0 to 1
      * @param seed     of box and builder
      */
-    public record Setup(Plan plan, Collection<Fault> faults, Wear wear, int rateHz, double slipRate, long seed) {
+    public record Setup(Plan plan, Supply supply, Collection<Fault> faults, Wear wear, int rateHz, double slipRate, long seed) {
+        /** For the supply that the plan gives. */
+        public Setup(Plan plan, Collection<Fault> faults, Wear wear, int rateHz, double slipRate, long seed) {
+            this(plan, Circuit.of(plan).supply(), faults, wear, rateHz, slipRate, seed);
+        }
+
+        /** Faults in a box with good switches and a careful builder. */
+        public static Setup of(Plan plan, Collection<Fault> faults, long seed) {
+            return new Setup(plan, faults, Wear.NONE, 1000, 0, seed);
+        }
     }
 
     /** Told what happens, in order; a journal, or a terminal that shows it. */
@@ -51,7 +65,7 @@ public final class Rehearsal {
 
     public Rehearsal(Setup setup) {
         this.setup = setup;
-        simulated = new SimulatedBox(setup.plan(), setup.faults(), setup.wear(), setup.rateHz(), setup.seed(), 0);
+        simulated = new SimulatedBox(setup.plan(), setup.supply(), setup.faults(), setup.wear(), setup.rateHz(), setup.seed(), 0);
         builder = new ScriptedBuilder(setup.plan(), setup.slipRate(), setup.seed());
         try {
             bench = new Bench(setup.plan().box().name(), simulated.descriptor(), 0);
@@ -95,11 +109,14 @@ public final class Rehearsal {
     /** Starts the check. */
     public Check start() {
         bench.startCheck(time, setup.plan(), CheckSettings.STANDARD);
-        Check check = bench.check().orElseThrow();
-        shown = check.prompt();
-        builder.see(time, shown);
-        listener.moved(time, check);
-        return check;
+        showPrompt();
+        return bench.check().orElseThrow();
+    }
+
+    /** Asks for more steps, as the diagnosis would. */
+    public void append(List<ExtraStep> steps) {
+        bench.append(time, steps);
+        showPrompt();
     }
 
     /** Runs until the check has no open step; {@link #start} comes first. */
@@ -117,7 +134,6 @@ public final class Rehearsal {
      * @return false where nothing happens until then
      */
     public boolean step(long limit) {
-        Check check = bench.check().orElseThrow();
         long next = Math.min(Math.min(simulated.next(), builder.next()), bench.deadline());
         if (next > limit || next == Check.NEVER) {
             time = limit == Long.MAX_VALUE ? time : limit;
@@ -133,12 +149,16 @@ public final class Rehearsal {
             }
         }
         bench.tick(time);
-        Prompt prompt = check.prompt();
-        if (prompt != shown) {
-            shown = prompt;
-            builder.see(time, prompt);
+        showPrompt();
+        return true;
+    }
+
+    private void showPrompt() {
+        Check check = bench.check().orElseThrow();
+        if (check.prompt() != shown) {
+            shown = check.prompt();
+            builder.see(time, shown);
             listener.moved(time, check);
         }
-        return true;
     }
 }

@@ -19,7 +19,6 @@ import ringout.circuit.Fault;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.simulate.HiddenFaults;
-import ringout.simulate.Wear;
 
 /** Shows a check of a simulated box with hidden faults. */
 @Command(
@@ -59,7 +58,7 @@ final class DemoCommand implements Callable<Integer> {
         }
         Plan plan = plan();
         List<Fault> hidden = HiddenFaults.two(plan, seed);
-        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, hidden, Wear.NONE, 1000, 0, seed));
+        Rehearsal rehearsal = new Rehearsal(Rehearsal.Setup.of(plan, hidden, seed));
         if (json) {
             rehearsal.start();
             Json.print(out, CheckText.document(plan, rehearsal.run().view()));

@@ -15,7 +15,6 @@ import picocli.CommandLine.Spec;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Reading;
-import ringout.circuit.Supply;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Plan;
@@ -70,7 +69,7 @@ final class PredictCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         Plan known = PlanOption.require(plan);
-        Circuit circuit = circuit(known);
+        Circuit circuit = Circuit.of(known, SupplyOption.parse(known, supply));
         List<Action> held = hold.stream().map(String::strip).filter(id -> !id.isEmpty()).map(id -> action(known, id)).toList();
         List<Fault> wrong = FaultOption.parse(known, faults);
         Reading reading = circuit.with(wrong).read(held.stream().map(Action::id).toList());
@@ -82,15 +81,6 @@ final class PredictCommand implements Callable<Integer> {
             out.flush();
         }
         return ExitCode.OK.status();
-    }
-
-    private Circuit circuit(Plan plan) {
-        return switch (supply) {
-            case "" -> Circuit.of(plan);
-            case "3.3" -> Circuit.of(plan, Supply.V3_3);
-            case "5" -> Circuit.of(plan, Supply.V5);
-            default -> throw new BadInput("--supply " + supply + " is not known; possible are 3.3 and 5");
-        };
     }
 
     private static Action action(Plan plan, String id) {

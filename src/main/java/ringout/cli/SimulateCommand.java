@@ -63,6 +63,10 @@ final class SimulateCommand implements Callable<Integer> {
     @Option(names = "--momentary", paramLabel = "ID", description = "a switch that springs back was fitted there; may be repeated")
     private List<String> momentary = List.of();
 
+    @Option(names = "--supply", paramLabel = "VOLTS",
+            description = "the board's supply, 3.3 or 5; without it the plan's; levels it leaves open are chance")
+    private String supply = "";
+
     @Option(names = "--rate", paramLabel = "HZ", description = "how often the box may report, 1 to 8000 (default: ${DEFAULT-VALUE})")
     private int rate = 1000;
 
@@ -103,7 +107,8 @@ final class SimulateCommand implements Callable<Integer> {
             throw new BadInput("--slip " + slip + " is outside 0 to 1");
         }
         try {
-            return new Rehearsal(new Rehearsal.Setup(known, FaultOption.parse(known, faults), wear(), rate, slip, seed));
+            return new Rehearsal(new Rehearsal.Setup(known, SupplyOption.parse(known, supply),
+                    FaultOption.parse(known, faults), wear(), rate, slip, seed));
         } catch (IllegalArgumentException wrong) {
             throw new BadInput(wrong.getMessage(), wrong);
         }

@@ -132,7 +132,8 @@ public final class ScriptedBuilder {
             return;
         }
         for (String other : List.copyOf(latched)) {
-            if (!other.equals(action) && actions.get(other).control().equals(actions.get(action).control())) {
+            // Asked for what he thinks he has done, he does it over again.
+            if (actions.get(other).control().equals(actions.get(action).control())) {
                 add(then, Movement.RELEASE, other, 0);
             }
         }

@@ -12,6 +12,7 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Firmware;
 import ringout.circuit.Harness;
+import ringout.circuit.Supply;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -116,11 +117,16 @@ public final class SimulatedBox {
      * @throws IllegalArgumentException where a fault or wear names a line or contact the plan lacks
      */
     public SimulatedBox(Plan plan, Collection<Fault> faults, Wear wear, int rateHz, long seed, long nanos) {
+        this(plan, Circuit.of(plan).supply(), faults, wear, rateHz, seed, nanos);
+    }
+
+    /** As above, for a board of that supply: levels that are between the thresholds at one may be certain at the other. */
+    public SimulatedBox(Plan plan, Supply supply, Collection<Fault> faults, Wear wear, int rateHz, long seed, long nanos) {
         if (rateHz < 1 || rateHz > 8000) {
             throw new IllegalArgumentException("a report rate of " + rateHz + " Hz is outside 1 to 8000");
         }
         this.plan = plan;
-        this.circuit = Circuit.of(plan);
+        this.circuit = Circuit.of(plan, supply);
         this.firmware = circuit.firmware();
         this.decoder = firmware.decoder();
         this.wear = wear;
@@ -228,7 +234,8 @@ public final class SimulatedBox {
     /** Lets go of a contact, or puts it back. A switch that latches stays as it is. */
     public void release(long nanos, String contactId) {
         int contact = circuit.contactIndex(contactId);
-        if (!wear.latching().contains(contactId)) {
+        boolean sprangBack = wear.momentary().contains(contactId) && !has(closed, contact);
+        if (!wear.latching().contains(contactId) && !sprangBack) {
             move(nanos, contact, contactId, false);
         }
     }

@@ -1,0 +1,25 @@
+package ringout.cli;
+
+import ringout.circuit.Circuit;
+import ringout.circuit.Supply;
+import ringout.plan.Plan;
+
+/** How every sub-command reads {@code --supply}. */
+final class SupplyOption {
+    private SupplyOption() {
+    }
+
+    /**
+     * The supply as typed; where nothing was, what the plan says.
+     *
+     * @throws BadInput where it is neither 3.3 nor 5
+     */
+    static Supply parse(Plan plan, String volts) {
+        return switch (volts) {
+            case "" -> Circuit.of(plan).supply();
+            case "3.3" -> Supply.V3_3;
+            case "5" -> Supply.V5;
+            default -> throw new BadInput("--supply " + volts + " is not known; possible are 3.3 and 5");
+        };
+    }
+}
