@@ -1,0 +1,228 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+import ringout.circuit.Circuit;
+import ringout.circuit.NodeName;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Continuity;
+import ringout.diagnosis.Diagnoser;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Explanation;
+import ringout.diagnosis.ProbeResult;
+import ringout.diagnosis.Settings;
+import ringout.plan.Plan;
+
+/** Walks the builder through the multimeter checklist before a box is powered for the first time. */
+@Command(
+        name = "continuity",
+        mixinStandardHelpOptions = true,
+        description = "Walks through the multimeter checklist of a plan, before the box is powered for the first time: every line from "
+                + "its pin to every leg on it, every diode's direction, and neighbours that must not touch.",
+        footerHeading = "%nAnswers:%n",
+        footer = {
+            "  y   the meter shows what the step says",
+            "  n   it does not",
+            "  o   something else: then type beep or open, on diode test also 0.6 or 1.2",
+            "  s   skip this step",
+            "  b   back to the step before",
+            "  q   stop here",
+            "",
+            "Example:",
+            "  ringout continuity fixtures/plans/drivers-desk.yaml"})
+final class ContinuityCommand implements Callable<Integer> {
+    private static final int MOST_SHOWN = 3;
+
+    @Parameters(paramLabel = "PLAN", description = "the plan, in YAML")
+    private Path plan;
+
+    @Option(names = "--json", description = "print the list of steps as one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() throws IOException {
+        Plan planned = PlanOption.require(plan);
+        Circuit circuit = Circuit.of(planned);
+        List<Continuity.Step> steps = Continuity.steps(circuit);
+        PrintWriter out = spec.commandLine().getOut();
+        if (json) {
+            Json.print(out, document(planned, steps));
+            return ExitCode.OK.status();
+        }
+        // Typed answers: not closed, because standard input is not ours.
+        BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+        List<Optional<ProbeReading>> shown = ask(planned, steps, in, out);
+        return summary(circuit, steps, shown, out).status();
+    }
+
+    private static List<Optional<ProbeReading>> ask(Plan plan, List<Continuity.Step> steps, BufferedReader in, PrintWriter out) throws IOException {
+        out.println(plan.box().name() + ": " + steps.size() + " steps. Before the first:");
+        Continuity.preparation(plan).forEach(todo -> out.println("  - " + todo));
+        List<Optional<ProbeReading>> shown = new ArrayList<>();
+        while (shown.size() < steps.size()) {
+            Continuity.Step step = steps.get(shown.size());
+            if (shown.isEmpty() || steps.get(shown.size() - 1).mode() != step.mode()) {
+                out.println();
+                out.println(step.mode() == ProbeMode.CONTINUITY ? "Meter on continuity." : "Meter on diode test. Now it matters which probe is which.");
+            }
+            out.printf("%d/%d  %s  [y n o s b q] ", shown.size() + 1, steps.size(), step.text());
+            out.flush();
+            String answer = in.readLine();
+            if (answer == null || answer.strip().equalsIgnoreCase("q")) {
+                out.println();
+                return shown;
+            }
+            answer(step, answer.strip().toLowerCase(Locale.ROOT), shown, in, out);
+        }
+        return shown;
+    }
+
+    private static void answer(Continuity.Step step, String answer, List<Optional<ProbeReading>> shown, BufferedReader in, PrintWriter out)
+            throws IOException {
+        switch (answer) {
+            case "y" -> shown.add(Optional.of(step.good()));
+            case "s" -> shown.add(Optional.empty());
+            case "b" -> {
+                if (!shown.isEmpty()) {
+                    shown.remove(shown.size() - 1);
+                }
+            }
+            case "n", "o" -> {
+                Optional<ProbeReading> reading = answer.equals("n") ? opposite(step) : Optional.empty();
+                if (reading.isEmpty()) {
+                    out.print("      What does it show: " + readings(step.mode()) + "? ");
+                    out.flush();
+                    reading = reading(step.mode(), in.readLine());
+                }
+                if (reading.isEmpty()) {
+                    out.println("      That is none of " + readings(step.mode()) + "; the step is asked again.");
+                } else {
+                    shown.add(reading);
+                    if (reading.get() != step.good()) {
+                        out.println("      Noted: " + step.wrong() + ".");
+                    }
+                }
+            }
+            default -> out.println("      Type y, n, o, s, b or q.");
+        }
+    }
+
+    /** What "no" can only mean; empty where it may be one of several. */
+    private static Optional<ProbeReading> opposite(Continuity.Step step) {
+        return switch (step.kind()) {
+            case LINE -> Optional.of(ProbeReading.OPEN);
+            case APART -> Optional.of(ProbeReading.BEEP);
+            case DIODE -> Optional.empty();
+        };
+    }
+
+    /** On continuity a meter beeps or does not; only diode test tells drops. */
+    private static String readings(ProbeMode mode) {
+        return mode == ProbeMode.CONTINUITY ? "beep, open" : "beep, 0.6, 1.2, open";
+    }
+
+    private static Optional<ProbeReading> reading(ProbeMode mode, String typed) {
+        String word = typed == null ? "" : typed.strip().toLowerCase(Locale.ROOT).replace(',', '.');
+        return switch (word) {
+            case "beep" -> Optional.of(ProbeReading.BEEP);
+            case "0.6" -> mode == ProbeMode.DIODE ? Optional.of(ProbeReading.ONE_DROP) : Optional.empty();
+            case "1.2" -> mode == ProbeMode.DIODE ? Optional.of(ProbeReading.TWO_DROPS) : Optional.empty();
+            case "open" -> Optional.of(ProbeReading.OPEN);
+            default -> Optional.empty();
+        };
+    }
+
+    private static ExitCode summary(Circuit circuit, List<Continuity.Step> steps, List<Optional<ProbeReading>> shown, PrintWriter out) {
+        List<ProbeResult> results = new ArrayList<>();
+        List<String> wrong = new ArrayList<>();
+        boolean supplyShorted = false;
+        for (int i = 0; i < shown.size(); i++) {
+            Continuity.Step step = steps.get(i);
+            if (shown.get(i).isPresent()) {
+                ProbeReading reading = shown.get(i).get();
+                results.add(step.result(reading));
+                supplyShorted |= rails(results.get(results.size() - 1)) && reading != step.good();
+                if (reading != step.good()) {
+                    wrong.add(step.text() + ", but it " + reading.words());
+                }
+            }
+        }
+        out.println();
+        out.println(results.size() + " of " + steps.size() + " steps measured, " + wrong.size() + " not as planned.");
+        wrong.forEach(line -> out.println("  - " + line));
+        if (wrong.isEmpty()) {
+            out.println(results.size() == steps.size() ? "As far as a meter can tell at rest, the box is wired as planned: it can be plugged in."
+                    : "Nothing found so far; measure the rest before you plug it in.");
+        } else {
+            if (supplyShorted) {
+                out.println();
+                out.println("Ground and supply are joined: do not plug it in before that bridge is found. A beep that dies away is only a capacitor charging.");
+            }
+            // A short across the supply is no fault of one line, so it can explain none of them.
+            results.removeIf(ContinuityCommand::rails);
+            if (wrong.size() > (supplyShorted ? 1 : 0)) {
+                explain(circuit, results, out);
+            }
+            out.println();
+            out.println("Mend it with USB unplugged, eye protection on and the fumes drawn off; then run this again before you plug it in.");
+        }
+        out.flush();
+        return wrong.isEmpty() ? ExitCode.OK : ExitCode.FINDINGS;
+    }
+
+    private static void explain(Circuit circuit, List<ProbeResult> results, PrintWriter out) {
+        out.println();
+        out.println("Working out what that means …");
+        out.flush();
+        Diagnosis diagnosis = new Diagnoser(circuit, Settings.DEFAULT).diagnose(List.of(), results);
+        out.println("Verdict: " + diagnosis.verdict() + ".");
+        for (Explanation explanation : diagnosis.explanations().subList(0, Math.min(MOST_SHOWN, diagnosis.explanations().size()))) {
+            out.printf(Locale.ROOT, "  %3.0f %%  %s%n", explanation.probability() * 100, explanation.text());
+        }
+    }
+
+    private static boolean rails(ProbeResult result) {
+        return result.pointA() instanceof NodeName.Rail && result.pointB() instanceof NodeName.Rail;
+    }
+
+    private static ObjectNode document(Plan plan, List<Continuity.Step> steps) {
+        ObjectNode document = Json.object();
+        document.put("box", plan.box().name());
+        ArrayNode before = document.putArray("before");
+        Continuity.preparation(plan).forEach(before::add);
+        document.put("probeMoves", Continuity.moves(steps));
+        ArrayNode list = document.putArray("steps");
+        for (Continuity.Step step : steps) {
+            ObjectNode node = list.addObject();
+            node.put("number", list.size());
+            node.put("kind", step.kind().name().toLowerCase(Locale.ROOT));
+            node.put("mode", step.mode().name().toLowerCase(Locale.ROOT));
+            node.put("red", step.red().text());
+            node.put("black", step.black().text());
+            node.put("good", step.good().words());
+            node.put("text", step.text());
+            node.put("wrong", step.wrong());
+        }
+        return document;
+    }
+}

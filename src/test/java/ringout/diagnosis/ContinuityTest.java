@@ -1,0 +1,160 @@
+package ringout.diagnosis;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.circuit.Meter;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+import ringout.plan.Contact;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
+import ringout.plan.Wiring;
+
+class ContinuityTest {
+    private static Plan plan(String yaml) {
+        return PlanReader.read(yaml, "x").plan().orElseThrow();
+    }
+
+    static Stream<Plan> plans() {
+        Stream<Plan> fixtures = Stream.of("drivers-desk.yaml", "guards-panel.yaml", "lamp-switches.yaml").map(name -> {
+            try {
+                return plan(Files.readString(Path.of("fixtures/plans", name)));
+            } catch (IOException problem) {
+                throw new UncheckedIOException(problem);
+            }
+        });
+        return Stream.concat(fixtures, Stream.of(plan("""
+                ringout: 1
+                box: { name: Mixed }
+                lines:
+                  rows: { R1: GP1, R2: GP3 }
+                  columns: { C1: GP7, C2: GP9 }
+                  direct: { D1: A0 }
+                  shift: { S1: { pin: GP20, registers: 1 } }
+                scan: { drive: columns, diodes: per-contact, direct: supply }
+                controls:
+                  - { id: a, kind: push, at: [R1, C1], input: button 1 }
+                  - { id: b, kind: push, at: [R2, C1], input: button 2, diode: none }
+                  - { id: lights, kind: selector, positions: [ { at: [R1, C2], input: button 3 }, { at: [R2, C2], input: button 4 }] }
+                  - { id: c, kind: push, at: D1, input: button 5 }
+                  - { id: d, kind: push, at: [S1, 1, 3], input: button 6 }
+                  - { id: e, kind: axis, input: axis X }
+                  - { id: f, kind: push, input: button 7 }
+                """)));
+    }
+
+    @ParameterizedTest
+    @MethodSource("plans")
+    void coversEveryLegEveryDiodeAndEveryPairThatMeets(Plan plan) {
+        List<Continuity.Step> steps = Continuity.steps(Circuit.of(plan));
+        assertTrue(Continuity.preparation(plan).get(0).startsWith("Unplug USB"));
+        Set<String> seen = new HashSet<>();
+        for (Continuity.Step step : steps) {
+            assertTrue(seen.add(step.red().text() + step.black().text()), () -> "twice: " + step.text());
+            assertEquals(step.kind() == Continuity.Kind.DIODE, step.mode() == ProbeMode.DIODE);
+            assertEquals(switch (step.kind()) {
+                case LINE -> ProbeReading.BEEP;
+                case DIODE -> ProbeReading.ONE_DROP;
+                case APART -> ProbeReading.OPEN;
+            }, step.good(), step.text());
+        }
+        long diodes = plan.contacts().stream().filter(c -> c.diode() != Contact.Diode.NONE).count();
+        assertEquals(diodes, steps.stream().filter(s -> s.kind() == Continuity.Kind.DIODE).count());
+        for (Line line : plan.lines()) {
+            for (String contact : line.contacts()) {
+                String words = contact.contains(".") ? contact.substring(contact.indexOf('.') + 1) : plan.control(contact).orElseThrow().label();
+                assertTrue(steps.stream().anyMatch(s -> s.text().contains(words.toUpperCase(java.util.Locale.ROOT))), contact);
+            }
+            assertTrue(steps.stream().anyMatch(s -> s.kind() == Continuity.Kind.APART && s.text().contains("(" + line.name() + ", GND)")), line.name());
+        }
+        for (Contact contact : plan.contacts()) {
+            if (contact.wiring() instanceof Wiring.Crossing x && !contact.id().endsWith(".1")) {
+                assertTrue(steps.stream().anyMatch(s -> s.text().contains("(" + x.row() + ", " + x.column() + ")")), contact.id());
+            }
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("plans")
+    void movesTheProbesLittle(Plan plan) {
+        List<Continuity.Step> steps = Continuity.steps(Circuit.of(plan));
+        int moves = Continuity.moves(steps);
+        List<Continuity.Step> shuffled = new ArrayList<>(steps);
+        java.util.Collections.shuffle(shuffled, new java.util.Random(1));
+        // Every step moves at least one probe; each change of line or mode may need a second one.
+        assertTrue(moves <= steps.size() + 3 * plan.lines().size() + 4, moves + " moves for " + steps.size() + " steps");
+        assertTrue(moves < Continuity.moves(shuffled));
+        long turnsOfTheDial = 0;
+        for (int i = 1; i < steps.size(); i++) {
+            turnsOfTheDial += steps.get(i).mode() != steps.get(i - 1).mode() ? 1 : 0;
+        }
+        assertTrue(turnsOfTheDial <= 1);
+    }
+
+    private static boolean found(Circuit circuit, List<Continuity.Step> steps, Fault fault) {
+        Meter meter = circuit.with(List.of(fault)).meter(circuit.hold(steps.get(0).hold()));
+        return steps.stream().anyMatch(s -> {
+            ProbeReading reading = meter.reads(s.red(), s.black(), s.mode());
+            return reading != s.good() && reading != ProbeReading.UNCERTAIN;
+        });
+    }
+
+    /** What a meter can find with every control at rest: open wires, bad diodes, exchanged wires, stuck switches, bridges. */
+    @ParameterizedTest
+    @MethodSource("plans")
+    void findsEveryWireAndDiodeFaultOfTheModel(Plan plan) {
+        Circuit circuit = Circuit.of(plan);
+        List<Continuity.Step> steps = Continuity.steps(circuit);
+        List<String> missed = new ArrayList<>();
+        int looked = 0;
+        for (Fault fault : circuit.singleFaults()) {
+            boolean wire = fault instanceof Fault.LineOpen f && plan.line(f.line()).orElseThrow().kind() != Line.Kind.SHIFT
+                    || fault instanceof Fault.LineBroken || fault instanceof Fault.DiodeOpen || fault instanceof Fault.DiodeShort
+                    || fault instanceof Fault.DiodeReversed
+                    || fault instanceof Fault.LinesShorted s && (s.second().equals(Fault.GROUND) || stepFor(steps, s));
+            if (wire) {
+                looked++;
+                if (!found(circuit, steps, fault)) {
+                    missed.add(fault.toString());
+                }
+            }
+        }
+        assertTrue(looked >= plan.contacts().size(), "faults looked for: " + looked);
+        assertEquals(List.of(), missed);
+    }
+
+    private static boolean stepFor(List<Continuity.Step> steps, Fault.LinesShorted s) {
+        return steps.stream().anyMatch(step -> step.text().contains("(" + s.first() + ", " + s.second() + ")")
+                || step.text().contains("(" + s.second() + ", " + s.first() + ")"));
+    }
+
+    @Test
+    void itsReadingsAreEvidenceForTheDiagnosis() throws IOException {
+        Plan plan = plan(Files.readString(Path.of("fixtures/plans/guards-panel.yaml")));
+        Circuit circuit = Circuit.of(plan);
+        List<Continuity.Step> steps = Continuity.steps(circuit);
+        for (Fault fault : List.of(new Fault.LineBroken("R1", "door-close"), new Fault.LinesShorted("R1", "R2"))) {
+            Meter meter = circuit.with(List.of(fault)).meter(circuit.hold(List.of()));
+            List<ProbeResult> results = steps.stream().map(s -> s.result(meter.reads(s.red(), s.black(), s.mode()))).toList();
+            Diagnosis diagnosis = new Diagnoser(circuit, Settings.DEFAULT).diagnose(List.of(), results);
+            assertTrue(diagnosis.explanations().get(0).alternatives().contains(List.of(fault)),
+                    () -> fault + " not among " + diagnosis.explanations().get(0).text());
+        }
+    }
+}
