@@ -11,6 +11,10 @@ import javafx.scene.layout.VBox;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
+import ringout.check.CheckView;
+import ringout.circuit.Fault;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Diagnosis;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Plan;
@@ -18,6 +22,7 @@ import ringout.ui.model.Dials;
 import ringout.ui.model.FindingsModel;
 import ringout.ui.model.LoomModel;
 import ringout.ui.model.PanelModel;
+import ringout.ui.model.Reasoning;
 import ringout.ui.model.StepModel;
 import ringout.ui.model.TapeRow;
 import ringout.ui.model.TapeStore;
@@ -37,16 +42,19 @@ final class BenchPage extends BorderPane {
     private TapeStore store;
     private SessionView shown;
     private List<String> lastAsked = List.of();
+    private Optional<Diagnosis> diagnosis = Optional.empty();
+    private Optional<Reasoning.Next> next = Optional.empty();
+    private boolean drawnByHand;
 
-    BenchPage(FxLettering lettering, Consumer<CheckCommand> command, Runnable again) {
+    BenchPage(FxLettering lettering, Consumer<CheckCommand> command, Runnable again, Consumer<ProbeReading> answer) {
         getStyleClass().add("bench");
         setId("bench");
         panel = new PanelView(lettering);
         loom = new LoomView(lettering);
         tape = new TapeView(lettering);
-        step = new StepView(lettering, command, again);
+        step = new StepView(lettering, command, again, answer);
         findings = new FindingsView(card -> panel.point(card.control()), card -> loom.point(card.control()),
-                card -> card.input().ifPresent(tape::reveal));
+                card -> card.input().ifPresent(tape::reveal), this::drawn);
         panel.onPick(this::pick);
         loom.onPick(this::pick);
         drawings = new SplitPane(panel, loom);
@@ -90,8 +98,49 @@ final class BenchPage extends BorderPane {
         plan.ifPresent(panel::setPlan);
         plan.ifPresent(loom::setPlan);
         tape.clear();
-        findings.show(List.of());
+        this.diagnosis = Optional.empty();
+        this.next = Optional.empty();
+        this.drawnByHand = false;
+        findings.show(List.of(), List.of());
         notices.show(List.of());
+    }
+
+    /** Shows an explanation of what was observed so far; empty for none. */
+    void explain(Optional<Diagnosis> said) {
+        diagnosis = said;
+        next = plan.isPresent() ? said.flatMap(d -> Reasoning.next(plan.get(), d)) : Optional.empty();
+        drawnByHand = false;
+        if (shown != null && plan.isPresent()) {
+            reason(shown);
+        }
+    }
+
+    /** What an answer of the meter would be about. */
+    Optional<Reasoning.Next> next() {
+        return next;
+    }
+
+    /** The answer with that number on the card, from 1. */
+    Optional<ProbeReading> answer(int number) {
+        return step.answer(number);
+    }
+
+    /** Card, findings and the corrections on the loom, from snapshot and diagnosis. */
+    private void reason(SessionView view) {
+        boolean done = view.check().map(CheckView::finished).orElse(false);
+        step.show(StepModel.of(view, diagnosis, next));
+        List<Reasoning.Card> reasons = diagnosis.map(Reasoning::cards).orElse(List.of());
+        findings.show(view.check().map(check -> FindingsModel.of(plan.orElseThrow(), check.findings())).orElse(List.of()), reasons);
+        if (!drawnByHand) {
+            Optional<LoomView.Probing> probing = done ? next.flatMap(Reasoning.Next::probe)
+                    .map(probe -> new LoomView.Probing(probe.pointA(), probe.pointB())) : Optional.empty();
+            loom.suspect(reasons.isEmpty() ? List.of() : reasons.get(0).drawings().get(0), probing);
+        }
+    }
+
+    private void drawn(List<Fault> faults) {
+        drawnByHand = true;
+        loom.suspect(faults, Optional.empty());
     }
 
     /** What to say above the next step. */
@@ -146,7 +195,6 @@ final class BenchPage extends BorderPane {
             panel.show(PanelModel.of(plan.get(), Optional.of(view.state()), view.check(), dials));
             loom.show(LoomModel.of(plan.get(), view.state()));
             view.check().ifPresent(check -> {
-                findings.show(FindingsModel.of(plan.get(), check.findings()));
                 List<String> asked = check.prompt().actions();
                 if (!asked.equals(lastAsked)) {
                     lastAsked = asked;
@@ -154,8 +202,12 @@ final class BenchPage extends BorderPane {
                 }
             });
         }
-        step.show(StepModel.of(view));
         shown = view;
+        if (plan.isPresent()) {
+            reason(view);
+        } else {
+            step.show(StepModel.of(view));
+        }
     }
 
     /** Whether a snapshot says anything but that time has passed. */

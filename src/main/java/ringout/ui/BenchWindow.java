@@ -32,12 +32,17 @@ import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
 import ringout.check.CheckView;
+import ringout.check.ExtraStep;
+import ringout.check.Observation;
+import ringout.circuit.ProbeReading;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.DeviceWatch;
 import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.ProbeResult;
 import ringout.journal.JournalException;
 import ringout.journal.PlanHash;
 import ringout.journal.RecordingSearch;
@@ -48,6 +53,7 @@ import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
 import ringout.ui.model.Cues;
 import ringout.ui.model.Exercise;
+import ringout.ui.model.Reasoning;
 import ringout.ui.model.Settings;
 import ringout.ui.model.StartModel;
 
@@ -56,6 +62,8 @@ final class BenchWindow {
     private static final Logger LOG = LoggerFactory.getLogger(BenchWindow.class);
     private static final String DEMO_PLAN = "/ringout/plans/drivers-desk.yaml";
     private static final Duration LOOK = Duration.ofSeconds(1);
+    /** Presses and chords asked for after a check, at most. */
+    private static final int MOST_ASKED = 12;
     private static final long FILE_LOOK_NANOS = 1_000_000_000L;
 
     private final Stage stage;
@@ -101,6 +109,10 @@ final class BenchWindow {
     private Optional<RecordingSearch> recording = Optional.empty();
     private Optional<Path> recordingFile = Optional.empty();
     private Optional<CheckView> heard = Optional.empty();
+    private Optional<DiagnosisRun> diagnosis = Optional.empty();
+    private List<Observation> explained = List.of();
+    private final List<ProbeResult> probes = new ArrayList<>();
+    private int asked;
     private SessionView seen;
     private long seenAt;
 
@@ -117,7 +129,7 @@ final class BenchWindow {
         voice = Voice.find().map(Voice::new);
         top = new TopBar(settings, voice.isPresent(), this::change, this::leave);
         start = new StartPage(lettering, Exercise.of(demoPlan.plan(), System.nanoTime()), settings.record(), new Doings());
-        bench = new BenchPage(lettering, this::command, this::again);
+        bench = new BenchPage(lettering, this::command, this::again, this::measured);
         bench.tape().setBytes(this::reportAt);
         root.getStyleClass().add("window");
         root.setTop(top);
@@ -397,8 +409,51 @@ final class BenchWindow {
         inUse = plan;
         recordingFile = to;
         bench.setPlan(plan.map(PlanInUse::plan));
+        diagnose(plan);
         bench.workBy(hands.isPresent() ? this::press : null, hands.isPresent() ? this::release : null);
         show(bench);
+    }
+
+    // ---- the diagnosis
+
+    private void diagnose(Optional<PlanInUse> plan) {
+        diagnosis.ifPresent(DiagnosisRun::close);
+        explained = List.of();
+        probes.clear();
+        asked = 0;
+        bench.explain(Optional.empty());
+        diagnosis = plan.map(p -> new DiagnosisRun(p.plan(), said -> Platform.runLater(() -> said(p, said))));
+    }
+
+    private void said(PlanInUse about, Diagnosis said) {
+        if (inUse.isEmpty() || inUse.get() != about) {
+            return;
+        }
+        bench.explain(Optional.of(said));
+        boolean done = seen != null && seen.check().map(CheckView::finished).orElse(false);
+        Optional<ExtraStep> press = bench.next().flatMap(Reasoning.Next::press);
+        if (done && !said.settled() && press.isPresent() && asked < MOST_ASKED) {
+            // A press or chord needs no hand at the keyboard: the check simply goes on.
+            asked++;
+            session.ifPresent(s -> s.append(List.of(press.get())));
+        }
+    }
+
+    /** Has what was observed explained, where there is something to explain. */
+    private void explain(SessionView view, CheckView check) {
+        if (check.findings().isEmpty() || view.observations().equals(explained)) {
+            return;
+        }
+        explained = view.observations();
+        diagnosis.ifPresent(d -> d.explain(explained, probes));
+    }
+
+    /** The builder says what the meter showed. */
+    private void measured(ProbeReading reading) {
+        bench.next().flatMap(Reasoning.Next::probe).ifPresent(probe -> {
+            probes.add(ProbeResult.of(probe, reading));
+            diagnosis.ifPresent(d -> d.explain(explained, probes));
+        });
     }
 
     private void openRecording(Path path) {
@@ -409,8 +464,11 @@ final class BenchWindow {
                 RecordingOpened opened = RecordingOpened.read(path, plan);
                 Platform.runLater(() -> {
                     recordingFile = Optional.of(path);
+                    inUse = plan;
                     seen = opened.view();
                     bench.show(opened);
+                    diagnose(plan);
+                    seen.check().ifPresent(check -> explain(seen, check));
                     List<NoticesView.Notice> notices = new ArrayList<>(notices());
                     if (plan.isEmpty()) {
                         notices.add(NoticesView.Notice.of("Without a plan only the tape can be shown. Choose the plan first, then open the recording again."));
@@ -449,6 +507,8 @@ final class BenchWindow {
         hands.ifPresent(SimulatedConnection::close);
         hands = Optional.empty();
         inUse = Optional.empty();
+        diagnosis.ifPresent(DiagnosisRun::close);
+        diagnosis = Optional.empty();
         heard = Optional.empty();
         seen = null;
         recording.ifPresent(RecordingSearch::close);
@@ -477,6 +537,7 @@ final class BenchWindow {
         }
         inUse = Optional.of(plan);
         heard = Optional.empty();
+        diagnose(inUse);
         session.get().startCheck(plan);
         refresh();
     }
@@ -532,6 +593,7 @@ final class BenchWindow {
         bench.show(view, now);
         if (news) {
             view.check().ifPresent(this::sound);
+            view.check().ifPresent(check -> explain(view, check));
             bench.setNotices(notices());
             String link = switch (view.link()) {
                 case LIVE -> "● connected" + (inUse.isPresent() && inUse.get() == demoPlan ? ", simulated"
@@ -570,6 +632,9 @@ final class BenchWindow {
         };
         if (command != null) {
             command(command);
+            event.consume();
+        } else if (event.getCode().isDigitKey() && bench.answer(event.getText().isEmpty() ? 0 : event.getText().charAt(0) - '0').isPresent()) {
+            measured(bench.answer(event.getText().charAt(0) - '0').get());
             event.consume();
         } else if (event.getCode() == KeyCode.A && seen != null && seen.check().map(CheckView::finished).orElse(false)) {
             again();

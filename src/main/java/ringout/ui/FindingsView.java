@@ -13,9 +13,11 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
+import ringout.circuit.Fault;
 import ringout.ui.drawing.Area;
 import ringout.ui.drawing.Marks;
 import ringout.ui.model.FindingsModel;
+import ringout.ui.model.Reasoning;
 
 /** What was found so far, one card each, newest first in sight. */
 final class FindingsView extends VBox {
@@ -25,10 +27,14 @@ final class FindingsView extends VBox {
     private final Consumer<FindingsModel.Card> onPanel;
     private final Consumer<FindingsModel.Card> onLoom;
     private final Consumer<FindingsModel.Card> onTape;
+    private final Consumer<List<Fault>> onDraw;
     private List<FindingsModel.Card> cards;
+    private List<Reasoning.Card> explained;
     private double em = Theme.BASE;
 
-    FindingsView(Consumer<FindingsModel.Card> onPanel, Consumer<FindingsModel.Card> onLoom, Consumer<FindingsModel.Card> onTape) {
+    FindingsView(Consumer<FindingsModel.Card> onPanel, Consumer<FindingsModel.Card> onLoom, Consumer<FindingsModel.Card> onTape,
+            Consumer<List<Fault>> onDraw) {
+        this.onDraw = onDraw;
         this.onPanel = onPanel;
         this.onLoom = onLoom;
         this.onTape = onTape;
@@ -42,20 +48,27 @@ final class FindingsView extends VBox {
         VBox.setVgrow(scroll, Priority.ALWAYS);
         getChildren().addAll(title, scroll);
         setMinHeight(0);
-        show(List.of());
+        show(List.of(), List.of());
     }
 
     void setEm(double em) {
         this.em = em;
     }
 
-    void show(List<FindingsModel.Card> next) {
-        if (next.equals(cards)) {
+    /** @param reasons explanations, the likeliest first; empty where there are none (yet) */
+    void show(List<FindingsModel.Card> next, List<Reasoning.Card> reasons) {
+        if (next.equals(cards) && reasons.equals(explained)) {
             return;
         }
         cards = next;
+        explained = reasons;
         title.setText(next.isEmpty() ? "Findings" : "Findings: " + next.size());
         List<Node> nodes = new ArrayList<>();
+        if (!reasons.isEmpty()) {
+            nodes.add(heading(reasons.size() == 1 ? "What is wrong" : "What may be wrong"));
+            reasons.forEach(card -> nodes.add(new ExplanationCard(card, onDraw)));
+            nodes.add(heading("What was found"));
+        }
         if (next.isEmpty()) {
             Label none = new Label("Nothing found so far. What differs from the plan is listed here as it shows.");
             none.getStyleClass().add("empty-words");
@@ -65,6 +78,13 @@ final class FindingsView extends VBox {
         }
         next.forEach(card -> nodes.add(node(card)));
         list.getChildren().setAll(nodes);
+    }
+
+    private static Label heading(String words) {
+        Label label = new Label(words);
+        label.getStyleClass().add("heading");
+        label.setMinHeight(USE_PREF_SIZE);
+        return label;
     }
 
     private Node node(FindingsModel.Card card) {

@@ -22,7 +22,6 @@ import javafx.scene.transform.Rotate;
 import javafx.util.Duration;
 import ringout.check.CheckView.Status;
 import ringout.plan.Action;
-import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.ui.drawing.Ink;
 import ringout.ui.drawing.Marks;
@@ -205,22 +204,39 @@ final class PanelView extends SheetView {
                 picked.accept(figure.id());
                 event.consume();
             });
-            addEventHandler(KeyEvent.KEY_PRESSED, event -> {
-                if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.SPACE) {
-                    picked.accept(figure.id());
+            addEventHandler(KeyEvent.KEY_PRESSED, this::key);
+            addEventHandler(KeyEvent.KEY_RELEASED, event -> {
+                if (event.getCode() == KeyCode.SPACE) {
+                    letGo();
                     event.consume();
                 }
             });
+            focusedProperty().addListener((o, was, is) -> letGo());
+        }
+
+        /** Enter chooses; where the panel can be worked, space is the finger, on the action asked for or else the first. */
+        private void key(KeyEvent event) {
+            if (event.getCode() == KeyCode.SPACE && press != null) {
+                if (working == null) {
+                    List<Action> actions = plan.control(figure.id()).orElseThrow().actions();
+                    work(actions.stream().filter(a -> state.controls().get(figure.id()).asked().contains(a.id())).findFirst().orElse(actions.get(0)));
+                }
+                event.consume();
+            } else if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.SPACE) {
+                picked.accept(figure.id());
+                event.consume();
+            }
         }
 
         private void work(double x, double y) {
-            Control control = plan.control(figure.id()).orElseThrow();
-            if (press == null) {
-                return;
+            if (press != null) {
+                Point at = new Point(x, y);
+                List<Action> actions = plan.control(figure.id()).orElseThrow().actions();
+                work(actions.size() == 1 ? actions.get(0) : actions.stream().min(Comparator.comparingDouble(a -> distance(a, at))).orElseThrow());
             }
-            Point at = new Point(x, y);
-            Action action = control.actions().size() == 1 ? control.actions().get(0) : control.actions().stream()
-                    .min(Comparator.comparingDouble(a -> distance(a, at))).orElseThrow();
+        }
+
+        private void work(Action action) {
             if (action.gesture() == Action.Gesture.LATCH && state.controls().get(figure.id()).on().contains(action.id())) {
                 release.accept(action);
                 return;

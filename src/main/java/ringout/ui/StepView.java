@@ -2,6 +2,7 @@ package ringout.ui;
 
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.css.PseudoClass;
 import javafx.scene.control.Button;
@@ -10,6 +11,8 @@ import javafx.scene.control.Tooltip;
 import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.VBox;
 import ringout.check.CheckCommand;
+import ringout.circuit.ProbeReading;
+import ringout.ui.model.Reasoning;
 import ringout.ui.model.StepModel;
 
 /** The next step: one big sentence, how far it is, and what can be said by key. */
@@ -22,9 +25,13 @@ final class StepView extends VBox {
     private final Map<CheckCommand, Button> commands = new EnumMap<>(CheckCommand.class);
     private final FlowPane buttons = new FlowPane();
     private final Button anew;
+    private final FlowPane answers = new FlowPane();
+    private final Consumer<ProbeReading> answer;
     private StepModel.Card card;
 
-    StepView(FxLettering lettering, Consumer<CheckCommand> command, Runnable again) {
+    /** @param answer takes what a meter showed */
+    StepView(FxLettering lettering, Consumer<CheckCommand> command, Runnable again, Consumer<ProbeReading> answer) {
+        this.answer = answer;
         getStyleClass().add("step");
         setId("step");
         sentence = new BigSentence(lettering, 2);
@@ -46,7 +53,8 @@ final class StepView extends VBox {
         anew.setId("again");
         buttons.getChildren().add(0, anew);
         buttons.getStyleClass().add("step-buttons");
-        getChildren().addAll(place, sentence, detail, ruler, counts, buttons);
+        answers.getStyleClass().add("step-buttons");
+        getChildren().addAll(place, sentence, detail, answers, ruler, counts, buttons);
     }
 
     private void button(CheckCommand what, String words, String key, String help, Consumer<CheckCommand> command) {
@@ -71,6 +79,11 @@ final class StepView extends VBox {
         sentence.setEm(em);
     }
 
+    /** The answer with that number, from 1; empty where there is none. */
+    Optional<ProbeReading> answer(int number) {
+        return card == null || number < 1 || number > card.answers().size() ? Optional.empty() : Optional.of(card.answers().get(number - 1));
+    }
+
     private static void shown(Button button, boolean visible) {
         button.setVisible(visible);
         button.setManaged(visible);
@@ -90,6 +103,15 @@ final class StepView extends VBox {
         counts.setText(next.counts());
         commands.forEach((command, button) -> shown(button, next.commands().contains(command)));
         shown(anew, next.again());
+        answers.getChildren().clear();
+        for (int i = 0; i < next.answers().size(); i++) {
+            ProbeReading reading = next.answers().get(i);
+            Button button = keyed(Reasoning.answer(reading), String.valueOf(i + 1), "The meter: " + reading.words(), () -> answer.accept(reading));
+            button.setId("answer-" + reading.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
+            answers.getChildren().add(button);
+        }
+        answers.setVisible(!next.answers().isEmpty());
+        answers.setManaged(!next.answers().isEmpty());
         for (StepModel.Tone tone : StepModel.Tone.values()) {
             pseudoClassStateChanged(PseudoClass.getPseudoClass(tone.name().toLowerCase(java.util.Locale.ROOT)), tone == next.tone());
         }

@@ -19,6 +19,9 @@ import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.Rehearsal;
 import ringout.check.Check;
 import ringout.circuit.Fault;
+import ringout.diagnosis.Diagnoser;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Settings;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 
@@ -56,12 +59,32 @@ class BenchPictureTest {
         picture(page, rehearsal, "check-half-way-" + look);
         rehearsal.run();
         picture(page, rehearsal, "check-done-" + look);
+        explain(page, plan, check);
+        picture(page, rehearsal, "check-explained-" + look);
+    }
+
+    @ParameterizedTest(name = "{0}x{1}, dark {2}, text {3}")
+    @MethodSource("looks")
+    void aProbeIsAskedFor(int width, int height, boolean dark, double scale) {
+        Plan plan = TestPlans.fixture("guards-panel");
+        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(Fault.parse("open:C2", plan)), Wear.NONE, 1000, 0, 3));
+        Check check = rehearsal.start();
+        BenchPage page = onScene(width, height, dark, scale, p -> p.setPlan(Optional.of(plan)));
+        rehearsal.run();
+        picture(page, rehearsal, null);
+        explain(page, plan, check);
+        picture(page, rehearsal, "probe-" + width + "x" + height + (dark ? "-dark" : "-light") + "-" + Math.round(scale * 100));
+    }
+
+    private static void explain(BenchPage page, Plan plan, Check check) {
+        Diagnosis diagnosis = new Diagnoser(plan, Settings.DEFAULT).diagnose(check.observations(), List.of());
+        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.explain(Optional.of(diagnosis)));
     }
 
     private BenchPage onScene(int width, int height, boolean dark, double scale, Consumer<BenchPage> prepare) {
         return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Theme.loadFonts();
-            BenchPage page = new BenchPage(new FxLettering(), command -> { }, () -> { });
+            BenchPage page = new BenchPage(new FxLettering(), command -> { }, () -> { }, reading -> { });
             Scene scene = new Scene(page, width, height);
             page.getStyleClass().add("window");
             Theme.apply(scene, dark, scale);
@@ -76,6 +99,9 @@ class BenchPictureTest {
     private void picture(BenchPage page, Rehearsal rehearsal, String name) {
         WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.show(rehearsal.bench().view(rehearsal.time()), rehearsal.time()));
         WaitForAsyncUtils.waitForFxEvents();
+        if (name == null) {
+            return;
+        }
         List<String> faults = WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Pictures.shoot(page.getScene(), name);
             return Pictures.faults(page.getScene());

@@ -77,7 +77,7 @@ final class Pictures {
         }
     }
 
-    /** The text node inside a label shows what fits; where that differs from the label's text, it was cut. */
+    /** The text node inside a label shows what fits (a space at the end of a line may stick out); where that differs from the label's text, it was cut. */
     private static void truncated(Labeled labeled, List<String> faults) {
         String wanted = labeled.getText();
         if (wanted == null || wanted.isEmpty()) {
@@ -89,7 +89,7 @@ final class Pictures {
                     faults.add("cut: \"" + wanted + "\" shows \"" + text.getText() + "\" in " + path(labeled));
                 }
                 Bounds bounds = text.getBoundsInParent();
-                if (bounds.getMaxX() > labeled.getWidth() + 4 || bounds.getMaxY() > labeled.getHeight() + 2.5 || bounds.getMinY() < -2.5) {
+                if (bounds.getMaxX() > labeled.getWidth() + 0.35 * text.getFont().getSize() || bounds.getMaxY() > labeled.getHeight() + 2.5 || bounds.getMinY() < -2.5) {
                     faults.add("spills: \"" + wanted + "\" in " + path(labeled) + " " + bounds + " of " + labeled.getWidth() + "x" + labeled.getHeight());
                 }
             }

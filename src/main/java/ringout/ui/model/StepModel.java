@@ -2,12 +2,15 @@ package ringout.ui.model;
 
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
 import ringout.check.Prompt;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Diagnosis;
 
 /** What the next-step card says. */
 public final class StepModel {
@@ -25,12 +28,14 @@ public final class StepModel {
      * @param ruler    how each step stands, in order
      * @param commands what can be said by key now
      * @param again    true where the whole check can begin again
+     * @param answers  what a meter may show, where a probe is asked for
      */
     public record Card(String place, String sentence, String detail, Tone tone, String counts, List<Status> ruler,
-                       Set<CheckCommand> commands, boolean again) {
+                       Set<CheckCommand> commands, boolean again, List<ProbeReading> answers) {
         public Card {
             ruler = List.copyOf(ruler);
             commands = Set.copyOf(commands);
+            answers = List.copyOf(answers);
         }
     }
 
@@ -48,8 +53,18 @@ public final class StepModel {
         FOUND
     }
 
-    /** The card for a session. */
+    /** The card for a session without a diagnosis. */
     public static Card of(SessionView view) {
+        return of(view, Optional.empty(), Optional.empty());
+    }
+
+    /**
+     * The card for a session.
+     *
+     * @param diagnosis of what was observed so far; empty where there is none yet
+     * @param next      its best next step
+     */
+    public static Card of(SessionView view, Optional<Diagnosis> diagnosis, Optional<Reasoning.Next> next) {
         if (view.check().isEmpty()) {
             return watching(view);
         }
@@ -59,20 +74,12 @@ public final class StepModel {
         String findings = found == 0 ? "nothing found" : found == 1 ? "1 finding" : found + " findings";
         boolean live = view.link() == SessionView.Link.LIVE;
         if (check.finished()) {
-            boolean skipped = ruler.contains(Status.SKIPPED);
-            String sentence = found > 0 ? (found == 1 ? "Done: 1 finding" : "Done: " + found + " findings")
-                    : skipped ? "Done: what was checked is good" : "Done: the box matches its plan";
-            String detail = found > 0 ? "Mend what is listed below, then check again."
-                    : skipped ? "Skipped steps prove nothing; undo goes back to the last of them."
-                    : "Every control did what the plan says.";
-            return new Card("All " + check.total() + " steps", sentence, detail, found > 0 ? Tone.FOUND : Tone.GOOD,
-                    check.done() + " done, " + findings, ruler,
-                    live ? Set.of(CheckCommand.UNDO) : Set.of(), live);
+            return finished(check, live, ruler, findings, diagnosis, next);
         }
         if (view.link() == SessionView.Link.ENDED) {
             return new Card("Stopped at step " + check.step(), "The check has stopped",
                     view.message().isEmpty() ? "Nothing more will come from this box." : view.message(), Tone.TROUBLE,
-                    check.done() + " done, " + findings, ruler, Set.of(), false);
+                    check.done() + " done, " + findings, ruler, Set.of(), false, List.of());
         }
         Prompt prompt = check.prompt();
         String detail = prompt.detail();
@@ -84,17 +91,43 @@ public final class StepModel {
         String counts = check.done() + " done, " + (left == 1 ? "1 step left" : left + " steps left") + ", " + findings;
         String attempt = prompt.attempt() > 1 ? ", asked again" : "";
         return new Card("Step " + check.step() + " of " + check.total() + attempt, prompt.sentence(), detail, tone, counts, ruler,
-                check.paused() ? Set.of() : EnumSet.allOf(CheckCommand.class), false);
+                check.paused() ? Set.of() : EnumSet.allOf(CheckCommand.class), false, List.of());
+    }
+
+    private static Card finished(CheckView check, boolean live, List<Status> ruler, String findings, Optional<Diagnosis> diagnosis,
+            Optional<Reasoning.Next> next) {
+        Set<CheckCommand> commands = live ? Set.of(CheckCommand.UNDO) : Set.of();
+        String counts = check.done() + " done, " + findings;
+        int found = check.findings().size();
+        if (found == 0) {
+            boolean skipped = ruler.contains(Status.SKIPPED);
+            return new Card("All " + check.total() + " steps", skipped ? "Done: what was checked is good" : "Done: the box matches its plan",
+                    skipped ? "Skipped steps prove nothing; undo goes back to the last of them." : "Every control did what the plan says.",
+                    Tone.GOOD, counts, ruler, commands, live, List.of());
+        }
+        List<Reasoning.Card> explanations = diagnosis.map(Reasoning::cards).orElse(List.of());
+        if (next.isPresent() && next.get().probe().isPresent()) {
+            double steps = diagnosis.orElseThrow().expectedSteps();
+            String place = "Done. To be certain" + (steps >= 1.5 ? ", about " + Math.round(steps) + " probes like this" : "");
+            return new Card(place, next.get().sentence(), next.get().detail(), Tone.ASK, counts, ruler, commands, live, next.get().answers());
+        }
+        if (!explanations.isEmpty()) {
+            return new Card("Done: " + findings + ", " + explanations.get(0).chance(), explanations.get(0).text(),
+                    "Mend it, then check again. " + Reasoning.CAUTION, Tone.FOUND, counts, ruler, commands, live, List.of());
+        }
+        String detail = diagnosis.isPresent() && diagnosis.get().unexplained() ? "Unexplained: " + diagnosis.get().verdict() + "."
+                : "What differs from the plan is listed below. Mend it, then check again. " + Reasoning.CAUTION;
+        return new Card("All " + check.total() + " steps", "Done: " + findings, detail, Tone.FOUND, counts, ruler, commands, live, List.of());
     }
 
     private static Card watching(SessionView view) {
         return switch (view.link()) {
             case LIVE -> new Card("Watching", "Press anything: the tape shows it", "No check is running.", Tone.ASK,
-                    view.reports() + " reports so far", List.of(), Set.of(), false);
+                    view.reports() + " reports so far", List.of(), Set.of(), false, List.of());
             case LOST -> new Card("Watching", "Plug the box in again", view.message(), Tone.TROUBLE, view.reports() + " reports so far",
-                    List.of(), Set.of(), false);
+                    List.of(), Set.of(), false, List.of());
             case ENDED -> new Card("Ended", "Nothing more will come", view.message(), Tone.WAIT, view.reports() + " reports",
-                    List.of(), Set.of(), false);
+                    List.of(), Set.of(), false, List.of());
         };
     }
 }

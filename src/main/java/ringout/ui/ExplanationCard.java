@@ -1,0 +1,94 @@
+package ringout.ui;
+
+import java.util.List;
+import java.util.function.Consumer;
+import javafx.scene.AccessibleRole;
+import javafx.scene.control.Hyperlink;
+import javafx.scene.control.Label;
+import javafx.scene.layout.FlowPane;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.StackPane;
+import javafx.scene.layout.VBox;
+import ringout.circuit.Fault;
+import ringout.ui.model.Reasoning;
+
+/** One explanation: words first, then how likely, what speaks for and against it, and a link to its drawing. */
+final class ExplanationCard extends VBox {
+    private int drawn;
+
+    ExplanationCard(Reasoning.Card card, Consumer<List<Fault>> onDraw) {
+        getStyleClass().addAll("finding", "explanation");
+        Label text = words(card.text() + ".", "explanation-text");
+        Label chance = new Label(card.chance());
+        chance.getStyleClass().add("explanation-chance");
+        chance.setMinWidth(USE_PREF_SIZE);
+        Region filled = new Region();
+        filled.getStyleClass().add("bar-filled");
+        StackPane bar = new StackPane(filled);
+        bar.getStyleClass().add("bar");
+        bar.setAccessibleRole(AccessibleRole.PROGRESS_INDICATOR);
+        bar.setAccessibleText(card.chance());
+        bar.setMinWidth(0);
+        filled.maxWidthProperty().bind(bar.widthProperty().multiply(card.share()));
+        StackPane.setAlignment(filled, javafx.geometry.Pos.CENTER_LEFT);
+        HBox.setHgrow(bar, Priority.ALWAYS);
+        HBox likely = new HBox(chance, bar);
+        likely.getStyleClass().add("explanation-likely");
+        getChildren().addAll(text, likely);
+        card.speaksFor().forEach(line -> getChildren().add(evidence("+", "for", line)));
+        card.speaksAgainst().forEach(line -> getChildren().add(evidence("−", "against", line)));
+        FlowPane links = new FlowPane();
+        links.getStyleClass().add("finding-links");
+        Hyperlink show = new Hyperlink("show on loom");
+        show.setAccessibleText("show on loom: " + card.text());
+        show.setOnAction(event -> {
+            show.setVisited(false);
+            drawn = 0;
+            onDraw.accept(card.drawings().get(0));
+        });
+        links.getChildren().add(show);
+        if (card.drawings().size() > 1) {
+            Hyperlink other = new Hyperlink("show another that looks the same");
+            other.setOnAction(event -> {
+                other.setVisited(false);
+                drawn = (drawn + 1) % card.drawings().size();
+                onDraw.accept(card.drawings().get(drawn));
+            });
+            links.getChildren().add(other);
+        }
+        getChildren().add(links);
+        if (!card.alike().isEmpty()) {
+            Label alike = words("No press tells these apart from it: " + String.join("; ", card.alike()) + ".", "finding-planned");
+            Hyperlink more = new Hyperlink("what else it may be");
+            more.setOnAction(event -> {
+                more.setVisited(false);
+                if (!getChildren().remove(alike)) {
+                    getChildren().add(alike);
+                }
+            });
+            links.getChildren().add(more);
+        }
+    }
+
+    private static HBox evidence(String sign, String side, String line) {
+        Label mark = new Label(sign);
+        mark.getStyleClass().addAll("evidence-sign", "evidence-" + side);
+        mark.setMinWidth(USE_PREF_SIZE);
+        mark.setAccessibleText(side);
+        Label text = words(line, "finding-evidence");
+        HBox.setHgrow(text, Priority.ALWAYS);
+        HBox row = new HBox(mark, text);
+        row.getStyleClass().add("evidence");
+        return row;
+    }
+
+    private static Label words(String text, String style) {
+        Label label = new Label(text);
+        label.getStyleClass().add(style);
+        label.setWrapText(true);
+        label.setMinHeight(USE_PREF_SIZE);
+        return label;
+    }
+}

@@ -1,0 +1,144 @@
+package ringout.ui.model;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.TreeSet;
+import ringout.check.ExtraStep;
+import ringout.circuit.Fault;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Explanation;
+import ringout.diagnosis.NextStep;
+import ringout.diagnosis.Probe;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+
+/** A diagnosis in words, bars and drawings. */
+public final class Reasoning {
+    /** What stands before every step with iron or meter. Common practice of workshops, no source. */
+    public static final String CAUTION = "Unplug USB before you probe or solder. Eye protection on, fumes away from you.";
+    /** Explanations rarer than this are not listed. */
+    private static final double LEAST = 0.01;
+    private static final int MOST = 5;
+    private static final String OR = "; or ";
+
+    private Reasoning() {
+    }
+
+    /**
+     * One explanation.
+     *
+     * @param chance       how likely, in words
+     * @param share        how likely, 0 to 1
+     * @param text         what is wrong
+     * @param alike        what else would look the same from outside, in words; may be empty
+     * @param speaksFor    evidence for it
+     * @param speaksAgainst evidence against it, and what it takes for granted
+     * @param drawings     sets of faults to draw, the likeliest first
+     */
+    public record Card(String chance, double share, String text, List<String> alike, List<String> speaksFor,
+                       List<String> speaksAgainst, List<List<Fault>> drawings) {
+        public Card {
+            alike = List.copyOf(alike);
+            speaksFor = List.copyOf(speaksFor);
+            speaksAgainst = List.copyOf(speaksAgainst);
+            drawings = drawings.stream().map(List::copyOf).toList();
+        }
+    }
+
+    /** The explanations worth showing; none where all is well. */
+    public static List<Card> cards(Diagnosis diagnosis) {
+        if (diagnosis.explanations().isEmpty() || diagnosis.explanations().get(0).healthy()) {
+            return List.of();
+        }
+        return diagnosis.explanations().stream().filter(e -> e.probability() >= LEAST && !e.healthy()).limit(MOST).map(Reasoning::card).toList();
+    }
+
+    private static Card card(Explanation e) {
+        List<String> parts = new ArrayList<>(List.of(e.text().split(OR)));
+        String text = sentence(parts.remove(0));
+        List<String> against = new ArrayList<>(e.evidenceAgainst());
+        e.assumed().forEach(a -> against.add("takes for granted: " + a));
+        return new Card(chance(e.probability()) + ", " + percent(e.probability()), e.probability(), text, parts, e.evidenceFor(), against,
+                e.alternatives());
+    }
+
+    /** A probability as a builder would say it. */
+    public static String chance(double probability) {
+        return probability >= 0.95 ? "almost certain" : probability >= 0.8 ? "very likely" : probability >= 0.5 ? "likely"
+                : probability >= 0.2 ? "possible" : "unlikely";
+    }
+
+    private static String percent(double probability) {
+        return probability > 0.99 ? "over 99 %" : probability < 0.01 ? "under 1 %" : Math.round(probability * 100) + " %";
+    }
+
+    private static String sentence(String text) {
+        return text.isEmpty() ? text : text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
+    }
+
+    /**
+     * What to do to be certain.
+     *
+     * @param sentence the big one
+     * @param detail   under it
+     * @param probe    where it is a probe
+     * @param answers  what the meter may show, for a probe
+     * @param press    where it is a press or chord: the step to ask for
+     */
+    public record Next(String sentence, String detail, Optional<Probe> probe, List<ProbeReading> answers, Optional<ExtraStep> press) {
+    }
+
+    /** The best next step; empty where there is nothing to gain. */
+    public static Optional<Next> next(Plan plan, Diagnosis diagnosis) {
+        return diagnosis.next().stream().findFirst().map(step -> next(plan, step));
+    }
+
+    private static Next next(Plan plan, NextStep step) {
+        if (step.probe().isPresent()) {
+            Probe probe = step.probe().get();
+            String held = probe.hold().isEmpty() ? "" : "Hold " + names(plan, probe.hold()) + " meanwhile. ";
+            String detail = CAUTION + " Meter on " + (probe.mode() == ProbeMode.CONTINUITY ? "continuity" : "diode test") + ", red tip on the first point. "
+                    + held + "Then say what it shows.";
+            return new Next("Probe " + probe.pointA().text() + " to " + probe.pointB().text() + ": should " + should(probe.good()),
+                    detail, Optional.of(probe), answers(probe.mode()), Optional.empty());
+        }
+        TreeSet<ringout.hid.Input> expected = new TreeSet<>();
+        step.hold().forEach(id -> plan.action(id).flatMap(Action::input).ifPresent(expected::add));
+        Optional<ExtraStep> press = step.hold().isEmpty() ? Optional.empty() : Optional.of(new ExtraStep(step.hold(), expected));
+        return new Next(sentence(step.text()), "", Optional.empty(), List.of(), press);
+    }
+
+    private static String names(Plan plan, List<String> actions) {
+        return String.join(" and ", actions.stream().map(id -> plan.action(id).map(Action::words).orElse(id)).toList());
+    }
+
+    private static String should(ProbeReading good) {
+        return switch (good) {
+            case BEEP -> "beep";
+            case ONE_DROP -> "show about 0.6 V";
+            case TWO_DROPS -> "show about 1.2 V";
+            case OPEN -> "stay open";
+            case UNCERTAIN -> "tell";
+        };
+    }
+
+    private static List<ProbeReading> answers(ProbeMode mode) {
+        return mode == ProbeMode.CONTINUITY ? List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN)
+                : List.of(ProbeReading.BEEP, ProbeReading.ONE_DROP, ProbeReading.TWO_DROPS, ProbeReading.OPEN, ProbeReading.UNCERTAIN);
+    }
+
+    /** What stands on the button for an answer. */
+    public static String answer(ProbeReading reading) {
+        return switch (reading) {
+            case BEEP -> "It beeps";
+            case ONE_DROP -> "About 0.6 V";
+            case TWO_DROPS -> "About 1.2 V";
+            case OPEN -> "Open";
+            case UNCERTAIN -> "Cannot tell";
+        };
+    }
+}
