@@ -11,6 +11,7 @@ import ringout.check.CheckView;
 import ringout.check.ExtraStep;
 import ringout.check.Observation;
 import ringout.check.Prompt;
+import ringout.diagnosis.Diagnosis;
 import ringout.hid.DescriptorException;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
@@ -44,6 +45,7 @@ public final class Bench {
     private final List<String> notes = new ArrayList<>();
 
     private Check check;
+    private Diagnosis diagnosis;
     private SessionView.Link link = SessionView.Link.LIVE;
     private String message = "";
     private byte[] lastReport;
@@ -79,6 +81,7 @@ public final class Bench {
     /** Starts the guided check of that plan, in place of any before. */
     public void startCheck(long nanos, Plan plan, CheckSettings settings) {
         check = new Check(plan, decoder.layout(), settings, nanos);
+        diagnosis = null;
         if (news > 0) {
             check.input(nanos, state);
         }
@@ -136,6 +139,7 @@ public final class Bench {
     public void command(long nanos, CheckCommand command) {
         if (check != null) {
             check.command(nanos, command);
+            diagnosis = null;
             version++;
         }
     }
@@ -144,8 +148,15 @@ public final class Bench {
     public void append(long nanos, List<ExtraStep> steps) {
         if (check != null) {
             check.append(nanos, steps);
+            diagnosis = null;
             version++;
         }
+    }
+
+    /** Keeps what the check means, until it goes on. */
+    public void explain(Diagnosis what) {
+        diagnosis = what;
+        version++;
     }
 
     /** The box went away. */
@@ -223,6 +234,6 @@ public final class Bench {
     public SessionView view(long nanos) {
         return new SessionView(nanos - start, box, link, message, decoder.layout(), state.copy(),
                 lastReport == null ? null : lastReport.clone(), lastReportNanos, reports, oddReports, edges.snapshot(),
-                check().map(Check::view), observations(), notes);
+                check().map(Check::view), observations(), Optional.ofNullable(diagnosis), notes);
     }
 }

@@ -10,6 +10,7 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Supply;
 import ringout.device.DeviceInfo;
+import ringout.diagnosis.Diagnosis;
 import ringout.hid.DescriptorException;
 import ringout.plan.Plan;
 import ringout.simulate.ScriptedBuilder;
@@ -60,6 +61,10 @@ public final class Rehearsal {
 
         /** The check asks something new, or has finished. */
         default void moved(long nanos, Check check) {
+        }
+
+        /** The diagnosis asked for more; {@code after} reports had come by then. */
+        default void appended(long nanos, List<ExtraStep> steps, long after) {
         }
     }
 
@@ -115,8 +120,24 @@ public final class Rehearsal {
 
     /** Asks for more steps, as the diagnosis would. */
     public void append(List<ExtraStep> steps) {
+        listener.appended(time, steps, bench.news());
         bench.append(time, steps);
         showPrompt();
+    }
+
+    /** Runs to the end, then as long as the diagnosis wants more presses; {@link #start} comes first. */
+    public Diagnosis runAdvised() {
+        Advisor advisor = new Advisor(setup.plan());
+        while (true) {
+            Check check = run();
+            Diagnosis diagnosis = advisor.diagnose(check.observations());
+            List<ExtraStep> wanted = advisor.wanted(check.view(), diagnosis);
+            if (wanted.isEmpty()) {
+                bench.explain(diagnosis);
+                return diagnosis;
+            }
+            append(wanted);
+        }
     }
 
     /** Runs until the check has no open step; {@link #start} comes first. */

@@ -1,8 +1,10 @@
 package ringout.bench;
 
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 import ringout.check.Check;
+import ringout.check.ExtraStep;
 import ringout.check.Prompt;
 import ringout.journal.Entry;
 import ringout.journal.RecordingFile;
@@ -44,6 +46,12 @@ public final class RehearsalRecorder implements Rehearsal.Listener {
         beatUpTo(nanos);
         Prompt prompt = check.prompt();
         file.add(new Entry.Asked(nanos, prompt.kind(), prompt.sentence(), prompt.actions(), prompt.attempt()));
+    }
+
+    @Override
+    public void appended(long nanos, List<ExtraStep> steps, long after) {
+        beatUpTo(nanos);
+        file.add(new Entry.Appended(nanos, steps, after));
     }
 
     private void beatUpTo(long nanos) {

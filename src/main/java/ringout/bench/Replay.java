@@ -53,6 +53,8 @@ public final class Replay {
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
                 player.play(entry.get());
             }
+            bench.check().filter(check -> !check.findings().isEmpty())
+                    .ifPresent(check -> bench.explain(new Advisor(check.plan()).diagnose(check.observations())));
             List<String> notes = new ArrayList<>(reader.notes());
             notes.addAll(player.notes);
             if (!player.ended) {

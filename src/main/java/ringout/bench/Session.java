@@ -10,7 +10,9 @@ import java.util.function.Consumer;
 import ringout.check.Check;
 import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
+import ringout.check.CheckView;
 import ringout.check.ExtraStep;
+import ringout.check.Observation;
 import ringout.check.Prompt;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
@@ -20,6 +22,7 @@ import ringout.device.DeviceSource;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
 import ringout.device.SimulatedConnection;
+import ringout.diagnosis.Diagnosis;
 import ringout.hid.DescriptorException;
 import ringout.hid.ReportDescriptor;
 import ringout.journal.Entry;
@@ -27,6 +30,7 @@ import ringout.journal.Journal;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingFile;
 import ringout.journal.RecordingHeader;
+import ringout.plan.Plan;
 
 /**
  * A live box: one thread reads it, one thread decodes, checks and publishes snapshots, and the journal's thread records
@@ -57,6 +61,7 @@ public final class Session implements AutoCloseable {
     private volatile boolean closed;
     private long published = -1;
     private Prompt shown;
+    private CheckView diagnosed;
     private String journalTrouble = "";
 
     private Session(DeviceSource source, DeviceConnection connection, Optional<RecordingFile> file, boolean usesReportIds,
@@ -134,11 +139,7 @@ public final class Session implements AutoCloseable {
 
     /** Asks for more steps. */
     public void append(List<ExtraStep> steps) {
-        tasks.add(() -> {
-            long now = now();
-            record(new Entry.Appended(now, steps, bench.news()));
-            bench.append(now, steps);
-        });
+        tasks.add(() -> ask(steps));
     }
 
     /** True where it is being recorded. */
@@ -175,6 +176,7 @@ public final class Session implements AutoCloseable {
         }
         bench.tick(now() - LAG_NANOS);
         bench.check().ifPresent(this::show);
+        bench.check().ifPresent(this::diagnose);
         journal.map(Journal::trouble).filter(t -> !t.equals(journalTrouble)).ifPresent(t -> {
             journalTrouble = t;
             bench.note(t.isEmpty() ? "Recording again." : "The recording cannot be written (" + t
@@ -193,6 +195,47 @@ public final class Session implements AutoCloseable {
                 simulated.builder(builder -> builder.see(System.nanoTime(), prompt));
             }
         }
+    }
+
+    /**
+     * Has a finished check diagnosed, once, on a thread of its own: it may take a second. Then asks the steps that would
+     * tell more; what they show is diagnosed again.
+     */
+    private void diagnose(Check check) {
+        if (!check.finished()) {
+            diagnosed = null;
+            return;
+        }
+        if (check.view() == diagnosed || check.findings().isEmpty()) {
+            return;
+        }
+        CheckView view = check.view();
+        diagnosed = view;
+        Plan plan = check.plan();
+        List<Observation> observations = check.observations();
+        Thread advising = new Thread(() -> {
+            Advisor advisor = new Advisor(plan);
+            Diagnosis diagnosis = advisor.diagnose(observations);
+            List<ExtraStep> wanted = advisor.wanted(view, diagnosis);
+            tasks.add(() -> {
+                // Meanwhile the builder may have undone a step, or begun another check.
+                if (diagnosed == view) {
+                    if (wanted.isEmpty()) {
+                        bench.explain(diagnosis);
+                    } else {
+                        ask(wanted);
+                    }
+                }
+            });
+        }, "ringout-advisor");
+        advising.setDaemon(true);
+        advising.start();
+    }
+
+    private void ask(List<ExtraStep> steps) {
+        long now = now();
+        record(new Entry.Appended(now, steps, bench.news()));
+        bench.append(now, steps);
     }
 
     private void publish() {

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import ringout.check.CheckView;
 import ringout.check.Observation;
+import ringout.diagnosis.Diagnosis;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
 import ringout.signal.EdgeHistory;
@@ -24,6 +25,7 @@ import ringout.signal.EdgeHistory;
  * @param edges           the newest edges, for a strip chart
  * @param check           the guided check; empty where the session only watches
  * @param observations    what was held and what came on, of the check's answered steps; for the diagnosis
+ * @param diagnosis       what the finished check means; empty while it runs, and where it found nothing
  * @param notes           things worth knowing that stop nothing: the recording's disk is full, the box may be another one
  */
 public record SessionView(
@@ -40,6 +42,7 @@ public record SessionView(
         EdgeHistory.Snapshot edges,
         Optional<CheckView> check,
         List<Observation> observations,
+        Optional<Diagnosis> diagnosis,
         List<String> notes) {
 
     /** How the box is connected. */
@@ -50,6 +53,11 @@ public record SessionView(
         LOST,
         /** Nothing more will come. */
         ENDED
+    }
+
+    /** True once nothing more will be asked: the check is finished, and what it found has been diagnosed. */
+    public boolean over() {
+        return check.filter(c -> c.finished() && (c.findings().isEmpty() || diagnosis.isPresent())).isPresent();
     }
 
     public SessionView {

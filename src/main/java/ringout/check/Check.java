@@ -730,7 +730,7 @@ public final class Check {
         boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
         Outcome outcome = new Outcome(cameOn, level, stayed, inverted, alreadyOn, returned, press, release, dropouts,
                 longest, intervals.resolution());
-        boolean settled = outcome.matches(step.expected()) || !stayed.isEmpty() || alreadyOn && cameOn.isEmpty()
+        boolean settled = outcome.matches(step.expected()) || !stayed.isEmpty() || isSumOfParts(step, cameOn) || alreadyOn && cameOn.isEmpty()
                 || attempts.stream().anyMatch(outcome::agreesWith);
         attempts.add(outcome);
         if (settled || attempts.size() >= MAX_ATTEMPTS) {
@@ -741,6 +741,23 @@ public final class Check {
         } else {
             begin(again(outcome, step));
         }
+    }
+
+    /** True for a chord that gives just what its parts gave one by one: nothing new, so nothing to ask again. */
+    private boolean isSumOfParts(Step step, SortedSet<Input> came) {
+        if (!(step instanceof Step.Chord chord)) {
+            return false;
+        }
+        SortedSet<Input> parts = new TreeSet<>();
+        for (int i = 0; i < steps.size(); i++) {
+            if (steps.get(i) instanceof Step.Single single && chord.actions().contains(single.action())) {
+                if (!(results.get(i) instanceof Result.Worked worked)) {
+                    return false;
+                }
+                parts.addAll(worked.last().came());
+            }
+        }
+        return parts.equals(came);
     }
 
     /** Inputs that this attempt turned on and that are still on; for a selector, those of positions it has left. */

@@ -69,17 +69,18 @@ final class CheckCommand implements Callable<Integer> {
     @Override
     public Integer call() throws DeviceException {
         PlanInUse inUse = PlanOption.inUse(plan);
-        CheckView result = what.replay != null ? replay(inUse) : live(inUse);
+        SessionView result = what.replay != null ? replay(inUse) : live(inUse);
+        CheckView check = result.check().orElseThrow();
         PrintWriter print = spec.commandLine().getOut();
         if (json) {
-            Json.print(print, CheckText.document(inUse.plan(), result));
+            Json.print(print, CheckText.document(inUse.plan(), check, result.diagnosis()));
         } else {
-            CheckText.print(print, inUse.plan(), result);
+            CheckText.print(print, inUse.plan(), check, result.diagnosis());
         }
-        return CheckText.exitCode(result).status();
+        return CheckText.exitCode(check).status();
     }
 
-    private CheckView replay(PlanInUse inUse) {
+    private SessionView replay(PlanInUse inUse) {
         try {
             Replay replay = Replay.of(what.replay, Optional.of(inUse));
             replay.notes().forEach(this::note);
@@ -87,7 +88,7 @@ final class CheckCommand implements Callable<Integer> {
                 throw new BadInput(what.replay + " holds no guided check, only what the box sent: nobody was told what to press, "
                         + "so nothing can be said about what is missing. Run check with --device.");
             }
-            return replay.bench().check().orElseThrow().view();
+            return replay.bench().view(0);
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
         }
@@ -99,7 +100,7 @@ final class CheckCommand implements Callable<Integer> {
         err.flush();
     }
 
-    private CheckView live(PlanInUse inUse) throws DeviceException {
+    private SessionView live(PlanInUse inUse) throws DeviceException {
         DeviceCatalog catalog = DeviceCatalog.standard();
         DeviceInfo device = catalog.choose(what.device);
         Terminal terminal = new Terminal(json ? spec.commandLine().getErr() : spec.commandLine().getOut());
@@ -109,13 +110,14 @@ final class CheckCommand implements Callable<Integer> {
                 session.close();
                 terminal.end();
                 if (!json) {
-                    session.view().check().ifPresent(v -> CheckText.print(spec.commandLine().getOut(), inUse.plan(), v));
+                    session.view().check().ifPresent(v -> CheckText.print(spec.commandLine().getOut(), inUse.plan(), v,
+                            session.view().diagnosis()));
                 }
             }, "ringout-interrupt");
             Runtime.getRuntime().addShutdownHook(onInterrupt);
             session.listen(view -> {
                 terminal.show(view);
-                if (view.link() == SessionView.Link.ENDED || view.check().filter(CheckView::finished).isPresent()) {
+                if (view.link() == SessionView.Link.ENDED || view.over()) {
                     over.countDown();
                 }
             });
@@ -129,7 +131,7 @@ final class CheckCommand implements Callable<Integer> {
             if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {
                 throw new DeviceException(DeviceException.Reason.IO, last.message());
             }
-            return last.check().orElseThrow();
+            return last;
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
             throw new BadInput("interrupted", wanted);

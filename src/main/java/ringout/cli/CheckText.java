@@ -5,9 +5,11 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import ringout.check.CheckView;
 import ringout.check.Finding;
+import ringout.diagnosis.Diagnosis;
 import ringout.hid.Input;
 import ringout.plan.Control;
 import ringout.plan.Plan;
@@ -17,7 +19,7 @@ final class CheckText {
     private CheckText() {
     }
 
-    static void print(PrintWriter out, Plan plan, CheckView view) {
+    static void print(PrintWriter out, Plan plan, CheckView view, Optional<Diagnosis> diagnosis) {
         List<Finding> findings = view.findings();
         long skipped = view.steps().stream().filter(s -> s.status() == CheckView.Status.SKIPPED).count();
         out.println(plan.box().name() + ": " + view.done() + " of " + view.total() + " steps done"
@@ -31,6 +33,10 @@ final class CheckText {
         }
         out.println();
         out.println(verdict(view, skipped));
+        diagnosis.ifPresent(d -> {
+            out.println();
+            ExplanationText.print(out, d);
+        });
         out.flush();
     }
 
@@ -53,7 +59,7 @@ final class CheckText {
         return inputs.isEmpty() ? "nothing" : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
     }
 
-    static ObjectNode document(Plan plan, CheckView view) {
+    static ObjectNode document(Plan plan, CheckView view, Optional<Diagnosis> diagnosis) {
         ObjectNode document = Json.object();
         document.put("box", plan.box().name()).put("steps", view.total()).put("done", view.done());
         ArrayNode findings = document.putArray("findings");
@@ -64,7 +70,8 @@ final class CheckText {
             texts(node.putArray("actual"), finding.actual());
             node.put("evidence", finding.evidence());
         }
-        document.putArray("explanations");
+        ArrayNode explanations = document.putArray("explanations");
+        diagnosis.ifPresent(d -> ExplanationText.put(explanations, d));
         return document;
     }
 

@@ -16,6 +16,7 @@ import picocli.CommandLine.Spec;
 import ringout.bench.Rehearsal;
 import ringout.check.Check;
 import ringout.circuit.Fault;
+import ringout.diagnosis.Diagnosis;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.simulate.HiddenFaults;
@@ -60,18 +61,19 @@ final class DemoCommand implements Callable<Integer> {
         List<Fault> hidden = HiddenFaults.two(plan, seed);
         Rehearsal rehearsal = new Rehearsal(Rehearsal.Setup.of(plan, hidden, seed));
         if (json) {
-            rehearsal.start();
-            Json.print(out, CheckText.document(plan, rehearsal.run().view()));
+            Check check = rehearsal.start();
+            Diagnosis diagnosis = rehearsal.runAdvised();
+            Json.print(out, CheckText.document(plan, check.view(), Optional.of(diagnosis)));
             return ExitCode.OK.status();
         }
         out.println("A simulated " + plan.box().name() + " with two hidden faults is checked by a scripted builder.");
         out.println();
         Terminal screen = new Terminal(out);
         rehearsal.listen(paced(screen));
-        rehearsal.start();
-        Check check = rehearsal.run();
+        Check check = rehearsal.start();
+        Diagnosis diagnosis = rehearsal.runAdvised();
         screen.end();
-        CheckText.print(out, plan, check.view());
+        CheckText.print(out, plan, check.view(), Optional.of(diagnosis));
         out.println();
         out.println("Hidden were: " + hidden.stream().map(Fault::text).collect(Collectors.joining(" and "))
                 + ". Another box: --seed " + (seed + 1));

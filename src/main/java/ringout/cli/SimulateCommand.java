@@ -90,8 +90,8 @@ final class SimulateCommand implements Callable<Integer> {
         try (RecordingFile file = create(rehearsal, inUse.hash())) {
             RehearsalRecorder recorder = new RehearsalRecorder(file, inUse.hash());
             rehearsal.listen(recorder);
-            rehearsal.start();
-            check = rehearsal.run();
+            check = rehearsal.start();
+            rehearsal.runAdvised();
             recorder.end(rehearsal.time());
             reports = recorder.reports();
             if (!file.flush()) {

@@ -40,7 +40,7 @@ record RecordingOpened(Path file, SessionView view, TapeStore store, Optional<Pl
         SessionView last = replay.bench().view(end);
         SessionView view = new SessionView(last.nanos(), last.box(), SessionView.Link.ENDED, "This is a recording.", last.layout(), last.state(),
                 last.lastReport(), last.lastReportNanos(), last.reports(), last.oddReports(), last.edges(), last.check(),
-                last.observations(), notes);
+                last.observations(), last.diagnosis(), notes);
         return new RecordingOpened(file, view, store, plan);
     }
 

@@ -1,0 +1,62 @@
+package ringout.bench;
+
+import java.util.List;
+import ringout.check.CheckView;
+import ringout.check.ExtraStep;
+import ringout.check.Observation;
+import ringout.circuit.Circuit;
+import ringout.circuit.Harness;
+import ringout.diagnosis.Diagnoser;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.NextStep;
+import ringout.diagnosis.Settings;
+import ringout.plan.Plan;
+
+/**
+ * Asks the diagnosis what a finished check means, and which press or chord would tell more.
+ *
+ * <p>Not thread-safe; a diagnosis of a large box takes up to a second, so not for the thread that serves reports.
+ */
+public final class Advisor {
+    /** More steps than this would try a builder's patience; what is still open then is for the multimeter. */
+    static final int MOST_EXTRA = 6;
+    /** A step expected to tell less than this, in bits, is not worth a press. */
+    private static final double LEAST_BITS = 0.02;
+
+    private final Diagnoser diagnoser;
+    private final Harness good;
+
+    public Advisor(Plan plan) {
+        Circuit circuit = Circuit.of(plan);
+        diagnoser = new Diagnoser(circuit, Settings.DEFAULT);
+        good = circuit.healthy();
+    }
+
+    /** What the observations of a check say. */
+    public Diagnosis diagnose(List<Observation> observations) {
+        try {
+            return diagnoser.diagnose(observations, List.of());
+        } catch (RuntimeException mistake) {
+            // The findings stand without it, and a builder at the bench is helped by them.
+            return new Diagnosis(List.of(), true, false, 1, true,
+                    "the diagnosis failed because of a mistake in this program (" + mistake + ")", List.of(), 0);
+        }
+    }
+
+    /**
+     * The step to ask next: at most one, since what it shows decides about those after it.
+     *
+     * @return empty where the check found nothing, the diagnosis is settled, no press can tell more, or enough was asked
+     */
+    public List<ExtraStep> wanted(CheckView check, Diagnosis diagnosis) {
+        long asked = check.steps().stream().filter(CheckView.StepView::extra).count();
+        if (!check.finished() || check.findings().isEmpty() || diagnosis.settled() || asked >= MOST_EXTRA) {
+            return List.of();
+        }
+        return diagnosis.next().stream()
+                .filter(step -> step.kind() != NextStep.Kind.PROBE && !step.hold().isEmpty() && step.expectedBits() >= LEAST_BITS)
+                .limit(1)
+                .map(step -> new ExtraStep(step.hold(), good.read(step.hold()).on()))
+                .toList();
+    }
+}
