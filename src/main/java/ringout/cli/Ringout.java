@@ -32,6 +32,7 @@ import ringout.device.DeviceException;
             DecodeCommand.class,
             DemoCommand.class,
             DevicesCommand.class,
+            ExplainCommand.class,
             FieldsCommand.class,
             PlanCommand.class,
             PredictCommand.class,

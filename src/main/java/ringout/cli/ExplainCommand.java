@@ -1,0 +1,150 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.core.JsonLocation;
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.SortedSet;
+import java.util.TreeSet;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.check.Observation;
+import ringout.diagnosis.Diagnoser;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Settings;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Nearest;
+import ringout.plan.Plan;
+
+/** Ranks explanations for observations written down in a file. */
+@Command(
+        name = "explain",
+        mixinStandardHelpOptions = true,
+        description = "Ranks what can be wrong with a box, from what was held and what came on, and prints the press, chord or "
+                + "multimeter probe that would tell most.",
+        footer = {
+            "",
+            "The file is a JSON list of what was held and what was on meanwhile:",
+            "  [ { \"held\": [],           \"on\": [] },",
+            "    { \"held\": [\"horn-low\"], \"on\": [\"button 1\"] },",
+            "    { \"held\": [\"bell\"],     \"on\": [] } ]",
+            "",
+            "Example:",
+            "  ringout explain --plan fixtures/plans/drivers-desk.yaml \\",
+            "      --observations fixtures/observations/dead-row.json"})
+final class ExplainCommand implements Callable<Integer> {
+    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    private Path plan;
+
+    @Option(names = "--observations", required = true, paramLabel = "FILE", description = "what was held and what was on, in JSON")
+    private Path observations;
+
+    @Option(names = "--json", description = "print one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() {
+        Plan known = PlanOption.require(plan);
+        Diagnosis diagnosis = new Diagnoser(known, Settings.DEFAULT).diagnose(read(observations, known), List.of());
+        PrintWriter out = spec.commandLine().getOut();
+        if (json) {
+            ObjectNode document = Json.object();
+            ExplanationText.put(document.putArray("explanations"), diagnosis);
+            document.put("unexplained", diagnosis.unexplained()).put("budgetHit", diagnosis.budgetHit());
+            ExplanationText.putNext(document.putArray("next"), diagnosis);
+            Json.print(out, document);
+        } else {
+            ExplanationText.print(out, diagnosis);
+            out.flush();
+        }
+        boolean good = !diagnosis.unexplained() && diagnosis.explanations().get(0).healthy();
+        return (good ? ExitCode.OK : ExitCode.FINDINGS).status();
+    }
+
+    private static List<Observation> read(Path file, Plan plan) {
+        JsonNode root;
+        try {
+            root = new ObjectMapper().readTree(Files.readAllBytes(file));
+        } catch (NoSuchFileException missing) {
+            throw new BadInput("there is no observations file " + file + "; check the path", missing);
+        } catch (JsonProcessingException problem) {
+            JsonLocation at = problem.getLocation();
+            throw new BadInput(file + (at == null ? "" : ":" + at.getLineNr() + ":" + at.getColumnNr()) + ": this is not JSON: "
+                    + problem.getOriginalMessage(), problem);
+        } catch (IOException problem) {
+            throw new BadInput("cannot read the observations file " + file + ": " + problem.getMessage(), problem);
+        }
+        if (!root.isArray() || root.isEmpty()) {
+            throw new BadInput(file + ": the observations are a list, at least of one: "
+                    + "[{\"held\": [\"horn-low\"], \"on\": [\"button 1\"]}, …]");
+        }
+        List<Observation> list = new ArrayList<>();
+        for (JsonNode node : root) {
+            String where = file + ": observation " + (list.size() + 1);
+            if (!node.isObject()) {
+                throw new BadInput(where + " is not of the form {\"held\": […], \"on\": […]}");
+            }
+            node.fieldNames().forEachRemaining(key -> {
+                if (!key.equals("held") && !key.equals("on")) {
+                    throw new BadInput(where + " has \"" + key + "\"; it can have \"held\" and \"on\" only");
+                }
+            });
+            list.add(new Observation(held(node, where, plan), on(node, where)));
+        }
+        return list;
+    }
+
+    private static SortedSet<String> held(JsonNode node, String where, Plan plan) {
+        Collection<String> known = plan.actions().stream().map(Action::id).toList();
+        SortedSet<String> held = new TreeSet<>();
+        for (String id : texts(node, "held", where)) {
+            if (!known.contains(id)) {
+                throw new BadInput(where + " holds \"" + id + "\", which the plan does not have; "
+                        + Nearest.of(id, known).map(near -> "did you mean " + near + "?")
+                                .orElse("it has " + String.join(", ", known)));
+            }
+            held.add(id);
+        }
+        return held;
+    }
+
+    private static SortedSet<Input> on(JsonNode node, String where) {
+        SortedSet<Input> on = new TreeSet<>();
+        for (String text : texts(node, "on", where)) {
+            on.add(Input.parse(text).orElseThrow(() -> new BadInput(where + " has \"" + text
+                    + "\" on; write inputs as button 7, hat 1 up or axis X")));
+        }
+        return on;
+    }
+
+    private static List<String> texts(JsonNode node, String key, String where) {
+        JsonNode list = node.get(key);
+        if (list == null || !list.isArray()) {
+            throw new BadInput(where + " lacks the list \"" + key + "\"");
+        }
+        List<String> texts = new ArrayList<>();
+        for (JsonNode entry : list) {
+            if (!entry.isTextual()) {
+                throw new BadInput(where + ": \"" + key + "\" is a list of words, not " + entry);
+            }
+            texts.add(entry.textValue());
+        }
+        return texts;
+    }
+}
