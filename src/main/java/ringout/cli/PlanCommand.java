@@ -13,6 +13,8 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
+import ringout.diagnosis.GhostProof;
+import ringout.hid.Input;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReading;
@@ -27,6 +29,10 @@ import ringout.plan.WiringTable;
 final class PlanCommand implements Callable<Integer> {
     @Parameters(paramLabel = "FILE", description = "the plan, in YAML")
     private Path file;
+
+    @Option(names = "--ghosts", description = "also list every chord that turns on an input nobody pressed, and the chords of "
+            + "at most three fingers that prove the diodes block")
+    private boolean ghosts;
 
     @Option(names = "--json", description = "print one JSON document instead")
     private boolean json;
@@ -47,6 +53,7 @@ final class PlanCommand implements Callable<Integer> {
             }
             reading.plan().ifPresentOrElse(plan -> table(plan).forEach(out::println),
                     () -> out.println("The plan cannot be used until the errors above are mended."));
+            reading.plan().filter(plan -> ghosts).ifPresent(plan -> print(out, GhostProof.of(plan)));
             out.flush();
         }
         return (reading.hasErrors() ? ExitCode.BAD_INPUT : ExitCode.OK).status();
@@ -66,7 +73,27 @@ final class PlanCommand implements Callable<Integer> {
         return lines;
     }
 
-    private static ObjectNode document(PlanReading reading) {
+    private static void print(PrintWriter out, GhostProof proof) {
+        out.println();
+        if (proof.ghosts().isEmpty()) {
+            out.println("No chord of planned controls ghosts.");
+        } else {
+            out.println("Chords that ghost: " + proof.ghosts().size() + (proof.cut() ? " and more" : ""));
+            proof.ghosts().forEach(ghost -> out.println("  " + ghost.text()));
+        }
+        if (!proof.tests().isEmpty()) {
+            out.println();
+            out.println("Chords that prove the diodes: " + proof.tests().size()
+                    + (proof.tests().size() == proof.fewest() ? ", and fewer cannot" : "; at least " + proof.fewest() + " are needed"));
+            proof.tests().forEach(test -> out.println("  " + test.text()));
+        }
+        if (!proof.unproved().isEmpty()) {
+            out.println();
+            out.println("No chord of three fingers reaches the diodes at: " + String.join(", ", proof.unproved()));
+        }
+    }
+
+    private ObjectNode document(PlanReading reading) {
         ObjectNode document = Json.object();
         ArrayNode problems = document.putArray("problems");
         for (PlanProblem problem : reading.problems()) {
@@ -93,5 +120,22 @@ final class PlanCommand implements Callable<Integer> {
             }
         }
         return document;
+    }
+
+    private static void put(ObjectNode document, GhostProof proof) {
+        ArrayNode chords = document.putArray("ghosts");
+        for (GhostProof.Ghost ghost : proof.ghosts()) {
+            ObjectNode node = chords.addObject();
+            ghost.hold().forEach(node.putArray("hold")::add);
+            node.put("input", ghost.input().map(Input::text).orElse(null)).put("text", ghost.text());
+        }
+        ArrayNode tests = document.putArray("diodeTests");
+        for (GhostProof.DiodeTest test : proof.tests()) {
+            ObjectNode node = tests.addObject();
+            test.hold().forEach(node.putArray("hold")::add);
+            test.proves().forEach(node.putArray("proves")::add);
+            test.off().forEach(input -> node.withArray("off").add(input.text()));
+        }
+        proof.unproved().forEach(document.putArray("unproved")::add);
     }
 }
