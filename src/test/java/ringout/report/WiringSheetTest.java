@@ -10,7 +10,9 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -29,6 +31,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Mount;
+import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 
@@ -59,7 +62,17 @@ class WiringSheetTest {
                   - { id: s, kind: selector, positions: [ { at: [S1, 1, 0], input: button 5 }, { at: [S1, 1, 1], input: button 6 }] }
                   - { id: x, kind: axis, input: axis X }
                   - { id: u, kind: push, input: button 9 }
-                """), plan("ringout: 1\nbox: { name: Empty }\npanel: { width: 50 mm, height: 50 mm }\ncontrols: []\n"));
+                """), everyPart(), plan("ringout: 1\nbox: { name: Empty }\npanel: { width: 50 mm, height: 50 mm }\ncontrols: []\n"));
+    }
+
+    /** One of each part that a new box can have. */
+    private static Plan everyPart() {
+        Map<NewBox.Part, Integer> counts = new EnumMap<>(NewBox.Part.class);
+        for (NewBox.Part part : NewBox.Part.values()) {
+            counts.put(part, 2);
+        }
+        return plan(NewBox.yaml(new NewBox.Answers("Every part", counts, 6, true, true,
+                IntStream.rangeClosed(1, 30).mapToObj(i -> "GP" + i).toList(), List.of("A0"), Optional.empty())));
     }
 
     /** Larger than any paper, with holes on the seams. */
