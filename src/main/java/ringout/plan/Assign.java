@@ -1,12 +1,16 @@
 package ringout.plan;
 
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.Iterator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.IntStream;
 
 /**
  * Gives every contact a place in the wiring: fewest pins first, then short wire.
@@ -17,16 +21,24 @@ import java.util.Optional;
  * <li>Without diodes a latching contact gets a pin of its own. In the matrix it would have to be a bridge, the only way
  *     between two parts of the wiring, to be no corner of a rectangle nor part of any longer loop; a bridge needs a row or
  *     column of its own, so that it saves no pin.</li>
+ * <li>The contacts of one part (a selector, a hat, an on/off/on toggle) share a line, because such parts have one common
+ *     terminal: the column where diodes point to the rows, so that each diode has a leg of its own, else the row.</li>
  * <li>All other contacts form a matrix of r rows and c columns with the fewest pins, r + c; direct pins where that takes
  *     no more.</li>
  * </ul>
- * Which contact sits at which crossing starts from the panel, rows from top to bottom and columns from left to right,
- * and is improved by exchanging two crossings as long as that shortens all wires together (each estimated as a path from
+ * Which contact sits at which crossing starts from the panel, from top to bottom and from left to right, and is improved
+ * by exchanging two crossings, or a part with other crossings, as long as that shortens all wires together (each estimated as a path from
  * the board, see {@link Chain}); a local optimum. The order along each wire then is that of {@link Chain#order}.
  */
 public final class Assign {
     /** Exchanges tried before the wiring is taken as it is: all that could help for up to a hundred contacts or so. */
     private static final int MOST_EXCHANGES = 40_000;
+
+    /** Tries to fit parts into lines before it is given up. */
+    private static final int MOST_PACKINGS = 20_000;
+
+    /** What is worth an exchange; also keeps rounding from going in circles. */
+    private static final double GAIN_MM = 1e-6;
 
     private Assign() {
     }
@@ -35,11 +47,11 @@ public final class Assign {
      * What to wire with.
      *
      * @param matrix whether contacts may share pins in a matrix
-     * @param diodes whether every matrix contact gets a diode
+     * @param diode  the diode that every matrix contact gets, if any
      * @param pins   names of the board's free digital pins, in the order to use them
      * @param board  where the board is, in millimetres on the panel; empty where unknown
      */
-    public record Means(boolean matrix, boolean diodes, List<String> pins, Optional<Mount.Place> board) {
+    public record Means(boolean matrix, Contact.Diode diode, List<String> pins, Optional<Mount.Place> board) {
         public Means {
             pins = List.copyOf(pins);
         }
@@ -54,14 +66,14 @@ public final class Assign {
     public record Assignment(List<Line> lines, Map<String, Wiring> wiring) {
         public Assignment {
             lines = List.copyOf(lines);
-            wiring = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(wiring));
+            wiring = Collections.unmodifiableMap(new LinkedHashMap<>(wiring));
         }
     }
 
     /** How many of the board's digital pins the controls need. */
-    public static int pinsNeeded(List<Control> controls, boolean matrix, boolean diodes) {
-        Split split = split(controls, matrix, diodes);
-        return split.direct.size() + fewest(split.crossed.size());
+    public static int pinsNeeded(List<Control> controls, boolean matrix, Contact.Diode diode) {
+        Split split = split(controls, matrix, diode);
+        return split.direct.size() + (split.crossed.isEmpty() ? 0 : sizes(split.crossed).get(0).sum());
     }
 
     /**
@@ -70,28 +82,37 @@ public final class Assign {
      * @throws PlanEditException where the pins do not suffice, with how many do and what would need fewer
      */
     public static Assignment assign(List<Control> controls, Means means) {
-        Split split = split(controls, means.matrix, means.diodes);
-        int needed = pinsNeeded(controls, means.matrix, means.diodes);
+        Split split = split(controls, means.matrix, means.diode);
+        int needed = pinsNeeded(controls, means.matrix, means.diode);
         if (needed > means.pins.size()) {
             throw new PlanEditException("these controls need " + needed + " digital pins and the board has " + means.pins.size()
                     + " free" + remedy(controls, means));
         }
-        Grid grid = best(split.crossed, places(controls), means.board);
+        Map<String, Mount.Place> places = places(controls);
         Map<String, Wiring> wiring = new LinkedHashMap<>();
-        for (int i = 0; i < split.crossed.size(); i++) {
-            int cell = grid.cells[i];
-            wiring.put(split.crossed.get(i).id(), new Wiring.Crossing("R" + (cell / grid.columns + 1), "C" + (cell % grid.columns + 1)));
+        int rows = 0;
+        int columns = 0;
+        if (!split.crossed.isEmpty()) {
+            boolean shareColumns = means.diode == Contact.Diode.CATHODE_ROW;
+            Matrix matrix = best(split.crossed, places, means.board, shareColumns);
+            rows = shareColumns ? matrix.size.slots : matrix.size.bins;
+            columns = shareColumns ? matrix.size.bins : matrix.size.slots;
+            for (Contact contact : split.contacts()) {
+                int cell = matrix.cell(contact);
+                int bin = cell / matrix.size.slots + 1;
+                int slot = cell % matrix.size.slots + 1;
+                wiring.put(contact.id(), new Wiring.Crossing("R" + (shareColumns ? slot : bin), "C" + (shareColumns ? bin : slot)));
+            }
         }
         for (int i = 0; i < split.direct.size(); i++) {
             wiring.put(split.direct.get(i).id(), new Wiring.Direct("D" + (i + 1)));
         }
         List<Line> lines = new ArrayList<>();
-        java.util.Iterator<String> pins = means.pins.iterator();
-        Map<String, Mount.Place> places = places(controls);
-        for (int r = 1; r <= grid.rows; r++) {
+        Iterator<String> pins = means.pins.iterator();
+        for (int r = 1; r <= rows; r++) {
             lines.add(line("R" + r, Line.Kind.ROW, pins.next(), wiring, places, means.board));
         }
-        for (int c = 1; c <= grid.columns; c++) {
+        for (int c = 1; c <= columns; c++) {
             lines.add(line("C" + c, Line.Kind.COLUMN, pins.next(), wiring, places, means.board));
         }
         for (int d = 1; d <= split.direct.size(); d++) {
@@ -101,12 +122,12 @@ public final class Assign {
     }
 
     private static String remedy(List<Control> controls, Means means) {
-        int crossed = pinsNeeded(controls, true, means.diodes);
+        int crossed = pinsNeeded(controls, true, means.diode);
         if (!means.matrix && crossed <= means.pins.size()) {
             return "; in a matrix they need " + crossed;
         }
-        int diodes = pinsNeeded(controls, true, true);
-        if (!means.diodes && diodes <= means.pins.size()) {
+        int diodes = pinsNeeded(controls, true, Contact.Diode.CATHODE_ROW);
+        if (means.diode == Contact.Diode.NONE && diodes <= means.pins.size()) {
             return "; with a diode at every contact, so that switches that stay on can join the matrix, they need " + diodes;
         }
         return "; take fewer controls, a board with more pins, or shift registers";
@@ -142,86 +163,239 @@ public final class Assign {
         return places;
     }
 
-    private record Split(List<Contact> crossed, List<Contact> direct) {
+    /** @param crossed in the matrix, part by part */
+    private record Split(List<List<Contact>> crossed, List<Contact> direct) {
+        List<Contact> contacts() {
+            return crossed.stream().flatMap(List::stream).toList();
+        }
     }
 
-    private static Split split(List<Control> controls, boolean matrix, boolean diodes) {
-        List<Contact> crossed = new ArrayList<>();
+    private static Split split(List<Control> controls, boolean matrix, Contact.Diode diode) {
+        List<List<Contact>> crossed = new ArrayList<>();
         List<Contact> direct = new ArrayList<>();
         for (Control control : controls) {
-            boolean own = !matrix || control instanceof Control.Encoder || control.latching() && !diodes;
-            (own ? direct : crossed).addAll(control.contacts());
+            boolean own = !matrix || control instanceof Control.Encoder || control.latching() && diode == Contact.Diode.NONE;
+            if (own) {
+                direct.addAll(control.contacts());
+            } else if (!control.contacts().isEmpty()) {
+                crossed.add(control.contacts());
+            }
         }
-        if (crossed.size() <= fewest(crossed.size())) {
+        int count = crossed.stream().mapToInt(List::size).sum();
+        if (count == 0 || sizes(crossed).get(0).sum() >= count) {
             // A matrix that saves nothing is only harder to solder.
-            List<Contact> all = new ArrayList<>();
-            controls.forEach(c -> all.addAll(c.contacts()));
-            return new Split(List.of(), all);
+            return new Split(List.of(), controls.stream().flatMap(c -> c.contacts().stream()).toList());
         }
         return new Split(crossed, direct);
     }
 
-    /** The fewest r + c with r × c crossings for all: the squarest matrix; as many as contacts where that is no more. */
-    private static int fewest(int contacts) {
-        int sum = 0;
-        while ((sum / 2) * ((sum + 1) / 2) < contacts) {
-            sum++;
+    // How large a matrix
+
+    /** Lines that parts share (bins), and the lines across them (slots). */
+    private record Size(int bins, int slots) {
+        int sum() {
+            return bins + slots;
         }
-        return Math.min(sum, contacts);
     }
 
-    /** @param cells by contact, row × columns + column */
-    private record Grid(int rows, int columns, int[] cells, double wire) {
-    }
-
-    private static Grid best(List<Contact> contacts, Map<String, Mount.Place> places, Optional<Mount.Place> board) {
-        if (contacts.isEmpty()) {
-            return new Grid(0, 0, new int[0], 0);
-        }
-        int sum = fewest(contacts.size());
-        Grid best = null;
-        for (int rows = 1; rows < sum; rows++) {
-            if (rows * (sum - rows) >= contacts.size()) {
-                Grid grid = improved(contacts, places, board, rows, sum - rows);
-                best = best == null || grid.wire < best.wire - 1e-6 ? grid : best;
+    /** Every size with the fewest pins; parts fit whole into bins. */
+    private static List<Size> sizes(List<List<Contact>> parts) {
+        int count = parts.stream().mapToInt(List::size).sum();
+        List<Integer> blocks = parts.stream().map(List::size).filter(n -> n > 1).sorted(Comparator.reverseOrder()).toList();
+        List<Size> sizes = new ArrayList<>();
+        for (int sum = 2; sizes.isEmpty(); sum++) {
+            for (int bins = 1; bins < sum; bins++) {
+                int slots = sum - bins;
+                if (bins * slots >= count && packed(blocks, bins, slots).isPresent()) {
+                    sizes.add(new Size(bins, slots));
+                }
             }
+        }
+        return sizes;
+    }
+
+    /** The bin of each block, largest blocks first; empty where none was found. */
+    private static Optional<int[]> packed(List<Integer> blocks, int bins, int slots) {
+        int[] free = new int[bins];
+        Arrays.fill(free, slots);
+        int[] bin = new int[blocks.size()];
+        return pack(blocks, 0, free, bin, new int[] {MOST_PACKINGS}) ? Optional.of(bin) : Optional.empty();
+    }
+
+    /** First fit, then back: exact until the budget is spent, which takes dozens of large parts. */
+    private static boolean pack(List<Integer> blocks, int next, int[] free, int[] bin, int[] budget) {
+        if (next == blocks.size()) {
+            return true;
+        }
+        List<Integer> tried = new ArrayList<>();
+        for (int b = 0; b < free.length && budget[0] > 0; b++) {
+            if (free[b] >= blocks.get(next) && !tried.contains(free[b])) {
+                tried.add(free[b]);
+                budget[0]--;
+                free[b] -= blocks.get(next);
+                bin[next] = b;
+                if (pack(blocks, next + 1, free, bin, budget)) {
+                    return true;
+                }
+                free[b] += blocks.get(next);
+            }
+        }
+        return false;
+    }
+
+    // Who goes where
+
+    private static Matrix best(List<List<Contact>> parts, Map<String, Mount.Place> places, Optional<Mount.Place> board, boolean shareColumns) {
+        Matrix best = null;
+        for (Size size : sizes(parts)) {
+            Matrix matrix = new Matrix(parts, places, board, size, shareColumns);
+            matrix.improve();
+            best = best == null || matrix.length() < best.length() - GAIN_MM ? matrix : best;
         }
         return best;
     }
 
-    private static Grid improved(List<Contact> contacts, Map<String, Mount.Place> places, Optional<Mount.Place> board, int rows, int columns) {
-        int[] contactAt = byPosition(contacts, places, rows, columns);
-        double[] wire = new double[rows + columns];
-        Wires wires = new Wires(contacts.stream().map(c -> Optional.ofNullable(places.get(c.id()))).toList(), board, rows, columns);
-        for (int line = 0; line < wire.length; line++) {
-            wire[line] = wires.estimate(contactAt, line);
+    /** One matrix being filled; cell {@code bin × slots + slot} holds the index of a contact, or -1. */
+    private static final class Matrix {
+        private final List<Contact> contacts = new ArrayList<>();
+        private final List<Optional<Mount.Place>> places = new ArrayList<>();
+        /** By contact, the index of its part, or -1 where it is the only one and may go alone. */
+        private final List<Integer> part = new ArrayList<>();
+        private final Optional<Mount.Place> board;
+        private final Size size;
+        private final int[] contactAt;
+        private final double[] wire;
+
+        Matrix(List<List<Contact>> parts, Map<String, Mount.Place> places, Optional<Mount.Place> board, Size size, boolean shareColumns) {
+            this.board = board;
+            this.size = size;
+            this.contactAt = new int[size.bins * size.slots];
+            Arrays.fill(contactAt, -1);
+            List<List<Contact>> blocks = parts.stream().filter(p -> p.size() > 1)
+                    .sorted(Comparator.comparingInt((List<Contact> p) -> p.size()).reversed()).toList();
+            int[] bin = packed(blocks.stream().map(List::size).toList(), size.bins, size.slots).orElseThrow();
+            for (int b = 0; b < blocks.size(); b++) {
+                for (Contact contact : blocks.get(b)) {
+                    put(contact, b, freeIn(bin[b]), places);
+                }
+            }
+            Comparator<Contact> order = Comparator.comparingDouble(c -> along(places.get(c.id()), shareColumns));
+            parts.stream().filter(p -> p.size() == 1).map(p -> p.get(0))
+                    .sorted(order.thenComparingDouble(c -> along(places.get(c.id()), !shareColumns)))
+                    .forEach(contact -> put(contact, -1, firstFree(), places));
+            this.wire = new double[size.bins + size.slots];
+            for (int line = 0; line < wire.length; line++) {
+                wire[line] = estimate(line);
+            }
         }
-        int tried = 0;
-        boolean better = true;
-        while (better && tried < MOST_EXCHANGES) {
-            better = false;
-            for (int one = 0; one < contactAt.length; one++) {
-                for (int other = one + 1; other < contactAt.length && ++tried < MOST_EXCHANGES; other++) {
-                    better |= (contactAt[one] >= 0 || contactAt[other] >= 0) && exchanged(contactAt, one, other, wire, wires);
+
+        private static double along(Mount.Place place, boolean x) {
+            return place == null ? Double.MAX_VALUE : x ? place.x() : place.y();
+        }
+
+        private void put(Contact contact, int block, int cell, Map<String, Mount.Place> where) {
+            contactAt[cell] = contacts.size();
+            contacts.add(contact);
+            part.add(block);
+            places.add(Optional.ofNullable(where.get(contact.id())));
+        }
+
+        private int freeIn(int bin) {
+            int cell = bin * size.slots;
+            while (contactAt[cell] >= 0) {
+                cell++;
+            }
+            return cell;
+        }
+
+        private int firstFree() {
+            int cell = 0;
+            while (contactAt[cell] >= 0) {
+                cell++;
+            }
+            return cell;
+        }
+
+        int cell(Contact contact) {
+            int index = contacts.indexOf(contact);
+            int cell = 0;
+            while (contactAt[cell] != index) {
+                cell++;
+            }
+            return cell;
+        }
+
+        double length() {
+            return Arrays.stream(wire).sum();
+        }
+
+        /** Exchanges cells, and whole parts with as many free cells of another bin, as long as that shortens the wires. */
+        void improve() {
+            int tried = 0;
+            boolean better = true;
+            while (better && tried < MOST_EXCHANGES) {
+                better = false;
+                for (int one = 0; one < contactAt.length; one++) {
+                    for (int other = one + 1; other < contactAt.length && ++tried < MOST_EXCHANGES; other++) {
+                        boolean sameBin = one / size.slots == other / size.slots;
+                        if ((contactAt[one] >= 0 || contactAt[other] >= 0) && (sameBin || alone(one) && alone(other))) {
+                            better |= exchanged(new int[] {one}, new int[] {other});
+                        }
+                    }
+                }
+                for (int block = 0; block <= part.stream().mapToInt(p -> p).max().orElse(-1); block++) {
+                    for (int bin = 0; bin < size.bins; bin++) {
+                        better |= moved(block, bin);
+                    }
                 }
             }
         }
-        int[] cells = new int[contacts.size()];
-        for (int cell = 0; cell < contactAt.length; cell++) {
-            if (contactAt[cell] >= 0) {
-                cells[contactAt[cell]] = cell;
+
+        private boolean alone(int cell) {
+            return contactAt[cell] < 0 || part.get(contactAt[cell]) < 0;
+        }
+
+        private boolean moved(int block, int bin) {
+            int[] from = IntStream.range(0, contactAt.length).filter(c -> contactAt[c] >= 0 && part.get(contactAt[c]) == block).toArray();
+            int[] to = IntStream.range(bin * size.slots, (bin + 1) * size.slots).filter(this::alone).limit(from.length).toArray();
+            return from[0] / size.slots != bin && to.length == from.length && exchanged(from, to);
+        }
+
+        /** Exchanges cells pair by pair if that shortens the wires through them; else leaves everything as it is. */
+        private boolean exchanged(int[] from, int[] to) {
+            int[] lines = IntStream.concat(IntStream.of(from), IntStream.of(to))
+                    .flatMap(c -> IntStream.of(c / size.slots, size.bins + c % size.slots)).distinct().toArray();
+            exchange(from, to);
+            double[] now = new double[lines.length];
+            double gain = 0;
+            for (int i = 0; i < lines.length; i++) {
+                now[i] = estimate(lines[i]);
+                gain += wire[lines[i]] - now[i];
+            }
+            if (gain <= GAIN_MM) {
+                exchange(from, to);
+                return false;
+            }
+            for (int i = 0; i < lines.length; i++) {
+                wire[lines[i]] = now[i];
+            }
+            return true;
+        }
+
+        private void exchange(int[] from, int[] to) {
+            for (int i = 0; i < from.length; i++) {
+                int contact = contactAt[from[i]];
+                contactAt[from[i]] = contactAt[to[i]];
+                contactAt[to[i]] = contact;
             }
         }
-        return new Grid(rows, columns, cells, java.util.Arrays.stream(wire).sum());
-    }
 
-    /** The wires of a matrix: lines 0 to rows - 1 are rows, the rest columns. */
-    private record Wires(List<Optional<Mount.Place>> places, Optional<Mount.Place> board, int rows, int columns) {
-        double estimate(int[] contactAt, int line) {
+        /** The wire of a bin, or of a slot, which come after the bins. */
+        private double estimate(int line) {
             List<Mount.Place> stops = new ArrayList<>();
-            int first = line < rows ? line * columns : line - rows;
-            int step = line < rows ? 1 : columns;
-            for (int i = 0; i < (line < rows ? columns : rows); i++) {
+            int first = line < size.bins ? line * size.slots : line - size.bins;
+            int step = line < size.bins ? 1 : size.slots;
+            for (int i = 0; i < (line < size.bins ? size.slots : size.bins); i++) {
                 int contact = contactAt[first + i * step];
                 if (contact >= 0) {
                     places.get(contact).ifPresent(stops::add);
@@ -229,57 +403,5 @@ public final class Assign {
             }
             return Chain.estimate(stops, board);
         }
-    }
-
-    /** Exchanges two crossings if that shortens the four wires through them; else leaves everything as it is. */
-    private static boolean exchanged(int[] contactAt, int one, int other, double[] wire, Wires wires) {
-        int[] lines = java.util.stream.IntStream.of(one / wires.columns, other / wires.columns,
-                wires.rows + one % wires.columns, wires.rows + other % wires.columns).distinct().toArray();
-        exchange(contactAt, one, other);
-        double[] now = new double[lines.length];
-        double gain = 0;
-        for (int i = 0; i < lines.length; i++) {
-            now[i] = wires.estimate(contactAt, lines[i]);
-            gain += wire[lines[i]] - now[i];
-        }
-        if (gain <= 1e-6) {
-            exchange(contactAt, one, other);
-            return false;
-        }
-        for (int i = 0; i < lines.length; i++) {
-            wire[lines[i]] = now[i];
-        }
-        return true;
-    }
-
-    private static void exchange(int[] contactAt, int one, int other) {
-        int contact = contactAt[one];
-        contactAt[one] = contactAt[other];
-        contactAt[other] = contact;
-    }
-
-    /** From top to bottom into rows as even as can be, each from left to right; contacts without a place come last. */
-    private static int[] byPosition(List<Contact> contacts, Map<String, Mount.Place> places, int rows, int columns) {
-        Mount.Place last = new Mount.Place(Double.MAX_VALUE, Double.MAX_VALUE);
-        List<Integer> order = new ArrayList<>();
-        for (int i = 0; i < contacts.size(); i++) {
-            order.add(i);
-        }
-        Comparator<Integer> down = Comparator.comparingDouble(i -> places.getOrDefault(contacts.get(i).id(), last).y());
-        Comparator<Integer> right = Comparator.comparingDouble(i -> places.getOrDefault(contacts.get(i).id(), last).x());
-        order.sort(down.thenComparing(right));
-        int[] contactAt = new int[rows * columns];
-        java.util.Arrays.fill(contactAt, -1);
-        int from = 0;
-        for (int r = 0; r < rows; r++) {
-            int to = (int) ((long) contacts.size() * (r + 1) / rows);
-            List<Integer> row = new ArrayList<>(order.subList(from, to));
-            row.sort(right);
-            for (int c = 0; c < row.size(); c++) {
-                contactAt[r * columns + c] = row.get(c);
-            }
-            from = to;
-        }
-        return contactAt;
     }
 }

@@ -108,7 +108,7 @@ public final class NewBox {
             placed.add(at(unplaced.get(i), layout.places.get(i)));
         }
         Assign.Assignment assignment = Assign.assign(placed,
-                new Assign.Means(answers.matrix, answers.diodes, answers.pins, layout.panel.board()));
+                new Assign.Means(answers.matrix, answers.diodes ? Contact.Diode.CATHODE_ROW : Contact.Diode.NONE, answers.pins, layout.panel.board()));
         return text(answers, layout.panel, placed, assignment);
     }
 

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.IntStream;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
@@ -109,9 +110,12 @@ final class BackView {
             case DIRECT -> "Direct wires and their common " + CutList.common(plan) + " wire (dotted)";
             case SHIFT -> "Shift-register wires";
         };
+        boolean joined = wires.values().stream().anyMatch(w -> IntStream.range(1, w.contacts.size())
+                .anyMatch(n -> CutList.oneTerminal(plan, w.name, w.contacts.get(n - 1), w.contacts.get(n))));
         boolean diodes = wires.values().stream().anyMatch(w -> w.contacts.stream().anyMatch(c -> hasDiode(c, w.kind)));
         return new Document.Figure(board.drawing(width, height, what + " of " + plan.box().name() + " from the solder side"),
                 what + " from the solder side, in the order the wire visits the joints."
+                        + (joined ? " Thin dashes: one common terminal of the part." : "")
                         + (diodes ? " A triangle with a bar is a diode; the bar is its banded end, the cathode." : "")
                         + (toScale ? "" : " Not to scale: the plan does not give the place of every control."));
     }
@@ -195,7 +199,9 @@ final class BackView {
         String before = "";
         for (String id : wire.contacts) {
             Point to = joint(id, wire.kind);
-            board.line(wire.pen, way(before, id, from, to, wire.kind));
+            // What one common terminal joins inside the part is no wire to solder.
+            boolean inside = CutList.oneTerminal(plan, wire.name, before, id);
+            board.line(inside ? new Pen(wire.pen.colour(), 0.25, List.of(0.8, 0.8)) : wire.pen, way(before, id, from, to, wire.kind));
             from = to;
             before = id;
         }

@@ -110,13 +110,34 @@ final class CutList {
     private static void chain(Plan plan, String line, String pin, List<String> contacts, Map<String, Mount.Place> places, List<Piece> pieces) {
         String from = pin;
         Optional<Mount.Place> at = board(plan);
+        String before = "";
         for (String contact : contacts) {
-            Optional<Mount.Place> next = Optional.ofNullable(places.get(contact));
-            String to = line.equals(common(plan)) ? commonWords(plan, contact) : words(plan, contact);
-            pieces.add(new Piece(line, from, to, contact, cut(at, next)));
-            from = to;
-            at = next;
+            if (!oneTerminal(plan, line, before, contact)) {
+                Optional<Mount.Place> next = Optional.ofNullable(places.get(contact));
+                boolean common = line.equals(common(plan)) || contacts.stream().anyMatch(c -> !c.equals(contact) && oneTerminal(plan, line, c, contact));
+                String to = common ? commonWords(plan, contact) : words(plan, contact);
+                pieces.add(new Piece(line, from, to, contact, cut(at, next)));
+                from = to;
+                at = next;
+            }
+            before = contact;
         }
+    }
+
+    /**
+     * True where two contacts are on a line by one common terminal of their part: no diode of their own keeps them apart
+     * on that side (common practice, no source).
+     */
+    static boolean oneTerminal(Plan plan, String line, String one, String other) {
+        Optional<Contact> a = plan.contact(one);
+        Contact b = plan.contact(other).orElseThrow();
+        return a.isPresent() && a.get().control().equals(b.control()) && !diodeOn(plan, line, a.get()) && !diodeOn(plan, line, b);
+    }
+
+    private static boolean diodeOn(Plan plan, String line, Contact contact) {
+        Optional<Line.Kind> kind = plan.line(line).map(Line::kind);
+        return contact.diode() == Contact.Diode.CATHODE_ROW && kind.equals(Optional.of(Line.Kind.ROW))
+                || contact.diode() == Contact.Diode.CATHODE_COLUMN && kind.equals(Optional.of(Line.Kind.COLUMN));
     }
 
     private static Optional<Double> cut(Optional<Mount.Place> from, Optional<Mount.Place> to) {

@@ -23,7 +23,7 @@ final class DrillTemplate {
     /** Length of the scale check bar. */
     static final double BAR_MM = 100;
 
-    private static final double HEAD_MM = 22;
+    private static final double HEAD_MM = 25;
     private static final double MARGIN_MM = 2;
     private static final String INK = "#18262F";
     private static final String SOFT = "#46565F";
@@ -115,10 +115,13 @@ final class DrillTemplate {
         boolean tiled = columns * rows > 1;
         board.words(new Point(MARGIN_MM, 5), 4.6, Anchor.START, true, INK, "Drill template 1:1, seen from the front"
                 + (tiled ? ", tile " + name(row, column) : ""));
-        String tiles = tiled ? " " + columns * rows + " tiles: cut along one dash-dotted line of each overlap and lay them edge to edge." : "";
         board.words(new Point(MARGIN_MM, 9.5), 2.8, Anchor.START, false, SOFT,
-                "Print at 100 %, not “fit to page”. Measure the bar before you drill; wear eye protection." + tiles);
-        double y = 14;
+                "Print at 100 %, not “fit to page”. Measure the bar before you drill; wear eye protection.");
+        if (tiled) {
+            board.words(new Point(MARGIN_MM, 13.2), 2.8, Anchor.START, false, SOFT, columns * rows
+                    + " tiles: cut along one dash-dotted line of each overlap, lay the crosses on each other, tape them together.");
+        }
+        double y = 18;
         board.line(CUT, new Point(MARGIN_MM, y), new Point(MARGIN_MM + BAR_MM, y));
         for (int mm = 0; mm <= BAR_MM; mm += 5) {
             double tick = mm % 50 == 0 ? 2 : mm % 10 == 0 ? 1.4 : 0.8;

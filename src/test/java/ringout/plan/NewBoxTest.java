@@ -75,23 +75,58 @@ class NewBoxTest {
             assertTrue(plan.contacts().stream().noneMatch(c -> c.wiring() instanceof Wiring.Unknown), yaml);
             assertEquals(fewestPins(plan, matrix, diodes), plan.lines().size(), yaml);
             fingersFit(plan);
+            partsShareALine(plan, diodes);
         }
     }
 
-    /** Counted another way: every split of the contacts into rows and columns tried. */
+    /** Counted another way: every matrix tried, smallest first, and every way to put whole parts on its lines. */
     private static int fewestPins(Plan plan, boolean matrix, boolean diodes) {
         int crossable = 0;
         int own = 0;
+        List<Integer> parts = new ArrayList<>();
         for (Control control : plan.controls()) {
             boolean alone = !matrix || control instanceof Control.Encoder || control.latching() && !diodes;
             own += alone ? control.contacts().size() : 0;
             crossable += alone ? 0 : control.contacts().size();
+            if (!alone && control.contacts().size() > 1) {
+                parts.add(control.contacts().size());
+            }
         }
         int best = crossable;
-        for (int r = 1; r <= crossable; r++) {
-            best = Math.min(best, r + (crossable + r - 1) / r);
+        for (int shared = 1; shared <= crossable; shared++) {
+            for (int across = 1; shared + across < best; across++) {
+                if (shared * across >= crossable && fits(parts, new int[shared], across)) {
+                    best = shared + across;
+                }
+            }
         }
         return own + best;
+    }
+
+    private static boolean fits(List<Integer> parts, int[] used, int most) {
+        if (parts.isEmpty()) {
+            return true;
+        }
+        for (int i = 0; i < used.length; i++) {
+            if (used[i] + parts.get(0) <= most) {
+                used[i] += parts.get(0);
+                boolean fits = fits(parts.subList(1, parts.size()), used, most);
+                used[i] -= parts.get(0);
+                if (fits) {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    /** Parts with several contacts have one common terminal, so they share a line: the one without the diodes' legs. */
+    private static void partsShareALine(Plan plan, boolean diodes) {
+        for (Control control : plan.controls()) {
+            long lines = control.contacts().stream().map(Contact::wiring).filter(Wiring.Crossing.class::isInstance).map(Wiring.Crossing.class::cast)
+                    .map(x -> diodes ? x.column() : x.row()).distinct().count();
+            assertTrue(lines <= 1, () -> control.id() + " is spread over " + lines + " lines");
+        }
     }
 
     private static void fingersFit(Plan plan) {
@@ -207,7 +242,7 @@ class NewBoxTest {
         PlanDocument document = PlanDocument.of(NewBox.yaml(answers(Map.of(Part.PUSH, 9, Part.TOGGLE, 2, Part.HAT5, 1, Part.SELECTOR, 1),
                 false, false, 40)), "x");
         Plan before = document.reading().plan().orElseThrow();
-        Assign.Assignment assignment = Assign.assign(before.controls(), new Assign.Means(true, true,
+        Assign.Assignment assignment = Assign.assign(before.controls(), new Assign.Means(true, Contact.Diode.CATHODE_ROW,
                 before.lines().stream().map(Line::pin).toList(), Optional.empty()));
         PlanDocument rewired = document.together(d -> d.assign(assignment).setDiodes(true));
         Plan after = rewired.reading().plan().orElseThrow(() -> new AssertionError(rewired.reading().problems() + rewired.text()));

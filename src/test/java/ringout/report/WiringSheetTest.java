@@ -290,6 +290,24 @@ class WiringSheetTest {
     }
 
     @Test
+    void oneTerminalTakesOneWire() {
+        String yaml = """
+                ringout: 1
+                box: { name: Hat }
+                lines: { rows: { R1: 1, R2: 2, R3: 3, R4: 4 }, columns: { C1: 5 } }
+                scan: { diodes: %s }
+                controls:
+                  - { id: h, label: Look, kind: hat4, input: hat 1, up: [R1, C1], right: [R2, C1], down: [R3, C1], left: [R4, C1] }
+                """;
+        List<CutList.Piece> pieces = CutList.of(plan(yaml.formatted("per-contact")));
+        assertEquals(List.of("R1", "R2", "R3", "R4", "C1"), pieces.stream().map(CutList.Piece::line).toList(), "four throws, one common");
+        assertEquals("Look common", pieces.get(4).to());
+        assertEquals("Look up", pieces.get(0).to());
+        String driven = yaml.replace("diodes: %s", "drive: columns, diodes: per-contact");
+        assertEquals(8, CutList.of(plan(driven)).size(), "diodes on the column keep the four legs apart there");
+    }
+
+    @Test
     void wireLengthsFollowTheStatedRule() {
         Plan plan = plan("""
                 ringout: 1
