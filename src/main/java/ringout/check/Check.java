@@ -110,6 +110,8 @@ public final class Check {
     private final BitSet before = new BitSet();
     private final BitSet came = new BitSet();
     private final Map<Integer, PressTracker> trackers = new HashMap<>();
+    /** When a switch that was on before first went off. */
+    private final Map<Integer, Long> wentOff = new HashMap<>();
     private boolean inverted;
     private boolean askedAgain;
     private boolean toldToLetGo;
@@ -387,6 +389,10 @@ public final class Check {
             return;
         }
         PressTracker tracker = trackers.get(sw);
+        if (tracker == null && on && wentOff.containsKey(sw) && nanos - wentOff.get(sw) <= settings.bounceWindow()) {
+            before.set(sw); // It bounces while it goes off; nobody pressed it.
+            return;
+        }
         boolean comesBack = inverted && isExpected(sw);
         if (tracker == null && on && !comesBack && phase != Phase.QUIET && phase != Phase.DONE) {
             tracker = new PressTracker(settings.bounceWindow(), settings.dropoutLimit());
@@ -400,10 +406,11 @@ public final class Check {
         if (tracker != null) {
             tracker.edge(nanos, on);
         } else if (!on && before.get(sw)) {
-            if (isExpected(sw) && phase == Phase.AWAIT) {
+            if (isExpected(sw) && phase == Phase.AWAIT && !ofSelector(layout.switches().get(sw))) {
                 inverted = true;
             } else if (!comesBack) {
                 before.clear(sw);
+                wentOff.putIfAbsent(sw, nanos);
             }
         }
         react(nanos, sw, on);
@@ -714,7 +721,11 @@ public final class Check {
                 snapshot();
             }
         }
-        SortedSet<Input> stayed = stayed(step);
+        if (cameOn.isEmpty() && !attempts.isEmpty() && isSelector(step)) {
+            // Asked again, the builder sees that it is where it should be and leaves it: the answer stands.
+            cameOn.addAll(attempts.get(attempts.size() - 1).came());
+        }
+        SortedSet<Input> stayed = stayed(step, cameOn);
         Bounce press = Bounce.NONE;
         Bounce release = Bounce.NONE;
         int dropouts = 0;
@@ -761,19 +772,20 @@ public final class Check {
     }
 
     /** Inputs that this attempt turned on and that are still on; for a selector, those of positions it has left. */
-    private SortedSet<Input> stayed(Step step) {
+    private SortedSet<Input> stayed(Step step, SortedSet<Input> cameOn) {
         SortedSet<Input> stayed = new TreeSet<>();
-        if (step instanceof Step.Single single && words.control(single.action()) instanceof Control.Selector selector) {
-            for (Action other : selector.actions()) {
-                if (!other.equals(single.action()) && other.input().filter(now::isOn).isPresent()
-                        && !came.get(layout.indexOf(other.input().get()).orElse(came.size() + 1))) {
-                    stayed.add(other.input().get());
-                }
-            }
-            return stayed;
+        if (isSelector(step)) {
+            Action at = step.actions().get(0);
+            words.control(at).actions().stream().filter(other -> !other.equals(at)).flatMap(other -> other.input().stream())
+                    .filter(input -> now.isOn(input) && !cameOn.contains(input)).forEach(stayed::add);
+        } else {
+            came.stream().filter(now::isOn).forEach(i -> stayed.add(layout.switches().get(i)));
         }
-        came.stream().filter(now::isOn).forEach(i -> stayed.add(layout.switches().get(i)));
         return stayed;
+    }
+
+    private boolean isSelector(Step step) {
+        return step instanceof Step.Single single && words.control(single.action()) instanceof Control.Selector;
     }
 
     private void moveSelector(Step step) {
@@ -843,6 +855,7 @@ public final class Check {
         toldToLetGo = false;
         came.clear();
         trackers.clear();
+        wentOff.clear();
         level = new TreeSet<>();
         before.clear();
         for (int i = 0; i < layout.switches().size(); i++) {

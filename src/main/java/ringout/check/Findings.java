@@ -164,7 +164,8 @@ final class Findings {
             return; // Stuck, and told as that; or the other side is, and a hat cannot point both ways.
         }
         if (outcome.alreadyOn()) {
-            if (!(words.control(action) instanceof Control.Selector)) {
+            boolean told = answers.values().stream().anyMatch(other -> other.stayed().contains(planned));
+            if (!told && !(words.control(action) instanceof Control.Selector)) {
                 stuck(action, planned, "was already on when it was asked for, and did not change");
             }
             return;

@@ -131,13 +131,17 @@ public final class ScriptedBuilder {
             add(then + between(150, 500), Movement.RELEASE, action, 0);
             return;
         }
-        for (String other : List.copyOf(latched)) {
-            // Asked for what he thinks he has done, he does it over again.
-            if (actions.get(other).control().equals(actions.get(action).control())) {
+        long over = then + between(5, 15);
+        for (String other : latched) {
+            if (other.equals(action)) {
+                // Asked for what he thinks he has done, he puts it back and does it over again.
+                add(then, Movement.RELEASE, other, 0);
+                over = then + between(150, 300);
+            } else if (actions.get(other).control().equals(actions.get(action).control())) {
                 add(then, Movement.RELEASE, other, 0);
             }
         }
-        add(then + between(5, 15), Movement.PRESS, action, 0);
+        add(over, Movement.PRESS, action, 0);
     }
 
     /** Another control than the one meant, where the finger slips. */
