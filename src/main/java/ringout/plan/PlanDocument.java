@@ -1,5 +1,6 @@
 package ringout.plan;
 
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -27,7 +28,7 @@ public final class PlanDocument {
     private static final List<String> ROOT_KEYS = List.of("ringout", "box", "panel", "lines", "scan", "controls", "order", "listen");
     private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
     private static final List<String> LINE_KEYS = List.of("rows", "columns", "direct", "shift");
-    private static final List<String> SCAN_KEYS = List.of("drive", "active", "diodes", "cathode", "direct", "debounce");
+    private static final List<String> SCAN_KEYS = List.of("drive", "active", "diodes", "cathode", "direct", "debounce", "supply");
     private static final List<String> CONTROL_KEYS = List.of("id", "label", "kind", "at", "a", "b", "input", "up", "right", "down",
             "left", "push", "positions", "cw", "ccw", "detents", "pin", "diode", "place", "hole", "nut", "depth");
     private static final int MOST_UNDO = 1000;
@@ -559,7 +560,18 @@ public final class PlanDocument {
 
     /** The firmware's debounce time, in nanoseconds; written in milliseconds. */
     public PlanDocument setDebounce(long nanos) {
-        return setScan("debounce", java.math.BigDecimal.valueOf(nanos, 6).stripTrailingZeros().toPlainString() + " ms");
+        return setScan("debounce", BigDecimal.valueOf(nanos, 6).stripTrailingZeros().toPlainString() + " ms");
+    }
+
+    /** The board's supply voltage. */
+    public PlanDocument setSupply(Scan.Supply supply) {
+        return setScan("supply", supply == Scan.Supply.V5 ? "5 V" : "3.3 V");
+    }
+
+    /** After how long a long watch calls an input stuck, in nanoseconds; written in seconds. */
+    public PlanDocument setStuckAfter(long nanos) {
+        return setIn("listen", "stuck-after", BigDecimal.valueOf(nanos, 9).stripTrailingZeros().toPlainString() + " s",
+                List.of("stuck-after"));
     }
 
     private static String word(Enum<?> value) {

@@ -5,7 +5,9 @@ import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.apache.pdfbox.cos.COSDictionary;
 import org.apache.pdfbox.pdmodel.PDDocument;
@@ -48,6 +50,7 @@ public final class PdfWriter {
     private final double left = Document.Paper.MARGIN_MM;
     private final double width;
     private final double bottom;
+    private final Map<Integer, Double> widths = new HashMap<>();
     private PDPageContentStream page;
     private double y;
 
@@ -380,23 +383,23 @@ public final class PdfWriter {
     /** What the font cannot draw becomes a question mark. */
     private String known(String text) {
         StringBuilder result = new StringBuilder();
-        text.codePoints().forEach(c -> {
-            try {
-                font.encode(Character.toString(c));
-                result.appendCodePoint(c);
-            } catch (IOException | IllegalArgumentException noGlyph) {
-                result.append('?');
-            }
-        });
+        text.codePoints().forEach(c -> result.appendCodePoint(width(c) < 0 ? '?' : c));
         return result.toString();
     }
 
     private double measure(String text, double size) {
-        try {
-            return font.getStringWidth(known(text)) / 1000 * size;
-        } catch (IOException impossible) {
-            throw new IllegalStateException("an embedded font has widths", impossible);
-        }
+        return known(text).codePoints().mapToDouble(this::width).sum() / 1000 * size;
+    }
+
+    /** In thousandths of the font's size; -1 where the font lacks the character. */
+    private double width(int codePoint) {
+        return widths.computeIfAbsent(codePoint, c -> {
+            try {
+                return (double) font.getStringWidth(Character.toString(c));
+            } catch (IOException | IllegalArgumentException noGlyph) {
+                return -1.0;
+            }
+        });
     }
 
     private List<String> wrap(String text, double size, double across) {

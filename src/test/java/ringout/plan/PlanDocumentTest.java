@@ -113,6 +113,8 @@ class PlanDocumentTest {
                 edit(d -> d.setDrive(Scan.Drive.COLUMNS), "drive: rows", "drive: columns"),
                 edit(d -> d.setDirectTo(Scan.DirectTo.SUPPLY), "cathode: row }", "cathode: row, direct: supply }"),
                 edit(d -> d.setDebounce(2_500_000), "cathode: row }", "cathode: row, debounce: 2.5 ms }"),
+                edit(d -> d.setSupply(Scan.Supply.V3_3), "cathode: row }", "cathode: row, supply: 3.3 V }"),
+                edit(d -> d.setStuckAfter(90_000_000_000L), "cathode: row }\n", "cathode: row }\n\nlisten: { stuck-after: 90 s }\n"),
                 edit(d -> d.setBoxName("It's mine"), "'Test desk'", "'It''s mine'"),
                 edit(d -> d.setPanel(new Plan.Panel(200, 100, Optional.of(45.5), Optional.of(new Mount.Place(90, 80)))), "height: 10 cm }", "height: 10 cm, depth: 45.5 mm, board: [90 mm, 80 mm] }"));
     }

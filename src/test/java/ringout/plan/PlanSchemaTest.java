@@ -16,6 +16,7 @@ import com.fasterxml.jackson.databind.node.TextNode;
 import com.networknt.schema.JsonSchema;
 import com.networknt.schema.JsonSchemaFactory;
 import com.networknt.schema.SchemaLocation;
+import com.networknt.schema.SchemaValidatorsConfig;
 import com.networknt.schema.SchemaId;
 import com.networknt.schema.SpecVersion;
 import java.io.IOException;
@@ -24,7 +25,9 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
+import java.util.TreeSet;
 import java.util.function.Consumer;
+import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
@@ -43,6 +46,8 @@ class PlanSchemaTest {
     private static final ObjectMapper JSON = new ObjectMapper();
 
     private static JsonSchema schema;
+    /** The same, stopping at the first problem. */
+    private static JsonSchema quick;
 
     /** A plan that uses every part of the format once. */
     private static final String EVERYTHING = """
@@ -54,7 +59,7 @@ class PlanSchemaTest {
               columns: { C1: pin 4, C2: pin 5, C3: pin 6, C4: pin 7 }
               direct: { D1: pin 8, D2: pin 9 }
               shift: { S1: { pin: 12, registers: 2 } }
-            scan: { drive: rows, active: low, diodes: per-contact, cathode: row, direct: ground, debounce: 5 ms }
+            scan: { drive: rows, active: low, diodes: per-contact, cathode: row, direct: ground, debounce: 5 ms, supply: 5 V }
             listen: { stuck-after: 90 s }
             controls:
               - { id: horn, label: Horn, kind: push, at: [R1, C1], input: button 1, diode: yes, place: [0 mm, 25 mm],
@@ -93,7 +98,9 @@ class PlanSchemaTest {
 
     @BeforeAll
     static void load() throws IOException {
-        schema = JsonSchemaFactory.getInstance(SpecVersion.VersionFlag.V202012).getSchema(Files.readString(SCHEMA));
+        JsonSchemaFactory factory = JsonSchemaFactory.getInstance(SpecVersion.VersionFlag.V202012);
+        schema = factory.getSchema(Files.readString(SCHEMA));
+        quick = factory.getSchema(Files.readString(SCHEMA), SchemaValidatorsConfig.builder().failFast(true).build());
     }
 
     private static JsonNode json(String yaml) {
@@ -102,7 +109,7 @@ class PlanSchemaTest {
     }
 
     private static boolean schemaAccepts(JsonNode plan) {
-        return schema.validate(plan).isEmpty();
+        return quick.validate(plan).isEmpty();
     }
 
     private static List<String> readerErrors(JsonNode plan) {
@@ -168,6 +175,48 @@ class PlanSchemaTest {
     }
 
     @Test
+    void theWholePlanUsesEveryKeyOfTheSchema() throws IOException {
+        Set<String> unused = keysOfTheSchema();
+        objects(json(EVERYTHING)).forEach(object -> object.fieldNames().forEachRemaining(unused::remove));
+        assertEquals(Set.of(), unused, "add them to EVERYTHING, so that schema and reader are compared on them");
+    }
+
+    @Test
+    void theReaderKnowsNoKeyThatTheSchemaLacks() throws IOException {
+        Set<String> known = new TreeSet<>();
+        JsonNode plan = json(EVERYTHING);
+        for (ObjectNode object : objects(plan)) {
+            // A key far from every other makes the reader list those it knows there.
+            object.put("zzzzzzzzzz", "D1");
+            for (String error : readerErrors(plan)) {
+                Matcher list = Pattern.compile("known here: (.*)").matcher(error);
+                if (list.find()) {
+                    known.addAll(List.of(list.group(1).split(", ")));
+                }
+            }
+            object.remove("zzzzzzzzzz");
+        }
+        assertTrue(known.contains("board") && known.contains("detents"), () -> "listed: " + known);
+        known.removeAll(keysOfTheSchema());
+        assertEquals(Set.of(), known);
+    }
+
+    private static Set<String> keysOfTheSchema() throws IOException {
+        Set<String> keys = new TreeSet<>();
+        objects(JSON.readTree(Files.readString(SCHEMA))).forEach(o -> o.path("properties").fieldNames().forEachRemaining(keys::add));
+        return keys;
+    }
+
+    private static List<ObjectNode> objects(JsonNode at) {
+        List<ObjectNode> objects = new ArrayList<>();
+        if (at instanceof ObjectNode object) {
+            objects.add(object);
+        }
+        at.forEach(child -> objects.addAll(objects(child)));
+        return objects;
+    }
+
+    @Test
     @DisplayName("schema and reader agree on every one-step change of a plan that uses everything")
     void agreesWithTheReader() {
         List<JsonNode> changed = new ArrayList<>();
@@ -177,7 +226,7 @@ class PlanSchemaTest {
         int rejected = 0;
         for (JsonNode plan : changed) {
             List<String> errors = readerErrors(plan);
-            Set<?> schemaErrors = schema.validate(plan);
+            Set<?> schemaErrors = quick.validate(plan);
             rejected += errors.isEmpty() ? 0 : 1;
             boolean onlyBeyond = !errors.isEmpty() && errors.stream().allMatch(e -> BEYOND_A_SCHEMA.matcher(e).find());
             if (schemaErrors.isEmpty() ? !errors.isEmpty() && !onlyBeyond : errors.isEmpty()) {
