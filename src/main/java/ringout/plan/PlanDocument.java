@@ -25,7 +25,7 @@ import ringout.hid.Input;
  * throw {@link PlanEditException} where the control, contact or line does not exist, or the text cannot be edited at all.
  */
 public final class PlanDocument {
-    private static final List<String> ROOT_KEYS = List.of("ringout", "box", "panel", "lines", "scan", "controls", "order", "listen");
+    private static final List<String> ROOT_KEYS = List.of("ringout", "box", "panel", "lines", "scan", "listen", "controls", "order");
     private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
     private static final List<String> LINE_KEYS = List.of("rows", "columns", "direct", "shift");
     private static final List<String> SCAN_KEYS = List.of("drive", "active", "diodes", "cathode", "direct", "debounce", "supply");
