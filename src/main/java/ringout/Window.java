@@ -28,7 +28,7 @@ import java.util.stream.Stream;
  * this computer: there JavaFX is the named modules it wants to be, in one process and without options on the command
  * line, and one folder serves every system.
  */
-final class Window {
+public final class Window {
     private static final String APPLICATION = "ringout.ui.WindowApp";
     private static final String SYSTEM = System.getProperty("os.name", "");
     private static final String MACHINE = System.getProperty("os.arch", "");
@@ -124,13 +124,13 @@ final class Window {
     }
 
     /**
-     * Which build of JavaFX a computer needs.
+     * Which build of JavaFX a computer needs. Public for the native package, which brings only that one along.
      *
      * @param system  as in the system property {@code os.name}
      * @param machine as in the system property {@code os.arch}; that of the Java in use, not of the processor
      * @return the classifier that ends the names of its jars; empty where none is published
      */
-    static Optional<String> javafx(String system, String machine) {
+    public static Optional<String> javafx(String system, String machine) {
         String os = system.toLowerCase(Locale.ROOT);
         boolean arm = machine.equals("aarch64");
         if (!arm && !machine.equals("amd64") && !machine.equals("x86_64")) {

@@ -1,0 +1,257 @@
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.lang.module.ModuleDescriptor;
+import java.lang.module.ModuleFinder;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collections;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.spi.ToolProvider;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipFile;
+
+/**
+ * Makes the native package of the system it runs on out of the portable zip, with a Java runtime of its own. Run by the
+ * profile "dist": {@code java -cp ringout.jar NativePackage.java ZIP VERSION DESCRIPTION TIMESTAMP}; everything comes to
+ * lie beside the zip.
+ *
+ * <p>Linux: a folder with the program, and a .deb of it where dpkg-deb is. Windows and macOS: whatever jpackage makes there
+ * by default. Where a tool is missing, says so and succeeds: the zip is complete without.
+ */
+final class NativePackage {
+    private static final String SYSTEM = System.getProperty("os.name").toLowerCase(Locale.ROOT);
+
+    private final Path zip;
+    private final String version;
+    private final String description;
+    private final Instant time;
+    private final Path target;
+    /** What the zip holds, as far as this system needs it. */
+    private final Path content;
+
+    private NativePackage(Path zip, String version, String description, Instant time) {
+        this.zip = zip;
+        this.version = version;
+        this.description = description;
+        this.time = time;
+        this.target = zip.toAbsolutePath().getParent();
+        this.content = target.resolve("dist").resolve("content");
+    }
+
+    public static void main(String[] arguments) throws IOException, InterruptedException {
+        new NativePackage(Path.of(arguments[0]), arguments[1], arguments[2], Instant.parse(arguments[3])).make();
+    }
+
+    private void make() throws IOException, InterruptedException {
+        Optional<String> javafx = ringout.Window.javafx(System.getProperty("os.name"), System.getProperty("os.arch"));
+        if (javafx.isEmpty() || ToolProvider.findFirst("jpackage").isEmpty()) {
+            System.out.println("No native package: this Java has no jpackage, or its system no JavaFX.");
+            return;
+        }
+        unpack(javafx.get());
+        List<String> arguments = new ArrayList<>(List.of(
+                "--name", "ringout",
+                "--app-version", version,
+                "--vendor", "Ringout",
+                "--description", description,
+                "--input", input().toString(),
+                "--main-jar", "ringout.jar",
+                "--main-class", "ringout.Main",
+                "--add-modules", String.join(",", modules()),
+                // Debug information stays: a stack trace without line numbers helps nobody.
+                "--jlink-options", "--strip-native-commands --no-header-files --no-man-pages --compress=2"));
+        if (SYSTEM.contains("linux")) {
+            Path image = target.resolve("dist").resolve("image");
+            deleteTree(image);
+            arguments.addAll(List.of("--type", "app-image", "--dest", image.toString()));
+            run("jpackage", arguments);
+            // jpackage's own; the icon of the menu entry is a drawing.
+            Files.delete(image.resolve("ringout/lib/ringout.png"));
+            debian(image.resolve("ringout"));
+        } else {
+            arguments.addAll(List.of("--dest", target.toString(),
+                    "--license-file", content.resolve("LICENSE").toString()));
+            if (SYSTEM.contains("win")) {
+                arguments.addAll(List.of("--win-console", "--win-menu", "--win-per-user-install"));
+            }
+            run("jpackage", arguments);
+        }
+    }
+
+    /** The program's own part of the content. */
+    private Path input() {
+        return content.resolve("program");
+    }
+
+    /** Unpacks the zip: program and libraries into one folder, the rest beside it. */
+    private void unpack(String javafx) throws IOException {
+        deleteTree(content);
+        try (ZipFile open = new ZipFile(zip.toFile())) {
+            for (ZipEntry entry : Collections.list(open.entries())) {
+                String name = entry.getName().substring(entry.getName().indexOf('/') + 1);
+                boolean foreign = name.startsWith("lib/javafx/") && !name.endsWith("-" + javafx + ".jar");
+                if (!entry.isDirectory() && !foreign) {
+                    Path file = (name.endsWith(".jar") ? input() : content).resolve(name);
+                    Files.createDirectories(file.getParent());
+                    try (InputStream in = open.getInputStream(entry)) {
+                        Files.copy(in, file);
+                    }
+                }
+            }
+        }
+    }
+
+    /**
+     * The modules of Java that the program needs: what its classes refer to, as jdeps finds it, and what its modules
+     * require, without which the window's module layer cannot be resolved.
+     */
+    private Set<String> modules() throws IOException {
+        List<String> jars;
+        try (Stream<Path> files = Files.walk(input())) {
+            jars = files.map(Path::toString).filter(f -> f.endsWith(".jar")).sorted().collect(Collectors.toList());
+        }
+        List<String> arguments = new ArrayList<>(List.of("--multi-release", "17", "--ignore-missing-deps",
+                "--print-module-deps"));
+        arguments.addAll(jars);
+        Set<String> modules = new TreeSet<>(Arrays.asList(run("jdeps", arguments).strip().split(",")));
+        ModuleFinder system = ModuleFinder.ofSystem();
+        ModuleFinder.of(jars.stream().map(Path::of).toArray(Path[]::new)).findAll().stream()
+                .flatMap(module -> module.descriptor().requires().stream())
+                .filter(required -> !required.modifiers().contains(ModuleDescriptor.Requires.Modifier.STATIC))
+                .map(ModuleDescriptor.Requires::name)
+                .filter(name -> system.find(name).isPresent())
+                .forEach(modules::add);
+        System.out.println("Java modules in the package: " + String.join(" ", modules));
+        return modules;
+    }
+
+    /**
+     * Packs the image for Debian and its kin: the program under /usr/lib/ringout, its command, menu entry, icon and udev
+     * rule where the system looks for them. jpackage's own .deb could hold none of these.
+     */
+    private void debian(Path image) throws IOException, InterruptedException {
+        if (!onPath("dpkg-deb") || !onPath("dpkg-query")) {
+            System.out.println("No .deb: dpkg-deb is missing. The program is in " + image);
+            return;
+        }
+        Path sources = Path.of("src", "dist", "linux").toAbsolutePath();
+        Path root = target.resolve("dist").resolve("deb");
+        deleteTree(root);
+        copyTree(image, root.resolve("usr/lib/ringout"));
+        Files.createDirectories(root.resolve("usr/bin"));
+        Files.createSymbolicLink(root.resolve("usr/bin/ringout"), Path.of("../lib/ringout/bin/ringout"));
+        copy(content.resolve("70-ringout.rules"), root.resolve("usr/lib/udev/rules.d/70-ringout.rules"));
+        copy(sources.resolve("ringout.desktop"), root.resolve("usr/share/applications/ringout.desktop"));
+        copy(sources.resolve("ringout.svg"), root.resolve("usr/share/icons/hicolor/scalable/apps/ringout.svg"));
+        Path doc = root.resolve("usr/share/doc/ringout");
+        copyTree(content.resolve("docs"), doc);
+        copyTree(content.resolve("plans"), doc.resolve("examples"));
+        copyTree(content.resolve("licenses"), doc.resolve("licenses"));
+        Files.writeString(doc.resolve("copyright"), Files.readString(content.resolve("LICENSE")) + "\n\n"
+                + Files.readString(content.resolve("THIRD-PARTY.txt")));
+
+        String architecture = run(List.of("dpkg", "--print-architecture")).strip();
+        // The runtime is that of the Java which builds, so it wants that system's C library or a newer one.
+        String libc = run(List.of("dpkg-query", "--show", "--showformat=${Version}", "libc6:" + architecture)).strip();
+        Path control = Files.createDirectories(root.resolve("DEBIAN"));
+        for (String script : List.of("postinst", "postrm")) {
+            copy(sources.resolve(script), control.resolve(script));
+            Files.setPosixFilePermissions(control.resolve(script), PosixFilePermissions.fromString("rwxr-xr-x"));
+        }
+        Files.writeString(control.resolve("control"), Files.readString(sources.resolve("control"))
+                .replace("@VERSION@", version)
+                .replace("@ARCHITECTURE@", architecture)
+                .replace("@LIBC@", libc.replaceFirst("-[^-]*$", ""))
+                .replace("@SIZE@", Long.toString(kibibytes(root))));
+        Path deb = target.resolve("ringout_" + version + "_" + architecture + ".deb");
+        ProcessBuilder pack = new ProcessBuilder("dpkg-deb", "--root-owner-group", "-Zgzip", "--build",
+                root.toString(), deb.toString());
+        // dpkg-deb gives no file a later time than this one. What it packs is compressed already: xz would take 25 times as
+        // long to make it 6 % smaller.
+        pack.environment().put("SOURCE_DATE_EPOCH", Long.toString(time.getEpochSecond()));
+        System.out.print(run(pack));
+    }
+
+    private static boolean onPath(String tool) {
+        return Stream.of(System.getenv("PATH").split(":")).anyMatch(f -> Files.isExecutable(Path.of(f, tool)));
+    }
+
+    private static long kibibytes(Path root) throws IOException {
+        long bytes = 0;
+        try (Stream<Path> files = Files.walk(root)) {
+            for (Path file : (Iterable<Path>) files::iterator) {
+                bytes += Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS) ? Files.size(file) : 0;
+            }
+        }
+        return bytes / 1024;
+    }
+
+    private static void copy(Path from, Path to) throws IOException {
+        Files.createDirectories(to.getParent());
+        Files.copy(from, to);
+        Files.setPosixFilePermissions(to, PosixFilePermissions.fromString("rw-r--r--"));
+    }
+
+    private static void copyTree(Path from, Path to) throws IOException {
+        try (Stream<Path> files = Files.walk(from)) {
+            for (Path file : (Iterable<Path>) files::iterator) {
+                Path copy = to.resolve(from.relativize(file).toString());
+                if (Files.isDirectory(file, LinkOption.NOFOLLOW_LINKS)) {
+                    Files.createDirectories(copy);
+                } else {
+                    Files.copy(file, copy, LinkOption.NOFOLLOW_LINKS, StandardCopyOption.COPY_ATTRIBUTES);
+                }
+            }
+        }
+    }
+
+    private static void deleteTree(Path root) throws IOException {
+        if (Files.exists(root, LinkOption.NOFOLLOW_LINKS)) {
+            try (Stream<Path> files = Files.walk(root)) {
+                for (Path file : files.sorted(Comparator.reverseOrder()).collect(Collectors.toList())) {
+                    Files.delete(file);
+                }
+            }
+        }
+    }
+
+    /** Runs one of Java's own tools and returns what it printed. */
+    private static String run(String tool, List<String> arguments) {
+        StringWriter out = new StringWriter();
+        int status = ToolProvider.findFirst(tool).orElseThrow(() -> new IllegalStateException("this Java has no " + tool))
+                .run(new PrintWriter(out), new PrintWriter(out), arguments.toArray(new String[0]));
+        if (status != 0) {
+            throw new IllegalStateException(tool + " " + String.join(" ", arguments) + " failed:\n" + out);
+        }
+        return out.toString();
+    }
+
+    private static String run(List<String> command) throws IOException, InterruptedException {
+        return run(new ProcessBuilder(command));
+    }
+
+    private static String run(ProcessBuilder command) throws IOException, InterruptedException {
+        Process process = command.redirectErrorStream(true).start();
+        String out = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        if (process.waitFor() != 0) {
+            throw new IllegalStateException(String.join(" ", command.command()) + " failed:\n" + out);
+        }
+        return out;
+    }
+}

@@ -1,0 +1,12 @@
+@echo off
+rem Starts Ringout with the Java in JAVA_HOME, else with the one on the path.
+setlocal
+set "JAVA=java.exe"
+if defined JAVA_HOME set "JAVA=%JAVA_HOME%\bin\java.exe"
+"%JAVA%" -version >nul 2>&1
+if errorlevel 1 (
+    echo ringout: there is no Java here; install Java 17 or newer, or say where it is in JAVA_HOME ^(docs\install.md^) 1>&2
+    exit /b 2
+)
+"%JAVA%" -jar "%~dp0ringout.jar" %*
+exit /b %ERRORLEVEL%
