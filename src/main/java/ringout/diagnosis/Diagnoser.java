@@ -21,6 +21,7 @@ import ringout.plan.Plan;
 public final class Diagnoser {
     private static final int MOST_NEXT = 8;
     private static final int MOST_LATENT = 100;
+    private static final int MOST_IF = 2;
     private static final double ALONE_SHARE = 0.02;
 
     private final Settings settings;
@@ -181,7 +182,8 @@ public final class Diagnoser {
                 List<Fault> faults = Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
                 ProbeReading reading = table.circuit.with(faults).meter(hold).reads(p.red(), p.black(), p.mode());
                 String name = wording.set(faults);
-                if (predict.putIfAbsent(name, reading) == null) {
+                // Every member is predicted; the sentence names those that a builder will think of first.
+                if (predict.putIfAbsent(name, reading) == null && h.faults.length == classes.get(0).members.get(0).faults.length) {
                     byReading.computeIfAbsent(reading.words(), k -> new ArrayList<>()).add(name);
                 }
             }
@@ -193,7 +195,8 @@ public final class Diagnoser {
             text.append(", holding ").append(wording.chords().words(p.hold()));
         }
         text.append(". A good box ").append(good.words()).append('.');
-        byReading.forEach((reading, who) -> text.append(" It ").append(reading).append(" if ").append(Words.some(who, 3)).append('.'));
+        byReading.forEach((reading, who) -> text.append(" It ").append(reading).append(" if ")
+                .append(String.join(", or if ", who.subList(0, Math.min(MOST_IF, who.size())))).append('.'));
         return new Probe(p.red(), p.black(), p.mode(), p.hold(), good, predict, text.toString());
     }
 }

@@ -22,6 +22,7 @@ import ringout.plan.Wiring;
 
 /** Faults and evidence in the words of somebody who soldered the box. */
 final class Wording {
+    private static final int MOST_MEMBERS = 3;
     private static final int MOST_NAMES = 5;
 
     private final Plan plan;
@@ -113,14 +114,17 @@ final class Wording {
                 : String.join(", and ", faults.stream().map(this::fault).toList());
     }
 
-    /** A class by its likeliest members, the rest counted. */
+    /** A class by its likeliest members with as few faults as the first, the rest counted. */
     String alternatives(List<List<Fault>> alternatives) {
-        List<String> texts = new ArrayList<>(new LinkedHashSet<>(alternatives.stream().map(this::set).toList()));
+        Set<String> texts = new LinkedHashSet<>(alternatives.stream().map(this::set).toList());
         // That the same fault may come and go goes without saying where it is also listed as always there.
         texts.removeIf(t -> t.startsWith("at times ") && texts.contains(t.substring("at times ".length())));
-        int shown = Math.min(3, texts.size());
-        String rest = texts.size() > shown ? "; or one of " + (texts.size() - shown) + " others that look the same from outside" : "";
-        return String.join("; or ", texts.subList(0, shown)) + rest;
+        List<String> shown = alternatives.stream().filter(set -> set.size() == alternatives.get(0).size()).map(this::set)
+                .filter(texts::contains).distinct().limit(MOST_MEMBERS).toList();
+        int rest = texts.size() - shown.size();
+        return String.join("; or ", shown) + (rest == 0 ? ""
+                : rest == 1 ? "; or one other thing that looks the same from outside"
+                : "; or one of " + rest + " others that look the same from outside");
     }
 
     /** One observation where a press or chord did not give what the plan says. */
