@@ -1,5 +1,8 @@
 package ringout.device;
 
+import java.util.Set;
+import ringout.hid.Input;
+
 /**
  * An open box. One thread reads; {@link #close} may be called from any thread. Usually a {@link DeviceReader} owns it.
  */
@@ -18,6 +21,16 @@ public interface DeviceConnection extends AutoCloseable {
      * @return a copy; 1 to 4096 bytes
      */
     byte[] descriptor();
+
+    /**
+     * Inputs that the descriptor declares but that never show in the reports, because of the way the box is read. What is
+     * said of them by the reports is nothing, not that they are off.
+     *
+     * <p>Linux: some, where the box is read through evdev for want of permission. Elsewhere none.
+     */
+    default Set<Input> unseen() {
+        return Set.of();
+    }
 
     /**
      * Waits for one input report. Allocates nothing.

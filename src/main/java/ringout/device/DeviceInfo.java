@@ -19,7 +19,9 @@ import java.util.Objects;
  * @param usagePage usage page of its first game-controller collection (HUT: 0x01, Generic Desktop)
  * @param usage     usage of that collection (HUT: 0x04 joystick, 0x05 gamepad, 0x08 multi-axis controller)
  * @param readable  false where opening would fail for want of permission
- * @param problem   why it is not readable and what to do, possibly several lines; empty where it is readable
+ * @param problem   possibly several lines; where it is not readable, why and what to do. Where it is readable in a
+ *                  roundabout way only (Linux: through evdev), what is lost by that, in the first line, and what to do.
+ *                  Else empty
  */
 public record DeviceInfo(
         String name,

@@ -9,7 +9,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.locks.ReentrantLock;
 import org.hid4java.jna.HidApi;
 import org.hid4java.jna.HidDeviceInfoStructure;
 import org.hid4java.jna.HidDeviceStructure;
@@ -119,12 +118,15 @@ public final class HidSource implements DeviceSource {
 
     /** Permission can change while a box stays plugged in, so it is asked for every time. */
     private DeviceInfo withPermission(DeviceInfo device) {
-        if (os != Os.LINUX || LinuxNode.of(device.path()).mayOpen()) {
+        LinuxNode node = os == Os.LINUX ? LinuxNode.of(device.path()) : null;
+        if (node == null || node.mayOpen()) {
             return device;
         }
+        String advice = node.permissionAdvice(device.vendorId(), device.productId());
+        Optional<EvdevBox> around = EvdevBox.of(node).filter(EvdevBox::mayOpen);
         return new DeviceInfo(device.name(), device.vendorId(), device.productId(), device.serial(), device.path(),
-                device.port(), device.usagePage(), device.usage(), false,
-                LinuxNode.of(device.path()).permissionAdvice(device.vendorId(), device.productId()));
+                device.port(), device.usagePage(), device.usage(), around.isPresent(),
+                around.map(box -> box.loss() + "\n" + advice).orElse(advice));
     }
 
     @Override
@@ -141,6 +143,12 @@ public final class HidSource implements DeviceSource {
 
     @Override
     public DeviceConnection open(DeviceInfo device) throws DeviceException {
+        if (os == Os.LINUX && !LinuxNode.of(device.path()).mayOpenSoon()) {
+            Optional<EvdevBox> around = EvdevBox.of(LinuxNode.of(device.path())).filter(EvdevBox::mayOpen);
+            if (around.isPresent()) {
+                return around.get().open(withPermission(device));
+            }
+        }
         synchronized (HIDAPI) {
             initialise();
             HidDeviceStructure handle = HidApi.open(device.path());
@@ -185,59 +193,32 @@ public final class HidSource implements DeviceSource {
     }
 
     /** An open box. */
-    private static final class HidConnection implements DeviceConnection {
+    private static final class HidConnection extends NativeConnection {
         /** The longest report Linux hands out (HID_MAX_BUFFER_SIZE in linux/hid.h). */
         private static final int MAX_REPORT_BYTES = 16 * 1024;
         private static final int EINTR = 4;
         private static final int NO_POLL = -1;
 
         private final Os os;
-        private final DeviceInfo info;
         private final HidDeviceStructure handle;
-        private final byte[] descriptor;
         private final PaddedReports padded;
         private final Memory buffer = new Memory(MAX_REPORT_BYTES);
-        private final ReentrantLock reading = new ReentrantLock();
-        private volatile boolean closed;
-        private boolean released;
         private boolean hungUp;
 
         HidConnection(Os os, DeviceInfo info, HidDeviceStructure handle, byte[] descriptor) {
+            super(info, descriptor);
             this.os = os;
-            this.info = info;
             this.handle = handle;
-            this.descriptor = descriptor;
             this.padded = os == Os.WINDOWS ? PaddedReports.of(descriptor) : PaddedReports.NONE;
         }
 
         @Override
-        public DeviceInfo info() {
-            return info;
-        }
-
-        @Override
-        public byte[] descriptor() {
-            return descriptor.clone();
-        }
-
-        @Override
-        public int read(byte[] into, int timeoutMillis) throws DeviceException {
-            if (timeoutMillis < 0 || timeoutMillis > 60_000) {
-                throw new IllegalArgumentException("timeout " + timeoutMillis + " ms is outside 0 to 60000");
+        int receive(byte[] into, int timeoutMillis) throws DeviceException {
+            int length = call(into.length, timeoutMillis);
+            if (length > 0) {
+                buffer.read(0, into, 0, length);
             }
-            reading.lock();
-            try {
-                if (closed) {
-                    throw new DeviceException(DeviceException.Reason.IO, info.describe() + " was closed.");
-                }
-                int length = call(into.length, timeoutMillis);
-                if (length > 0) {
-                    buffer.read(0, into, 0, length);
-                }
-                return padded.unpadded(into, length);
-            } finally {
-                reading.unlock();
-            }
+            return padded.unpadded(into, length);
         }
 
         private int call(int space, int timeoutMillis) throws DeviceException {
@@ -253,28 +234,19 @@ public final class HidSource implements DeviceSource {
                     hungUp = true;
                     return call(space, timeoutMillis);
                 }
-                if (Native.getLastError() == EINTR && LinuxNode.of(info.path()).exists()) {
+                if (Native.getLastError() == EINTR && LinuxNode.of(info().path()).exists()) {
                     return 0;
                 }
             }
-            throw new DeviceException(DeviceException.Reason.LOST, info.describe() + " went away. Plug it in again.");
+            throw lost();
         }
 
         @Override
-        public void close() {
-            closed = true;
-            reading.lock();
-            try {
-                if (!released) {
-                    released = true;
-                    synchronized (HIDAPI) {
-                        HidApi.close(handle);
-                    }
-                    buffer.close();
-                }
-            } finally {
-                reading.unlock();
+        void release() {
+            synchronized (HIDAPI) {
+                HidApi.close(handle);
             }
+            buffer.close();
         }
     }
 }

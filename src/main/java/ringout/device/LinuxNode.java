@@ -1,11 +1,16 @@
 package ringout.device;
 
+import com.sun.jna.Native;
 import java.io.IOException;
 import java.nio.file.DirectoryIteratorException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
+import java.util.BitSet;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -19,6 +24,8 @@ import java.util.Optional;
 record LinuxNode(Path node, Path sys) {
 
     private static final Path NODES = Path.of("/sys/class/hidraw");
+    /** How long the system's rules may take with a new node; common practice is some tens of milliseconds, no source. */
+    private static final Duration SETTLING = Duration.ofSeconds(1);
 
     static LinuxNode of(String path) {
         Path node = Path.of(path);
@@ -49,6 +56,92 @@ record LinuxNode(Path node, Path sys) {
     /** hidapi opens for reading and writing, so both are needed. */
     boolean mayOpen() {
         return Files.isReadable(node) && Files.isWritable(node);
+    }
+
+    /**
+     * As {@link #mayOpen}, but gives the system's rules a moment with a node that has just been made: it belongs to root
+     * until they have run.
+     */
+    boolean mayOpenSoon() {
+        try {
+            Instant settled = Files.getLastModifiedTime(node).toInstant().plus(SETTLING);
+            while (!mayOpen() && Instant.now().isBefore(settled)) {
+                Thread.sleep(20);
+            }
+        } catch (IOException gone) {
+            // Then it cannot be opened either.
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+        }
+        return mayOpen();
+    }
+
+    /** Name of the kernel driver that the box is bound to; empty where the kernel does not say. */
+    String driver() {
+        try {
+            return Files.readSymbolicLink(sys.resolve("device/driver")).getFileName().toString();
+        } catch (IOException gone) {
+            return "";
+        }
+    }
+
+    /** The input devices that the kernel made of the box, in the order in which it made them. */
+    List<EventNode> eventNodes() {
+        List<EventNode> nodes = new ArrayList<>();
+        try (DirectoryStream<Path> inputs = Files.newDirectoryStream(sys.resolve("device/input"), "input*")) {
+            for (Path input : inputs) {
+                try (DirectoryStream<Path> events = Files.newDirectoryStream(input, "event*")) {
+                    for (Path event : events) {
+                        nodes.add(new EventNode(Path.of("/dev/input").resolve(event.getFileName()),
+                                bits(input.resolve("capabilities/key")), bits(input.resolve("capabilities/abs"))));
+                    }
+                }
+            }
+        } catch (IOException | DirectoryIteratorException none) {
+            return List.of();
+        }
+        nodes.sort(Comparator.comparingInt(EventNode::number));
+        return nodes;
+    }
+
+    /**
+     * An input device.
+     *
+     * @param node its device node, {@code /dev/input/event5}
+     * @param keys codes of the keys it has
+     * @param axes codes of the absolute axes it has
+     */
+    record EventNode(Path node, BitSet keys, BitSet axes) {
+        private int number() {
+            return Integer.parseInt(node.getFileName().toString().substring("event".length()));
+        }
+
+        /** Reading is all it takes. */
+        boolean mayOpen() {
+            return Files.isReadable(node);
+        }
+    }
+
+    private static BitSet bits(Path capabilities) throws IOException {
+        return bits(Files.readString(capabilities), Native.LONG_SIZE * 8);
+    }
+
+    /**
+     * Reads a set of bits as the kernel writes it: words in hexadecimal, the highest first, leading zeros left out
+     * (drivers/input/input.c, input_print_bitmap).
+     *
+     * @param size of a word in bits: that of a long in this program, which the kernel goes by
+     */
+    static BitSet bits(String text, int size) {
+        String[] words = text.strip().split("\\s+");
+        BitSet bits = new BitSet();
+        for (int i = 0; i < words.length; i++) {
+            long word = Long.parseUnsignedLong(words[words.length - 1 - i], 16);
+            for (int bit = 0; bit < size; bit++) {
+                bits.set(i * size + bit, (word >>> bit & 1) != 0);
+            }
+        }
+        return bits;
     }
 
     /** The socket in the kernel's words ({@code HID_PHYS} of the HID device); empty where it has none. */

@@ -19,11 +19,12 @@ import java.util.Map;
 final class DescriptorParser {
     private static final int LONG_ITEM = 0xFE;
     private static final int TYPE_RESERVED = 3;
+    private static final int COLLECTION_PHYSICAL = 0;
     private static final int COLLECTION_APPLICATION = 1;
 
     private final byte[] bytes;
     private final Deque<Global> pushed = new ArrayDeque<>();
-    private final Deque<Application> collections = new ArrayDeque<>();
+    private final Deque<Collection> collections = new ArrayDeque<>();
     private final List<InputField> fields = new ArrayList<>();
     private final List<Application> applications = new ArrayList<>();
     /** Bits so far, by report ID, of input, output and feature reports. */
@@ -186,7 +187,8 @@ final class DescriptorParser {
                 global.unitExponent,
                 global.usagePage,
                 usages,
-                collections.isEmpty() ? Application.NONE : collections.peek());
+                around().application(),
+                around().part());
         elements += count;
         arrayUsages += kind == Kind.ARRAY ? field.selectable() : 0;
         DescriptorLimits.check(offset, "the number of input values", elements, DescriptorLimits.MAX_ELEMENTS);
@@ -204,10 +206,16 @@ final class DescriptorParser {
             Usage usage = usages.isEmpty() ? Usage.NONE : usages.get(0);
             Application application = new Application(applications.size(), usage);
             applications.add(application);
-            collections.push(application);
+            collections.push(new Collection(application, around().part()));
+        } else if (data == COLLECTION_PHYSICAL) {
+            collections.push(new Collection(around().application(), usages.isEmpty() ? Usage.NONE : usages.get(0)));
         } else {
-            collections.push(collections.isEmpty() ? Application.NONE : collections.peek());
+            collections.push(around());
         }
+    }
+
+    private Collection around() {
+        return collections.isEmpty() ? Collection.NONE : collections.peek();
     }
 
     private void endCollection() throws DescriptorException {
@@ -335,6 +343,11 @@ final class DescriptorParser {
             ranges[i] = new UsageList.Range(page | usage.first(), page | usage.last());
         }
         return UsageList.of(List.of(ranges));
+    }
+
+    /** An open collection: the innermost application and physical collection that a field in it is in. */
+    private record Collection(Application application, Usage part) {
+        static final Collection NONE = new Collection(Application.NONE, Usage.NONE);
     }
 
     /** A number from an item, whose sign depends on other items. */

@@ -22,7 +22,7 @@ import ringout.hid.InputField.Kind;
  * @param layout   all inputs, sorted
  * @param bindings in descriptor order
  */
-record GameControls(InputLayout layout, List<Binding> bindings) {
+public record GameControls(InputLayout layout, List<Binding> bindings) {
     /** Collections, hats and axes of one usage that {@link Input} can number; any more are no inputs. */
     private static final int MOST = 255;
     private static final int MOST_BUTTONS = 65535;
@@ -33,10 +33,11 @@ record GameControls(InputLayout layout, List<Binding> bindings) {
      * @param field  in a game-controller collection, no padding
      * @param inputs by value, or by what an array value selects; null where that is no input, a hat's up for a hat
      */
-    record Binding(InputField field, List<Input> inputs) {
+    public record Binding(InputField field, List<Input> inputs) {
     }
 
-    static GameControls of(ReportDescriptor descriptor) {
+    /** The inputs of a descriptor; none where it has no game-controller collection. */
+    public static GameControls of(ReportDescriptor descriptor) {
         List<Input> switches = new ArrayList<>();
         List<InputLayout.Axis> axes = new ArrayList<>();
         List<Binding> bindings = new ArrayList<>();

@@ -20,6 +20,8 @@ package ringout.hid;
  * @param usages       as declared: fewer than {@code count} where the last one repeats, and in an array field what
  *                     each value from the logical minimum up selects
  * @param application  the innermost application collection around it
+ * @param part         what the innermost physical collection around it stands for (HID 1.11 section 6.2.2.6, page 33);
+ *                     {@link Usage#NONE} outside of one
  */
 public record InputField(
         int reportId,
@@ -35,7 +37,8 @@ public record InputField(
         int unitExponent,
         int usagePage,
         UsageList usages,
-        Application application) {
+        Application application,
+        Usage part) {
 
     /** How the values of a field are to be read. */
     public enum Kind {
@@ -106,6 +109,19 @@ public record InputField(
     /** How many usages an array value can select: no more than are declared, no more than the logical extent reaches. */
     public int selectable() {
         return (int) Math.min(usages.size(), logical.size());
+    }
+
+    /**
+     * Writes a value into a report: the reverse of decoding it.
+     *
+     * @param report  with room for the field
+     * @param base    bits of the report before its fields: 8 where there is a report ID, else 0
+     * @param element place of the value, from 0
+     * @param value   only its lowest {@code bitSize} bits count, of these no more than 32
+     * @return true where the report is another one now
+     */
+    public boolean put(byte[] report, int base, int element, long value) {
+        return Bits.put(report, base + bitOffset(element), Math.min(bitSize, 32), value);
     }
 
     /** The value of that place as sent, from a report whose fields start at bit {@code base}; no range is applied. */

@@ -138,7 +138,7 @@ record DecodingChecks(DeviceSource source, Results results) {
     }
 
     /** The evdev nodes of a box, one per collection, in the order the kernel made them. */
-    private static List<Path> nodes(DeviceInfo info) throws Exception {
+    static List<Path> nodes(DeviceInfo info) throws Exception {
         Path inputs = Path.of("/sys/class/hidraw", info.path().substring("/dev/".length()), "device/input");
         List<Path> nodes = new ArrayList<>();
         for (int tries = 0; nodes.isEmpty() && tries < 100; tries++) {
@@ -227,7 +227,7 @@ record DecodingChecks(DeviceSource source, Results results) {
     }
 
     /** Each report once, all bits set: the kernel takes an array field's first usage to be on before any report came. */
-    private static void settle(Uhid box, DeviceConnection connection, ReportDescriptor descriptor, ReportDecoder decoder,
+    static void settle(Uhid box, DeviceConnection connection, ReportDescriptor descriptor, ReportDecoder decoder,
             InputState state) throws Exception {
         for (ReportDescriptor.Report one : descriptor.reports()) {
             byte[] report = new byte[one.bytes() + (descriptor.usesReportIds() ? 1 : 0)];
@@ -284,7 +284,7 @@ record DecodingChecks(DeviceSource source, Results results) {
     }
 
     /** A random report of a random ID; half of the bytes small, so that array fields select something. */
-    private static byte[] report(ReportDescriptor descriptor, Random random) {
+    static byte[] report(ReportDescriptor descriptor, Random random) {
         ReportDescriptor.Report chosen = descriptor.reports().get(random.nextInt(descriptor.reports().size()));
         int head = descriptor.usesReportIds() ? 1 : 0;
         byte[] report = new byte[head + chosen.bytes()];

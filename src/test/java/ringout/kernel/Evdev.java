@@ -2,6 +2,7 @@ package ringout.kernel;
 
 import com.sun.jna.Memory;
 import com.sun.jna.NativeLong;
+import com.sun.jna.Pointer;
 import java.io.IOException;
 import java.nio.file.Path;
 
@@ -77,6 +78,20 @@ final class Evdev implements AutoCloseable {
         return info.getInt(0);
     }
 
+    /** Takes the device for itself until it is closed: nobody else gets its events (EVIOCGRAB). */
+    void grab() throws IOException {
+        call(request(WRITE, 0x90, Integer.BYTES), Pointer.createConstant(1));
+    }
+
+    /** Gives a usage another key (EVIOCSKEYCODE), as a rule of the system's hardware database does. */
+    void map(int usage, int key) throws IOException {
+        try (Memory pair = new Memory(2 * Integer.BYTES)) {
+            pair.setInt(0, usage);
+            pair.setInt(Integer.BYTES, key);
+            call(request(WRITE, 0x04, 2 * Integer.BYTES), pair);
+        }
+    }
+
     private static boolean bit(Memory bits, int code) {
         return (bits.getByte(code >>> 3) >>> (code & 7) & 1) != 0;
     }
@@ -86,7 +101,7 @@ final class Evdev implements AutoCloseable {
         return new NativeLong((long) direction << 30 | (long) size << 16 | 'E' << 8 | number);
     }
 
-    private void call(NativeLong request, Memory argument) throws IOException {
+    private void call(NativeLong request, Pointer argument) throws IOException {
         if (Libc.C.ioctl(fd, request, argument) < 0) {
             throw new IOException(String.format("ioctl %08x failed", request.longValue()));
         }

@@ -17,6 +17,7 @@ final class GuestMain {
         HidSource source = new HidSource();
         new DecodingChecks(source, results).run();
         new ListingChecks(source, results).run();
+        new EvdevChecks(source, results).run();
         new ReplugChecks(source, results).run();
         results.end();
     }

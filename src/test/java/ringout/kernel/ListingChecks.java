@@ -8,7 +8,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import com.sun.jna.NativeLong;
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Path;
@@ -16,9 +15,6 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
-import java.util.concurrent.Callable;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.FutureTask;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import ringout.cli.Ringout;
@@ -42,9 +38,6 @@ record ListingChecks(DeviceSource source, Results results) {
     private static final byte[] BEHIND_VENDOR_PAGE = Boxes.bytes("""
             06 00 FF 09 01 A1 01 85 01 09 02 15 00 26 FF 00 75 08 95 08 81 02 C0
             05 01 09 05 A1 01 85 02 05 09 19 01 29 08 15 00 25 01 75 01 95 08 81 02 C0""");
-
-    /** Any user that is not root. */
-    private static final int SOMEBODY = 65534;
 
     void run() {
         results.check("a box is listed with name, ids, serial, socket and collection", () -> {
@@ -85,12 +78,12 @@ record ListingChecks(DeviceSource source, Results results) {
         results.check("without permission a box is listed with its descriptor, the node and the udev rule", () -> {
             try (Uhid box = Uhid.plugIn(Boxes.box("LIST-5"), Boxes.SMALL)) {
                 Boxes.await(source, "LIST-5");
-                DeviceInfo info = asSomebody(() -> source.find("LIST-5")).get(0);
+                DeviceInfo info = Somebody.does(() -> source.find("LIST-5")).get(0);
                 assertFalse(info.readable());
                 assertTrue(info.problem().contains(info.path()), info.problem());
                 assertTrue(info.problem().contains("KERNELS==\"*:1209:0001.*\", TAG+=\"uaccess\""), info.problem());
-                assertArrayEquals(Boxes.SMALL, asSomebody(() -> source.descriptor(info)).orElseThrow());
-                DeviceException refused = assertThrows(DeviceException.class, () -> asSomebody(() -> source.open(info)));
+                assertArrayEquals(Boxes.SMALL, Somebody.does(() -> source.descriptor(info)).orElseThrow());
+                DeviceException refused = assertThrows(DeviceException.class, () -> Somebody.does(() -> source.open(info)));
                 assertEquals(DeviceException.Reason.NO_PERMISSION, refused.reason());
                 assertEquals(info.problem(), refused.getMessage());
             }
@@ -99,7 +92,7 @@ record ListingChecks(DeviceSource source, Results results) {
             try (Uhid box = Uhid.plugIn(Boxes.box("LIST-9"), Boxes.SMALL)) {
                 Boxes.await(source, "LIST-9");
                 for (boolean readable : new boolean[] {true, false}) {
-                    String json = readable ? devices() : asSomebody(ListingChecks::devices);
+                    String json = readable ? devices() : Somebody.does(ListingChecks::devices);
                     JsonNode device = new ObjectMapper().readTree(json).get("devices").get(0);
                     assertEquals("LIST-9", device.get("serial").asText());
                     assertEquals(16, device.get("buttons").asInt());
@@ -116,7 +109,7 @@ record ListingChecks(DeviceSource source, Results results) {
                 String node = info.path().substring("/dev/".length());
                 String name = Path.of("/sys/class/hidraw", node, "device").toRealPath().getFileName().toString();
                 assertTrue(name.matches("0003:1209:ABCD\\..*"), name);
-                assertTrue(asSomebody(() -> source.find("LIST-6")).get(0).problem().contains("*:1209:ABCD.*"));
+                assertTrue(Somebody.does(() -> source.find("LIST-6")).get(0).problem().contains("*:1209:ABCD.*"));
             }
         });
         results.check("opening a box that has gone says so", () -> {
@@ -143,30 +136,11 @@ record ListingChecks(DeviceSource source, Results results) {
         });
     }
 
-    private static String devices() {
+    static String devices() {
         StringWriter out = new StringWriter();
         int status = Ringout.commandLine(arguments -> Optional.of("no window in the guest"))
                 .setOut(new PrintWriter(out)).execute("devices", "--json");
         assertEquals(0, status);
         return out.toString();
-    }
-
-    /** Runs something on a thread that has lost root's rights. */
-    private static <T> T asSomebody(Callable<T> what) throws Exception {
-        FutureTask<T> task = new FutureTask<>(() -> {
-            NativeLong somebody = new NativeLong(SOMEBODY);
-            assertEquals(0, Libc.C.syscall(new NativeLong(Libc.SYS_SETRESUID), somebody, somebody, somebody).intValue());
-            return what.call();
-        });
-        Thread thread = new Thread(task, "somebody");
-        thread.start();
-        try {
-            return task.get();
-        } catch (ExecutionException failed) {
-            if (failed.getCause() instanceof Exception exception) {
-                throw exception;
-            }
-            throw failed;
-        }
     }
 }

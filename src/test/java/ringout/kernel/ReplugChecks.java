@@ -10,6 +10,7 @@ import java.nio.file.Files;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.Callable;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
@@ -147,21 +148,9 @@ record ReplugChecks(DeviceSource source, Results results) {
         results.check("reading a report allocates nothing", () -> {
             try (Uhid box = Uhid.plugIn(Boxes.box("PLUG-7"), Boxes.SMALL);
                     DeviceConnection connection = source.open(Boxes.await(source, "PLUG-7"))) {
-                var threads = (com.sun.management.ThreadMXBean) java.lang.management.ManagementFactory.getThreadMXBean();
                 byte[] buffer = new byte[64];
-                long allocated = 0;
-                // The first round loads classes.
-                for (int round = 0; round < 2; round++) {
-                    for (int i = 0; i < KERNEL_QUEUE; i++) {
-                        box.report((byte) i, (byte) 0, (byte) 0, (byte) 0);
-                    }
-                    long before = threads.getCurrentThreadAllocatedBytes();
-                    for (int i = 0; i < KERNEL_QUEUE; i++) {
-                        connection.read(buffer, 1000);
-                    }
-                    allocated = threads.getCurrentThreadAllocatedBytes() - before;
-                }
-                assertEquals(0, allocated, "bytes allocated for " + KERNEL_QUEUE + " reports");
+                assertEquals(0, allocated(KERNEL_QUEUE, i -> box.report((byte) i, (byte) 0, (byte) 0, (byte) 0),
+                        () -> connection.read(buffer, 1000)), "bytes allocated for " + KERNEL_QUEUE + " reports");
             }
         });
         results.check(CYCLES + " replugs leak no thread and no file descriptor", () -> {
@@ -208,6 +197,29 @@ record ReplugChecks(DeviceSource source, Results results) {
         });
     }
 
+    /** Something done with a number, that may fail. */
+    @FunctionalInterface
+    interface Numbered {
+        void run(int number) throws Exception;
+    }
+
+    /** Bytes that reading allocates on this thread, after so many reports were sent; once without counting, to load classes. */
+    static long allocated(int reports, Numbered send, Callable<Integer> read) throws Exception {
+        var threads = (com.sun.management.ThreadMXBean) java.lang.management.ManagementFactory.getThreadMXBean();
+        long allocated = 0;
+        for (int round = 0; round < 2; round++) {
+            for (int i = 0; i < reports; i++) {
+                send.run(round * reports + i + 1);
+            }
+            long before = threads.getCurrentThreadAllocatedBytes();
+            for (int i = 0; i < reports; i++) {
+                read.call();
+            }
+            allocated = threads.getCurrentThreadAllocatedBytes() - before;
+        }
+        return allocated;
+    }
+
     private DeviceReader start(String name, ReportSink sink) throws Exception {
         return DeviceReader.start(source, source.open(Boxes.await(source, name)), sink);
     }
@@ -238,6 +250,9 @@ record ReplugChecks(DeviceSource source, Results results) {
     private static List<String> held() throws IOException {
         List<String> all = new ArrayList<>();
         for (Thread thread : Thread.getAllStackTraces().keySet()) {
+            if (thread.getName().equals("process reaper")) {
+                continue; // the JDK's own, ends some time after the last child process
+            }
             all.add("thread " + thread.getName().replaceAll("/dev/hidraw\\d+", ""));
         }
         for (File fd : new File("/proc/self/fd").listFiles()) {
@@ -252,7 +267,7 @@ record ReplugChecks(DeviceSource source, Results results) {
     }
 
     /** What a reader said, in order, as text. */
-    private static final class Log implements ReportSink {
+    static final class Log implements ReportSink {
         private final BlockingQueue<String> entries = new LinkedBlockingQueue<>();
         private volatile String last = "";
         private volatile boolean rising = true;
@@ -293,6 +308,15 @@ record ReplugChecks(DeviceSource source, Results results) {
         String next() throws InterruptedException {
             String entry = entries.poll(20, TimeUnit.SECONDS);
             return entry == null ? "nothing" : entry;
+        }
+
+        /** As {@link #next}, leaving out what starts like that. */
+        String nextBut(String unwanted) throws InterruptedException {
+            String entry = next();
+            while (entry.startsWith(unwanted)) {
+                entry = next();
+            }
+            return entry;
         }
 
         void expect(String entry) throws InterruptedException {
