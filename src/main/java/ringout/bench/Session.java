@@ -4,9 +4,11 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
+import java.util.stream.Collectors;
 import ringout.check.Check;
 import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
@@ -24,6 +26,7 @@ import ringout.device.ReportSink;
 import ringout.device.SimulatedConnection;
 import ringout.diagnosis.Diagnosis;
 import ringout.hid.DescriptorException;
+import ringout.hid.Input;
 import ringout.hid.ReportDescriptor;
 import ringout.journal.Entry;
 import ringout.journal.Journal;
@@ -58,6 +61,9 @@ public final class Session implements AutoCloseable {
     private final DeviceReader reader;
     private final Thread thread;
     private volatile SessionView view;
+    /** The connection of now: another one after every replug. */
+    private DeviceConnection live;
+    private Optional<Plan> checked = Optional.empty();
     private volatile boolean closed;
     private long published = -1;
     private Prompt shown;
@@ -69,6 +75,8 @@ public final class Session implements AutoCloseable {
         this.start = start;
         this.connection = connection;
         bench = new Bench(connection.info().name(), connection.descriptor(), 0);
+        live = connection;
+        noteDetour(connection);
         view = bench.view(0);
         journal = file.map(f -> Journal.start(f, usesReportIds, start, System::nanoTime));
         ReportSink sink = journal.<ReportSink>map(j -> ReportSink.both(j, ring)).orElse(ring);
@@ -91,6 +99,10 @@ public final class Session implements AutoCloseable {
         DeviceConnection connection = source.open(device);
         try {
             ReportDescriptor descriptor = ReportDescriptor.parse(connection.descriptor());
+            Optional<String> hidden = plan.flatMap(p -> hidden(connection, p.plan()));
+            if (hidden.isPresent()) {
+                throw new DeviceException(DeviceException.Reason.NO_PERMISSION, hidden.get());
+            }
             Optional<RecordingFile> file = Optional.empty();
             if (recording.isPresent()) {
                 file = Optional.of(RecordingFile.create(recording.get(), new RecordingHeader(Instant.now(), connection.info(),
@@ -103,10 +115,25 @@ public final class Session implements AutoCloseable {
             connection.close();
             throw new DeviceException(DeviceException.Reason.IO, "The report descriptor of " + device.describe()
                     + " is malformed: " + malformed.getMessage() + ". The board's firmware needs mending.", malformed);
-        } catch (JournalException | RuntimeException problem) {
+        } catch (DeviceException | JournalException | RuntimeException problem) {
             connection.close();
             throw problem;
         }
+    }
+
+    /** Why a plan cannot be checked the way a box is read, and what to do; empty where it can. */
+    private static Optional<String> hidden(DeviceConnection connection, Plan plan) {
+        Set<Input> hidden = connection.unseen();
+        String needed = plan.actions().stream().flatMap(action -> action.input().stream()).filter(hidden::contains)
+                .map(Input::text).distinct().collect(Collectors.joining(", "));
+        return needed.isEmpty() ? Optional.empty() : Optional.of("The plan has inputs that do not show the way "
+                + connection.info().name() + " is read here, and would seem to be missing: " + needed + ".\n"
+                + connection.info().problem());
+    }
+
+    /** Says in one line what is lost by the way a box is read. */
+    private void noteDetour(DeviceConnection opened) {
+        opened.info().problem().lines().findFirst().ifPresent(bench::note);
     }
 
     /** The newest snapshot; never null. */
@@ -122,9 +149,15 @@ public final class Session implements AutoCloseable {
     /** Starts the guided check of a plan, in place of any before. */
     public void startCheck(PlanInUse plan) {
         tasks.add(() -> {
+            Optional<String> hidden = hidden(live, plan.plan());
+            if (hidden.isPresent()) {
+                bench.note(hidden.get());
+                return;
+            }
             long now = now();
             record(new Entry.CheckBegan(now, plan.hash()));
             bench.startCheck(now, plan.plan(), CheckSettings.STANDARD);
+            checked = Optional.of(plan.plan());
         });
     }
 
@@ -259,6 +292,13 @@ public final class Session implements AutoCloseable {
 
         @Override
         public void found(long nanos, DeviceConnection again, String warning) {
+            live = again;
+            Optional<String> hidden = checked.flatMap(plan -> hidden(again, plan));
+            if (hidden.isPresent()) {
+                bench.lost(nanos - start, hidden.get());
+                return;
+            }
+            noteDetour(again);
             bench.found(nanos - start, again.descriptor(), warning);
         }
 

@@ -5,12 +5,15 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import ringout.hid.Input;
 
 /** Boxes under a test's control: plugged in and out, with reports that are there when they are read. */
 public final class FakeSource implements DeviceSource {
     private final List<DeviceInfo> connected = new ArrayList<>();
     private final List<FakeConnection> open = new ArrayList<>();
     private final byte[] descriptor;
+    private Set<Input> unseen = Set.of();
     private int listings;
     private DeviceException listingFails;
     private DeviceException openingFails;
@@ -37,6 +40,11 @@ public final class FakeSource implements DeviceSource {
     /** @param problem thrown by {@link #open} from now on; null ends that */
     public synchronized void failOpening(DeviceException problem) {
         openingFails = problem;
+    }
+
+    /** @param inputs that connections opened from now on do not show */
+    public synchronized void hide(Set<Input> inputs) {
+        unseen = Set.copyOf(inputs);
     }
 
     /** Waits until it was listed once more. */
@@ -75,7 +83,7 @@ public final class FakeSource implements DeviceSource {
         if (!connected.contains(device)) {
             throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is gone");
         }
-        FakeConnection connection = new FakeConnection(device, descriptor);
+        FakeConnection connection = new FakeConnection(device, descriptor, unseen);
         open.add(connection);
         return connection;
     }
@@ -84,12 +92,14 @@ public final class FakeSource implements DeviceSource {
     public static final class FakeConnection implements DeviceConnection {
         private final DeviceInfo info;
         private final byte[] descriptor;
+        private final Set<Input> unseen;
         private final Deque<byte[]> queue = new ArrayDeque<>();
         private boolean unplugged;
         private boolean closed;
 
-        FakeConnection(DeviceInfo info, byte[] descriptor) {
+        FakeConnection(DeviceInfo info, byte[] descriptor, Set<Input> unseen) {
             this.info = info;
+            this.unseen = unseen;
             this.descriptor = descriptor;
         }
 
@@ -120,6 +130,11 @@ public final class FakeSource implements DeviceSource {
         @Override
         public byte[] descriptor() {
             return descriptor.clone();
+        }
+
+        @Override
+        public Set<Input> unseen() {
+            return unseen;
         }
 
         @Override
