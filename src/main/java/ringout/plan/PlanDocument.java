@@ -91,6 +91,16 @@ public final class PlanDocument {
         return yaml.equals(text) ? this : new PlanDocument(file, yaml, append(past, text), List.of());
     }
 
+    /** An edit's result, which must still be YAML: better no edit than a broken file. */
+    private PlanDocument edited(String yaml) {
+        try {
+            new YamlEdit(yaml);
+        } catch (PlanEditException broken) {
+            throw new PlanEditException("this cannot be edited here without breaking the file; make the change by hand");
+        }
+        return withText(yaml);
+    }
+
     private static List<String> append(List<String> list, String last) {
         List<String> longer = new ArrayList<>(list.size() < MOST_UNDO ? list : list.subList(1, list.size()));
         longer.add(last);
@@ -122,7 +132,7 @@ public final class PlanDocument {
         for (Contact contact : control.contacts()) {
             result = appendToOrders(result, contact.id(), PlanYaml.lines(contact.wiring()));
         }
-        return withText(result);
+        return edited(result);
     }
 
     /** A contact must stand in the order of every line that has one. */
@@ -162,7 +172,7 @@ public final class PlanDocument {
         SequenceNode list = (SequenceNode) YamlEdit.get(yaml.root(), "controls").orElseThrow();
         String result = list.getValue().size() == 1 ? yaml.set(yaml.root(), "controls", List.of(), ROOT_KEYS)
                 : yaml.removeItem(list, item);
-        return withText(removeFromOrders(result, (line, contact) -> contact.equals(id) || contact.startsWith(id + ".")));
+        return edited(removeFromOrders(result, (line, contact) -> contact.equals(id) || contact.startsWith(id + ".")));
     }
 
     /** Takes contacts out of the orders; an order without contacts goes, too. */
@@ -199,7 +209,7 @@ public final class PlanDocument {
             }
             more = old.isPresent();
         }
-        return withText(result);
+        return edited(result);
     }
 
     private static java.util.stream.Stream<ScalarNode> orderedContacts(YamlEdit yaml) {
@@ -254,7 +264,7 @@ public final class PlanDocument {
 
     private PlanDocument setInControl(String control, String key, Object value) {
         YamlEdit yaml = new YamlEdit(text);
-        return withText(yaml.set(controlNode(yaml, control), key, value, CONTROL_KEYS));
+        return edited(yaml.set(controlNode(yaml, control), key, value, CONTROL_KEYS));
     }
 
     private static MappingNode controlNode(YamlEdit yaml, String id) {
@@ -312,7 +322,7 @@ public final class PlanDocument {
         }
         List<String> lines = PlanYaml.lines(wiring);
         result = removeFromOrders(result, (line, c) -> c.equals(contact) && !lines.contains(line));
-        return withText(appendToOrders(result, contact, lines));
+        return edited(appendToOrders(result, contact, lines));
     }
 
     /** A builder who writes the column first goes on doing so. */
@@ -351,14 +361,14 @@ public final class PlanDocument {
         }
         Slot slot = slot(yaml, action);
         if (slot.key.equals("at")) {
-            return withText(yaml.set(slot.map, "input", input.text(), CONTROL_KEYS));
+            return edited(yaml.set(slot.map, "input", input.text(), CONTROL_KEYS));
         }
         Map<String, Object> mapping = new LinkedHashMap<>();
         Node at = YamlEdit.get(slot.map, slot.key).orElseThrow();
         mapping.put("at", at instanceof SequenceNode list
                 ? list.getValue().stream().map(n -> YamlEdit.text(n).orElse("")).toList() : YamlEdit.text(at).orElse(""));
         mapping.put("input", input.text());
-        return withText(yaml.set(slot.map, slot.key, mapping, CONTROL_KEYS));
+        return edited(yaml.set(slot.map, slot.key, mapping, CONTROL_KEYS));
     }
 
     /**
@@ -373,22 +383,32 @@ public final class PlanDocument {
         }
         YamlEdit yaml = new YamlEdit(text);
         if (YamlEdit.get(yaml.root(), "order").orElse(null) instanceof MappingNode order) {
-            return withText(yaml.set(order, line, List.copyOf(contacts), List.of()));
+            return edited(yaml.set(order, line, List.copyOf(contacts), List.of()));
         }
-        return withText(yaml.set(yaml.root(), "order", Map.of(line, List.copyOf(contacts)), ROOT_KEYS));
+        return edited(yaml.set(yaml.root(), "order", Map.of(line, List.copyOf(contacts)), ROOT_KEYS));
     }
 
-    /** Wires everything anew: lines, contacts and daisy-chain orders become those of the assignment, in one step. */
+    /**
+     * Wires everything anew in one step: contacts, lines and daisy-chain orders become those of the assignment. Lines that
+     * keep name and kind keep their text, apart from another pin.
+     */
     public PlanDocument assign(Assign.Assignment assignment) {
         return together(document -> {
             PlanDocument next = document;
             for (Map.Entry<String, Wiring> contact : assignment.wiring().entrySet()) {
                 next = next.setWiring(contact.getKey(), contact.getValue());
             }
-            YamlEdit yaml = new YamlEdit(next.text);
-            next = next.withText(yaml.set(yaml.root(), "lines", lines(assignment.lines()), ROOT_KEYS));
+            Map<String, Line.Kind> kept = new LinkedHashMap<>();
+            assignment.lines().forEach(l -> kept.put(l.name(), l.kind()));
+            for (Map.Entry<String, Line.Kind> line : next.linesInText().entrySet()) {
+                next = kept.get(line.getKey()) == line.getValue() ? next : next.removeLineOnly(line.getKey());
+            }
+            for (Line line : assignment.lines()) {
+                next = next.linesInText().containsKey(line.name()) ? next.setPin(line.name(), line.pin())
+                        : next.addLine(line.kind(), line.name(), line.pin());
+            }
             YamlEdit wired = new YamlEdit(next.text);
-            next = next.withText(wired.remove(wired.root(), "order"));
+            next = next.edited(wired.remove(wired.root(), "order"));
             for (Line line : assignment.lines()) {
                 next = next.setOrder(line.name(), line.contacts());
             }
@@ -396,17 +416,15 @@ public final class PlanDocument {
         });
     }
 
-    private static Map<String, Object> lines(List<Line> lines) {
-        Map<String, Object> groups = new LinkedHashMap<>();
+    private Map<String, Line.Kind> linesInText() {
+        Map<String, Line.Kind> lines = new LinkedHashMap<>();
+        Optional<Node> all = YamlEdit.get(new YamlEdit(text).root(), "lines");
         for (Line.Kind kind : Line.Kind.values()) {
-            Map<String, Object> group = new LinkedHashMap<>();
-            lines.stream().filter(l -> l.kind() == kind).forEach(l -> group.put(l.name(), kind == Line.Kind.SHIFT
-                    ? Map.of("pin", l.pin(), "registers", String.valueOf(l.registers())) : l.pin()));
-            if (!group.isEmpty()) {
-                groups.put(group(kind), group);
+            if (all.flatMap(a -> YamlEdit.get(a, group(kind))).orElse(null) instanceof MappingNode group) {
+                group.getValue().forEach(t -> lines.put(YamlEdit.key(t), kind));
             }
         }
-        return groups;
+        return lines;
     }
 
     // Lines
@@ -425,21 +443,25 @@ public final class PlanDocument {
         Object value = kind == Line.Kind.SHIFT ? Map.of("pin", pin) : pin;
         YamlEdit yaml = new YamlEdit(text);
         if (!(YamlEdit.get(yaml.root(), "lines").orElse(null) instanceof MappingNode lines)) {
-            return withText(yaml.set(yaml.root(), "lines", Map.of(group(kind), Map.of(name, value)), ROOT_KEYS));
+            return edited(yaml.set(yaml.root(), "lines", Map.of(group(kind), Map.of(name, value)), ROOT_KEYS));
         }
         if (YamlEdit.get(lines, group(kind)).orElse(null) instanceof MappingNode group) {
-            return withText(yaml.set(group, name, value, List.of()));
+            return edited(yaml.set(group, name, value, List.of()));
         }
-        return withText(yaml.set(lines, group(kind), Map.of(name, value), LINE_KEYS));
+        return edited(yaml.set(lines, group(kind), Map.of(name, value), LINE_KEYS));
     }
 
     /** Puts a line on another pin. */
     public PlanDocument setPin(String line, String pin) {
         YamlEdit yaml = new YamlEdit(text);
         MappingNode group = groupOf(yaml, line);
-        return YamlEdit.get(group, line).orElseThrow() instanceof MappingNode chain
-                ? withText(yaml.set(chain, "pin", pin, List.of("pin", "registers")))
-                : withText(yaml.set(group, line, pin, List.of()));
+        Node value = YamlEdit.get(group, line).orElseThrow();
+        boolean chain = value instanceof MappingNode;
+        Optional<String> now = (chain ? YamlEdit.get(value, "pin") : Optional.of(value)).flatMap(YamlEdit::text).map(PlanReader::pinName);
+        if (now.equals(Optional.of(PlanReader.pinName(pin)))) {
+            return this;
+        }
+        return edited(chain ? yaml.set((MappingNode) value, "pin", pin, List.of("pin", "registers")) : yaml.set(group, line, pin, List.of()));
     }
 
     /** Sets how many registers a shift-register chain has. */
@@ -448,7 +470,7 @@ public final class PlanDocument {
         if (!(YamlEdit.get(groupOf(yaml, chain), chain).orElseThrow() instanceof MappingNode map)) {
             throw new PlanEditException(chain + " is not a shift-register chain");
         }
-        return withText(yaml.set(map, "registers", String.valueOf(registers), List.of("pin", "registers")));
+        return edited(yaml.set(map, "registers", String.valueOf(registers), List.of("pin", "registers")));
     }
 
     private static MappingNode groupOf(YamlEdit yaml, String line) {
@@ -467,14 +489,18 @@ public final class PlanDocument {
         for (String contact : wiredTo(line)) {
             bare = bare.setWiring(contact, new Wiring.Unknown());
         }
-        YamlEdit yaml = new YamlEdit(bare.text);
+        return withText(bare.removeLineOnly(line).text);
+    }
+
+    private PlanDocument removeLineOnly(String line) {
+        YamlEdit yaml = new YamlEdit(text);
         MappingNode group = groupOf(yaml, line);
         MappingNode lines = (MappingNode) YamlEdit.get(yaml.root(), "lines").orElseThrow();
         String key = lines.getValue().stream().filter(t -> t.getValueNode() == group).map(YamlEdit::key).findFirst().orElseThrow();
         String result = group.getValue().size() > 1 ? yaml.remove(group, line)
                 : lines.getValue().size() > 1 ? yaml.remove(lines, key) : yaml.remove(yaml.root(), "lines");
         YamlEdit edit = new YamlEdit(result);
-        return withText(orderOf(edit, line).isPresent() ? removeOrder(edit, line) : result);
+        return edited(orderOf(edit, line).isPresent() ? removeOrder(edit, line) : result);
     }
 
     /** Gives a line another name, everywhere. */
@@ -493,7 +519,7 @@ public final class PlanDocument {
         if (orderOf(edit, line).isPresent()) {
             result = edit.renameKey(YamlEdit.get(edit.root(), "order").orElseThrow(), line, newName);
         }
-        return withText(result);
+        return edited(result);
     }
 
     /** Ids of the contacts whose wiring names a line, from the text, so that it works with other problems around. */
@@ -606,8 +632,8 @@ public final class PlanDocument {
     private PlanDocument setIn(String part, String key, Object value, List<String> order) {
         YamlEdit yaml = new YamlEdit(text);
         if (YamlEdit.get(yaml.root(), part).orElse(null) instanceof MappingNode map) {
-            return withText(yaml.set(map, key, value, order));
+            return edited(yaml.set(map, key, value, order));
         }
-        return withText(yaml.set(yaml.root(), part, Map.of(key, value), ROOT_KEYS));
+        return edited(yaml.set(yaml.root(), part, Map.of(key, value), ROOT_KEYS));
     }
 }

@@ -190,7 +190,7 @@ public final class PlanReader {
     }
 
     /** A bare number is what most boards print beside the hole, so {@code 4} and {@code pin 4} are the same pin. */
-    private static String pinName(String text) {
+    static String pinName(String text) {
         return Units.whole(text, 0, 9999).map(n -> "pin " + n).orElse(text.replaceAll("\\s+", " "));
     }
 

@@ -251,5 +251,7 @@ class NewBoxTest {
         Set<Wiring> used = new HashSet<>();
         after.contacts().forEach(c -> assertTrue(used.add(c.wiring()) && c.wiring() instanceof Wiring.Crossing));
         assertEquals(document.text(), rewired.undo().text());
+        assertEquals(document.text().lines().filter(l -> l.startsWith("#")).toList(),
+                rewired.text().lines().filter(l -> l.startsWith("#")).toList(), "comments stay");
     }
 }
