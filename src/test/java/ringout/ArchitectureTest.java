@@ -48,7 +48,7 @@ class ArchitectureTest {
             Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "simulate")),
-            Map.entry("journal", Set.of("hid", "check", "device")),
+            Map.entry("journal", Set.of("hid", "signal", "check", "device")),
             Map.entry("bench", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal")),
             Map.entry("report", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "journal", "bench")),
             Map.entry("ui", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal",

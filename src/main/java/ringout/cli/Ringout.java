@@ -34,6 +34,7 @@ import ringout.device.DeviceException;
             DevicesCommand.class,
             ExplainCommand.class,
             FieldsCommand.class,
+            ListenCommand.class,
             PlanCommand.class,
             PredictCommand.class,
             RecordCommand.class,

@@ -1,5 +1,6 @@
 package ringout.journal;
 
+import java.time.Instant;
 import java.util.List;
 import ringout.check.CheckCommand;
 import ringout.check.ExtraStep;
@@ -50,6 +51,24 @@ public sealed interface Entry {
 
     /** It came back, with that descriptor. */
     record Found(long nanos, byte[] descriptor, String warning) implements Entry {
+    }
+
+    /**
+     * A long watch noticed something. Stands where it became known.
+     *
+     * @param began  when it began
+     * @param kind   as {@link ringout.check.WatchEvent.Kind#word} has it
+     * @param inputs what it is about; empty for the whole box
+     * @param words  what happened
+     */
+    record Noticed(long nanos, long began, String kind, List<String> inputs, String words) implements Entry {
+        public Noticed {
+            inputs = List.copyOf(inputs);
+        }
+    }
+
+    /** The wall clock was set, or the computer slept: this moment is that time of day. */
+    record Clock(long nanos, Instant wall) implements Entry {
     }
 
     /** Reports are missing here because the program could not keep up. */

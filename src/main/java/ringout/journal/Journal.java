@@ -1,11 +1,15 @@
 package ringout.journal;
 
+import java.time.Duration;
+import java.time.Instant;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.LongSupplier;
+import java.util.function.Supplier;
 import ringout.device.DeviceConnection;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
+import ringout.hid.ReportDescriptor;
 
 /**
  * Records a live box from a thread of its own. The reader's thread hands over bytes and goes on: it never waits for a
@@ -22,9 +26,13 @@ public final class Journal implements ReportSink, AutoCloseable {
     private static final int MAX_EVENTS = 100_000;
     private static final int CHUNK = 4096;
 
-    private final RecordingFile file;
+    /** A wall clock that differs by more from what it should be was set, or the computer slept. */
+    private static final Duration CLOCK_SET = Duration.ofSeconds(2);
+
+    private final Tape tape;
     private final long start;
     private final LongSupplier clock;
+    private final Supplier<Instant> wall;
     private final ChangedReports changed;
     private final ReportRing ring = new ReportRing();
     private final ConcurrentLinkedQueue<Entry> events = new ConcurrentLinkedQueue<>();
@@ -34,10 +42,11 @@ public final class Journal implements ReportSink, AutoCloseable {
     private volatile long reports;
     private volatile String trouble = "";
 
-    private Journal(RecordingFile file, boolean usesReportIds, long start, LongSupplier clock) {
-        this.file = file;
+    private Journal(Tape tape, boolean usesReportIds, long start, LongSupplier clock, Supplier<Instant> wall) {
+        this.tape = tape;
         this.start = start;
         this.clock = clock;
+        this.wall = wall;
         this.changed = new ChangedReports(usesReportIds);
         this.thread = new Thread(this::run, "ringout-journal");
         thread.setDaemon(true);
@@ -52,7 +61,23 @@ public final class Journal implements ReportSink, AutoCloseable {
      * @param clock         the scale of all times handed over, in nanoseconds
      */
     public static Journal start(RecordingFile file, boolean usesReportIds, long start, LongSupplier clock) {
-        Journal journal = new Journal(file, usesReportIds, start, clock);
+        return start(new WholeTape(file), usesReportIds, start, clock, Instant::now);
+    }
+
+    /**
+     * Starts recording a long watch: in full half a minute around everything that is added and every loss of the box, and
+     * wherever a switch changes; elsewhere one report a second.
+     *
+     * @param header     the one {@code file} was made with
+     * @param descriptor the one in it
+     */
+    public static Journal startThinned(RecordingFile file, RecordingHeader header, ReportDescriptor descriptor, long start,
+            LongSupplier clock) {
+        return start(new ThinnedTape(file, header, descriptor), descriptor.usesReportIds(), start, clock, Instant::now);
+    }
+
+    static Journal start(Tape tape, boolean usesReportIds, long start, LongSupplier clock, Supplier<Instant> wall) {
+        Journal journal = new Journal(tape, usesReportIds, start, clock, wall);
         journal.thread.start();
         return journal;
     }
@@ -98,28 +123,28 @@ public final class Journal implements ReportSink, AutoCloseable {
     private final ReportSink toFile = new ReportSink() {
         @Override
         public void report(long nanos, byte[] buffer, int length) {
-            file.report(nanos - start, buffer, length);
+            tape.report(nanos - start, buffer, length);
         }
 
         @Override
         public void lost(long nanos, String message) {
-            file.add(new Entry.Lost(nanos - start, message));
+            tape.add(new Entry.Lost(nanos - start, message));
         }
 
         @Override
         public void found(long nanos, DeviceConnection connection, String warning) {
-            file.add(new Entry.Found(nanos - start, connection.descriptor(), warning));
+            tape.add(new Entry.Found(nanos - start, connection.descriptor(), warning));
         }
 
         @Override
         public void dropped(long nanos, long count) {
-            file.add(new Entry.Dropped(nanos - start, count));
+            tape.add(new Entry.Dropped(nanos - start, count));
         }
 
         @Override
         public void ended(long nanos, String message) {
             if (!message.isEmpty()) {
-                file.add(new Entry.Ended(nanos - start, message));
+                tape.add(new Entry.Ended(nanos - start, message));
             }
         }
     };
@@ -128,29 +153,41 @@ public final class Journal implements ReportSink, AutoCloseable {
         long beat = clock.getAsLong();
         long flushed = System.nanoTime();
         long forced = flushed;
+        Instant offset = wall.get().minusNanos(beat);
         while (!closed) {
             ring.await(WAIT_NANOS);
             pass();
             long now = clock.getAsLong();
             if (now - beat >= BEAT_NANOS) {
                 beat = now;
-                file.add(new Entry.Beat(now - start, reports));
+                tape.beat(now - start, reports);
+                offset = noteClock(now, offset);
             }
             long real = System.nanoTime();
             if (real - flushed >= FLUSH_NANOS) {
                 flushed = real;
-                file.flush();
-                trouble = file.trouble();
+                tape.flush();
+                trouble = tape.trouble();
             }
             if (real - forced >= FORCE_NANOS) {
                 forced = real;
-                file.force();
+                tape.force();
             }
         }
         pass();
-        file.add(new Entry.Ended(clock.getAsLong() - start, ""));
-        file.close();
-        trouble = file.trouble();
+        tape.add(new Entry.Ended(clock.getAsLong() - start, ""));
+        tape.close();
+        trouble = tape.trouble();
+    }
+
+    /** Times in the file come from a clock that never jumps; where the wall clock does, the file says so. */
+    private Instant noteClock(long now, Instant offset) {
+        Instant offsetNow = wall.get().minusNanos(now);
+        if (Duration.between(offset, offsetNow).abs().compareTo(CLOCK_SET) < 0) {
+            return offset;
+        }
+        tape.add(new Entry.Clock(now - start, offsetNow.plusNanos(now)));
+        return offsetNow;
     }
 
     /** Events that are there were added after the reports they follow, so reports go first. */
@@ -166,7 +203,7 @@ public final class Journal implements ReportSink, AutoCloseable {
                 break;
             }
             waiting.decrementAndGet();
-            file.add(entry);
+            tape.add(entry);
         }
     }
 

@@ -38,6 +38,17 @@ public final class RecordingFile implements AutoCloseable {
             return ByteBuffer.wrap(buf, 0, count);
         }
 
+        /** Forgets the whole lines among the first bytes; returns how many bytes they are. */
+        int dropLines(int within) {
+            int end = within;
+            while (end > 0 && buf[end - 1] != '\n') {
+                end--;
+            }
+            System.arraycopy(buf, end, buf, 0, count - end);
+            count -= end;
+            return end;
+        }
+
         void decimal(long value) {
             if (value >= 10) {
                 decimal(value / 10);
@@ -102,6 +113,11 @@ public final class RecordingFile implements AutoCloseable {
 
     /** Adds a report. Allocates nothing but room. */
     public void report(long nanos, byte[] buffer, int length) {
+        report(nanos, buffer, 0, length);
+    }
+
+    /** Adds a report that begins at {@code offset}. Allocates nothing but room. */
+    public void report(long nanos, byte[] buffer, int offset, int length) {
         if (full(nanos)) {
             return;
         }
@@ -112,7 +128,7 @@ public final class RecordingFile implements AutoCloseable {
         pending.write(':');
         pending.decimal(Math.max(0, nanos));
         pending.writeBytes(REPORT);
-        for (int i = 0; i < length; i++) {
+        for (int i = offset; i < offset + length; i++) {
             pending.write(HEX[buffer[i] >>> 4 & 15]);
             pending.write(HEX[buffer[i] & 15]);
         }
@@ -152,8 +168,8 @@ public final class RecordingFile implements AutoCloseable {
      * @return false where it could not; see {@link #trouble}. It is tried again next time
      */
     public boolean flush() {
+        ByteBuffer bytes = pending.view();
         try {
-            ByteBuffer bytes = pending.view();
             while (bytes.hasRemaining()) {
                 channel.write(bytes, whole + bytes.position());
             }
@@ -168,6 +184,7 @@ public final class RecordingFile implements AutoCloseable {
             return true;
         } catch (IOException problem) {
             trouble = problem.getMessage() == null ? problem.toString() : problem.getMessage();
+            whole += pending.dropLines(bytes.position());
             cutTornLine();
             return false;
         }

@@ -6,8 +6,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 
@@ -34,6 +36,10 @@ public final class RecordingReader implements AutoCloseable {
     private long damaged;
     private boolean torn;
     private boolean tooLong;
+    private Optional<Path> path = Optional.empty();
+    private Deque<RecordingReader> tails;
+    private boolean ended;
+    private long last = -1;
 
     private RecordingReader(InputStream in, String file) throws IOException, JournalException {
         this.in = in;
@@ -51,6 +57,13 @@ public final class RecordingReader implements AutoCloseable {
      * @throws JournalException where it is missing, cannot be read, is none, or is of a newer version
      */
     public static RecordingReader open(Path path) throws JournalException {
+        RecordingReader reader = openAlone(path);
+        reader.path = Optional.of(path);
+        return reader;
+    }
+
+    /** As {@link #open}, without what a long watch that was cut off left beside it. */
+    static RecordingReader openAlone(Path path) throws JournalException {
         InputStream in = null;
         try {
             in = Files.newInputStream(path);
@@ -94,6 +107,32 @@ public final class RecordingReader implements AutoCloseable {
      * @throws JournalException where the file cannot be read further
      */
     public Optional<Entry> next() throws JournalException {
+        Optional<Entry> entry = nextAlone();
+        if (entry.isPresent()) {
+            ended = entry.get() instanceof Entry.Ended;
+            last = Math.max(last, entry.get().nanos());
+            return entry;
+        }
+        if (ended || path.isEmpty()) {
+            return Optional.empty();
+        }
+        if (tails == null) {
+            tails = new ArrayDeque<>(TailFiles.of(path.get()));
+        }
+        while (!tails.isEmpty()) {
+            for (entry = tails.peek().nextAlone(); entry.isPresent(); entry = tails.peek().nextAlone()) {
+                if (entry.get().nanos() > last) {
+                    last = entry.get().nanos();
+                    return entry;
+                }
+            }
+            notes.addAll(tails.peek().notes());
+            tails.remove().close();
+        }
+        return Optional.empty();
+    }
+
+    private Optional<Entry> nextAlone() throws JournalException {
         try {
             for (int length = nextLine(); length >= 0; length = nextLine()) {
                 if (length == 0 && !tooLong) {
@@ -153,5 +192,8 @@ public final class RecordingReader implements AutoCloseable {
     @Override
     public void close() {
         close(in);
+        if (tails != null) {
+            tails.forEach(RecordingReader::close);
+        }
     }
 }

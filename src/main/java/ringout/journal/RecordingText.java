@@ -74,6 +74,12 @@ final class RecordingText {
             line.put("event", "lost").put("message", lost.message());
         } else if (entry instanceof Entry.Found found) {
             line.put("event", "found").put("descriptor", HEX.formatHex(found.descriptor())).put("warning", found.warning());
+        } else if (entry instanceof Entry.Noticed noticed) {
+            line.put("event", "noticed").put("began", noticed.began()).put("kind", noticed.kind());
+            noticed.inputs().forEach(line.putArray("inputs")::add);
+            line.put("words", noticed.words());
+        } else if (entry instanceof Entry.Clock clock) {
+            line.put("event", "clock").put("wall", clock.wall().toString());
         } else if (entry instanceof Entry.Dropped dropped) {
             line.put("event", "dropped").put("count", dropped.count());
         } else if (entry instanceof Entry.Gap gap) {
@@ -230,11 +236,22 @@ final class RecordingText {
                     node.path("sentence").asText(), texts(node.path("actions")), node.path("attempt").asInt());
             case "lost" -> new Entry.Lost(t, message);
             case "found" -> new Entry.Found(t, HEX.parseHex(node.path("descriptor").asText()), node.path("warning").asText());
+            case "noticed" -> new Entry.Noticed(t, node.path("began").asLong(), node.path("kind").asText(),
+                    texts(node.path("inputs")), node.path("words").asText());
+            case "clock" -> new Entry.Clock(t, instant(node.path("wall").asText()));
             case "dropped" -> new Entry.Dropped(t, node.path("count").asLong());
             case "gap" -> new Entry.Gap(t, node.path("lines").asLong());
             case "end" -> new Entry.Ended(t, message);
             default -> new Entry.Unknown(t, text);
         };
+    }
+
+    private static Instant instant(String text) throws BadLine {
+        try {
+            return Instant.parse(text);
+        } catch (DateTimeParseException wrong) {
+            throw new BadLine(text + " is no point in time");
+        }
     }
 
     private static List<ExtraStep> steps(JsonNode array) throws BadLine {

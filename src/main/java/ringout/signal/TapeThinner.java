@@ -65,9 +65,7 @@ public final class TapeThinner {
         if (length < 1 || length > MOST_BYTES) {
             throw new IllegalArgumentException("a report of " + length + " bytes");
         }
-        while (used > 0 && nanos - oldest() > before) {
-            leave(false);
-        }
+        tick(nanos);
         if (marked && nanos <= fullUntil) {
             keep(nanos, buffer, 0, length);
             return;
@@ -90,6 +88,18 @@ public final class TapeThinner {
         for (int i = 0; i < length; i++) {
             put(buffer[i], 1);
         }
+    }
+
+    /** Time passed: reports too old to come before a mark leave the ring. */
+    public void tick(long nanos) {
+        while (used > 0 && nanos - oldest() > before) {
+            leave(false);
+        }
+    }
+
+    /** When the oldest report came about which nothing is decided yet; {@link Long#MAX_VALUE} where all is decided. */
+    public long undecided() {
+        return used == 0 ? Long.MAX_VALUE : oldest();
     }
 
     /**

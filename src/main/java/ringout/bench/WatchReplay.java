@@ -1,0 +1,64 @@
+package ringout.bench;
+
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import ringout.check.WatchEvent;
+import ringout.check.WatchSettings;
+import ringout.check.WatchSummary;
+import ringout.hid.DescriptorException;
+import ringout.journal.Entry;
+import ringout.journal.JournalException;
+import ringout.journal.RecordingReader;
+
+/**
+ * A long watch over a recording, at once.
+ *
+ * @param box     its name
+ * @param began   when the recording began
+ * @param summary what it comes to
+ * @param notes   what the reader of the result should know: damaged lines, gaps
+ */
+public record WatchReplay(String box, Instant began, WatchSummary summary, List<String> notes) {
+    public WatchReplay {
+        notes = List.copyOf(notes);
+    }
+
+    /**
+     * Watches a recording to its end, in constant memory.
+     *
+     * @param listener told everything that is noticed
+     * @throws JournalException where it cannot be read
+     */
+    public static WatchReplay of(Path recording, Optional<PlanInUse> plan, WatchSettings settings,
+            Consumer<WatchEvent> listener) throws JournalException {
+        try (RecordingReader reader = RecordingReader.open(recording)) {
+            WatchFeed feed = new WatchFeed(reader.header().descriptor(), plan.map(PlanInUse::plan), settings, listener::accept);
+            long last = 0;
+            for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
+                last = Math.max(last, entry.get().nanos());
+                play(feed, entry.get(), last);
+            }
+            feed.tick(last);
+            return new WatchReplay(reader.header().device().name(), reader.header().start(), feed.summary(last), reader.notes());
+        } catch (DescriptorException malformed) {
+            throw new JournalException("the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
+        }
+    }
+
+    private static void play(WatchFeed feed, Entry entry, long nanos) {
+        if (entry instanceof Entry.Report report) {
+            feed.report(nanos, report.bytes(), report.bytes().length);
+        } else if (entry instanceof Entry.Lost lost) {
+            feed.lost(nanos, lost.message());
+        } else if (entry instanceof Entry.Found found) {
+            feed.found(nanos, found.descriptor(), found.warning());
+        } else if (entry instanceof Entry.Dropped dropped) {
+            feed.dropped(nanos, dropped.count());
+        } else {
+            feed.tick(nanos);
+        }
+    }
+}

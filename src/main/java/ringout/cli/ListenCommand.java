@@ -1,0 +1,282 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.LocalDateTime;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.bench.PlanInUse;
+import ringout.bench.WatchReplay;
+import ringout.bench.WatchSession;
+import ringout.check.WatchEvent;
+import ringout.check.WatchSettings;
+import ringout.check.WatchSummary;
+import ringout.device.DeviceCatalog;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.journal.JournalException;
+import ringout.journal.RecordingFolder;
+import ringout.plan.Plan;
+
+/** Watches boxes in use for as long as an event lasts. */
+@Command(
+        name = "listen",
+        mixinStandardHelpOptions = true,
+        description = "Watches boxes while they are used, for as long as an event lasts, and tells what should not happen: stuck "
+                + "inputs, bounce, drop-outs, ghosts, pauses in the reports, the box going away and coming back. The tape is "
+                + "kept in full for half a minute around each. Ctrl-C ends the watch and prints the summary.",
+        footer = {
+            "",
+            "Without a plan every input is taken for a push button: a toggle left on is then told as stuck, and an encoder's",
+            "quick pulses as drop-outs.",
+            "",
+            "Examples:",
+            "  ringout listen --plan fixtures/plans/drivers-desk.yaml",
+            "  ringout listen --plan desk.yaml --device DESK-01 --plan lamps.yaml --device LAMPS-01 --seconds 86400",
+            "  ringout listen --plan desk.yaml --replay last-night.jsonl"})
+final class ListenCommand implements Callable<Integer> {
+    @Option(names = "--device", paramLabel = "D",
+            description = "a box: its path, serial, USB id, name or part of it; may be repeated; without it, all that are connected")
+    private List<String> devices = List.of();
+
+    @Option(names = "--plan", paramLabel = "FILE", description = "the wiring plan of a box; may be repeated")
+    private List<Path> plans = List.of();
+
+    @Option(names = "--replay", paramLabel = "REC", description = "watch a recording instead")
+    private Path replay;
+
+    @Option(names = "--out", paramLabel = "REC",
+            description = "where to keep the tape of the one box; without it, a new file in the folder for recordings")
+    private Path out;
+
+    @Option(names = "--no-record", description = "keep no tape")
+    private boolean noRecord;
+
+    @Option(names = "--seconds", paramLabel = "N", description = "ends by itself after so long")
+    private Double seconds;
+
+    @Option(names = "--json", description = "print one JSON document at the end instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    private final WatchText text = new WatchText();
+
+    /** A box being watched, with what was told of it. What is told grows by ever rarer repetitions only. */
+    private static final class Post {
+        final List<WatchEvent> events = Collections.synchronizedList(new ArrayList<>());
+        WatchSession session;
+    }
+
+    @Override
+    public Integer call() throws DeviceException {
+        List<PlanInUse> inUse = plans.stream().map(PlanOption::inUse).toList();
+        if (replay != null) {
+            if (!devices.isEmpty() || inUse.size() > 1) {
+                throw new BadInput("--replay takes one recording and at most one plan, and no device");
+            }
+            return replay(inUse.stream().findFirst());
+        }
+        if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
+            throw new BadInput("--seconds must be above 0");
+        }
+        return live(inUse);
+    }
+
+    private int replay(Optional<PlanInUse> plan) {
+        List<WatchEvent> events = new ArrayList<>();
+        try {
+            WatchReplay result = WatchReplay.of(replay, plan, WatchSettings.STANDARD, events::add);
+            result.notes().forEach(this::note);
+            PrintWriter print = spec.commandLine().getOut();
+            if (!json) {
+                events.forEach(e -> print.println(text.line(result.box(), result.began(), e)));
+                print.println(events.isEmpty() ? "" : System.lineSeparator());
+            }
+            print(List.of(text.document(result.box(), result.began(), events, result.summary())),
+                    () -> text.print(print, result.box(), result.began(), result.summary()));
+            return exitCode(List.of(result.summary()));
+        } catch (JournalException problem) {
+            throw new BadInput(problem.getMessage(), problem);
+        }
+    }
+
+    // ---------------------------------------------------------------- live
+
+    private int live(List<PlanInUse> inUse) throws DeviceException {
+        DeviceCatalog catalog = DeviceCatalog.standard();
+        List<DeviceInfo> boxes = new ArrayList<>();
+        if (devices.isEmpty()) {
+            boxes.addAll(catalog.list());
+        }
+        for (String name : devices) {
+            boxes.add(catalog.choose(name));
+        }
+        if (boxes.isEmpty()) {
+            boxes.add(catalog.choose("")); // Says what to do.
+        }
+        if (out != null && boxes.size() > 1) {
+            throw new BadInput("--out names one recording, but " + boxes.size() + " boxes are watched; choose one with --device, "
+                    + "or leave --out away");
+        }
+        List<Optional<PlanInUse>> planOf = match(boxes, inUse);
+        List<Post> posts = new ArrayList<>();
+        CountDownLatch over = new CountDownLatch(1);
+        CountDownLatch printed = new CountDownLatch(1);
+        try {
+            for (int i = 0; i < boxes.size(); i++) {
+                posts.add(open(catalog, boxes.get(i), planOf.get(i)));
+            }
+            Thread onInterrupt = new Thread(() -> interrupted(over, printed), "ringout-interrupt");
+            Runtime.getRuntime().addShutdownHook(onInterrupt);
+            wait(posts, over);
+            posts.forEach(post -> post.session.close());
+            int status = report(posts);
+            printed.countDown();
+            try {
+                Runtime.getRuntime().removeShutdownHook(onInterrupt);
+            } catch (IllegalStateException endingAnyway) {
+                // The summary is out and the process ends with its status; System.exit would wait for ever here.
+                Runtime.getRuntime().halt(status);
+            }
+            return status;
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+            throw new BadInput("interrupted", wanted);
+        } finally {
+            posts.stream().filter(post -> post.session != null).forEach(post -> post.session.close());
+        }
+    }
+
+    /** Ctrl-C: the watch ends in good order, while the system waits for this. */
+    private static void interrupted(CountDownLatch over, CountDownLatch printed) {
+        over.countDown();
+        try {
+            printed.await(10, TimeUnit.SECONDS);
+        } catch (InterruptedException impatient) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void wait(List<Post> posts, CountDownLatch over) throws InterruptedException {
+        long end = seconds == null ? Long.MAX_VALUE : System.nanoTime() + Math.round(seconds * 1e9);
+        String trouble = "";
+        while (posts.stream().anyMatch(post -> post.session.ended().isEmpty())) {
+            long left = seconds == null ? Long.MAX_VALUE : end - System.nanoTime();
+            if (left <= 0 || over.await(Math.min(left, 500_000_000L), TimeUnit.NANOSECONDS)) {
+                return;
+            }
+            String now = posts.stream().map(post -> post.session.trouble()).filter(t -> !t.isEmpty()).findFirst().orElse("");
+            if (!now.equals(trouble)) {
+                trouble = now;
+                note(now.isEmpty() ? "recording again" : "the recording cannot be written (" + now
+                        + "); what was recorded is safe and the watch goes on; make room on the disk");
+            }
+        }
+    }
+
+    private Post open(DeviceCatalog catalog, DeviceInfo box, Optional<PlanInUse> plan) throws DeviceException {
+        Post post = new Post();
+        Optional<Path> recording = noRecord ? Optional.empty()
+                : Optional.of(out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now()));
+        Instant[] began = {Instant.now()};
+        try {
+            post.session = WatchSession.open(catalog, box, plan, WatchSettings.STANDARD, recording, event -> {
+                post.events.add(event);
+                if (!json) {
+                    PrintWriter print = spec.commandLine().getOut();
+                    print.println(text.line(box.name(), began[0], event));
+                    print.flush();
+                }
+            });
+        } catch (JournalException problem) {
+            throw new BadInput(problem.getMessage(), problem);
+        }
+        note("watching " + box.describe() + (plan.isPresent() ? " by the plan of " + plan.get().plan().box().name()
+                : " without a plan") + recording.map(path -> "; tape in " + path).orElse("")
+                + (seconds == null ? "; Ctrl-C ends the watch" : ""));
+        return post;
+    }
+
+    private int report(List<Post> posts) throws DeviceException {
+        List<ObjectNode> documents = new ArrayList<>();
+        for (Post post : posts) {
+            ObjectNode document = text.document(post.session.device().name(), post.session.began(), List.copyOf(post.events),
+                    post.session.summary());
+            document.put("recording", post.session.recording().map(Path::toString).orElse(null));
+            documents.add(document);
+        }
+        PrintWriter print = spec.commandLine().getOut();
+        print(documents, () -> posts.forEach(post -> {
+            print.println();
+            text.print(print, post.session.device().name(), post.session.began(), post.session.summary());
+        }));
+        Optional<String> broken = posts.stream().map(post -> post.session.ended()).filter(why -> !why.isEmpty()).findFirst();
+        if (broken.isPresent()) {
+            throw new DeviceException(DeviceException.Reason.IO, broken.get());
+        }
+        return exitCode(posts.stream().map(post -> post.session.summary()).toList());
+    }
+
+    private void print(List<ObjectNode> documents, Runnable words) {
+        if (json) {
+            ObjectNode document = Json.object();
+            ArrayNode boxes = document.putArray("boxes");
+            documents.forEach(boxes::add);
+            Json.print(spec.commandLine().getOut(), document);
+        } else {
+            words.run();
+        }
+    }
+
+    private static int exitCode(List<WatchSummary> summaries) {
+        return (summaries.stream().allMatch(WatchSummary::clean) ? ExitCode.OK : ExitCode.FINDINGS).status();
+    }
+
+    private void note(String sentence) {
+        spec.commandLine().getErr().println("ringout: " + sentence);
+        spec.commandLine().getErr().flush();
+    }
+
+    /** Which plan is whose: the only one of the only box, else by serial number, else by USB id, else by name. */
+    private static List<Optional<PlanInUse>> match(List<DeviceInfo> boxes, List<PlanInUse> plans) {
+        if (boxes.size() == 1 && plans.size() == 1) {
+            return List.of(Optional.of(plans.get(0)));
+        }
+        List<PlanInUse> left = new ArrayList<>(plans);
+        List<Optional<PlanInUse>> matched = new ArrayList<>();
+        for (DeviceInfo box : boxes) {
+            Optional<PlanInUse> plan = left.stream().filter(p -> fits(p.plan().box(), box)).findFirst();
+            plan.ifPresent(left::remove);
+            matched.add(plan);
+        }
+        if (!left.isEmpty()) {
+            throw new BadInput("the plan of " + left.get(0).plan().box().name() + " fits none of the boxes watched; give its box the "
+                    + "USB ids or the serial number that the devices command shows");
+        }
+        return matched;
+    }
+
+    private static boolean fits(Plan.Box plan, DeviceInfo box) {
+        if (plan.serial().isPresent() && !box.serial().isEmpty()) {
+            return plan.serial().get().equals(box.serial());
+        }
+        if (plan.vendor().isPresent() && plan.product().isPresent()) {
+            return plan.vendor().get() == box.vendorId() && plan.product().get() == box.productId();
+        }
+        return plan.name().equals(box.name());
+    }
+}

@@ -1,0 +1,120 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import ringout.check.WatchEvent;
+import ringout.check.WatchSummary;
+import ringout.hid.Input;
+import ringout.signal.IntervalMeter;
+import ringout.signal.Measured;
+
+/** What a long watch noticed, in words and as JSON. */
+final class WatchText {
+    private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm:ss.SSS", Locale.ROOT);
+    private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm:ss", Locale.ROOT);
+
+    private final ZoneId zone = ZoneId.systemDefault();
+
+    private String clock(Instant began, long nanos) {
+        return CLOCK.format(began.plusNanos(nanos).atZone(zone));
+    }
+
+    /** One line as it happens. */
+    String line(String box, Instant began, WatchEvent event) {
+        return clock(began, event.nanos()) + "  " + box + ": " + event.words()
+                + (event.nth() > 1 ? " (" + event.nth() + " times so far)" : "");
+    }
+
+    /** The summary at the end. */
+    void print(PrintWriter out, String box, Instant began, WatchSummary summary) {
+        IntervalMeter.Summary intervals = summary.intervals();
+        out.println(box + ": watched from " + DAY.format(began.atZone(zone)) + " for " + span(summary.watchedNanos())
+                + (summary.awayNanos() > 0 ? ", away for " + span(summary.awayNanos()) : "") + ", " + intervals.reports() + " reports.");
+        if (intervals.habit() != IntervalMeter.Habit.UNKNOWN) {
+            boolean regular = intervals.habit() == IntervalMeter.Habit.CONSTANT;
+            out.println("It reports " + intervals.habit().words() + (regular ? ": half of the intervals are up to "
+                    + interval(intervals.median()) + ", 99 % up to " + interval(intervals.p99()) + ", jitter "
+                    + interval(intervals.jitter()) : "") + ".");
+        }
+        out.println();
+        if (summary.lines().isEmpty()) {
+            out.println("Nothing to tell: no stuck input, no bounce beyond what is normal, no drop-out, no ghost, no gap, no loss.");
+        } else {
+            List<String[]> rows = new ArrayList<>();
+            rows.add(new String[] {"what", "input", "times", "worst", "first", "last"});
+            for (WatchSummary.Line line : summary.lines()) {
+                rows.add(new String[] {line.kind().word(), line.name(), String.valueOf(line.count()),
+                    line.worst().map(Measured::text).orElse(""), clock(began, line.first()), clock(began, line.last())});
+            }
+            TextTable.align(rows).forEach(out::println);
+        }
+        out.println();
+        out.println(summary.limits().text());
+        out.flush();
+    }
+
+    /** Known as well as the histogram has it; the clock itself is far finer. */
+    private static String interval(long nanos) {
+        return new Measured(nanos / 1e6, Measured.Unit.MILLISECONDS, Math.max(1, nanos) * IntervalMeter.ERROR / 1e6, true).text();
+    }
+
+    private static String span(long nanos) {
+        long seconds = nanos / 1_000_000_000L;
+        if (seconds < 60) {
+            return String.format(Locale.ROOT, "%.1f s", nanos / 1e9);
+        }
+        long minutes = seconds / 60;
+        return minutes < 60 ? minutes + " min " + seconds % 60 + " s" : minutes / 60 + " h " + minutes % 60 + " min";
+    }
+
+    /** One box' part of the JSON document. */
+    ObjectNode document(String box, Instant began, List<WatchEvent> events, WatchSummary summary) {
+        ObjectNode node = Json.object();
+        node.put("box", box).put("began", began.truncatedTo(ChronoUnit.MILLIS).toString())
+                .put("seconds", summary.watchedNanos() / 1e9).put("awaySeconds", summary.awayNanos() / 1e9)
+                .put("clean", summary.clean());
+        IntervalMeter.Summary intervals = summary.intervals();
+        node.putObject("reports").put("count", intervals.reports()).put("habit", intervals.habit().words())
+                .put("medianMs", intervals.median() / 1e6).put("p99Ms", intervals.p99() / 1e6)
+                .put("jitterMs", intervals.jitter() / 1e6).put("gaps", intervals.gaps())
+                .put("longestGapMs", intervals.longestGap() / 1e6);
+        node.putObject("limits").put("resolutionMs", summary.limits().resolution().nanos() / 1e6)
+                .put("resolutionMeasured", summary.limits().resolution().measured())
+                .put("debounceMs", summary.limits().debounceNanos() / 1e6).put("text", summary.limits().text());
+        ArrayNode list = node.putArray("events");
+        for (WatchEvent event : events) {
+            ObjectNode item = list.addObject().put("kind", event.kind().word()).put("seconds", event.nanos() / 1e9)
+                    .put("time", began.plusNanos(event.nanos()).truncatedTo(ChronoUnit.MILLIS).toString());
+            ArrayNode inputs = item.putArray("inputs");
+            event.inputs().forEach(input -> inputs.add(input.text()));
+            figure(item, event.figure().orElse(null));
+            item.put("nth", event.nth()).put("words", event.words());
+        }
+        ArrayNode lines = node.putArray("summary");
+        for (WatchSummary.Line line : summary.lines()) {
+            ObjectNode item = lines.addObject().put("kind", line.kind().word())
+                    .put("input", line.input().map(Input::text).orElse(null)).put("count", line.count());
+            figure(item, line.worst().orElse(null));
+            item.put("firstSeconds", line.first() / 1e9).put("lastSeconds", line.last() / 1e9);
+        }
+        return node;
+    }
+
+    /** A length of time with its resolution, in milliseconds whatever unit people are shown. */
+    private static void figure(ObjectNode node, Measured figure) {
+        if (figure == null) {
+            node.putNull("ms").putNull("resolutionMs");
+            return;
+        }
+        double factor = figure.unit() == Measured.Unit.SECONDS ? 1000 : 1;
+        node.put("ms", figure.value() * factor).put("resolutionMs", figure.resolution() * factor);
+    }
+}

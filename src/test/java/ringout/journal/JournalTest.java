@@ -1,0 +1,117 @@
+package ringout.journal;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.atomic.AtomicReference;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class JournalTest {
+    private static final long MS = 1_000_000;
+    private static final long SECOND = 1000 * MS;
+
+    @TempDir
+    private Path folder;
+
+    private final byte[] buffer = new byte[Tapes.LENGTH];
+
+    @Test
+    void changedReportsAreRecordedAndEndInGoodOrder() throws JournalException {
+        Path path = folder.resolve("one.jsonl");
+        AtomicLong clock = new AtomicLong();
+        try (Journal journal = Journal.start(RecordingFile.create(path, Tapes.header()), false, 0, clock::get)) {
+            for (int i = 0; i < 1000; i++) {
+                Tapes.report(buffer, 0, i / 2);
+                clock.set(i * MS);
+                journal.report(i * MS, buffer, buffer.length);
+            }
+        }
+        Tapes.Read read = Tapes.read(path);
+        assertEquals(500, read.reports().size());
+        assertEquals(new Entry.Ended(999 * MS, ""), read.entries().get(read.entries().size() - 1));
+    }
+
+    /** Set by hand, by the network, by summer time, or asleep for a night: times go on, and the file says what happened. */
+    @Test
+    void aWallClockThatJumpsIsNotedAndChangesNoTime() throws JournalException, InterruptedException {
+        Path path = folder.resolve("clock.jsonl");
+        AtomicLong clock = new AtomicLong();
+        AtomicReference<Instant> wall = new AtomicReference<>(Instant.parse("2026-03-01T10:00:00Z"));
+        try (Journal journal = Journal.start(new WholeTape(RecordingFile.create(path, Tapes.header())), false, 0, clock::get, wall::get)) {
+            for (int second = 0; second < 4; second++) {
+                Tapes.report(buffer, 0, second);
+                journal.report(clock.get(), buffer, buffer.length);
+                // The journal's thread looks at the clocks every tenth of a second.
+                Thread.sleep(250);
+                wall.set(wall.get().plus(second == 1 ? Duration.ofHours(-1) : Duration.ofSeconds(1)));
+                clock.addAndGet(SECOND);
+                Thread.sleep(250);
+            }
+        }
+        Tapes.Read read = Tapes.read(path);
+        assertEquals(1, read.all(Entry.Clock.class).size(), () -> read.entries().toString());
+        Entry.Clock jump = read.all(Entry.Clock.class).get(0);
+        assertEquals(Instant.parse("2026-03-01T09:00:01Z").plusNanos(jump.nanos() - 2 * SECOND), jump.wall());
+        long before = 0;
+        for (Entry entry : read.entries()) {
+            assertTrue(entry.nanos() >= before, () -> read.entries().toString());
+            before = entry.nanos();
+        }
+    }
+
+    /** An hour of a box whose axis never rests, at 100 reports a second, with two things noticed. */
+    @Test
+    void aThinnedTapeIsWholeAroundEventsAndWhereSwitchesChange() throws JournalException {
+        Path path = folder.resolve("long.jsonl");
+        RecordingHeader header = Tapes.header();
+        long[] events = {600 * SECOND, 3000 * SECOND};
+        int reports = 3600 * 100;
+        int pressed = 0;
+        try (Tape tape = new ThinnedTape(RecordingFile.create(path, header), header, Tapes.descriptor())) {
+            for (int i = 0; i < reports; i++) {
+                long at = i * 10 * MS;
+                int buttons = i / 5000 % 2;
+                pressed += i > 0 && i % 5000 == 0 ? 1 : 0;
+                Tapes.report(buffer, buttons, i);
+                tape.report(at, buffer, buffer.length);
+                for (long event : events) {
+                    if (event == at) {
+                        tape.add(new Entry.Noticed(at, at - SECOND, "bounced", List.of("button 1"), "Bounced."));
+                    }
+                }
+                if (i % 100 == 0) {
+                    tape.beat(at, i);
+                    tape.flush();
+                }
+            }
+            tape.add(new Entry.Ended(reports * 10 * MS, ""));
+        }
+        Tapes.Read read = Tapes.read(path);
+        assertEquals(List.of(), read.notes());
+        assertEquals(2, read.all(Entry.Noticed.class).size());
+        long before = 0;
+        for (Entry entry : read.entries()) {
+            assertTrue(entry.nanos() >= before, "in order: " + entry + " after " + before);
+            before = entry.nanos();
+        }
+        for (long event : events) {
+            long near = read.reports().stream().filter(r -> Math.abs(r.nanos() - event) <= 30 * SECOND).count();
+            assertEquals(6001, near);
+        }
+        long changes = read.reports().stream().filter(r -> Tapes.number(r) % 5000 == 0 && Tapes.number(r) > 0).count();
+        assertEquals(pressed, changes);
+        // Two minutes in full, the rest once a second.
+        assertTrue(read.reports().size() < 12_100 + 3600, read.reports().size() + " reports kept");
+        assertTrue(read.reports().size() > 12_000 + 3400, read.reports().size() + " reports kept");
+        assertFalse(Files.exists(folder.resolve("long.jsonl.tail0")));
+        assertFalse(Files.exists(folder.resolve("long.jsonl.tail1")));
+    }
+}

@@ -1,0 +1,45 @@
+package ringout.journal;
+
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.concurrent.TimeUnit;
+
+/** A file system of 64 KiB in memory; mounting it takes root on Linux, else the test is skipped with that reason. */
+final class SmallDisk implements AutoCloseable {
+    static final int BYTES = 64 << 10;
+
+    private final Path folder;
+
+    private SmallDisk(Path folder) {
+        this.folder = folder;
+    }
+
+    static SmallDisk mount(Path folder) throws IOException, InterruptedException {
+        Files.createDirectories(folder);
+        assumeTrue(run("mount", "-t", "tmpfs", "-o", "size=" + BYTES, "tmpfs", folder.toString()),
+                "a small disk cannot be mounted: that takes root on Linux");
+        return new SmallDisk(folder);
+    }
+
+    Path folder() {
+        return folder;
+    }
+
+    private static boolean run(String... command) throws InterruptedException {
+        try {
+            Process process = new ProcessBuilder(command).redirectErrorStream(true)
+                    .redirectOutput(ProcessBuilder.Redirect.DISCARD).start();
+            return process.waitFor(10, TimeUnit.SECONDS) && process.exitValue() == 0;
+        } catch (IOException missing) {
+            return false;
+        }
+    }
+
+    @Override
+    public void close() throws InterruptedException {
+        run("umount", "-l", folder.toString());
+    }
+}
