@@ -47,6 +47,7 @@ import ringout.journal.JournalException;
 import ringout.journal.PlanHash;
 import ringout.journal.RecordingSearch;
 import ringout.plan.Action;
+import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
@@ -202,6 +203,11 @@ final class BenchWindow {
 
     Scene scene() {
         return scene;
+    }
+
+    /** What is shown of the box on the bench; empty where there is none. */
+    Optional<SessionView> shown() {
+        return Optional.ofNullable(seen);
     }
 
     // ---- settings
@@ -547,7 +553,14 @@ final class BenchWindow {
             switch (action.gesture()) {
                 case TURN -> desk.turn(nanos, action.id(), 60_000_000L);
                 case SWEEP -> desk.slide(nanos, action.id(), 1, 700_000_000L);
-                case PRESS, LATCH -> action.contacts().forEach(contact -> desk.press(nanos, contact));
+                case PRESS, LATCH -> {
+                    Control control = inUse.flatMap(p -> p.plan().control(action.control())).orElseThrow();
+                    if (control instanceof Control.Selector) {
+                        // Its pointer leaves where it was.
+                        control.contacts().forEach(contact -> desk.release(nanos, contact.id()));
+                    }
+                    action.contacts().forEach(contact -> desk.press(nanos, contact));
+                }
             }
         }));
     }

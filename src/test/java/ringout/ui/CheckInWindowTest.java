@@ -1,0 +1,149 @@
+package ringout.ui;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
+import javafx.scene.input.KeyCode;
+import org.junit.jupiter.api.Test;
+import org.testfx.api.FxRobot;
+import org.testfx.util.WaitForAsyncUtils;
+import ringout.bench.SessionView;
+import ringout.check.CheckView;
+import ringout.check.FindingKind;
+import ringout.check.Prompt;
+import ringout.device.DeviceInfo;
+import ringout.device.SimulatedSource;
+
+/** Whole guided checks in the real window: by what the box does alone, and by the keyboard alone. */
+class CheckInWindowTest extends WindowTestBase {
+    private static final String PLAN = "fixtures/plans/guards-panel.yaml";
+
+    private final SimulatedSource boxes = new SimulatedSource();
+
+    private DeviceInfo plugIn(String settings) throws Exception {
+        return boxes.find("sim:" + PLAN + "?seed=4" + settings).get(0);
+    }
+
+    /** Chooses the plan and begins; the only hand that is laid on keyboard or mouse. */
+    private void begin(FxRobot robot) {
+        on(() -> window.openFile(java.nio.file.Path.of(PLAN)));
+        awaitText("start-sentence", "Ready to check");
+        robot.clickOn("#begin");
+        await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
+    }
+
+    @Test
+    void aGoodBoxByBoxEventsOnly(FxRobot robot) throws Exception {
+        plugIn("");
+        open(boxes);
+        begin(robot);
+        picture("bring-up-1280x800");
+        awaitFinished();
+        assertEquals(List.of(), check().findings());
+        awaitText("sentence", "the box matches its plan");
+        picture("all-good-1280x800");
+    }
+
+    @Test
+    void aBrokenWireByBoxEventsOnly(FxRobot robot) throws Exception {
+        plugIn("&fault=open:C2");
+        open(boxes);
+        begin(robot);
+        awaitFinished();
+        assertEquals(Set.of(FindingKind.MISSING), check().findings().stream().map(f -> f.kind()).collect(Collectors.toSet()), () -> check().findings().toString());
+        assertEquals(Set.of("door-close", "saloon"), check().findings().stream().flatMap(f -> f.controls().stream()).collect(Collectors.toSet()));
+        awaitText("sentence", "Probe");
+        picture("found-fault-1280x800");
+        // The answer that only an open wire gives, by its key.
+        robot.push(KeyCode.DIGIT2);
+        await("the verdict", () -> !text("sentence").startsWith("Probe pin 5 to C2 at CLOSE DOORS"));
+    }
+
+    @Test
+    void unpluggedMidCheckItWaitsAndGoesOn(FxRobot robot) throws Exception {
+        DeviceInfo box = plugIn("");
+        open(boxes);
+        begin(robot);
+        await("two steps", () -> check().done() >= 2);
+        int done = check().done();
+        boxes.plug(box, false);
+        awaitText("sentence", "plug it in again");
+        assertContains(text("link-state"), "unplugged");
+        picture("unplugged-1280x800");
+        boxes.plug(box, true);
+        await("life", () -> view().link() == SessionView.Link.LIVE);
+        awaitFinished();
+        assertTrue(check().done() > done);
+        assertEquals(List.of(), check().findings());
+    }
+
+    @Test
+    void skippingRepeatingAndUndoingByKeys(FxRobot robot) throws Exception {
+        plugIn("&hands=off");
+        open(boxes);
+        begin(robot);
+        await("the first press to be asked", () -> check().prompt().kind() == Prompt.Kind.HOLD);
+        int step = check().step();
+        robot.push(KeyCode.S);
+        await("the next step", () -> check().step() == step + 1);
+        robot.push(KeyCode.U);
+        await("the step before", () -> check().step() == step);
+        robot.push(KeyCode.R);
+        while (!WaitForAsyncUtils.waitForAsyncFx(5_000, () -> check().finished())) {
+            int at = check().done();
+            robot.push(KeyCode.S);
+            await("the step after " + at, () -> check().done() > at || check().finished());
+        }
+        awaitText("sentence", "what was checked is good");
+        robot.push(KeyCode.A);
+        await("a new check", () -> !check().finished());
+        robot.push(KeyCode.ESCAPE);
+        await("the start page", () -> window.scene().lookup("#start") != null);
+    }
+
+    /** From the start page to the last step without a mouse: the demo box, its controls held with the space bar. */
+    @Test
+    void theDemoBoxByKeyboardOnly(FxRobot robot) {
+        open(boxes);
+        tabTo(robot, "exercise");
+        robot.push(KeyCode.DOWN);
+        tabTo(robot, "by-itself");
+        robot.push(KeyCode.SPACE);
+        tabTo(robot, "practise");
+        robot.push(KeyCode.ENTER);
+        await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
+        boolean pictured = false;
+        for (int i = 0; i < 200 && !check().finished(); i++) {
+            CheckView now = check();
+            Prompt prompt = now.prompt();
+            if (prompt.actions().isEmpty()) {
+                await("more than " + prompt.sentence(), () -> check().prompt() != prompt);
+                continue;
+            }
+            String control = prompt.actions().get(0).split("\\.")[0];
+            tabTo(robot, "control-" + control);
+            switch (prompt.kind()) {
+                case HOLD, PUT_ON, PUT_OFF, SWEEP -> {
+                    robot.press(KeyCode.SPACE);
+                    if (!pictured) {
+                        pictured = true;
+                        await("light", () -> !view().state().onInputs().isEmpty());
+                        picture("held-by-keyboard-1280x800");
+                    }
+                    await("an answer to " + prompt.sentence(), () -> check().prompt() != prompt);
+                    robot.release(KeyCode.SPACE);
+                }
+                case TURN -> {
+                    robot.push(KeyCode.SPACE);
+                    await("an answer to " + prompt.sentence(), () -> check().prompt() != prompt);
+                }
+                default -> await("more than " + prompt.sentence(), () -> check().prompt() != prompt);
+            }
+        }
+        awaitFinished();
+        assertEquals(List.of(), check().findings());
+    }
+}

@@ -1,0 +1,129 @@
+package ringout.ui;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.function.BooleanSupplier;
+import javafx.scene.Node;
+import javafx.scene.control.Labeled;
+import javafx.scene.input.KeyCode;
+import javafx.stage.Stage;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.extension.ExtendWith;
+import org.junit.jupiter.api.io.TempDir;
+import org.testfx.api.FxRobot;
+import org.testfx.framework.junit5.ApplicationExtension;
+import org.testfx.util.WaitForAsyncUtils;
+import ringout.bench.SessionView;
+import ringout.check.CheckView;
+import ringout.device.DeviceSource;
+
+/** A real window over boxes under the test's control, worked like a person would. */
+@ExtendWith(ApplicationExtension.class)
+abstract class WindowTestBase {
+    /** A simulated check of a small box takes some ten seconds of real time; a loaded machine more. */
+    static final int PATIENCE_SECONDS = 60;
+
+    @TempDir
+    static Path folder;
+
+    Stage stage;
+    BenchWindow window;
+
+    @AfterEach
+    void closeWindow() {
+        if (window != null) {
+            on(() -> {
+                stage.setOnHidden(null);
+                window.close();
+                stage.hide();
+            });
+        }
+    }
+
+    /** Opens the window at 1280 by 800, with settings of its own. */
+    final void open(DeviceSource source) {
+        open(source, 1280, 800, "light", 1);
+    }
+
+    final void open(DeviceSource source, int width, int height, String theme, double scale) {
+        Path home = folder.resolve("home-" + System.nanoTime());
+        on(() -> {
+            SettingsFile file = new SettingsFile(home.resolve("window.properties"));
+            file.save(ringout.ui.model.Settings.first().withTheme(ringout.ui.model.Settings.Theme.valueOf(theme.toUpperCase(java.util.Locale.ROOT)))
+                    .withTextScale(scale).withSound(false).withSize(width, height));
+            stage = new Stage();
+            window = new BenchWindow(stage, new Folders(home, home), source);
+            window.open();
+        });
+    }
+
+    static void on(Runnable action) {
+        WaitForAsyncUtils.waitForAsyncFx(20_000, action);
+        WaitForAsyncUtils.waitForFxEvents();
+    }
+
+    static void await(String what, BooleanSupplier condition) {
+        try {
+            WaitForAsyncUtils.waitFor(PATIENCE_SECONDS, TimeUnit.SECONDS, () -> WaitForAsyncUtils.asyncFx(condition::getAsBoolean).get());
+        } catch (TimeoutException late) {
+            throw new AssertionError("never came: " + what, late);
+        }
+    }
+
+    final String text(String id) {
+        Node node = window.scene().lookup("#" + id);
+        return node instanceof BigSentence big ? big.words() : node instanceof Remark remark ? remark.words() : ((Labeled) node).getText();
+    }
+
+    final void awaitText(String id, String part) {
+        try {
+            await("\"" + part + "\" in " + id, () -> window.scene().lookup("#" + id) != null && text(id).contains(part));
+        } catch (AssertionError never) {
+            throw new AssertionError(never.getMessage() + "; last it said \"" + text(id) + "\"", never);
+        }
+    }
+
+    final SessionView view() {
+        return window.shown().orElseThrow();
+    }
+
+    final CheckView check() {
+        return view().check().orElseThrow();
+    }
+
+    final void awaitFinished() {
+        await("the end of the check", () -> window.shown().flatMap(SessionView::check).map(CheckView::finished).orElse(false));
+    }
+
+    /** Moves the keyboard's focus on by tab until it is at a node; fails where it never gets there. */
+    final void tabTo(FxRobot robot, String id) {
+        for (int i = 0; i < 150; i++) {
+            Node focused = WaitForAsyncUtils.waitForAsyncFx(5_000, () -> window.scene().getFocusOwner());
+            if (focused != null && id.equals(focused.getId())) {
+                return;
+            }
+            robot.push(KeyCode.TAB);
+            WaitForAsyncUtils.waitForFxEvents();
+        }
+        throw new AssertionError("the keyboard never reaches " + id);
+    }
+
+    /** Takes a picture and fails on what is cut or overlaps in it. */
+    final void picture(String name) {
+        WaitForAsyncUtils.waitForFxEvents();
+        List<String> faults = WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
+            Pictures.shoot(window.scene(), name);
+            return Pictures.faults(window.scene());
+        });
+        assertEquals(List.of(), faults, () -> "see " + Pictures.FOLDER.resolve(name + ".png"));
+    }
+
+    static void assertContains(String text, String part) {
+        assertTrue(text.contains(part), () -> "\"" + part + "\" is not in \"" + text + "\"");
+    }
+}
