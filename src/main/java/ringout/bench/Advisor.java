@@ -9,6 +9,7 @@ import ringout.circuit.Harness;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.NextStep;
+import ringout.diagnosis.ProbeResult;
 import ringout.diagnosis.Settings;
 import ringout.plan.Plan;
 
@@ -34,8 +35,13 @@ public final class Advisor {
 
     /** What the observations of a check say. */
     public Diagnosis diagnose(List<Observation> observations) {
+        return diagnose(observations, List.of());
+    }
+
+    /** What they say together with what a multimeter showed. */
+    public Diagnosis diagnose(List<Observation> observations, List<ProbeResult> probes) {
         try {
-            return diagnoser.diagnose(observations, List.of());
+            return diagnoser.diagnose(observations, probes);
         } catch (RuntimeException mistake) {
             // The findings stand without it, and a builder at the bench is helped by them.
             return new Diagnosis(List.of(), true, false, 1, true,

@@ -132,7 +132,7 @@ final class BenchPage extends BorderPane {
         List<Reasoning.Card> reasons = diagnosis.map(Reasoning::cards).orElse(List.of());
         findings.show(view.check().map(check -> FindingsModel.of(plan.orElseThrow(), check.findings())).orElse(List.of()), reasons);
         if (!drawnByHand) {
-            Optional<LoomView.Probing> probing = done ? next.flatMap(Reasoning.Next::probe)
+            Optional<LoomView.Probing> probing = done ? next.map(Reasoning.Next::probe)
                     .map(probe -> new LoomView.Probing(probe.pointA(), probe.pointB())) : Optional.empty();
             loom.suspect(reasons.isEmpty() ? List.of() : reasons.get(0).drawings().get(0), probing);
         }

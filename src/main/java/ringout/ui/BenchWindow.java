@@ -32,7 +32,6 @@ import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
 import ringout.check.CheckView;
-import ringout.check.ExtraStep;
 import ringout.check.Observation;
 import ringout.circuit.ProbeReading;
 import ringout.device.DeviceException;
@@ -63,8 +62,6 @@ final class BenchWindow {
     private static final Logger LOG = LoggerFactory.getLogger(BenchWindow.class);
     private static final String DEMO_PLAN = "/ringout/plans/drivers-desk.yaml";
     private static final Duration LOOK = Duration.ofSeconds(1);
-    /** Presses and chords asked for after a check, at most. */
-    private static final int MOST_ASKED = 12;
     private static final long FILE_LOOK_NANOS = 1_000_000_000L;
 
     private final Stage stage;
@@ -113,7 +110,6 @@ final class BenchWindow {
     private Optional<DiagnosisRun> diagnosis = Optional.empty();
     private List<Observation> explained = List.of();
     private final List<ProbeResult> probes = new ArrayList<>();
-    private int asked;
     private SessionView seen;
     private long seenAt;
 
@@ -426,7 +422,6 @@ final class BenchWindow {
         diagnosis.ifPresent(DiagnosisRun::close);
         explained = List.of();
         probes.clear();
-        asked = 0;
         bench.explain(Optional.empty());
         diagnosis = plan.map(p -> new DiagnosisRun(p.plan(), said -> Platform.runLater(() -> said(p, said))));
     }
@@ -435,28 +430,26 @@ final class BenchWindow {
         if (inUse.isEmpty() || inUse.get() != about) {
             return;
         }
-        bench.explain(Optional.of(said));
         boolean done = seen != null && seen.check().map(CheckView::finished).orElse(false);
-        Optional<ExtraStep> press = bench.next().flatMap(Reasoning.Next::press);
-        if (done && !said.settled() && press.isPresent() && asked < MOST_ASKED) {
-            // A press or chord needs no hand at the keyboard: the check simply goes on.
-            asked++;
-            session.ifPresent(s -> s.append(List.of(press.get())));
+        if (!done || !probes.isEmpty()) {
+            bench.explain(Optional.of(said));
         }
     }
 
     /** Has what was observed explained, where there is something to explain. */
     private void explain(SessionView view, CheckView check) {
-        if (check.findings().isEmpty() || view.observations().equals(explained)) {
-            return;
+        if (check.finished() && view.diagnosis().isPresent() && probes.isEmpty()) {
+            explained = view.observations();
+            bench.explain(check.findings().isEmpty() ? Optional.empty() : view.diagnosis());
+        } else if (!check.findings().isEmpty() && !view.observations().equals(explained)) {
+            explained = view.observations();
+            diagnosis.ifPresent(d -> d.explain(explained, probes));
         }
-        explained = view.observations();
-        diagnosis.ifPresent(d -> d.explain(explained, probes));
     }
 
     /** The builder says what the meter showed. */
     private void measured(ProbeReading reading) {
-        bench.next().flatMap(Reasoning.Next::probe).ifPresent(probe -> {
+        bench.next().map(Reasoning.Next::probe).ifPresent(probe -> {
             probes.add(ProbeResult.of(probe, reading));
             diagnosis.ifPresent(d -> d.explain(explained, probes));
         });

@@ -3,19 +3,16 @@ package ringout.ui;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
+import ringout.bench.Advisor;
 import ringout.check.Observation;
-import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
-import ringout.diagnosis.Settings;
 import ringout.plan.Plan;
 
-/** Explains observations on a thread of its own; of several questions asked meanwhile, only the newest is answered. */
+/**
+ * Explains what was observed while a check still runs, and what a multimeter showed after it, on a thread of its own; of several questions asked meanwhile, only the newest is answered.
+ */
 final class DiagnosisRun implements AutoCloseable {
-    private static final Logger LOG = LoggerFactory.getLogger(DiagnosisRun.class);
-
     private record Question(List<Observation> observations, List<ProbeResult> probes) {
     }
 
@@ -45,7 +42,7 @@ final class DiagnosisRun implements AutoCloseable {
 
     private void run() {
         try {
-            Diagnoser diagnoser = new Diagnoser(plan, Settings.DEFAULT);
+            Advisor advisor = new Advisor(plan);
             while (!closed) {
                 Question question = wanted.getAndSet(null);
                 if (question == null) {
@@ -56,16 +53,13 @@ final class DiagnosisRun implements AutoCloseable {
                     }
                     continue;
                 }
-                Diagnosis diagnosis = diagnoser.diagnose(question.observations(), question.probes());
+                Diagnosis diagnosis = advisor.diagnose(question.observations(), question.probes());
                 if (!closed) {
                     answered.accept(diagnosis);
                 }
             }
         } catch (InterruptedException stop) {
             // Closed.
-        } catch (RuntimeException mistake) {
-            // The check goes on without explanations; whoever reads the log can mend this.
-            LOG.error("the diagnosis failed", mistake);
         }
     }
 

@@ -4,14 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.TreeSet;
-import ringout.check.ExtraStep;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
-import ringout.diagnosis.NextStep;
 import ringout.diagnosis.Probe;
 import ringout.plan.Action;
 import ringout.plan.Plan;
@@ -85,31 +82,23 @@ public final class Reasoning {
      *
      * @param sentence the big one
      * @param detail   under it
-     * @param probe    where it is a probe
-     * @param answers  what the meter may show, for a probe
-     * @param press    where it is a press or chord: the step to ask for
+     * @param probe    the probe itself
+     * @param answers  what the meter may show
      */
-    public record Next(String sentence, String detail, Optional<Probe> probe, List<ProbeReading> answers, Optional<ExtraStep> press) {
+    public record Next(String sentence, String detail, Probe probe, List<ProbeReading> answers) {
     }
 
-    /** The best next step; empty where there is nothing to gain. */
+    /** The best probe to be certain; empty where none is worth it. Presses and chords are asked for by the check itself. */
     public static Optional<Next> next(Plan plan, Diagnosis diagnosis) {
-        return diagnosis.next().stream().findFirst().map(step -> next(plan, step));
+        return diagnosis.next().stream().flatMap(step -> step.probe().stream()).findFirst().map(probe -> next(plan, probe));
     }
 
-    private static Next next(Plan plan, NextStep step) {
-        if (step.probe().isPresent()) {
-            Probe probe = step.probe().get();
-            String held = probe.hold().isEmpty() ? "" : "Hold " + names(plan, probe.hold()) + " meanwhile. ";
-            String detail = CAUTION + " Meter on " + (probe.mode() == ProbeMode.CONTINUITY ? "continuity" : "diode test") + ", red tip on the first point. "
-                    + held + "Then say what it shows.";
-            return new Next("Probe " + probe.pointA().text() + " to " + probe.pointB().text() + ": should " + should(probe.good()),
-                    detail, Optional.of(probe), answers(probe.mode()), Optional.empty());
-        }
-        TreeSet<ringout.hid.Input> expected = new TreeSet<>();
-        step.hold().forEach(id -> plan.action(id).flatMap(Action::input).ifPresent(expected::add));
-        Optional<ExtraStep> press = step.hold().isEmpty() ? Optional.empty() : Optional.of(new ExtraStep(step.hold(), expected));
-        return new Next(sentence(step.text()), "", Optional.empty(), List.of(), press);
+    private static Next next(Plan plan, Probe probe) {
+        String held = probe.hold().isEmpty() ? "" : "Hold " + names(plan, probe.hold()) + " meanwhile. ";
+        String detail = CAUTION + " Meter on " + (probe.mode() == ProbeMode.CONTINUITY ? "continuity" : "diode test") + ", red tip on the first point. "
+                + held + "Then say what it shows.";
+        return new Next("Probe " + probe.pointA().text() + " to " + probe.pointB().text() + ": should " + should(probe.good()),
+                detail, probe, answers(probe.mode()));
     }
 
     private static String names(Plan plan, List<String> actions) {

@@ -106,7 +106,7 @@ public final class StepModel {
                     Tone.GOOD, counts, ruler, commands, live, List.of());
         }
         List<Reasoning.Card> explanations = diagnosis.map(Reasoning::cards).orElse(List.of());
-        if (next.isPresent() && next.get().probe().isPresent()) {
+        if (next.isPresent()) {
             double steps = diagnosis.orElseThrow().expectedSteps();
             String place = "Done. To be certain" + (steps >= 1.5 ? ", about " + Math.round(steps) + " probes like this" : "");
             return new Card(place, next.get().sentence(), next.get().detail(), Tone.ASK, counts, ruler, commands, live, next.get().answers());
