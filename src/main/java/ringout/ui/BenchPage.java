@@ -15,6 +15,7 @@ import ringout.check.CheckView;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.ProbeResult;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Plan;
@@ -105,10 +106,14 @@ final class BenchPage extends BorderPane {
         notices.show(List.of());
     }
 
-    /** Shows an explanation of what was observed so far; empty for none. */
-    void explain(Optional<Diagnosis> said) {
+    /**
+     * Shows an explanation of what was observed so far; empty for none.
+     *
+     * @param probes what a multimeter showed
+     */
+    void explain(Optional<Diagnosis> said, List<ProbeResult> probes) {
         diagnosis = said;
-        next = plan.isPresent() ? said.flatMap(d -> Reasoning.next(plan.get(), d)) : Optional.empty();
+        next = plan.isPresent() ? said.flatMap(d -> Reasoning.next(plan.get(), d, probes)) : Optional.empty();
         drawnByHand = false;
         if (shown != null && plan.isPresent()) {
             reason(shown);

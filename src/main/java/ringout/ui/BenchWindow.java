@@ -422,7 +422,7 @@ final class BenchWindow {
         diagnosis.ifPresent(DiagnosisRun::close);
         explained = List.of();
         probes.clear();
-        bench.explain(Optional.empty());
+        bench.explain(Optional.empty(), List.of());
         diagnosis = plan.map(p -> new DiagnosisRun(p.plan(), said -> Platform.runLater(() -> said(p, said))));
     }
 
@@ -432,7 +432,7 @@ final class BenchWindow {
         }
         boolean done = seen != null && seen.check().map(CheckView::finished).orElse(false);
         if (!done || !probes.isEmpty()) {
-            bench.explain(Optional.of(said));
+            bench.explain(Optional.of(said), probes);
         }
     }
 
@@ -440,7 +440,7 @@ final class BenchWindow {
     private void explain(SessionView view, CheckView check) {
         if (check.finished() && view.diagnosis().isPresent() && probes.isEmpty()) {
             explained = view.observations();
-            bench.explain(check.findings().isEmpty() ? Optional.empty() : view.diagnosis());
+            bench.explain(check.findings().isEmpty() ? Optional.empty() : view.diagnosis(), probes);
         } else if (!check.findings().isEmpty() && !view.observations().equals(explained)) {
             explained = view.observations();
             diagnosis.ifPresent(d -> d.explain(explained, probes));

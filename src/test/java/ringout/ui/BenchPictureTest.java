@@ -78,7 +78,7 @@ class BenchPictureTest {
 
     private static void explain(BenchPage page, Plan plan, Check check) {
         Diagnosis diagnosis = new Diagnoser(plan, Settings.DEFAULT).diagnose(check.observations(), List.of());
-        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.explain(Optional.of(diagnosis)));
+        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.explain(Optional.of(diagnosis), List.of()));
     }
 
     private BenchPage onScene(int width, int height, boolean dark, double scale, Consumer<BenchPage> prepare) {

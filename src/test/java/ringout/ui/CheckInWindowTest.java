@@ -57,9 +57,11 @@ class CheckInWindowTest extends WindowTestBase {
         assertEquals(Set.of("door-close", "saloon"), check().findings().stream().flatMap(f -> f.controls().stream()).collect(Collectors.toSet()));
         awaitText("sentence", "Probe");
         picture("found-fault-1280x800");
+        assertContains(text("sentence"), "pin 5 to C2 at CLOSE DOORS");
         // The answer that only an open wire gives, by its key.
         robot.push(KeyCode.DIGIT2);
-        await("the verdict", () -> !text("sentence").startsWith("Probe pin 5 to C2 at CLOSE DOORS"));
+        awaitText("sentence", "The column wire C2 is open between pin 5 and CLOSE DOORS");
+        assertContains(text("step-detail"), "Unplug USB before you probe or solder");
     }
 
     @Test

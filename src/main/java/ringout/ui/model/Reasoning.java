@@ -10,6 +10,7 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.Probe;
+import ringout.diagnosis.ProbeResult;
 import ringout.plan.Action;
 import ringout.plan.Plan;
 
@@ -88,9 +89,15 @@ public final class Reasoning {
     public record Next(String sentence, String detail, Probe probe, List<ProbeReading> answers) {
     }
 
-    /** The best probe to be certain; empty where none is worth it. Presses and chords are asked for by the check itself. */
-    public static Optional<Next> next(Plan plan, Diagnosis diagnosis) {
-        return diagnosis.next().stream().flatMap(step -> step.probe().stream()).findFirst().map(probe -> next(plan, probe));
+    /**
+     * The best probe to be certain; empty where none is worth it. Presses and chords are asked for by the check itself.
+     *
+     * @param done what was probed already: nobody is asked for it twice
+     */
+    public static Optional<Next> next(Plan plan, Diagnosis diagnosis, List<ProbeResult> done) {
+        return diagnosis.next().stream().flatMap(step -> step.probe().stream())
+                .filter(probe -> done.stream().noneMatch(d -> d.equals(ProbeResult.of(probe, d.reading()))))
+                .findFirst().map(probe -> next(plan, probe));
     }
 
     private static Next next(Plan plan, Probe probe) {
