@@ -59,6 +59,9 @@ final class Guest implements AutoCloseable {
         if (find(QEMU) == null) {
             missing.add(QEMU + " (Debian: sudo apt-get install qemu-system-x86)");
         }
+        if (find("udevadm") == null) {
+            missing.add("udevadm (Debian: sudo apt-get install udev)");
+        }
         Path directory = directory();
         try {
             if (!Files.exists(directory.resolve("package"))) {

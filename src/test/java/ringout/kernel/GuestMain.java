@@ -2,6 +2,7 @@ package ringout.kernel;
 
 import java.io.FileDescriptor;
 import java.io.FileOutputStream;
+import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import ringout.device.HidSource;
@@ -11,13 +12,14 @@ final class GuestMain {
     private GuestMain() {
     }
 
-    public static void main(String[] arguments) {
+    public static void main(String[] arguments) throws IOException {
         PrintStream out = new PrintStream(new FileOutputStream(FileDescriptor.out), true, StandardCharsets.UTF_8);
         Results results = new Results(out);
         HidSource source = new HidSource();
         new DecodingChecks(source, results).run();
         new ListingChecks(source, results).run();
         new EvdevChecks(source, results).run();
+        new UdevRuleChecks(results).run();
         new ReplugChecks(source, results).run();
         results.end();
     }

@@ -29,13 +29,13 @@ import ringout.kernel.Uhid.Identity;
 @SuppressWarnings("try") // a plugged-in box need not be mentioned again
 record ListingChecks(DeviceSource source, Results results) {
     /** A keyboard: HID 1.11, appendix B.1 (page 59). */
-    private static final byte[] KEYBOARD = Boxes.bytes("""
+    static final byte[] KEYBOARD = Boxes.bytes("""
             05 01 09 06 A1 01 05 07 19 E0 29 E7 15 00 25 01 75 01 95 08 81 02 95 01 75 08 81 01
             95 05 75 01 05 08 19 01 29 05 91 02 95 01 75 03 91 01
             95 06 75 08 15 00 25 65 05 07 19 00 29 65 81 00 C0""");
 
     /** A vendor page's collection first, then a gamepad, on one interface. */
-    private static final byte[] BEHIND_VENDOR_PAGE = Boxes.bytes("""
+    static final byte[] BEHIND_VENDOR_PAGE = Boxes.bytes("""
             06 00 FF 09 01 A1 01 85 01 09 02 15 00 26 FF 00 75 08 95 08 81 02 C0
             05 01 09 05 A1 01 85 02 05 09 19 01 29 08 15 00 25 01 75 01 95 08 81 02 C0""");
 
