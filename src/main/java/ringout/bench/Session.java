@@ -24,6 +24,7 @@ import ringout.device.DeviceSource;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
 import ringout.device.SimulatedConnection;
+import ringout.device.Threads;
 import ringout.diagnosis.Diagnosis;
 import ringout.hid.DescriptorException;
 import ringout.hid.Input;
@@ -319,16 +320,6 @@ public final class Session implements AutoCloseable {
     @Override
     public void close() {
         closed = true;
-        boolean interrupted = false;
-        while (thread.isAlive() && thread != Thread.currentThread()) {
-            try {
-                thread.join();
-            } catch (InterruptedException wanted) {
-                interrupted = true;
-            }
-        }
-        if (interrupted) {
-            Thread.currentThread().interrupt();
-        }
+        Threads.join(thread);
     }
 }

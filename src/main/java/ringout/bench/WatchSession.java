@@ -15,6 +15,7 @@ import ringout.device.DeviceSource;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
 import ringout.device.SimulatedConnection;
+import ringout.device.Threads;
 import ringout.hid.DescriptorException;
 import ringout.hid.ReportDescriptor;
 import ringout.journal.Journal;
@@ -199,16 +200,6 @@ public final class WatchSession implements AutoCloseable {
     public void close() {
         closed = true;
         thread.interrupt();
-        boolean interrupted = false;
-        while (thread.isAlive() && thread != Thread.currentThread()) {
-            try {
-                thread.join();
-            } catch (InterruptedException wanted) {
-                interrupted = true;
-            }
-        }
-        if (interrupted) {
-            Thread.currentThread().interrupt();
-        }
+        Threads.join(thread);
     }
 }

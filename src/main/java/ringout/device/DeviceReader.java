@@ -73,17 +73,7 @@ public final class DeviceReader implements AutoCloseable {
     public void close() {
         closed = true;
         thread.interrupt();
-        boolean interrupted = false;
-        while (thread != Thread.currentThread() && thread.isAlive()) {
-            try {
-                thread.join();
-            } catch (InterruptedException wanted) {
-                interrupted = true;
-            }
-        }
-        if (interrupted) {
-            Thread.currentThread().interrupt();
-        }
+        Threads.join(thread);
     }
 
     private void run() {

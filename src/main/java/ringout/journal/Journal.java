@@ -9,6 +9,7 @@ import java.util.function.Supplier;
 import ringout.device.DeviceConnection;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
+import ringout.device.Threads;
 import ringout.hid.ReportDescriptor;
 
 /**
@@ -61,7 +62,7 @@ public final class Journal implements ReportSink, AutoCloseable {
      * @param clock         the scale of all times handed over, in nanoseconds
      */
     public static Journal start(RecordingFile file, boolean usesReportIds, long start, LongSupplier clock) {
-        return start(new WholeTape(file), usesReportIds, start, clock, Instant::now);
+        return start(new Tape(file), usesReportIds, start, clock, Instant::now);
     }
 
     /**
@@ -211,16 +212,6 @@ public final class Journal implements ReportSink, AutoCloseable {
     @Override
     public void close() {
         closed = true;
-        boolean interrupted = false;
-        while (thread.isAlive() && thread != Thread.currentThread()) {
-            try {
-                thread.join();
-            } catch (InterruptedException wanted) {
-                interrupted = true;
-            }
-        }
-        if (interrupted) {
-            Thread.currentThread().interrupt();
-        }
+        Threads.join(thread);
     }
 }

@@ -13,13 +13,12 @@ import ringout.signal.TapeThinner;
  * <p>What is undecided for half a minute would be lost with the program, so it is also written to two side files by
  * turns, which a reader puts at the end of a recording that has none; see {@link TailFiles}.
  */
-final class ThinnedTape implements Tape {
+final class ThinnedTape extends Tape {
     private static final long SECOND = 1_000_000_000L;
     private static final long AROUND = 30 * SECOND;
     /** Half a minute at 8000 reports a second of 20 bytes, and far more of any usual box. */
     private static final int RING_BYTES = 8 << 20;
 
-    private final RecordingFile file;
     private final TailFiles tail;
     private final ReportDecoder decoder;
     private final InputState state;
@@ -32,7 +31,7 @@ final class ThinnedTape implements Tape {
 
     /** @param header of the recording, for the side files */
     ThinnedTape(RecordingFile file, RecordingHeader header, ReportDescriptor descriptor) {
-        this.file = file;
+        super(file);
         tail = new TailFiles(file.path(), header, AROUND);
         decoder = new ReportDecoder(descriptor);
         state = decoder.layout().newState();
@@ -44,7 +43,7 @@ final class ThinnedTape implements Tape {
     }
 
     @Override
-    public void report(long at, byte[] buffer, int length) {
+    void report(long at, byte[] buffer, int length) {
         long nanos = Math.max(last, at);
         last = nanos;
         decoder.decode(buffer, length, state);
@@ -56,7 +55,7 @@ final class ThinnedTape implements Tape {
     }
 
     @Override
-    public void add(Entry entry) {
+    void add(Entry entry) {
         if (entry instanceof Entry.Ended) {
             thinner.end();
             finished = true;
@@ -64,40 +63,30 @@ final class ThinnedTape implements Tape {
             last = Math.max(last, entry.nanos());
             thinner.mark(last);
         }
-        file.add(entry instanceof Entry.Noticed noticed && noticed.nanos() < written
+        super.add(entry instanceof Entry.Noticed noticed && noticed.nanos() < written
                 ? new Entry.Noticed(written, noticed.began(), noticed.kind(), noticed.inputs(), noticed.words()) : entry);
     }
 
     /** The last moment about which everything is decided, so that lines stay in order. */
     @Override
-    public void beat(long nanos, long reports) {
+    void beat(long nanos, long reports) {
         thinner.tick(nanos);
         long decided = Math.min(nanos, thinner.undecided() - 1);
         if (decided > beat) {
             beat = decided;
-            file.add(new Entry.Beat(decided, reports));
+            super.beat(decided, reports);
         }
     }
 
     @Override
-    public void flush() {
-        file.flush();
+    void flush() {
+        super.flush();
         tail.flush();
     }
 
     @Override
-    public void force() {
-        file.force();
-    }
-
-    @Override
-    public String trouble() {
-        return file.trouble();
-    }
-
-    @Override
     public void close() {
-        file.close();
+        super.close();
         if (finished && file.trouble().isEmpty()) {
             tail.delete();
         }

@@ -45,7 +45,7 @@ class JournalTest {
         Path path = folder.resolve("clock.jsonl");
         AtomicLong clock = new AtomicLong();
         AtomicReference<Instant> wall = new AtomicReference<>(Instant.parse("2026-03-01T10:00:00Z"));
-        try (Journal journal = Journal.start(new WholeTape(RecordingFile.create(path, Tapes.header())), false, 0, clock::get, wall::get)) {
+        try (Journal journal = Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, 0, clock::get, wall::get)) {
             for (int second = 0; second < 4; second++) {
                 Tapes.report(buffer, 0, second);
                 journal.report(clock.get(), buffer, buffer.length);
