@@ -42,6 +42,9 @@ final class BackView {
     private static final double LEAST_BOARD = 52;
     private static final double FOOT = 20;
     private static final double STAND_OFF = 3.4;
+    /** Wires keep apart where they run along the same controls: each in turn has its joints a little farther out. */
+    private static final int LANES = 3;
+    private static final double LANE = 1.5;
     private static final double UNKNOWN_BODY = 14;
     private static final double GRID = 36;
 
@@ -82,11 +85,11 @@ final class BackView {
     private Document.Figure figure(Line.Kind kind, List<Line> lines) {
         Map<String, Wire> wires = new LinkedHashMap<>();
         for (Line line : lines) {
-            wires.put(line.name(), new Wire(line.name(), line.pin(), line.contacts(), kind, pen(wires.size())));
+            wires.put(line.name(), new Wire(line.name(), line.pin(), line.contacts(), kind, pen(wires.size()), wires.size() % LANES));
         }
         if (kind == Line.Kind.DIRECT) {
             String name = CutList.common(plan);
-            wires.put(name, new Wire(name, name, CutList.onCommon(plan), null, new Pen(INK, 0.7, List.of(0.2, 1.4))));
+            wires.put(name, new Wire(name, name, CutList.onCommon(plan), null, new Pen(INK, 0.7, List.of(0.2, 1.4)), 0));
         }
         wires.values().forEach(w -> drawn.addAll(w.contacts));
         double width = panelWidth * scale + 2 * ROOM;
@@ -121,7 +124,7 @@ final class BackView {
     }
 
     /** A line as it is drawn; {@code kind} is null for the common wire. */
-    private record Wire(String name, String pin, List<String> contacts, Line.Kind kind, Pen pen) {
+    private record Wire(String name, String pin, List<String> contacts, Line.Kind kind, Pen pen, int lane) {
     }
 
     private static Pen pen(int index) {
@@ -148,8 +151,10 @@ final class BackView {
     private void label(Control control) {
         Point centre = at(places.get(control.id()));
         boolean crowned = control.contacts().size() > 1 && control.contacts().stream().anyMatch(c -> drawn.contains(c.id()));
-        double r = body(control.mount()) + (crowned ? STAND_OFF + 3.6 : 0);
-        board.wordsOn(PAPER, new Point(centre.x(), centre.y() - r - 1.2), 2.5, Anchor.MIDDLE, true, INK, control.label());
+        double r = body(control.mount()) + (crowned ? STAND_OFF + LANE * (LANES - 1) + 3.6 : 0);
+        // Above the control, or below it where the panel's edge is in the way.
+        double above = centre.y() - r - 1.2;
+        board.wordsOn(PAPER, new Point(centre.x(), above > ROOM + 3 ? above : centre.y() + r + 2.6), 2.5, Anchor.MIDDLE, true, INK, control.label());
     }
 
     // Joints
@@ -183,13 +188,13 @@ final class BackView {
         return kind == Line.Kind.ROW && diode == Contact.Diode.CATHODE_ROW || kind == Line.Kind.COLUMN && diode == Contact.Diode.CATHODE_COLUMN;
     }
 
-    private Point joint(String id, Line.Kind kind) {
+    private Point joint(String id, Wire wire) {
         Contact contact = plan.contact(id).orElseThrow();
-        return at(places.get(contact.control())).polar(reach(contact), direction(contact, kind));
+        return at(places.get(contact.control())).polar(reach(contact, wire), direction(contact, wire.kind));
     }
 
-    private double reach(Contact contact) {
-        return body(plan.control(contact.control()).orElseThrow().mount()) + STAND_OFF;
+    private double reach(Contact contact, Wire wire) {
+        return body(plan.control(contact.control()).orElseThrow().mount()) + STAND_OFF + LANE * wire.lane;
     }
 
     // Wires
@@ -198,10 +203,10 @@ final class BackView {
         Point from = pad;
         String before = "";
         for (String id : wire.contacts) {
-            Point to = joint(id, wire.kind);
+            Point to = joint(id, wire);
             // What one common terminal joins inside the part is no wire to solder.
             boolean inside = CutList.oneTerminal(plan, wire.name, before, id);
-            board.line(inside ? new Pen(wire.pen.colour(), 0.25, List.of(0.8, 0.8)) : wire.pen, way(before, id, from, to, wire.kind));
+            board.line(inside ? new Pen(wire.pen.colour(), 0.25, List.of(0.8, 0.8)) : wire.pen, way(before, id, from, to, wire));
             from = to;
             before = id;
         }
@@ -211,18 +216,18 @@ final class BackView {
     }
 
     /** Straight on, but around the body where both joints are on the same control. */
-    private List<Point> way(String before, String id, Point from, Point to, Line.Kind kind) {
+    private List<Point> way(String before, String id, Point from, Point to, Wire wire) {
         Contact contact = plan.contact(id).orElseThrow();
         Optional<Contact> last = plan.contact(before).filter(c -> c.control().equals(contact.control()));
         if (last.isEmpty()) {
             return List.of(from, to);
         }
-        double start = direction(last.get(), kind);
-        double turn = ((direction(contact, kind) - start) % 360 + 540) % 360 - 180;
+        double start = direction(last.get(), wire.kind);
+        double turn = ((direction(contact, wire.kind) - start) % 360 + 540) % 360 - 180;
         Point centre = at(places.get(contact.control()));
         List<Point> arc = new ArrayList<>();
         for (int i = 0; i <= 16; i++) {
-            arc.add(centre.polar(reach(contact), start + turn * i / 16));
+            arc.add(centre.polar(reach(contact, wire), start + turn * i / 16));
         }
         return arc;
     }
@@ -232,9 +237,9 @@ final class BackView {
         Contact contact = plan.contact(id).orElseThrow();
         Point centre = at(places.get(contact.control()));
         double way = direction(contact, wire.kind);
-        double r = reach(contact) - STAND_OFF;
+        double r = body(plan.control(contact.control()).orElseThrow().mount());
         Point terminal = centre.polar(r * 0.55, way);
-        Point joint = joint(id, wire.kind);
+        Point joint = joint(id, wire);
         Pen thin = new Pen(INK, 0.3);
         board.line(thin, terminal, joint);
         board.circle(Optional.empty(), Optional.of(INK), terminal, 0.6);
@@ -249,7 +254,7 @@ final class BackView {
         Control control = plan.control(contact.control()).orElseThrow();
         if (control.contacts().size() > 1 && wire.kind != null) {
             String part = contact.id().substring(contact.id().indexOf('.') + 1);
-            Point near = centre.polar(r + STAND_OFF + 2.6, way);
+            Point near = centre.polar(reach(contact, wire) + 2.6, way);
             board.wordsOn(PAPER, new Point(near.x(), near.y() + 0.7), 2, Anchor.MIDDLE, false, SOFT, part);
         }
     }
@@ -260,7 +265,7 @@ final class BackView {
     private List<Point> pads(Map<String, Wire> wires) {
         List<Wire> all = new ArrayList<>(wires.values());
         List<Wire> sorted = new ArrayList<>(all);
-        sorted.sort(Comparator.comparingDouble(w -> joint(w.contacts.get(0), w.kind).x()));
+        sorted.sort(Comparator.comparingDouble(w -> joint(w.contacts.get(0), w).x()));
         double y = ROOM + panelHeight * scale + 9;
         double pad = Math.min(PAD * 1.6, panelWidth * scale / all.size());
         double middle = ROOM + panelWidth * scale / 2;
