@@ -201,6 +201,10 @@ final class BenchWindow {
         return scene;
     }
 
+    Folders folders() {
+        return folders;
+    }
+
     /** What is shown of the box on the bench; empty where there is none. */
     Optional<SessionView> shown() {
         return Optional.ofNullable(seen);

@@ -191,6 +191,11 @@ final class TapeView extends BorderPane {
         return rows;
     }
 
+    /** The strip of an input; null where there is none. */
+    Strip strip(Input input) {
+        return store == null ? null : store.strip(input);
+    }
+
     /** Called once per frame with the newest time. */
     void frame(long now, long edges) {
         if (store == null) {

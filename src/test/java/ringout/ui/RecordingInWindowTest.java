@@ -1,0 +1,80 @@
+package ringout.ui;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Path;
+import java.util.List;
+import javafx.scene.input.KeyCode;
+import org.junit.jupiter.api.Test;
+import org.testfx.api.FxRobot;
+import ringout.bench.Rehearsal;
+import ringout.bench.RehearsalRecorder;
+import ringout.check.FindingKind;
+import ringout.device.FakeSource;
+import ringout.journal.RecordingFile;
+import ringout.plan.Plan;
+import ringout.simulate.Wear;
+import ringout.ui.model.Strip;
+import ringout.ui.model.TapeMarks;
+
+/** A recording opened in the window: its findings, its tape down to single reports, the bytes under the cursor. */
+class RecordingInWindowTest extends WindowTestBase {
+    private static final Path PLAN = Path.of("fixtures", "plans", "guards-panel.yaml");
+
+    private static Path record(String name) throws Exception {
+        Plan plan = TestPlans.fixture("guards-panel");
+        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
+        Path file = folder.resolve(name);
+        try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, ""))) {
+            RehearsalRecorder recorder = new RehearsalRecorder(recording, "");
+            rehearsal.listen(recorder);
+            rehearsal.start();
+            rehearsal.run();
+            recorder.end(rehearsal.time());
+        }
+        return file;
+    }
+
+    @Test
+    void bounceIsFoundAndSeenOnTheTape(FxRobot robot) throws Exception {
+        Path file = record("bounce.jsonl");
+        open(new FakeSource(new byte[] {0}));
+        on(() -> window.openFile(PLAN));
+        on(() -> window.openFile(file));
+        await("the recording", () -> window.shown().isPresent());
+        assertEquals(List.of(FindingKind.BOUNCING), check().findings().stream().map(f -> f.kind()).toList());
+        TapeView tape = (TapeView) window.scene().lookup("#tape");
+        assertFalse(tape.window().live());
+        // To the bouncing contact's strip and its first edge, by keys.
+        tabTo(robot, "tape-paper");
+        while (!text("tape-readout").startsWith("Buzzer")) {
+            robot.push(KeyCode.DOWN);
+            org.testfx.util.WaitForAsyncUtils.waitForFxEvents();
+        }
+        Strip strip = tape.strip(tape.rows().stream().filter(r -> r.label().equals("Buzzer")).findFirst().orElseThrow().input());
+        List<TapeMarks.Mark> bounce = TapeMarks.of(strip, 0, Long.MAX_VALUE, 10_000).stream().filter(m -> m.to() - m.from() > 15_000_000L).toList();
+        assertFalse(bounce.isEmpty(), "the worn contact bounces for 24 ms");
+        on(() -> tape.show(bounce.get(0).from() - 20_000_000L, bounce.get(0).to() + 60_000_000L));
+        robot.push(KeyCode.RIGHT);
+        robot.push(KeyCode.LEFT);
+        await("bytes", () -> text("tape-readout").contains("report "));
+        assertContains(text("tape-readout"), "Buzzer");
+        on(() -> tape.frame(0, 0));
+        picture("bounce-on-tape-1280x800");
+        // A cursor on the first edge and one on the next: the time between them.
+        robot.push(KeyCode.SHIFT, KeyCode.RIGHT);
+        await("the difference", () -> text("tape-readout").contains("B − A"));
+    }
+
+    @Test
+    void whatIsNoRecordingIsSaid() throws Exception {
+        Path empty = folder.resolve("empty.jsonl");
+        java.nio.file.Files.writeString(empty, "");
+        open(new FakeSource(new byte[] {0}));
+        on(() -> window.openFile(empty));
+        awaitText("start-sentence", "Plug in your box");
+        assertTrue(window.scene().getRoot().lookupAll(".problem-error").size() > 0);
+    }
+}
