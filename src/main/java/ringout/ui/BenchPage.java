@@ -19,6 +19,7 @@ import ringout.diagnosis.ProbeResult;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.ui.model.ControlDetail;
 import ringout.ui.model.Dials;
 import ringout.ui.model.FindingsModel;
 import ringout.ui.model.LoomModel;
@@ -56,6 +57,7 @@ final class BenchPage extends BorderPane {
         step = new StepView(lettering, command, again, answer);
         findings = new FindingsView(card -> panel.point(card.control()), card -> loom.point(card.control()),
                 card -> card.input().ifPresent(tape::reveal), this::drawn);
+        panel.setDetail(id -> plan.flatMap(p -> p.control(id).map(c -> ControlDetail.of(p, c, store))).orElse(List.of()));
         panel.onPick(this::pick);
         loom.onPick(this::pick);
         drawings = new SplitPane(panel, loom);

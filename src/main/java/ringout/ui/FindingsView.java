@@ -114,7 +114,11 @@ final class FindingsView extends VBox {
             links.getChildren().addAll(link("show on panel", card, onPanel), link("on loom", card, onLoom));
         }
         card.input().ifPresent(input -> links.getChildren().add(link("on tape", card, onTape)));
-        VBox box = new VBox(head, planned, evidence, links);
+        VBox box = new VBox(head);
+        if (!card.planned().isEmpty()) {
+            box.getChildren().add(planned);
+        }
+        box.getChildren().addAll(evidence, links);
         box.getStyleClass().add("finding");
         return box;
     }

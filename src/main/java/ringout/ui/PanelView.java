@@ -7,11 +7,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.function.Consumer;
+import java.util.function.Function;
 import javafx.css.PseudoClass;
 import javafx.geometry.Dimension2D;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Group;
 import javafx.scene.Node;
+import javafx.scene.control.Label;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
@@ -51,6 +53,8 @@ final class PanelView extends SheetView {
     private Plan plan;
     private PanelModel.State state;
     private Consumer<String> picked = id -> { };
+    private final Label footer = new Label();
+    private Function<String, List<String>> detail = id -> List.of();
     private Consumer<Action> press;
     private Consumer<Action> release;
     private String shown = "";
@@ -58,6 +62,12 @@ final class PanelView extends SheetView {
     PanelView(FxLettering lettering) {
         super("panel", "Panel");
         this.lettering = lettering;
+        footer.getStyleClass().add("sheet-footer");
+        footer.setId("panel-detail");
+        footer.setWrapText(true);
+        footer.setMaxWidth(Double.MAX_VALUE);
+        footer.setMinHeight(USE_PREF_SIZE);
+        setBottom(footer);
     }
 
     /** Calls back with a control's id when it is clicked or chosen with Enter. */
@@ -71,8 +81,16 @@ final class PanelView extends SheetView {
         this.release = release;
     }
 
+    /** Where the lines come from that say what is known of a control. */
+    void setDetail(Function<String, List<String>> detail) {
+        this.detail = detail;
+    }
+
     void setPlan(Plan plan) {
         this.plan = plan;
+        footer.setText("");
+        footer.setVisible(false);
+        footer.setManaged(false);
         this.state = PanelModel.idle(plan);
         redraw();
     }
@@ -90,9 +108,13 @@ final class PanelView extends SheetView {
                 next.extra().size() + " more on", ""));
     }
 
-    /** Rings one control until another is shown; empty for none. */
+    /** Rings one control and says what is known of it until another is shown; empty for none. */
     void point(String control) {
         shown = control;
+        List<String> lines = control.isEmpty() ? List.of() : detail.apply(control);
+        footer.setText(String.join("; ", lines));
+        footer.setVisible(!lines.isEmpty());
+        footer.setManaged(!lines.isEmpty());
         nodes.forEach((id, node) -> node.pseudoClassStateChanged(SHOWN, id.equals(control)));
         if (nodes.containsKey(control)) {
             reveal(nodes.get(control));
@@ -196,6 +218,7 @@ final class PanelView extends SheetView {
             badge.setMouseTransparent(true);
             getChildren().addAll(badge, frame);
             tip.setShowDelay(Duration.millis(350));
+            tip.setOnShowing(event -> tip.setText(String.join("\n", detail.apply(figure.id())) + "\n" + state.controls().get(figure.id()).spoken()));
             Tooltip.install(this, tip);
             addEventHandler(MouseEvent.MOUSE_PRESSED, event -> work(event.getX(), event.getY()));
             addEventHandler(MouseEvent.MOUSE_RELEASED, event -> letGo());
@@ -290,7 +313,6 @@ final class PanelView extends SheetView {
                 badge.getChildren().addAll(Inking.nodes(Marks.skipped(figure.badge(), "mark-skipped")));
             }
             setAccessibleText(control.spoken());
-            tip.setText(control.spoken());
         }
 
         /** A word wider than the room left for it is not written; mark and tool tip still say it. */

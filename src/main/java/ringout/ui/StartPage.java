@@ -29,6 +29,7 @@ import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReading;
+import ringout.ui.model.ControlDetail;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.PanelModel;
 import ringout.ui.model.StartModel;
@@ -84,6 +85,8 @@ final class StartPage extends BorderPane {
         detail.setId("start-detail");
         preview = new PanelView(lettering);
         preview.setId("preview");
+        preview.setDetail(id -> previewed == null ? List.of() : previewed.control(id).map(c -> ControlDetail.of(previewed, c, null)).orElse(List.of()));
+        preview.onPick(preview::point);
         boxes.getStyleClass().add("choices");
         plans.getStyleClass().add("choices");
         begin.setId("begin");

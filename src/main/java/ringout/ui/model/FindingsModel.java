@@ -20,7 +20,7 @@ public final class FindingsModel {
      * @param kind     for its mark
      * @param word     what it is: {@code missing}
      * @param what     which controls: {@code Horn low}
-     * @param planned  what was expected and what came, in one line
+     * @param planned  what was expected and what came, in one line; empty where that is the same
      * @param evidence what was done and seen
      * @param control  id of the first control, to show it; empty where no control is meant
      * @param input    the input to show on the tape
@@ -38,7 +38,7 @@ public final class FindingsModel {
         List<String> labels = finding.controls().stream()
                 .map(id -> plan.control(id).map(Control::label).orElse(id)).distinct().toList();
         String what = labels.isEmpty() ? inputs(finding.actual()) : String.join(", ", labels);
-        String planned = "planned " + (finding.expected().isEmpty() ? "nothing" : inputs(finding.expected()))
+        String planned = finding.expected().equals(finding.actual()) ? "" : "planned " + (finding.expected().isEmpty() ? "nothing" : inputs(finding.expected()))
                 + ", got " + (finding.actual().isEmpty() ? "nothing" : inputs(finding.actual()));
         Optional<Input> input = finding.actual().stream().findFirst().or(() -> finding.expected().stream().findFirst());
         return new Card(finding.kind(), finding.kind().word(), what, planned, finding.evidence(),
