@@ -83,13 +83,7 @@ public final class RecordingFile implements AutoCloseable {
             }
             StandardOpenOption[] options = java.util.Arrays.copyOf(how, how.length + 1);
             options[how.length] = StandardOpenOption.WRITE;
-            RecordingFile file = new RecordingFile(path, FileChannel.open(path, options));
-            file.pending.writeBytes(file.text.header(header));
-            if (!file.flush()) {
-                file.channel.close();
-                throw new JournalException("cannot write the recording " + path + ": " + file.trouble);
-            }
-            return file;
+            return over(path, FileChannel.open(path, options), header);
         } catch (FileAlreadyExistsException there) {
             throw new JournalException(path + " is already there; recordings are never overwritten, choose another name", there);
         } catch (AccessDeniedException denied) {
@@ -99,6 +93,17 @@ public final class RecordingFile implements AutoCloseable {
         } catch (IOException problem) {
             throw new JournalException("cannot make the recording " + path + ": " + problem.getMessage(), problem);
         }
+    }
+
+    /** Over an open, empty file. */
+    static RecordingFile over(Path path, FileChannel channel, RecordingHeader header) throws IOException, JournalException {
+        RecordingFile file = new RecordingFile(path, channel);
+        file.pending.writeBytes(file.text.header(header));
+        if (!file.flush()) {
+            channel.close();
+            throw new JournalException("cannot write the recording " + path + ": " + file.trouble);
+        }
+        return file;
     }
 
     /** Where it is. */

@@ -1,0 +1,142 @@
+package ringout.bench;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Predicate;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import ringout.check.CheckCommand;
+import ringout.check.CheckView;
+import ringout.check.Finding;
+import ringout.device.DeviceInfo;
+import ringout.device.SimulatedSource;
+import ringout.journal.Entry;
+import ringout.journal.PlanHash;
+import ringout.journal.RecordingReader;
+import ringout.plan.Plan;
+
+/** A session as window and terminal use it, over a simulated box in real time. */
+class SessionTest {
+    private static final String YAML = """
+            ringout: 1
+            box: { name: Two buttons }
+            lines: { direct: { D1: pin 1, D2: pin 2 } }
+            scan: { direct: ground }
+            controls:
+              - { id: bell, label: Bell, kind: push, at: D1, input: button 1 }
+              - { id: horn, label: Horn, kind: push, at: D2, input: button 2 }
+            """;
+
+    @TempDir
+    private Path folder;
+
+    private final SimulatedSource source = new SimulatedSource();
+    private PlanInUse plan;
+    private Path planFile;
+
+    @BeforeEach
+    void writePlan() throws Exception {
+        planFile = folder.resolve("two.yaml");
+        Files.writeString(planFile, YAML);
+        Plan read = Plans.of(YAML);
+        plan = new PlanInUse(read, PlanHash.of(YAML));
+    }
+
+    private DeviceInfo box(String settings) throws Exception {
+        return source.find("sim:" + planFile + settings).get(0);
+    }
+
+    private static SessionView await(Session session, Predicate<SessionView> condition) throws InterruptedException {
+        CountDownLatch there = new CountDownLatch(1);
+        session.listen(view -> {
+            if (condition.test(view)) {
+                there.countDown();
+            }
+        });
+        if (!condition.test(session.view())) {
+            assertTrue(there.await(60, TimeUnit.SECONDS), () -> "stopped at " + session.view().check().map(CheckView::prompt));
+        }
+        return session.view();
+    }
+
+    private static boolean asks(SessionView view, String sentence) {
+        return view.check().filter(c -> c.prompt().sentence().equals(sentence)).isPresent();
+    }
+
+    /** Exchanged, unplugged in the middle, a command in between: the recording tells the same story. */
+    @Test
+    void checkSurvivesAReplugAndItsRecordingGivesTheSameResult() throws Exception {
+        DeviceInfo device = box("?fault=exchange:bell,horn&seed=5");
+        Path recording = folder.resolve("live.jsonl");
+        SessionView last;
+        try (Session session = Session.open(source, device, Optional.of(plan), Optional.of(recording))) {
+            assertTrue(session.recording());
+            await(session, view -> asks(view, "Hold HORN"));
+            source.plug(device, false);
+            SessionView lost = await(session, view -> view.link() == SessionView.Link.LOST);
+            assertTrue(lost.message().contains("unplugged"), lost.message());
+            assertTrue(lost.check().orElseThrow().paused());
+            assertEquals("Unplugged at step 3: plug it in again", lost.check().orElseThrow().prompt().sentence());
+            assertEquals(2, lost.check().orElseThrow().done());
+            source.plug(device, true);
+            await(session, view -> view.link() == SessionView.Link.LIVE && asks(view, "Hold HORN"));
+            session.command(CheckCommand.REPEAT);
+            last = await(session, SessionView::over);
+        }
+        CheckView check = last.check().orElseThrow();
+        assertEquals(List.of("swapped"), check.findings().stream().map(f -> f.kind().word()).toList());
+        assertTrue(last.diagnosis().orElseThrow().explanations().get(0).text().contains("BELL"));
+
+        Replay replay = Replay.of(recording, Optional.of(plan));
+        assertEquals(List.of(), replay.notes());
+        CheckView again = replay.bench().check().orElseThrow().view();
+        assertEquals(check.findings(), again.findings());
+        assertEquals(check.steps(), again.steps());
+        try (RecordingReader reader = RecordingReader.open(recording)) {
+            int lostOrFound = 0;
+            int beats = 0;
+            for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
+                lostOrFound += entry.get() instanceof Entry.Lost || entry.get() instanceof Entry.Found ? 1 : 0;
+                beats += entry.get() instanceof Entry.Beat ? 1 : 0;
+            }
+            assertEquals(2, lostOrFound);
+            assertTrue(beats >= 5, beats + " beats");
+        }
+    }
+
+    @Test
+    void healthyBoxIsOverWithoutADiagnosis() throws Exception {
+        try (Session session = Session.open(source, box(""), Optional.of(plan), Optional.empty())) {
+            SessionView last = await(session, SessionView::over);
+            assertEquals(List.<Finding>of(), last.check().orElseThrow().findings());
+            assertFalse(last.diagnosis().isPresent());
+            assertTrue(last.reports() >= 4);
+            assertTrue(last.edges().size() >= 4);
+        }
+    }
+
+    @Test
+    void sessionsLeaveNoThreadBehind() throws Exception {
+        int before = threads();
+        for (int i = 0; i < 20; i++) {
+            Session session = Session.open(source, box("?hands=off"), Optional.of(plan), Optional.of(folder.resolve(i + ".jsonl")));
+            session.close();
+            session.close();
+        }
+        assertEquals(before, threads());
+        assertTrue(Files.size(folder.resolve("0.jsonl")) > 0);
+    }
+
+    private static int threads() {
+        return (int) Thread.getAllStackTraces().keySet().stream().filter(t -> t.getName().startsWith("ringout-")).count();
+    }
+}
