@@ -24,12 +24,17 @@ public final class Advisor {
     /** A step expected to tell less than this, in bits, is not worth a press. */
     private static final double LEAST_BITS = 0.02;
 
+    /** Sets of three or more faults tried: what is done within about half a second, while the builder waits. */
+    private static final int BUDGET = 2000;
+
     private final Diagnoser diagnoser;
     private final Harness good;
 
     public Advisor(Plan plan) {
         Circuit circuit = Circuit.of(plan);
-        diagnoser = new Diagnoser(circuit, Settings.DEFAULT);
+        Settings usual = Settings.DEFAULT;
+        diagnoser = new Diagnoser(circuit, new Settings(usual.slipRate(), usual.marginalOn(), usual.intermittentShow(),
+                usual.stopAt(), usual.mostSlips(), Math.min(BUDGET, usual.budget()), usual.mostFaults()));
         good = circuit.healthy();
     }
 

@@ -6,21 +6,17 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import java.io.PrintWriter;
-import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Optional;
 import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
-import picocli.CommandLine;
 
 /** The commands simulate, check, record and demo, as a script calls them. */
 class CheckCommandsTest {
@@ -34,14 +30,10 @@ class CheckCommandsTest {
     private String err;
 
     private int run(String... arguments) {
-        StringWriter stdout = new StringWriter();
-        StringWriter stderr = new StringWriter();
-        CommandLine command = Ringout.commandLine(arguments0 -> Optional.of("no display in this test"))
-                .setOut(new PrintWriter(stdout, true)).setErr(new PrintWriter(stderr, true));
-        int status = command.execute(arguments);
-        out = stdout.toString();
-        err = stderr.toString();
-        return status;
+        CommandRun run = CommandRun.of(arguments);
+        out = run.out();
+        err = run.err();
+        return run.status();
     }
 
     private String rec() {
@@ -201,7 +193,7 @@ class CheckCommandsTest {
     @Test
     void demoFindsItsTwoFaultsInTheTerminal() throws Exception {
         assertEquals(0, run("demo"));
-        assertTrue(out.startsWith("no display in this test; the same check runs here in the terminal."), out);
+        assertTrue(out.startsWith("no window in this test; the same check runs here in the terminal."), out);
         assertTrue(out.contains("Hidden were: "), out);
         assertEquals(0, run("demo", "--json"));
         assertTrue(new ObjectMapper().readTree(out).path("findings").size() >= 2, out);
