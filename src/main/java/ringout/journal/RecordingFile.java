@@ -83,7 +83,13 @@ public final class RecordingFile implements AutoCloseable {
             }
             StandardOpenOption[] options = java.util.Arrays.copyOf(how, how.length + 1);
             options[how.length] = StandardOpenOption.WRITE;
-            return over(path, FileChannel.open(path, options), header);
+            RecordingFile file = new RecordingFile(path, FileChannel.open(path, options));
+            file.pending.writeBytes(file.text.header(header));
+            if (!file.flush()) {
+                file.channel.close();
+                throw new JournalException("cannot write the recording " + path + ": " + file.trouble);
+            }
+            return file;
         } catch (FileAlreadyExistsException there) {
             throw new JournalException(path + " is already there; recordings are never overwritten, choose another name", there);
         } catch (AccessDeniedException denied) {
@@ -93,17 +99,6 @@ public final class RecordingFile implements AutoCloseable {
         } catch (IOException problem) {
             throw new JournalException("cannot make the recording " + path + ": " + problem.getMessage(), problem);
         }
-    }
-
-    /** Over an open, empty file. */
-    static RecordingFile over(Path path, FileChannel channel, RecordingHeader header) throws IOException, JournalException {
-        RecordingFile file = new RecordingFile(path, channel);
-        file.pending.writeBytes(file.text.header(header));
-        if (!file.flush()) {
-            channel.close();
-            throw new JournalException("cannot write the recording " + path + ": " + file.trouble);
-        }
-        return file;
     }
 
     /** Where it is. */
