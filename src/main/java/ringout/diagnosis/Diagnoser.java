@@ -177,15 +177,21 @@ public final class Diagnoser {
         ProbeReading good = table.circuit.healthy().meter(hold).reads(p.red(), p.black(), p.mode());
         Map<String, ProbeReading> predict = new TreeMap<>();
         Map<String, List<String>> byReading = new TreeMap<>();
-        for (int i = 0; i < Math.min(3, classes.size()); i++) {
-            for (Steps.Hypothesis h : classes.get(i).members.subList(0, Math.min(4, classes.get(i).members.size()))) {
-                List<Fault> faults = Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
-                ProbeReading reading = table.circuit.with(faults).meter(hold).reads(p.red(), p.black(), p.mode());
-                String name = wording.set(faults);
-                // Every member is predicted; the sentence names those that a builder will think of first.
-                if (predict.putIfAbsent(name, reading) == null && h.faults.length == classes.get(0).members.get(0).faults.length) {
-                    byReading.computeIfAbsent(reading.words(), k -> new ArrayList<>()).add(name);
-                }
+        List<List<Fault>> asked = new ArrayList<>();
+        int fewest = Integer.MAX_VALUE;
+        for (ClassOf c : classes.subList(0, Math.min(3, classes.size()))) {
+            for (Steps.Hypothesis h : c.members.subList(0, Math.min(4, c.members.size()))) {
+                asked.add(Arrays.stream(h.faults).mapToObj(table.faults::get).toList());
+                fewest = Math.min(fewest, h.faults.length);
+            }
+        }
+        List<Fault> common = Wording.common(asked);
+        for (List<Fault> faults : asked) {
+            ProbeReading reading = table.circuit.with(faults).meter(hold).reads(p.red(), p.black(), p.mode());
+            List<Fault> own = Wording.without(faults, common);
+            // Every one is predicted; the sentence names those that a builder will think of first, by what sets them apart.
+            if (predict.putIfAbsent(wording.set(faults), reading) == null && faults.size() == fewest && !own.isEmpty()) {
+                byReading.computeIfAbsent(reading.words(), k -> new ArrayList<>()).add(wording.set(own));
             }
         }
         StringBuilder text = new StringBuilder("Unplug USB. ");

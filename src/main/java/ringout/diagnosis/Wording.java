@@ -114,17 +114,34 @@ final class Wording {
                 : String.join(", and ", faults.stream().map(this::fault).toList());
     }
 
-    /** A class by its likeliest members with as few faults as the first, the rest counted. */
+    /** A class: what all members share once, then its likeliest members with as few faults as the first, the rest counted. */
     String alternatives(List<List<Fault>> alternatives) {
-        Set<String> texts = new LinkedHashSet<>(alternatives.stream().map(this::set).toList());
+        List<Fault> common = common(alternatives);
+        List<List<Fault>> own = alternatives.stream().map(set -> without(set, common)).toList();
+        if (own.get(0).isEmpty()) {
+            return set(common) + others(own.size() - 1);
+        }
+        Set<String> texts = new LinkedHashSet<>(own.stream().map(this::set).toList());
         // That the same fault may come and go goes without saying where it is also listed as always there.
         texts.removeIf(t -> t.startsWith("at times ") && texts.contains(t.substring("at times ".length())));
-        List<String> shown = alternatives.stream().filter(set -> set.size() == alternatives.get(0).size()).map(this::set)
+        List<String> shown = own.stream().filter(set -> set.size() == own.get(0).size()).map(this::set)
                 .filter(texts::contains).distinct().limit(MOST_MEMBERS).toList();
-        int rest = texts.size() - shown.size();
-        return String.join("; or ", shown) + (rest == 0 ? ""
-                : rest == 1 ? "; or one other thing that looks the same from outside"
-                : "; or one of " + rest + " others that look the same from outside");
+        return (common.isEmpty() ? "" : set(common) + ", and " + (shown.size() > 1 ? "either " : "")) + String.join("; or ", shown) + others(texts.size() - shown.size());
+    }
+
+    private static String others(int number) {
+        return number == 0 ? "" : number == 1 ? "; or one other thing that looks the same from outside"
+                : "; or one of " + number + " others that look the same from outside";
+    }
+
+    /** The faults that every one of these sets has. */
+    static List<Fault> common(List<List<Fault>> sets) {
+        return sets.get(0).stream().filter(fault -> sets.stream().allMatch(set -> set.contains(fault))).toList();
+    }
+
+    /** A set less some of its faults. */
+    static List<Fault> without(List<Fault> set, List<Fault> some) {
+        return set.stream().filter(fault -> !some.contains(fault)).toList();
     }
 
     /** One observation where a press or chord did not give what the plan says. */
