@@ -4,6 +4,8 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.lang.module.ModuleDescriptor;
 import java.lang.module.ModuleFinder;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
@@ -87,11 +89,35 @@ final class NativePackage {
         } else {
             arguments.addAll(List.of("--dest", target.toString(),
                     "--license-file", content.resolve("LICENSE").toString()));
-            if (SYSTEM.contains("win")) {
+            byte[] picture = Files.readAllBytes(Path.of("src/main/resources/ringout/ui/ringout.png"));
+            boolean windows = SYSTEM.contains("win");
+            Path icon = Files.write(content.resolve(windows ? "ringout.ico" : "ringout.icns"),
+                    windows ? windowsIcon(picture) : macIcon(picture));
+            arguments.addAll(List.of("--icon", icon.toString()));
+            if (windows) {
                 arguments.addAll(List.of("--win-console", "--win-menu", "--win-per-user-install"));
             }
             run("jpackage", arguments);
         }
+    }
+
+    /**
+     * An icon file that holds one PNG of 256 by 256 pixels: directory of one entry, size 0 for 256, one plane, 32 bits
+     * (Windows' ICONDIR and ICONDIRENTRY; from memory).
+     */
+    static byte[] windowsIcon(byte[] png) {
+        ByteBuffer icon = ByteBuffer.allocate(22 + png.length).order(ByteOrder.LITTLE_ENDIAN);
+        icon.putShort((short) 0).putShort((short) 1).putShort((short) 1);
+        icon.put(new byte[4]).putShort((short) 1).putShort((short) 32).putInt(png.length).putInt(22);
+        return icon.put(png).array();
+    }
+
+    /** An icon file that holds one PNG of 256 by 256 pixels, type "ic08" (Apple Icon Image format; from memory). */
+    static byte[] macIcon(byte[] png) {
+        ByteBuffer icon = ByteBuffer.allocate(16 + png.length);
+        icon.put("icns".getBytes(StandardCharsets.US_ASCII)).putInt(16 + png.length);
+        icon.put("ic08".getBytes(StandardCharsets.US_ASCII)).putInt(8 + png.length);
+        return icon.put(png).array();
     }
 
     /** The program's own part of the content. */
@@ -172,13 +198,14 @@ final class NativePackage {
         Path control = Files.createDirectories(root.resolve("DEBIAN"));
         for (String script : List.of("postinst", "postrm")) {
             copy(sources.resolve(script), control.resolve(script));
-            Files.setPosixFilePermissions(control.resolve(script), PosixFilePermissions.fromString("rwxr-xr-x"));
+            control.resolve(script).toFile().setExecutable(true);
         }
         Files.writeString(control.resolve("control"), Files.readString(sources.resolve("control"))
                 .replace("@VERSION@", version)
                 .replace("@ARCHITECTURE@", architecture)
                 .replace("@LIBC@", libc.replaceFirst("-[^-]*$", ""))
                 .replace("@SIZE@", Long.toString(kibibytes(root))));
+        settlePermissions(root);
         Path deb = target.resolve("ringout_" + version + "_" + architecture + ".deb");
         ProcessBuilder pack = new ProcessBuilder("dpkg-deb", "--root-owner-group", "-Zgzip", "--build",
                 root.toString(), deb.toString());
@@ -202,10 +229,19 @@ final class NativePackage {
         return bytes / 1024;
     }
 
+    /** Everybody may read all, and run what the owner may, whatever the umask of who builds. */
+    private static void settlePermissions(Path root) throws IOException {
+        try (Stream<Path> files = Files.walk(root)) {
+            for (Path file : (Iterable<Path>) files.filter(f -> !Files.isSymbolicLink(f))::iterator) {
+                Files.setPosixFilePermissions(file, PosixFilePermissions.fromString(
+                        Files.isExecutable(file) ? "rwxr-xr-x" : "rw-r--r--"));
+            }
+        }
+    }
+
     private static void copy(Path from, Path to) throws IOException {
         Files.createDirectories(to.getParent());
         Files.copy(from, to);
-        Files.setPosixFilePermissions(to, PosixFilePermissions.fromString("rw-r--r--"));
     }
 
     private static void copyTree(Path from, Path to) throws IOException {

@@ -18,6 +18,7 @@ import java.util.function.UnaryOperator;
 import javafx.animation.AnimationTimer;
 import javafx.application.Platform;
 import javafx.scene.Scene;
+import javafx.scene.image.Image;
 import javafx.scene.input.DragEvent;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
@@ -145,6 +146,7 @@ final class BenchWindow {
             event.consume();
         });
         stage.setTitle("Ringout");
+        stage.getIcons().add(new Image(BenchWindow.class.getResourceAsStream("ringout.png")));
         stage.setMinWidth(900);
         stage.setMinHeight(600);
         stage.setScene(scene);
