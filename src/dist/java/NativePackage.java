@@ -23,6 +23,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.spi.ToolProvider;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
@@ -76,8 +77,10 @@ final class NativePackage {
                 "--main-jar", "ringout.jar",
                 "--main-class", "ringout.Main",
                 "--add-modules", String.join(",", modules()),
-                // Debug information stays: a stack trace without line numbers helps nobody.
-                "--jlink-options", "--strip-native-commands --no-header-files --no-man-pages --compress=2"));
+                // Debug information stays: a stack trace without line numbers helps nobody. AWT's own windows go: they
+                // want libraries of their own, and AWT is only used to write PDF.
+                "--jlink-options", "--strip-native-commands --no-header-files --no-man-pages --compress=2"
+                        + " --exclude-files=**libawt_xawt.so,**libjawt.so,**libsplashscreen.so"));
         if (SYSTEM.contains("linux")) {
             Path image = target.resolve("dist").resolve("image");
             deleteTree(image);
@@ -172,9 +175,11 @@ final class NativePackage {
      * rule where the system looks for them. jpackage's own .deb could hold none of these.
      */
     private void debian(Path image) throws IOException, InterruptedException {
-        if (!onPath("dpkg-deb") || !onPath("dpkg-query")) {
-            System.out.println("No .deb: dpkg-deb is missing. The program is in " + image);
-            return;
+        for (String tool : List.of("dpkg", "dpkg-deb", "dpkg-shlibdeps", "objdump")) {
+            if (!onPath(tool)) {
+                System.out.println("No .deb: " + tool + " is missing. The program is in " + image);
+                return;
+            }
         }
         Path sources = Path.of("src", "dist", "linux").toAbsolutePath();
         Path root = target.resolve("dist").resolve("deb");
@@ -193,8 +198,6 @@ final class NativePackage {
                 + Files.readString(content.resolve("THIRD-PARTY.txt")));
 
         String architecture = run(List.of("dpkg", "--print-architecture")).strip();
-        // The runtime is that of the Java which builds, so it wants that system's C library or a newer one.
-        String libc = run(List.of("dpkg-query", "--show", "--showformat=${Version}", "libc6:" + architecture)).strip();
         Path control = Files.createDirectories(root.resolve("DEBIAN"));
         for (String script : List.of("postinst", "postrm")) {
             copy(sources.resolve(script), control.resolve(script));
@@ -203,7 +206,7 @@ final class NativePackage {
         Files.writeString(control.resolve("control"), Files.readString(sources.resolve("control"))
                 .replace("@VERSION@", version)
                 .replace("@ARCHITECTURE@", architecture)
-                .replace("@LIBC@", libc.replaceFirst("-[^-]*$", ""))
+                .replace("@DEPENDS@", depends(root))
                 .replace("@SIZE@", Long.toString(kibibytes(root))));
         settlePermissions(root);
         Path deb = target.resolve("ringout_" + version + "_" + architecture + ".deb");
@@ -213,6 +216,45 @@ final class NativePackage {
         // long to make it 6 % smaller.
         pack.environment().put("SOURCE_DATE_EPOCH", Long.toString(time.getEpochSecond()));
         System.out.print(run(pack));
+    }
+
+    /**
+     * The packages that hold the libraries which the package's own need, of this system or newer, as Debian's own tool
+     * finds them: those of the runtime, of which a Debian Java shares many with the system, and those inside the jars.
+     */
+    private String depends(Path root) throws IOException, InterruptedException {
+        Path work = target.resolve("dist").resolve("depends");
+        deleteTree(work);
+        Files.createDirectories(work.resolve("debian"));
+        Files.writeString(work.resolve("debian/control"), "Source: ringout\n\nPackage: ringout\nArchitecture: any\n");
+        List<Path> jars;
+        try (Stream<Path> files = Files.walk(input())) {
+            jars = files.filter(f -> f.toString().endsWith(".jar")).sorted().collect(Collectors.toList());
+        }
+        // Not hidapi's other one, which goes through libusb and is never loaded.
+        Pattern used = Pattern.compile("[^/]+\\.so|.*\\b" + com.sun.jna.Platform.RESOURCE_PREFIX
+                + "/(libhidapi|libjnidispatch)\\.so");
+        for (Path jar : jars) {
+            try (ZipFile open = new ZipFile(jar.toFile())) {
+                for (ZipEntry entry : Collections.list(open.entries())) {
+                    if (used.matcher(entry.getName()).matches()) {
+                        Files.copy(open.getInputStream(entry), work.resolve(Path.of(entry.getName()).getFileName()));
+                    }
+                }
+            }
+        }
+        Path runtime = root.resolve("usr/lib/ringout/lib/runtime/lib");
+        List<String> command = new ArrayList<>(List.of("dpkg-shlibdeps", "-Tsubstvars", "-l" + runtime,
+                "-l" + runtime.resolve("server"), root.resolve("usr/lib/ringout/bin/ringout").toString()));
+        for (Path folder : List.of(work, root.resolve("usr/lib/ringout"))) {
+            try (Stream<Path> files = Files.walk(folder)) {
+                files.filter(f -> f.toString().endsWith(".so") && !Files.isSymbolicLink(f)).sorted()
+                        .forEach(f -> command.add(f.toString()));
+            }
+        }
+        // It warns of many things that matter for libraries others link to, and says so with status 0.
+        run(new ProcessBuilder(command).directory(work.toFile()));
+        return Files.readString(work.resolve("substvars")).strip().replaceFirst("^shlibs:Depends=", "");
     }
 
     private static boolean onPath(String tool) {

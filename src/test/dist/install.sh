@@ -26,7 +26,7 @@ skip() {
 }
 
 zip=$(ls target/ringout-*.zip 2> /dev/null) || fail "there is no zip in target; run mvn -B -Pdist -DskipTests package"
-for tool in unzip Xvfb xwininfo; do
+for tool in unzip Xvfb xwininfo import identify; do
     command -v "$tool" > /dev/null || skip "$tool is missing"
 done
 
@@ -53,26 +53,30 @@ says() {
     grep -qF -- "$1" "$work/out" || fail "\"$1\" is not in what it printed: $(cat "$work/out")"
 }
 
-# opens COMMAND...: its window comes up, stays, and nothing is printed; then it is ended.
+# A window with Ringout's title is there, and something is drawn in it: a blank screen has one colour or two.
+drawn() {
+    xwininfo -root -tree | grep -q '"Ringout": (' && [ "$(import -window root png:- | identify -format %k -)" -gt 100 ]
+}
+
+# opens COMMAND...: its window comes up, is drawn, stays, and nothing is printed; then it is ended.
 opens() {
-    local pid window=
+    local pid up=
     "$@" > "$work/out" 2> "$work/err" < /dev/null &
     pid=$!
-    for _ in $(seq 120); do
-        window=$(xwininfo -root -tree | grep -m 1 '"Ringout' || true)
-        [ -z "$window" ] || break
+    for _ in $(seq 60); do
+        ! drawn || { up=yes && break; }
         kill -0 "$pid" 2> /dev/null || fail "$* ends without a window: $(cat "$work/out" "$work/err")"
-        sleep 0.5
+        sleep 1
     done
-    [ -n "$window" ] || fail "$* shows no window within a minute: $(cat "$work/err")"
-    sleep 3
+    [ -n "$up" ] || fail "$* shows no window within a minute: $(cat "$work/err")"
+    sleep 2
     kill -0 "$pid" 2> /dev/null || fail "$* ends by itself: $(cat "$work/err")"
     kill "$pid"
     wait "$pid" || true
     [ ! -s "$work/err" ] || fail "$* prints on stderr: $(cat "$work/err")"
-    for _ in $(seq 40); do
-        xwininfo -root -tree | grep -q '"Ringout' || return 0
-        sleep 0.25
+    for _ in $(seq 20); do
+        xwininfo -root -tree | grep -q '"Ringout": (' || return 0
+        sleep 0.5
     done
     fail "the window of $* stays after its end"
 }
@@ -89,6 +93,8 @@ quietly "$work/bin/ringout" --version
 says "ringout $version"
 quietly "$work/bin/ringout" plan "$unpacked/plans/drivers-desk.yaml"
 says "R1"
+# The PDF is made with the parts of Java that want most from the system.
+quietly "$work/bin/ringout" sheet "$unpacked/plans/drivers-desk.yaml" --out "$work/sheet.pdf"
 opens "$work/bin/ringout"
 if JAVA_HOME=$work/nowhere "$work/bin/ringout" --version > /dev/null 2> "$work/err"; then
     fail "the zip starts with a JAVA_HOME that is none"
@@ -130,6 +136,8 @@ quietly within ringout --version
 says "ringout $version"
 quietly within ringout plan /usr/share/doc/ringout/examples/drivers-desk.yaml
 says "R1"
+quietly within ringout sheet /usr/share/doc/ringout/examples/drivers-desk.yaml --out /home/builder/sheet.pdf
+cmp "$work/sheet.pdf" "$root/home/builder/sheet.pdf" || fail "the sheet is not the one that the zip makes"
 quietly within ringout devices
 opens inside ringout
 quietly desktop-file-validate "$root/usr/share/applications/ringout.desktop"

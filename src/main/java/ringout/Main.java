@@ -8,6 +8,8 @@ public final class Main {
     }
 
     public static void main(String[] arguments) {
+        // AWT only helps to write PDF; it shall not look for a display, nor for a toolkit beside JavaFX's.
+        System.setProperty("java.awt.headless", "true");
         System.exit(Ringout.run(Window::open, arguments));
     }
 }
