@@ -47,14 +47,20 @@ public final class Replay {
      * @throws JournalException where it cannot be read
      */
     public static Replay of(Path recording, Optional<PlanInUse> plan) throws JournalException {
+        Replay replay = play(recording, plan);
+        replay.bench.check().filter(check -> !check.findings().isEmpty())
+                .ifPresent(check -> replay.bench.explain(new Advisor(check.plan()).diagnose(check.observations())));
+        return replay;
+    }
+
+    /** As {@link #of}, without a diagnosis. */
+    static Replay play(Path recording, Optional<PlanInUse> plan) throws JournalException {
         try (RecordingReader reader = RecordingReader.open(recording)) {
             Bench bench = bench(recording, reader);
             Player player = new Player(bench, plan);
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
                 player.play(entry.get());
             }
-            bench.check().filter(check -> !check.findings().isEmpty())
-                    .ifPresent(check -> bench.explain(new Advisor(check.plan()).diagnose(check.observations())));
             List<String> notes = new ArrayList<>(reader.notes());
             notes.addAll(player.notes);
             if (!player.ended) {

@@ -11,6 +11,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import ringout.bench.Boxes;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
 import ringout.bench.Session;
@@ -19,6 +20,7 @@ import ringout.check.CheckView;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingFolder;
 
@@ -46,7 +48,8 @@ final class CheckCommand implements Callable<Integer> {
     /** One of the two. */
     private static final class What {
         @Option(names = "--device", paramLabel = "D", required = true,
-                description = "the box: its path, serial, USB id, name or part of it; sim:FILE or sim:desk for a simulated one")
+                description = "the box: its path, serial, USB id, name or part of it; sim:PLAN or sim:desk for a simulated one, "
+                        + "rec:REC for a recording played at the speed it was made")
         private String device;
 
         @Option(names = "--replay", paramLabel = "REC", required = true, description = "a recording made by check or simulate")
@@ -71,13 +74,17 @@ final class CheckCommand implements Callable<Integer> {
         PlanInUse inUse = PlanOption.inUse(plan);
         SessionView result = what.replay != null ? replay(inUse) : live(inUse);
         CheckView check = result.check().orElseThrow();
+        print(inUse, check, result.diagnosis());
+        return CheckText.exitCode(check).status();
+    }
+
+    private void print(PlanInUse inUse, CheckView check, Optional<Diagnosis> diagnosis) {
         PrintWriter print = spec.commandLine().getOut();
         if (json) {
-            Json.print(print, CheckText.document(inUse.plan(), check, result.diagnosis()));
+            Json.print(print, CheckText.document(inUse.plan(), check, diagnosis));
         } else {
-            CheckText.print(print, inUse.plan(), check, result.diagnosis());
+            CheckText.print(print, inUse.plan(), check, diagnosis);
         }
-        return CheckText.exitCode(check).status();
     }
 
     private SessionView replay(PlanInUse inUse) {
@@ -101,7 +108,7 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private SessionView live(PlanInUse inUse) throws DeviceException {
-        DeviceCatalog catalog = DeviceCatalog.standard();
+        DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo device = catalog.choose(what.device);
         Terminal terminal = new Terminal(json ? spec.commandLine().getErr() : spec.commandLine().getOut());
         CountDownLatch over = new CountDownLatch(1);
@@ -109,10 +116,7 @@ final class CheckCommand implements Callable<Integer> {
             Thread onInterrupt = new Thread(() -> {
                 session.close();
                 terminal.end();
-                if (!json) {
-                    session.view().check().ifPresent(v -> CheckText.print(spec.commandLine().getOut(), inUse.plan(), v,
-                            session.view().diagnosis()));
-                }
+                session.view().check().ifPresent(check -> print(inUse, check, session.view().diagnosis()));
             }, "ringout-interrupt");
             Runtime.getRuntime().addShutdownHook(onInterrupt);
             session.listen(view -> {

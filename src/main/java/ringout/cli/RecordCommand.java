@@ -12,6 +12,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import ringout.bench.Boxes;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.device.DeviceCatalog;
@@ -49,7 +50,7 @@ final class RecordCommand implements Callable<Integer> {
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
             throw new BadInput("--seconds must be above 0");
         }
-        DeviceCatalog catalog = DeviceCatalog.standard();
+        DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo box = catalog.choose(device);
         Path to = out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now());
         CountDownLatch over = new CountDownLatch(1);

@@ -18,7 +18,7 @@ import ringout.check.Prompt;
  * lines, one per prompt and finding.
  */
 final class Terminal {
-    private static final int WIDTH = 100;
+    private static final int WIDTH = 79;
 
     private final PrintWriter out;
     private final boolean live;

@@ -28,7 +28,7 @@ final class RecordingText {
     private static final byte[] REPORT_MIDDLE = ",\"r\":\"".getBytes(StandardCharsets.US_ASCII);
     private static final byte[] REPORT_END = "\"}".getBytes(StandardCharsets.US_ASCII);
 
-    private final ObjectMapper mapper = new ObjectMapper();
+    private static final ObjectMapper MAPPER = new ObjectMapper();
 
     /** A line that is no entry of a recording. */
     static final class BadLine extends Exception {
@@ -40,7 +40,7 @@ final class RecordingText {
     // ---------------------------------------------------------------- writing
 
     byte[] header(RecordingHeader header) {
-        ObjectNode line = mapper.createObjectNode();
+        ObjectNode line = MAPPER.createObjectNode();
         line.put("ringout", MAGIC).put("version", RecordingHeader.VERSION).put("start", header.start().toString());
         DeviceInfo device = header.device();
         line.putObject("device").put("name", device.name()).put("vendorId", device.vendorId())
@@ -54,7 +54,7 @@ final class RecordingText {
     }
 
     byte[] entry(Entry entry) {
-        ObjectNode line = mapper.createObjectNode().put("t", entry.nanos());
+        ObjectNode line = MAPPER.createObjectNode().put("t", entry.nanos());
         if (entry instanceof Entry.Report report) {
             line.put("r", HEX.formatHex(report.bytes()));
         } else if (entry instanceof Entry.Beat beat) {
@@ -103,7 +103,7 @@ final class RecordingText {
 
     private byte[] bytes(ObjectNode line) {
         try {
-            return (mapper.writeValueAsString(line) + "\n").getBytes(StandardCharsets.UTF_8);
+            return (MAPPER.writeValueAsString(line) + "\n").getBytes(StandardCharsets.UTF_8);
         } catch (JsonProcessingException impossible) {
             throw new IllegalStateException("a tree of plain values always serialises", impossible);
         }
@@ -126,7 +126,7 @@ final class RecordingText {
     RecordingHeader header(String line, String file) throws JournalException {
         JsonNode node;
         try {
-            node = mapper.readTree(line);
+            node = MAPPER.readTree(line);
         } catch (JsonProcessingException noJson) {
             throw noRecording(file, noJson);
         }
@@ -163,7 +163,7 @@ final class RecordingText {
         }
         String text = new String(line, 0, length, StandardCharsets.UTF_8);
         try {
-            JsonNode node = mapper.readTree(text);
+            JsonNode node = MAPPER.readTree(text);
             if (node == null || !node.isObject() || !node.path("t").isIntegralNumber()) {
                 throw new BadLine("it is not a JSON object with a time");
             }

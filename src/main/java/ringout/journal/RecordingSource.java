@@ -1,0 +1,211 @@
+package ringout.journal;
+
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import ringout.device.DeviceConnection;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
+
+/**
+ * Recordings as boxes, played at the speed they were made: {@code rec:FILE}. A box exists from the moment it is named; it
+ * goes away and comes back as the recorded one did, and ends with the recording. To check a recording at once, use
+ * {@code ringout.bench.Replay} instead.
+ */
+public final class RecordingSource implements DeviceSource {
+    /** What names of recordings begin with. */
+    public static final String PREFIX = "rec:";
+
+    private final Map<String, Reel> reels = new LinkedHashMap<>();
+
+    /** A recording being played. Its monitor guards everything in it. */
+    private static final class Reel {
+        final DeviceInfo info;
+        final RecordingReader reader;
+        byte[] descriptor;
+        Optional<Entry> next = Optional.empty();
+        /** The moment of {@link System#nanoTime} that the recording's time 0 falls on; set by the first opening. */
+        long zero;
+        boolean playing;
+        boolean lost;
+
+        Reel(DeviceInfo info, RecordingReader reader) {
+            this.info = info;
+            this.reader = reader;
+            this.descriptor = reader.header().descriptor();
+        }
+
+        /** The next entry that matters to a reader of the box; empty at the end. */
+        Optional<Entry> peek() throws DeviceException {
+            try {
+                while (next.isEmpty()) {
+                    Optional<Entry> entry = reader.next();
+                    if (entry.isEmpty()) {
+                        return entry;
+                    }
+                    next = entry.filter(e -> e instanceof Entry.Report || e instanceof Entry.Lost || e instanceof Entry.Found);
+                }
+                return next;
+            } catch (JournalException problem) {
+                throw new DeviceException(DeviceException.Reason.IO, problem.getMessage(), problem);
+            }
+        }
+
+        /** Comes back once its time has come. */
+        boolean isThere() throws DeviceException {
+            if (lost && peek().orElse(null) instanceof Entry.Found found && zero + found.nanos() <= System.nanoTime()) {
+                lost = false;
+                descriptor = found.descriptor();
+                next = Optional.empty();
+            }
+            return !lost;
+        }
+    }
+
+    @Override
+    public List<DeviceInfo> list() throws DeviceException {
+        synchronized (reels) {
+            List<DeviceInfo> there = new ArrayList<>();
+            for (Reel reel : reels.values()) {
+                synchronized (reel) {
+                    if (reel.isThere()) {
+                        there.add(reel.info);
+                    }
+                }
+            }
+            return there;
+        }
+    }
+
+    @Override
+    public List<DeviceInfo> find(String text) throws DeviceException {
+        if (!text.startsWith(PREFIX)) {
+            return List.of();
+        }
+        synchronized (reels) {
+            if (!reels.containsKey(text)) {
+                try {
+                    RecordingReader reader = RecordingReader.open(Path.of(text.substring(PREFIX.length())));
+                    DeviceInfo box = reader.header().device();
+                    reels.put(text, new Reel(DeviceInfo.joystick(box.name(), box.vendorId(), box.productId(), box.serial(), text), reader));
+                } catch (JournalException | InvalidPathException problem) {
+                    throw new DeviceException(DeviceException.Reason.NOT_FOUND, problem.getMessage(), problem);
+                }
+            }
+            return List.of(reels.get(text).info);
+        }
+    }
+
+    @Override
+    public Optional<byte[]> descriptor(DeviceInfo device) {
+        synchronized (reels) {
+            return Optional.ofNullable(reels.get(device.path())).map(reel -> reel.descriptor.clone());
+        }
+    }
+
+    @Override
+    public DeviceConnection open(DeviceInfo device) throws DeviceException {
+        Reel reel;
+        synchronized (reels) {
+            reel = reels.get(device.path());
+        }
+        if (reel == null) {
+            throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " was never opened.");
+        }
+        synchronized (reel) {
+            if (!reel.isThere()) {
+                throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is away at this time of the recording.");
+            }
+            if (!reel.playing) {
+                reel.playing = true;
+                reel.zero = System.nanoTime();
+            }
+        }
+        return new Player(reel);
+    }
+
+    private static final class Player implements DeviceConnection {
+        private final Reel reel;
+        private long nanosOfLastRead;
+        private volatile boolean closed;
+
+        Player(Reel reel) {
+            this.reel = reel;
+        }
+
+        @Override
+        public DeviceInfo info() {
+            return reel.info;
+        }
+
+        @Override
+        public byte[] descriptor() {
+            synchronized (reel) {
+                return reel.descriptor.clone();
+            }
+        }
+
+        @Override
+        public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
+            long until = System.nanoTime() + timeoutMillis * 1_000_000L;
+            synchronized (reel) {
+                Entry entry = reel.peek().orElseThrow(() -> new DeviceException(DeviceException.Reason.IO, "The recording ends here."));
+                long due = reel.zero + entry.nanos();
+                for (long now = System.nanoTime(); now < Math.min(due, until); now = System.nanoTime()) {
+                    if (closed) {
+                        throw new DeviceException(DeviceException.Reason.IO, reel.info.name() + " was closed.");
+                    }
+                    if (!pause(Math.min(due, until) - now)) {
+                        return 0;
+                    }
+                }
+                if (System.nanoTime() < due) {
+                    return 0;
+                }
+                reel.next = Optional.empty();
+                if (entry instanceof Entry.Report report) {
+                    int length = Math.min(buffer.length, report.bytes().length);
+                    System.arraycopy(report.bytes(), 0, buffer, 0, length);
+                    nanosOfLastRead = due;
+                    return length;
+                }
+                if (entry instanceof Entry.Lost lost) {
+                    reel.lost = true;
+                    throw new DeviceException(DeviceException.Reason.LOST, lost.message());
+                }
+                return 0;
+            }
+        }
+
+        /** False where the reader is wanted elsewhere. */
+        private boolean pause(long nanos) {
+            try {
+                reel.wait(nanos / 1_000_000, (int) Math.max(1, nanos % 1_000_000));
+                return true;
+            } catch (InterruptedException wanted) {
+                Thread.currentThread().interrupt();
+                return false;
+            }
+        }
+
+        @Override
+        public long nanosOfLastRead() {
+            synchronized (reel) {
+                return nanosOfLastRead;
+            }
+        }
+
+        @Override
+        public void close() {
+            closed = true;
+            synchronized (reel) {
+                reel.notifyAll();
+            }
+        }
+    }
+}
