@@ -40,6 +40,15 @@ import java.util.zip.ZipFile;
 final class NativePackage {
     private static final String SYSTEM = System.getProperty("os.name").toLowerCase(Locale.ROOT);
 
+    /** A tool that is there ends with an error; the message holds what it printed. */
+    private static final class ToolFailed extends RuntimeException {
+        private static final long serialVersionUID = 1;
+
+        ToolFailed(String message) {
+            super(message);
+        }
+    }
+
     private final Path zip;
     private final String version;
     private final String description;
@@ -70,7 +79,8 @@ final class NativePackage {
         unpack(javafx.get());
         List<String> arguments = new ArrayList<>(List.of(
                 "--name", "ringout",
-                "--app-version", version,
+                // macOS takes no version that begins with zero (from memory); "ringout --version" tells the right one.
+                "--app-version", SYSTEM.contains("mac") ? version.replaceFirst("^0\\.", "1.") : version,
                 "--vendor", "Ringout",
                 "--description", description,
                 "--input", input().toString(),
@@ -100,7 +110,12 @@ final class NativePackage {
             if (windows) {
                 arguments.addAll(List.of("--win-console", "--win-menu", "--win-per-user-install"));
             }
-            run("jpackage", arguments);
+            try {
+                run("jpackage", arguments);
+            } catch (ToolFailed failed) {
+                // Its packages need tools of the system, WiX for one.
+                System.out.println("No native package: " + failed.getMessage());
+            }
         }
     }
 
@@ -175,6 +190,12 @@ final class NativePackage {
      * rule where the system looks for them. jpackage's own .deb could hold none of these.
      */
     private void debian(Path image) throws IOException, InterruptedException {
+        try (Stream<Path> old = Files.list(target)) {
+            // Whatever happens now, no package of an earlier build may pass for this one's.
+            for (Path deb : old.filter(f -> f.toString().endsWith(".deb")).collect(Collectors.toList())) {
+                Files.delete(deb);
+            }
+        }
         for (String tool : List.of("dpkg", "dpkg-deb", "dpkg-shlibdeps", "objdump")) {
             if (!onPath(tool)) {
                 System.out.println("No .deb: " + tool + " is missing. The program is in " + image);
@@ -203,10 +224,17 @@ final class NativePackage {
             copy(sources.resolve(script), control.resolve(script));
             control.resolve(script).toFile().setExecutable(true);
         }
+        String depends;
+        try {
+            depends = depends(root);
+        } catch (ToolFailed failed) {
+            System.out.println("No .deb: a library that the program uses is not installed here. " + failed.getMessage());
+            return;
+        }
         Files.writeString(control.resolve("control"), Files.readString(sources.resolve("control"))
                 .replace("@VERSION@", version)
                 .replace("@ARCHITECTURE@", architecture)
-                .replace("@DEPENDS@", depends(root))
+                .replace("@DEPENDS@", depends)
                 .replace("@SIZE@", Long.toString(kibibytes(root))));
         settlePermissions(root);
         Path deb = target.resolve("ringout_" + version + "_" + architecture + ".deb");
@@ -315,7 +343,7 @@ final class NativePackage {
         int status = ToolProvider.findFirst(tool).orElseThrow(() -> new IllegalStateException("this Java has no " + tool))
                 .run(new PrintWriter(out), new PrintWriter(out), arguments.toArray(new String[0]));
         if (status != 0) {
-            throw new IllegalStateException(tool + " " + String.join(" ", arguments) + " failed:\n" + out);
+            throw new ToolFailed(tool + " " + String.join(" ", arguments) + " failed:\n" + out);
         }
         return out.toString();
     }
@@ -328,7 +356,7 @@ final class NativePackage {
         Process process = command.redirectErrorStream(true).start();
         String out = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
         if (process.waitFor() != 0) {
-            throw new IllegalStateException(String.join(" ", command.command()) + " failed:\n" + out);
+            throw new ToolFailed(String.join(" ", command.command()) + " failed:\n" + out);
         }
         return out;
     }
