@@ -449,7 +449,7 @@ final class BenchWindow {
             bench.explain(check.findings().isEmpty() ? Optional.empty() : view.diagnosis(), probes);
         } else if (!check.findings().isEmpty() && !view.observations().equals(explained)) {
             explained = view.observations();
-            diagnosis.ifPresent(d -> d.explain(explained, probes));
+            diagnosis.ifPresent(d -> d.explain(explained, probes, check.finished()));
         }
     }
 
@@ -457,7 +457,7 @@ final class BenchWindow {
     private void measured(ProbeReading reading) {
         bench.next().map(Reasoning.Next::probe).ifPresent(probe -> {
             probes.add(ProbeResult.of(probe, reading));
-            diagnosis.ifPresent(d -> d.explain(explained, probes));
+            diagnosis.ifPresent(d -> d.explain(explained, probes, true));
         });
     }
 
@@ -527,7 +527,8 @@ final class BenchWindow {
         show(start);
     }
 
-    private void command(CheckCommand command) {
+    /** Passes on what the builder said. */
+    void command(CheckCommand command) {
         session.ifPresent(s -> s.command(command));
     }
 

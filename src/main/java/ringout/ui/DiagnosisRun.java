@@ -16,12 +16,16 @@ final class DiagnosisRun implements AutoCloseable {
     private record Question(List<Observation> observations, List<ProbeResult> probes) {
     }
 
+    /** After an answer that took longer than this, only urgent questions are taken. */
+    private static final long PATIENCE_NANOS = 400_000_000L;
+
     private final Plan plan;
     private final Consumer<Diagnosis> answered;
     private final AtomicReference<Question> wanted = new AtomicReference<>();
     private final Object bell = new Object();
     private final Thread thread = new Thread(this::run, "ringout-diagnosis");
     private volatile boolean closed;
+    private volatile long lastNanos;
 
     /** @param answered called on the thread of its own */
     DiagnosisRun(Plan plan, Consumer<Diagnosis> answered) {
@@ -32,8 +36,15 @@ final class DiagnosisRun implements AutoCloseable {
         thread.start();
     }
 
-    /** Asks; returns at once. */
-    void explain(List<Observation> observations, List<ProbeResult> probes) {
+    /**
+     * Asks; returns at once.
+     *
+     * @param urgent false where an answer would be nice, but not at the price of a processor kept busy
+     */
+    void explain(List<Observation> observations, List<ProbeResult> probes, boolean urgent) {
+        if (!urgent && lastNanos > PATIENCE_NANOS) {
+            return;
+        }
         wanted.set(new Question(observations, List.copyOf(probes)));
         synchronized (bell) {
             bell.notifyAll();
@@ -53,7 +64,9 @@ final class DiagnosisRun implements AutoCloseable {
                     }
                     continue;
                 }
+                long began = System.nanoTime();
                 Diagnosis diagnosis = advisor.diagnose(question.observations(), question.probes());
+                lastNanos = System.nanoTime() - began;
                 if (!closed) {
                     answered.accept(diagnosis);
                 }

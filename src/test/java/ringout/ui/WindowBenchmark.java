@@ -22,6 +22,9 @@ import javafx.stage.Stage;
 import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
 import ringout.bench.Session;
+import ringout.bench.SessionView;
+import ringout.check.CheckCommand;
+import ringout.check.CheckView;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
@@ -91,11 +94,27 @@ public final class WindowBenchmark {
         fx(() -> window[0].openBox(hand, hand.info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
         hand.send(reports[0]);
         Thread.sleep(2000);
+        skipAll(window[0]);
         share("one box, nothing pressed", 10);
         latency(window[0], hand);
         fourBoxes(window[0]);
         tape();
         fx(() -> window[0].close());
+    }
+
+    /** Skips every step, so that nothing but the reports is going on. */
+    private static void skipAll(BenchWindow window) throws Exception {
+        while (!window.shown().flatMap(SessionView::check).map(CheckView::finished).orElse(false)) {
+            fx(() -> window.command(CheckCommand.SKIP));
+            Thread.sleep(60);
+        }
+    }
+
+    private static void skipAll(Session session) throws Exception {
+        while (!session.view().check().map(CheckView::finished).orElse(false)) {
+            session.command(CheckCommand.SKIP);
+            Thread.sleep(60);
+        }
     }
 
     // ---- latency
@@ -117,7 +136,8 @@ public final class WindowBenchmark {
         for (int i = -WARM_UP; i < REPORTS; i++) {
             shownAt.set(0);
             awaited.set(++count);
-            hand.send(reports[(int) (count & 1)]);
+            // The first report was number 1 and the first kind: each differs from the one before.
+            hand.send(reports[(int) (count + 1 & 1)]);
             while (shownAt.get() == 0) {
                 LockSupport.parkNanos(200_000);
             }
@@ -145,7 +165,12 @@ public final class WindowBenchmark {
         for (Steady source : sources.subList(1, 4)) {
             others.add(Session.open(source, source.info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
         }
-        Thread.sleep(3000);
+        for (Session other : others) {
+            skipAll(other);
+        }
+        Thread.sleep(1000);
+        skipAll(window);
+        Thread.sleep(2000);
         long before = window.shown().orElseThrow().reports();
         long at = System.nanoTime();
         share("four boxes at 1 kHz, every report different, one of them shown", 15);
