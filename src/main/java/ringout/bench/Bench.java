@@ -41,6 +41,7 @@ public final class Bench {
     private final InputState state;
     private final EdgeDetector detector;
     private final EdgeHistory edges = new EdgeHistory(EDGES);
+    private final EdgeDetector.Sink toEdges = edges::add;
     private final long start;
     private final List<String> notes = new ArrayList<>();
 
@@ -48,6 +49,7 @@ public final class Bench {
     private Diagnosis diagnosis;
     private SessionView.Link link = SessionView.Link.LIVE;
     private String message = "";
+    private boolean foreign;
     private byte[] lastReport;
     private long lastReportNanos;
     private long reports;
@@ -93,8 +95,14 @@ public final class Bench {
         return Optional.ofNullable(check);
     }
 
-    /** One report as it came; the buffer is the caller's again afterwards. */
+    /**
+     * One report as it came; the buffer is the caller's again afterwards. While a box is there that declares other inputs
+     * than the one the bench was made for, its reports mean nothing here and are passed over.
+     */
     public void report(long nanos, byte[] buffer, int length) {
+        if (foreign) {
+            return;
+        }
         reports++;
         if (!changed.isNew(buffer, length)) {
             return;
@@ -110,7 +118,7 @@ public final class Bench {
         if (outcome != ReportOutcome.OK) {
             oddReports++;
         }
-        detector.detect(nanos, state, edges::add);
+        detector.detect(nanos, state, toEdges);
         if (check != null) {
             check.input(nanos, state);
         }
@@ -180,7 +188,8 @@ public final class Bench {
         if (!warning.isEmpty()) {
             note(warning);
         }
-        if (!Arrays.equals(descriptor, descriptorNow)) {
+        foreign = !Arrays.equals(descriptor, descriptorNow);
+        if (foreign) {
             message = "A box came back that declares other inputs than before: its firmware changed, or it is another box. "
                     + "Plug the first one in again, or start a new check.";
             version++;

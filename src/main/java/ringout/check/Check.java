@@ -85,6 +85,7 @@ public final class Check {
     private final List<Step> steps = new ArrayList<>();
     private final List<Result> results = new ArrayList<>();
     private final EdgeDetector detector;
+    private final EdgeDetector.Sink toEdge = this::edge;
     private final IntervalMeter intervals = new IntervalMeter();
     private final InputState now;
     private final Map<String, String> selectorAt = new HashMap<>();
@@ -104,6 +105,8 @@ public final class Check {
     private long version;
     private long viewed = -1;
     private CheckView view;
+    private long observedAt = -1;
+    private List<Observation> observed = List.of();
 
     // The attempt in progress.
     private final List<Outcome> attempts = new ArrayList<>();
@@ -176,7 +179,7 @@ public final class Check {
         if (!heard || !heardSinceFound) {
             firstReport();
         }
-        detector.detect(time, now, this::edge);
+        detector.detect(time, now, toEdge);
         if (!layout.axes().isEmpty()) {
             axes();
         }
@@ -309,6 +312,14 @@ public final class Check {
 
     /** What was held and what came on, of all answered steps whose answer says something about contacts. */
     public List<Observation> observations() {
+        if (observedAt != version) {
+            observedAt = version;
+            observed = List.copyOf(observe());
+        }
+        return observed;
+    }
+
+    private List<Observation> observe() {
         List<Observation> observations = new ArrayList<>();
         for (int i = 0; i < steps.size(); i++) {
             Result result = results.get(i);
@@ -839,6 +850,7 @@ public final class Check {
     private void restart(int step) {
         for (int i = step; i <= Math.min(current, steps.size() - 1); i++) {
             results.set(i, null);
+            verified.clear(i);
         }
         noteRestless();
         current = step;

@@ -8,6 +8,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.SortedSet;
+import java.util.SplittableRandom;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
 import java.util.stream.LongStream;
@@ -25,6 +26,7 @@ import ringout.circuit.Reading;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.simulate.HiddenFaults;
 import ringout.simulate.Wear;
 
 /**
@@ -149,6 +151,48 @@ class FaultyBoxesTest {
             assertTrue(rehearsal.run().finished());
             assertTrue(rehearsal.time() < 1_000_000_000L * 60 * 40, fault.text() + " took " + rehearsal.time());
         });
+    }
+
+    /** What the demo does: two hidden faults are both reported, and nothing that neither of them explains. */
+    @ParameterizedTest
+    @FieldSource("FIXTURES")
+    void hiddenPairsAreBothReportedAndNothingElse(String name) {
+        Plan plan = Plans.fixture(name);
+        for (int seed = 0; seed < SEEDS; seed++) {
+            List<Fault> hidden = HiddenFaults.two(plan, seed);
+            assertEquals(2, hidden.size());
+            Set<String> told = new HashSet<>();
+            check(plan, hidden, Wear.NONE, 0, seed).findings().forEach(f -> told.addAll(f.actions()));
+            Set<String> explained = new HashSet<>();
+            for (Fault fault : hidden) {
+                Set<String> shown = shownBy(plan, fault);
+                explained.addAll(shown);
+                shown.retainAll(told);
+                assertTrue(!shown.isEmpty(), hidden + ": nothing of " + fault.text());
+            }
+            told.removeAll(explained);
+            assertEquals(Set.of(), told, hidden.toString());
+        }
+    }
+
+    /** Whatever is wrong, and however much of it, the check comes to an end. */
+    @ParameterizedTest
+    @FieldSource("FIXTURES")
+    void anyFaultsTogetherKeepNoCheckFromEnding(String name) {
+        Plan plan = Plans.fixture(name);
+        List<Fault> all = Circuit.of(plan).singleFaults();
+        for (int seed = 0; seed < 2 * SEEDS; seed++) {
+            SplittableRandom random = new SplittableRandom(seed);
+            List<Fault> some = new ArrayList<>();
+            for (int i = random.nextInt(1, 5); i > 0; i--) {
+                some.add(all.get(random.nextInt(all.size())));
+            }
+            String contact = plan.contacts().get(random.nextInt(plan.contacts().size())).id();
+            Wear wear = Wear.NONE.bouncing(contact, random.nextLong(1_000_000, 200_000_000)).droppingOut(contact);
+            Check check = check(plan, some, random.nextBoolean() ? wear : Wear.NONE.latching(contact), 0.1, seed);
+            assertTrue(check.finished());
+            assertEquals(check.view().total(), check.view().done());
+        }
     }
 
     // ---------------------------------------------------------------- what is reported
@@ -287,6 +331,20 @@ class FaultyBoxesTest {
             possible &= mayMatch(reading, planned);
         }
         return exact ? Sight.HIDDEN : possible ? Sight.DEPENDS : Sight.SHOWS;
+    }
+
+    /** Actions that give other inputs than planned, and those whose input is on at rest. */
+    private static Set<String> shownBy(Plan plan, Fault fault) {
+        Harness harness = Circuit.of(plan).with(List.of(fault));
+        Set<String> shown = new HashSet<>();
+        for (Action action : plan.actions()) {
+            SortedSet<Input> planned = new TreeSet<>(List.of(action.input().orElseThrow()));
+            SortedSet<Input> on = new TreeSet<>(harness.read(List.of(action.id())).on());
+            if (harness.read(List.of()).on().contains(planned.first()) || !on.equals(planned)) {
+                shown.add(action.id());
+            }
+        }
+        return shown;
     }
 
     private static boolean matches(Reading reading, SortedSet<Input> planned) {
