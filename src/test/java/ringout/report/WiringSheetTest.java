@@ -52,7 +52,7 @@ class WiringSheetTest {
     }
 
     static Stream<Plan> plans() {
-        return Stream.of(fixture("drivers-desk.yaml"), fixture("guards-panel.yaml"), fixture("lamp-switches.yaml"), large(), plan("""
+        return Stream.of(fixture("drivers-desk.yaml"), fixture("guards-panel.yaml"), fixture("lamp-switches.yaml"), plan("""
                 ringout: 1
                 box: { name: "No <places> & \\"no\\" panel" }
                 lines: { direct: { D1: pin 1, D2: pin 2, D3: pin 3 }, shift: { S1: { pin: pin 9, registers: 2 } } }
