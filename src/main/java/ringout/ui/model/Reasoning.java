@@ -22,6 +22,8 @@ public final class Reasoning {
     private static final double LEAST = 0.01;
     private static final int MOST = 5;
     private static final String OR = "; or ";
+    private static final String EITHER = ", and either ";
+    private static final String AND = ", and ";
 
     private Reasoning() {
     }
@@ -57,7 +59,8 @@ public final class Reasoning {
 
     private static Card card(Explanation e) {
         List<String> parts = new ArrayList<>(List.of(e.text().split(OR)));
-        String text = sentence(parts.remove(0));
+        // The sentence lists everything that looks alike; its likeliest part comes first and stands alone here.
+        String text = sentence(parts.remove(0)).replace(EITHER, AND);
         List<String> against = new ArrayList<>(e.evidenceAgainst());
         e.assumed().forEach(a -> against.add("takes for granted: " + a));
         return new Card(chance(e.probability()) + ", " + percent(e.probability()), e.probability(), text, parts, e.evidenceFor(), against,

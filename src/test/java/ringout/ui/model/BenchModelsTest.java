@@ -130,6 +130,14 @@ class BenchModelsTest {
     }
 
     @Test
+    void ofFaultsThatLookAlikeTheLikeliestStandsAlone() {
+        Rehearsal faulty = rehearse("drivers-desk", "open:R2", "exchange:horn-low,horn-high");
+        Reasoning.Card card = Reasoning.cards(faulty.runAdvised()).get(0);
+        assertEquals("HORN LOW and HORN HIGH are wired in each other's place, and the row wire R2 is open between pin 5 and SANDER", card.text());
+        assertFalse(card.alike().isEmpty());
+    }
+
+    @Test
     void anUnpluggedBoxIsTroubleAndNothingCanBeSkipped() {
         Rehearsal rehearsal = rehearse("guards-panel");
         rehearsal.bench().lost(rehearsal.time(), "It was unplugged.");
