@@ -7,8 +7,10 @@ import java.nio.file.Path;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 import ringout.report.Document;
 import ringout.report.HtmlWriter;
 import ringout.report.PdfWriter;
@@ -32,6 +34,9 @@ final class SheetCommand implements Callable<Integer> {
             description = "the paper to print on (default: ${DEFAULT-VALUE})")
     private Document.Paper paper;
 
+    @Spec
+    private CommandSpec spec;
+
     @Override
     public Integer call() {
         String name = out.getFileName().toString().toLowerCase(Locale.ROOT);
@@ -44,6 +49,7 @@ final class SheetCommand implements Callable<Integer> {
         } catch (IOException problem) {
             throw new BadInput("cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions", problem);
         }
+        spec.commandLine().getOut().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
         return ExitCode.OK.status();
     }
 }

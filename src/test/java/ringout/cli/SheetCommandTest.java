@@ -25,8 +25,10 @@ class SheetCommandTest {
     void writesWhatTheNameAsksFor() throws IOException {
         Path pdf = folder.resolve("desk.PDF");
         Path html = folder.resolve("desk.html");
-        assertEquals(new CommandRun(0, "", ""), CommandRun.of("sheet", DESK, "--out", pdf.toString()));
-        assertEquals(new CommandRun(0, "", ""), CommandRun.of("sheet", DESK, "--out", html.toString(), "--paper", "letter"));
+        CommandRun run = CommandRun.of("sheet", DESK, "--out", pdf.toString());
+        assertEquals(0, run.status(), run.err());
+        assertTrue(run.out().startsWith("Wrote " + pdf), run.out());
+        assertEquals(0, CommandRun.of("sheet", DESK, "--out", html.toString(), "--paper", "letter").status());
         assertArrayEquals("%PDF-".getBytes(StandardCharsets.US_ASCII), Arrays.copyOf(Files.readAllBytes(pdf), 5));
         assertTrue(Files.readString(html).startsWith("<!DOCTYPE html>"));
         assertTrue(Files.readString(html).contains("size: letter"));
