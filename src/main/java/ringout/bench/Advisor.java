@@ -8,6 +8,7 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Harness;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.GhostProof;
 import ringout.diagnosis.NextStep;
 import ringout.diagnosis.ProbeResult;
 import ringout.diagnosis.Settings;
@@ -38,6 +39,12 @@ public final class Advisor {
         good = circuit.healthy();
     }
 
+    /** The chords that prove every diode a chord can prove; none where there are no diodes. */
+    public static List<ExtraStep> diodeProof(Plan plan) {
+        Harness good = Circuit.of(plan).healthy();
+        return GhostProof.of(plan).tests().stream().map(test -> new ExtraStep(test.hold(), good.read(test.hold()).on())).toList();
+    }
+
     /** What the observations of a check say. */
     public Diagnosis diagnose(List<Observation> observations) {
         return diagnose(observations, List.of());
@@ -57,10 +64,11 @@ public final class Advisor {
     /**
      * The step to ask next: at most one, since what it shows decides about those after it.
      *
+     * @param others steps that somebody else asked for besides the plan's
      * @return empty where the check found nothing, the diagnosis is settled, no press can tell more, or enough was asked
      */
-    public List<ExtraStep> wanted(CheckView check, Diagnosis diagnosis) {
-        long asked = check.steps().stream().filter(CheckView.StepView::extra).count();
+    public List<ExtraStep> wanted(CheckView check, Diagnosis diagnosis, int others) {
+        long asked = check.steps().stream().filter(CheckView.StepView::extra).count() - others;
         if (!check.finished() || check.findings().isEmpty() || diagnosis.settled() || asked >= MOST_EXTRA) {
             return List.of();
         }

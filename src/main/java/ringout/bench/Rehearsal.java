@@ -29,6 +29,7 @@ public final class Rehearsal {
     private final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
     private Listener listener = new Listener() { };
     private long time;
+    private int others;
     private Prompt shown;
 
     /**
@@ -118,8 +119,13 @@ public final class Rehearsal {
         return bench.check().orElseThrow();
     }
 
-    /** Asks for more steps, as the diagnosis would. */
+    /** Asks for more steps than the plan's own. */
     public void append(List<ExtraStep> steps) {
+        others += steps.size();
+        ask(steps);
+    }
+
+    private void ask(List<ExtraStep> steps) {
         listener.appended(time, steps, bench.news());
         bench.append(time, steps);
         showPrompt();
@@ -131,12 +137,12 @@ public final class Rehearsal {
         while (true) {
             Check check = run();
             Diagnosis diagnosis = advisor.diagnose(check.observations());
-            List<ExtraStep> wanted = advisor.wanted(check.view(), diagnosis);
+            List<ExtraStep> wanted = advisor.wanted(check.view(), diagnosis, others);
             if (wanted.isEmpty()) {
                 bench.explain(diagnosis);
                 return diagnosis;
             }
-            append(wanted);
+            ask(wanted);
         }
     }
 

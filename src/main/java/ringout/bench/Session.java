@@ -69,6 +69,8 @@ public final class Session implements AutoCloseable {
     private long published = -1;
     private Prompt shown;
     private CheckView diagnosed;
+    /** Steps asked for from outside, of the check of now. */
+    private int others;
     private String journalTrouble = "";
 
     private Session(DeviceSource source, DeviceConnection connection, Optional<RecordingFile> file, boolean usesReportIds,
@@ -157,6 +159,7 @@ public final class Session implements AutoCloseable {
             }
             long now = now();
             record(new Entry.CheckBegan(now, plan.hash()));
+            others = 0;
             bench.startCheck(now, plan.plan(), CheckSettings.STANDARD);
             checked = Optional.of(plan.plan());
         });
@@ -173,7 +176,10 @@ public final class Session implements AutoCloseable {
 
     /** Asks for more steps. */
     public void append(List<ExtraStep> steps) {
-        tasks.add(() -> ask(steps));
+        tasks.add(() -> {
+            others += steps.size();
+            ask(steps);
+        });
     }
 
     /** True where it is being recorded. */
@@ -247,10 +253,11 @@ public final class Session implements AutoCloseable {
         diagnosed = view;
         Plan plan = check.plan();
         List<Observation> observations = check.observations();
+        int askedByOthers = others;
         Thread advising = new Thread(() -> {
             Advisor advisor = new Advisor(plan);
             Diagnosis diagnosis = advisor.diagnose(observations);
-            List<ExtraStep> wanted = advisor.wanted(view, diagnosis);
+            List<ExtraStep> wanted = advisor.wanted(view, diagnosis, askedByOthers);
             tasks.add(() -> {
                 // Meanwhile the builder may have undone a step, or begun another check.
                 if (diagnosed == view) {

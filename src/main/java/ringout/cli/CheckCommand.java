@@ -11,6 +11,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import ringout.bench.Advisor;
 import ringout.bench.Boxes;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
@@ -62,6 +63,10 @@ final class CheckCommand implements Callable<Integer> {
 
     @Option(names = "--no-record", description = "record nothing")
     private boolean noRecord;
+
+    @Option(names = "--prove-diodes",
+            description = "after all controls, ask for the chords of up to three that prove every diode")
+    private boolean proveDiodes;
 
     @Option(names = "--json", description = "print one JSON document instead")
     private boolean json;
@@ -125,6 +130,9 @@ final class CheckCommand implements Callable<Integer> {
                     over.countDown();
                 }
             });
+            if (proveDiodes) {
+                session.append(Advisor.diodeProof(inUse.plan()));
+            }
             terminal.commands(session::command, over::countDown);
             over.await();
             session.close();

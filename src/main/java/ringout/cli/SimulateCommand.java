@@ -13,6 +13,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import ringout.bench.Advisor;
 import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
 import ringout.bench.RehearsalRecorder;
@@ -74,6 +75,9 @@ final class SimulateCommand implements Callable<Integer> {
             description = "how often the builder works the wrong control, 0 to 1 (default: ${DEFAULT-VALUE})")
     private double slip;
 
+    @Option(names = "--prove-diodes", description = "the check also asks for the chords that prove every diode")
+    private boolean proveDiodes;
+
     @Option(names = "--json", description = "print one JSON document instead")
     private boolean json;
 
@@ -91,6 +95,9 @@ final class SimulateCommand implements Callable<Integer> {
             RehearsalRecorder recorder = new RehearsalRecorder(file, inUse.hash());
             rehearsal.listen(recorder);
             check = rehearsal.start();
+            if (proveDiodes) {
+                rehearsal.append(Advisor.diodeProof(inUse.plan()));
+            }
             rehearsal.runAdvised();
             recorder.end(rehearsal.time());
             reports = recorder.reports();

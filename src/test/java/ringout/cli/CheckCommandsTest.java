@@ -105,6 +105,16 @@ class CheckCommandsTest {
                         .map(f -> f.path("controls") + "," + f.path("kind").asText()).toList().toString());
     }
 
+    /** A bridged diode shows in no single press, but in the chords that prove diodes. */
+    @Test
+    void bridgedDiodeShowsWhereDiodesAreProved() throws Exception {
+        assertTrue(simulateAndCheck(DESK, "--fault", "diode-short:bell").path("findings").isEmpty());
+        JsonNode document = simulateAndCheck(DESK, "--fault", "diode-short:bell", "--prove-diodes");
+        assertEquals("ghosted", document.path("findings").path(0).path("kind").asText());
+        assertTrue(document.path("steps").asInt() > 20);
+        assertTrue(simulateAndCheck(DESK, "--prove-diodes").path("findings").isEmpty());
+    }
+
     @Test
     void bounceThatDebounceHidesIsSaidSo() {
         assertEquals(0, run("simulate", "--plan", DESK, "--bounce", "horn-low=4", "--out", rec()));
