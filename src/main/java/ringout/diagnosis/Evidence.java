@@ -26,11 +26,14 @@ final class Evidence {
     /** Inputs seen that the plan does not have: no fault of this plan can account for them. */
     final Set<Input> foreign = new TreeSet<>();
     private final List<String> holdable;
+    private final int[] stamp;
+    private int generation;
 
     Evidence(Predictor predictor, Settings settings, List<Observation> observations, List<ProbeResult> probes) {
         this.predictor = predictor;
         this.table = predictor.table;
         this.settings = settings;
+        stamp = new int[table.size()];
         Chords chords = new Chords(table.circuit.plan());
         holdable = table.circuit.plan().actions().stream().map(a -> a.id()).filter(chords::canHold).toList();
         for (Observation observation : observations) {
@@ -116,15 +119,36 @@ final class Evidence {
             return 0;
         }
 
-        /** True where a contact that the item works is one of the fault's, or one the others already drag in. */
+        /** True where a contact that the item works is one of the fault's, or one that the others move. */
         final boolean reachesContact(int fault, int[] others) {
-            for (int c : table.contacts[fault]) {
-                if (held.works(c)) {
+            if (worksContact(fault)) {
+                return true;
+            }
+            int moved = 0;
+            for (int before = -1; before != moved; ) {
+                before = moved;
+                for (int i = 0; i < others.length; i++) {
+                    if ((moved >>> i & 1) == 0 && (table.reach[others[i]] != FaultTable.CONTACT || worksContact(others[i])
+                            || shares(others[i], others, moved))) {
+                        moved |= 1 << i;
+                    }
+                }
+            }
+            return shares(fault, others, moved);
+        }
+
+        private boolean shares(int fault, int[] others, int which) {
+            for (int i = 0; i < others.length; i++) {
+                if ((which >>> i & 1) != 0 && predictor.shareContact(fault, others[i])) {
                     return true;
                 }
             }
-            for (int other : others) {
-                if (predictor.shareContact(fault, other)) {
+            return false;
+        }
+
+        private boolean worksContact(int fault) {
+            for (int c : table.contacts[fault]) {
+                if (held.works(c)) {
                     return true;
                 }
             }
@@ -376,7 +400,7 @@ final class Evidence {
      * @param last true where only one more fault is to be added
      */
     int[] touching(Item item, int[] faults, List<Seed> seeds, boolean last) {
-        IntSet found = new IntSet(table.size());
+        IntSet found = new IntSet();
         for (Seed seed : seeds) {
             for (long bits = seed.island; bits != 0; bits &= bits - 1) {
                 for (int f : table.onLine[Long.numberOfTrailingZeros(bits)]) {
@@ -468,19 +492,33 @@ final class Evidence {
         return false;
     }
 
+    /** About how many {@link #touching} would list; never asks the circuit. */
+    int touchingAbout(Item item, List<Seed> seeds) {
+        int count = 0;
+        for (Seed seed : seeds) {
+            for (long bits = seed.island; bits != 0; bits &= bits - 1) {
+                count += table.onLine[Long.numberOfTrailingZeros(bits)].length;
+            }
+            for (int c : item.held.contactList) {
+                count += (table.contactLines[c] & seed.island) != 0 ? table.atContact[c].length : 0;
+            }
+            count -= seed.mustRemove ? count / 2 : 0;
+        }
+        return count;
+    }
+
     /** A small set of fault indices in the order they were added. */
-    private static final class IntSet {
-        private final java.util.BitSet in;
+    private final class IntSet {
         private int[] values = new int[64];
         private int count;
 
-        IntSet(int size) {
-            in = new java.util.BitSet(size);
+        IntSet() {
+            generation++;
         }
 
         void add(int value) {
-            if (!in.get(value)) {
-                in.set(value);
+            if (stamp[value] != generation) {
+                stamp[value] = generation;
                 values = count == values.length ? Arrays.copyOf(values, 2 * count) : values;
                 values[count++] = value;
             }

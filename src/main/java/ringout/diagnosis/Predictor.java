@@ -96,6 +96,12 @@ final class Predictor {
         }
     }
 
+    private static final int MOST_PAIRS = 1 << 20;
+    private static final int HARNESS_BITS = 6;
+    private static final int HARNESSES = 1 << HARNESS_BITS;
+    /** Sets of actions beyond these are not remembered with pairs. */
+    private static final int MOST_HELD = 4096;
+
     final FaultTable table;
     final Circuit circuit;
     private final int words;
@@ -106,8 +112,9 @@ final class Predictor {
     private final Harness[] alone;
     private final Pred[][] known;
     private final Held rest;
-    private int[] lastSet = new int[0];
-    private Harness last;
+    private final PairMemory pairs = new PairMemory();
+    private final int[][] harnessOf = new int[HARNESSES][];
+    private final Harness[] harnesses = new Harness[HARNESSES];
 
     Predictor(FaultTable table) {
         this.table = table;
@@ -241,8 +248,7 @@ final class Predictor {
         if (active.length == 1) {
             return alone(active[0], held);
         }
-        Pred sum = apart(active, held);
-        return sum != null ? sum : read(harness(faults), held);
+        return groups(active, held);
     }
 
     /** Those of the faults that can matter while these are held. */
@@ -292,40 +298,84 @@ final class Predictor {
         return false;
     }
 
-    /** The sum of what each does alone, or null where some of them may meet. */
-    private Pred apart(int[] active, Held held) {
-        long taken = 0;
+    /** Puts together what groups of faults do that cannot meet. */
+    private Pred groups(int[] active, Held held) {
+        int n = active.length;
+        long[] islands = new long[n];
         int far = 0;
-        for (int i = 0; i < active.length; i++) {
-            int f = active[i];
-            long island = held.island(table.lines[f]);
-            far += table.far[f] ? (island & table.direct) != 0 ? 2 : 1 : 0;
-            if (far > 1 || (island & taken) != 0 || sharesContact(f, active, i)) {
-                return null;
+        for (int i = 0; i < n; i++) {
+            islands[i] = held.island(table.lines[active[i]]);
+            far += table.far[active[i]] ? (islands[i] & table.direct) != 0 ? 2 : 1 : 0;
+        }
+        int[] group = new int[n];
+        int groups = 0;
+        for (int i = 0; i < n; i++) {
+            group[i] = i;
+        }
+        if (far > 1) {
+            return meeting(active, held);
+        }
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < i; j++) {
+                if (group[i] != group[j] && ((islands[i] & islands[j]) != 0 || shareContact(active[i], active[j]))) {
+                    int from = group[i];
+                    for (int k = 0; k < n; k++) {
+                        group[k] = group[k] == from ? group[j] : group[k];
+                    }
+                }
             }
-            taken |= island;
         }
-        Pred[] parts = new Pred[active.length];
-        Held[] where = new Held[active.length];
+        Pred[] parts = new Pred[n];
+        Held[] where = new Held[n];
         int hats = 0;
-        for (int i = 0; i < active.length; i++) {
-            parts[i] = alone(active[i], held);
-            where[i] = held;
-            hats += movesHats(parts[i], held) ? 1 : 0;
+        for (int g = 0; g < n; g++) {
+            int[] members = new int[n];
+            int count = 0;
+            for (int i = 0; i < n; i++) {
+                if (group[i] == g) {
+                    members[count++] = active[i];
+                }
+            }
+            if (count == n) {
+                return meeting(active, held);
+            }
+            if (count > 0) {
+                Pred part = count == 1 ? alone(members[0], held) : meeting(Arrays.copyOf(members, count), held);
+                hats += movesHats(part, held) ? 1 : 0;
+                where[groups] = held;
+                parts[groups++] = part;
+            }
         }
-        return hats > 1 ? null : sum(held, parts, where, active.length);
+        return hats > 1 ? meeting(active, held) : sum(held, parts, where, groups);
     }
 
-    private Harness harness(int[] faults) {
-        if (!Arrays.equals(faults, lastSet)) {
-            List<Fault> list = new ArrayList<>(faults.length);
-            for (int f : faults) {
-                list.add(table.faults.get(f));
-            }
-            last = circuit.with(list);
-            lastSet = faults.clone();
+    /** Asks the circuit about faults that may meet. */
+    private Pred meeting(int[] faults, Held held) {
+        Arrays.sort(faults);
+        if (faults.length > 2 || held.index >= MOST_HELD) {
+            return read(harness(faults), held);
         }
-        return last;
+        long key = ((long) faults[0] * table.size() + faults[1]) * MOST_HELD + held.index;
+        Pred pred = pairs.get(key);
+        if (pred == null) {
+            pred = read(harness(faults), held);
+            pairs.put(key, pred);
+        }
+        return pred;
+    }
+
+    /** The box with those faults; the last few are kept, for sets are compared with many observations in a row. */
+    private Harness harness(int[] faults) {
+        int slot = Arrays.hashCode(faults) * 0x9E3779B1 >>> 32 - HARNESS_BITS;
+        if (!Arrays.equals(harnessOf[slot], faults)) {
+            Fault[] list = new Fault[faults.length];
+            for (int i = 0; i < list.length; i++) {
+                list[i] = table.faults.get(faults[i]);
+            }
+            harnesses[slot] = circuit.with(Arrays.asList(list));
+            harnessOf[slot] = faults.clone();
+        }
+        return harnesses[slot];
     }
 
     private Pred read(Harness harness, Held held) {
@@ -333,5 +383,50 @@ final class Predictor {
         long[] marginal = new long[words];
         harness.read(held.hold, on, marginal);
         return new Pred(on, marginal);
+    }
+
+    /** Predictions by a number that stands for two faults and a set of actions; forgets all when full. */
+    private static final class PairMemory {
+        private long[] keys = new long[1 << 12];
+        private Pred[] values = new Pred[keys.length];
+        private int count;
+
+        Pred get(long key) {
+            int at = slot(key);
+            return keys[at] == key ? values[at] : null;
+        }
+
+        void put(long key, Pred value) {
+            if (2 * count >= keys.length) {
+                grow();
+            }
+            int at = slot(key);
+            count += values[at] == null ? 1 : 0;
+            keys[at] = key;
+            values[at] = value;
+        }
+
+        /** Where that key is, or would be. */
+        private int slot(long key) {
+            int at = (int) (key * 0x9E3779B97F4A7C15L >>> 40) & keys.length - 1;
+            while (values[at] != null && keys[at] != key) {
+                at = at + 1 & keys.length - 1;
+            }
+            return at;
+        }
+
+        private void grow() {
+            long[] oldKeys = keys;
+            Pred[] old = values;
+            boolean full = keys.length >= MOST_PAIRS;
+            keys = new long[full ? keys.length : 2 * keys.length];
+            values = new Pred[keys.length];
+            count = 0;
+            for (int i = 0; !full && i < old.length; i++) {
+                if (old[i] != null) {
+                    put(oldKeys[i], old[i]);
+                }
+            }
+        }
     }
 }

@@ -20,11 +20,18 @@ import ringout.diagnosis.Evidence.Seed;
  * budget is spent.
  */
 final class Search {
-    /** With slips, and among larger sets, only what may be worth a thousandth of the best is looked for. */
+    /** With slips only what may be worth a thousandth of the best is looked for. */
     private static final double WEIGHT_GAP = Math.log(1000);
 
     /** Sets of so many faults are found completely. */
     private static final int COMPLETE = 2;
+
+    /** A larger set is looked for while it may be worth a twentieth of the best. */
+    private static final double DEEPER_GAP = Math.log(20);
+    /** Part of the budget that is spent on rivals once a larger set was found. */
+    private static final int RIVALS = 5;
+    /** How much later a fault is tried that does not mend the conflict at hand by itself. */
+    private static final double DETOUR = 15;
 
     private final FaultTable table;
     private final Evidence evidence;
@@ -35,6 +42,12 @@ final class Search {
     private final BitSet alone = new BitSet();
     private boolean budgetHit;
     private long tried;
+    private final double[] healthy;
+    private final double[][] aloneFits;
+    /** By fault, the observations that it alone gets wrong, as a bit set. */
+    private final long[][] misfits;
+    /** By fault, the observations that it may change. */
+    private final long[][] stirs;
     private final double likeliest;
     private final double likeliestSlip;
 
@@ -42,6 +55,10 @@ final class Search {
         this.table = table;
         this.evidence = evidence;
         this.settings = settings;
+        healthy = evidence.items.stream().mapToDouble(i -> i.fit(new int[0])).toArray();
+        aloneFits = new double[table.size()][];
+        misfits = new long[table.size()][];
+        stirs = new long[table.size()][];
         likeliest = Arrays.stream(table.logOdds).max().orElse(0);
         likeliestSlip = evidence.items.stream().mapToDouble(i -> Math.log(i.mostSlip())).max().orElse(0);
     }
@@ -59,7 +76,7 @@ final class Search {
         for (int slips = 1; slips <= settings.mostSlips(); slips++) {
             descend(new int[0], new int[0], Math.min(complete, COMPLETE + 1 - slips), slips);
         }
-        if (settings.mostFaults() > COMPLETE && bestWeight() < likeliestTriple()) {
+        if (settings.mostFaults() > COMPLETE && bestWeight() < likeliestTriple() - DEEPER_GAP) {
             deeper();
         }
         return smallest();
@@ -98,28 +115,19 @@ final class Search {
     private void descend(int[] set, int[] slips, int more, int slipsLeft) {
         double[] fits = fits(set);
         int[] wrong = wrong(fits, slips);
-        if (wrong.length < slipsLeft || wrong.length == slipsLeft && record(set, slips, wrong, fits)) {
+        if (wrong.length < slipsLeft || wrong.length == slipsLeft && record(set, slips, wrong, fits) || wrong.length == 0) {
             return;
         }
-        if (more == 0 || slipsLeft > 0 && hopeless(set, more, slips.length + slipsLeft)) {
+        if (more == 0 || slips.length + slipsLeft > 0 && hopeless(set, slips, slipsLeft)) {
             return;
         }
         if (more == 1) {
             last(set, slips, wrong, slipsLeft, fits);
             return;
         }
-        Item conflict = null;
-        int index = -1;
-        int[] smallest = null;
-        for (int i : wrong) {
-            Item item = evidence.items.get(i);
-            int[] touching = evidence.touching(item, set, seeds(item, set), false);
-            if (smallest == null || touching.length < smallest.length) {
-                smallest = touching;
-                conflict = item;
-                index = i;
-            }
-        }
+        int index = easiest(set, wrong);
+        Item conflict = evidence.items.get(index);
+        int[] smallest = evidence.touching(conflict, set, seeds(conflict, set), false);
         for (int f : smallest) {
             if (!hasFault(set, f) && !alone.get(f)) {
                 descend(with(set, f), slips, more - 1, slipsLeft);
@@ -130,11 +138,28 @@ final class Search {
         }
     }
 
-    /** True where no explanation with so many more faults and slips can be worth a thousandth of the best. */
-    private boolean hopeless(int[] set, int more, int slips) {
-        double weight = Math.min(more, 1) * likeliest + slips * likeliestSlip;
+    /** The wrong observation that the fewest faults can mend. */
+    private int easiest(int[] set, int[] wrong) {
+        int best = wrong[0];
+        int size = Integer.MAX_VALUE;
+        for (int i : wrong) {
+            int count = evidence.touchingAbout(evidence.items.get(i), seeds(evidence.items.get(i), set));
+            if (count < size) {
+                size = count;
+                best = i;
+            }
+        }
+        return best;
+    }
+
+    /** True where no wider explanation with so many more slips can be worth a thousandth of the best. */
+    private boolean hopeless(int[] set, int[] slips, int slipsLeft) {
+        double weight = likeliest + slipsLeft * likeliestSlip;
         for (int f : set) {
             weight += table.logOdds[f];
+        }
+        for (int s : slips) {
+            weight += Math.log(evidence.items.get(s).mostSlip());
         }
         return weight < bestWeight() - WEIGHT_GAP;
     }
@@ -158,26 +183,29 @@ final class Search {
         // A fault that mends all required ones is among those touching any of them; one that leaves at most so many to
         // slips touches one of any so many and one more.
         List<Integer> from = required.isEmpty() ? optional.subList(0, Math.min(optional.size(), slipsLeft + 1))
-                : List.of(fewest(set, wrong, seeds, required));
+                : List.of(fewest(wrong, seeds, required));
         Set<Integer> seen = new HashSet<>();
+        BitSet hopeless = new BitSet();
         for (int at : from) {
             Item item = evidence.items.get(wrong[at]);
             for (int f : evidence.touching(item, set, seeds.get(at), true)) {
-                if (hasFault(set, f) || alone.get(f) || !seen.add(f)) {
+                if (hasFault(set, f) || alone.get(f) || hopeless.get(table.base[f]) || !seen.add(f)) {
                     continue;
                 }
-                if (touchesAll(f, set, wrong, seeds, required, 0) && touchesAll(f, set, wrong, seeds, optional, slipsLeft)) {
-                    verify(set, f, slips, wrong, slipsLeft, fits);
+                if (!tooManyMisfits(set, f, slips, slipsLeft) && touchesAll(f, set, wrong, seeds, required, 0) && touchesAll(f, set, wrong, seeds, optional, slipsLeft)) {
+                    if (!verify(set, f, slips, wrong, slipsLeft, fits)) {
+                        hopeless.set(f);
+                    }
                 }
             }
         }
     }
 
-    private int fewest(int[] set, int[] wrong, List<List<Seed>> seeds, List<Integer> required) {
+    private int fewest(int[] wrong, List<List<Seed>> seeds, List<Integer> required) {
         int best = required.get(0);
         int size = Integer.MAX_VALUE;
-        for (int at : required.subList(0, Math.min(4, required.size()))) {
-            int count = evidence.touching(evidence.items.get(wrong[at]), set, seeds.get(at), true).length;
+        for (int at : required) {
+            int count = evidence.touchingAbout(evidence.items.get(wrong[at]), seeds.get(at));
             if (count < size) {
                 size = count;
                 best = at;
@@ -196,27 +224,30 @@ final class Search {
         return true;
     }
 
-    /** Compares the set with one more fault with every observation, those first that were wrong without it. */
-    private void verify(int[] set, int f, int[] slips, int[] wrong, int slipsLeft, double[] before) {
+    /**
+     * Compares the set with one more fault with every observation, those first that were wrong without it.
+     *
+     * @return false where the fault did not mend what was wrong, which it then cannot do by coming and going either
+     */
+    private boolean verify(int[] set, int f, int[] slips, int[] wrong, int slipsLeft, double[] before) {
         tried++;
         int[] wider = with(set, f);
         double[] fits = before.clone();
         int[] more = new int[slipsLeft];
         int count = 0;
-        for (int pass = 0; pass < 2; pass++) {
-            for (int k = 0; k < (pass == 0 ? wrong.length : evidence.items.size()); k++) {
-                int i = pass == 0 ? wrong[k] : k;
-                if (has(slips, i) || pass == 1 && before[i] == 0) {
-                    continue;
-                }
+        int[] added = {f};
+        // First what was wrong and only the new fault can mend, which is cheap to tell; then what both may move.
+        for (int pass = 0; pass < 3; pass++) {
+            for (int k = 0; k < (pass < 2 ? wrong.length : evidence.items.size()); k++) {
+                int i = pass < 2 ? wrong[k] : k;
                 Item item = evidence.items.get(i);
-                if (pass == 1 && !item.mayMove(f, set)) {
+                if (has(slips, i) || pass == 2 && (before[i] == 0 || !item.mayMove(f, set)) || pass < 2 && moves(set, item, added) != (pass == 1)) {
                     continue;
                 }
                 fits[i] = item.fit(wider);
                 if (fits[i] == 0) {
                     if (count == slipsLeft || !item.maySlip()) {
-                        return;
+                        return pass == 2 || slipsLeft > 0;
                     }
                     more[count++] = i;
                 }
@@ -225,6 +256,16 @@ final class Search {
         if (count == slipsLeft) {
             record(wider, slips, more, fits);
         }
+        return true;
+    }
+
+    private static boolean moves(int[] set, Item item, int[] others) {
+        for (int f : set) {
+            if (item.mayMove(f, others)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /**
@@ -263,11 +304,72 @@ final class Search {
 
     private double[] fits(int[] set) {
         tried++;
+        if (set.length == 1) {
+            return aloneFits(set[0]);
+        }
         double[] fits = new double[evidence.items.size()];
         for (int i = 0; i < fits.length; i++) {
             fits[i] = evidence.items.get(i).fit(set);
         }
         return fits;
+    }
+
+    /** How one fault alone fits every observation; not to be changed. */
+    private double[] aloneFits(int f) {
+        if (aloneFits[f] == null) {
+            int n = evidence.items.size();
+            int[] none = new int[0];
+            int[] set = {f};
+            double[] fits = new double[n];
+            long[] misfits = new long[n + 63 >>> 6];
+            long[] stirs = new long[n + 63 >>> 6];
+            for (int i = 0; i < n; i++) {
+                Item item = evidence.items.get(i);
+                boolean moves = item.mayMove(f, none);
+                fits[i] = moves ? item.fit(set) : healthy[i];
+                misfits[i >>> 6] |= fits[i] == 0 ? 1L << i : 0;
+                stirs[i >>> 6] |= moves ? 1L << i : 0;
+            }
+            aloneFits[f] = fits;
+            this.misfits[f] = misfits;
+            this.stirs[f] = stirs;
+        }
+        return aloneFits[f];
+    }
+
+    /**
+     * True where so many observations are wrong with that fault and cannot be moved by the set that the two together
+     * are out. Cheap; never falsely true.
+     */
+    private boolean tooManyMisfits(int[] set, int f, int[] slips, int slipsLeft) {
+        aloneFits(f);
+        int count = 0;
+        for (int w = 0; w < misfits[f].length; w++) {
+            long bits = misfits[f][w];
+            for (int s : set) {
+                aloneFits(s);
+                bits &= ~stirs[s][w];
+            }
+            for (; bits != 0; bits &= bits - 1) {
+                int i = (w << 6) + Long.numberOfTrailingZeros(bits);
+                if (!has(slips, i) && !mayMeet(set, f, i) && ++count > slipsLeft) {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    /** True where the new fault may wake one of the set that matters not to this observation by itself. */
+    private boolean mayMeet(int[] set, int f, int i) {
+        int[] added = {f};
+        for (int s : set) {
+            if (((table.lines[s] & table.lines[f]) != 0 || table.contacts[s].length > 0 && table.contacts[f].length > 0)
+                    && evidence.items.get(i).mayMove(s, added)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private static int[] wrong(double[] fits, int[] slips) {
@@ -317,7 +419,7 @@ final class Search {
         long limit = tried + settings.budget();
         while (!queue.isEmpty()) {
             Node node = queue.poll();
-            if (-node.cost < bestWeight() - WEIGHT_GAP) {
+            if (-node.cost < bestWeight() - DEEPER_GAP) {
                 continue;
             }
             if (tried > limit) {
@@ -327,8 +429,8 @@ final class Search {
             double[] fits = fits(node.set);
             int[] wrong = wrong(fits, node.slips);
             if (wrong.length == 0) {
-                if (node.set.length > 2) {
-                    record(node.set, node.slips, new int[0], fits);
+                if (node.set.length > COMPLETE && record(node.set, node.slips, new int[0], fits)) {
+                    limit = Math.min(limit, tried + settings.budget() / RIVALS);
                 }
                 continue;
             }
@@ -340,18 +442,14 @@ final class Search {
     }
 
     private void expand(Node node, int[] wrong, double[] fits, PriorityQueue<Node> queue, Set<List<Integer>> seen) {
-        int index = -1;
-        int[] smallest = null;
-        for (int i : wrong) {
-            Item item = evidence.items.get(i);
-            int[] touching = evidence.touching(item, node.set, seeds(item, node.set), false);
-            if (smallest == null || touching.length < smallest.length) {
-                smallest = touching;
-                index = i;
-            }
-        }
+        int index = easiest(node.set, wrong);
         Item conflict = evidence.items.get(index);
+        int[] smallest = evidence.touching(conflict, node.set, seeds(conflict, node.set), false);
+        double floor = bestWeight() - DEEPER_GAP;
         for (int f : smallest) {
+            if (-node.cost + table.logOdds[f] < floor) {
+                continue;
+            }
             if (hasFault(node.set, f) || alone.get(f)) {
                 continue;
             }
@@ -364,15 +462,15 @@ final class Search {
             }
             tried++;
             boolean mends = conflict.fit(wider) > 0;
-            int left = 0;
-            for (int i = 0; i < fits.length; i++) {
+            int left = mends ? 0 : wrong.length;
+            for (int i = 0; mends && i < fits.length && left <= wrong.length; i++) {
                 Item item = evidence.items.get(i);
                 if (!has(node.slips, i) && (item.mayMove(f, node.set) ? item.fit(wider) : fits[i]) == 0) {
                     left++;
                 }
             }
             double cost = node.cost - table.logOdds[f];
-            queue.add(new Node(wider, node.slips, cost, cost + left + (mends ? 0 : 6)));
+            queue.add(new Node(wider, node.slips, cost, cost + left + (mends ? 0 : DETOUR)));
         }
         if (node.slips.length < settings.mostSlips() && conflict.maySlip()) {
             double cost = node.cost - Math.log(settings.slipRate());

@@ -17,7 +17,7 @@ public record Settings(double slipRate, double marginalOn, double intermittentSh
      * The figures used everywhere but in tests. All are common practice without a source: about one prompted press in
      * two hundred is of the wrong control; a doubtful level and a loose joint are as likely one way as the other.
      */
-    public static final Settings DEFAULT = new Settings(0.005, 0.5, 0.5, 0.95, 2, 200_000, 6);
+    public static final Settings DEFAULT = new Settings(0.005, 0.5, 0.5, 0.95, 2, 60_000, 6);
 
     public Settings {
         if (slipRate < 0 || slipRate >= 1 || marginalOn <= 0 || marginalOn >= 1 || intermittentShow <= 0
