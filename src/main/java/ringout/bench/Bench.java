@@ -20,6 +20,8 @@ import ringout.hid.ReportDescriptor;
 import ringout.hid.ReportOutcome;
 import ringout.journal.ChangedReports;
 import ringout.plan.Plan;
+import ringout.signal.BoxTiming;
+import ringout.signal.EdgeClassifier;
 import ringout.signal.EdgeDetector;
 import ringout.signal.EdgeHistory;
 
@@ -40,6 +42,7 @@ public final class Bench {
     private final ChangedReports changed;
     private final InputState state;
     private final EdgeDetector detector;
+    private final BoxTiming timing;
     private final EdgeHistory edges = new EdgeHistory(EDGES);
     private final EdgeDetector.Sink toEdges = edges::add;
     private final long start;
@@ -72,6 +75,7 @@ public final class Bench {
         changed = new ChangedReports(parsed.usesReportIds());
         state = decoder.layout().newState();
         detector = new EdgeDetector(decoder.layout());
+        timing = new BoxTiming(decoder.layout(), EdgeClassifier.STANDARD_WINDOW_NANOS, new BoxTiming.Listener() { });
         start = nanos;
     }
 
@@ -119,9 +123,15 @@ public final class Bench {
             oddReports++;
         }
         detector.detect(nanos, state, toEdges);
+        timing.report(nanos, state);
         if (check != null) {
             check.input(nanos, state);
         }
+    }
+
+    /** How its contacts behave, judged by the reports that said something new. */
+    public BoxTiming timing() {
+        return timing;
     }
 
     /** Number of reports that said something new. */
@@ -131,6 +141,7 @@ public final class Bench {
 
     /** Time passed. */
     public void tick(long nanos) {
+        timing.tick(nanos);
         if (check != null) {
             Prompt before = check.prompt();
             check.tick(nanos);
@@ -171,6 +182,7 @@ public final class Bench {
     public void lost(long nanos, String why) {
         link = SessionView.Link.LOST;
         message = why;
+        timing.interrupted(nanos);
         if (check != null) {
             check.lost(nanos, why);
         }

@@ -19,9 +19,9 @@ public final class RehearsalRecorder implements Rehearsal.Listener {
     private long beat;
 
     /** @param file just made with {@link #header}; whoever made it closes it */
-    public RehearsalRecorder(RecordingFile file, String planHash) {
+    public RehearsalRecorder(RecordingFile file, PlanInUse plan) {
         this.file = file;
-        file.add(new Entry.CheckBegan(0, planHash));
+        file.add(new Entry.CheckBegan(0, plan.hash(), plan.text()));
     }
 
     /** The first line of a rehearsal's recording. */

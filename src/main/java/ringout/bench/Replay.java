@@ -9,6 +9,8 @@ import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
 
 /**
  * Plays a recording onto a bench, at once: the check, fed with the same reports and commands at the same times, comes to
@@ -43,7 +45,8 @@ public final class Replay {
     /**
      * Plays a recording to its end.
      *
-     * @param plan what to check against; empty to look at the inputs only
+     * @param plan what to check against; empty to take the plan that the recording holds, or, where it holds none, to
+     *             look at the inputs only
      * @throws JournalException where it cannot be read
      */
     public static Replay of(Path recording, Optional<PlanInUse> plan) throws JournalException {
@@ -124,12 +127,15 @@ public final class Replay {
 
         private void begin(long t, Entry.CheckBegan began) {
             checked = true;
-            if (plan.isPresent()) {
-                if (!began.planHash().equals(plan.get().hash())) {
-                    notes.add("the plan has changed since this was recorded; where it asks other things now, the result is wrong");
-                }
-                bench.startCheck(t, plan.get().plan(), CheckSettings.STANDARD);
+            Optional<Plan> used = plan.map(PlanInUse::plan).or(() -> recorded(began));
+            if (plan.isPresent() && !began.planHash().equals(plan.get().hash())) {
+                notes.add("the plan has changed since this was recorded; where it asks other things now, the result is wrong");
             }
+            used.ifPresent(p -> bench.startCheck(t, p, CheckSettings.STANDARD));
+        }
+
+        private Optional<Plan> recorded(Entry.CheckBegan began) {
+            return began.plan().flatMap(text -> PlanReader.read(text, "the plan in the recording").plan());
         }
 
         private void inOrder(long after) {

@@ -158,7 +158,7 @@ public final class Session implements AutoCloseable {
                 return;
             }
             long now = now();
-            record(new Entry.CheckBegan(now, plan.hash()));
+            record(new Entry.CheckBegan(now, plan.hash(), plan.text()));
             others = 0;
             bench.startCheck(now, plan.plan(), CheckSettings.STANDARD);
             checked = Optional.of(plan.plan());

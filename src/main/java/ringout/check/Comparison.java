@@ -53,7 +53,7 @@ public final class Comparison {
             if (match(finding, now.findings()).isEmpty()) {
                 boolean asked = now.answered().containsAll(finding.actions());
                 add(asked ? Change.Sort.GONE : Change.Sort.NOT_CHECKED, finding, figure(before, finding), figure(now, finding),
-                        "On " + date + ": " + finding.evidence() + (asked ? " This time it did not."
+                        "On " + date + ": " + finding.evidence() + (asked ? " This time that was not so."
                                 : " This time it was not checked."));
             }
         }

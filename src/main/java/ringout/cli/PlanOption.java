@@ -7,7 +7,6 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.stream.Collectors;
 import ringout.bench.PlanInUse;
-import ringout.journal.PlanHash;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
@@ -55,7 +54,7 @@ final class PlanOption {
      */
     static PlanInUse inUse(Path file) {
         String text = text(file);
-        return new PlanInUse(require(PlanReader.read(text, file.toString())), PlanHash.of(text));
+        return PlanInUse.of(require(PlanReader.read(text, file.toString())), text);
     }
 
     private static Plan require(PlanReading reading) {

@@ -28,6 +28,7 @@ import ringout.device.DeviceException;
             "3:device trouble"},
         subcommands = {
             CheckCommand.class,
+            CompareCommand.class,
             ContinuityCommand.class,
             DecodeCommand.class,
             DemoCommand.class,

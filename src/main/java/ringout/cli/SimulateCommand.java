@@ -92,7 +92,7 @@ final class SimulateCommand implements Callable<Integer> {
         long reports;
         Check check;
         try (RecordingFile file = create(rehearsal, inUse.hash())) {
-            RehearsalRecorder recorder = new RehearsalRecorder(file, inUse.hash());
+            RehearsalRecorder recorder = new RehearsalRecorder(file, inUse);
             rehearsal.listen(recorder);
             check = rehearsal.start();
             if (proveDiodes) {

@@ -2,6 +2,7 @@ package ringout.journal;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import ringout.check.CheckCommand;
 import ringout.check.ExtraStep;
 import ringout.check.Prompt;
@@ -15,8 +16,12 @@ public sealed interface Entry {
     record Report(long nanos, byte[] bytes) implements Entry {
     }
 
-    /** A guided check began. */
-    record CheckBegan(long nanos, String planHash) implements Entry {
+    /**
+     * A guided check began.
+     *
+     * @param plan the text of the plan file, so that the recording can be judged without it; empty where it was not kept
+     */
+    record CheckBegan(long nanos, String planHash, Optional<String> plan) implements Entry {
     }
 
     /**

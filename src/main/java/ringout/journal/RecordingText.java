@@ -61,6 +61,7 @@ final class RecordingText {
             line.put("beat", beat.reports());
         } else if (entry instanceof Entry.CheckBegan began) {
             line.put("event", "check").put("plan", began.planHash());
+            began.plan().ifPresent(text -> line.put("text", text));
         } else if (entry instanceof Entry.Said said) {
             line.put("event", "command").put("command", word(said.command())).put("after", said.after());
         } else if (entry instanceof Entry.Appended appended) {
@@ -228,7 +229,8 @@ final class RecordingText {
         }
         String message = node.path("message").asText();
         return switch (node.path("event").asText()) {
-            case "check" -> new Entry.CheckBegan(t, node.path("plan").asText());
+            case "check" -> new Entry.CheckBegan(t, node.path("plan").asText(),
+                    Optional.ofNullable(node.path("text").textValue()));
             case "command" -> new Entry.Said(t, CheckCommand.valueOf(constant(node.path("command").asText())),
                     node.path("after").asLong());
             case "steps" -> new Entry.Appended(t, steps(node.path("steps")), node.path("after").asLong());

@@ -21,6 +21,16 @@ public final class IntervalMeter {
      * of a (micro)frame, and few game controllers ask for more than 32 ms (common practice, no source).
      */
     private static final long PAUSE_NANOS = 34_000_000;
+    /**
+     * What a high-speed or full-speed box may be polled at; hosts round to a power of two of a (micro)frame. Source: USB
+     * 2.0, section 5.7.4, for 125 microseconds and the shorter period a host may choose; the rounding is common practice.
+     */
+    private static final long SHORTEST_POLL = 125_000;
+    private static final long LONGEST_POLL = 32_000_000;
+    /** Multiples beyond this cannot be told apart any more: the histogram's error reaches a tenth of the interval. */
+    private static final int COMB = 25;
+    private static final double NEAR = 0.15;
+    private static final double NEARLY_ALL = 0.99;
     /** How many reports between two looks at where gaps begin. */
     private static final int REFRESH = 1024;
     private static final long NEVER = Long.MAX_VALUE;
@@ -132,16 +142,25 @@ public final class IntervalMeter {
     }
 
     /**
-     * How finely this box can be timed: a constant reporter's median interval. A box that reports on change shows its
-     * polling interval only while several things change quickly, so the tenth percentile of quick changes stands for it;
-     * the best possible value is assumed where there were fewer than {@value #ENOUGH}.
+     * How finely this box can be timed: a constant reporter's median interval. A box that reports on change does so at
+     * multiples of its polling interval, so the longest interval that nearly all of its pauses are multiples of stands for
+     * it; failing that, the shortest of quick changes but for one in fifty, which is no less. The best possible value is assumed where there were fewer
+     * than {@value #ENOUGH} of them.
      */
     public Resolution resolution() {
         if (habit() == Habit.CONSTANT) {
             return new Resolution(Math.max(1, all.percentile(0.5)), true);
         }
+        for (long period = LONGEST_POLL; period >= SHORTEST_POLL; period /= 2) {
+            long most = COMB * period;
+            long among = changes.upTo(most);
+            // Without a few short ones, the rhythm of a hand could be taken for the box'.
+            if (among >= ENOUGH && changes.upTo(4 * period) >= ENOUGH / 4 && changes.nearMultiples(period, NEAR, most) >= NEARLY_ALL * among) {
+                return new Resolution(period, true);
+            }
+        }
         return changes.count() - changes.longerThan(PAUSE_NANOS) < ENOUGH ? Resolution.ASSUMED
-                : new Resolution(Math.max(1, changes.percentile(0.1, PAUSE_NANOS)), true);
+                : new Resolution(Math.max(1, changes.percentile(0.02, PAUSE_NANOS)), true);
     }
 
     /** The interval that at least that share, above 0 to 1, of all intervals do not exceed; 0 where there was none. */

@@ -74,6 +74,24 @@ final class LogHistogram {
         return statistics.deviation();
     }
 
+    /** How many durations there are up to {@code mostNanos}. */
+    long upTo(long mostNanos) {
+        return count - longerThan(mostNanos);
+    }
+
+    /** How many of those up to {@code mostNanos} are within that share of {@code period} of one, two or more of it. */
+    long nearMultiples(long period, double share, long mostNanos) {
+        int last = bucket(Math.min(mostNanos, MOST_NANOS));
+        long near = 0;
+        for (int i = 0; i <= last; i++) {
+            if (counts[i] > 0) {
+                double times = middle(i) / (double) period;
+                near += times > 0.5 && Math.abs(times - Math.rint(times)) <= share ? counts[i] : 0;
+            }
+        }
+        return near;
+    }
+
     private static int bucket(long nanos) {
         if (nanos < SUB) {
             return (int) nanos;

@@ -44,7 +44,6 @@ import ringout.device.SimulatedSource;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
 import ringout.journal.JournalException;
-import ringout.journal.PlanHash;
 import ringout.journal.RecordingSearch;
 import ringout.plan.Action;
 import ringout.plan.Control;
@@ -122,7 +121,7 @@ final class BenchWindow {
         settings = file.load();
         Theme.loadFonts();
         String demo = resource(DEMO_PLAN);
-        demoPlan = new PlanInUse(PlanReader.read(demo, "drivers-desk.yaml").plan().orElseThrow(), PlanHash.of(demo));
+        demoPlan = PlanInUse.of(PlanReader.read(demo, "drivers-desk.yaml").plan().orElseThrow(), demo);
         FxLettering lettering = new FxLettering();
         voice = Voice.find().map(Voice::new);
         top = new TopBar(settings, voice.isPresent(), this::change, this::leave);

@@ -21,9 +21,10 @@ import ringout.plan.PlanReading;
  * @param file    which
  * @param stamp   changes when the file does
  * @param hash    ties recordings to it, see {@link PlanHash}
+ * @param text    what is in it, to be kept with recordings
  * @param reading what reading gave; a file that cannot be read is a problem at its first line
  */
-record PlanFile(Path file, String stamp, String hash, PlanReading reading) {
+record PlanFile(Path file, String stamp, String hash, String text, PlanReading reading) {
     /** Files above this are no plans, in bytes. */
     private static final long MOST = 4 << 20;
 
@@ -34,7 +35,7 @@ record PlanFile(Path file, String stamp, String hash, PlanReading reading) {
                 return failed(file, stamp, "the file is too large for a plan; is it a recording?");
             }
             String yaml = Files.readString(file, StandardCharsets.UTF_8);
-            return new PlanFile(file, stamp, PlanHash.of(yaml), PlanReader.read(yaml, file.toString()));
+            return new PlanFile(file, stamp, PlanHash.of(yaml), yaml, PlanReader.read(yaml, file.toString()));
         } catch (NoSuchFileException gone) {
             return failed(file, stamp, "the file is not there any more; choose it again where it is now");
         } catch (MalformedInputException notText) {
@@ -46,7 +47,7 @@ record PlanFile(Path file, String stamp, String hash, PlanReading reading) {
 
     /** The plan for a session, where it can be used. */
     Optional<PlanInUse> inUse() {
-        return reading.plan().map(plan -> new PlanInUse(plan, hash));
+        return reading.plan().map(plan -> new PlanInUse(plan, hash, Optional.of(text)));
     }
 
     /** True where the file on disk is another than the one that was read. */
@@ -63,7 +64,7 @@ record PlanFile(Path file, String stamp, String hash, PlanReading reading) {
     }
 
     private static PlanFile failed(Path file, String stamp, String message) {
-        return new PlanFile(file, stamp, "", new PlanReading(Optional.empty(),
+        return new PlanFile(file, stamp, "", "", new PlanReading(Optional.empty(),
                 List.of(new PlanProblem(PlanProblem.Severity.ERROR, file.toString(), 1, 1, message)), Map.of()));
     }
 }

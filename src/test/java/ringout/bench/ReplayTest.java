@@ -45,7 +45,7 @@ class ReplayTest {
             throws JournalException {
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan.plan(), faults, Wear.NONE, 1000, slip, 17));
         try (RecordingFile out = RecordingFile.create(file, RehearsalRecorder.header(rehearsal, plan.hash()))) {
-            RehearsalRecorder recorder = new RehearsalRecorder(out, plan.hash());
+            RehearsalRecorder recorder = new RehearsalRecorder(out, plan);
             rehearsal.listen(recorder);
             Check check = rehearsal.start();
             rehearsal.run();

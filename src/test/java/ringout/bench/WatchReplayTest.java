@@ -16,7 +16,6 @@ import ringout.check.WatchEvent.Kind;
 import ringout.check.WatchSettings;
 import ringout.hid.Input;
 import ringout.journal.JournalException;
-import ringout.journal.PlanHash;
 import ringout.journal.RecordingFile;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
@@ -33,18 +32,18 @@ class WatchReplayTest {
     private final List<WatchEvent> events = new ArrayList<>();
 
     private WatchReplay watch(Plan plan, Wear wear, int rateHz, long seed) throws JournalException {
-        String hash = PlanHash.of(plan.box().name());
+        PlanInUse inUse = new PlanInUse(plan, "hash");
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), wear, rateHz, 0, seed));
         Path path = folder.resolve(plan.box().name() + rateHz + "-" + seed + ".jsonl");
-        try (RecordingFile file = RecordingFile.create(path, RehearsalRecorder.header(rehearsal, hash))) {
-            RehearsalRecorder recorder = new RehearsalRecorder(file, hash);
+        try (RecordingFile file = RecordingFile.create(path, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
+            RehearsalRecorder recorder = new RehearsalRecorder(file, inUse);
             rehearsal.listen(recorder);
             rehearsal.start();
             rehearsal.run();
             recorder.end(rehearsal.time());
         }
         events.clear();
-        return WatchReplay.of(path, Optional.of(new PlanInUse(plan, hash)), WatchSettings.STANDARD, events::add);
+        return WatchReplay.of(path, Optional.of(inUse), WatchSettings.STANDARD, events::add);
     }
 
     @ParameterizedTest

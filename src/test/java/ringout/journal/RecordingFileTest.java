@@ -14,6 +14,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -34,7 +35,7 @@ class RecordingFileTest {
     @Test
     void everythingWrittenIsReadBackAsItWas() throws JournalException {
         List<Entry> entries = List.of(
-                new Entry.CheckBegan(1, "abc"),
+                new Entry.CheckBegan(1, "abc", Optional.of("ringout: 1\n")),
                 new Entry.Report(2, new byte[] {0, (byte) 255, 16}),
                 new Entry.Said(3, CheckCommand.WRONG_PRESS, 7),
                 new Entry.Appended(4, List.of(new ExtraStep(List.of("horn-low", "bell"), new TreeSet<>(List.of(new Input.Button(1))))), 8),

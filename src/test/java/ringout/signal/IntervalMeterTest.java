@@ -93,6 +93,34 @@ class IntervalMeterTest {
         assertFalse(meter.resolution().measured());
     }
 
+    /** Clean presses of many contacts, as they come from a box that reports on change. */
+    @Test
+    void thePollingIntervalShowsInTheMultiplesOfIt() {
+        int measured = 0;
+        int exact = 0;
+        for (int seed = 0; seed < 100; seed++) {
+            long period = (125_000L << 2 * (seed % 4));
+            SimulatedBox box = new SimulatedBox(4, seed);
+            long at = 100 * MS;
+            for (int i = 0; i < 400; i++) {
+                int contact = box.random.nextInt(4);
+                box.change(at, contact, i % 2 == 0);
+                at += (long) (box.random.nextDouble() * 60 * MS);
+            }
+            IntervalMeter meter = new IntervalMeter();
+            box.report(at, period, 0.02 * period, true, (nanos, state) -> meter.report(nanos, true));
+            Resolution resolution = meter.resolution();
+            measured += resolution.measured() ? 1 : 0;
+            double times = resolution.nanos() / (double) period;
+            exact += Math.abs(times - 1) <= 0.02 ? 1 : 0;
+            assertTrue(!resolution.measured() || times >= 0.9 && resolution.nanos() <= Math.max(1.1 * period, 4 * MS),
+                    "seed " + seed + ", " + period + ": " + resolution);
+        }
+        assertTrue(measured >= 95, measured + " of 100 measured");
+        // At 8 kHz it takes more quick changes than a hand makes.
+        assertTrue(exact >= 60, exact + " of 100 exactly");
+    }
+
     /** Idle times a host may set. Source: HID 1.11, section 7.2.4: 4 ms to 1.02 s in steps of 4 ms. */
     @Test
     void anIdleRateIsNotTakenForTheResolution() {

@@ -9,6 +9,7 @@ import java.util.List;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
+import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
 import ringout.bench.RehearsalRecorder;
 import ringout.check.FindingKind;
@@ -28,7 +29,7 @@ class RecordingInWindowTest extends WindowTestBase {
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
         Path file = folder.resolve(name);
         try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, ""))) {
-            RehearsalRecorder recorder = new RehearsalRecorder(recording, "");
+            RehearsalRecorder recorder = new RehearsalRecorder(recording, new PlanInUse(plan, ""));
             rehearsal.listen(recorder);
             rehearsal.start();
             rehearsal.run();

@@ -1,0 +1,60 @@
+package ringout.bench;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import ringout.check.Check;
+import ringout.check.KeptCheck;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+import ringout.journal.RecordingHeader;
+import ringout.journal.RecordingReader;
+import ringout.plan.Plan;
+
+/**
+ * The guided check in a recording, as it is kept and compared.
+ *
+ * @param header   of the recording
+ * @param plan     it was judged by
+ * @param finished false where steps were still open
+ * @param kept     what is kept of it
+ * @param notes    what the reader of the result should know
+ */
+public record CheckedRecording(RecordingHeader header, Plan plan, boolean finished, KeptChecks.Kept kept, List<String> notes) {
+    public CheckedRecording {
+        notes = List.copyOf(notes);
+    }
+
+    /**
+     * Judges a recording.
+     *
+     * @param plan what to judge it by; empty to take the plan in the recording
+     * @throws JournalException where it cannot be read, or holds no check or no plan
+     */
+    public static CheckedRecording of(Path recording, Optional<PlanInUse> plan) throws JournalException {
+        RecordingHeader header;
+        try (RecordingReader reader = RecordingReader.open(recording)) {
+            header = reader.header();
+        }
+        Replay replay = Replay.of(recording, plan);
+        if (!replay.checked()) {
+            throw new JournalException(recording + " holds no guided check, only what the box sent; compare recordings of checks");
+        }
+        Check check = replay.bench().check().orElseThrow(() -> new JournalException(recording
+                + " does not hold the plan it was checked against; give the plan as well"));
+        String hash = plan.map(PlanInUse::hash).or(header::planHash).orElse("");
+        KeptCheck kept = KeptCheck.of(header.start(), check.plan(), check.view(), replay.bench().timing());
+        return new CheckedRecording(header, check.plan(), check.finished(),
+                new KeptChecks.Kept(kept, header.device().name(), hash, recording.toAbsolutePath().toString()), replay.notes());
+    }
+
+    /**
+     * Keeps it among the finished checks of its box.
+     *
+     * @return where; empty where it is not to be kept: it is not finished, or the box was simulated
+     * @throws JournalException where it cannot be written
+     */
+    public Optional<Path> keep(KeptChecks store) throws JournalException {
+        return finished && !header.simulated() ? Optional.of(store.keep(header.device(), kept)) : Optional.empty();
+    }
+}

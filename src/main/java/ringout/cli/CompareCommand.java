@@ -1,0 +1,111 @@
+package ringout.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.stream.Stream;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.bench.CheckedRecording;
+import ringout.bench.PlanInUse;
+import ringout.check.Change;
+import ringout.check.Comparison;
+import ringout.check.KeptCheck;
+import ringout.check.Trend;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+
+/** Tells what has changed at a box since an earlier check. */
+@Command(
+        name = "compare",
+        mixinStandardHelpOptions = true,
+        description = "Compares the guided check in a recording with an earlier one of the same box: what is new, what is worse, "
+                + "what is gone, with dates and figures; and which contacts bounce more and more over all checks kept.",
+        footer = {
+            "",
+            "Without --baseline, the newest earlier check kept of this box is taken. A finished check is kept by itself.",
+            "",
+            "Examples:",
+            "  ringout compare --baseline march.jsonl --replay may.jsonl",
+            "  ringout compare --replay may.jsonl --json"})
+final class CompareCommand implements Callable<Integer> {
+    @Option(names = "--baseline", paramLabel = "REC", description = "the recording of the earlier check")
+    private Path baseline;
+
+    @Option(names = "--replay", paramLabel = "REC", required = true, description = "the recording of the check to compare")
+    private Path replay;
+
+    @Option(names = "--plan", paramLabel = "FILE",
+            description = "judge both by this plan; without it, each by the plan in its recording")
+    private Path plan;
+
+    @Option(names = "--json", description = "print one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() {
+        Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
+        try {
+            CheckedRecording now = CheckedRecording.of(replay, inUse);
+            now.notes().forEach(this::note);
+            List<KeptChecks.Kept> earlier = earlier(now);
+            KeptChecks.Kept before = baseline == null ? newest(earlier) : given(inUse, now);
+            List<Change> changes = Comparison.of(now.plan(), before.check(), now.kept().check(), ZoneId.systemDefault());
+            List<KeptCheck> all = new ArrayList<>(Stream.concat(earlier.stream(), Stream.of(now.kept()))
+                    .filter(k -> k.planHash().equals(now.kept().planHash())).map(KeptChecks.Kept::check).toList());
+            List<Trend> trends = Trend.of(now.plan(), all, ZoneId.systemDefault());
+            PrintWriter out = spec.commandLine().getOut();
+            if (json) {
+                Json.print(out, CompareText.document(Optional.of(before), now.kept(), changes, trends, earlier.size()));
+            } else {
+                CompareText.print(out, before, now.kept(), changes, trends);
+            }
+            return (changes.stream().anyMatch(Change::isWorse) ? ExitCode.FINDINGS : ExitCode.OK).status();
+        } catch (JournalException problem) {
+            throw new BadInput(problem.getMessage(), problem);
+        }
+    }
+
+    /** The checks kept of this box before this one. */
+    private List<KeptChecks.Kept> earlier(CheckedRecording now) throws JournalException {
+        KeptChecks.Found found = KeptChecks.ofUser().of(now.header().device(), now.kept().planHash());
+        found.notes().forEach(this::note);
+        return found.checks().stream().filter(k -> k.check().when().isBefore(now.kept().check().when())).toList();
+    }
+
+    private KeptChecks.Kept newest(List<KeptChecks.Kept> earlier) {
+        if (earlier.isEmpty()) {
+            throw new BadInput("no earlier finished check of this box is kept; name its recording with --baseline");
+        }
+        return earlier.get(earlier.size() - 1);
+    }
+
+    private KeptChecks.Kept given(Optional<PlanInUse> inUse, CheckedRecording now) throws JournalException {
+        CheckedRecording before = CheckedRecording.of(baseline, inUse);
+        before.notes().forEach(this::note);
+        if (!before.finished()) {
+            note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");
+        }
+        if (!before.kept().planHash().equals(now.kept().planHash())) {
+            note("the two checks were made with different plans; a control that changed its name or input shows as new");
+        }
+        if (!before.header().device().serial().equals(now.header().device().serial())) {
+            note("the two recordings are of boxes with different serial numbers");
+        }
+        return before.kept();
+    }
+
+    private void note(String sentence) {
+        spec.commandLine().getErr().println("ringout: " + sentence);
+        spec.commandLine().getErr().flush();
+    }
+}

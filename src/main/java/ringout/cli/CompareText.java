@@ -1,0 +1,101 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import ringout.check.Change;
+import ringout.check.KeptCheck;
+import ringout.check.Trend;
+import ringout.journal.KeptChecks;
+import ringout.signal.Measured;
+
+/** What has changed at a box, in words and as JSON. */
+final class CompareText {
+    private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT);
+
+    private CompareText() {
+    }
+
+    static void print(PrintWriter out, KeptChecks.Kept before, KeptChecks.Kept now, List<Change> changes, List<Trend> trends) {
+        out.println(now.box() + ": " + day(now.check()) + " compared with " + day(before.check()));
+        for (Change change : changes) {
+            out.println();
+            out.println(change.sort().word().toUpperCase(Locale.ROOT) + ": " + change.kind().word());
+            out.println("  " + change.words());
+        }
+        trends(out, trends);
+        out.println();
+        out.println(verdict(changes, trends));
+        out.println(now.check().limits().text());
+        out.flush();
+    }
+
+    private static void trends(PrintWriter out, List<Trend> trends) {
+        for (Trend trend : trends) {
+            out.println();
+            out.println("TREND: bouncing");
+            out.println("  " + trend.words());
+        }
+    }
+
+    private static String verdict(List<Change> changes, List<Trend> trends) {
+        long worse = changes.stream().filter(Change::isWorse).count();
+        if (worse > 0) {
+            return worse + (worse == 1 ? " thing is" : " things are") + " new or worse.";
+        }
+        return (changes.isEmpty() ? "Nothing has changed." : "Nothing is new or worse.")
+                + (trends.isEmpty() ? "" : " But see the trend.");
+    }
+
+    private static String day(KeptCheck check) {
+        return DAY.format(check.when().atZone(ZoneId.systemDefault()));
+    }
+
+    static ObjectNode document(Optional<KeptChecks.Kept> before, KeptChecks.Kept now, List<Change> changes, List<Trend> trends,
+            int kept) {
+        ObjectNode document = Json.object().put("box", now.box()).put("checksKept", kept);
+        if (before.isPresent()) {
+            check(document.putObject("baseline"), before.get());
+        } else {
+            document.putNull("baseline");
+        }
+        check(document.putObject("now"), now);
+        ArrayNode list = document.putArray("changes");
+        for (Change change : changes) {
+            ObjectNode node = list.addObject().put("sort", change.sort().word()).put("kind", change.kind().word());
+            change.controls().forEach(node.putArray("controls")::add);
+            figure(node, "before", change.before());
+            figure(node, "now", change.now());
+            node.put("words", change.words());
+        }
+        ArrayNode grows = document.putArray("trends");
+        for (Trend trend : trends) {
+            ObjectNode node = grows.addObject().put("action", trend.action()).put("checks", trend.checks());
+            figure(node, "perMonth", Optional.of(trend.perMonth()));
+            figure(node, "first", Optional.of(trend.first()));
+            figure(node, "last", Optional.of(trend.last()));
+            node.put("words", trend.words());
+        }
+        return document;
+    }
+
+    private static void check(ObjectNode node, KeptChecks.Kept kept) {
+        Instant when = kept.check().when();
+        node.put("when", when.toString()).put("recording", kept.recording()).put("plan", kept.planHash())
+                .put("findings", kept.check().findings().size());
+    }
+
+    private static void figure(ObjectNode node, String name, Optional<Measured> figure) {
+        if (figure.isEmpty()) {
+            node.putNull(name);
+        } else {
+            node.putObject(name).put("ms", figure.get().value()).put("resolutionMs", figure.get().resolution());
+        }
+    }
+}

@@ -1,0 +1,159 @@
+package ringout.journal;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.DirectoryStream;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import ringout.check.KeptCheck;
+import ringout.device.DeviceInfo;
+
+/**
+ * The finished checks of every box, one small file each: the newest is the baseline that a later check is compared with,
+ * all of them together show a trend. A box is known by its USB ids and serial number, or, where it has no serial, by its
+ * USB ids and the plan.
+ */
+public final class KeptChecks {
+    /** The newest version this program reads, and the one it writes. */
+    public static final int VERSION = 1;
+
+    private static final String MAGIC = "check";
+
+    private final Path folder;
+    private final ObjectMapper mapper = new ObjectMapper();
+
+    /**
+     * A check with where it came from.
+     *
+     * @param box       the box' name then
+     * @param planHash  of the plan it was checked against
+     * @param recording the recording it was taken from; may be gone by now
+     */
+    public record Kept(KeptCheck check, String box, String planHash, String recording) {
+    }
+
+    /**
+     * What was found in the folder.
+     *
+     * @param checks in order of time
+     * @param notes  files that could not be read, and why
+     */
+    public record Found(List<Kept> checks, List<String> notes) {
+        public Found {
+            checks = List.copyOf(checks);
+            notes = List.copyOf(notes);
+        }
+    }
+
+    /** @param folder of all boxes; it need not exist yet */
+    public KeptChecks(Path folder) {
+        this.folder = folder;
+    }
+
+    /** The ones beside the folder for recordings. */
+    public static KeptChecks ofUser() {
+        return new KeptChecks(RecordingFolder.path().resolveSibling("checks"));
+    }
+
+    private Path folder(DeviceInfo box, String planHash) {
+        String id = box.serial().isEmpty() ? "plan-" + planHash.substring(0, Math.min(16, planHash.length())) : box.serial();
+        return folder.resolve(String.format(Locale.ROOT, "%04x-%04x-%s", box.vendorId(), box.productId(), safe(id)));
+    }
+
+    /** Letters and digits stay; anything else becomes its code, so that two names never become one. */
+    private static String safe(String text) {
+        StringBuilder safe = new StringBuilder();
+        for (char c : text.toCharArray()) {
+            safe.append(c < 128 && Character.isLetterOrDigit(c) || c == '-' ? String.valueOf(c) : String.format(Locale.ROOT, "_%04x", (int) c));
+        }
+        return safe.toString();
+    }
+
+    /**
+     * Keeps a check. The file is there whole or not at all, whatever happens meanwhile.
+     *
+     * @return where it is
+     * @throws JournalException where it cannot be written
+     */
+    public Path keep(DeviceInfo box, Kept kept) throws JournalException {
+        Path path = folder(box, kept.planHash()).resolve(kept.check().when().toString().replace(':', '-') + ".json");
+        ObjectNode document = mapper.createObjectNode().put("ringout", MAGIC).put("version", VERSION).put("box", kept.box())
+                .put("plan", kept.planHash()).put("recording", kept.recording());
+        document.set("check", KeptCheckText.write(kept.check(), mapper));
+        try {
+            Files.createDirectories(path.getParent());
+            Path part = path.resolveSibling(path.getFileName() + ".part");
+            byte[] text = (mapper.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n").getBytes(StandardCharsets.UTF_8);
+            try (FileChannel channel = FileChannel.open(part, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING,
+                    StandardOpenOption.WRITE)) {
+                ByteBuffer bytes = ByteBuffer.wrap(text);
+                while (bytes.hasRemaining()) {
+                    channel.write(bytes);
+                }
+                channel.force(true);
+            }
+            Files.move(part, path, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
+            return path;
+        } catch (IOException problem) {
+            throw new JournalException("cannot keep the check as " + path + ": " + problem.getMessage()
+                    + "; the recording itself is not touched", problem);
+        }
+    }
+
+    /**
+     * The checks kept of a box.
+     *
+     * @param planHash of the plan in use, which knows a box without a serial number
+     * @throws JournalException where the folder cannot be read
+     */
+    public Found of(DeviceInfo box, String planHash) throws JournalException {
+        List<Kept> checks = new ArrayList<>();
+        List<String> notes = new ArrayList<>();
+        Path boxFolder = folder(box, planHash);
+        try (DirectoryStream<Path> files = Files.newDirectoryStream(boxFolder, "*.json")) {
+            for (Path file : files) {
+                try {
+                    checks.add(read(file));
+                } catch (JournalException | IOException damaged) {
+                    notes.add(file + " is left out: " + damaged.getMessage());
+                }
+            }
+        } catch (NoSuchFileException nothingKept) {
+            return new Found(List.of(), List.of());
+        } catch (IOException problem) {
+            throw new JournalException("cannot read the checks kept in " + boxFolder + ": " + problem.getMessage(), problem);
+        }
+        checks.sort(Comparator.comparing(kept -> kept.check().when()));
+        return new Found(checks, notes);
+    }
+
+    private Kept read(Path file) throws JournalException, IOException {
+        JsonNode document;
+        try {
+            document = mapper.readTree(Files.readString(file));
+        } catch (JsonProcessingException damaged) {
+            throw new JournalException("it is damaged (" + damaged.getOriginalMessage() + ")", damaged);
+        }
+        if (!document.path("ringout").asText().equals(MAGIC)) {
+            throw new JournalException("it is no kept check");
+        }
+        if (document.path("version").asInt() > VERSION) {
+            throw new JournalException("it was written by a newer Ringout; read it with the newer program");
+        }
+        return new Kept(KeptCheckText.read(document.path("check")), document.path("box").asText(), document.path("plan").asText(),
+                document.path("recording").asText());
+    }
+}
