@@ -3,6 +3,7 @@ package ringout.cli;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
+import java.time.ZoneId;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
@@ -12,6 +13,7 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 import ringout.bench.Advisor;
+import ringout.bench.Baselines;
 import ringout.bench.Boxes;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
@@ -23,6 +25,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
 
 /** Runs the guided check of a box, or of a recording of one. */
@@ -73,6 +76,8 @@ final class CheckCommand implements Callable<Integer> {
 
     @Spec
     private CommandSpec spec;
+
+    private Path recorded;
 
     @Override
     public Integer call() throws DeviceException {
@@ -140,6 +145,9 @@ final class CheckCommand implements Callable<Integer> {
             terminal.end();
             SessionView last = session.view();
             last.notes().forEach(this::note);
+            if (last.over() && session.recording()) {
+                keep();
+            }
             if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {
                 throw new DeviceException(DeviceException.Reason.IO, last.message());
             }
@@ -150,12 +158,24 @@ final class CheckCommand implements Callable<Integer> {
         }
     }
 
+    /** The check is done whatever becomes of this. */
+    private void keep() {
+        try {
+            Baselines.keep(recorded, KeptChecks.ofUser(), ZoneId.systemDefault()).ifPresent(this::note);
+        } catch (JournalException problem) {
+            note("this check cannot be compared with earlier ones: " + problem.getMessage());
+        }
+    }
+
     private Session open(DeviceCatalog catalog, DeviceInfo device, PlanInUse inUse) throws DeviceException {
         Optional<Path> recording = noRecord ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(device.name(), LocalDateTime.now()));
         try {
             Session session = Session.open(catalog, device, Optional.of(inUse), recording);
-            recording.ifPresent(path -> note("recording to " + path));
+            recording.ifPresent(path -> {
+                recorded = path;
+                note("recording to " + path);
+            });
             return session;
         } catch (JournalException problem) {
             if (out != null) {

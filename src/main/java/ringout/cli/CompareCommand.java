@@ -3,21 +3,15 @@ package ringout.cli;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.time.ZoneId;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.stream.Stream;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import ringout.bench.Baselines;
 import ringout.bench.CheckedRecording;
 import ringout.bench.PlanInUse;
-import ringout.check.Change;
-import ringout.check.Comparison;
-import ringout.check.KeptCheck;
-import ringout.check.Trend;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 
@@ -57,36 +51,21 @@ final class CompareCommand implements Callable<Integer> {
         try {
             CheckedRecording now = CheckedRecording.of(replay, inUse);
             now.notes().forEach(this::note);
-            List<KeptChecks.Kept> earlier = earlier(now);
-            KeptChecks.Kept before = baseline == null ? newest(earlier) : given(inUse, now);
-            List<Change> changes = Comparison.of(now.plan(), before.check(), now.kept().check(), ZoneId.systemDefault());
-            List<KeptCheck> all = new ArrayList<>(Stream.concat(earlier.stream(), Stream.of(now.kept()))
-                    .filter(k -> k.planHash().equals(now.kept().planHash())).map(KeptChecks.Kept::check).toList());
-            List<Trend> trends = Trend.of(now.plan(), all, ZoneId.systemDefault());
+            Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty() : Optional.of(given(inUse, now));
+            Baselines baselines = Baselines.of(now, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
+            baselines.notes().forEach(this::note);
+            KeptChecks.Kept before = baselines.before().orElseThrow(() -> new BadInput(
+                    "no earlier finished check of this box is kept; name its recording with --baseline"));
             PrintWriter out = spec.commandLine().getOut();
             if (json) {
-                Json.print(out, CompareText.document(Optional.of(before), now.kept(), changes, trends, earlier.size()));
+                Json.print(out, CompareText.document(before, now.kept(), baselines));
             } else {
-                CompareText.print(out, before, now.kept(), changes, trends);
+                CompareText.print(out, before, now.kept(), baselines);
             }
-            return (changes.stream().anyMatch(Change::isWorse) ? ExitCode.FINDINGS : ExitCode.OK).status();
+            return (baselines.worse() > 0 ? ExitCode.FINDINGS : ExitCode.OK).status();
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
         }
-    }
-
-    /** The checks kept of this box before this one. */
-    private List<KeptChecks.Kept> earlier(CheckedRecording now) throws JournalException {
-        KeptChecks.Found found = KeptChecks.ofUser().of(now.header().device(), now.kept().planHash());
-        found.notes().forEach(this::note);
-        return found.checks().stream().filter(k -> k.check().when().isBefore(now.kept().check().when())).toList();
-    }
-
-    private KeptChecks.Kept newest(List<KeptChecks.Kept> earlier) {
-        if (earlier.isEmpty()) {
-            throw new BadInput("no earlier finished check of this box is kept; name its recording with --baseline");
-        }
-        return earlier.get(earlier.size() - 1);
     }
 
     private KeptChecks.Kept given(Optional<PlanInUse> inUse, CheckedRecording now) throws JournalException {

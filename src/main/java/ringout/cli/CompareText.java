@@ -9,6 +9,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import ringout.bench.Baselines;
 import ringout.check.Change;
 import ringout.check.KeptCheck;
 import ringout.check.Trend;
@@ -22,16 +23,16 @@ final class CompareText {
     private CompareText() {
     }
 
-    static void print(PrintWriter out, KeptChecks.Kept before, KeptChecks.Kept now, List<Change> changes, List<Trend> trends) {
+    static void print(PrintWriter out, KeptChecks.Kept before, KeptChecks.Kept now, Baselines baselines) {
         out.println(now.box() + ": " + day(now.check()) + " compared with " + day(before.check()));
-        for (Change change : changes) {
+        for (Change change : baselines.changes()) {
             out.println();
             out.println(change.sort().word().toUpperCase(Locale.ROOT) + ": " + change.kind().word());
             out.println("  " + change.words());
         }
-        trends(out, trends);
+        trends(out, baselines.trends());
         out.println();
-        out.println(verdict(changes, trends));
+        out.println(verdict(baselines));
         out.println(now.check().limits().text());
         out.flush();
     }
@@ -44,30 +45,25 @@ final class CompareText {
         }
     }
 
-    private static String verdict(List<Change> changes, List<Trend> trends) {
-        long worse = changes.stream().filter(Change::isWorse).count();
+    private static String verdict(Baselines baselines) {
+        long worse = baselines.worse();
         if (worse > 0) {
             return worse + (worse == 1 ? " thing is" : " things are") + " new or worse.";
         }
-        return (changes.isEmpty() ? "Nothing has changed." : "Nothing is new or worse.")
-                + (trends.isEmpty() ? "" : " But see the trend.");
+        return (baselines.changes().isEmpty() ? "Nothing has changed." : "Nothing is new or worse.")
+                + (baselines.trends().isEmpty() ? "" : " But see the trend.");
     }
 
     private static String day(KeptCheck check) {
         return DAY.format(check.when().atZone(ZoneId.systemDefault()));
     }
 
-    static ObjectNode document(Optional<KeptChecks.Kept> before, KeptChecks.Kept now, List<Change> changes, List<Trend> trends,
-            int kept) {
-        ObjectNode document = Json.object().put("box", now.box()).put("checksKept", kept);
-        if (before.isPresent()) {
-            check(document.putObject("baseline"), before.get());
-        } else {
-            document.putNull("baseline");
-        }
+    static ObjectNode document(KeptChecks.Kept before, KeptChecks.Kept now, Baselines baselines) {
+        ObjectNode document = Json.object().put("box", now.box()).put("checksKept", baselines.kept());
+        check(document.putObject("baseline"), before);
         check(document.putObject("now"), now);
         ArrayNode list = document.putArray("changes");
-        for (Change change : changes) {
+        for (Change change : baselines.changes()) {
             ObjectNode node = list.addObject().put("sort", change.sort().word()).put("kind", change.kind().word());
             change.controls().forEach(node.putArray("controls")::add);
             figure(node, "before", change.before());
@@ -75,7 +71,7 @@ final class CompareText {
             node.put("words", change.words());
         }
         ArrayNode grows = document.putArray("trends");
-        for (Trend trend : trends) {
+        for (Trend trend : baselines.trends()) {
             ObjectNode node = grows.addObject().put("action", trend.action()).put("checks", trend.checks());
             figure(node, "perMonth", Optional.of(trend.perMonth()));
             figure(node, "first", Optional.of(trend.first()));

@@ -1,0 +1,78 @@
+package ringout.bench;
+
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import ringout.check.Change;
+import ringout.check.Comparison;
+import ringout.check.KeptCheck;
+import ringout.check.Trend;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+
+/**
+ * A check against the ones kept of the same box.
+ *
+ * @param before  the newest earlier one; empty where this is the first
+ * @param changes since then
+ * @param trends  over all kept ones that were made with the same plan, and this one
+ * @param kept    how many earlier ones there are
+ * @param notes   what the reader of the result should know
+ */
+public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, List<Trend> trends, int kept, List<String> notes) {
+    public Baselines {
+        changes = List.copyOf(changes);
+        trends = List.copyOf(trends);
+        notes = List.copyOf(notes);
+    }
+
+    /**
+     * Compares a check with those kept before it.
+     *
+     * @param chosen what to compare with instead of the newest earlier one; empty for that
+     * @param zone   of the dates in the words
+     * @throws JournalException where the kept ones cannot be read
+     */
+    public static Baselines of(CheckedRecording now, Optional<KeptChecks.Kept> chosen, KeptChecks store, ZoneId zone)
+            throws JournalException {
+        KeptChecks.Found found = store.of(now.header().device(), now.kept().planHash());
+        List<KeptChecks.Kept> earlier = found.checks().stream()
+                .filter(k -> k.check().when().isBefore(now.kept().check().when())).toList();
+        Optional<KeptChecks.Kept> before = chosen.or(() -> earlier.isEmpty() ? Optional.empty()
+                : Optional.of(earlier.get(earlier.size() - 1)));
+        List<Change> changes = before.map(b -> Comparison.of(now.plan(), b.check(), now.kept().check(), zone)).orElse(List.of());
+        List<KeptCheck> series = Stream.concat(earlier.stream(), Stream.of(now.kept()))
+                .filter(k -> k.planHash().equals(now.kept().planHash())).map(KeptChecks.Kept::check).toList();
+        return new Baselines(before, changes, Trend.of(now.plan(), series, zone), earlier.size(), found.notes());
+    }
+
+    /** How many things are new or worse. */
+    public long worse() {
+        return changes.stream().filter(Change::isWorse).count();
+    }
+
+    /**
+     * Keeps a check that has just been recorded, and says in a sentence how it compares with the one before.
+     *
+     * @return empty where it is not kept: it is not finished, or the box was simulated
+     * @throws JournalException where the recording cannot be read or the check cannot be kept
+     */
+    public static Optional<String> keep(Path recording, KeptChecks store, ZoneId zone) throws JournalException {
+        CheckedRecording now = CheckedRecording.of(recording, Optional.empty());
+        Baselines baselines = of(now, Optional.empty(), store, zone);
+        if (now.keep(store).isEmpty()) {
+            return Optional.empty();
+        }
+        if (baselines.before().isEmpty()) {
+            return Optional.of("kept as the first check of this box; later ones will be compared with it");
+        }
+        String date = baselines.before().get().check().when().atZone(zone).toLocalDate().toString();
+        long worse = baselines.worse();
+        return Optional.of((worse == 0 ? "nothing is new or worse" : worse == 1 ? "one thing is new or worse"
+                : worse + " things are new or worse") + " since the check of " + date
+                + (baselines.trends().isEmpty() ? "" : ", but some contacts bounce longer and longer")
+                + "; \"ringout compare --replay " + recording + "\" tells more");
+    }
+}

@@ -1,0 +1,121 @@
+package ringout.bench;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import ringout.check.Change;
+import ringout.check.FindingKind;
+import ringout.device.DeviceInfo;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+import ringout.journal.RecordingFile;
+import ringout.journal.RecordingHeader;
+import ringout.plan.Plan;
+import ringout.simulate.Wear;
+
+/** Checks of one box through a season, from the recordings on. */
+class BaselinesTest {
+    private static final Instant MARCH = Instant.parse("2026-03-01T10:00:00Z");
+    private static final long MS = 1_000_000;
+    private static final int SEEDS = 100;
+
+    @TempDir
+    private Path folder;
+
+    private final Plan plan = Plans.fixture("guards-panel");
+
+    private Path record(int day, Wear wear, long seed, boolean simulated) throws JournalException {
+        PlanInUse inUse = inUse();
+        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), wear, 1000, 0, seed));
+        Path path = folder.resolve("day" + day + "-" + seed + "-" + simulated + ".jsonl");
+        DeviceInfo box = DeviceInfo.joystick("Guard's panel", 0x1209, 2, "GUARD-01", "test:panel");
+        RecordingHeader header = new RecordingHeader(MARCH.plus(Duration.ofDays(day)), box, rehearsal.descriptor(),
+                Optional.of(inUse.hash()), simulated);
+        try (RecordingFile file = RecordingFile.create(path, header)) {
+            RehearsalRecorder recorder = new RehearsalRecorder(file, inUse);
+            rehearsal.listen(recorder);
+            rehearsal.start();
+            rehearsal.run();
+            recorder.end(rehearsal.time());
+        }
+        return path;
+    }
+
+    private PlanInUse inUse() {
+        try {
+            return PlanInUse.of(plan, Files.readString(Plans.file("guards-panel")));
+        } catch (IOException missing) {
+            throw new AssertionError(missing);
+        }
+    }
+
+    private List<Change> changes(Path before, Path now) throws JournalException {
+        // Judged by the plan that each recording holds.
+        return Baselines.of(CheckedRecording.of(now, Optional.empty()), Optional.of(CheckedRecording.of(before, Optional.empty()).kept()),
+                new KeptChecks(folder.resolve("none")), ZoneOffset.UTC).changes();
+    }
+
+    @Test
+    void aGoodBoxDoesNotChange() throws JournalException {
+        for (int seed = 0; seed < SEEDS; seed++) {
+            assertEquals(List.of(), changes(record(0, Wear.NONE, seed, false), record(30, Wear.NONE, seed + 1000, false)), "seed " + seed);
+        }
+    }
+
+    @Test
+    void bounceThatGrewIsWorseWithBothFiguresWithinTheirResolution() throws JournalException {
+        for (int seed = 0; seed < SEEDS; seed++) {
+            long then = (6 + seed % 7) * MS;
+            long now = (20 + seed % 15) * MS;
+            List<Change> changes = changes(record(0, Wear.NONE.bouncing("buzzer", then), seed, false),
+                    record(30, Wear.NONE.bouncing("buzzer", now), seed + 1000, false));
+            String where = "seed " + seed + ": " + changes;
+            assertEquals(1, changes.size(), where);
+            Change change = changes.get(0);
+            assertEquals(Change.Sort.WORSE, change.sort(), where);
+            assertEquals(FindingKind.BOUNCING, change.kind(), where);
+            assertEquals(List.of("buzzer"), change.controls(), where);
+            assertEquals(then / 1e6, change.before().orElseThrow().value(), change.before().orElseThrow().resolution(), where);
+            assertEquals(now / 1e6, change.now().orElseThrow().value(), change.now().orElseThrow().resolution(), where);
+        }
+    }
+
+    @Test
+    void aSeasonIsKeptAndItsTrendSeen() throws JournalException {
+        KeptChecks store = new KeptChecks(folder.resolve("checks"));
+        String said = "";
+        for (int month = 0; month < 6; month++) {
+            Path check = record(30 * month, Wear.NONE.bouncing("buzzer", (6 + 5 * month) * MS), month, false);
+            said = Baselines.keep(check, store, ZoneOffset.UTC).orElseThrow();
+            assertEquals(month == 0, said.startsWith("kept as the first check of this box"), said);
+            assertTrue(Baselines.keep(check, store, ZoneOffset.UTC).isPresent(), "keeping it twice is harmless");
+        }
+        // From one month to the next it is within what chance explains; over the season it is not.
+        assertTrue(said.startsWith("nothing is new or worse since the check of 2026-06-29, but some contacts bounce longer and longer"),
+                said);
+        CheckedRecording again = CheckedRecording.of(record(180, Wear.NONE.bouncing("buzzer", 36 * MS), 6, false), Optional.empty());
+        Baselines baselines = Baselines.of(again, Optional.empty(), store, ZoneOffset.UTC);
+        assertEquals(6, baselines.kept());
+        assertEquals(MARCH.plus(Duration.ofDays(150)), baselines.before().orElseThrow().check().when());
+        assertEquals(1, baselines.trends().size());
+        assertEquals("buzzer", baselines.trends().get(0).action());
+        assertEquals(5, baselines.trends().get(0).perMonth().value(), baselines.trends().get(0).perMonth().resolution());
+    }
+
+    @Test
+    void simulationsAreNotKept() throws JournalException {
+        KeptChecks store = new KeptChecks(folder.resolve("checks"));
+        assertEquals(Optional.empty(), Baselines.keep(record(0, Wear.NONE, 1, true), store, ZoneOffset.UTC));
+        assertTrue(Files.notExists(folder.resolve("checks")));
+    }
+}
