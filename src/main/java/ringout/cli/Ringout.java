@@ -34,6 +34,7 @@ import ringout.device.DeviceException;
             DemoCommand.class,
             DevicesCommand.class,
             ExplainCommand.class,
+            ExportCommand.class,
             FieldsCommand.class,
             ListenCommand.class,
             PlanCommand.class,
