@@ -21,6 +21,7 @@ final class GuestMain {
         new EvdevChecks(source, results).run();
         new UdevRuleChecks(results).run();
         new ReplugChecks(source, results).run();
+        new CheckChecks(source, results).run();
         results.end();
     }
 }
