@@ -65,6 +65,7 @@ public final class Replay {
                 player.play(entry.get());
             }
             List<String> notes = new ArrayList<>(reader.notes());
+            reader.header().device().problem().lines().findFirst().ifPresent(notes::add);
             notes.addAll(player.notes);
             if (!player.ended) {
                 notes.add(recording + " has no proper end: it was cut off, and holds what had come until then.");

@@ -48,6 +48,11 @@ public record DeviceInfo(
         return new DeviceInfo(name, vendorId, productId, serial, path, "", 0x01, 0x04, true, "");
     }
 
+    /** The same box with other access: readable or not, and what is wrong with that. */
+    public DeviceInfo withAccess(boolean nowReadable, String nowWrong) {
+        return new DeviceInfo(name, vendorId, productId, serial, path, port, usagePage, usage, nowReadable, nowWrong);
+    }
+
     /** What finds this box again after it was unplugged and plugged in. */
     public DeviceIdentity identity() {
         return new DeviceIdentity(name, vendorId, productId, serial, path, port);

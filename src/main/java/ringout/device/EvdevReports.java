@@ -27,7 +27,7 @@ final class EvdevReports {
 
     private final int base;
     private final List<byte[]> reports = new ArrayList<>();
-    /** By report: fields whose values are changes and return to 0 once told. */
+    /** By report: axes that tell changes, and so return to 0 once told. */
     private final List<List<Absolute>> changes = new ArrayList<>();
     private final boolean[] changed;
     /** By input device and code. */
@@ -50,7 +50,7 @@ final class EvdevReports {
 
     /**
      * @param mapping of that descriptor
-     * @param keys    by input device of the mapping, those that the kernel really has
+     * @param keys    by input device of the mapping, the codes of those that the kernel really has
      */
     EvdevReports(ReportDescriptor descriptor, EvdevMapping mapping, List<BitSet> keys) {
         base = descriptor.usesReportIds() ? 8 : 0;
@@ -84,34 +84,38 @@ final class EvdevReports {
         for (int i = 0; i < binding.inputs().size(); i++) {
             Input input = binding.inputs().get(i);
             boolean hat = selection == null && input instanceof Input.Hat && field.usage(i).equals(Usage.HAT_SWITCH);
-            Value value = hat ? new Hat(report, field, i) : null; // centred, also where the kernel does not know it
+            // Made also where the kernel leaves it out, since that centres it.
+            Hat pointing = hat ? new Hat(report, field, i) : null;
             EvdevMapping.Source source = mapping.source(field, i).orElse(null);
-            if (input == null || source == null || source.type() == EvdevMapping.EV_KEY && !has.get(source.device()).get(source.code())) {
+            if (input == null || source == null) {
                 continue;
             }
             if (hat) {
-                axes[source.device()][source.code()] = value;
-                axes[source.device()][source.code() + 1] = value;
+                axes[source.device()][source.code()] = pointing;
+                axes[source.device()][source.code() + 1] = pointing;
                 for (Direction direction : Direction.values()) {
                     seen.add(new Input.Hat(((Input.Hat) input).number(), direction, input.collection()));
                 }
-            } else if (source.type() == EvdevMapping.EV_KEY && input instanceof Input.Button) {
+            } else if (input instanceof Input.Button && has.get(source.device()).get(source.code())) {
                 keys[source.device()][source.code()] = selection == null ? new Button(report, field, i) : selection.place(i);
                 seen.add(input);
             } else if (input instanceof Input.Axis) {
-                Absolute axis = new Absolute(report, field, i);
-                if (source.type() == EvdevMapping.EV_REL) {
-                    wheels[source.device()][source.code()] = axis;
-                    changes.get(report).add(axis);
-                } else {
-                    axes[source.device()][source.code()] = axis;
-                    // hidinput_configure_usage: fuzz, for joysticks and game pads only.
-                    int kind = field.application().usage().id();
-                    smoothed |= field.logical().size() > 256 && (kind == 0x04 || kind == 0x05);
-                }
+                bind(new Absolute(report, field, i), source);
                 seen.add(input);
             }
         }
+    }
+
+    private void bind(Absolute axis, EvdevMapping.Source source) {
+        if (source.type() == EvdevMapping.EV_REL) {
+            wheels[source.device()][source.code()] = axis;
+            changes.get(axis.report).add(axis);
+            return;
+        }
+        axes[source.device()][source.code()] = axis;
+        // hidinput_configure_usage sets a fuzz, for joysticks and game pads only.
+        int kind = axis.field.application().usage().id();
+        smoothed |= axis.field.logical().size() > 256 && (kind == 0x04 || kind == 0x05);
     }
 
     /** True where the kernel leaves out small movements of an axis: below 1/256 of its extent. */

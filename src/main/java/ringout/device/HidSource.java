@@ -124,9 +124,7 @@ public final class HidSource implements DeviceSource {
         }
         String advice = node.permissionAdvice(device.vendorId(), device.productId());
         Optional<EvdevBox> around = EvdevBox.of(node).filter(EvdevBox::mayOpen);
-        return new DeviceInfo(device.name(), device.vendorId(), device.productId(), device.serial(), device.path(),
-                device.port(), device.usagePage(), device.usage(), around.isPresent(),
-                around.map(box -> box.loss() + "\n" + advice).orElse(advice));
+        return device.withAccess(around.isPresent(), around.map(box -> box.loss() + "\n" + advice).orElse(advice));
     }
 
     @Override

@@ -41,7 +41,8 @@ public final class RecordingReader implements AutoCloseable {
     private boolean ended;
     private long last = -1;
 
-    private RecordingReader(InputStream in, String file) throws IOException, JournalException {
+    /** @param file for messages */
+    RecordingReader(InputStream in, String file) throws IOException, JournalException {
         this.in = in;
         this.file = file;
         int length = nextLine();

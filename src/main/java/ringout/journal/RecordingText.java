@@ -47,6 +47,7 @@ final class RecordingText {
                 .put("productId", device.productId()).put("serial", device.serial()).put("path", device.path());
         line.put("descriptor", HEX.formatHex(header.descriptor()));
         header.planHash().ifPresent(hash -> line.put("plan", hash));
+        device.problem().lines().findFirst().ifPresent(loss -> line.put("loss", loss));
         if (header.simulated()) {
             line.put("simulated", true);
         }
@@ -143,7 +144,8 @@ final class RecordingText {
             JsonNode device = node.path("device");
             return new RecordingHeader(Instant.parse(node.path("start").asText()),
                     DeviceInfo.joystick(device.path("name").asText(), device.path("vendorId").asInt(),
-                            device.path("productId").asInt(), device.path("serial").asText(), device.path("path").asText()),
+                            device.path("productId").asInt(), device.path("serial").asText(), device.path("path").asText())
+                            .withAccess(true, node.path("loss").asText()),
                     HEX.parseHex(node.path("descriptor").asText()), Optional.ofNullable(node.path("plan").textValue()),
                     node.path("simulated").asBoolean());
         } catch (IllegalArgumentException | DateTimeParseException damaged) {

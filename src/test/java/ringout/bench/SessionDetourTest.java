@@ -4,12 +4,14 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import ringout.circuit.Fault;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -34,6 +36,13 @@ class SessionDetourTest {
         try (Session session = Session.open(source, DESK, Optional.empty(), Optional.empty())) {
             assertEquals(List.of(LOSS), session.view().notes());
         }
+    }
+
+    @Test
+    void aRecordingKeepsWhatWasLost(@TempDir Path folder) throws Exception {
+        Path recording = folder.resolve("desk.jsonl");
+        Session.open(source, DESK, Optional.empty(), Optional.of(recording)).close();
+        assertEquals(List.of(LOSS), Replay.of(recording, Optional.empty()).notes());
     }
 
     @Test

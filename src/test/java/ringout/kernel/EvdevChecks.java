@@ -298,6 +298,12 @@ record EvdevChecks(DeviceSource source, Results results) {
             }
             box.close();
         });
+        results.check(ReplugChecks.CYCLES + " replugs through evdev leak no thread and no file descriptor", () ->
+                ReplugChecks.leakNothing(results, () -> {
+                    Uhid box = Uhid.plugIn(Boxes.box("EVDEV-N"), Boxes.SMALL);
+                    allow("EVDEV-N");
+                    return box;
+                }, log -> Somebody.does(() -> DeviceReader.start(source, source.open(find("EVDEV-N")), log))));
         results.check("reading a report through evdev allocates nothing", () -> {
             try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-K"), Boxes.SMALL)) {
                 allow("EVDEV-K");

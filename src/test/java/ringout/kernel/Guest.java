@@ -127,10 +127,11 @@ final class Guest implements AutoCloseable {
                 stty -F /dev/ttyS1 raw -echo
                 cd %s
                 export HOME=/tmp
-                exec %s -XX:TieredStopAtLevel=1 -XX:+UseSerialGC -Xmx512m -cp %s %s > /dev/ttyS1 2>&1
+                exec %s -XX:TieredStopAtLevel=1 -XX:+UseSerialGC -Xmx512m -Dringout.replugs=%d -cp %s %s > /dev/ttyS1 2>&1
                 """.formatted(
                 quote(Path.of("").toAbsolutePath().toString()),
                 quote(Path.of(System.getProperty("java.home"), "bin/java").toString()),
+                ReplugChecks.CYCLES,
                 quote(System.getProperty("java.class.path")),
                 main.getName());
     }

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.File;
 import java.io.IOException;
 import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.BlockingQueue;
@@ -24,7 +25,8 @@ import ringout.device.ReportSink;
 /** Unplugging and plugging in again: nothing is lost but the box, the same box is found, nothing leaks. */
 @SuppressWarnings("try") // a plugged-in box need not be mentioned again
 record ReplugChecks(DeviceSource source, Results results) {
-    private static final int CYCLES = 50;
+    /** More on request: {@code -Dringout.replugs=1000}. */
+    static final int CYCLES = Integer.getInteger("ringout.replugs", 50);
     /** Linux queues so many reports per opener (HIDRAW_BUFFER_SIZE in linux/hidraw.h), one slot stays empty. */
     private static final int KERNEL_QUEUE = 63;
 
@@ -153,28 +155,8 @@ record ReplugChecks(DeviceSource source, Results results) {
                         () -> connection.read(buffer, 1000)), "bytes allocated for " + KERNEL_QUEUE + " reports");
             }
         });
-        results.check(CYCLES + " replugs leak no thread and no file descriptor", () -> {
-            Log log = new Log();
-            Uhid box = Uhid.plugIn(Boxes.box("PLUG-8"), Boxes.SMALL);
-            try (DeviceReader reader = start("PLUG-8", log)) {
-                List<String> before = List.of();
-                for (int cycle = -1; cycle < CYCLES; cycle++) {
-                    box.report((byte) cycle, (byte) 0, (byte) 0, (byte) 0);
-                    log.expect("report " + (cycle & 0xFF));
-                    box.close();
-                    assertTrue(log.next().startsWith("lost "));
-                    if (cycle == -1) {
-                        before = held(); // after one cycle, so that every class is loaded
-                    }
-                    if (cycle == CYCLES - 1) {
-                        assertEquals(before, held());
-                    }
-                    box = Uhid.plugIn(Boxes.box("PLUG-8"), Boxes.SMALL);
-                    log.expect("found PLUG-8 ");
-                }
-            }
-            box.close();
-        });
+        results.check(CYCLES + " replugs leak no thread and no file descriptor", () -> leakNothing(results,
+                () -> Uhid.plugIn(Boxes.box("PLUG-8"), Boxes.SMALL), log -> start("PLUG-8", log)));
         results.check("listing boxes again and again gives the same", () -> {
             List<Uhid> boxes = new ArrayList<>();
             for (int i = 0; i < 5; i++) {
@@ -195,6 +177,49 @@ record ReplugChecks(DeviceSource source, Results results) {
                 box.close();
             }
         });
+    }
+
+    /** Starts a reader of the box that is plugged in. */
+    @FunctionalInterface
+    interface Starter {
+        DeviceReader start(ReportSink sink) throws Exception;
+    }
+
+    /** Unplugs and plugs in a box {@link #CYCLES} times under one reader; then the process holds what it held before. */
+    static void leakNothing(Results results, Callable<Uhid> plugIn, Starter starter) throws Exception {
+        Log log = new Log();
+        Uhid box = plugIn.call();
+        long began = System.nanoTime();
+        try (DeviceReader reader = starter.start(log)) {
+            List<String> before = List.of();
+            long memory = 0;
+            for (int cycle = -1; cycle < CYCLES; cycle++) {
+                box.report((byte) cycle, (byte) 1, (byte) 0, (byte) 0);
+                log.expect("report " + (cycle & 0xFF | 0x100));
+                box.close();
+                assertTrue(log.next().startsWith("lost "));
+                if (cycle == -1) {
+                    before = held(); // after one cycle, so that every class is loaded
+                    memory = resident();
+                } else if (cycle % 100 == 99) {
+                    results.note((cycle + 1) + " replugs in " + (System.nanoTime() - began) / 1_000_000_000 + " s, resident memory "
+                            + memory + " kB after the first, " + resident() + " kB now");
+                }
+                if (cycle == CYCLES - 1) {
+                    assertEquals(before, held());
+                }
+                box = plugIn.call();
+                assertTrue(log.next().startsWith("found "));
+            }
+        }
+        box.close();
+    }
+
+    /** This process's resident memory in kilobytes. Source: proc(5), /proc/pid/status, VmRSS. */
+    private static long resident() throws IOException {
+        System.gc();
+        return Files.readAllLines(Path.of("/proc/self/status")).stream().filter(line -> line.startsWith("VmRSS:"))
+                .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", ""))).findFirst().orElseThrow();
     }
 
     /** Something done with a number, that may fail. */
