@@ -2,6 +2,7 @@ package ringout.device;
 
 import com.sun.jna.Memory;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.BitSet;
 import java.util.List;
 import java.util.Set;
@@ -25,6 +26,8 @@ final class EvdevConnection extends NativeConnection {
     private static final int POLLFD_RETURNED = 6;
     /** How long to wait for a box to be gone after the kernel has let go of a key by itself, in milliseconds. */
     private static final int GONE_MILLIS = 100;
+    /** How long the kernel may take to pass on a report: far below a millisecond, unless it is held up (no source). */
+    private static final long SETTLING_NANOS = 50_000_000L;
 
     private final EvdevReports reports;
     private final List<EvdevNode> nodes;
@@ -35,6 +38,8 @@ final class EvdevConnection extends NativeConnection {
     private final boolean[] dropping;
     /** By node: the kernel has just said which usage the next key event is from. */
     private final boolean[] scanned;
+    /** By node: its state is not told before. */
+    private final long[] unsettledUntil;
     private boolean started;
     private long nanos;
 
@@ -47,6 +52,8 @@ final class EvdevConnection extends NativeConnection {
         polled = new Memory((long) nodes.size() * POLLFD_BYTES);
         dropping = new boolean[nodes.size()];
         scanned = new boolean[nodes.size()];
+        unsettledUntil = new long[nodes.size()];
+        Arrays.fill(unsettledUntil, Long.MIN_VALUE);
         for (int i = 0; i < nodes.size(); i++) {
             polled.setInt((long) i * POLLFD_BYTES, nodes.get(i).file());
         }
@@ -83,19 +90,20 @@ final class EvdevConnection extends NativeConnection {
         long deadline = System.nanoTime() + timeoutMillis * 1_000_000L;
         start();
         while (true) {
-            int length = reports.take(buffer);
+            long now = System.nanoTime();
+            long settled = settled(now);
+            int length = settled <= now ? reports.take(buffer) : 0;
             if (length > 0) {
                 return length;
             }
             int node = earliest();
             if (node >= 0) {
                 packet(node);
+            } else if (now >= deadline) {
+                return 0;
             } else {
-                long left = deadline - System.nanoTime();
-                if (left <= 0) {
-                    return 0;
-                }
-                poll(Libc.POLLIN, (int) ((left + 999_999) / 1_000_000));
+                long until = settled > now ? Math.min(settled, deadline) : deadline;
+                poll(Libc.POLLIN, (int) ((until - now + 999_999) / 1_000_000));
             }
         }
     }
@@ -110,7 +118,11 @@ final class EvdevConnection extends NativeConnection {
         }
     }
 
-    /** Takes over how a device stands now, in place of all events that have come. */
+    /**
+     * Takes over how a device stands now, in place of all events that have come. The kernel may be in the middle of a
+     * report, with some of its keys changed and others not yet; so that is not told before the next whole group of
+     * events, or before none has come for some time.
+     */
     private void look(int node) {
         nodes.get(node).skipAll();
         nanos = Math.max(nanos, System.nanoTime());
@@ -120,6 +132,16 @@ final class EvdevConnection extends NativeConnection {
         }
         reports.axes(devices[node]).stream().forEach(code ->
                 reports.event(devices[node], EvdevMapping.EV_ABS, code, nodes.get(node).axis(code)));
+        unsettledUntil[node] = System.nanoTime() + SETTLING_NANOS;
+    }
+
+    /** When the state of every device may be told: now, or a later time. */
+    private long settled(long now) {
+        long settled = now;
+        for (long until : unsettledUntil) {
+            settled = Math.max(settled, until);
+        }
+        return settled;
     }
 
     /** The node whose next event is the oldest; -1 where no event has come. */
@@ -137,7 +159,7 @@ final class EvdevConnection extends NativeConnection {
         return first;
     }
 
-    /** Takes one group of events, up to its SYN_REPORT; the kernel hands out whole ones. */
+    /** Takes one group of events, up to its SYN_REPORT; the kernel hands out whole groups, but not always whole reports. */
     private void packet(int which) throws DeviceException {
         EvdevNode node = nodes.get(which);
         boolean more = true;
@@ -151,6 +173,9 @@ final class EvdevConnection extends NativeConnection {
                 dropping[which] = true;
             } else if (type == EV_SYN && code == SYN_REPORT) {
                 more = false;
+                // 1 where the kernel split a report with many changes (input_value_sync in drivers/input/input.c), and
+                // where it let go of keys by itself, which nothing may follow.
+                unsettledUntil[which] = value == 1 ? System.nanoTime() + SETTLING_NANOS : Long.MIN_VALUE;
                 if (dropping[which]) {
                     dropping[which] = false;
                     look(which);
