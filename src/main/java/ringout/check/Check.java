@@ -3,6 +3,7 @@ package ringout.check;
 import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -18,6 +19,7 @@ import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.signal.Bounce;
 import ringout.signal.EdgeDetector;
+import ringout.signal.FlexTrial;
 import ringout.signal.IntervalMeter;
 import ringout.signal.PressTracker;
 
@@ -45,6 +47,8 @@ public final class Check {
     private static final double MOVED = 0.02;
     /** With the box never quiet, the start is not waited for longer than this many quiet times. */
     private static final int MAX_QUIET_TIMES = 5;
+    /** Long enough to go along the wires with a finger and to bend the box each way: common practice, no source. */
+    private static final long FLEX = 8_000_000_000L;
     /** An attempt ends this many answer times after its first edge, however restless the box is. */
     private static final int MAX_ANSWER_TIMES = 5;
 
@@ -58,6 +62,8 @@ public final class Check {
         HOLDING,
         /** A chord is forming. */
         FORMING,
+        /** The contacts are held and the box is flexed. */
+        FLEXING,
         /** A latching control was put over and must stay. */
         PROOF,
         /** Told to put it back. */
@@ -115,6 +121,7 @@ public final class Check {
     private final Map<Integer, PressTracker> trackers = new HashMap<>();
     /** When a switch that was on before first went off. */
     private final Map<Integer, Long> wentOff = new HashMap<>();
+    private FlexTrial flex;
     private boolean inverted;
     private boolean askedAgain;
     private boolean toldToLetGo;
@@ -266,7 +273,8 @@ public final class Check {
             List<Action> actions = extra.actions().stream()
                     .map(id -> plan.action(id).orElseThrow(() -> new IllegalArgumentException("the plan has no action " + id)))
                     .toList();
-            add(actions.size() == 1 ? new Step.Single(actions.get(0), true) : new Step.Chord(actions, extra.expected()));
+            add(extra.flex() ? new Step.Flex(actions, extra.expected())
+                    : actions.size() == 1 ? new Step.Single(actions.get(0), true) : new Step.Chord(actions, extra.expected()));
         }
         version++;
         if (wasDone && !extras.isEmpty()) {
@@ -347,7 +355,8 @@ public final class Check {
             done += result == null ? 0 : 1;
             List<String> actions = step.actions().stream().map(Action::id).toList();
             views.add(new CheckView.StepView(
-                    step instanceof Step.HandsOff ? "Hands off" : Words.join(step.actions().stream().map(Action::words).toList()),
+                    step instanceof Step.HandsOff ? "Hands off" : (step instanceof Step.Flex ? "Flex with " : "")
+                            + Words.join(step.actions().stream().map(Action::words).toList()),
                     step.actions().stream().map(Action::control).distinct().toList(), actions, step.extra(),
                     status(i, result, actions, findings)));
         }
@@ -359,7 +368,7 @@ public final class Check {
         if (result == null) {
             return step == current && phase != Phase.DONE ? CheckView.Status.CURRENT : CheckView.Status.WAITING;
         }
-        if (result instanceof Result.Skipped) {
+        if (result instanceof Result.Skipped || result instanceof Result.Flexed flexed && flexed.joints().isEmpty()) {
             return CheckView.Status.SKIPPED;
         }
         boolean faulty = result instanceof Result.Left left
@@ -461,6 +470,7 @@ public final class Check {
                 deadline = nanos + settings.latchProof();
             }
             case PRESSED_ONCE -> deadline = nanos + settings.latchProof();
+            case FLEXING -> flex.edge(nanos, sw, on);
             case SWEEPING, DONE -> { }
         }
     }
@@ -469,7 +479,7 @@ public final class Check {
     private void answered(long nanos) {
         firstEdge = nanos;
         Step step = steps.get(current);
-        if (step instanceof Step.Chord) {
+        if (step instanceof Step.Chord || step instanceof Step.Flex) {
             phase = Phase.FORMING;
             deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
             return;
@@ -577,6 +587,16 @@ public final class Check {
                 }
             }
             case FORMING -> {
+                if (steps.get(current) instanceof Step.Flex step && complete()) {
+                    startFlexing(step);
+                } else if (away()) {
+                    tellToLetGo();
+                } else {
+                    finishAttempt(Outcome.Returned.AS_TOLD);
+                }
+            }
+            case FLEXING -> {
+                flex.letGo(time);
                 if (away()) {
                     tellToLetGo();
                 } else {
@@ -721,8 +741,35 @@ public final class Check {
 
     // ---------------------------------------------------------------- steps
 
+    private void startFlexing(Step.Flex step) {
+        BitSet held = new BitSet();
+        step.expected().forEach(input -> layout.indexOf(input).ifPresent(held::set));
+        flex = new FlexTrial(layout.switches().size(), held, 0);
+        held.stream().forEach(i -> flex.edge(time, i, true));
+        phase = Phase.FLEXING;
+        deadline = time + FLEX;
+        ask(Prompt.Kind.FLEX, "Keep holding " + words.names(step.actions()) + ", flex the box and wiggle its wires",
+                "A good joint does not care. Use your hands only, and put no metal near the board: it is powered.",
+                step.actions(), step.expected(), 1);
+    }
+
+    private Result.Flexed flexed(Step.Flex step) {
+        Map<Action, FlexTrial.Summary> joints = new LinkedHashMap<>();
+        SortedSet<Input> strangers = new TreeSet<>();
+        if (flex != null) {
+            step.actions().forEach(a -> a.input().map(layout::indexOf).filter(OptionalInt::isPresent)
+                    .ifPresent(i -> joints.put(a, flex.summary(i.getAsInt()))));
+            flex.strangers().stream().forEach(i -> strangers.add(layout.switches().get(i)));
+        }
+        return new Result.Flexed(joints, strangers, intervals.resolution());
+    }
+
     private void finishAttempt(Outcome.Returned returned) {
         Step step = steps.get(current);
+        if (step instanceof Step.Flex flexing) {
+            answer(flexed(flexing));
+            return;
+        }
         SortedSet<Input> cameOn = new TreeSet<>();
         if (isSweep(step)) {
             cameOn.addAll(phase == Phase.SWEEPING ? level : Set.of());
@@ -862,6 +909,7 @@ public final class Check {
     private void begin(String why) {
         began = time;
         firstEdge = time;
+        flex = null;
         inverted = false;
         askedAgain = false;
         toldToLetGo = false;
@@ -928,7 +976,7 @@ public final class Check {
     }
 
     private static Prompt.Kind kind(Step step) {
-        if (step instanceof Step.Chord) {
+        if (step instanceof Step.Chord || step instanceof Step.Flex) {
             return Prompt.Kind.HOLD;
         }
         return switch (step.actions().get(0).gesture()) {

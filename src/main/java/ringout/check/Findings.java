@@ -16,6 +16,8 @@ import ringout.hid.InputLayout;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.signal.Bounce;
+import ringout.signal.FlexTrial;
+import ringout.signal.Measured;
 
 /** Turns the answers to steps into findings; a pure function of them, so that undoing a step needs no bookkeeping. */
 final class Findings {
@@ -54,6 +56,9 @@ final class Findings {
         Set<Action> told = new LinkedHashSet<>();
         Set<Action> seen = new LinkedHashSet<>();
         for (int i = 0; i < steps.size(); i++) {
+            if (results.get(i) instanceof Result.Flexed flexed) {
+                flexed(flexed);
+            }
             if (!(results.get(i) instanceof Result.Worked worked)) {
                 continue;
             }
@@ -302,6 +307,27 @@ final class Findings {
             add(FindingKind.MISSING, chord.actions(), List.copyOf(chord.expected()), List.copyOf(outcome.came()),
                     "Holding " + words.names(chord.actions()) + " together does not give " + Words.plain(lacking)
                             + ", although each gives it alone.");
+        }
+    }
+
+    // ---------------------------------------------------------------- flexed
+
+    private void flexed(Result.Flexed result) {
+        result.joints().forEach((action, joint) -> {
+            Input planned = action.input().orElseThrow();
+            if (joint.verdict() == FlexTrial.Verdict.INTERMITTENT) {
+                add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.of(planned), words.name(action) + " went off "
+                        + times(joint.openings()) + ", for up to " + Measured.time(joint.longest(), result.resolution()).text()
+                        + ", while it was held and the box was flexed: a cold joint or a broken wire.");
+            } else if (joint.verdict() == FlexTrial.Verdict.LOST) {
+                add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.of(), words.name(action)
+                        + " went off while the box was flexed and did not come back: a broken wire or joint, unless it was let go of.");
+            }
+        });
+        for (Input stranger : result.strangers()) {
+            Action owner = words.owner(stranger);
+            add(FindingKind.EXTRA, owner == null ? List.of() : List.of(owner), List.of(), List.of(stranger),
+                    capital(words.input(stranger)) + " came on while the box was flexed and nobody pressed it: wires that touch.");
         }
     }
 

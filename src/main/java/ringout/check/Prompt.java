@@ -25,6 +25,8 @@ public record Prompt(Kind kind, String sentence, String detail, List<String> act
         HANDS_OFF,
         /** Press and keep down, one control or a chord of several. */
         HOLD,
+        /** Keep down what is held, flex the box and wiggle its wires. */
+        FLEX,
         /** Release what is held. */
         LET_GO,
         /** Press once and release: the control stayed on by itself. */

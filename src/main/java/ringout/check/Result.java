@@ -1,8 +1,12 @@
 package ringout.check;
 
 import java.util.List;
+import java.util.Map;
 import java.util.SortedSet;
 import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.signal.FlexTrial;
+import ringout.signal.Resolution;
 
 /** The answer to one step. */
 sealed interface Result {
@@ -22,6 +26,16 @@ sealed interface Result {
         /** An axis that moved by itself, in logical units. */
         record Noise(Input.Axis axis, long span, long range) {
         }
+    }
+
+    /**
+     * The box was flexed while contacts were held.
+     *
+     * @param joints     what each held contact did
+     * @param strangers  inputs that came on meanwhile
+     * @param resolution of all times here
+     */
+    record Flexed(Map<Action, FlexTrial.Summary> joints, SortedSet<Input> strangers, Resolution resolution) implements Result {
     }
 
     /**

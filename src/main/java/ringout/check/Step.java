@@ -50,6 +50,14 @@ sealed interface Step {
         }
     }
 
+    /** Actions held while the box is flexed and its wires are wiggled. */
+    record Flex(List<Action> actions, SortedSet<Input> expected) implements Step {
+        @Override
+        public boolean extra() {
+            return true;
+        }
+    }
+
     /** Several actions held at once. */
     record Chord(List<Action> actions, SortedSet<Input> expected) implements Step {
         @Override

@@ -75,8 +75,8 @@ final class Words {
         if (step instanceof Step.HandsOff) {
             return "Hands off";
         }
-        if (step instanceof Step.Chord chord) {
-            return chord(chord.actions());
+        if (step instanceof Step.Chord || step instanceof Step.Flex) {
+            return chord(step.actions());
         }
         Action action = step.actions().get(0);
         String movement = action.words().startsWith(control(action).label())

@@ -4,9 +4,12 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
+import java.util.List;
 import java.util.Optional;
+import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
+import java.util.stream.Collectors;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -20,6 +23,7 @@ import ringout.bench.Replay;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
+import ringout.check.ExtraStep;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -27,6 +31,8 @@ import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
+import ringout.plan.Action;
+import ringout.plan.Plan;
 
 /** Runs the guided check of a box, or of a recording of one. */
 @Command(
@@ -70,6 +76,10 @@ final class CheckCommand implements Callable<Integer> {
     @Option(names = "--prove-diodes",
             description = "after all controls, ask for the chords of up to three that prove every diode")
     private boolean proveDiodes;
+
+    @Option(names = "--flex", paramLabel = "ID",
+            description = "at the end, have this control held while the box is flexed, to make a cold joint show; may be repeated")
+    private List<String> flex = List.of();
 
     @Option(names = "--json", description = "print one JSON document instead")
     private boolean json;
@@ -118,6 +128,7 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private SessionView live(PlanInUse inUse) throws DeviceException {
+        List<ExtraStep> flexed = flex.stream().map(id -> flex(inUse.plan(), id)).toList();
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo device = catalog.choose(what.device);
         Terminal terminal = new Terminal(json ? spec.commandLine().getErr() : spec.commandLine().getOut());
@@ -138,6 +149,9 @@ final class CheckCommand implements Callable<Integer> {
             if (proveDiodes) {
                 session.append(Advisor.diodeProof(inUse.plan()));
             }
+            if (!flexed.isEmpty()) {
+                session.append(flexed);
+            }
             terminal.commands(session::command, over::countDown);
             over.await();
             session.close();
@@ -156,6 +170,16 @@ final class CheckCommand implements Callable<Integer> {
             Thread.currentThread().interrupt();
             throw new BadInput("interrupted", wanted);
         }
+    }
+
+    private static ExtraStep flex(Plan plan, String id) {
+        Action action = plan.action(id).orElseThrow(() -> new BadInput("--flex " + id + ": the plan has no such control; it has "
+                + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
+        boolean held = action.gesture() == Action.Gesture.PRESS || action.gesture() == Action.Gesture.LATCH;
+        if (!held || action.input().isEmpty()) {
+            throw new BadInput("--flex " + id + ": only a control that can be held closed shows a bad joint this way");
+        }
+        return new ExtraStep(List.of(id), new TreeSet<>(List.of(action.input().get())), true);
     }
 
     /** The check is done whatever becomes of this. */

@@ -98,6 +98,9 @@ final class RecordingText {
         for (ExtraStep step : steps) {
             ObjectNode node = array.addObject();
             step.actions().forEach(node.putArray("hold")::add);
+            if (step.flex()) {
+                node.put("flex", true);
+            }
             ArrayNode expect = node.putArray("expect");
             step.expected().forEach(input -> expect.add(input.text()));
         }
@@ -265,7 +268,7 @@ final class RecordingText {
             for (String input : texts(node.path("expect"))) {
                 expected.add(Input.parse(input).orElseThrow(() -> new BadLine(input + " is no input")));
             }
-            steps.add(new ExtraStep(texts(node.path("hold")), expected));
+            steps.add(new ExtraStep(texts(node.path("hold")), expected, node.path("flex").asBoolean()));
         }
         return steps;
     }

@@ -69,6 +69,7 @@ public final class ScriptedBuilder {
                 putBack(then, Set.of());
             }
             case HOLD -> hold(then, prompt);
+            case FLEX -> { } // What is held stays held.
             case LET_GO -> {
                 letGo(nanos + between(150, 450));
                 putBack(nanos + between(300, 900), Set.of());

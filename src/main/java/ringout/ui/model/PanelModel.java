@@ -115,6 +115,7 @@ public final class PanelModel {
     private static String imperative(Prompt.Kind kind) {
         return switch (kind) {
             case HOLD -> "hold now";
+            case FLEX -> "keep holding";
             case LET_GO -> "let go";
             case PRESS_ONCE -> "press once";
             case PUT_ON -> "put on";
