@@ -9,6 +9,7 @@ import ringout.check.Change;
 import ringout.check.Comparison;
 import ringout.check.KeptCheck;
 import ringout.check.Trend;
+import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 
@@ -46,6 +47,21 @@ public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, 
         List<KeptCheck> series = Stream.concat(earlier.stream(), Stream.of(now.kept()))
                 .filter(k -> k.planHash().equals(now.kept().planHash())).map(KeptChecks.Kept::check).toList();
         return new Baselines(before, changes, Trend.of(now.plan(), series, zone), earlier.size(), found.notes());
+    }
+
+    /**
+     * What a long watch shows that the newest check kept before it did not, or less. What was good then and was not used
+     * now is not told.
+     *
+     * @throws JournalException where the kept ones cannot be read
+     */
+    public static List<Change> ofWatch(DeviceInfo box, PlanInUse plan, KeptCheck watch, KeptChecks store, ZoneId zone)
+            throws JournalException {
+        List<KeptChecks.Kept> earlier = store.of(box, plan.hash()).checks().stream()
+                .filter(k -> k.check().when().isBefore(watch.when())).toList();
+        return earlier.isEmpty() ? List.of()
+                : Comparison.of(plan.plan(), earlier.get(earlier.size() - 1).check(), watch, zone).stream()
+                        .filter(c -> c.sort() != Change.Sort.GONE && c.sort() != Change.Sort.NOT_CHECKED).toList();
     }
 
     /** How many things are new or worse. */

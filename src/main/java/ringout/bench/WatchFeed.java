@@ -1,7 +1,9 @@
 package ringout.bench;
 
+import java.time.Instant;
 import java.util.Arrays;
 import java.util.Optional;
+import ringout.check.KeptCheck;
 import ringout.check.Watch;
 import ringout.check.WatchEvent;
 import ringout.check.WatchSettings;
@@ -21,10 +23,12 @@ final class WatchFeed {
     private final ReportDecoder decoder;
     private final InputState state;
     private final Watch watch;
+    private final Optional<Plan> plan;
     private boolean other;
 
     WatchFeed(byte[] descriptor, Optional<Plan> plan, WatchSettings settings, Watch.Sink sink) throws DescriptorException {
         this.descriptor = descriptor.clone();
+        this.plan = plan;
         decoder = new ReportDecoder(ReportDescriptor.parse(descriptor));
         state = decoder.layout().newState();
         watch = new Watch(plan, decoder.layout(), settings, 0, sink);
@@ -59,6 +63,11 @@ final class WatchFeed {
 
     WatchSummary summary(long nanos) {
         return watch.summary(nanos);
+    }
+
+    /** What it has come to, to be compared with a check; empty without a plan. */
+    Optional<KeptCheck> kept(Instant began, long nanos) {
+        return plan.map(p -> KeptCheck.of(began, p, watch.summary(nanos), watch.timing()));
     }
 
     /** As the journal keeps it. */

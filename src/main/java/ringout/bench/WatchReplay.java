@@ -5,9 +5,11 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import ringout.check.KeptCheck;
 import ringout.check.WatchEvent;
 import ringout.check.WatchSettings;
 import ringout.check.WatchSummary;
+import ringout.device.DeviceInfo;
 import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
@@ -16,12 +18,13 @@ import ringout.journal.RecordingReader;
 /**
  * A long watch over a recording, at once.
  *
- * @param box     its name
+ * @param box     as it was when it was recorded
  * @param began   when the recording began
  * @param summary what it comes to
+ * @param kept    the same in the form of a check, to be compared with one; empty without a plan
  * @param notes   what the reader of the result should know: damaged lines, gaps
  */
-public record WatchReplay(String box, Instant began, WatchSummary summary, List<String> notes) {
+public record WatchReplay(DeviceInfo box, Instant began, WatchSummary summary, Optional<KeptCheck> kept, List<String> notes) {
     public WatchReplay {
         notes = List.copyOf(notes);
     }
@@ -42,7 +45,8 @@ public record WatchReplay(String box, Instant began, WatchSummary summary, List<
                 play(feed, entry.get(), last);
             }
             feed.tick(last);
-            return new WatchReplay(reader.header().device().name(), reader.header().start(), feed.summary(last), reader.notes());
+            Instant began = reader.header().start();
+            return new WatchReplay(reader.header().device(), began, feed.summary(last), feed.kept(began, last), reader.notes());
         } catch (DescriptorException malformed) {
             throw new JournalException("the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
         }

@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.function.Consumer;
+import ringout.check.KeptCheck;
 import ringout.check.WatchEvent;
 import ringout.check.WatchSettings;
 import ringout.check.WatchSummary;
@@ -48,6 +49,7 @@ public final class WatchSession implements AutoCloseable {
     private volatile boolean closed;
     private volatile String ended = "";
     private volatile WatchSummary last;
+    private volatile Optional<KeptCheck> kept = Optional.empty();
     private long looks;
 
     private WatchSession(DeviceSource source, DeviceConnection connection, Optional<PlanInUse> plan, WatchSettings settings,
@@ -125,6 +127,11 @@ public final class WatchSession implements AutoCloseable {
         return last;
     }
 
+    /** The same in the form of a check, to be compared with one; empty without a plan, and until it is closed. */
+    public Optional<KeptCheck> kept() {
+        return kept;
+    }
+
     /** Why nothing more will come; empty while reports may. */
     public String ended() {
         return ended;
@@ -145,6 +152,7 @@ public final class WatchSession implements AutoCloseable {
         }
         reader.close();
         pass();
+        kept = feed.kept(began, now());
         journal.ifPresent(Journal::close);
     }
 

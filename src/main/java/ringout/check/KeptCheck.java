@@ -1,6 +1,7 @@
 package ringout.check;
 
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
@@ -40,6 +41,48 @@ public record KeptCheck(Instant when, Set<String> answered, List<Finding> findin
                 answered.addAll(step.actions());
             }
         }
+        return new KeptCheck(when, answered, check.findings(), contacts(plan, timing), limits(plan, timing));
+    }
+
+    /**
+     * What a long watch noticed, in the form of a check, to be compared with one: only what was used is answered.
+     *
+     * @param when when the watch began
+     */
+    public static KeptCheck of(Instant when, Plan plan, WatchSummary watch, BoxTiming timing) {
+        SortedMap<String, ContactTiming.Summary> contacts = contacts(plan, timing);
+        Set<String> used = new HashSet<>();
+        contacts.forEach((action, contact) -> {
+            if (contact.press().edges() > 0) {
+                used.add(action);
+            }
+        });
+        Words words = new Words(plan);
+        List<Finding> findings = new ArrayList<>();
+        for (WatchSummary.Line line : watch.lines()) {
+            Action owner = line.input().map(words::owner).orElse(null);
+            FindingKind kind = switch (line.kind()) {
+                case BOUNCED -> FindingKind.BOUNCING;
+                case DROPPED_OUT -> FindingKind.DROPPING_OUT;
+                case STUCK -> FindingKind.STUCK;
+                case GHOSTED -> FindingKind.GHOSTED;
+                case FREED, REPORT_GAP, LOST, FOUND, OVERRUN -> null;
+            };
+            if (owner != null && kind != null) {
+                findings.add(new Finding(kind, List.of(owner.control()), List.of(owner.id()), List.of(line.input().get()),
+                        List.of(line.input().get()), words.name(owner) + ": " + line.kind().word() + " " + line.count()
+                                + (line.count() == 1 ? " time" : " times")
+                                + line.worst().map(w -> ", at worst for " + w.text()).orElse("") + "."));
+            }
+        }
+        return new KeptCheck(when, used, findings, contacts, limits(plan, timing));
+    }
+
+    private static TimingLimits limits(Plan plan, BoxTiming timing) {
+        return new TimingLimits(timing.intervals().resolution(), plan.scan().debounceNanos());
+    }
+
+    private static SortedMap<String, ContactTiming.Summary> contacts(Plan plan, BoxTiming timing) {
         SortedMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
         for (Action action : plan.actions()) {
             boolean contact = action.gesture() == Action.Gesture.PRESS || action.gesture() == Action.Gesture.LATCH;
@@ -48,8 +91,7 @@ public record KeptCheck(Instant when, Set<String> answered, List<Finding> findin
                 contacts.put(action.id(), timing.contact(index.getAsInt()));
             }
         }
-        return new KeptCheck(when, answered, check.findings(), contacts,
-                new TimingLimits(timing.intervals().resolution(), plan.scan().debounceNanos()));
+        return contacts;
     }
 
     /** The longest bounce of that action's contact, in nanoseconds; 0 where it was clean or never worked. */

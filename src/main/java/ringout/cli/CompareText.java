@@ -62,14 +62,7 @@ final class CompareText {
         ObjectNode document = Json.object().put("box", now.box()).put("checksKept", baselines.kept());
         check(document.putObject("baseline"), before);
         check(document.putObject("now"), now);
-        ArrayNode list = document.putArray("changes");
-        for (Change change : baselines.changes()) {
-            ObjectNode node = list.addObject().put("sort", change.sort().word()).put("kind", change.kind().word());
-            change.controls().forEach(node.putArray("controls")::add);
-            figure(node, "before", change.before());
-            figure(node, "now", change.now());
-            node.put("words", change.words());
-        }
+        changes(document.putArray("changes"), baselines.changes());
         ArrayNode grows = document.putArray("trends");
         for (Trend trend : baselines.trends()) {
             ObjectNode node = grows.addObject().put("action", trend.action()).put("checks", trend.checks());
@@ -79,6 +72,16 @@ final class CompareText {
             node.put("words", trend.words());
         }
         return document;
+    }
+
+    static void changes(ArrayNode list, List<Change> changes) {
+        for (Change change : changes) {
+            ObjectNode node = list.addObject().put("sort", change.sort().word()).put("kind", change.kind().word());
+            change.controls().forEach(node.putArray("controls")::add);
+            figure(node, "before", change.before());
+            figure(node, "now", change.now());
+            node.put("words", change.words());
+        }
     }
 
     private static void check(ObjectNode node, KeptChecks.Kept kept) {

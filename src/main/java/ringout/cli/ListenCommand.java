@@ -6,6 +6,7 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.LocalDateTime;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -17,9 +18,12 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import ringout.bench.Baselines;
 import ringout.bench.PlanInUse;
 import ringout.bench.WatchReplay;
 import ringout.bench.WatchSession;
+import ringout.check.Change;
+import ringout.check.KeptCheck;
 import ringout.check.WatchEvent;
 import ringout.check.WatchSettings;
 import ringout.check.WatchSummary;
@@ -27,6 +31,7 @@ import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
 import ringout.plan.Plan;
 
@@ -78,7 +83,13 @@ final class ListenCommand implements Callable<Integer> {
     /** A box being watched, with what was told of it. What is told grows by ever rarer repetitions only. */
     private static final class Post {
         final List<WatchEvent> events = Collections.synchronizedList(new ArrayList<>());
+        final Optional<PlanInUse> plan;
         WatchSession session;
+        List<Change> changes = List.of();
+
+        Post(Optional<PlanInUse> plan) {
+            this.plan = plan;
+        }
     }
 
     @Override
@@ -103,11 +114,12 @@ final class ListenCommand implements Callable<Integer> {
             result.notes().forEach(this::note);
             PrintWriter print = spec.commandLine().getOut();
             if (!json) {
-                events.forEach(e -> print.println(text.line(result.box(), result.began(), e)));
+                events.forEach(e -> print.println(text.line(result.box().name(), result.began(), e)));
                 print.println(events.isEmpty() ? "" : System.lineSeparator());
             }
-            print(List.of(text.document(result.box(), result.began(), events, result.summary())),
-                    () -> text.print(print, result.box(), result.began(), result.summary()));
+            List<Change> changes = changes(result.box(), plan, result.kept());
+            print(List.of(text.document(result.box().name(), result.began(), events, result.summary(), changes)),
+                    () -> text.print(print, result.box().name(), result.began(), result.summary(), changes));
             return exitCode(List.of(result.summary()));
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
@@ -189,7 +201,7 @@ final class ListenCommand implements Callable<Integer> {
     }
 
     private Post open(DeviceCatalog catalog, DeviceInfo box, Optional<PlanInUse> plan) throws DeviceException {
-        Post post = new Post();
+        Post post = new Post(plan);
         Optional<Path> recording = noRecord ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now()));
         Instant[] began = {Instant.now()};
@@ -214,21 +226,35 @@ final class ListenCommand implements Callable<Integer> {
     private int report(List<Post> posts) throws DeviceException {
         List<ObjectNode> documents = new ArrayList<>();
         for (Post post : posts) {
+            post.changes = changes(post.session.device(), post.plan, post.session.kept());
             ObjectNode document = text.document(post.session.device().name(), post.session.began(), List.copyOf(post.events),
-                    post.session.summary());
+                    post.session.summary(), post.changes);
             document.put("recording", post.session.recording().map(Path::toString).orElse(null));
             documents.add(document);
         }
         PrintWriter print = spec.commandLine().getOut();
         print(documents, () -> posts.forEach(post -> {
             print.println();
-            text.print(print, post.session.device().name(), post.session.began(), post.session.summary());
+            text.print(print, post.session.device().name(), post.session.began(), post.session.summary(), post.changes);
         }));
         Optional<String> broken = posts.stream().map(post -> post.session.ended()).filter(why -> !why.isEmpty()).findFirst();
         if (broken.isPresent()) {
             throw new DeviceException(DeviceException.Reason.IO, broken.get());
         }
         return exitCode(posts.stream().map(post -> post.session.summary()).toList());
+    }
+
+    /** What is new or worse since the newest check of the box; the watch does not depend on it. */
+    private List<Change> changes(DeviceInfo box, Optional<PlanInUse> plan, Optional<KeptCheck> watch) {
+        if (plan.isEmpty() || watch.isEmpty()) {
+            return List.of();
+        }
+        try {
+            return Baselines.ofWatch(box, plan.get(), watch.get(), KeptChecks.ofUser(), ZoneId.systemDefault());
+        } catch (JournalException problem) {
+            note("this watch cannot be compared with earlier checks: " + problem.getMessage());
+            return List.of();
+        }
     }
 
     private void print(List<ObjectNode> documents, Runnable words) {

