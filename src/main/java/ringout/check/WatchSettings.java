@@ -18,5 +18,5 @@ public record WatchSettings(long bounceWindow, long bounceLimit, long stuckAfter
 
     /** What the program uses. */
     public static final WatchSettings STANDARD = new WatchSettings(EdgeClassifier.STANDARD_WINDOW_NANOS,
-            CheckSettings.STANDARD.bounceLimit(), 60_000 * MS, MS, 20);
+            CheckSettings.STANDARD.bounceLimit(), 60_000 * MS, MS, 200);
 }

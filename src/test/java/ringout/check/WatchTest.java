@@ -378,9 +378,9 @@ class WatchTest {
         WatchSummary.Line line = still.watch.summary(at).lines().get(0);
         assertEquals(Kind.DROPPED_OUT, line.kind());
         assertTrue(line.count() >= 998, "" + line);
-        // The first twenty, then the 32nd, 64th, 128th, 256th and 512th.
-        assertEquals(25, still.events.size());
-        assertEquals(512, still.events.get(24).nth());
+        // The first two hundred, then the 256th and the 512th.
+        assertEquals(202, still.events.size());
+        assertEquals(512, still.events.get(201).nth());
     }
 
     @Test
