@@ -66,7 +66,7 @@ record UdevRuleChecks(Results results) {
         for (int tries = 0; tries < 200; tries++) {
             try (DirectoryStream<Path> nodes = Files.newDirectoryStream(NODES)) {
                 for (Path node : nodes) {
-                    if (Files.readString(node.resolve("device/uevent")).contains("HID_UNIQ=" + serial + "\n")) {
+                    if (uevent(node).contains("HID_UNIQ=" + serial + "\n")) {
                         return node;
                     }
                 }
@@ -74,6 +74,15 @@ record UdevRuleChecks(Results results) {
             Thread.sleep(20);
         }
         throw new AssertionError("no node of " + serial);
+    }
+
+    /** What the kernel says of a node; nothing where the box before has just gone, or this one is not all there yet. */
+    private static String uevent(Path node) {
+        try {
+            return Files.readString(node.resolve("device/uevent"));
+        } catch (IOException goneOrComing) {
+            return "";
+        }
     }
 
     /** A vendor page's collection full of input items, then a small joystick. */
