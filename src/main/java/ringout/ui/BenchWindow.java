@@ -56,6 +56,7 @@ import ringout.ui.model.Exercise;
 import ringout.ui.model.Reasoning;
 import ringout.ui.model.Settings;
 import ringout.ui.model.StartModel;
+import ringout.ui.model.Texts;
 
 /** The one window: the start page, then the bench. All methods on the application thread. */
 final class BenchWindow {
@@ -144,7 +145,7 @@ final class BenchWindow {
             event.setDropCompleted(true);
             event.consume();
         });
-        stage.setTitle("Ringout");
+        stage.setTitle(Texts.say("app.title"));
         stage.getIcons().add(new Image(BenchWindow.class.getResourceAsStream("ringout.png")));
         stage.setMinWidth(900);
         stage.setMinHeight(600);
