@@ -36,7 +36,7 @@ import org.junit.jupiter.api.TestFactory;
 @AnalyzeClasses(packages = "ringout", importOptions = ImportOption.DoNotIncludeTests.class)
 class ArchitectureTest {
     /** No I/O, no clock, no threads, no toolkit: they can be tested with plain values, and run anywhere. */
-    private static final List<String> PURE = List.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate");
+    private static final List<String> PURE = List.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "drawing");
 
     /** Package by package, the Ringout packages it may use besides itself. */
     private static final Map<String, Set<String>> MAY_USE = new TreeMap<>(Map.ofEntries(
@@ -47,12 +47,13 @@ class ArchitectureTest {
             Map.entry("check", Set.of("hid", "plan", "signal")),
             Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
+            Map.entry("drawing", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "simulate")),
             Map.entry("journal", Set.of("hid", "signal", "check", "device")),
             Map.entry("bench", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal")),
-            Map.entry("report", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "journal", "bench")),
+            Map.entry("report", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "drawing", "journal", "bench")),
             Map.entry("ui", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal",
-                    "bench", "report")),
+                    "bench", "drawing", "report")),
             Map.entry("cli", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal",
                     "bench", "report"))));
 

@@ -14,8 +14,8 @@ import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 import ringout.circuit.Fault;
-import ringout.ui.drawing.Area;
-import ringout.ui.drawing.Marks;
+import ringout.drawing.Area;
+import ringout.drawing.Marks;
 import ringout.ui.model.FindingsModel;
 import ringout.ui.model.Reasoning;
 

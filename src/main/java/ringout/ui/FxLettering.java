@@ -4,7 +4,7 @@ import java.util.HashMap;
 import java.util.Map;
 import javafx.scene.text.Font;
 import javafx.scene.text.Text;
-import ringout.ui.drawing.Lettering;
+import ringout.drawing.Lettering;
 
 /** Measures with the font the drawings are lettered in. For the application thread only. */
 final class FxLettering implements Lettering {

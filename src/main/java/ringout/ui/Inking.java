@@ -12,9 +12,9 @@ import javafx.scene.text.Font;
 import javafx.scene.text.Text;
 import javafx.scene.text.TextAlignment;
 import javafx.scene.text.TextBoundsType;
-import ringout.ui.drawing.Area;
-import ringout.ui.drawing.Ink;
-import ringout.ui.drawing.Point;
+import ringout.drawing.Area;
+import ringout.drawing.Ink;
+import ringout.drawing.Point;
 
 /** Turns the strokes of a drawing into nodes; colours and widths come from the stylesheet. */
 final class Inking {

@@ -21,11 +21,11 @@ import javafx.util.Duration;
 import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.plan.Plan;
-import ringout.ui.drawing.FaultSketch;
-import ringout.ui.drawing.LoomDrawing;
-import ringout.ui.drawing.LoomDrawing.Piece;
-import ringout.ui.drawing.LoomLayout;
-import ringout.ui.drawing.PanelDrawing.When;
+import ringout.drawing.FaultSketch;
+import ringout.drawing.LoomDrawing;
+import ringout.drawing.LoomDrawing.Piece;
+import ringout.drawing.LoomLayout;
+import ringout.drawing.PanelDrawing.When;
 import ringout.ui.model.LoomModel;
 
 /** The wiring as the builder would sketch it, with the way of the current lit. */

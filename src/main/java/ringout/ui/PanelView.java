@@ -25,15 +25,15 @@ import javafx.util.Duration;
 import ringout.check.CheckView.Status;
 import ringout.plan.Action;
 import ringout.plan.Plan;
-import ringout.ui.drawing.Ink;
-import ringout.ui.drawing.Marks;
-import ringout.ui.drawing.PanelDrawing;
-import ringout.ui.drawing.PanelDrawing.Figure;
-import ringout.ui.drawing.PanelDrawing.Motion;
-import ringout.ui.drawing.PanelDrawing.Part;
-import ringout.ui.drawing.PanelDrawing.When;
-import ringout.ui.drawing.PanelLayout;
-import ringout.ui.drawing.Point;
+import ringout.drawing.Ink;
+import ringout.drawing.Marks;
+import ringout.drawing.PanelDrawing;
+import ringout.drawing.PanelDrawing.Figure;
+import ringout.drawing.PanelDrawing.Motion;
+import ringout.drawing.PanelDrawing.Part;
+import ringout.drawing.PanelDrawing.When;
+import ringout.drawing.PanelLayout;
+import ringout.drawing.Point;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
 
@@ -162,12 +162,12 @@ final class PanelView extends SheetView {
             double right = drawing.outline().right();
             double bottom = drawing.outline().bottom();
             for (double x = drawing.outline().x() + step; x < right - 1; x += step) {
-                grid.getChildren().add(Inking.node(Ink.Line.of("squared", new ringout.ui.drawing.Point(x, drawing.outline().y()),
-                        new ringout.ui.drawing.Point(x, bottom))));
+                grid.getChildren().add(Inking.node(Ink.Line.of("squared", new ringout.drawing.Point(x, drawing.outline().y()),
+                        new ringout.drawing.Point(x, bottom))));
             }
             for (double y = drawing.outline().y() + step; y < bottom - 1; y += step) {
-                grid.getChildren().add(Inking.node(Ink.Line.of("squared", new ringout.ui.drawing.Point(drawing.outline().x(), y),
-                        new ringout.ui.drawing.Point(right, y))));
+                grid.getChildren().add(Inking.node(Ink.Line.of("squared", new ringout.drawing.Point(drawing.outline().x(), y),
+                        new ringout.drawing.Point(right, y))));
             }
         }
         return grid;

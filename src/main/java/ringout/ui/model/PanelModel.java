@@ -19,7 +19,7 @@ import ringout.hid.InputState;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
-import ringout.ui.drawing.PanelLayout;
+import ringout.drawing.PanelLayout;
 
 /** What the panel's picture shows: from plan, inputs and check to a word and a shape for each control. */
 public final class PanelModel {

@@ -25,7 +25,7 @@ import ringout.hid.Input;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 import ringout.ui.TestPlans;
-import ringout.ui.drawing.LoomDrawing;
+import ringout.drawing.LoomDrawing;
 
 /** What the views show of a check, from rehearsed boxes and without a toolkit. */
 class BenchModelsTest {

@@ -1,4 +1,4 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotNull;
@@ -14,8 +14,8 @@ import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
 import ringout.ui.TestPlans;
-import ringout.ui.drawing.LoomDrawing.Piece;
-import ringout.ui.drawing.LoomDrawing.Spot;
+import ringout.drawing.LoomDrawing.Piece;
+import ringout.drawing.LoomDrawing.Spot;
 
 class LoomLayoutTest {
     private static final Lettering LETTERING = (text, size) -> text.length() * size * 0.58;

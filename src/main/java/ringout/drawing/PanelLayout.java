@@ -1,4 +1,4 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -18,10 +18,10 @@ import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.ui.drawing.PanelDrawing.Figure;
-import ringout.ui.drawing.PanelDrawing.Motion;
-import ringout.ui.drawing.PanelDrawing.Part;
-import ringout.ui.drawing.PanelDrawing.When;
+import ringout.drawing.PanelDrawing.Figure;
+import ringout.drawing.PanelDrawing.Motion;
+import ringout.drawing.PanelDrawing.Part;
+import ringout.drawing.PanelDrawing.When;
 
 /**
  * Draws the panel from the front: to the scale of the plan's places, or arranged by rows and columns where the plan

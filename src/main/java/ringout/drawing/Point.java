@@ -1,4 +1,4 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 /** A point of a drawing in pixels, x to the right and y down. */
 public record Point(double x, double y) {

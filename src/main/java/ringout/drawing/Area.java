@@ -1,4 +1,4 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 /** An upright rectangle in pixels. */
 public record Area(double x, double y, double width, double height) {

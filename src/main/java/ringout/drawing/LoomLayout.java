@@ -1,4 +1,4 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -16,9 +16,9 @@ import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
-import ringout.ui.drawing.LoomDrawing.Piece;
-import ringout.ui.drawing.LoomDrawing.Spot;
-import ringout.ui.drawing.PanelDrawing.When;
+import ringout.drawing.LoomDrawing.Piece;
+import ringout.drawing.LoomDrawing.Spot;
+import ringout.drawing.PanelDrawing.When;
 
 /**
  * Draws the loom. No wire crosses lettering, by construction: every crossing of the matrix is a cell with its column at

@@ -1,9 +1,9 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import ringout.ui.drawing.PanelDrawing.When;
+import ringout.drawing.PanelDrawing.When;
 
 /**
  * The wiring as a builder would sketch it: board pins at the left, rows and columns as wires in daisy-chain order,

@@ -1,4 +1,4 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 import java.util.List;
 import java.util.Optional;

@@ -1,4 +1,4 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
@@ -16,7 +16,7 @@ import ringout.plan.Control;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.ui.TestPlans;
-import ringout.ui.drawing.PanelDrawing.Figure;
+import ringout.drawing.PanelDrawing.Figure;
 
 class PanelLayoutTest {
     private static final Lettering LETTERING = (text, size) -> text.length() * size * 0.58;

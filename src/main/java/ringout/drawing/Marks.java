@@ -1,4 +1,4 @@
-package ringout.ui.drawing;
+package ringout.drawing;
 
 import java.util.ArrayList;
 import java.util.List;
