@@ -1,6 +1,5 @@
 package ringout.hid;
 
-import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
@@ -14,7 +13,7 @@ import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
 
 /**
- * Decoding one report of a large box: 32 buttons, two hats and six 16-bit axes behind a report ID.
+ * Decoding one report of a {@link LargeBox}.
  *
  * <p>What to look for: at the highest polling rate there is, 8 kHz, a report comes every 125 microseconds; decoding it
  * must be lost in that, and {@code gc.alloc.rate.norm} must be far below one byte (what is left is JMH's own).
@@ -36,21 +35,9 @@ public class ReportDecoderBenchmark {
 
     @Setup
     public void prepare() throws DescriptorException {
-        DescriptorBuilder builder = new DescriptorBuilder()
-                .application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04)).reportId(1).buttons(1, 32).hat(8).hat(8);
-        for (AxisUsage axis : new AxisUsage[] {
-            AxisUsage.X, AxisUsage.Y, AxisUsage.Z, AxisUsage.RX, AxisUsage.RY, AxisUsage.RZ}) {
-            builder.axis(axis, 16, -32768, 32767);
-        }
-        ReportDescriptor descriptor = ReportDescriptor.parse(builder.endCollection().bytes());
-        decoder = new ReportDecoder(descriptor);
+        decoder = new ReportDecoder(LargeBox.descriptor());
         state = decoder.layout().newState();
-        SplittableRandom random = new SplittableRandom(1);
-        reports = new byte[REPORTS][descriptor.longestReport()];
-        for (byte[] report : reports) {
-            random.nextBytes(report);
-            report[0] = 1;
-        }
+        reports = LargeBox.reports(REPORTS);
     }
 
     @Benchmark

@@ -15,18 +15,13 @@ import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
 import ringout.check.Watch;
 import ringout.check.WatchSettings;
-import ringout.hid.AxisUsage;
-import ringout.hid.DescriptorBuilder;
 import ringout.hid.DescriptorException;
 import ringout.hid.InputState;
+import ringout.hid.LargeBox;
 import ringout.hid.ReportDecoder;
-import ringout.hid.ReportDescriptor;
-import ringout.hid.Usage;
-import ringout.hid.UsagePage;
 
 /**
- * What every report of a large box costs on its way to an edge, a timing, a watch: 32 buttons, two hats and six 16-bit
- * axes behind a report ID. The axes move with every report; a switch changes with one report in fifty, which is one box
+ * What every report of a {@link LargeBox} costs on its way to an edge, a timing, a watch. The axes move with every report; a switch changes with one report in fifty, which is one box
  * whose 1 kHz reports show twenty edges a second.
  *
  * <p>What to look for: {@link #decodeAndDetect} must reach 10 million reports a second, and {@code gc.alloc.rate.norm}
@@ -58,23 +53,13 @@ public class DetectBenchmark {
     /** Makes the reports. */
     @Setup
     public void prepare() throws DescriptorException {
-        DescriptorBuilder builder = new DescriptorBuilder()
-                .application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04)).reportId(1).buttons(1, 32).hat(8).hat(8);
-        for (AxisUsage axis : new AxisUsage[] {
-            AxisUsage.X, AxisUsage.Y, AxisUsage.Z, AxisUsage.RX, AxisUsage.RY, AxisUsage.RZ}) {
-            builder.axis(axis, 16, -32768, 32767);
-        }
-        ReportDescriptor descriptor = ReportDescriptor.parse(builder.endCollection().bytes());
-        decoder = new ReportDecoder(descriptor);
+        decoder = new ReportDecoder(LargeBox.descriptor());
         state = decoder.layout().newState();
-        SplittableRandom random = new SplittableRandom(1);
-        wild = new byte[REPORTS][descriptor.longestReport()];
+        SplittableRandom random = new SplittableRandom(2);
+        wild = LargeBox.reports(REPORTS);
         reports = new byte[REPORTS][];
-        byte[] last = new byte[descriptor.longestReport()];
-        last[0] = 1;
+        byte[] last = wild[0];
         for (int i = 0; i < REPORTS; i++) {
-            random.nextBytes(wild[i]);
-            wild[i][0] = 1;
             byte[] report = wild[i].clone();
             System.arraycopy(last, 1, report, 1, 5);
             if (i % 50 == 0) {

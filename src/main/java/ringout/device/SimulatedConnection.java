@@ -51,7 +51,7 @@ public final class SimulatedConnection implements DeviceConnection {
                 if (until - now <= 0) {
                     return 0;
                 }
-                if (!pause(left)) {
+                if (!Threads.pause(box, left)) {
                     return 0;
                 }
             }
@@ -76,18 +76,6 @@ public final class SimulatedConnection implements DeviceConnection {
                     return copied;
                 }
             }
-        }
-    }
-
-    /** Waits for time or news; false where the reader is wanted elsewhere. */
-    private boolean pause(long nanos) {
-        try {
-            long millis = Math.max(0, nanos / 1_000_000);
-            box.wait(millis, millis == 0 ? (int) Math.max(1, nanos % 1_000_000) : 0);
-            return true;
-        } catch (InterruptedException wanted) {
-            Thread.currentThread().interrupt();
-            return false;
         }
     }
 

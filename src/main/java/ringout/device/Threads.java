@@ -22,4 +22,22 @@ public final class Threads {
             Thread.currentThread().interrupt();
         }
     }
+
+    /**
+     * Waits for a time or for news, whichever comes first; may return early.
+     *
+     * @param monitor which the caller holds, and which whoever has news notifies
+     * @param nanos   how long; rounded down to milliseconds from one on, so that what is awaited is not missed
+     * @return false where the thread was interrupted, which is passed on: it is wanted elsewhere
+     */
+    public static boolean pause(Object monitor, long nanos) {
+        try {
+            long millis = Math.max(0, nanos / 1_000_000);
+            monitor.wait(millis, millis == 0 ? (int) Math.max(1, nanos % 1_000_000) : 0);
+            return true;
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+            return false;
+        }
+    }
 }

@@ -11,6 +11,7 @@ import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.device.Threads;
 
 /**
  * Recordings as boxes, played at the speed they were made: {@code rec:FILE}. A box exists from the moment it is named; it
@@ -160,7 +161,7 @@ public final class RecordingSource implements DeviceSource {
                     if (closed) {
                         throw new DeviceException(DeviceException.Reason.IO, reel.info.name() + " was closed.");
                     }
-                    if (!pause(Math.min(due, until) - now)) {
+                    if (!Threads.pause(reel, Math.min(due, until) - now)) {
                         return 0;
                     }
                 }
@@ -179,17 +180,6 @@ public final class RecordingSource implements DeviceSource {
                     throw new DeviceException(DeviceException.Reason.LOST, lost.message());
                 }
                 return 0;
-            }
-        }
-
-        /** False where the reader is wanted elsewhere. */
-        private boolean pause(long nanos) {
-            try {
-                reel.wait(nanos / 1_000_000, (int) Math.max(1, nanos % 1_000_000));
-                return true;
-            } catch (InterruptedException wanted) {
-                Thread.currentThread().interrupt();
-                return false;
             }
         }
 

@@ -90,20 +90,5 @@ public final class EdgeHistory {
         public boolean on(int i) {
             return (blocks.get(i / BLOCK).edges[i % BLOCK] & 1) != 0;
         }
-
-        /** Index of the first edge at or after that time; {@link #size()} where there is none. */
-        public int firstAtOrAfter(long nanos) {
-            int low = 0;
-            int high = size;
-            while (low < high) {
-                int middle = (low + high) >>> 1;
-                if (nanos(middle) < nanos) {
-                    low = middle + 1;
-                } else {
-                    high = middle;
-                }
-            }
-            return low;
-        }
     }
 }

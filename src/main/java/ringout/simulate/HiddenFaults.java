@@ -50,7 +50,6 @@ public final class HiddenFaults {
             return plan.line(exchanged.first()).map(Line::kind).equals(plan.line(exchanged.second()).map(Line::kind));
         }
         return fault instanceof Fault.LineOpen || fault instanceof Fault.LineBroken || fault instanceof Fault.ContactOpen
-               
                 || fault instanceof Fault.DiodeReversed || fault instanceof Fault.ContactClosed;
     }
 

@@ -3,16 +3,14 @@ package ringout.ui.model;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.List;
-import java.util.Random;
-import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.simulate.HiddenFaults;
 import ringout.simulate.Wear;
 
 /**
@@ -36,7 +34,7 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
      */
     public static List<Exercise> of(Plan plan, long seed) {
         List<Exercise> all = new ArrayList<>();
-        all.add(new Exercise("Two hidden faults", hidden(plan, seed), Wear.NONE));
+        all.add(new Exercise("Two hidden faults", HiddenFaults.two(plan, seed), Wear.NONE));
         all.add(new Exercise("No fault: a good box", List.of(), Wear.NONE));
         List<Contact> crossings = plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Crossing).toList();
         List<Contact> pushes = plan.controls().stream().filter(c -> c instanceof Control.Push).flatMap(c -> c.contacts().stream()).toList();
@@ -83,23 +81,5 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
         wear.bounceNanos().forEach((contact, nanos) -> name.append("&bounce=").append(contact).append('=').append(nanos / 1e6));
         wear.dropouts().forEach(contact -> name.append("&dropout=").append(contact));
         return name.append(byItself ? "" : "&hands=off").toString();
-    }
-
-    /** Two faults of the sorts that soldering makes, on different things. */
-    private static List<Fault> hidden(Plan plan, long seed) {
-        List<Fault> usual = new ArrayList<>(Circuit.of(plan).singleFaults().stream().filter(f -> f instanceof Fault.LineOpen
-                || f instanceof Fault.LineBroken || f instanceof Fault.LinesExchanged || f instanceof Fault.ContactsExchanged
-                || f instanceof Fault.ContactOpen || f instanceof Fault.DiodeReversed).toList());
-        Collections.shuffle(usual, new Random(seed));
-        List<Fault> chosen = new ArrayList<>();
-        for (Fault fault : usual) {
-            if (chosen.stream().noneMatch(c -> c.getClass() == fault.getClass())) {
-                chosen.add(fault);
-            }
-            if (chosen.size() == 2) {
-                break;
-            }
-        }
-        return chosen;
     }
 }
