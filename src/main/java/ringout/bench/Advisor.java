@@ -9,7 +9,6 @@ import ringout.circuit.Harness;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.GhostProof;
-import ringout.diagnosis.NextStep;
 import ringout.diagnosis.ProbeResult;
 import ringout.diagnosis.Settings;
 import ringout.plan.Plan;
@@ -22,9 +21,6 @@ import ringout.plan.Plan;
 public final class Advisor {
     /** More steps than this would try a builder's patience; what is still open then is for the multimeter. */
     static final int MOST_EXTRA = 6;
-    /** A step expected to tell less than this, in bits, is not worth a press. */
-    private static final double LEAST_BITS = 0.02;
-
     /** Sets of three or more faults tried: what is done within about half a second, while the builder waits. */
     private static final int BUDGET = 2000;
 
@@ -69,13 +65,9 @@ public final class Advisor {
      */
     public List<ExtraStep> wanted(CheckView check, Diagnosis diagnosis, int others) {
         long asked = check.steps().stream().filter(CheckView.StepView::extra).count() - others;
-        if (!check.finished() || check.findings().isEmpty() || diagnosis.settled() || asked >= MOST_EXTRA) {
+        if (!check.finished() || check.findings().isEmpty() || asked >= MOST_EXTRA) {
             return List.of();
         }
-        return diagnosis.next().stream()
-                .filter(step -> step.kind() != NextStep.Kind.PROBE && !step.hold().isEmpty() && step.expectedBits() >= LEAST_BITS)
-                .limit(1)
-                .map(step -> new ExtraStep(step.hold(), good.read(step.hold()).on()))
-                .toList();
+        return diagnosis.press().map(step -> new ExtraStep(step.hold(), good.read(step.hold()).on())).stream().toList();
     }
 }

@@ -12,6 +12,7 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.diagnosis.NextStep.Purpose;
 import ringout.plan.Plan;
 
 /**
@@ -65,24 +66,23 @@ public final class Diagnoser {
                             + "; is this the box the plan describes?";
             return new Diagnosis(List.of(), true, search.budgetHit(), 1, true, why, List.of(), 0);
         }
-        Steps steps = new Steps(predictor, settings, wording.chords(), candidates);
         double remainder = remainder(candidates, search.budgetHit());
+        Steps steps = new Steps(predictor, settings, wording.chords(), candidates, settings.stopAt() / (1 - remainder));
         List<ClassOf> classes = classes(steps);
         List<Explanation> explanations = new ArrayList<>();
         for (ClassOf c : classes) {
             explanations.add(new Reasons(predictor, evidence, wording).explain(steps, c.members, c.weight * (1 - remainder),
                     c.members.get(0).faults.length == 0 ? latent(evidence) : List.of()));
         }
-        boolean split = !steps.best(steps.weight, true).isEmpty();
-        boolean settled = classes.get(0).weight * (1 - remainder) >= settings.stopAt() || !split;
         List<NextStep> next = new ArrayList<>();
-        List<String> names = explanations.stream().map(Explanation::text).toList();
-        if (!settled) {
-            steps.ranked().stream().limit(MOST_NEXT).forEach(o -> next.add(step(steps, o, steps.bits(o), classes, names)));
+        if (!steps.leads(steps.weight)) {
+            steps.ranked().stream().limit(MOST_NEXT).forEach(o -> next.add(step(steps, o, Purpose.TELL, classes)));
         }
+        steps.confirming(steps.weight).stream().limit(MOST_NEXT).forEach(o -> next.add(step(steps, o, Purpose.CONFIRM, classes)));
+        boolean settled = next.isEmpty();
         if (explanations.get(0).alternatives().size() > 1) {
             steps.splitting(classes.get(0).number).stream().limit(3).filter(o -> next.stream().noneMatch(n -> same(n, o)))
-                    .forEach(o -> next.add(step(steps, o, steps.bits(o), classes, names)));
+                    .forEach(o -> next.add(step(steps, o, Purpose.NARROW, classes)));
         }
         return new Diagnosis(explanations, false, search.budgetHit(), remainder, settled, verdict(explanations, settled), next,
                 settled ? 0 : steps.expectedSteps());
@@ -154,7 +154,8 @@ public final class Diagnoser {
         Explanation first = explanations.get(0);
         String percent = Math.round(first.probability() * 100) + " %";
         if (!settled) {
-            return "not settled: the likeliest explanation holds " + percent;
+            return "not settled: the likeliest explanation holds " + percent
+                    + (first.probability() >= settings.stopAt() ? ", but others need as few faults" : "");
         }
         return first.probability() >= settings.stopAt() ? "settled: one explanation holds " + percent
                 : "nothing that can be pressed or probed splits what is left; the likeliest explanation holds " + percent;
@@ -166,13 +167,13 @@ public final class Diagnoser {
                         option.probe().map(p -> p.red() + " " + p.black() + p.mode()));
     }
 
-    private NextStep step(Steps steps, Option option, double bits, List<ClassOf> classes, List<String> names) {
-        Optional<Probe> probe = option.probe().map(p -> probe(steps, p, classes, names));
+    private NextStep step(Steps steps, Option option, Purpose purpose, List<ClassOf> classes) {
+        Optional<Probe> probe = option.probe().map(p -> probe(steps, p, classes));
         String text = probe.map(Probe::text).orElseGet(() -> wording.chords().sentence(option.hold()));
-        return new NextStep(option.kind(), option.hold(), probe, bits, option.effort(), text);
+        return new NextStep(option.kind(), purpose, option.hold(), probe, steps.bits(option), option.effort(), text);
     }
 
-    private Probe probe(Steps steps, ProbePoints.Points p, List<ClassOf> classes, List<String> names) {
+    private Probe probe(Steps steps, ProbePoints.Points p, List<ClassOf> classes) {
         var hold = steps.held(p.hold());
         ProbeReading good = table.circuit.healthy().meter(hold).reads(p.red(), p.black(), p.mode());
         Map<String, ProbeReading> predict = new TreeMap<>();

@@ -1,6 +1,7 @@
 package ringout.diagnosis;
 
 import java.util.List;
+import java.util.Optional;
 
 /**
  * What can be said from what was observed.
@@ -9,9 +10,11 @@ import java.util.List;
  * @param unexplained   true where nothing within the budget accounts for every observation; {@code explanations} is then empty
  * @param budgetHit     true where sets of three or more faults were left untried
  * @param remainder     probability put by for sets of faults that were not tried
- * @param settled       true where one class holds {@link Settings#stopAt} or more, or no step can split the rest
+ * @param settled       true where one class holds {@link Settings#stopAt} or more and no press or chord can tell it from
+ *                      another that needs as few faults; or where no step can split the rest
  * @param verdict       which of them it is, in one sentence
- * @param next          steps worth doing, best first; those after {@code settled} only narrow a class down
+ * @param next          steps worth doing, best first; once {@code settled}, they narrow a class down or prove
+ *                      what nothing worked so far could show
  * @param expectedSteps how many steps of this kind are expected until it is settled; 0 where it is
  */
 public record Diagnosis(List<Explanation> explanations, boolean unexplained, boolean budgetHit, double remainder,
@@ -19,5 +22,24 @@ public record Diagnosis(List<Explanation> explanations, boolean unexplained, boo
     public Diagnosis {
         explanations = List.copyOf(explanations);
         next = List.copyOf(next);
+    }
+
+    /** A press expected to tell less than this, in bits, is not worth asking for. */
+    private static final double LEAST_BITS = 0.02;
+
+    /**
+     * The press or chord that a check asks for by itself, without a meter.
+     *
+     * @return empty where it is settled, or only the meter can tell more
+     */
+    public Optional<NextStep> press() {
+        if (settled) {
+            return Optional.empty();
+        }
+        List<NextStep> presses = next.stream().filter(s -> s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty()).toList();
+        Optional<NextStep> telling = presses.stream()
+                .filter(s -> s.purpose() == NextStep.Purpose.TELL && s.expectedBits() >= LEAST_BITS).findFirst();
+        return telling.isPresent() ? telling : presses.stream()
+                .filter(s -> s.purpose() == NextStep.Purpose.CONFIRM || s.purpose() == NextStep.Purpose.REPEAT).findFirst();
     }
 }

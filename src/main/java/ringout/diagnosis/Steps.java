@@ -24,6 +24,8 @@ final class Steps {
     private static final double COVERED = 0.9995;
     private static final int MOST_PROBES = 24;
     private static final double LEAST_BITS = 1e-3;
+    /** Single faults kept besides, however unlikely: only a step can rule them out. */
+    private static final int MOST_SINGLES = 48;
     private static final int MOST_NODES = 400;
     private static final int DEEPEST = 24;
 
@@ -36,9 +38,16 @@ final class Steps {
         private final List<int[]> states = new ArrayList<>();
         private final List<Double> chances = new ArrayList<>();
         private int[] always;
+        /** None of its faults comes and goes. */
+        private boolean lasting;
 
         Hypothesis(int[] faults) {
             this.faults = faults;
+        }
+
+        /** Faults and slips it needs. */
+        int needs() {
+            return faults.length + candidates.stream().mapToInt(c -> c.slips().length).min().orElse(0);
         }
     }
 
@@ -50,10 +59,15 @@ final class Steps {
     final int[] classOf;
     final int classes;
     final double[] weight;
+    private final double enough;
     private final List<Option> presses = new ArrayList<>();
     private final List<Option> probes = new ArrayList<>();
 
-    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates) {
+    /**
+     * @param enough share of what is live that one class must hold before no more is asked but to confirm it
+     */
+    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough) {
+        this.enough = enough;
         this.predictor = predictor;
         this.table = predictor.table;
         this.settings = settings;
@@ -93,9 +107,13 @@ final class Steps {
         sorted.sort(java.util.Comparator.comparingDouble((Hypothesis h) -> -h.weight));
         List<Hypothesis> kept = new ArrayList<>();
         double covered = 0;
+        int singles = 0;
         for (Hypothesis h : sorted) {
-            if (kept.size() == MOST_HYPOTHESES || covered > COVERED * total) {
-                break;
+            h.lasting = Arrays.stream(h.faults).noneMatch(table::comesAndGoes);
+            if (kept.size() - singles == MOST_HYPOTHESES || covered > COVERED * total) {
+                if (!h.lasting || h.needs() > 1 || ++singles > MOST_SINGLES) {
+                    continue;
+                }
             }
             covered += h.weight;
             h.weight /= total;
@@ -221,16 +239,27 @@ final class Steps {
         return sums;
     }
 
+    /** The step to take next, or empty where it is settled or none says anything. */
+    Optional<Option> best(double[] weights) {
+        Optional<Option> telling = leads(weights) ? Optional.empty() : telling(weights);
+        return telling.isPresent() ? telling : confirming(weights).stream().findFirst();
+    }
+
+    /** True where one class holds enough. */
+    boolean leads(double[] weights) {
+        double total = Arrays.stream(weights).sum();
+        return Arrays.stream(classWeights(weights)).anyMatch(w -> w >= enough * total);
+    }
+
     /** The option with the most information about the class per effort, or empty where none says anything. */
-    Optional<Option> best(double[] weights, boolean perEffort) {
+    private Optional<Option> telling(double[] weights) {
         Option best = null;
         double score = 0;
         for (List<Option> list : List.of(presses, probes)) {
             for (Option option : list) {
                 double bits = option.bits(weights, classOf, classes);
-                double value = perEffort ? bits / option.effort() : bits - 1e-6 * option.effort();
-                if (bits > LEAST_BITS && value > score + 1e-12) {
-                    score = value;
+                if (bits > LEAST_BITS && bits / option.effort() > score + 1e-12) {
+                    score = bits / option.effort();
                     best = option;
                 }
             }
@@ -244,6 +273,41 @@ final class Steps {
         all.addAll(probes);
         all.removeIf(o -> o.bits(weight, classOf, classes) <= LEAST_BITS);
         all.sort(java.util.Comparator.comparingDouble((Option o) -> -o.bits(weight, classOf, classes) / o.effort()));
+        return all;
+    }
+
+    /**
+     * Presses and chords that tell the leading class from another that needs as few faults, best first. Against such
+     * rivals only the priors speak, so that here they count as likely, together, as the leading one.
+     */
+    List<Option> confirming(double[] weights) {
+        double[] sums = classWeights(weights);
+        int leader = 0;
+        for (int c = 1; c < classes; c++) {
+            leader = sums[c] > sums[leader] ? c : leader;
+        }
+        int fewest = Integer.MAX_VALUE;
+        for (int h = 0; h < weights.length; h++) {
+            fewest = classOf[h] == leader && weights[h] > 0 ? Math.min(fewest, live.get(h).needs()) : fewest;
+        }
+        double[] even = new double[weights.length];
+        int[] side = new int[weights.length];
+        int rivals = 0;
+        for (int h = 0; h < weights.length; h++) {
+            boolean rival = classOf[h] != leader && weights[h] > 0 && live.get(h).lasting && live.get(h).needs() <= fewest;
+            even[h] = rival ? 1 : 0;
+            side[h] = rival ? 1 : 0;
+            rivals += rival ? 1 : 0;
+        }
+        if (rivals == 0) {
+            return List.of();
+        }
+        for (int h = 0; h < weights.length; h++) {
+            even[h] = classOf[h] == leader ? rivals * weights[h] / sums[leader] : even[h];
+        }
+        List<Option> all = new ArrayList<>(presses);
+        all.removeIf(o -> o.hold().isEmpty() || o.bits(even, side, 2) <= LEAST_BITS);
+        all.sort(java.util.Comparator.comparingDouble((Option o) -> -o.bits(even, classOf, classes) / o.effort()));
         return all;
     }
 
@@ -265,17 +329,6 @@ final class Steps {
         return option.bits(weight, classOf, classes);
     }
 
-    /** True where one class holds enough, or nothing can split what is left. */
-    boolean settled(double[] weights) {
-        double total = Arrays.stream(weights).sum();
-        for (double w : classWeights(weights)) {
-            if (w >= settings.stopAt() * total) {
-                return true;
-            }
-        }
-        return best(weights, true).isEmpty();
-    }
-
     /** How many steps are expected until it is settled when the best is taken each time. */
     double expectedSteps() {
         int[] nodes = new int[1];
@@ -287,12 +340,7 @@ final class Steps {
         if (total == 0 || depth == DEEPEST || ++nodes[0] > MOST_NODES) {
             return 0;
         }
-        for (double w : classWeights(weights)) {
-            if (w >= settings.stopAt() * total) {
-                return 0;
-            }
-        }
-        Optional<Option> best = best(weights, true);
+        Optional<Option> best = best(weights);
         if (best.isEmpty()) {
             return 0;
         }
