@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -25,7 +26,7 @@ import ringout.simulate.HiddenFaults;
 @Command(
         name = "demo",
         mixinStandardHelpOptions = true,
-        description = "Checks a simulated train driver's desk with two hidden faults: in the window where there is a display, "
+        description = "Checks a simulated train driver's desk with two hidden faults, or those given: in the window where there is a display, "
                 + "else in the terminal, where a scripted builder does the pressing ten times as fast as a person.")
 final class DemoCommand implements Callable<Integer> {
     private static final String PLAN = "/ringout/plans/drivers-desk.yaml";
@@ -40,6 +41,9 @@ final class DemoCommand implements Callable<Integer> {
     @Option(names = "--seed", paramLabel = "N", description = "which faults are hidden (default: ${DEFAULT-VALUE})")
     private long seed = 1;
 
+    @Option(names = "--fault", paramLabel = "F", description = "a fault of the box instead of hidden ones, see predict; may be repeated")
+    private List<String> faults = List.of();
+
     @Option(names = "--json", description = "print one JSON document instead, at once; stays in the terminal")
     private boolean json;
 
@@ -49,16 +53,17 @@ final class DemoCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         PrintWriter out = spec.commandLine().getOut();
+        Plan plan = plan();
+        List<Fault> given = FaultOption.parse(plan, faults);
         if (!terminal && !json) {
-            Optional<String> obstacle = root.window().open(List.of("--demo"));
+            Optional<String> obstacle = root.window().open(arguments());
             if (obstacle.isEmpty()) {
                 return ExitCode.OK.status();
             }
             out.println(obstacle.get() + "; the same check runs here in the terminal.");
             out.println();
         }
-        Plan plan = plan();
-        List<Fault> hidden = HiddenFaults.two(plan, seed);
+        List<Fault> hidden = given.isEmpty() ? HiddenFaults.two(plan, seed) : given;
         Rehearsal rehearsal = new Rehearsal(Rehearsal.Setup.of(plan, hidden, seed));
         if (json) {
             Check check = rehearsal.start();
@@ -66,7 +71,8 @@ final class DemoCommand implements Callable<Integer> {
             Json.print(out, CheckText.document(plan, check.view(), Optional.of(diagnosis)));
             return ExitCode.OK.status();
         }
-        out.println("A simulated " + plan.box().name() + " with two hidden faults is checked by a scripted builder.");
+        out.println("A simulated " + plan.box().name() + " with " + (given.isEmpty() ? "two hidden faults" : "the faults given")
+                + " is checked by a scripted builder.");
         out.println();
         Terminal screen = new Terminal(out);
         rehearsal.listen(paced(screen));
@@ -75,10 +81,16 @@ final class DemoCommand implements Callable<Integer> {
         screen.end();
         CheckText.print(out, plan, check.view(), Optional.of(diagnosis));
         out.println();
-        out.println("Hidden were: " + hidden.stream().map(Fault::text).collect(Collectors.joining(" and "))
-                + ". Another box: --seed " + (seed + 1));
+        out.println((given.isEmpty() ? "Hidden were: " : "Its faults were: ")
+                + hidden.stream().map(Fault::text).collect(Collectors.joining(" and "))
+                + (given.isEmpty() ? ". Another box: --seed " + (seed + 1) : "."));
         out.flush();
         return ExitCode.OK.status();
+    }
+
+    /** For the window, which hides the same faults for the same seed. */
+    private List<String> arguments() {
+        return Stream.concat(Stream.of("--demo", "--seed=" + seed), faults.stream().map(fault -> "--fault=" + fault)).toList();
     }
 
     /** Shows every prompt for a tenth of the time a person would see it; at once where nobody watches. */

@@ -1,5 +1,6 @@
 package ringout.ui;
 
+import java.io.File;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -17,6 +18,8 @@ import java.util.concurrent.Executors;
 import java.util.function.UnaryOperator;
 import javafx.animation.AnimationTimer;
 import javafx.application.Platform;
+import javafx.css.PseudoClass;
+import javafx.geometry.Rectangle2D;
 import javafx.scene.Scene;
 import javafx.scene.image.Image;
 import javafx.scene.input.DragEvent;
@@ -25,6 +28,7 @@ import javafx.scene.input.KeyEvent;
 import javafx.scene.input.TransferMode;
 import javafx.scene.layout.BorderPane;
 import javafx.stage.FileChooser;
+import javafx.stage.Screen;
 import javafx.stage.Stage;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -34,6 +38,7 @@ import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.Observation;
+import ringout.circuit.Fault;
 import ringout.circuit.ProbeReading;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -63,6 +68,8 @@ final class BenchWindow {
     private static final Logger LOG = LoggerFactory.getLogger(BenchWindow.class);
     private static final String DEMO_PLAN = "/ringout/plans/drivers-desk.yaml";
     private static final Duration LOOK = Duration.ofSeconds(1);
+    private static final PseudoClass DROPPING = PseudoClass.getPseudoClass("dropping");
+    private static final double FIRST_SHARE = 0.9;
     private static final long FILE_LOOK_NANOS = 1_000_000_000L;
 
     private final Stage stage;
@@ -113,6 +120,7 @@ final class BenchWindow {
     private final List<ProbeResult> probes = new ArrayList<>();
     private SessionView seen;
     private long seenAt;
+    private boolean closed;
 
     BenchWindow(Stage stage, Folders folders, DeviceSource source) {
         this.stage = stage;
@@ -132,25 +140,39 @@ final class BenchWindow {
         root.getStyleClass().add("window");
         root.setTop(top);
         root.setCenter(start);
-        scene = new Scene(root, settings.width() > 0 ? settings.width() : 1280, settings.height() > 0 ? settings.height() : 800);
+        scene = new Scene(root, length(settings.width(), screen().getWidth()), length(settings.height(), screen().getHeight()));
         scene.addEventFilter(KeyEvent.KEY_PRESSED, this::key);
         scene.addEventHandler(DragEvent.DRAG_OVER, event -> {
             if (event.getDragboard().hasFiles()) {
                 event.acceptTransferModes(TransferMode.COPY);
+                dropping(true);
             }
             event.consume();
         });
+        scene.addEventHandler(DragEvent.DRAG_EXITED, event -> dropping(false));
         scene.addEventHandler(DragEvent.DRAG_DROPPED, event -> {
-            event.getDragboard().getFiles().stream().findFirst().ifPresent(dropped -> openFile(dropped.toPath()));
-            event.setDropCompleted(true);
+            dropping(false);
+            event.setDropCompleted(event.getDragboard().hasFiles());
+            openFiles(event.getDragboard().getFiles().stream().map(File::toPath).toList());
             event.consume();
         });
         stage.setTitle(Texts.say("app.title"));
         stage.getIcons().add(new Image(BenchWindow.class.getResourceAsStream("ringout.png")));
-        stage.setMinWidth(900);
-        stage.setMinHeight(600);
+        stage.setMinWidth(Math.min(900, screen().getWidth()));
+        stage.setMinHeight(Math.min(600, screen().getHeight()));
+        stage.setMaximized(settings.maximised());
         stage.setScene(scene);
         dress();
+    }
+
+    /** What the desktop leaves free of the screen. */
+    private static Rectangle2D screen() {
+        return Screen.getPrimary().getVisualBounds();
+    }
+
+    /** As it was left, but never more than there is; the first time nine tenths of what there is. */
+    private static double length(double kept, double there) {
+        return kept > 0 ? Math.min(kept, there) : Math.floor(there * FIRST_SHARE);
     }
 
     /** Shows the window and begins to look for boxes. */
@@ -187,6 +209,10 @@ final class BenchWindow {
 
     /** Ends everything that runs behind the window, and waits until a recording is safely closed. */
     void close() {
+        if (closed) {
+            return;
+        }
+        closed = true;
         frames.stop();
         if (watch != null) {
             watch.close();
@@ -196,7 +222,7 @@ final class BenchWindow {
         tones.close();
         voice.ifPresent(Voice::close);
         background.shutdown();
-        file.save(settings.withSize(scene.getWidth(), scene.getHeight()));
+        file.save(stage.isMaximized() ? settings.withMaximised(true) : settings.withSize(scene.getWidth(), scene.getHeight()));
     }
 
     Scene scene() {
@@ -253,6 +279,17 @@ final class BenchWindow {
             chosen = StartModel.obvious(devices, plan());
         }
         refresh();
+    }
+
+    private void dropping(boolean now) {
+        root.pseudoClassStateChanged(DROPPING, now);
+    }
+
+    /** What was dropped: of several files the plan first, so that the recording is judged by it. */
+    private void openFiles(List<Path> paths) {
+        Optional<Path> recorded = paths.stream().filter(RecordingOpened::looksLikeOne).findFirst();
+        paths.stream().filter(path -> !RecordingOpened.looksLikeOne(path)).findFirst().ifPresent(this::openFile);
+        recorded.ifPresent(this::openFile);
     }
 
     /** A plan or a recording that was dropped, or named when starting. */
@@ -335,7 +372,7 @@ final class BenchWindow {
             chooser.setTitle("Open a wiring plan or a recording");
             chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter("Plans and recordings", "*.yaml", "*.yml", "*.jsonl"),
                     new FileChooser.ExtensionFilter("All files", "*"));
-            java.io.File picked = chooser.showOpenDialog(stage);
+            File picked = chooser.showOpenDialog(stage);
             if (picked != null) {
                 openFile(picked.toPath());
             }
@@ -363,7 +400,7 @@ final class BenchWindow {
 
         @Override
         public void practise(Exercise exercise, boolean byItself) {
-            BenchWindow.this.practise(exercise, byItself);
+            BenchWindow.this.practise(exercise, byItself, System.nanoTime() & 0xFFFFFF);
         }
     }
 
@@ -373,15 +410,23 @@ final class BenchWindow {
 
     // ---- the bench
 
-    /** The demo as it begins by itself: hidden faults, and a scripted builder. */
-    void demo() {
-        practise(Exercise.of(demoPlan.plan(), System.nanoTime()).get(0), true);
+    /**
+     * The demo as it begins by itself: a scripted builder, and faults to be found.
+     *
+     * @param seed   of hidden faults; empty for others each time
+     * @param faults as written on the command line, instead of hidden ones
+     */
+    void demo(Optional<Long> seed, List<String> faults) {
+        long number = seed.orElseGet(System::nanoTime);
+        Exercise exercise = faults.isEmpty() ? Exercise.hidden(demoPlan.plan(), number)
+                : Exercise.with(faults.stream().map(fault -> Fault.parse(fault, demoPlan.plan())).toList());
+        practise(exercise, true, number);
     }
 
     /** Puts a simulated box on the bench. Its recording is thrown away with it. */
-    void practise(Exercise exercise, boolean byItself) {
+    private void practise(Exercise exercise, boolean byItself, long seed) {
         try {
-            DeviceInfo box = simulated.find(exercise.name(byItself, System.nanoTime() & 0xFFFFFF)).get(0);
+            DeviceInfo box = simulated.find(exercise.name(byItself, seed)).get(0);
             Path scratch = Files.createTempDirectory("ringout").resolve("practice.jsonl");
             scratch.getParent().toFile().deleteOnExit();
             scratch.toFile().deleteOnExit();

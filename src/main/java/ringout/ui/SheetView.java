@@ -146,6 +146,9 @@ abstract class SheetView extends BorderPane {
         }
         page.setPrefSize(Math.max(view.getWidth(), size.getWidth()), Math.max(view.getHeight(), size.getHeight()));
         page.setPadding(Insets.EMPTY);
+        // New strokes come while the page is being laid out, when styles have been given out for this frame: without
+        // this they would be seen once as black shapes.
+        page.applyCss();
     }
 
     /** True where the drawing at zoom 1 never needs more than its space. */

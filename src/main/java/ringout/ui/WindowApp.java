@@ -3,6 +3,7 @@ package ringout.ui;
 import java.nio.file.Path;
 import java.util.List;
 import javafx.application.Application;
+import javafx.application.Platform;
 import javafx.stage.Stage;
 import ringout.device.DeviceCatalog;
 import ringout.device.HidSource;
@@ -10,17 +11,22 @@ import ringout.device.HidSource;
 /**
  * The window as a program.
  *
- * <p>Arguments: {@code --demo} starts the simulated driver's desk at once; a path opens that plan or recording.
+ * <p>Arguments: {@code --demo} starts the simulated driver's desk at once, with the faults that {@code --seed=N} hides, or
+ * with those named by {@code --fault=F}; a path opens that plan or recording.
  */
 public final class WindowApp extends Application {
+    private static final String SEED = "--seed=";
+    private static final String FAULT = "--fault=";
+
     private BenchWindow window;
 
     /**
-     * Opens the window and returns when it is closed.
+     * Opens the window and returns when it is closed, by hand or because the system told the program to end.
      *
      * @param arguments see above
      */
     public static void open(String... arguments) {
+        EndSignals.take(() -> Platform.runLater(Platform::exit));
         Application.launch(WindowApp.class, arguments);
     }
 
@@ -30,8 +36,19 @@ public final class WindowApp extends Application {
         window.open();
         List<String> arguments = getParameters().getRaw();
         if (arguments.contains("--demo")) {
-            window.demo();
+            window.demo(values(arguments, SEED).stream().map(Long::valueOf).findFirst(), values(arguments, FAULT));
         }
         arguments.stream().filter(a -> !a.startsWith("--")).findFirst().ifPresent(a -> window.openFile(Path.of(a)));
+    }
+
+    @Override
+    public void stop() {
+        if (window != null) {
+            window.close();
+        }
+    }
+
+    private static List<String> values(List<String> arguments, String option) {
+        return arguments.stream().filter(a -> a.startsWith(option)).map(a -> a.substring(option.length())).toList();
     }
 }

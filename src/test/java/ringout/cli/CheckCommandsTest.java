@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.TreeSet;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -207,5 +208,23 @@ class CheckCommandsTest {
         assertTrue(out.contains("Hidden were: "), out);
         assertEquals(0, run("demo", "--json"));
         assertTrue(new ObjectMapper().readTree(out).path("findings").size() >= 2, out);
+    }
+
+    @Test
+    void demoTakesFaultsByNameAndRefusesThoseThatDoNotExist() {
+        assertEquals(0, run("demo", "--fault", "open:R2"));
+        assertTrue(out.contains("Its faults were: open:R2."), out);
+        assertEquals(2, run("demo", "--fault", "open:R99"));
+        assertFalse(err.contains("Exception:"), err);
+    }
+
+    @Test
+    void demoTellsTheWindowWhatToHide() {
+        List<List<String>> opened = new ArrayList<>();
+        assertEquals(0, Ringout.commandLine(arguments -> {
+            opened.add(arguments);
+            return Optional.empty();
+        }).execute("demo", "--seed", "7", "--fault", "open:R2", "--fault", "short:R1,C2"));
+        assertEquals(List.of(List.of("--demo", "--seed=7", "--fault=open:R2", "--fault=short:R1,C2")), opened);
     }
 }

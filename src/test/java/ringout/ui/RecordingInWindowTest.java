@@ -24,10 +24,10 @@ import ringout.ui.model.TapeMarks;
 class RecordingInWindowTest extends WindowTestBase {
     private static final Path PLAN = Path.of("fixtures", "plans", "guards-panel.yaml");
 
-    private static Path record(String name) throws Exception {
+    /** A check of a box with a worn switch. */
+    static Path record(Path file) throws Exception {
         Plan plan = TestPlans.fixture("guards-panel");
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
-        Path file = folder.resolve(name);
         try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, ""))) {
             RehearsalRecorder recorder = new RehearsalRecorder(recording, new PlanInUse(plan, ""));
             rehearsal.listen(recorder);
@@ -40,7 +40,7 @@ class RecordingInWindowTest extends WindowTestBase {
 
     @Test
     void bounceIsFoundAndSeenOnTheTape(FxRobot robot) throws Exception {
-        Path file = record("bounce.jsonl");
+        Path file = record(folder.resolve("bounce.jsonl"));
         open(new FakeSource(new byte[] {0}));
         on(() -> window.openFile(PLAN));
         on(() -> window.openFile(file));

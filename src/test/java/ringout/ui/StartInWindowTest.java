@@ -7,7 +7,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import javafx.geometry.Rectangle2D;
 import javafx.scene.input.KeyCode;
+import javafx.stage.Screen;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
 import ringout.bench.Rehearsal;
@@ -138,6 +140,25 @@ class StartInWindowTest extends WindowTestBase {
         assertTrue(kept.sound());
         on(() -> window.openFile(DESK_PLAN));
         assertEquals(List.of(DESK_PLAN.toAbsolutePath().toString()), new SettingsFile(window.folders().settings()).load().recent());
+    }
+
+    @Test
+    void theFirstTimeItTakesNineTenthsOfTheScreenAndThenTheSizeItWasLeftAt() {
+        open(new FakeSource(descriptor()), 0, 0, "light", 1);
+        Rectangle2D screen = Screen.getPrimary().getVisualBounds();
+        assertEquals(Math.floor(screen.getWidth() * 0.9), window.scene().getWidth(), 1);
+        assertEquals(Math.floor(screen.getHeight() * 0.9), window.scene().getHeight(), 1);
+        on(() -> {
+            stage.setWidth(1111);
+            stage.setHeight(777);
+        });
+        Path settings = window.folders().settings();
+        closeWindow();
+        Settings kept = new SettingsFile(settings).load();
+        assertEquals(1111, kept.width(), 1);
+        assertEquals(777, kept.height(), 1);
+        open(new FakeSource(descriptor()), 9999, 9999, "light", 1);
+        assertEquals(screen.getWidth(), window.scene().getWidth(), 1, "a larger screen was there before");
     }
 
     @Test

@@ -34,7 +34,7 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
      */
     public static List<Exercise> of(Plan plan, long seed) {
         List<Exercise> all = new ArrayList<>();
-        all.add(new Exercise("Two hidden faults", HiddenFaults.two(plan, seed), Wear.NONE));
+        all.add(hidden(plan, seed));
         all.add(new Exercise("No fault: a good box", List.of(), Wear.NONE));
         List<Contact> crossings = plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Crossing).toList();
         List<Contact> pushes = plan.controls().stream().filter(c -> c instanceof Control.Push).flatMap(c -> c.contacts().stream()).toList();
@@ -63,6 +63,16 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
             all.add(new Exercise("A switch that drops out", List.of(), Wear.NONE.droppingOut(c.id())));
         });
         return List.copyOf(all);
+    }
+
+    /** Two faults for somebody to find, by a seed. */
+    public static Exercise hidden(Plan plan, long seed) {
+        return new Exercise("Two hidden faults", HiddenFaults.two(plan, seed), Wear.NONE);
+    }
+
+    /** Faults that were asked for by name. */
+    public static Exercise with(List<Fault> faults) {
+        return new Exercise("As asked for", faults, Wear.NONE);
     }
 
     private static void add(List<Exercise> all, Plan plan, String words, String fault) {

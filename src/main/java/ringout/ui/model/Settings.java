@@ -16,9 +16,10 @@ import java.util.Properties;
  * @param recent    plan files used last, the newest first
  * @param width     of the window in pixels; 0 for the first time
  * @param height    likewise
+ * @param maximised whether it filled the screen; the size is then the one it had before
  */
 public record Settings(Theme theme, double textScale, boolean sound, boolean speech, boolean record,
-                       List<String> recent, double width, double height) {
+                       List<String> recent, double width, double height, boolean maximised) {
     /** The sizes of text to choose from. */
     public static final List<Double> SCALES = List.of(0.9, 1.0, 1.15, 1.3, 1.5, 1.75, 2.0);
     private static final int RECENT = 8;
@@ -44,31 +45,35 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
 
     /** What a first start begins with. */
     public static Settings first() {
-        return new Settings(Theme.SYSTEM, 1, true, false, true, List.of(), 0, 0);
+        return new Settings(Theme.SYSTEM, 1, true, false, true, List.of(), 0, 0, false);
     }
 
     public Settings withTheme(Theme next) {
-        return new Settings(next, textScale, sound, speech, record, recent, width, height);
+        return new Settings(next, textScale, sound, speech, record, recent, width, height, maximised);
     }
 
     public Settings withTextScale(double next) {
-        return new Settings(theme, next, sound, speech, record, recent, width, height);
+        return new Settings(theme, next, sound, speech, record, recent, width, height, maximised);
     }
 
     public Settings withSound(boolean next) {
-        return new Settings(theme, textScale, next, speech, record, recent, width, height);
+        return new Settings(theme, textScale, next, speech, record, recent, width, height, maximised);
     }
 
     public Settings withSpeech(boolean next) {
-        return new Settings(theme, textScale, sound, next, record, recent, width, height);
+        return new Settings(theme, textScale, sound, next, record, recent, width, height, maximised);
     }
 
     public Settings withRecord(boolean next) {
-        return new Settings(theme, textScale, sound, speech, next, recent, width, height);
+        return new Settings(theme, textScale, sound, speech, next, recent, width, height, maximised);
     }
 
     public Settings withSize(double nextWidth, double nextHeight) {
-        return new Settings(theme, textScale, sound, speech, record, recent, nextWidth, nextHeight);
+        return new Settings(theme, textScale, sound, speech, record, recent, nextWidth, nextHeight, false);
+    }
+
+    public Settings withMaximised(boolean next) {
+        return new Settings(theme, textScale, sound, speech, record, recent, width, height, next);
     }
 
     /** With a plan file moved to the front of the recent ones. */
@@ -76,7 +81,7 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
         List<String> next = new ArrayList<>(recent);
         next.remove(file);
         next.add(0, file);
-        return new Settings(theme, textScale, sound, speech, record, next.subList(0, Math.min(RECENT, next.size())), width, height);
+        return new Settings(theme, textScale, sound, speech, record, next.subList(0, Math.min(RECENT, next.size())), width, height, maximised);
     }
 
     /** As a properties file holds it. */
@@ -89,6 +94,7 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
         p.setProperty("record", String.valueOf(record));
         p.setProperty("width", String.valueOf(width));
         p.setProperty("height", String.valueOf(height));
+        p.setProperty("maximised", String.valueOf(maximised));
         for (int i = 0; i < recent.size(); i++) {
             p.setProperty("recent." + (i + 1), recent.get(i));
         }
@@ -109,7 +115,7 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
             recent.add(p.getProperty("recent." + i));
         }
         return new Settings(theme, scale, flag(p, "sound", usual.sound), flag(p, "speech", usual.speech), flag(p, "record", usual.record), recent,
-                number(p, "width", 0), number(p, "height", 0));
+                number(p, "width", 0), number(p, "height", 0), flag(p, "maximised", usual.maximised));
     }
 
     private static boolean flag(Properties p, String key, boolean otherwise) {
