@@ -4,7 +4,9 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.Check;
+import ringout.check.CheckView;
 import ringout.check.KeptCheck;
+import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingHeader;
@@ -16,11 +18,13 @@ import ringout.plan.Plan;
  *
  * @param header   of the recording
  * @param plan     it was judged by
- * @param finished false where steps were still open
+ * @param check    how it ended
+ * @param diagnosis what it means; empty where it found nothing
  * @param kept     what is kept of it
  * @param notes    what the reader of the result should know
  */
-public record CheckedRecording(RecordingHeader header, Plan plan, boolean finished, KeptChecks.Kept kept, List<String> notes) {
+public record CheckedRecording(RecordingHeader header, Plan plan, CheckView check, Optional<Diagnosis> diagnosis,
+        KeptChecks.Kept kept, List<String> notes) {
     public CheckedRecording {
         notes = List.copyOf(notes);
     }
@@ -38,14 +42,24 @@ public record CheckedRecording(RecordingHeader header, Plan plan, boolean finish
         }
         Replay replay = Replay.of(recording, plan);
         if (!replay.checked()) {
-            throw new JournalException(recording + " holds no guided check, only what the box sent; compare recordings of checks");
+            throw new JournalException(recording + " holds no guided check, only what the box sent; take the recording of a check");
         }
         Check check = replay.bench().check().orElseThrow(() -> new JournalException(recording
                 + " does not hold the plan it was checked against; give the plan as well"));
         String hash = plan.map(PlanInUse::hash).or(header::planHash).orElse("");
         KeptCheck kept = KeptCheck.of(header.start(), check.plan(), check.view(), replay.bench().timing());
-        return new CheckedRecording(header, check.plan(), check.finished(),
+        return new CheckedRecording(header, check.plan(), check.view(), replay.bench().view(0).diagnosis(),
                 new KeptChecks.Kept(kept, header.device().name(), hash, recording.toAbsolutePath().toString()), replay.notes());
+    }
+
+    /** False where steps were still open. */
+    public boolean finished() {
+        return check.finished();
+    }
+
+    /** The same with another diagnosis: one that also knows what a multimeter showed. */
+    public CheckedRecording explained(Diagnosis better) {
+        return new CheckedRecording(header, plan, check, Optional.of(better), kept, notes);
     }
 
     /**
@@ -55,6 +69,6 @@ public record CheckedRecording(RecordingHeader header, Plan plan, boolean finish
      * @throws JournalException where it cannot be written
      */
     public Optional<Path> keep(KeptChecks store) throws JournalException {
-        return finished && !header.simulated() ? Optional.of(store.keep(header.device(), kept)) : Optional.empty();
+        return finished() && !header.simulated() ? Optional.of(store.keep(header.device(), kept)) : Optional.empty();
     }
 }

@@ -51,6 +51,17 @@ public record CheckView(Prompt prompt, int step, int done, int total, boolean fi
         findings = List.copyOf(findings);
     }
 
+    /** The outcome in one sentence. */
+    public String verdict() {
+        if (!findings.isEmpty()) {
+            return "The box does not match its plan" + (finished ? "." : " as far as it was checked.");
+        }
+        if (!finished) {
+            return "Nothing wrong so far, but the check is not finished.";
+        }
+        return steps.stream().anyMatch(s -> s.status() == Status.SKIPPED) ? "All that was checked matches the plan." : "The box matches its plan.";
+    }
+
     /** How a control stands: faulty if any finding names it, else current, waiting, skipped or good by its own steps. */
     public Status status(String control) {
         for (Finding finding : findings) {

@@ -32,22 +32,12 @@ final class CheckText {
             out.println("  planned: " + inputs(finding.expected()) + "; came: " + inputs(finding.actual()));
         }
         out.println();
-        out.println(verdict(view, skipped));
+        out.println(view.verdict());
         diagnosis.ifPresent(d -> {
             out.println();
             ExplanationText.print(out, d);
         });
         out.flush();
-    }
-
-    private static String verdict(CheckView view, long skipped) {
-        if (!view.findings().isEmpty()) {
-            return "The box does not match its plan" + (view.finished() ? "." : " as far as it was checked.");
-        }
-        if (!view.finished()) {
-            return "Nothing wrong so far, but the check is not finished.";
-        }
-        return skipped > 0 ? "All that was checked matches the plan." : "The box matches its plan.";
     }
 
     private static String labels(Plan plan, Finding finding) {

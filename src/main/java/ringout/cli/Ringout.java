@@ -40,6 +40,7 @@ import ringout.device.DeviceException;
             PlanCommand.class,
             PredictCommand.class,
             RecordCommand.class,
+            ReportCommand.class,
             SheetCommand.class,
             SimulateCommand.class,
         })

@@ -1,10 +1,6 @@
 package ringout.cli;
 
-import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Locale;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -12,8 +8,6 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import ringout.report.Document;
-import ringout.report.HtmlWriter;
-import ringout.report.PdfWriter;
 import ringout.report.WiringSheet;
 
 /** Writes the printable wiring sheet of a plan. */
@@ -39,16 +33,8 @@ final class SheetCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        String name = out.getFileName().toString().toLowerCase(Locale.ROOT);
-        if (!name.endsWith(".html") && !name.endsWith(".pdf")) {
-            throw new BadInput("cannot tell how to write " + out + "; give --out a name that ends in .html or .pdf");
-        }
-        Document sheet = WiringSheet.of(PlanOption.require(plan), plan.getFileName().toString(), paper);
-        try {
-            Files.write(out, name.endsWith(".pdf") ? PdfWriter.pdf(sheet) : HtmlWriter.html(sheet).getBytes(StandardCharsets.UTF_8));
-        } catch (IOException problem) {
-            throw new BadInput("cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions", problem);
-        }
+        DocumentOption.requireKnown(out);
+        DocumentOption.write(WiringSheet.of(PlanOption.require(plan), plan.getFileName().toString(), paper), out);
         spec.commandLine().getOut().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
         return ExitCode.OK.status();
     }

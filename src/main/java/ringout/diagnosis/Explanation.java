@@ -23,6 +23,28 @@ public record Explanation(List<List<Fault>> alternatives, double probability, St
         assumed = List.copyOf(assumed);
     }
 
+    /** The likeliest of what {@link #text} lists, alone. */
+    public String likeliest() {
+        return parts().get(0).replace(Wording.EITHER, Wording.AND);
+    }
+
+    /** The rest of what {@link #text} lists: no press can tell it from the likeliest. */
+    public List<String> alike() {
+        List<String> parts = parts();
+        return parts.subList(1, parts.size());
+    }
+
+    /** How likely, as a builder would say it, and the figure: {@code very likely, 87 %}. */
+    public String chance() {
+        String word = probability >= 0.95 ? "almost certain" : probability >= 0.8 ? "very likely" : probability >= 0.5 ? "likely"
+                : probability >= 0.2 ? "possible" : "unlikely";
+        return word + ", " + (probability > 0.99 ? "over 99 %" : probability < 0.01 ? "under 1 %" : Math.round(probability * 100) + " %");
+    }
+
+    private List<String> parts() {
+        return List.of(text.split(Wording.OR));
+    }
+
     /** True where it says that nothing is wrong. */
     public boolean healthy() {
         return alternatives.get(0).isEmpty();

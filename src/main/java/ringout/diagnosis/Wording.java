@@ -24,6 +24,9 @@ import ringout.plan.Wiring;
 final class Wording {
     private static final int MOST_MEMBERS = 3;
     private static final int MOST_NAMES = 5;
+    static final String AND = ", and ";
+    static final String EITHER = AND + "either ";
+    static final String OR = "; or ";
 
     private final Plan plan;
     private final Chords chords;
@@ -126,12 +129,12 @@ final class Wording {
         texts.removeIf(t -> t.startsWith("at times ") && texts.contains(t.substring("at times ".length())));
         List<String> shown = own.stream().filter(set -> set.size() == own.get(0).size()).map(this::set)
                 .filter(texts::contains).distinct().limit(MOST_MEMBERS).toList();
-        return (common.isEmpty() ? "" : set(common) + ", and " + (shown.size() > 1 ? "either " : "")) + String.join("; or ", shown) + others(texts.size() - shown.size());
+        return (common.isEmpty() ? "" : set(common) + (shown.size() > 1 ? EITHER : AND)) + String.join(OR, shown) + others(texts.size() - shown.size());
     }
 
     private static String others(int number) {
-        return number == 0 ? "" : number == 1 ? "; or one other thing that looks the same from outside"
-                : "; or one of " + number + " others that look the same from outside";
+        return number == 0 ? "" : number == 1 ? OR + "one other thing that looks the same from outside"
+                : OR + "one of " + number + " others that look the same from outside";
     }
 
     /** The faults that every one of these sets has. */

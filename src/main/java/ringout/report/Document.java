@@ -1,6 +1,7 @@
 package ringout.report;
 
 import java.util.List;
+import java.util.Set;
 
 /**
  * Something to read and print: {@link HtmlWriter} and {@link PdfWriter} write the same one.
@@ -50,6 +51,73 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
     public record Heading(String text) implements Block {
     }
 
+    /** A heading within what follows a {@link Heading}. */
+    public record Subheading(String text) implements Block {
+    }
+
+    /**
+     * The outcome, at the top and large.
+     *
+     * @param mark     its shape, so that it is no matter of colour alone
+     * @param sentence the outcome
+     * @param details  smaller, below it
+     */
+    public record Verdict(Tone tone, Drawing mark, String sentence, List<String> details) implements Block {
+        public Verdict {
+            details = List.copyOf(details);
+        }
+    }
+
+    /** How an outcome is dressed. */
+    public enum Tone {
+        GOOD("#1D6A3B"),
+        FAULT("#B02318"),
+        OPEN("#12539F");
+
+        private final String colour;
+
+        Tone(String colour) {
+            this.colour = colour;
+        }
+
+        /** {@code #RRGGBB}, for lettering on white. */
+        public String colour() {
+            return colour;
+        }
+    }
+
+    /** Names and values, read in pairs. */
+    public record Facts(List<Fact> facts) implements Block {
+        public Facts {
+            facts = List.copyOf(facts);
+        }
+    }
+
+    /**
+     * A drawing with facts at its right.
+     *
+     * @param figure at most {@link #MOST_MM} wide
+     */
+    public record Beside(Figure figure, Facts facts) implements Block {
+        /** Leaves the facts a quarter of either paper. */
+        public static final double MOST_MM = 132;
+    }
+
+    /** One of them. */
+    public record Fact(String name, String value) {
+    }
+
+    /**
+     * A list.
+     *
+     * @param lead a sentence above it; may be empty
+     */
+    public record Items(String lead, List<String> items) implements Block {
+        public Items {
+            items = List.copyOf(items);
+        }
+    }
+
     /** A paragraph. */
     public record Text(String text) implements Block {
     }
@@ -68,12 +136,19 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
      * @param columns headings
      * @param widths  relative, one a column
      * @param rows    each with one cell a column
+     * @param marked  numbers of rows, from 0, that must not be overlooked
      */
-    public record Table(String caption, List<String> columns, List<Double> widths, List<List<String>> rows) implements Block {
+    public record Table(String caption, List<String> columns, List<Double> widths, List<List<String>> rows, Set<Integer> marked)
+            implements Block {
         public Table {
             columns = List.copyOf(columns);
             widths = List.copyOf(widths);
             rows = rows.stream().map(List::copyOf).toList();
+            marked = Set.copyOf(marked);
+        }
+
+        public Table(String caption, List<String> columns, List<Double> widths, List<List<String>> rows) {
+            this(caption, columns, widths, rows, Set.of());
         }
     }
 

@@ -87,6 +87,10 @@ public record Drawing(double width, double height, String title, List<Shape> sha
             shapes.add(new Path(points, false, Optional.of(pen), Optional.empty()));
         }
 
+        void path(List<Point> points, boolean closed, Optional<Pen> pen, Optional<String> fill) {
+            shapes.add(new Path(points, closed, pen, fill));
+        }
+
         void area(Optional<Pen> pen, String fill, Point... points) {
             shapes.add(new Path(List.of(points), true, pen, Optional.of(fill)));
         }

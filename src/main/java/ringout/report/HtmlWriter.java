@@ -13,9 +13,27 @@ public final class HtmlWriter {
             body { max-width: 210mm; margin: 8mm auto; padding: 10mm; background: #fff; color: #18262F;
               font: 10pt/1.4 "Liberation Sans", Arial, Helvetica, sans-serif; }
             h1 { font-size: 20pt; line-height: 1.15; margin: 0; }
-            p.subtitle { max-width: none; color: #46565F; margin: 1mm 0 5mm; border-bottom: 0.6mm solid #18262F; padding-bottom: 3mm; }
-            h2 { font-size: 13pt; line-height: 1.2; margin: 8mm 0 2mm; break-after: avoid; }
-            p { margin: 0 0 2.5mm; max-width: 165mm; }
+            p.subtitle { color: #46565F; margin: 1mm 0 5mm; border-bottom: 0.6mm solid #18262F; padding-bottom: 3mm; }
+            h2 { font-size: 13pt; line-height: 1.2; margin: 6mm 0 1.5mm; break-after: avoid; }
+            h3 { font-size: 10.5pt; line-height: 1.25; margin: 4mm 0 1mm; break-after: avoid; }
+            .verdict { display: grid; grid-template-columns: auto 1fr; gap: 0 4mm; border: 0.5mm solid; border-left-width: 2.5mm;
+              padding: 3mm 4mm; margin: 0 0 4mm; break-inside: avoid; }
+            .verdict svg { grid-row: 1 / span 2; align-self: start; }
+            .verdict h2 { color: inherit; font-size: 15pt; margin: 0; }
+            .verdict div { color: #18262F; }
+            .verdict p { margin: 1mm 0 0; }
+            .facts { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; margin: 0 0 4mm; font-size: 9pt; line-height: 1.3; }
+            .facts div { display: grid; grid-template-columns: 24mm 1fr; border-bottom: 0.15mm solid #C3CCC6; padding: 1mm 0; }
+            .facts dt { color: #46565F; }
+            .facts dd { margin: 0; overflow-wrap: anywhere; }
+            .beside { display: flex; gap: 6mm; align-items: flex-start; margin: 0 0 4mm; break-inside: avoid; }
+            .beside figure { flex: none; margin: 0; max-width: 132mm; }
+            .beside .facts { grid-template-columns: 1fr; flex: 1; margin: 0; }
+            .beside .facts div { display: block; }
+            @media screen and (max-width: 190mm) { .beside, .facts { display: block; } .beside figure { max-width: none; } }
+            .items { margin: 0 0 3mm; padding-left: 4.5mm; }
+            .items li { margin: 0 0 0.6mm; }
+            p { margin: 0 0 2.5mm; }
             .caution { border: 0.5mm solid #B02318; border-left-width: 2.5mm; padding: 2.5mm 4mm; margin: 0 0 5mm; break-inside: avoid; }
             .caution h2 { color: #B02318; font-size: 11pt; margin: 0 0 1mm; }
             .caution ul { margin: 0; padding-left: 4.5mm; }
@@ -25,8 +43,10 @@ public final class HtmlWriter {
             tr { break-inside: avoid; }
             caption { break-after: avoid; }
             tbody tr:nth-child(-n+2) { break-before: avoid; }
-            th { text-align: left; border-bottom: 0.4mm solid #18262F; padding: 1mm 2mm 1mm 0; vertical-align: bottom; }
-            td { border-bottom: 0.15mm solid #C3CCC6; padding: 1mm 2mm 1mm 0; vertical-align: top; overflow-wrap: anywhere; }
+            tbody th { font-weight: normal; border-bottom: 0.15mm solid #C3CCC6; vertical-align: top; overflow-wrap: anywhere; }
+            tr.marked > * { font-weight: bold; color: #B02318; }
+            th { text-align: left; border-bottom: 0.4mm solid #18262F; padding: 0.7mm 2mm 0.7mm 0; vertical-align: bottom; }
+            td { border-bottom: 0.15mm solid #C3CCC6; padding: 0.7mm 2mm 0.7mm 0; vertical-align: top; overflow-wrap: anywhere; }
             figure { margin: 2mm 0 4mm; break-inside: avoid; }
             figure svg { display: block; max-width: 100%; height: auto; }
             figcaption { color: #46565F; font-size: 9pt; margin-top: 1.5mm; }
@@ -79,6 +99,19 @@ public final class HtmlWriter {
     private void block(Document.Block block) {
         if (block instanceof Document.Heading heading) {
             line("<h2>" + escape(heading.text()) + "</h2>");
+        } else if (block instanceof Document.Subheading heading) {
+            line("<h3>" + escape(heading.text()) + "</h3>");
+        } else if (block instanceof Document.Verdict verdict) {
+            verdict(verdict);
+        } else if (block instanceof Document.Facts facts) {
+            facts(facts);
+        } else if (block instanceof Document.Beside beside) {
+            line("<div class=\"beside\">");
+            block(beside.figure());
+            facts(beside.facts());
+            line("</div>");
+        } else if (block instanceof Document.Items items) {
+            items(items);
         } else if (block instanceof Document.Text text) {
             line("<p>" + escape(text.text()) + "</p>");
         } else if (block instanceof Document.Caution caution) {
@@ -104,6 +137,31 @@ public final class HtmlWriter {
         }
     }
 
+    private void verdict(Document.Verdict verdict) {
+        line("<section class=\"verdict\" style=\"color: " + verdict.tone().colour() + "\">");
+        svg(verdict.mark(), false);
+        line("<h2>" + escape(verdict.sentence()) + "</h2>");
+        line("<div>");
+        verdict.details().forEach(d -> line("<p>" + escape(d) + "</p>"));
+        line("</div>");
+        line("</section>");
+    }
+
+    private void facts(Document.Facts facts) {
+        line("<dl class=\"facts\">");
+        facts.facts().forEach(f -> line("<div><dt>" + escape(f.name()) + "</dt><dd>" + escape(f.value()) + "</dd></div>"));
+        line("</dl>");
+    }
+
+    private void items(Document.Items items) {
+        if (!items.lead().isEmpty()) {
+            line("<p>" + escape(items.lead()) + "</p>");
+        }
+        line("<ul class=\"items\">");
+        items.items().forEach(item -> line("<li>" + escape(item) + "</li>"));
+        line("</ul>");
+    }
+
     private void table(Document.Table table) {
         double sum = table.widths().stream().mapToDouble(w -> w).sum();
         line("<table>");
@@ -113,9 +171,21 @@ public final class HtmlWriter {
         line("<thead><tr>" + table.columns().stream().map(c -> "<th scope=\"col\">" + escape(c) + "</th>").collect(Collectors.joining())
                 + "</tr></thead>");
         line("<tbody>");
-        table.rows().forEach(row -> line("<tr>" + row.stream().map(c -> "<td>" + escape(c) + "</td>").collect(Collectors.joining()) + "</tr>"));
+        for (int i = 0; i < table.rows().size(); i++) {
+            row(table.rows().get(i), table.marked().contains(i));
+        }
         line("</tbody>");
         line("</table>");
+    }
+
+    /** The first cell names the row, unless it is left empty because it names the one above as well. */
+    private void row(List<String> cells, boolean marked) {
+        StringBuilder row = new StringBuilder(marked ? "<tr class=\"marked\">" : "<tr>");
+        for (int i = 0; i < cells.size(); i++) {
+            String cell = escape(cells.get(i));
+            row.append(i == 0 && !cell.isEmpty() ? "<th scope=\"row\">" + cell + "</th>" : "<td>" + cell + "</td>");
+        }
+        line(row + "</tr>");
     }
 
     // Drawings

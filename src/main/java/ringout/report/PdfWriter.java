@@ -30,7 +30,7 @@ public final class PdfWriter {
     public static final double POINTS_PER_MM = 72 / 25.4;
 
     /** Comes with PDFBox, under the SIL Open Font License: Latin, Greek and Cyrillic. */
-    private static final String FONT = "/org/apache/pdfbox/resources/ttf/LiberationSans-Regular.ttf";
+    static final String FONT = "/org/apache/pdfbox/resources/ttf/LiberationSans-Regular.ttf";
 
     /** How far a circle's control points are from its quarter points: 4/3 (√2 − 1) radii. */
     private static final double KAPPA = 4.0 / 3 * (Math.sqrt(2) - 1);
@@ -43,6 +43,10 @@ public final class PdfWriter {
     private static final double TABLE_MM = 3.1;
     private static final double LEADING = 1.32;
     private static final double FOOT_MM = 2.6;
+    private static final double GUTTER_MM = 6;
+    private static final double HEADING_MM = 12;
+    /** Above and below the lettering of a table's row. */
+    private static final double CELL_MM = 0.7;
 
     private final Document document;
     private final PDDocument pdf;
@@ -99,11 +103,29 @@ public final class PdfWriter {
         y += 3;
         rule(INK, 0.6);
         y += 5;
-        for (Document.Block block : document.blocks()) {
-            block(block);
+        for (int i = 0; i < document.blocks().size(); i++) {
+            room(Math.min(together(i), bottom - Document.Paper.MARGIN_MM));
+            block(document.blocks().get(i));
         }
         page.close();
         footers();
+    }
+
+    /** Headings stay with the picture they stand over: how high that is together; 0 for other blocks. */
+    private double together(int block) {
+        double headings = 0;
+        for (int i = block; i < document.blocks().size(); i++) {
+            Document.Block next = document.blocks().get(i);
+            if (next instanceof Document.Heading || next instanceof Document.Subheading) {
+                headings += HEADING_MM;
+            } else if (headings == 0) {
+                return 0;
+            } else {
+                return next instanceof Document.Figure figure ? headings + height(figure)
+                        : next instanceof Document.Beside beside ? headings + height(beside) : 0;
+            }
+        }
+        return 0;
     }
 
     private void newPage() throws IOException {
@@ -142,11 +164,25 @@ public final class PdfWriter {
     private void block(Document.Block block) throws IOException {
         if (block instanceof Document.Heading heading) {
             room(45);
-            y += y > Document.Paper.MARGIN_MM ? 4 : 0;
+            y += y > Document.Paper.MARGIN_MM ? 2 : 0;
             paragraph(heading.text(), 4.6, true, INK, left, width);
             y += 1.5;
+        } else if (block instanceof Document.Subheading heading) {
+            room(16);
+            y += 1.5;
+            paragraph(heading.text(), 3.7, true, INK, left, width);
+            y += 1;
+        } else if (block instanceof Document.Verdict verdict) {
+            verdict(verdict);
+        } else if (block instanceof Document.Facts facts) {
+            facts(facts, left, width, 2);
+            y += 4;
+        } else if (block instanceof Document.Beside beside) {
+            beside(beside);
+        } else if (block instanceof Document.Items items) {
+            items(items);
         } else if (block instanceof Document.Text text) {
-            paragraph(text.text(), BODY_MM, false, INK, left, Math.min(width, 165));
+            paragraph(text.text(), BODY_MM, false, INK, left, width);
             y += 2;
         } else if (block instanceof Document.Caution caution) {
             caution(caution);
@@ -203,6 +239,91 @@ public final class PdfWriter {
         y = top + height + 4;
     }
 
+    private void verdict(Document.Verdict verdict) throws IOException {
+        double large = 5.3;
+        double indent = 6 + verdict.mark().width() + 4;
+        double across = width - indent - 4;
+        double height = 6 + wrap(verdict.sentence(), large, across).size() * large * LEADING;
+        for (String detail : verdict.details()) {
+            height += 1 + wrap(detail, BODY_MM, across).size() * BODY_MM * LEADING;
+        }
+        height = Math.max(height, verdict.mark().height() + 6);
+        room(height);
+        double top = y;
+        box(verdict.tone().colour(), 0.5, left, top, width, height);
+        fill(verdict.tone().colour(), left, top, 2.5, height);
+        draw(verdict.mark(), left + 6, top + 3, 1, false);
+        y += 2.5;
+        paragraph(verdict.sentence(), large, true, verdict.tone().colour(), left + indent, across);
+        for (String detail : verdict.details()) {
+            y += 1;
+            paragraph(detail, BODY_MM, false, INK, left + indent, across);
+        }
+        y = top + height + 4;
+    }
+
+    /** In so many columns; the names stand above the values where there is one, else before them. */
+    private void facts(Document.Facts facts, double x0, double across, int columns) throws IOException {
+        double cell = (across - GUTTER_MM * (columns - 1)) / columns;
+        double names = columns == 1 ? 0 : 24;
+        for (int i = 0; i < facts.facts().size(); i += columns) {
+            List<Document.Fact> row = facts.facts().subList(i, Math.min(i + columns, facts.facts().size()));
+            double height = height(row, cell - names, columns == 1);
+            room(height);
+            double top = y;
+            for (int column = 0; column < row.size(); column++) {
+                double x = x0 + column * (cell + GUTTER_MM);
+                y = top + 0.8;
+                paragraph(row.get(column).name(), columns == 1 ? FOOT_MM : TABLE_MM, false, SOFT, x, columns == 1 ? cell : names);
+                y = columns == 1 ? y : top + 0.8;
+                paragraph(row.get(column).value(), TABLE_MM, false, INK, x + names, cell - names);
+                y = top + height;
+                rule(RULE, 0.15, x, cell);
+            }
+        }
+    }
+
+    private double height(List<Document.Fact> row, double across, boolean above) {
+        int lines = row.stream().mapToInt(f -> wrap(f.value(), TABLE_MM, across).size()).max().orElse(1);
+        return lines * TABLE_MM * LEADING + 1.6 + (above ? FOOT_MM * LEADING : 0);
+    }
+
+    private void beside(Document.Beside beside) throws IOException {
+        double drawn = beside.figure().drawing().width();
+        double x = left + drawn + GUTTER_MM;
+        double height = height(beside);
+        room(height);
+        double top = y;
+        facts(beside.facts(), x, width - drawn - GUTTER_MM, 1);
+        y = top;
+        draw(beside.figure().drawing(), left, y, 1, false);
+        y += beside.figure().drawing().height() + 1;
+        paragraph(beside.figure().caption(), TABLE_MM, false, SOFT, left, drawn);
+        y = top + height + 4;
+    }
+
+    private double height(Document.Beside beside) {
+        Drawing drawing = beside.figure().drawing();
+        double picture = drawing.height() + 1 + wrap(beside.figure().caption(), TABLE_MM, drawing.width()).size() * TABLE_MM * LEADING;
+        double across = width - drawing.width() - GUTTER_MM;
+        return Math.max(picture, beside.facts().facts().stream().mapToDouble(f -> height(List.of(f), across, true)).sum());
+    }
+
+    private void items(Document.Items items) throws IOException {
+        if (!items.lead().isEmpty()) {
+            paragraph(items.lead(), BODY_MM, false, INK, left, width);
+            y += 0.5;
+        }
+        for (String item : items.items()) {
+            List<String> lines = wrap(item, BODY_MM, width - 4);
+            room(lines.size() * BODY_MM * LEADING);
+            disc(INK, left + 1.2, y + BODY_MM * LEADING - 2.1, 0.5);
+            paragraph(item, BODY_MM, false, INK, left + 4, width - 4);
+            y += 0.6;
+        }
+        y += 2;
+    }
+
     private void table(Document.Table table) throws IOException {
         double sum = table.widths().stream().mapToDouble(w -> w).sum();
         List<Double> widths = table.widths().stream().map(w -> w / sum * width).toList();
@@ -210,19 +331,21 @@ public final class PdfWriter {
         paragraph(table.caption(), TABLE_MM, false, SOFT, left, width);
         y += 1;
         head(table, widths);
-        for (List<String> row : table.rows()) {
+        for (int i = 0; i < table.rows().size(); i++) {
+            List<String> row = table.rows().get(i);
             if (y + height(row, widths) > bottom) {
                 newPage();
                 head(table, widths);
             }
-            row(row, widths, false);
+            boolean marked = table.marked().contains(i);
+            row(row, widths, marked, marked ? RED : INK);
             rule(RULE, 0.15);
         }
         y += 4;
     }
 
     private void head(Document.Table table, List<Double> widths) throws IOException {
-        row(table.columns(), widths, true);
+        row(table.columns(), widths, true, INK);
         rule(INK, 0.4);
     }
 
@@ -231,26 +354,30 @@ public final class PdfWriter {
         for (int i = 0; i < row.size(); i++) {
             most = Math.max(most, wrap(row.get(i), TABLE_MM, widths.get(i) - 2).size());
         }
-        return most * TABLE_MM * LEADING + 2;
+        return most * TABLE_MM * LEADING + 2 * CELL_MM;
     }
 
-    private void row(List<String> row, List<Double> widths, boolean bold) throws IOException {
+    private void row(List<String> row, List<Double> widths, boolean bold, String colour) throws IOException {
         double x = left;
         for (int i = 0; i < row.size(); i++) {
-            double line = y + 1;
+            double line = y + CELL_MM;
             for (String text : wrap(row.get(i), TABLE_MM, widths.get(i) - 2)) {
                 line += TABLE_MM * LEADING;
-                words(x, line - TABLE_MM * (LEADING - 1), TABLE_MM, bold, INK, text);
+                words(x, line - TABLE_MM * (LEADING - 1), TABLE_MM, bold, colour, text);
             }
             x += widths.get(i);
         }
         y += height(row, widths);
     }
 
+    private double height(Document.Figure figure) {
+        double scale = Math.min(1, width / figure.drawing().width());
+        return figure.drawing().height() * scale + 2 + wrap(figure.caption(), TABLE_MM, width).size() * TABLE_MM * LEADING;
+    }
+
     private void figure(Document.Figure figure) throws IOException {
         double scale = Math.min(1, width / figure.drawing().width());
-        List<String> caption = wrap(figure.caption(), TABLE_MM, width);
-        room(figure.drawing().height() * scale + 2 + caption.size() * TABLE_MM * LEADING);
+        room(height(figure));
         draw(figure.drawing(), left, y, scale, false);
         y += figure.drawing().height() * scale + 1;
         paragraph(figure.caption(), TABLE_MM, false, SOFT, left, width);
@@ -332,10 +459,14 @@ public final class PdfWriter {
     }
 
     private void rule(String colour, double thick) throws IOException {
+        rule(colour, thick, left, width);
+    }
+
+    private void rule(String colour, double thick, double x, double across) throws IOException {
         page.setStrokingColor(Color.decode(colour));
         page.setLineWidth((float) thick);
-        page.moveTo((float) left, (float) y);
-        page.lineTo((float) (left + width), (float) y);
+        page.moveTo((float) x, (float) y);
+        page.lineTo((float) (x + across), (float) y);
         page.stroke();
     }
 

@@ -13,10 +13,8 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.CancellationException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
-import java.util.function.DoubleConsumer;
 import java.util.function.UnaryOperator;
 import javafx.animation.AnimationTimer;
 import javafx.application.Platform;
@@ -114,7 +112,6 @@ final class BenchWindow {
     private Optional<Session> session = Optional.empty();
     private Optional<SimulatedConnection> hands = Optional.empty();
     private Optional<PlanInUse> inUse = Optional.empty();
-    private Optional<Reading> reading = Optional.empty();
     private Optional<RecordingSearch> recording = Optional.empty();
     private Optional<Path> recordingFile = Optional.empty();
     private Optional<CheckView> heard = Optional.empty();
@@ -124,7 +121,6 @@ final class BenchWindow {
     private SessionView seen;
     private long seenAt;
     private boolean closed;
-    private int readShown;
 
     BenchWindow(Stage stage, Folders folders, DeviceSource source) {
         this.stage = stage;
@@ -328,12 +324,11 @@ final class BenchWindow {
     }
 
     private void refresh() {
-        Optional<PlanReading> planRead = planFile.map(PlanFile::reading);
-        StartModel.Page page = reading.isPresent() ? StartModel.reading(reading.get().file.getFileName().toString(), reading.get().share, devices, plan())
-                : StartModel.of(devices, deviceTrouble, openTrouble, chosen, plan(),
-                planRead.map(PlanReading::problems).orElse(List.of()), planFile.isPresent());
+        Optional<PlanReading> reading = planFile.map(PlanFile::reading);
+        StartModel.Page page = StartModel.of(devices, deviceTrouble, openTrouble, chosen, plan(),
+                reading.map(PlanReading::problems).orElse(List.of()), planFile.isPresent());
         start.show(page, chosen, settings.recent().stream().map(Path::of).toList(),
-                planFile.map(f -> f.file().toAbsolutePath()), planRead);
+                planFile.map(f -> f.file().toAbsolutePath()), reading);
         bench.setNotices(notices());
     }
 
@@ -512,68 +507,33 @@ final class BenchWindow {
     }
 
     private void openRecording(Path path) {
-        leave();
+        stop();
         Optional<PlanInUse> plan = planFile.flatMap(PlanFile::inUse);
-        Reading job = new Reading(path);
-        reading = Optional.of(job);
-        openTrouble = "";
-        refresh();
         background.execute(() -> {
             try {
-                RecordingOpened opened = RecordingOpened.read(path, plan, job);
+                RecordingOpened opened = RecordingOpened.read(path, plan);
                 Platform.runLater(() -> {
-                    if (reading.equals(Optional.of(job))) {
-                        show(opened);
+                    recordingFile = Optional.of(path);
+                    inUse = plan;
+                    seen = opened.view();
+                    bench.show(opened);
+                    diagnose(plan);
+                    seen.check().ifPresent(check -> explain(seen, check));
+                    List<NoticesView.Notice> notices = new ArrayList<>(notices());
+                    if (plan.isEmpty()) {
+                        notices.add(NoticesView.Notice.of("Without a plan only the tape can be shown. Choose the plan first, then open the recording again."));
                     }
+                    bench.setNotices(notices);
+                    top.atBench(opened.view().box(), "■ recording " + path.getFileName(), false);
+                    show(bench);
                 });
-            } catch (CancellationException wanted) {
-                // The builder has gone on to something else.
             } catch (JournalException problem) {
                 Platform.runLater(() -> {
-                    if (reading.equals(Optional.of(job))) {
-                        reading = Optional.empty();
-                        openTrouble = problem.getMessage();
-                        refresh();
-                    }
+                    openTrouble = problem.getMessage();
+                    show(start);
                 });
             }
         });
-    }
-
-    /** A recording being read in the background: how far it is, and whether it is still wanted. */
-    private static final class Reading implements DoubleConsumer {
-        private final Path file;
-        private volatile double share;
-        private volatile boolean cancelled;
-
-        Reading(Path file) {
-            this.file = file;
-        }
-
-        @Override
-        public void accept(double read) {
-            if (cancelled) {
-                throw new CancellationException();
-            }
-            share = read;
-        }
-    }
-
-    private void show(RecordingOpened opened) {
-        reading = Optional.empty();
-        recordingFile = Optional.of(opened.file());
-        inUse = opened.plan();
-        seen = opened.view();
-        bench.show(opened);
-        diagnose(inUse);
-        seen.check().ifPresent(check -> explain(seen, check));
-        List<NoticesView.Notice> notices = new ArrayList<>(notices());
-        if (inUse.isEmpty()) {
-            notices.add(NoticesView.Notice.of(Texts.say("recording.no-plan")));
-        }
-        bench.setNotices(notices);
-        top.atBench(opened.view().box(), Texts.say("recording.place", opened.file().getFileName()), false);
-        show(bench);
     }
 
     private void show(BorderPane page) {
@@ -594,8 +554,6 @@ final class BenchWindow {
 
     private void clearBench() {
         session = Optional.empty();
-        reading.ifPresent(job -> job.cancelled = true);
-        reading = Optional.empty();
         hands.ifPresent(SimulatedConnection::close);
         hands = Optional.empty();
         inUse = Optional.empty();
@@ -620,7 +578,7 @@ final class BenchWindow {
     }
 
     /** Begins the whole check again, with the plan file as it stands now. */
-    void again() {
+    private void again() {
         if (session.isEmpty() || inUse.isEmpty()) {
             return;
         }
@@ -681,10 +639,6 @@ final class BenchWindow {
     private void frame() {
         lookAtFile();
         if (session.isEmpty()) {
-            if (reading.isPresent() && (int) (reading.get().share * 100) != readShown) {
-                readShown = (int) (reading.get().share * 100);
-                refresh();
-            }
             return;
         }
         SessionView view = session.get().view();

@@ -21,9 +21,6 @@ public final class Reasoning {
     /** Explanations rarer than this are not listed. */
     private static final double LEAST = 0.01;
     private static final int MOST = 5;
-    private static final String OR = "; or ";
-    private static final String EITHER = ", and either ";
-    private static final String AND = ", and ";
 
     private Reasoning() {
     }
@@ -58,23 +55,10 @@ public final class Reasoning {
     }
 
     private static Card card(Explanation e) {
-        List<String> parts = new ArrayList<>(List.of(e.text().split(OR)));
-        // The sentence lists everything that looks alike; its likeliest part comes first and stands alone here.
-        String text = sentence(parts.remove(0)).replace(EITHER, AND);
         List<String> against = new ArrayList<>(e.evidenceAgainst());
         e.assumed().forEach(a -> against.add("takes for granted: " + a));
-        return new Card(chance(e.probability()) + ", " + percent(e.probability()), e.probability(), text, parts, e.evidenceFor(), against,
+        return new Card(e.chance(), e.probability(), sentence(e.likeliest()), e.alike(), e.evidenceFor(), against,
                 e.alternatives());
-    }
-
-    /** A probability as a builder would say it. */
-    public static String chance(double probability) {
-        return probability >= 0.95 ? "almost certain" : probability >= 0.8 ? "very likely" : probability >= 0.5 ? "likely"
-                : probability >= 0.2 ? "possible" : "unlikely";
-    }
-
-    private static String percent(double probability) {
-        return probability > 0.99 ? "over 99 %" : probability < 0.01 ? "under 1 %" : Math.round(probability * 100) + " %";
     }
 
     private static String sentence(String text) {

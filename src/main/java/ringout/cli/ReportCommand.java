@@ -1,0 +1,93 @@
+package ringout.cli;
+
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+import ringout.bench.Baselines;
+import ringout.bench.CheckedRecording;
+import ringout.bench.PlanInUse;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+import ringout.report.CheckReport;
+import ringout.report.Document;
+
+/** Writes the report of a check. */
+@Command(
+        name = "report",
+        mixinStandardHelpOptions = true,
+        description = "Writes the report of the guided check in a recording, to be kept or printed: verdict, panel and loom with what "
+                + "was found, every control with its timing, what explains the findings and what speaks against it, what has changed "
+                + "since an earlier check, and what such a check cannot see.",
+        footer = {
+            "",
+            "One file that needs no other and no network. Exit status 0 says that the report was written, whatever it says.",
+            "Without --baseline, the newest earlier check kept of this box is compared with; a simulated box has none.",
+            "",
+            "Examples:",
+            "  ringout report desk.jsonl --out desk.html",
+            "  ringout report may.jsonl --baseline march.jsonl --out may.pdf --paper letter"})
+final class ReportCommand implements Callable<Integer> {
+    @Parameters(paramLabel = "REC", description = "a recording made by check or simulate")
+    private Path recording;
+
+    @Option(names = "--out", required = true, paramLabel = "FILE", description = "what to write: a name that ends in .html or .pdf")
+    private Path out;
+
+    @Option(names = "--plan", paramLabel = "FILE", description = "judge by this plan; without it, by the plan in the recording")
+    private Path plan;
+
+    @Option(names = "--baseline", paramLabel = "REC", description = "the recording of an earlier check to compare with")
+    private Path baseline;
+
+    @Option(names = "--paper", defaultValue = "a4", paramLabel = "a4|letter",
+            description = "the paper to print on (default: ${DEFAULT-VALUE})")
+    private Document.Paper paper;
+
+    @Option(names = "--json", description = "print one JSON document instead")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() {
+        DocumentOption.requireKnown(out);
+        Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
+        try {
+            CheckedRecording checked = CheckedRecording.of(recording, inUse);
+            checked.notes().forEach(this::note);
+            DocumentOption.write(CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper), out);
+            if (json) {
+                Json.print(spec.commandLine().getOut(), Json.object().put("box", checked.plan().box().name()).put("verdict", checked.check().verdict())
+                        .put("findings", checked.check().findings().size()).put("report", out.toString()));
+            } else {
+                spec.commandLine().getOut().println("Wrote " + out + ": " + checked.check().verdict());
+            }
+            return ExitCode.OK.status();
+        } catch (JournalException problem) {
+            throw new BadInput(problem.getMessage(), problem);
+        }
+    }
+
+    private Optional<Baselines> baselines(CheckedRecording checked, Optional<PlanInUse> inUse) throws JournalException {
+        if (baseline == null && checked.header().simulated()) {
+            return Optional.empty();
+        }
+        Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty()
+                : Optional.of(CheckedRecording.of(baseline, inUse).kept());
+        Baselines baselines = Baselines.of(checked, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
+        baselines.notes().forEach(this::note);
+        return Optional.of(baselines);
+    }
+
+    private void note(String sentence) {
+        spec.commandLine().getErr().println("ringout: " + sentence);
+        spec.commandLine().getErr().flush();
+    }
+}

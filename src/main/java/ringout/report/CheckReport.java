@@ -1,0 +1,403 @@
+package ringout.report;
+
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import ringout.bench.Baselines;
+import ringout.bench.CheckedRecording;
+import ringout.check.Change;
+import ringout.check.CheckView;
+import ringout.check.Finding;
+import ringout.check.FindingKind;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Explanation;
+import ringout.diagnosis.GhostProof;
+import ringout.diagnosis.NextStep;
+import ringout.drawing.Area;
+import ringout.drawing.Marks;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+import ringout.plan.Wiring;
+import ringout.signal.ContactTiming;
+import ringout.signal.EdgeTiming;
+import ringout.signal.TimingLimits;
+
+/** The report of a finished check: what is kept with the box, or sent to whoever is asked for help. */
+public final class CheckReport {
+    private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm 'UTC'xxx", Locale.ROOT);
+    private static final DateTimeFormatter DAY = DateTimeFormatter.ISO_LOCAL_DATE;
+    /** Explanations less likely than this are not worth a line. */
+    private static final double LEAST = 0.01;
+    private static final int MOST_EXPLANATIONS = 3;
+    private static final int HASH_DIGITS = 16;
+    private static final double MARK_MM = 9;
+    private static final double MARK_SCALE = 0.5;
+
+    private final CheckedRecording checked;
+    private final Plan plan;
+    private final CheckView check;
+    private final TimingLimits limits;
+    private final Optional<Baselines> baselines;
+    private final ZoneId zone;
+    private final List<Document.Block> blocks = new ArrayList<>();
+
+    private CheckReport(CheckedRecording checked, Optional<Baselines> baselines, ZoneId zone) {
+        this.checked = checked;
+        this.plan = checked.plan();
+        this.check = checked.check();
+        this.limits = checked.kept().check().limits();
+        this.baselines = baselines;
+        this.zone = zone;
+    }
+
+    /**
+     * The report.
+     *
+     * @param checked   the check; see {@link CheckedRecording#explained} for one that was helped by a multimeter
+     * @param baselines earlier checks of the box; empty where it is not to be compared
+     * @param zone      of the dates in it
+     */
+    public static Document of(CheckedRecording checked, Optional<Baselines> baselines, ZoneId zone, Document.Paper paper) {
+        return new CheckReport(checked, baselines, zone).document(paper);
+    }
+
+    private Document document(Document.Paper paper) {
+        verdict();
+        beside(CheckPictures.panel(plan, check), facts());
+        findings();
+        controls();
+        explanations();
+        comparison();
+        unseen();
+        String version = Optional.ofNullable(CheckReport.class.getPackage().getImplementationVersion()).map(v -> " " + v).orElse("");
+        return new Document(plan.box().name() + ": check report", "Checked on " + moment() + (checked.header().simulated()
+                ? ", a simulated box. " : ". ") + "Made by Ringout" + version + " from its recording.", paper, blocks);
+    }
+
+    private void beside(Document.Figure figure, Document.Facts facts) {
+        if (figure.drawing().width() <= Document.Beside.MOST_MM) {
+            blocks.add(new Document.Beside(figure, facts));
+        } else {
+            blocks.add(figure);
+            blocks.add(facts);
+        }
+    }
+
+    private String moment() {
+        return MOMENT.format(checked.header().start().atZone(zone));
+    }
+
+    // The outcome
+
+    private Optional<Explanation> leading() {
+        return checked.diagnosis().stream().flatMap(d -> d.explanations().stream()).findFirst().filter(e -> !e.healthy());
+    }
+
+    private void verdict() {
+        Document.Tone tone = !check.findings().isEmpty() ? Document.Tone.FAULT
+                : check.verdict().equals("The box matches its plan.") ? Document.Tone.GOOD : Document.Tone.OPEN;
+        List<String> details = new ArrayList<>();
+        if (!check.findings().isEmpty()) {
+            long controls = check.findings().stream().flatMap(f -> f.controls().stream()).distinct().count();
+            details.add(count(check.findings().size(), "finding") + " at " + controls + " of " + count(plan.controls().size(), "control") + ".");
+            leading().ifPresent(e -> details.add(capital(e.chance()) + ": " + e.likeliest() + "."));
+            checked.diagnosis().filter(Diagnosis::unexplained).ifPresent(d -> details.add("Unexplained: " + d.verdict() + "."));
+        } else if (tone == Document.Tone.GOOD) {
+            details.add("All " + count(check.total(), "step") + " were done, and every control did what the plan says. "
+                    + "What such a check cannot see stands at the end.");
+        } else {
+            details.add(steps() + ". What was not asked for or was skipped proves nothing.");
+        }
+        blocks.add(new Document.Verdict(tone, mark(tone), check.verdict(), details));
+    }
+
+    private static Drawing mark(Document.Tone tone) {
+        Sketch sketch = new Sketch(MARK_SCALE);
+        Area area = new Area(1, 1, MARK_MM / MARK_SCALE - 2, MARK_MM / MARK_SCALE - 2);
+        sketch.ink(switch (tone) {
+            case GOOD -> Marks.good(area, "mark-good");
+            case FAULT -> Marks.of(FindingKind.MISSING, area, "mark-verdict");
+            case OPEN -> Marks.waiting(area, "mark-open");
+        });
+        return sketch.drawing(MARK_MM / MARK_SCALE, MARK_MM / MARK_SCALE, switch (tone) {
+            case GOOD -> "Tick";
+            case FAULT -> "Cross";
+            case OPEN -> "Square: open";
+        });
+    }
+
+    private String steps() {
+        long skipped = check.steps().stream().filter(s -> s.status() == CheckView.Status.SKIPPED).count();
+        return check.done() + " of " + count(check.total(), "step") + " done" + (skipped == 0 ? "" : ", " + skipped + " of them skipped");
+    }
+
+    private Document.Facts facts() {
+        List<Document.Fact> facts = new ArrayList<>();
+        String serial = checked.header().device().serial();
+        facts.add(new Document.Fact("Box", checked.header().device().name()));
+        facts.add(new Document.Fact("Checked", moment()));
+        facts.add(new Document.Fact("USB", checked.header().device().usbId() + ", " + (serial.isEmpty() ? "no serial number" : "serial " + serial)));
+        facts.add(new Document.Fact("Steps", steps()));
+        facts.add(new Document.Fact("Plan", count(plan.controls().size(), "control") + ", " + count(plan.contacts().size(), "contact") + ", "
+                + count(plan.lines().size(), "line")));
+        facts.add(new Document.Fact("Times known to", limits.resolution().text()));
+        facts.add(new Document.Fact("Plan SHA-256", hash()));
+        facts.add(new Document.Fact("Recording", java.nio.file.Path.of(checked.kept().recording()).getFileName().toString()));
+        return new Document.Facts(facts);
+    }
+
+    /** Enough of it to tell two plans apart. */
+    private String hash() {
+        String hash = checked.kept().planHash();
+        return hash.isEmpty() ? "not recorded" : hash.length() <= HASH_DIGITS ? hash : hash.substring(0, HASH_DIGITS) + "…";
+    }
+
+    // Findings and what explains them
+
+    private void findings() {
+        if (check.findings().isEmpty()) {
+            return;
+        }
+        blocks.add(new Document.Heading("What was found"));
+        List<List<String>> rows = new ArrayList<>();
+        for (Finding finding : check.findings()) {
+            String where = finding.controls().isEmpty() ? "no control" : finding.controls().stream()
+                    .map(id -> plan.control(id).map(Control::label).orElse(id)).collect(Collectors.joining(", "));
+            rows.add(List.of(finding.kind().word(), where, finding.evidence()));
+        }
+        blocks.add(new Document.Table("What differs from the plan, in the order it showed.", List.of("Finding", "Control", "What was done and what came"),
+                List.of(20.0, 28.0, 100.0), rows));
+    }
+
+    private void explanations() {
+        if (check.findings().isEmpty() || checked.diagnosis().isEmpty()) {
+            return;
+        }
+        Diagnosis diagnosis = checked.diagnosis().get();
+        List<Explanation> shown = diagnosis.explanations().stream().filter(e -> e.probability() >= LEAST && !e.healthy())
+                .limit(MOST_EXPLANATIONS).toList();
+        blocks.add(new Document.Heading("What explains it"));
+        if (shown.isEmpty()) {
+            blocks.add(new Document.Text(capital(diagnosis.verdict()) + "."));
+        }
+        for (Explanation e : shown) {
+            blocks.add(new Document.Subheading(capital(e.chance()) + ": " + e.likeliest()));
+            if (e == shown.get(0)) {
+                beside(CheckPictures.loom(plan, check, e), evidence(e));
+            } else {
+                blocks.add(evidence(e));
+            }
+        }
+        next(diagnosis);
+    }
+
+    private static Document.Facts evidence(Explanation e) {
+        List<Document.Fact> facts = new ArrayList<>();
+        fact(facts, "For", e.evidenceFor());
+        fact(facts, "Against", e.evidenceAgainst());
+        fact(facts, "Takes for granted", e.assumed());
+        fact(facts, "Looks the same", e.alike());
+        return new Document.Facts(facts);
+    }
+
+    private static void fact(List<Document.Fact> facts, String name, List<String> sentences) {
+        if (!sentences.isEmpty()) {
+            facts.add(new Document.Fact(name, capital(String.join("; ", sentences)) + "."));
+        }
+    }
+
+    private void next(Diagnosis diagnosis) {
+        // The check is over: a probe can be made with the report in hand, a press only in another check.
+        diagnosis.next().stream().min(Comparator.comparing(step -> step.kind() != NextStep.Kind.PROBE)).ifPresent(step -> {
+            blocks.add(new Document.Subheading("To be certain"));
+            blocks.add(new Document.Text(step.text() + (step.text().endsWith(".") ? "" : ".")));
+        });
+        blocks.add(new Document.Caution("Before you mend", List.of(
+                "Unplug USB before you open, probe or solder, and keep it unplugged. Never probe a powered board.",
+                "Eye protection on, fumes away from you, iron back in its stand. Local codes and licensed practice come first.")));
+    }
+
+    // Every control
+
+    private void controls() {
+        List<List<String>> rows = new ArrayList<>();
+        Set<Integer> marked = new HashSet<>();
+        for (Control control : plan.controls()) {
+            for (Action action : control.actions()) {
+                List<String> found = found(action);
+                if (!found.isEmpty()) {
+                    marked.add(rows.size());
+                }
+                ContactTiming.Summary timing = checked.kept().check().contacts().get(action.id());
+                boolean worked = timing != null && timing.press().edges() > 0;
+                rows.add(List.of(action.words(), action.input().map(Input::text).orElse("none planned"),
+                        found.isEmpty() ? result(action) : String.join("; ", found),
+                        worked ? bounce(timing.press()) : "–", worked ? bounce(timing.release()) : "–", worked ? dropouts(timing) : "–"));
+            }
+        }
+        blocks.add(new Document.Heading("Every control"));
+        blocks.add(new Document.Table("Bounce of the planned input: from the edge to the last transition after it, their number in brackets; times "
+                + limits.resolution().text() + ". A dash: not timed.", List.of("Control", "Planned", "Result", "Bounce, press", "Bounce, release", "Drop-outs"),
+                List.of(38.0, 20.0, 42.0, 22.0, 25.0, 23.0), rows, marked));
+    }
+
+    private List<String> found(Action action) {
+        Set<String> words = new LinkedHashSet<>();
+        for (Finding finding : check.findings()) {
+            int at = finding.actions().indexOf(action.id());
+            if (at < 0) {
+                continue;
+            }
+            boolean inTurn = finding.kind() == FindingKind.SWAPPED || finding.kind() == FindingKind.REVERSED && finding.actions().size() > 1;
+            String gave = inTurn ? ": gave " + finding.actual().get(at).text()
+                    : finding.kind() == FindingKind.MISSING ? ": gave " + (finding.actual().isEmpty() ? "nothing" : inputs(finding.actual())) : "";
+            words.add(finding.kind().word() + gave);
+        }
+        return List.copyOf(words);
+    }
+
+    private static String inputs(List<Input> inputs) {
+        return inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+    }
+
+    private String result(Action action) {
+        CheckView.Status status = check.steps().stream().filter(s -> !s.extra() && s.actions().equals(List.of(action.id())))
+                .map(CheckView.StepView::status).findFirst().orElse(CheckView.Status.WAITING);
+        return switch (status) {
+            case GOOD, FAULTY -> "as planned";
+            case SKIPPED -> "skipped";
+            case WAITING, CURRENT -> "not asked";
+        };
+    }
+
+    private String bounce(EdgeTiming.Summary edge) {
+        return edge.edges() == 0 ? "–" : edge.bounced() == 0 ? "none seen"
+                : ms(edge.worst().spanNanos()) + " (" + edge.worst().transitions() + ")";
+    }
+
+    private String dropouts(ContactTiming.Summary timing) {
+        return timing.dropouts() == 0 ? "none seen" : timing.dropouts() + ", longest " + ms(timing.longestDropout());
+    }
+
+    private static String ms(long nanos) {
+        return String.format(Locale.ROOT, "%.1f ms", nanos / 1e6);
+    }
+
+    // Earlier checks
+
+    private void comparison() {
+        if (baselines.isEmpty()) {
+            return;
+        }
+        Baselines b = baselines.get();
+        if (b.before().isEmpty()) {
+            blocks.add(new Document.Heading("Compared with earlier checks"));
+            blocks.add(new Document.Text("No earlier finished check of this box is kept: this one is what later ones can be compared with."));
+            return;
+        }
+        String date = DAY.format(b.before().get().check().when().atZone(zone));
+        blocks.add(new Document.Heading("Compared with the check of " + date));
+        long worse = b.worse();
+        blocks.add(new Document.Text((worse > 0 ? count((int) worse, "thing") + (worse == 1 ? " is" : " are") + " new or worse."
+                : b.changes().isEmpty() ? "Nothing has changed." : "Nothing is new or worse.") + (b.kept() > 1 ? " " + b.kept() + " earlier checks are kept." : "")));
+        List<Change> told = b.changes().stream().filter(c -> c.sort() != Change.Sort.STILL || c.now().isPresent()).toList();
+        if (!told.isEmpty()) {
+            Set<Integer> marked = new HashSet<>();
+            List<List<String>> rows = new ArrayList<>();
+            for (Change change : told) {
+                if (change.isWorse()) {
+                    marked.add(rows.size());
+                }
+                rows.add(List.of(change.sort().word(), change.kind().word(), change.words()));
+            }
+            blocks.add(new Document.Table("What is new or worse comes first.", List.of("Change", "Finding", "In words"), List.of(22.0, 22.0, 104.0), rows, marked));
+        }
+        int still = b.changes().size() - told.size();
+        if (still > 0) {
+            blocks.add(new Document.Text(count(still, "finding") + (still == 1 ? " is" : " are") + " as on " + date + "."));
+        }
+        if (!b.trends().isEmpty()) {
+            blocks.add(new Document.Items("Over all checks kept with this plan:", b.trends().stream().map(t -> t.words()).toList()));
+        }
+    }
+
+    // What the check is blind to
+
+    private void unseen() {
+        List<String> items = new ArrayList<>();
+        List<String> open = check.steps().stream().filter(s -> s.status() != CheckView.Status.GOOD && s.status() != CheckView.Status.FAULTY)
+                .map(s -> s.words() + (s.status() == CheckView.Status.SKIPPED ? " (skipped)" : " (not asked)")).toList();
+        if (!open.isEmpty()) {
+            items.add("Steps without an answer: " + some(open) + ".");
+        }
+        items.add("Short bounce and gaps: \"none seen\" means " + limits.none() + ". " + limits.text());
+        diodes().ifPresent(items::add);
+        items.add("Faults that come and go: every control was worked once or twice, with the box at rest. A joint that opens under vibration or "
+                + "with heat shows only by chance; \"ringout check --flex ID\" and \"ringout listen\" look for it.");
+        List<String> unknown = plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Unknown).map(Contact::id).toList();
+        if (!unknown.isEmpty()) {
+            items.add("Wires the plan does not give: " + some(unknown) + ". What is wrong there is found, but not explained.");
+        }
+        if (plan.controls().stream().anyMatch(c -> c instanceof Control.Encoder)) {
+            items.add("Encoder phases: the firmware turns them into pulses, so their bounce does not leave the box.");
+        }
+        checked.diagnosis().filter(Diagnosis::budgetHit).ifPresent(d -> items.add(
+                "Some sets of three and more faults at once were not tried as an explanation."));
+        checked.notes().forEach(note -> items.add("From the recording: " + note));
+        blocks.add(new Document.Heading("What could not be seen, and why"));
+        blocks.add(new Document.Items("", items));
+    }
+
+    /** A bridged diode changes nothing while one control is held: the chords that show it must have been asked. */
+    private Optional<String> diodes() {
+        Set<String> with = plan.contacts().stream().filter(c -> c.diode() != Contact.Diode.NONE).map(Contact::id)
+                .collect(Collectors.toCollection(TreeSet::new));
+        if (with.isEmpty()) {
+            return Optional.empty();
+        }
+        Set<String> proved = new HashSet<>();
+        for (GhostProof.DiodeTest test : GhostProof.of(plan).tests()) {
+            boolean done = check.steps().stream().anyMatch(s -> s.extra() && s.status() == CheckView.Status.GOOD
+                    && new HashSet<>(s.actions()).equals(new HashSet<>(test.hold())));
+            if (done) {
+                proved.addAll(test.proves());
+            }
+        }
+        with.removeAll(proved);
+        if (with.isEmpty()) {
+            return Optional.empty();
+        }
+        return Optional.of("Bridged diodes: a press of one control gives the same with and without its diode blocking. "
+                + (proved.isEmpty() ? "None of the " + with.size() + " diodes was" : with.size() + " of the " + (with.size() + proved.size()) + " diodes were not")
+                + " proved to block; \"ringout check --prove-diodes\" asks for the chords that prove them.");
+    }
+
+    // Words
+
+    private static String some(List<String> words) {
+        int most = 12;
+        return words.size() <= most ? String.join(", ", words)
+                : Stream.concat(words.stream().limit(most), Stream.of("and " + (words.size() - most) + " more")).collect(Collectors.joining(", "));
+    }
+
+    private static String count(int number, String what) {
+        return number + " " + what + (number == 1 ? "" : "s");
+    }
+
+    private static String capital(String text) {
+        return text.isEmpty() ? text : Character.toUpperCase(text.charAt(0)) + text.substring(1);
+    }
+}
