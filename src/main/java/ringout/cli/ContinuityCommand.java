@@ -19,10 +19,10 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import ringout.circuit.Circuit;
-import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
+import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
@@ -71,8 +71,7 @@ final class ContinuityCommand implements Callable<Integer> {
         }
         // Typed answers: not closed, because standard input is not ours.
         BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
-        List<Optional<ProbeReading>> shown = ask(planned, steps, in, out);
-        return summary(circuit, steps, shown, out).status();
+        return summary(circuit, new ContinuityRun(steps, ask(planned, steps, in, out)), out).status();
     }
 
     private static List<Optional<ProbeReading>> ask(Plan plan, List<Continuity.Step> steps, BufferedReader in, PrintWriter out) throws IOException {
@@ -152,42 +151,27 @@ final class ContinuityCommand implements Callable<Integer> {
         };
     }
 
-    private static ExitCode summary(Circuit circuit, List<Continuity.Step> steps, List<Optional<ProbeReading>> shown, PrintWriter out) {
-        List<ProbeResult> results = new ArrayList<>();
-        List<String> wrong = new ArrayList<>();
-        boolean supplyShorted = false;
-        for (int i = 0; i < shown.size(); i++) {
-            Continuity.Step step = steps.get(i);
-            if (shown.get(i).isPresent()) {
-                ProbeReading reading = shown.get(i).get();
-                results.add(step.result(reading));
-                supplyShorted |= rails(results.get(results.size() - 1)) && reading != step.good();
-                if (reading != step.good()) {
-                    wrong.add(step.text() + ", but it " + reading.words());
-                }
-            }
-        }
+    private static ExitCode summary(Circuit circuit, ContinuityRun run, PrintWriter out) {
+        ContinuityRun.Outcome outcome = run.outcome();
         out.println();
-        out.println(results.size() + " of " + steps.size() + " steps measured, " + wrong.size() + " not as planned.");
-        wrong.forEach(line -> out.println("  - " + line));
-        if (wrong.isEmpty()) {
-            out.println(results.size() == steps.size() ? "As far as a meter can tell at rest, the box is wired as planned: it can be plugged in."
+        out.println(outcome.measured() + " of " + run.steps().size() + " steps measured, " + outcome.wrong().size() + " not as planned.");
+        outcome.wrong().forEach(wrong -> out.println("  - " + wrong.text()));
+        if (outcome.wrong().isEmpty()) {
+            out.println(outcome.measured() == run.steps().size() ? "As far as a meter can tell at rest, the box is wired as planned: it can be plugged in."
                     : "Nothing found so far; measure the rest before you plug it in.");
         } else {
-            if (supplyShorted) {
+            if (outcome.supplyShorted()) {
                 out.println();
                 out.println("Ground and supply are joined: do not plug it in before that bridge is found. A beep that dies away is only a capacitor charging.");
             }
-            // A short across the supply is no fault of one line, so it can explain none of them.
-            results.removeIf(ContinuityCommand::rails);
-            if (wrong.size() > (supplyShorted ? 1 : 0)) {
-                explain(circuit, results, out);
+            if (outcome.toExplain()) {
+                explain(circuit, outcome.evidence(), out);
             }
             out.println();
             out.println("Mend it with USB unplugged, eye protection on and the fumes drawn off; then run this again before you plug it in.");
         }
         out.flush();
-        return wrong.isEmpty() ? ExitCode.OK : ExitCode.FINDINGS;
+        return outcome.wrong().isEmpty() ? ExitCode.OK : ExitCode.FINDINGS;
     }
 
     private static void explain(Circuit circuit, List<ProbeResult> results, PrintWriter out) {
@@ -199,10 +183,6 @@ final class ContinuityCommand implements Callable<Integer> {
         for (Explanation explanation : diagnosis.explanations().subList(0, Math.min(MOST_SHOWN, diagnosis.explanations().size()))) {
             out.printf(Locale.ROOT, "  %3.0f %%  %s%n", explanation.probability() * 100, explanation.text());
         }
-    }
-
-    private static boolean rails(ProbeResult result) {
-        return result.pointA() instanceof NodeName.Rail && result.pointB() instanceof NodeName.Rail;
     }
 
     private static ObjectNode document(Plan plan, List<Continuity.Step> steps) {

@@ -44,7 +44,7 @@ public final class LoomLayout {
         }
     }
 
-    private static String name(Control control, Contact contact) {
+    static String name(Control control, Contact contact) {
         for (Action action : control.actions()) {
             if (action.contacts().equals(List.of(contact.id()))) {
                 return action.words();

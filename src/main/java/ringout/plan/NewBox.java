@@ -60,6 +60,28 @@ public final class NewBox {
         public String words() {
             return words;
         }
+
+        /** What its label begins with. */
+        String label() {
+            return label;
+        }
+
+        /** Hole, nut and depth to start from. */
+        Mount mount() {
+            return new Mount(Optional.empty(), Optional.of(hole), Optional.of(nut), Optional.of(depth));
+        }
+
+        /** The part that a control is. */
+        public static Part of(Control control) {
+            if (control instanceof Control.Toggle toggle) {
+                return toggle.contacts().size() == 1 ? TOGGLE : TOGGLE_TWO_WAY;
+            }
+            if (control instanceof Control.Hat hat) {
+                return hat.push().isPresent() ? HAT5 : HAT4;
+            }
+            return control instanceof Control.Push ? PUSH : control instanceof Control.Selector ? SELECTOR
+                    : control instanceof Control.Encoder ? ENCODER : AXIS;
+        }
     }
 
     /**
@@ -112,11 +134,84 @@ public final class NewBox {
         return text(answers, layout.panel, placed, assignment);
     }
 
+    // One more, or another
+
+    /**
+     * One more control for a plan: the lowest inputs that are free, not wired, at the first place from the upper left
+     * where it has room; in the panel's middle where there is none, and without a place where the plan gives no panel.
+     *
+     * @param positions of a rotary selector, 2 to 24
+     */
+    public static Control another(Plan plan, Part part, int positions) {
+        Control control = new Numbering(plan.controls(), positions, List.of()).control(part);
+        return plan.panel().map(panel -> at(control, room(plan, panel, control.mount().nut().orElseThrow() / 2))).orElse(control);
+    }
+
+    private static Mount.Place room(Plan plan, Plan.Panel panel, double radius) {
+        double edge = radius + EDGE_ROOM_MM;
+        for (double y = Math.ceil(edge); y <= panel.height() - edge; y++) {
+            for (double x = Math.ceil(edge); x <= panel.width() - edge; x++) {
+                Mount.Place place = new Mount.Place(x, y);
+                if (plan.controls().stream().allMatch(c -> c.mount().place().isEmpty()
+                        || Chain.distance(c.mount().place().get(), place) >= radius + nut(c) / 2 + FINGER_ROOM_MM)) {
+                    return place;
+                }
+            }
+        }
+        return new Mount.Place(Math.round(panel.width() / 2), Math.round(panel.height() / 2));
+    }
+
+    /**
+     * A control of the plan as another part: id, label and mount stay, contacts keep wiring and inputs as far as there
+     * are as many.
+     */
+    public static Control become(Plan plan, Control control, Part part, int positions) {
+        return new Numbering(plan.controls(), positions, List.of()).control(part, control.id(), control.label(), control.mount(), phases(control));
+    }
+
+    /** Contacts, those of an encoder with the input of one direction each. */
+    private static List<Contact> phases(Control control) {
+        return control instanceof Control.Encoder e ? List.of(
+                new Contact(e.a().id(), e.id(), e.a().wiring(), e.a().diode(), Optional.of(e.cw())),
+                new Contact(e.b().id(), e.id(), e.b().wiring(), e.b().diode(), Optional.of(e.ccw()))) : control.contacts();
+    }
+
+    /**
+     * A panel for controls, with a place for each.
+     *
+     * @param places by control id
+     */
+    public record Arrangement(Plan.Panel panel, Map<String, Mount.Place> places) {
+        public Arrangement {
+            places = Map.copyOf(places);
+        }
+    }
+
+    /**
+     * Lays controls out anew, in rows from left to right.
+     *
+     * @param panel outer size; empty for one that fits
+     * @throws PlanEditException where the panel does not suffice, with what would
+     */
+    public static Arrangement arrange(List<Control> controls, Optional<Plan.Panel> panel) {
+        Layout layout = layout(controls, panel);
+        Map<String, Mount.Place> places = new LinkedHashMap<>();
+        for (int i = 0; i < controls.size(); i++) {
+            places.put(controls.get(i).id(), layout.places.get(i));
+        }
+        return new Arrangement(layout.panel, places);
+    }
+
+    /** The id that a label suggests: lower-case letters, digits and hyphens. */
+    public static String id(String label) {
+        return Numbering.id(label);
+    }
+
     // Controls
 
     private static List<Control> controls(Answers answers) {
         List<Control> controls = new ArrayList<>();
-        Numbers numbers = new Numbers(answers);
+        Numbering numbers = new Numbering(List.of(), answers.positions, answers.analogPins);
         for (Part part : Part.values()) {
             int count = answers.counts.getOrDefault(part, 0);
             for (int i = 0; i < count; i++) {
@@ -124,70 +219,6 @@ public final class NewBox {
             }
         }
         return controls;
-    }
-
-    /** Hands out ids, buttons, hats, axes and analogue pins, each one after the other. */
-    private static final class Numbers {
-        private final Answers answers;
-        private final Map<String, Integer> labels = new LinkedHashMap<>();
-        private int button;
-        private int hat;
-        private int axis;
-
-        Numbers(Answers answers) {
-            this.answers = answers;
-        }
-
-        Control control(Part part) {
-            String label = part.label + " " + labels.merge(part.label, 1, Integer::sum);
-            String id = label.toLowerCase(Locale.ROOT).replace(' ', '-');
-            Mount mount = new Mount(Optional.empty(), Optional.of(part.hole), Optional.of(part.nut), Optional.of(part.depth));
-            return switch (part) {
-                case PUSH -> new Control.Push(id, label, mount, pressed(id, id));
-                case TOGGLE -> new Control.Toggle(id, label, mount, List.of(pressed(id, id)));
-                case TOGGLE_TWO_WAY -> new Control.Toggle(id, label, mount, List.of(pressed(id, id + ".up"), pressed(id, id + ".down")));
-                case SELECTOR -> {
-                    List<Contact> contacts = new ArrayList<>();
-                    for (int i = 1; i <= answers.positions; i++) {
-                        contacts.add(pressed(id, id + "." + i));
-                    }
-                    yield new Control.Selector(id, label, mount, contacts);
-                }
-                case ENCODER -> new Control.Encoder(id, label, mount, contact(id, id + ".a", Optional.empty()),
-                        contact(id, id + ".b", Optional.empty()), nextButton(), nextButton(), 20);
-                case HAT4, HAT5 -> hat(id, label, mount, part == Part.HAT5);
-                case AXIS -> axis(id, label, mount);
-            };
-        }
-
-        private Control hat(String id, String label, Mount mount, boolean pushable) {
-            hat++;
-            Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
-            for (Direction way : Direction.values()) {
-                ways.put(way, contact(id, id + "." + way.word(), Optional.of(new Input.Hat(hat, way))));
-            }
-            return new Control.Hat(id, label, mount, ways, pushable ? Optional.of(pressed(id, id + ".push")) : Optional.empty());
-        }
-
-        private Control axis(String id, String label, Mount mount) {
-            AxisUsage[] usages = AxisUsage.values();
-            Input.Axis input = new Input.Axis(usages[axis % usages.length], 1 + axis / usages.length, 1);
-            Optional<String> pin = axis < answers.analogPins.size() ? Optional.of(answers.analogPins.get(axis)) : Optional.empty();
-            axis++;
-            return new Control.Axis(id, label, mount, input, pin);
-        }
-
-        private Contact pressed(String control, String id) {
-            return contact(control, id, Optional.of(nextButton()));
-        }
-
-        private Input nextButton() {
-            return new Input.Button(++button);
-        }
-
-        private static Contact contact(String control, String id, Optional<Input> input) {
-            return new Contact(id, control, new Wiring.Unknown(), Contact.Diode.NONE, input);
-        }
     }
 
     private static Control at(Control control, Mount.Place place) {
@@ -275,7 +306,7 @@ public final class NewBox {
     }
 
     private static double nut(Control control) {
-        return control.mount().nut().orElseThrow();
+        return control.mount().nut().or(control.mount()::hole).orElse(Part.of(control).nut);
     }
 
     private static double width(List<Control> controls, List<Mount.Place> places) {

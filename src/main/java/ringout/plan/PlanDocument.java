@@ -31,6 +31,9 @@ public final class PlanDocument {
     private static final List<String> SCAN_KEYS = List.of("drive", "active", "diodes", "cathode", "direct", "debounce", "supply");
     private static final List<String> CONTROL_KEYS = List.of("id", "label", "kind", "at", "a", "b", "input", "up", "right", "down",
             "left", "push", "positions", "cw", "ccw", "detents", "pin", "diode", "place", "hole", "nut", "depth");
+    /** What a control has by its kind and its wiring. */
+    private static final List<String> KIND_KEYS = List.of("kind", "at", "a", "b", "input", "up", "right", "down", "left", "push",
+            "positions", "cw", "ccw", "detents", "pin", "diode");
     private static final int MOST_UNDO = 1000;
 
     private final String file;
@@ -252,6 +255,43 @@ public final class PlanDocument {
         return setLength(control, "depth", mm);
     }
 
+    /**
+     * Makes a control another with the same id: what both have in common keeps its text, label and mount stay as they
+     * are written. Contacts that are gone leave the daisy-chain orders, new ones go to their end.
+     */
+    public PlanDocument replaceControl(Control control) {
+        Map<String, Object> wanted = PlanYaml.control(control, usualDiode());
+        String result = text;
+        for (String key : KIND_KEYS) {
+            YamlEdit yaml = new YamlEdit(result);
+            MappingNode map = controlNode(yaml, control.id());
+            Optional<Node> now = YamlEdit.get(map, key);
+            if (!wanted.containsKey(key)) {
+                result = now.isPresent() ? yaml.remove(map, key) : result;
+            } else if (now.isEmpty() || !same(now.get(), wanted.get(key))) {
+                result = yaml.set(map, key, wanted.get(key), CONTROL_KEYS);
+            }
+        }
+        List<String> contacts = control.contacts().stream().map(Contact::id).toList();
+        result = removeFromOrders(result, (line, c) -> (c.equals(control.id()) || c.startsWith(control.id() + ".")) && !contacts.contains(c));
+        for (Contact contact : control.contacts()) {
+            result = appendToOrders(result, contact.id(), PlanYaml.lines(contact.wiring()));
+        }
+        return edited(result);
+    }
+
+    private static boolean same(Node node, Object value) {
+        if (value instanceof List<?> list) {
+            return node instanceof SequenceNode items && items.getValue().size() == list.size()
+                    && java.util.stream.IntStream.range(0, list.size()).allMatch(i -> same(items.getValue().get(i), list.get(i)));
+        }
+        if (value instanceof Map<?, ?> map) {
+            return node instanceof MappingNode tuples && tuples.getValue().size() == map.size()
+                    && map.entrySet().stream().allMatch(e -> YamlEdit.get(node, (String) e.getKey()).filter(v -> same(v, e.getValue())).isPresent());
+        }
+        return YamlEdit.text(node).filter(value::equals).isPresent();
+    }
+
     private PlanDocument setLength(String control, String key, double mm) {
         return setInControl(control, key, length(YamlEdit.get(controlNode(new YamlEdit(text), control), key), mm));
     }
@@ -265,6 +305,25 @@ public final class PlanDocument {
     private PlanDocument setInControl(String control, String key, Object value) {
         YamlEdit yaml = new YamlEdit(text);
         return edited(yaml.set(controlNode(yaml, control), key, value, CONTROL_KEYS));
+    }
+
+    /**
+     * The control that is written in a line of the text, from 1; empty where that line belongs to none.
+     */
+    public Optional<String> controlAt(int line) {
+        if (reading.plan().isEmpty()
+                || !(YamlEdit.get(new YamlEdit(text).root(), "controls").orElse(null) instanceof SequenceNode list)) {
+            return Optional.empty();
+        }
+        Optional<String> found = Optional.empty();
+        for (Node item : list.getValue()) {
+            int first = item.getStartMark().map(m -> m.getLine() + 1).orElse(Integer.MAX_VALUE);
+            int last = item.getEndMark().map(m -> m.getLine() + 1).orElse(0);
+            if (first <= line && line <= last) {
+                found = YamlEdit.get(item, "id").flatMap(YamlEdit::text);
+            }
+        }
+        return found;
     }
 
     private static MappingNode controlNode(YamlEdit yaml, String id) {

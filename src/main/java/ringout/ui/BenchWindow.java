@@ -82,6 +82,7 @@ final class BenchWindow {
     private final TopBar top;
     private final StartPage start;
     private final BenchPage bench;
+    private final Planning planning;
     private final PlanInUse demoPlan;
     private final Tones tones = new Tones();
     private final Optional<Voice> voice;
@@ -123,6 +124,10 @@ final class BenchWindow {
     private boolean closed;
 
     BenchWindow(Stage stage, Folders folders, DeviceSource source) {
+        this(stage, folders, source, FileQuestions.dialogs(stage));
+    }
+
+    BenchWindow(Stage stage, Folders folders, DeviceSource source, FileQuestions files) {
         this.stage = stage;
         this.folders = folders;
         this.file = new SettingsFile(folders.settings());
@@ -137,6 +142,7 @@ final class BenchWindow {
         start = new StartPage(lettering, Exercise.of(demoPlan.plan(), System.nanoTime()), settings.record(), new Doings());
         bench = new BenchPage(lettering, this::command, this::again, this::measured);
         bench.tape().setBytes(this::reportAt);
+        planning = new Planning(lettering, files, new Pages());
         root.getStyleClass().add("window");
         root.setTop(top);
         root.setCenter(start);
@@ -179,6 +185,11 @@ final class BenchWindow {
     void open() {
         stage.show();
         stage.setOnHidden(event -> close());
+        stage.setOnCloseRequest(event -> {
+            if (!planning.mayLeave()) {
+                event.consume();
+            }
+        });
         background.execute(() -> SystemTheme.dark().ifPresent(dark -> Platform.runLater(() -> {
             systemDark = dark;
             dress();
@@ -219,6 +230,7 @@ final class BenchWindow {
         }
         session.ifPresent(Session::close);
         clearBench();
+        planning.close();
         tones.close();
         voice.ifPresent(Voice::close);
         background.shutdown();
@@ -252,6 +264,7 @@ final class BenchWindow {
         double em = Theme.BASE * settings.textScale();
         start.setEm(em);
         bench.setEm(em);
+        planning.setEm(em);
     }
 
     // ---- boxes and plans
@@ -316,6 +329,7 @@ final class BenchWindow {
                 Platform.runLater(() -> {
                     if (planFile.isPresent() && planFile.get() == before) {
                         planFile = Optional.of(after);
+                        planning.changed(after);
                         refresh();
                     }
                 });
@@ -399,8 +413,54 @@ final class BenchWindow {
         }
 
         @Override
+        public void planNew() {
+            planning.planNew();
+        }
+
+        @Override
+        public void editPlan() {
+            planFile.ifPresent(planning::edit);
+        }
+
+        @Override
+        public void printSheet() {
+            planFile.ifPresent(f -> plan().ifPresent(p -> planning.print(p, f.file().getFileName().toString(), Optional.of(f.file()))));
+        }
+
+        @Override
+        public void measurePlan() {
+            planFile.ifPresent(f -> plan().ifPresent(p -> planning.measure(p, f.hash())));
+        }
+
+        @Override
         public void practise(Exercise exercise, boolean byItself) {
             BenchWindow.this.practise(exercise, byItself, System.nanoTime() & 0xFFFFFF);
+        }
+    }
+
+    /** What planning may do to the window. */
+    private final class Pages implements Planning.Host {
+        @Override
+        public void show(BorderPane page, String about, String state) {
+            if (page != null && root.getCenter() != page) {
+                root.setCenter(page);
+                page.requestFocus();
+            }
+            if (page == null) {
+                start.say(state);
+            } else {
+                top.atBench(about, state, false);
+            }
+        }
+
+        @Override
+        public void home() {
+            BenchWindow.this.show(start);
+        }
+
+        @Override
+        public void use(Path plan) {
+            usePlan(plan);
         }
     }
 
@@ -473,6 +533,7 @@ final class BenchWindow {
         diagnosis.ifPresent(DiagnosisRun::close);
         explained = List.of();
         probes.clear();
+        plan.ifPresent(p -> probes.addAll(planning.measured(p.hash())));
         bench.explain(Optional.empty(), List.of());
         diagnosis = plan.map(p -> new DiagnosisRun(p.plan(), said -> Platform.runLater(() -> said(p, said))));
     }
@@ -568,6 +629,10 @@ final class BenchWindow {
 
     /** Back to the start page. */
     private void leave() {
+        if (planning.active()) {
+            planning.leave();
+            return;
+        }
         stop();
         show(start);
     }
@@ -588,6 +653,8 @@ final class BenchWindow {
         }
         inUse = Optional.of(plan);
         heard = Optional.empty();
+        // Whoever checks again has mended something, so that what a meter showed before need not hold.
+        planning.forget(plan.hash());
         diagnose(inUse);
         session.get().startCheck(plan);
         refresh();

@@ -150,7 +150,7 @@ final class PanelView extends SheetView {
     }
 
     /** Squared paper, one square for ten millimetres. */
-    private static Node grid(PanelDrawing drawing) {
+    static Node grid(PanelDrawing drawing) {
         Group grid = new Group();
         Rectangle face = Inking.rectangle(drawing.outline());
         face.getStyleClass().addAll("ink", "panel-face");

@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -42,6 +43,25 @@ record PlanFile(Path file, String stamp, String hash, String text, PlanReading r
             return failed(file, stamp, "the file is not UTF-8 text; save it as UTF-8");
         } catch (IOException problem) {
             return failed(file, stamp, "the file cannot be read: " + problem.getMessage());
+        }
+    }
+
+    /**
+     * Writes a plan's text. What the file held is kept beside it under the same name with {@code .bak} behind, and until
+     * the new text is wholly on the disk the file keeps the old one.
+     */
+    static void write(Path file, String yaml) throws IOException {
+        Path whole = file.toAbsolutePath();
+        Files.createDirectories(whole.getParent());
+        Path fresh = Files.createTempFile(whole.getParent(), whole.getFileName().toString(), ".new");
+        try {
+            Files.writeString(fresh, yaml, StandardCharsets.UTF_8);
+            if (Files.exists(whole)) {
+                Files.copy(whole, whole.resolveSibling(whole.getFileName() + ".bak"), StandardCopyOption.REPLACE_EXISTING);
+            }
+            Files.move(fresh, whole, StandardCopyOption.REPLACE_EXISTING);
+        } finally {
+            Files.deleteIfExists(fresh);
         }
     }
 

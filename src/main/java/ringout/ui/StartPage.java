@@ -19,6 +19,7 @@ import javafx.scene.input.ClipboardContent;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -33,6 +34,7 @@ import ringout.ui.model.ControlDetail;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.PanelModel;
 import ringout.ui.model.StartModel;
+import ringout.ui.model.Texts;
 
 /** Before a check: which box, which plan, and a box to practise on. Never empty, always with the next thing to do. */
 final class StartPage extends BorderPane {
@@ -54,6 +56,18 @@ final class StartPage extends BorderPane {
         /** Whether checks of real boxes are recorded. */
         void record(boolean wanted);
 
+        /** A new box from a few questions. */
+        void planNew();
+
+        /** Edits the chosen plan. */
+        void editPlan();
+
+        /** The chosen plan's wiring sheet. */
+        void printSheet();
+
+        /** The chosen plan's multimeter checklist. */
+        void measurePlan();
+
         void practise(Exercise exercise, boolean byItself);
     }
 
@@ -68,6 +82,11 @@ final class StartPage extends BorderPane {
     private final Button practise = new Button("Start the demo box");
     private final ComboBox<Exercise> exercises = new ComboBox<>();
     private final CheckBox byItself = new CheckBox("Let a scripted builder press");
+    private final Button planNew = planButton("plan-new", Texts.say("start.plan-new"), Texts.say("start.plan-new.help"));
+    private final Button edit = planButton("edit-plan", Texts.say("start.edit"), Texts.say("start.edit.help"));
+    private final Button sheet = planButton("print-sheet", Texts.say("editor.sheet"), Texts.say("editor.sheet.help"));
+    private final Button meter = planButton("measure", Texts.say("editor.probe"), Texts.say("editor.probe.help"));
+    private final Label said = words("empty-words");
     private final StackPane right = new StackPane();
     private final PanelView preview;
     private final VBox problems = new VBox();
@@ -138,7 +157,15 @@ final class StartPage extends BorderPane {
         first.pseudoClassStateChanged(PseudoClass.getPseudoClass("ask"), true);
         HBox planHead = new HBox(heading("Wiring plan"), space(), open);
         planHead.setAlignment(Pos.CENTER_LEFT);
-        VBox rest = new VBox(heading("Box"), boxes, planHead, plans, heading("Practise on a simulated driver's desk"), practice, byItself);
+        planNew.setOnAction(event -> actions.planNew());
+        edit.setOnAction(event -> actions.editPlan());
+        sheet.setOnAction(event -> actions.printSheet());
+        meter.setOnAction(event -> actions.measurePlan());
+        FlowPane planning = new FlowPane(planNew, edit, sheet, meter);
+        planning.getStyleClass().add("editor-bar");
+        said.setId("start-said");
+        say("");
+        VBox rest = new VBox(heading("Box"), boxes, planHead, plans, planning, said, heading("Practise on a simulated driver's desk"), practice, byItself);
         rest.getStyleClass().add("start-choices");
         ScrollPane scroll = new ScrollPane(rest);
         scroll.setFitToWidth(true);
@@ -161,6 +188,21 @@ final class StartPage extends BorderPane {
         dropZone.getChildren().setAll(drop, dropDetail);
         dropZone.getStyleClass().add("drop-zone");
         problems.getStyleClass().add("problems");
+    }
+
+    private static Button planButton(String id, String words, String help) {
+        Button button = new Button(words);
+        button.setId(id);
+        button.setTooltip(new Tooltip(help));
+        button.setMinWidth(Region.USE_PREF_SIZE);
+        return button;
+    }
+
+    /** Says what came of something that was started here; empty for nothing. */
+    void say(String words) {
+        said.setText(words);
+        said.setVisible(!words.isEmpty());
+        said.setManaged(!words.isEmpty());
     }
 
     void setEm(double em) {
@@ -190,6 +232,7 @@ final class StartPage extends BorderPane {
         }
         plans.getChildren().setAll(planNodes(recent, planFile));
         Optional<Plan> plan = reading.flatMap(PlanReading::plan);
+        List.of(edit, sheet, meter).forEach(button -> button.setDisable(plan.isEmpty()));
         List<PlanProblem> found = reading.map(PlanReading::problems).orElse(List.of());
         if (planFile.isEmpty()) {
             right.getChildren().setAll(dropZone);

@@ -50,14 +50,23 @@ abstract class WindowTestBase {
         open(source, 1280, 800, "light", 1);
     }
 
+    /** With answers to what the dialogs for files would ask. */
+    final void open(DeviceSource source, FileQuestions answers) {
+        open(source, 1280, 800, "light", 1, answers);
+    }
+
     final void open(DeviceSource source, int width, int height, String theme, double scale) {
+        open(source, width, height, theme, scale, (title, near, name, endings) -> java.util.Optional.empty());
+    }
+
+    private void open(DeviceSource source, int width, int height, String theme, double scale, FileQuestions answers) {
         Path home = folder.resolve("home-" + System.nanoTime());
         on(() -> {
             SettingsFile file = new SettingsFile(home.resolve("window.properties"));
             file.save(ringout.ui.model.Settings.first().withTheme(ringout.ui.model.Settings.Theme.valueOf(theme.toUpperCase(java.util.Locale.ROOT)))
                     .withTextScale(scale).withSound(false).withSize(width, height));
             stage = new Stage();
-            window = new BenchWindow(stage, new Folders(home, home), source);
+            window = new BenchWindow(stage, new Folders(home, home), source, answers);
             window.open();
         });
     }

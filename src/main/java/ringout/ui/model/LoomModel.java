@@ -99,6 +99,13 @@ public final class LoomModel {
         return line + " (" + plan.line(line).map(Line::pin).orElse("?") + ")";
     }
 
+    /** What a contact is called: the words of the action that works it alone, else the control and the contact's part. */
+    public static String contactName(Plan plan, String contact) {
+        return plan.actions().stream().filter(a -> a.contacts().equals(List.of(contact))).map(Action::words).findFirst()
+                .orElseGet(() -> plan.contact(contact).flatMap(c -> plan.control(c.control()))
+                        .map(c -> c.label() + " " + contact.substring(contact.indexOf('.') + 1).toUpperCase(java.util.Locale.ROOT)).orElse(contact));
+    }
+
     /** For each contact, what tool tips and screen readers say. */
     public static Map<String, String> contactWords(Plan plan) {
         Map<String, String> words = new HashMap<>();

@@ -1,0 +1,287 @@
+package ringout.ui;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import javafx.scene.layout.BorderPane;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import ringout.diagnosis.ContinuityRun;
+import ringout.diagnosis.ProbeResult;
+import ringout.journal.PlanHash;
+import ringout.plan.NewBox;
+import ringout.plan.Plan;
+import ringout.report.Document;
+import ringout.report.DocumentFile;
+import ringout.report.WiringSheet;
+import ringout.ui.model.EditorModel;
+import ringout.ui.model.Texts;
+
+/**
+ * What the window does with plans before there is a box: plan a new one, edit, print the wiring sheet, measure. On the
+ * application thread.
+ */
+final class Planning {
+    private static final Logger LOG = LoggerFactory.getLogger(Planning.class);
+
+    /** The window around it. */
+    interface Host {
+        /** Shows a page, and above it what it is about and how that stands. */
+        void show(BorderPane page, String about, String state);
+
+        /** Back to the start page. */
+        void home();
+
+        /** Chooses a plan on the start page. */
+        void use(Path plan);
+    }
+
+    private final Host host;
+    private final FileQuestions files;
+    private final NewBoxPage newBox;
+    private final EditorPage editor;
+    private final ContinuityPage continuity;
+    /** What a meter showed of plans that were measured, all of it good, by the plan's hash. */
+    private final Map<String, List<ProbeResult>> measured = new HashMap<>();
+    private Optional<Path> file = Optional.empty();
+    private String onDisk = "";
+    private BorderPane shown;
+    private BorderPane before;
+    private String measuring = "";
+
+    Planning(FxLettering lettering, FileQuestions files, Host host) {
+        this.host = host;
+        this.files = files;
+        newBox = new NewBoxPage(lettering, yaml -> edit(yaml, Optional.empty()));
+        editor = new EditorPage(lettering, new EditorPage.Actions() {
+            @Override
+            public void save() {
+                Planning.this.save();
+            }
+
+            @Override
+            public void sheet() {
+                print(editor.model().plan(), file.map(f -> f.getFileName().toString()).orElse(suggested(editor.model().plan())), file);
+            }
+
+            @Override
+            public void probe() {
+                measure(editor.model().plan(), PlanHash.of(editor.model().text()));
+            }
+
+            @Override
+            public void edited(EditorModel model) {
+                state();
+            }
+        });
+        continuity = new ContinuityPage(lettering, new ContinuityPage.Actions() {
+            @Override
+            public void measured(ContinuityRun.Outcome outcome) {
+                // What was wrong will be mended, and then no reading of before need hold.
+                measured.put(measuring, outcome.wrong().isEmpty() ? outcome.evidence() : List.of());
+            }
+
+            @Override
+            public void leave() {
+                Planning.this.leave();
+            }
+        });
+    }
+
+    void setEm(double em) {
+        newBox.setEm(em);
+        editor.setEm(em);
+        continuity.setEm(em);
+    }
+
+    /** True while one of these pages is shown. */
+    boolean active() {
+        return shown != null;
+    }
+
+    private void show(BorderPane page, String about, String state) {
+        shown = page;
+        host.show(page, about, state);
+    }
+
+    // ---- pages
+
+    /** Asks the few questions for a new box. */
+    void planNew() {
+        show(newBox, Texts.say("new-box.about"), "");
+        newBox.reset();
+    }
+
+    /** Edits a plan file that can be used. */
+    void edit(PlanFile plan) {
+        edit(plan.text(), Optional.of(plan.file()));
+    }
+
+    /** Edits a plan's text; without a file it is not saved yet. */
+    void edit(String yaml, Optional<Path> from) {
+        EditorModel.of(yaml, from.map(Path::toString).orElse(Texts.say("new-box.about")), from.isPresent()).ifPresent(model -> {
+            file = from;
+            onDisk = from.isPresent() ? yaml : "";
+            editor.show(model);
+            editor.setNotices(from.isPresent() ? List.of() : List.of(NoticesView.Notice.of(Texts.say("editor.new"))));
+            show(editor, model.plan().box().name(), "");
+            state();
+        });
+    }
+
+    /** Walks through the multimeter checklist of a plan. */
+    void measure(Plan plan, String hash) {
+        before = shown;
+        measuring = hash;
+        show(continuity, plan.box().name(), Texts.say("meter.about"));
+        continuity.setPlan(plan);
+    }
+
+    /** What a meter showed of a plan, where all of it was good: evidence for the diagnosis of a check. */
+    List<ProbeResult> measured(String hash) {
+        return measured.getOrDefault(hash, List.of());
+    }
+
+    /** Something was mended: no reading of before need hold. */
+    void forget(String hash) {
+        measured.remove(hash);
+    }
+
+    private void state() {
+        if (shown == editor) {
+            String state = editor.model().unsaved() ? Texts.say("editor.unsaved") : Texts.say("editor.saved", file.map(f -> f.getFileName().toString()).orElse(""));
+            host.show(editor, editor.model().plan().box().name(), state);
+        }
+    }
+
+    // ---- leaving
+
+    /** Goes back by one page; asks first where edits would be lost. */
+    void leave() {
+        if (shown == continuity) {
+            continuity.close();
+            if (before == editor) {
+                show(editor, editor.model().plan().box().name(), "");
+                state();
+                return;
+            }
+        }
+        if (mayLeave()) {
+            home();
+        }
+    }
+
+    /** False where edits are not saved; then it is asked what to do with them. */
+    boolean mayLeave() {
+        if (shown == null || editor.model() == null || !editor.model().unsaved() || shown == newBox) {
+            return true;
+        }
+        if (shown != editor) {
+            show(editor, editor.model().plan().box().name(), "");
+            state();
+        }
+        editor.setNotices(List.of(
+                new NoticesView.Notice(Texts.say("editor.leave"), Optional.of(Texts.say("editor.leave.save")), () -> {
+                    if (save()) {
+                        home();
+                    }
+                }),
+                new NoticesView.Notice(Texts.say("editor.leave.lose"), Optional.of(Texts.say("editor.leave.discard")), () -> {
+                    editor.show(EditorModel.of(onDisk.isEmpty() ? editor.model().text() : onDisk, "", true).orElseThrow());
+                    home();
+                })));
+        return false;
+    }
+
+    private void home() {
+        shown = null;
+        editor.setNotices(List.of());
+        host.home();
+    }
+
+    /** Ends what runs behind the pages. */
+    void close() {
+        continuity.close();
+    }
+
+    // ---- files
+
+    private boolean save() {
+        Optional<Path> to = file.or(() -> files.save(Texts.say("editor.save.title"), Optional.empty(), suggested(editor.model().plan()), List.of(".yaml", ".yml")));
+        if (to.isEmpty()) {
+            return false;
+        }
+        try {
+            PlanFile.write(to.get(), editor.model().text());
+        } catch (IOException problem) {
+            editor.setNotices(List.of(NoticesView.Notice.of(Texts.say("editor.save.failed", to.get().toString(), String.valueOf(problem.getMessage())))));
+            return false;
+        }
+        file = to;
+        onDisk = editor.model().text();
+        editor.show(editor.model().savedNow());
+        editor.setNotices(List.of());
+        host.use(to.get());
+        state();
+        return true;
+    }
+
+    /** Another program has written a plan file: an editor without edits of its own takes it, another says so. */
+    void changed(PlanFile now) {
+        if (shown != editor || file.isEmpty() || !file.get().toAbsolutePath().equals(now.file().toAbsolutePath()) || now.text().equals(onDisk)) {
+            return;
+        }
+        onDisk = now.text();
+        if (!editor.model().unsaved() && !now.reading().hasErrors()) {
+            editor.edit(m -> m.reloaded(now.text()));
+        } else {
+            editor.setNotices(List.of(NoticesView.Notice.of(Texts.say("editor.changed-outside", now.file().getFileName().toString()))));
+        }
+    }
+
+    private static String suggested(Plan plan) {
+        return NewBox.id(plan.box().name()) + ".yaml";
+    }
+
+    /**
+     * Writes the wiring sheet where the builder wants it.
+     *
+     * @param name what the plan is called
+     * @param near the plan's file, beside which to begin
+     */
+    void print(Plan plan, String name, Optional<Path> near) {
+        String title = name.replaceAll("\\.ya?ml$", "");
+        Optional<Path> to = files.save(Texts.say("sheet.title"), near.map(Path::toAbsolutePath).map(Path::getParent), title + ".pdf", List.of(".pdf", ".html"));
+        to.ifPresent(out -> {
+            String said;
+            try {
+                DocumentFile.write(WiringSheet.of(plan, name, paper()), out);
+                said = Texts.say("sheet.written", out.toString());
+            } catch (IOException problem) {
+                LOG.info("cannot write {}", out, problem);
+                said = Texts.say("sheet.failed", out.toString(), String.valueOf(problem.getMessage()));
+            }
+            printed(said);
+        });
+    }
+
+    private void printed(String said) {
+        List<NoticesView.Notice> notices = new ArrayList<>(List.of(NoticesView.Notice.of(said)));
+        if (shown == editor) {
+            editor.setNotices(notices);
+        } else {
+            host.show(null, "", said);
+        }
+    }
+
+    /** Letter where that is the paper in use (Unicode CLDR, supplemental data, measurementData paperSize; from memory), else A4. */
+    private static Document.Paper paper() {
+        return List.of("US", "CA", "MX", "PH", "CL", "CO", "VE", "CR", "GT", "SV", "NI", "PA", "PR", "BZ").contains(Locale.getDefault().getCountry())
+                ? Document.Paper.LETTER : Document.Paper.A4;
+    }
+}

@@ -1,0 +1,93 @@
+package ringout.ui.model;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import ringout.check.CheckCommand;
+import ringout.check.CheckView.Status;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Continuity;
+import ringout.diagnosis.ContinuityRun;
+import ringout.diagnosis.Diagnosis;
+
+/** What the card of the multimeter checklist says, from step to step and at the end. */
+public final class ContinuityModel {
+    private ContinuityModel() {
+    }
+
+    /**
+     * The card.
+     *
+     * @param diagnosis what the readings mean, once it is known; only asked for at the end
+     */
+    public static StepModel.Card card(ContinuityRun run, Optional<Diagnosis> diagnosis) {
+        return run.step().map(step -> card(run, step)).orElseGet(() -> end(run, diagnosis));
+    }
+
+    private static StepModel.Card card(ContinuityRun run, Continuity.Step step) {
+        boolean first = run.shown().isEmpty() || run.steps().get(run.shown().size() - 1).mode() != step.mode();
+        boolean diode = step.mode() == ProbeMode.DIODE;
+        String meter = diode ? first ? Texts.say("meter.turn-diode") : Texts.say("meter.diode")
+                : first ? Texts.say("meter.turn-continuity") : Texts.say("meter.continuity");
+        String sentence = step.kind() == Continuity.Kind.APART
+                ? Texts.say("meter.apart", step.red().text(), step.black().text())
+                : Texts.say("meter.probe", step.red().text(), step.black().text(), should(step.good()));
+        return new StepModel.Card(Texts.say("meter.place", run.shown().size() + 1, run.steps().size()), sentence,
+                meter + " " + Texts.say("meter.otherwise", step.wrong()), StepModel.Tone.ASK, counts(run), ruler(run),
+                run.shown().isEmpty() ? Set.of(CheckCommand.SKIP) : Set.of(CheckCommand.SKIP, CheckCommand.UNDO), false, answers(step.mode()));
+    }
+
+    private static String should(ProbeReading good) {
+        return switch (good) {
+            case BEEP -> Texts.say("meter.should.beep");
+            case ONE_DROP -> Texts.say("meter.should.drop");
+            case TWO_DROPS -> Texts.say("meter.should.two-drops");
+            case OPEN -> Texts.say("meter.should.open");
+            case UNCERTAIN -> Texts.say("meter.should.either");
+        };
+    }
+
+    private static List<ProbeReading> answers(ProbeMode mode) {
+        return mode == ProbeMode.CONTINUITY ? List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN)
+                : List.of(ProbeReading.BEEP, ProbeReading.ONE_DROP, ProbeReading.TWO_DROPS, ProbeReading.OPEN, ProbeReading.UNCERTAIN);
+    }
+
+    private static String counts(ContinuityRun run) {
+        return Texts.say("meter.counts", run.shown().size(), run.steps().size() - run.shown().size(), run.outcome().wrong().size());
+    }
+
+    private static List<Status> ruler(ContinuityRun run) {
+        List<Status> ruler = new ArrayList<>();
+        for (int i = 0; i < run.steps().size(); i++) {
+            if (i >= run.shown().size()) {
+                ruler.add(i == run.shown().size() ? Status.CURRENT : Status.WAITING);
+            } else {
+                Continuity.Step step = run.steps().get(i);
+                ruler.add(run.shown().get(i).map(r -> r == step.good() ? Status.GOOD : Status.FAULTY).orElse(Status.SKIPPED));
+            }
+        }
+        return ruler;
+    }
+
+    private static StepModel.Card end(ContinuityRun run, Optional<Diagnosis> diagnosis) {
+        ContinuityRun.Outcome outcome = run.outcome();
+        String counts = Texts.say("meter.measured", outcome.measured(), run.steps().size(), outcome.wrong().size());
+        String place = Texts.say("meter.end");
+        Set<CheckCommand> commands = Set.of(CheckCommand.UNDO);
+        if (outcome.wrong().isEmpty()) {
+            boolean all = outcome.measured() == run.steps().size();
+            return new StepModel.Card(place, all ? Texts.say("meter.end.good") : Texts.say("meter.end.some"),
+                    all ? Texts.say("meter.end.good-detail") : Texts.say("meter.end.some-detail"), all ? StepModel.Tone.GOOD : StepModel.Tone.WAIT,
+                    counts, ruler(run), commands, false, List.of());
+        }
+        List<Reasoning.Card> cards = diagnosis.map(Reasoning::cards).orElse(List.of());
+        String sentence = outcome.supplyShorted() ? Texts.say("meter.end.supply")
+                : cards.isEmpty() ? Texts.say("meter.end.wrong", outcome.wrong().size()) : cards.get(0).text();
+        String working = outcome.toExplain() && diagnosis.isEmpty() ? Texts.say("meter.end.working") + " " : "";
+        String unexplained = diagnosis.isPresent() && cards.isEmpty() ? Texts.say("meter.end.unexplained") + " " : "";
+        return new StepModel.Card(place, sentence, working + unexplained + (outcome.supplyShorted() ? Texts.say("meter.end.supply-detail") + " " : "")
+                + Texts.say("meter.end.mend"), StepModel.Tone.FOUND, counts, ruler(run), commands, false, List.of());
+    }
+}

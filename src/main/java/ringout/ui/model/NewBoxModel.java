@@ -1,0 +1,92 @@
+package ringout.ui.model;
+
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import ringout.plan.NewBox;
+import ringout.plan.PinList;
+import ringout.plan.Plan;
+import ringout.plan.PlanEditException;
+import ringout.plan.PlanReader;
+
+/** The questions for a new box, and the plan that the answers give. */
+public final class NewBoxModel {
+    private NewBoxModel() {
+    }
+
+    /**
+     * The answers as they stand in the form.
+     *
+     * @param name       of the box
+     * @param counts     how many of each part
+     * @param style      how to wire
+     * @param pins       the board's free digital pins, as written
+     * @param analogPins likewise
+     * @param width      of the panel in millimetres, as written; blank for one that fits
+     * @param height     likewise
+     */
+    public record Form(String name, Map<NewBox.Part, Integer> counts, int positions, EditorModel.Style style, String pins, String analogPins,
+            String width, String height) {
+        public Form {
+            counts = counts.isEmpty() ? Map.of() : java.util.Collections.unmodifiableMap(new EnumMap<>(counts));
+        }
+
+        /** What the form begins with. */
+        public static Form first() {
+            return new Form(Texts.say("new-box.first-name"), Map.of(), 4, EditorModel.Style.MATRIX_WITH_DIODES, "2-10, 14-16", "A0-A3", "", "");
+        }
+    }
+
+    /**
+     * What the answers give.
+     *
+     * @param yaml    the plan's text; empty where the answers do not give one yet
+     * @param plan    the plan in it
+     * @param words   what it takes, or what is missing
+     * @param missing true where nothing can be planned yet
+     */
+    public record Outcome(Optional<String> yaml, Optional<Plan> plan, String words, boolean missing) {
+        static Outcome missing(String words) {
+            return new Outcome(Optional.empty(), Optional.empty(), words, true);
+        }
+    }
+
+    public static Outcome of(Form form) {
+        int controls = form.counts().values().stream().mapToInt(Integer::intValue).sum();
+        if (controls == 0) {
+            return Outcome.missing(Texts.say("new-box.none"));
+        }
+        if (form.name().isBlank()) {
+            return Outcome.missing(Texts.say("editor.refusal.name"));
+        }
+        try {
+            List<String> pins = PinList.parse(form.pins());
+            String yaml = NewBox.yaml(new NewBox.Answers(form.name().strip(), form.counts(), form.positions(),
+                    form.style() != EditorModel.Style.DIRECT, form.style() == EditorModel.Style.MATRIX_WITH_DIODES, pins,
+                    PinList.parse(form.analogPins()), panel(form)));
+            Plan plan = PlanReader.read(yaml, "new.yaml").plan().orElseThrow();
+            Plan.Panel panel = plan.panel().orElseThrow();
+            return new Outcome(Optional.of(yaml), Optional.of(plan), Texts.say("new-box.takes", controls, plan.lines().size(), pins.size(),
+                    Math.round(panel.width()), Math.round(panel.height())), false);
+        } catch (PlanEditException cannot) {
+            String why = cannot.getMessage();
+            return Outcome.missing(Character.toUpperCase(why.charAt(0)) + why.substring(1) + ".");
+        }
+    }
+
+    private static Optional<Plan.Panel> panel(Form form) {
+        if (form.width().isBlank() && form.height().isBlank()) {
+            return Optional.empty();
+        }
+        return Optional.of(new Plan.Panel(length(form.width()), length(form.height()), Optional.empty(), Optional.empty()));
+    }
+
+    private static double length(String written) {
+        String text = written.strip().replace(',', '.').replaceAll("\\s*mm$", "");
+        if (!text.matches("\\d{2,4}(\\.\\d{1,2})?")) {
+            throw new PlanEditException(Texts.say("new-box.panel"));
+        }
+        return Double.parseDouble(text);
+    }
+}

@@ -1,0 +1,112 @@
+package ringout.ui;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+import javafx.scene.control.TextField;
+import javafx.scene.input.KeyCode;
+import org.junit.jupiter.api.Test;
+import org.testfx.api.FxRobot;
+import ringout.device.SimulatedSource;
+import ringout.plan.Mount;
+import ringout.plan.Plan;
+import ringout.plan.Wiring;
+
+/** The plan editor in the real window: by pointer and by keyboard, down to what stands in the file. */
+class EditorInWindowTest extends WindowTestBase {
+    private Path guards() throws Exception {
+        Path plan = folder.resolve("guards-" + System.nanoTime() + ".yaml");
+        Files.copy(Path.of("fixtures", "plans", "guards-panel.yaml"), plan);
+        return plan;
+    }
+
+    private Plan openInEditor(FxRobot robot, Path file) {
+        open(new SimulatedSource());
+        on(() -> window.openFile(file));
+        robot.clickOn("#edit-plan");
+        await("the editor", () -> window.scene().lookup("#editor") != null);
+        return edited();
+    }
+
+    private Plan edited() {
+        return ((EditorPage) window.scene().lookup("#editor")).model().plan();
+    }
+
+    private static Optional<Mount.Place> place(Plan plan, String control) {
+        return plan.control(control).orElseThrow().mount().place();
+    }
+
+    @Test
+    void movingByKeysAndSavingChangesOneCoordinateOfTheFileAndKeepsTheOldOne(FxRobot robot) throws Exception {
+        Path file = guards();
+        String before = Files.readString(file);
+        openInEditor(robot, file);
+        tabTo(robot, "edit-buzzer");
+        robot.push(KeyCode.LEFT);
+        robot.push(KeyCode.LEFT);
+        assertEquals(Optional.of(new Mount.Place(93, 25)), place(edited(), "buzzer"));
+        picture("editor-1280x800");
+        robot.push(KeyCode.SHORTCUT, KeyCode.S);
+        await("the file", () -> {
+            try {
+                return Files.readString(file).equals(before.replace("[95 mm, 25 mm]", "[93 mm, 25 mm]"));
+            } catch (java.io.IOException e) {
+                return false;
+            }
+        });
+        assertEquals(before, Files.readString(file.resolveSibling(file.getFileName() + ".bak")));
+        robot.push(KeyCode.SHORTCUT, KeyCode.Z);
+        robot.push(KeyCode.SHORTCUT, KeyCode.Z);
+        assertEquals(Optional.of(new Mount.Place(95, 25)), place(edited(), "buzzer"));
+    }
+
+    @Test
+    void draggingAControlSnapsItAndDraggingAContactChangesPlaces(FxRobot robot) throws Exception {
+        openInEditor(robot, guards());
+        robot.drag("#edit-hazard").dropBy(-30, 4);
+        Mount.Place hazard = place(edited(), "hazard").orElseThrow();
+        assertTrue(hazard.x() < 95, hazard.toString());
+        assertEquals(57, hazard.y(), "still in line with its neighbours");
+        robot.drag("#slot-R1-C1").dropTo("#slot-R2-C2");
+        assertEquals(new Wiring.Crossing("R2", "C2"), edited().contact("door-open").orElseThrow().wiring());
+        assertEquals(new Wiring.Crossing("R1", "C1"), edited().contact("saloon").orElseThrow().wiring());
+    }
+
+    @Test
+    void addingNamingAndWiringWithoutAMouseTouchingThePanel(FxRobot robot) throws Exception {
+        openInEditor(robot, guards());
+        robot.clickOn("#add").clickOn("#add-toggle");
+        await("the new one", () -> edited().controls().size() == 7);
+        picture("editor-added-1280x800");
+        robot.clickOn("#control-label");
+        on(() -> ((TextField) window.scene().lookup("#control-label")).setText("Cab light"));
+        robot.push(KeyCode.ENTER);
+        assertEquals("Cab light", edited().control("cab-light").orElseThrow().label());
+        robot.clickOn("#add-pin");
+        await("the line", () -> !edited().lines().isEmpty() && edited().line("D1").isPresent());
+        tabTo(robot, "slot-cab-light");
+        robot.push(KeyCode.ENTER);
+        tabTo(robot, "slot-D1");
+        robot.push(KeyCode.ENTER);
+        assertEquals(new Wiring.Direct("D1"), edited().contact("cab-light").orElseThrow().wiring());
+    }
+
+    @Test
+    void leavingWithEditsAsksFirst(FxRobot robot) throws Exception {
+        Path file = guards();
+        openInEditor(robot, file);
+        tabTo(robot, "edit-buzzer");
+        robot.push(KeyCode.DELETE);
+        robot.clickOn("#back");
+        await("the question", () -> window.scene().lookup("#editor") != null && !window.scene().getRoot().lookupAll(".notice-words").isEmpty());
+        picture("editor-leaving-1280x800");
+        robot.clickOn("Leave without saving");
+        await("the start page", () -> window.scene().lookup("#start") != null);
+        assertTrue(Files.readString(file).contains("buzzer"));
+        assertFalse(Files.exists(file.resolveSibling(file.getFileName() + ".bak")));
+    }
+}
