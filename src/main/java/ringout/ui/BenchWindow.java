@@ -118,6 +118,7 @@ final class BenchWindow {
     private Optional<CheckView> heard = Optional.empty();
     private Optional<DiagnosisRun> diagnosis = Optional.empty();
     private List<Observation> explained = List.of();
+    private boolean toTheEnd;
     private final List<ProbeResult> probes = new ArrayList<>();
     private SessionView seen;
     private long seenAt;
@@ -532,6 +533,7 @@ final class BenchWindow {
     private void diagnose(Optional<PlanInUse> plan) {
         diagnosis.ifPresent(DiagnosisRun::close);
         explained = List.of();
+        toTheEnd = false;
         probes.clear();
         plan.ifPresent(p -> probes.addAll(planning.measured(p.hash())));
         bench.explain(Optional.empty(), List.of());
@@ -553,7 +555,9 @@ final class BenchWindow {
         if (check.finished() && view.diagnosis().isPresent() && probes.isEmpty()) {
             explained = view.observations();
             bench.explain(check.findings().isEmpty() ? Optional.empty() : view.diagnosis(), probes);
-        } else if (!check.findings().isEmpty() && !view.observations().equals(explained)) {
+        } else if (!check.findings().isEmpty() && (!view.observations().equals(explained) || check.finished() && !toTheEnd)) {
+            // While a check runs a question may be passed over; the last one must be answered.
+            toTheEnd = check.finished();
             explained = view.observations();
             diagnosis.ifPresent(d -> d.explain(explained, probes, check.finished()));
         }

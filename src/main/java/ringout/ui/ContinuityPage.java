@@ -78,7 +78,6 @@ final class ContinuityPage extends BorderPane {
         again.setMinWidth(Region.USE_PREF_SIZE);
         again.setOnAction(event -> setPlan(plan));
         done.setId("measure-done");
-        done.getStyleClass().add("main-button");
         done.setMinWidth(Region.USE_PREF_SIZE);
         done.setOnAction(event -> actions.leave());
         after.getStyleClass().add("step-buttons");
@@ -190,10 +189,17 @@ final class ContinuityPage extends BorderPane {
         column.getChildren().add(step);
         boolean ended = run.step().isEmpty();
         loom.suspect(List.of(), run.step().map(s -> new LoomView.Probing(s.red(), s.black())));
+        List<ContinuityRun.Wrong> found = run.outcome().wrong();
         if (ended) {
+            // What comes next stands out: measuring again after a mistake was mended, else going on.
+            Button next = found.isEmpty() ? done : again;
+            Button other = found.isEmpty() ? again : done;
+            next.getStyleClass().remove("main-button");
+            other.getStyleClass().remove("main-button");
+            next.getStyleClass().add("main-button");
+            after.getChildren().setAll(next, other);
             column.getChildren().add(after);
         }
-        List<ContinuityRun.Wrong> found = run.outcome().wrong();
         wrong.getChildren().clear();
         if (ended) {
             diagnosis.map(Reasoning::cards).orElse(List.of()).forEach(card ->
