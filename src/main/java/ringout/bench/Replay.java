@@ -50,7 +50,22 @@ public final class Replay {
      * @throws JournalException where it cannot be read
      */
     public static Replay of(Path recording, Optional<PlanInUse> plan) throws JournalException {
-        Replay replay = play(recording, plan);
+        return of(recording, plan, (entry, share) -> { });
+    }
+
+    /** Sees a recording go by while it is played. */
+    @FunctionalInterface
+    public interface Passenger {
+        /**
+         * @param entry the next one, after the bench has taken it
+         * @param share of the file that is read, 0 to 1
+         */
+        void pass(Entry entry, double share);
+    }
+
+    /** As {@link #of(Path, Optional)}, with somebody who needs the entries themselves: a day of them is read only once. */
+    public static Replay of(Path recording, Optional<PlanInUse> plan, Passenger passenger) throws JournalException {
+        Replay replay = play(recording, plan, passenger);
         replay.bench.check().filter(check -> !check.findings().isEmpty())
                 .ifPresent(check -> replay.bench.explain(new Advisor(check.plan()).diagnose(check.observations())));
         return replay;
@@ -58,11 +73,16 @@ public final class Replay {
 
     /** As {@link #of}, without a diagnosis. */
     static Replay play(Path recording, Optional<PlanInUse> plan) throws JournalException {
+        return play(recording, plan, (entry, share) -> { });
+    }
+
+    private static Replay play(Path recording, Optional<PlanInUse> plan, Passenger passenger) throws JournalException {
         try (RecordingReader reader = RecordingReader.open(recording)) {
             Bench bench = bench(recording, reader);
             Player player = new Player(bench, plan);
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
                 player.play(entry.get());
+                passenger.pass(entry.get(), reader.share());
             }
             List<String> notes = new ArrayList<>(reader.notes());
             reader.header().device().problem().lines().findFirst().ifPresent(notes::add);

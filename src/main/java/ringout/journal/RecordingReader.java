@@ -38,6 +38,8 @@ public final class RecordingReader implements AutoCloseable {
     private boolean tooLong;
     private Optional<Path> path = Optional.empty();
     private Deque<RecordingReader> tails;
+    private long read;
+    private long size;
     private boolean ended;
     private long last = -1;
 
@@ -60,6 +62,11 @@ public final class RecordingReader implements AutoCloseable {
     public static RecordingReader open(Path path) throws JournalException {
         RecordingReader reader = openAlone(path);
         reader.path = Optional.of(path);
+        try {
+            reader.size = Files.size(path);
+        } catch (IOException unknown) {
+            // Only how far it is cannot be said.
+        }
         return reader;
     }
 
@@ -90,6 +97,11 @@ public final class RecordingReader implements AutoCloseable {
     /** The first line. */
     public RecordingHeader header() {
         return header;
+    }
+
+    /** How much of the file is read, 0 to 1; 0 where its size is not known. */
+    public double share() {
+        return size == 0 ? 0 : Math.min(1, (double) read / size);
     }
 
     /** What was skipped so far, for the person who reads the result. */
@@ -167,6 +179,7 @@ public final class RecordingReader implements AutoCloseable {
             if (at == end) {
                 end = in.read(block);
                 at = 0;
+                read += Math.max(0, end);
                 if (end <= 0) {
                     end = 0;
                     torn = length > 0;

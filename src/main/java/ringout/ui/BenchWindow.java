@@ -13,8 +13,10 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CancellationException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.function.DoubleConsumer;
 import java.util.function.UnaryOperator;
 import javafx.animation.AnimationTimer;
 import javafx.application.Platform;
@@ -113,6 +115,7 @@ final class BenchWindow {
     private Optional<Session> session = Optional.empty();
     private Optional<SimulatedConnection> hands = Optional.empty();
     private Optional<PlanInUse> inUse = Optional.empty();
+    private Optional<Reading> reading = Optional.empty();
     private Optional<RecordingSearch> recording = Optional.empty();
     private Optional<Path> recordingFile = Optional.empty();
     private Optional<CheckView> heard = Optional.empty();
@@ -123,6 +126,7 @@ final class BenchWindow {
     private SessionView seen;
     private long seenAt;
     private boolean closed;
+    private int readShown;
 
     BenchWindow(Stage stage, Folders folders, DeviceSource source) {
         this(stage, folders, source, FileQuestions.dialogs(stage));
@@ -339,11 +343,12 @@ final class BenchWindow {
     }
 
     private void refresh() {
-        Optional<PlanReading> reading = planFile.map(PlanFile::reading);
-        StartModel.Page page = StartModel.of(devices, deviceTrouble, openTrouble, chosen, plan(),
-                reading.map(PlanReading::problems).orElse(List.of()), planFile.isPresent());
+        Optional<PlanReading> planRead = planFile.map(PlanFile::reading);
+        StartModel.Page page = reading.isPresent() ? StartModel.reading(reading.get().file.getFileName().toString(), reading.get().share, devices, plan())
+                : StartModel.of(devices, deviceTrouble, openTrouble, chosen, plan(),
+                planRead.map(PlanReading::problems).orElse(List.of()), planFile.isPresent());
         start.show(page, chosen, settings.recent().stream().map(Path::of).toList(),
-                planFile.map(f -> f.file().toAbsolutePath()), reading);
+                planFile.map(f -> f.file().toAbsolutePath()), planRead);
         bench.setNotices(notices());
     }
 
@@ -572,33 +577,68 @@ final class BenchWindow {
     }
 
     private void openRecording(Path path) {
-        stop();
+        leave();
         Optional<PlanInUse> plan = planFile.flatMap(PlanFile::inUse);
+        Reading job = new Reading(path);
+        reading = Optional.of(job);
+        openTrouble = "";
+        refresh();
         background.execute(() -> {
             try {
-                RecordingOpened opened = RecordingOpened.read(path, plan);
+                RecordingOpened opened = RecordingOpened.read(path, plan, job);
                 Platform.runLater(() -> {
-                    recordingFile = Optional.of(path);
-                    inUse = plan;
-                    seen = opened.view();
-                    bench.show(opened);
-                    diagnose(plan);
-                    seen.check().ifPresent(check -> explain(seen, check));
-                    List<NoticesView.Notice> notices = new ArrayList<>(notices());
-                    if (plan.isEmpty()) {
-                        notices.add(NoticesView.Notice.of("Without a plan only the tape can be shown. Choose the plan first, then open the recording again."));
+                    if (reading.equals(Optional.of(job))) {
+                        show(opened);
                     }
-                    bench.setNotices(notices);
-                    top.atBench(opened.view().box(), "■ recording " + path.getFileName(), false);
-                    show(bench);
                 });
+            } catch (CancellationException wanted) {
+                // The builder has gone on to something else.
             } catch (JournalException problem) {
                 Platform.runLater(() -> {
-                    openTrouble = problem.getMessage();
-                    show(start);
+                    if (reading.equals(Optional.of(job))) {
+                        reading = Optional.empty();
+                        openTrouble = problem.getMessage();
+                        refresh();
+                    }
                 });
             }
         });
+    }
+
+    /** A recording being read in the background: how far it is, and whether it is still wanted. */
+    private static final class Reading implements DoubleConsumer {
+        private final Path file;
+        private volatile double share;
+        private volatile boolean cancelled;
+
+        Reading(Path file) {
+            this.file = file;
+        }
+
+        @Override
+        public void accept(double read) {
+            if (cancelled) {
+                throw new CancellationException();
+            }
+            share = read;
+        }
+    }
+
+    private void show(RecordingOpened opened) {
+        reading = Optional.empty();
+        recordingFile = Optional.of(opened.file());
+        inUse = opened.plan();
+        seen = opened.view();
+        bench.show(opened);
+        diagnose(inUse);
+        seen.check().ifPresent(check -> explain(seen, check));
+        List<NoticesView.Notice> notices = new ArrayList<>(notices());
+        if (inUse.isEmpty()) {
+            notices.add(NoticesView.Notice.of(Texts.say("recording.no-plan")));
+        }
+        bench.setNotices(notices);
+        top.atBench(opened.view().box(), Texts.say("recording.place", opened.file().getFileName()), false);
+        show(bench);
     }
 
     private void show(BorderPane page) {
@@ -619,6 +659,8 @@ final class BenchWindow {
 
     private void clearBench() {
         session = Optional.empty();
+        reading.ifPresent(job -> job.cancelled = true);
+        reading = Optional.empty();
         hands.ifPresent(SimulatedConnection::close);
         hands = Optional.empty();
         inUse = Optional.empty();
@@ -647,7 +689,7 @@ final class BenchWindow {
     }
 
     /** Begins the whole check again, with the plan file as it stands now. */
-    private void again() {
+    void again() {
         if (session.isEmpty() || inUse.isEmpty()) {
             return;
         }
@@ -710,6 +752,10 @@ final class BenchWindow {
     private void frame() {
         lookAtFile();
         if (session.isEmpty()) {
+            if (reading.isPresent() && (int) (reading.get().share * 100) != readShown) {
+                readShown = (int) (reading.get().share * 100);
+                refresh();
+            }
             return;
         }
         SessionView view = session.get().view();

@@ -4,6 +4,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CancellationException;
+import java.util.function.DoubleConsumer;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
 import ringout.bench.SessionView;
@@ -16,6 +18,7 @@ import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
 import ringout.signal.EdgeDetector;
 import ringout.ui.model.TapeStore;
+import ringout.ui.model.Texts;
 
 /**
  * A recording made ready to be looked at.
@@ -28,44 +31,76 @@ import ringout.ui.model.TapeStore;
 record RecordingOpened(Path file, SessionView view, TapeStore store, Optional<PlanInUse> plan) {
 
     /**
-     * Reads a recording; a day of it takes seconds, so not on the application thread.
+     * Reads a recording, once and in bounded memory; a day of it takes a while, so not on the application thread.
      *
-     * @throws JournalException where it is none or cannot be read
+     * @param chosen   the plan in use. It counts where the recording was made with it, or holds none itself
+     * @param progress told which share is read, 0 to 1, now and then
+     * @throws JournalException      where it is none or cannot be read
+     * @throws CancellationException thrown by {@code progress} to stop
      */
-    static RecordingOpened read(Path file, Optional<PlanInUse> plan) throws JournalException {
-        Replay replay = Replay.of(file, plan);
-        TapeStore store = new TapeStore(replay.bench().layout());
-        long end = fill(file, store);
-        List<String> notes = new ArrayList<>(replay.notes());
-        SessionView last = replay.bench().view(end);
-        SessionView view = new SessionView(last.nanos(), last.box(), SessionView.Link.ENDED, "This is a recording.", last.layout(), last.state(),
-                last.lastReport(), last.lastReportNanos(), last.reports(), last.oddReports(), last.edges(), last.check(),
-                last.observations(), last.diagnosis(), notes);
-        return new RecordingOpened(file, view, store, plan);
+    static RecordingOpened read(Path file, Optional<PlanInUse> chosen, DoubleConsumer progress) throws JournalException {
+        Optional<String> madeWith;
+        try (RecordingReader reader = RecordingReader.open(file)) {
+            madeWith = reader.header().planHash();
+        }
+        boolean another = chosen.isPresent() && madeWith.isPresent() && !madeWith.get().equals(chosen.get().hash());
+        RecordingOpened opened = read(file, another ? Optional.empty() : chosen, madeWith, progress);
+        return another && opened.plan().isEmpty() ? read(file, chosen, madeWith, progress) : opened;
     }
 
-    /** Writes every edge and axis value of a recording onto a tape; returns its last time. */
-    static long fill(Path file, TapeStore store) throws JournalException {
-        try (RecordingReader reader = RecordingReader.open(file)) {
-            ReportDecoder decoder = new ReportDecoder(ReportDescriptor.parse(reader.header().descriptor()));
-            InputState state = decoder.layout().newState();
-            EdgeDetector detector = new EdgeDetector(decoder.layout());
-            int axes = decoder.layout().axes().size();
-            long end = 0;
-            for (Optional<Entry> next = reader.next(); next.isPresent(); next = reader.next()) {
-                end = Math.max(end, next.get().nanos());
-                if (next.get() instanceof Entry.Report report) {
-                    decoder.decode(report.bytes(), report.bytes().length, state);
-                    detector.detect(report.nanos(), state, store::add);
-                    for (int i = 0; i < axes; i++) {
-                        store.addAxis(report.nanos(), i, state.axis(i));
-                    }
+    private static RecordingOpened read(Path file, Optional<PlanInUse> plan, Optional<String> hash, DoubleConsumer progress)
+            throws JournalException {
+        Tape tape = new Tape(file, progress);
+        Replay replay = Replay.of(file, plan, tape);
+        List<String> notes = new ArrayList<>(replay.notes());
+        SessionView last = replay.bench().view(tape.end);
+        SessionView view = new SessionView(last.nanos(), last.box(), SessionView.Link.ENDED, Texts.say("recording.opened"), last.layout(), last.state(),
+                last.lastReport(), last.lastReportNanos(), last.reports(), last.oddReports(), last.edges(), last.check(),
+                last.observations(), last.diagnosis(), notes);
+        Optional<PlanInUse> used = plan.or(() -> replay.bench().check().map(check -> new PlanInUse(check.plan(), hash.orElse(""))));
+        return new RecordingOpened(file, view, tape.store, used);
+    }
+
+    /** Writes every edge and axis value of a recording onto a tape. */
+    private static final class Tape implements Replay.Passenger {
+        private static final int LINES_PER_WORD = 4096;
+
+        private final DoubleConsumer progress;
+        private final ReportDecoder decoder;
+        private final InputState state;
+        private final EdgeDetector detector;
+        private final TapeStore store;
+        private final int axes;
+        private long end;
+        private int lines;
+
+        Tape(Path file, DoubleConsumer progress) throws JournalException {
+            this.progress = progress;
+            try (RecordingReader reader = RecordingReader.open(file)) {
+                decoder = new ReportDecoder(ReportDescriptor.parse(reader.header().descriptor()));
+            } catch (DescriptorException malformed) {
+                throw new JournalException("the report descriptor in " + file + " is malformed: " + malformed.getMessage(), malformed);
+            }
+            state = decoder.layout().newState();
+            detector = new EdgeDetector(decoder.layout());
+            store = new TapeStore(decoder.layout());
+            axes = decoder.layout().axes().size();
+        }
+
+        @Override
+        public void pass(Entry entry, double share) {
+            end = Math.max(end, entry.nanos());
+            if (entry instanceof Entry.Report report) {
+                decoder.decode(report.bytes(), report.bytes().length, state);
+                detector.detect(report.nanos(), state, store::add);
+                for (int i = 0; i < axes; i++) {
+                    store.addAxis(report.nanos(), i, state.axis(i));
                 }
             }
             store.reach(end);
-            return end;
-        } catch (DescriptorException malformed) {
-            throw new JournalException("the report descriptor in " + file + " is malformed: " + malformed.getMessage(), malformed);
+            if (++lines % LINES_PER_WORD == 0) {
+                progress.accept(share);
+            }
         }
     }
 

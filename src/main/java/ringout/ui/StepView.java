@@ -37,6 +37,8 @@ final class StepView extends VBox {
         sentence = new BigSentence(lettering, 2);
         sentence.setId("sentence");
         place.getStyleClass().add("step-place");
+        place.setWrapText(true);
+        place.setMinHeight(USE_PREF_SIZE);
         detail.getStyleClass().add("step-detail");
         detail.setWrapText(true);
         detail.setMinHeight(USE_PREF_SIZE);

@@ -1,13 +1,18 @@
 package ringout.ui;
 
 import com.sun.management.OperatingSystemMXBean;
+import java.io.IOException;
 import java.lang.management.ManagementFactory;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.concurrent.CountDownLatch;
@@ -16,6 +21,9 @@ import java.util.concurrent.SynchronousQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
+import java.util.function.IntFunction;
+import java.util.stream.Stream;
+import javafx.animation.AnimationTimer;
 import javafx.application.Platform;
 import javafx.scene.Scene;
 import javafx.stage.Stage;
@@ -25,10 +33,17 @@ import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
 import ringout.check.CheckView;
+import ringout.check.Prompt;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.hid.DescriptorException;
+import ringout.hid.Input;
 import ringout.hid.InputLayout;
+import ringout.hid.InputState;
+import ringout.hid.ReportDecoder;
+import ringout.hid.ReportDescriptor;
+import ringout.hid.ReportOutcome;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 import ringout.ui.model.TapeRow;
@@ -49,6 +64,8 @@ public final class WindowBenchmark {
     private final Plan plan = TestPlans.fixture("drivers-desk");
     private final byte[] descriptor;
     private final byte[][] reports;
+    private final byte[][] noise;
+    private final Map<Input, byte[]> holding = new LinkedHashMap<>();
 
     private WindowBenchmark() {
         // Two reports of a rehearsed box that differ: nothing pressed, and one control held.
@@ -63,9 +80,23 @@ public final class WindowBenchmark {
         });
         rehearsal.start();
         rehearsal.run();
-        byte[] first = seen.get(0);
-        byte[] other = seen.stream().filter(r -> !Arrays.equals(r, first) && r.length == first.length).findFirst().orElseThrow();
-        reports = new byte[][] {first, other};
+        try {
+            ReportDecoder decoder = new ReportDecoder(ReportDescriptor.parse(descriptor));
+            InputState state = decoder.layout().newState();
+            for (byte[] report : seen) {
+                decoder.decode(report, report.length, state);
+                if (state.onInputs().size() == 1) {
+                    holding.putIfAbsent(state.onInputs().first(), report);
+                }
+            }
+            byte[] rest = seen.get(0);
+            reports = new byte[][] {rest, holding.values().iterator().next()};
+            // The same at rest, but the lever at another place: what a noisy potentiometer sends a thousand times a second.
+            noise = new byte[][] {rest, seen.stream().filter(report -> !Arrays.equals(report, rest)
+                    && decoder.decode(report, report.length, state) == ReportOutcome.OK && state.onInputs().isEmpty()).findFirst().orElseThrow()};
+        } catch (DescriptorException impossible) {
+            throw new IllegalStateException(impossible);
+        }
     }
 
     public static void main(String[] arguments) throws Exception {
@@ -78,8 +109,10 @@ public final class WindowBenchmark {
     }
 
     private void run() throws Exception {
-        System.out.printf(Locale.ROOT, "%s %s, %d processors, load %.1f%n", System.getProperty("os.name"), System.getProperty("os.arch"),
-                Runtime.getRuntime().availableProcessors(), ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
+        System.out.printf(Locale.ROOT, "%s, %s %s, %s, %d in use, Java %s, JavaFX %s%n", LocalDate.now(), System.getProperty("os.name"),
+                System.getProperty("os.arch"), processor(), Runtime.getRuntime().availableProcessors(), System.getProperty("java.version"),
+                System.getProperty("javafx.version"));
+        load("before");
         Path home = Files.createTempDirectory("ringout-bench");
         ByHand hand = new ByHand();
         BenchWindow[] window = new BenchWindow[1];
@@ -94,12 +127,26 @@ public final class WindowBenchmark {
         fx(() -> window[0].openBox(hand, hand.info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
         hand.send(reports[0]);
         Thread.sleep(2000);
+        share("one box, check running, nothing pressed", 10);
+        latency("while a check runs", window[0], hand, this::pressed);
         skipAll(window[0]);
-        share("one box, nothing pressed", 10);
-        latency(window[0], hand);
+        latency("after the check", window[0], hand, number -> reports[number & 1]);
         fourBoxes(window[0]);
+        day(window[0]);
         tape();
+        load("after");
         fx(() -> window[0].close());
+    }
+
+    private static void load(String when) {
+        System.out.printf(Locale.ROOT, "load average %s: %.1f%n", when, ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
+    }
+
+    /** As Linux names it. */
+    private static String processor() throws IOException {
+        Path info = Path.of("/proc/cpuinfo");
+        return !Files.isReadable(info) ? "processor unknown" : Files.readAllLines(info).stream().filter(line -> line.startsWith("model name"))
+                .findFirst().map(line -> line.substring(line.indexOf(':') + 1).strip()).orElse("processor unknown");
     }
 
     /** Skips every step, so that nothing but the reports is going on. */
@@ -110,47 +157,93 @@ public final class WindowBenchmark {
         }
     }
 
-    private static void skipAll(Session session) throws Exception {
-        while (!session.view().check().map(CheckView::finished).orElse(false)) {
-            session.command(CheckCommand.SKIP);
-            Thread.sleep(60);
-        }
-    }
-
     // ---- latency
 
-    private void latency(BenchWindow window, ByHand hand) throws Exception {
+    /** What a builder would do next: press what is asked for, else let go. */
+    private byte[] pressed(int number, BenchWindow window) {
+        CheckView check = window.shown().orElseThrow().check().orElseThrow();
+        return check.prompt().kind() == Prompt.Kind.HOLD && (number & 1) == 1
+                ? check.prompt().actions().stream().flatMap(id -> plan.action(id).orElseThrow().input().stream()).map(holding::get)
+                        .filter(Objects::nonNull).findFirst().orElse(reports[1]) : reports[0];
+    }
+
+    /** Gives the report to send, which must differ from the one before. */
+    private interface Hand {
+        byte[] report(int number, BenchWindow window);
+    }
+
+    private void latency(String when, BenchWindow window, ByHand hand, IntFunction<byte[]> reports) throws Exception {
+        latency(when, window, hand, (number, shown) -> reports.apply(number));
+    }
+
+    private void latency(String when, BenchWindow window, ByHand hand, Hand next) throws Exception {
         AtomicLong shownAt = new AtomicLong();
         AtomicLong awaited = new AtomicLong(Long.MAX_VALUE);
+        AtomicLong frameAt = new AtomicLong();
+        AtomicLong work = new AtomicLong();
         Scene scene = window.scene();
         Runnable afterLayout = () -> {
             if (window.shown().isPresent() && window.shown().get().reports() >= awaited.get()) {
                 shownAt.set(System.nanoTime());
+                work.set(shownAt.get() - frameAt.get());
                 awaited.set(Long.MAX_VALUE);
             }
         };
-        fx(() -> scene.addPostLayoutPulseListener(afterLayout));
+        // Timers of one pulse run in no given order; this one only tells about when the pulse began.
+        AnimationTimer frame = new AnimationTimer() {
+            @Override
+            public void handle(long now) {
+                frameAt.set(now);
+            }
+        };
+        fx(() -> {
+            scene.addPostLayoutPulseListener(afterLayout);
+            frame.start();
+        });
         SplittableRandom random = new SplittableRandom(1);
-        long[] latencies = new long[REPORTS];
+        List<Long> latencies = new ArrayList<>();
+        List<Long> works = new ArrayList<>();
+        long running = 0;
+        byte[] last = {};
         long count = window.shown().orElseThrow().reports();
         for (int i = -WARM_UP; i < REPORTS; i++) {
+            boolean open = window.shown().flatMap(SessionView::check).map(c -> !c.finished()).orElse(false);
+            byte[] report = next.report(i + WARM_UP, window);
+            if (Arrays.equals(report, last)) {
+                report = Arrays.equals(last, this.reports[0]) ? this.reports[1] : this.reports[0];
+            }
+            last = report;
             shownAt.set(0);
             awaited.set(++count);
-            // The first report was number 1 and the first kind: each differs from the one before.
-            hand.send(reports[(int) (count + 1 & 1)]);
+            hand.send(report);
             while (shownAt.get() == 0) {
                 LockSupport.parkNanos(200_000);
             }
             if (i >= 0) {
-                latencies[i] = shownAt.get() - hand.readAt;
+                latencies.add(shownAt.get() - hand.readAt);
+                works.add(work.get());
+                running += open ? 1 : 0;
             }
             Thread.sleep(20, random.nextInt(999_999));
             Thread.sleep(random.nextInt(25));
+            if (open && window.shown().flatMap(SessionView::check).map(CheckView::finished).orElse(false)) {
+                fx(window::again);
+                Thread.sleep(100);
+            }
         }
-        fx(() -> scene.removePostLayoutPulseListener(afterLayout));
-        Arrays.sort(latencies);
-        System.out.printf(Locale.ROOT, "report to frame, %d reports: p50 %.1f ms, p90 %.1f ms, p99 %.1f ms, most %.1f ms%n", REPORTS,
-                latencies[REPORTS / 2] / 1e6, latencies[REPORTS * 9 / 10] / 1e6, latencies[REPORTS * 99 / 100] / 1e6, latencies[REPORTS - 1] / 1e6);
+        fx(() -> {
+            scene.removePostLayoutPulseListener(afterLayout);
+            frame.stop();
+        });
+        System.out.printf(Locale.ROOT, "report to frame, %s (%d of %d reports while it ran): %s%n", when, running, REPORTS, times(latencies));
+        System.out.printf(Locale.ROOT, "of that, from the beginning of the pulse: %s%n", times(works));
+    }
+
+    private static String times(List<Long> nanos) {
+        List<Long> sorted = nanos.stream().sorted().toList();
+        int n = sorted.size();
+        return String.format(Locale.ROOT, "p50 %.1f ms, p90 %.1f ms, p99 %.1f ms, most %.1f ms", sorted.get(n / 2) / 1e6,
+                sorted.get(n * 9 / 10) / 1e6, sorted.get(n * 99 / 100) / 1e6, sorted.get(n - 1) / 1e6);
     }
 
     // ---- load
@@ -165,18 +258,64 @@ public final class WindowBenchmark {
         for (Steady source : sources.subList(1, 4)) {
             others.add(Session.open(source, source.info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
         }
-        for (Session other : others) {
-            skipAll(other);
-        }
-        Thread.sleep(1000);
-        skipAll(window);
-        Thread.sleep(2000);
-        long before = window.shown().orElseThrow().reports();
+        Thread.sleep(4000);
+        List<Long> before = counts(window, others);
         long at = System.nanoTime();
-        share("four boxes at 1 kHz, every report different, one of them shown", 15);
-        double rate = (window.shown().orElseThrow().reports() - before) / ((System.nanoTime() - at) / 1e9);
-        System.out.printf(Locale.ROOT, "reports taken of the box shown: %.0f a second%n", rate);
+        share("four boxes at 1 kHz, every report different, checks running, one of them shown", 15);
+        double seconds = (System.nanoTime() - at) / 1e9;
+        List<Long> after = counts(window, others);
+        System.out.print("reports taken a second, the box shown first:");
+        for (int i = 0; i < after.size(); i++) {
+            System.out.printf(Locale.ROOT, " %.0f", (after.get(i) - before.get(i)) / seconds);
+        }
+        System.out.println();
         others.forEach(Session::close);
+    }
+
+    private static List<Long> counts(BenchWindow window, List<Session> others) {
+        return Stream.concat(window.shown().stream(), others.stream().map(Session::view)).map(SessionView::reports).toList();
+    }
+
+    // ---- a day from a file
+
+    private void day(BenchWindow window) throws Exception {
+        Path file = Files.createTempFile("ringout-day", ".jsonl");
+        PlanInUse inUse = PlanInUse.of(plan, Files.readString(Path.of("fixtures", "plans", "drivers-desk.yaml")));
+        long lines = DayRecording.write(file, inUse, "horn-low", 24);
+        List<Long> gaps = new ArrayList<>();
+        AnimationTimer frames = new AnimationTimer() {
+            private long last;
+
+            @Override
+            public void handle(long now) {
+                // When the pulse really came, not when it was due.
+                long at = System.nanoTime();
+                if (last != 0) {
+                    gaps.add(at - last);
+                }
+                last = at;
+            }
+        };
+        long began = System.nanoTime();
+        long cpu = ((OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean()).getProcessCpuTime();
+        fx(() -> {
+            frames.start();
+            window.openFile(file);
+        });
+        long most = 0;
+        boolean[] shown = new boolean[1];
+        while (!shown[0]) {
+            Thread.sleep(50);
+            fx(() -> shown[0] = window.scene().lookup("#bench") != null);
+            most = Math.max(most, Runtime.getRuntime().totalMemory() - Runtime.getRuntime().freeMemory());
+        }
+        double seconds = (System.nanoTime() - began) / 1e9;
+        double busy = (((OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean()).getProcessCpuTime() - cpu) / 1e9;
+        fx(frames::stop);
+        System.out.printf(Locale.ROOT, "a day's recording opened: %d lines, %d MB, in %.1f s (%.1f s of processor), heap in use %d MB, meanwhile at most %d MB%n",
+                lines, Files.size(file) >> 20, seconds, busy, used(), most >> 20);
+        System.out.printf(Locale.ROOT, "from frame to frame meanwhile: %s%n", times(gaps));
+        Files.delete(file);
     }
 
     private static void share(String what, int seconds) throws Exception {
@@ -352,7 +491,7 @@ public final class WindowBenchmark {
             } else if (wait < -100_000_000) {
                 due = System.nanoTime();
             }
-            byte[] report = reports[count++ & 1];
+            byte[] report = noise[count++ & 1];
             System.arraycopy(report, 0, buffer, 0, report.length);
             return report.length;
         }

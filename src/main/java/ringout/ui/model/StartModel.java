@@ -79,6 +79,12 @@ public final class StartModel {
                         : "Mind: the plan is for another box, " + ids(plan.get()) + ".", rows, true, true);
     }
 
+    /** The page while a recording is read; what is chosen meanwhile is begun instead. */
+    public static Page reading(String file, double share, List<DeviceInfo> devices, Optional<Plan> plan) {
+        return new Page(Texts.say("recording.reading", file), Texts.say("recording.share", Math.round(Math.floor(share * 100))),
+                devices.stream().map(device -> row(device, plan)).toList(), false, false);
+    }
+
     private static Row row(DeviceInfo device, Optional<Plan> plan) {
         String detail = device.usbId() + ", " + device.path() + (device.serial().isEmpty() ? "" : ", serial " + device.serial());
         return new Row(device, device.name(), detail, device.readable() ? "" : device.problem(), plan.isPresent() && planned(device, plan.get()));

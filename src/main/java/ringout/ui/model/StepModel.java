@@ -108,7 +108,7 @@ public final class StepModel {
         List<Reasoning.Card> explanations = diagnosis.map(Reasoning::cards).orElse(List.of());
         if (next.isPresent()) {
             double steps = diagnosis.orElseThrow().expectedSteps();
-            String place = "Done. To be certain" + (steps >= 1.5 ? ", about " + Math.round(steps) + " probes like this" : "");
+            String place = "Done. To be certain" + (steps >= 9.5 ? ", many probes like this" : steps >= 1.5 ? ", about " + Math.round(steps) + " probes like this" : "");
             return new Card(place, next.get().sentence(), next.get().detail(), Tone.ASK, counts, ruler, commands, live, next.get().answers());
         }
         if (!explanations.isEmpty()) {
