@@ -17,6 +17,7 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
 import ringout.hid.Input;
+import ringout.hid.InputState;
 import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.ui.model.ControlDetail;
@@ -41,6 +42,7 @@ final class BenchPage extends BorderPane {
     private final SplitPane left;
     private Optional<Plan> plan = Optional.empty();
     private Dials dials;
+    private PanelModel panelModel;
     private TapeStore store;
     private SessionView shown;
     private List<String> lastAsked = List.of();
@@ -99,6 +101,7 @@ final class BenchPage extends BorderPane {
         left.getItems().setAll(plan.isPresent() ? List.of(drawings, tape) : List.of(tape));
         left.setDividerPositions(0.68);
         plan.ifPresent(panel::setPlan);
+        panelModel = plan.map(PanelModel::new).orElse(null);
         plan.ifPresent(loom::setPlan);
         tape.clear();
         this.diagnosis = Optional.empty();
@@ -199,8 +202,10 @@ final class BenchPage extends BorderPane {
                 dials = new Dials(plan.get(), view.layout());
             }
             dials.follow(view.edges());
-            panel.show(PanelModel.of(plan.get(), Optional.of(view.state()), view.check(), dials));
-            loom.show(LoomModel.of(plan.get(), view.state()));
+            panel.show(panelModel.now(Optional.of(view.state()), view.check(), dials));
+            if (shown == null || !sameSwitches(view.state(), shown.state())) {
+                loom.show(LoomModel.of(plan.get(), view.state()));
+            }
             view.check().ifPresent(check -> {
                 List<String> asked = check.prompt().actions();
                 if (!asked.equals(lastAsked)) {
@@ -209,19 +214,35 @@ final class BenchPage extends BorderPane {
                 }
             });
         }
+        boolean moved = shown == null || !view.check().equals(shown.check()) || !view.diagnosis().equals(shown.diagnosis()) || view.link() != shown.link()
+                || !view.message().equals(shown.message());
         shown = view;
-        if (plan.isPresent()) {
-            reason(view);
+        if (plan.isPresent() && view.check().isPresent()) {
+            if (moved) {
+                reason(view);
+            }
         } else {
             step.show(StepModel.of(view));
         }
+    }
+
+    private static boolean sameSwitches(InputState one, InputState other) {
+        if (one.layout() != other.layout()) {
+            return false;
+        }
+        for (int i = 0; i < one.words(); i++) {
+            if (one.word(i) != other.word(i)) {
+                return false;
+            }
+        }
+        return true;
     }
 
     /** Whether a snapshot says anything but that time has passed. */
     private boolean isNews(SessionView view) {
         return shown == null || view.reports() != shown.reports() || view.link() != shown.link()
                 || !view.message().equals(shown.message()) || !view.notes().equals(shown.notes())
-                || !view.check().equals(shown.check());
+                || !view.check().equals(shown.check()) || !view.diagnosis().equals(shown.diagnosis());
     }
 
     private void pick(String control) {

@@ -50,6 +50,7 @@ import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
+import ringout.hid.InputLayout;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingSearch;
 import ringout.plan.Action;
@@ -127,6 +128,9 @@ final class BenchWindow {
     private long seenAt;
     private boolean closed;
     private int readShown;
+    private PlanFile comparedFile;
+    private InputLayout comparedLayout;
+    private List<String> compared = List.of();
 
     BenchWindow(Stage stage, Folders folders, DeviceSource source) {
         this(stage, folders, source, FileQuestions.dialogs(stage));
@@ -372,9 +376,19 @@ final class BenchWindow {
                             .map(p -> "line " + p.line() + ", " + p.message()).orElse("") + ". The check goes on with the plan it began with.")));
         }
         if (session.isPresent() && inUse.isPresent() && seen != null && planFile.isPresent() && inUse.get() != demoPlan) {
-            planFile.get().reading().against(seen.layout()).forEach(p -> notices.add(NoticesView.Notice.of(p.message() + ".")));
+            against(planFile.get(), seen.layout()).forEach(message -> notices.add(NoticesView.Notice.of(message + ".")));
         }
         return notices;
+    }
+
+    /** What a plan asks that the box does not declare; found out once for each pair. */
+    private List<String> against(PlanFile file, InputLayout layout) {
+        if (file != comparedFile || layout != comparedLayout) {
+            comparedFile = file;
+            comparedLayout = layout;
+            compared = file.reading().against(layout).stream().map(PlanProblem::message).toList();
+        }
+        return compared;
     }
 
     /** What the start page can set going. */

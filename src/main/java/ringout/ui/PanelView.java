@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import javafx.css.PseudoClass;
@@ -23,6 +24,7 @@ import javafx.scene.text.Text;
 import javafx.scene.transform.Rotate;
 import javafx.util.Duration;
 import ringout.check.CheckView.Status;
+import ringout.check.FindingKind;
 import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.drawing.Ink;
@@ -183,6 +185,8 @@ final class PanelView extends SheetView {
         private final Text note;
         private final Tooltip tip = new Tooltip();
         private Action working;
+        private Optional<FindingKind> badged = Optional.empty();
+        private Status standing = Status.WAITING;
 
         ControlNode(Figure figure) {
             this.figure = figure;
@@ -303,16 +307,25 @@ final class PanelView extends SheetView {
             pseudoClassStateChanged(FAULTY, control.finding().isPresent());
             pseudoClassStateChanged(GOOD, control.finding().isEmpty() && control.status() == Status.GOOD);
             figure.note().ifPresent(ink -> letter(ink, control.word().isEmpty() ? ink.text() : control.word()));
-            badge.getChildren().clear();
-            if (control.finding().isPresent()) {
-                badge.getChildren().add(disc("badge-fault"));
-                badge.getChildren().addAll(Inking.nodes(Marks.of(control.finding().get(), figure.badge().grow(-figure.badge().width() * 0.24), "mark-fault")));
-            } else if (control.status() == Status.GOOD) {
-                badge.getChildren().addAll(Inking.nodes(Marks.good(figure.badge(), "mark-good")));
-            } else if (control.status() == Status.SKIPPED) {
-                badge.getChildren().addAll(Inking.nodes(Marks.skipped(figure.badge(), "mark-skipped")));
+            if (!control.finding().equals(badged) || control.status() != standing) {
+                badged = control.finding();
+                standing = control.status();
+                badge.getChildren().setAll(badge());
             }
             setAccessibleText(control.spoken());
+        }
+
+        private List<Node> badge() {
+            List<Node> nodes = new ArrayList<>();
+            if (badged.isPresent()) {
+                nodes.add(disc("badge-fault"));
+                nodes.addAll(Inking.nodes(Marks.of(badged.get(), figure.badge().grow(-figure.badge().width() * 0.24), "mark-fault")));
+            } else if (standing == Status.GOOD) {
+                nodes.addAll(Inking.nodes(Marks.good(figure.badge(), "mark-good")));
+            } else if (standing == Status.SKIPPED) {
+                nodes.addAll(Inking.nodes(Marks.skipped(figure.badge(), "mark-skipped")));
+            }
+            return nodes;
         }
 
         /** A word wider than the room left for it is not written; mark and tool tip still say it. */

@@ -94,6 +94,11 @@ final class StartPage extends BorderPane {
     private StartModel.Page page;
     private Optional<DeviceInfo> chosen = Optional.empty();
     private Plan previewed;
+    private Files shownFiles;
+
+    /** What the lists of plans and problems were made from. */
+    private record Files(List<Path> recent, Optional<Path> chosen, Optional<PlanReading> reading) {
+    }
 
     StartPage(FxLettering lettering, List<Exercise> offered, boolean record, Actions actions) {
         this.actions = actions;
@@ -221,15 +226,21 @@ final class StartPage extends BorderPane {
 
     /** Shows what there is. */
     void show(StartModel.Page next, Optional<DeviceInfo> chosenBox, List<Path> recent, Optional<Path> planFile, Optional<PlanReading> reading) {
-        if (!next.equals(page) || !chosenBox.equals(chosen)) {
-            page = next;
-            chosen = chosenBox;
-            sentence.setWords(next.sentence());
-            detail.setText(next.detail());
-            begin.setDisable(!next.ready());
-            watch.setDisable(!next.openable());
+        boolean otherRows = page == null || !next.rows().equals(page.rows()) || !chosenBox.equals(chosen);
+        page = next;
+        chosen = chosenBox;
+        sentence.setWords(next.sentence());
+        detail.setText(next.detail());
+        begin.setDisable(!next.ready());
+        watch.setDisable(!next.openable());
+        if (otherRows) {
             boxes.getChildren().setAll(boxNodes(next.rows()));
         }
+        Files files = new Files(List.copyOf(recent), planFile, reading);
+        if (files.equals(shownFiles)) {
+            return;
+        }
+        shownFiles = files;
         plans.getChildren().setAll(planNodes(recent, planFile));
         Optional<Plan> plan = reading.flatMap(PlanReading::plan);
         List.of(edit, sheet, meter).forEach(button -> button.setDisable(plan.isEmpty()));

@@ -52,6 +52,8 @@ final class TapeView extends BorderPane {
     private static final CssMetaData<TapeView, Paint> SELECTED = FACTORY.createPaintCssMetaData("-tape-selected", v -> v.selected, Color.WHITE, false);
     /** Edges in sight up to which bounce is looked for. */
     private static final int MARKED = 4000;
+    /** Pixels from one mark to the next at least. */
+    private static final double MARK_PITCH = 9;
     /** Frames between two drawings while nothing happens: scrolling paper needs no more. */
     private static final int IDLE_FRAMES = 4;
 
@@ -617,8 +619,13 @@ final class TapeView extends BorderPane {
             i = next;
         }
         level(g, on, x, stop, high, low);
+        double marked = Double.NEGATIVE_INFINITY;
         for (TapeMarks.Mark mark : TapeMarks.of(strip, window.from(), end, MARKED)) {
-            mark(g, mark, high, low, width);
+            // Marks on one another would tell no more than the first of them.
+            if (x(mark.from()) - marked > MARK_PITCH) {
+                marked = x(mark.from());
+                mark(g, mark, high, low, width);
+            }
         }
     }
 

@@ -59,7 +59,7 @@ class BenchPictureTest {
         picture(page, rehearsal, "check-half-way-" + look);
         rehearsal.run();
         picture(page, rehearsal, "check-done-" + look);
-        explain(page, plan, check);
+        explain(page, plan, check, rehearsal);
         picture(page, rehearsal, "check-explained-" + look);
     }
 
@@ -72,12 +72,13 @@ class BenchPictureTest {
         BenchPage page = onScene(width, height, dark, scale, p -> p.setPlan(Optional.of(plan)));
         rehearsal.run();
         picture(page, rehearsal, null);
-        explain(page, plan, check);
+        explain(page, plan, check, rehearsal);
         picture(page, rehearsal, "probe-" + width + "x" + height + (dark ? "-dark" : "-light") + "-" + Math.round(scale * 100));
     }
 
-    private static void explain(BenchPage page, Plan plan, Check check) {
+    private static void explain(BenchPage page, Plan plan, Check check, Rehearsal rehearsal) {
         Diagnosis diagnosis = new Diagnoser(plan, Settings.DEFAULT).diagnose(check.observations(), List.of());
+        rehearsal.bench().explain(diagnosis);
         WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.explain(Optional.of(diagnosis), List.of()));
     }
 

@@ -21,7 +21,6 @@ import java.util.concurrent.SynchronousQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
-import java.util.function.IntFunction;
 import java.util.stream.Stream;
 import javafx.animation.AnimationTimer;
 import javafx.application.Platform;
@@ -31,7 +30,6 @@ import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.Prompt;
 import ringout.device.DeviceConnection;
@@ -128,9 +126,7 @@ public final class WindowBenchmark {
         hand.send(reports[0]);
         Thread.sleep(2000);
         share("one box, check running, nothing pressed", 10);
-        latency("while a check runs", window[0], hand, this::pressed);
-        skipAll(window[0]);
-        latency("after the check", window[0], hand, number -> reports[number & 1]);
+        latency(window[0], hand);
         fourBoxes(window[0]);
         day(window[0]);
         tape();
@@ -149,14 +145,6 @@ public final class WindowBenchmark {
                 .findFirst().map(line -> line.substring(line.indexOf(':') + 1).strip()).orElse("processor unknown");
     }
 
-    /** Skips every step, so that nothing but the reports is going on. */
-    private static void skipAll(BenchWindow window) throws Exception {
-        while (!window.shown().flatMap(SessionView::check).map(CheckView::finished).orElse(false)) {
-            fx(() -> window.command(CheckCommand.SKIP));
-            Thread.sleep(60);
-        }
-    }
-
     // ---- latency
 
     /** What a builder would do next: press what is asked for, else let go. */
@@ -167,16 +155,7 @@ public final class WindowBenchmark {
                         .filter(Objects::nonNull).findFirst().orElse(reports[1]) : reports[0];
     }
 
-    /** Gives the report to send, which must differ from the one before. */
-    private interface Hand {
-        byte[] report(int number, BenchWindow window);
-    }
-
-    private void latency(String when, BenchWindow window, ByHand hand, IntFunction<byte[]> reports) throws Exception {
-        latency(when, window, hand, (number, shown) -> reports.apply(number));
-    }
-
-    private void latency(String when, BenchWindow window, ByHand hand, Hand next) throws Exception {
+    private void latency(BenchWindow window, ByHand hand) throws Exception {
         AtomicLong shownAt = new AtomicLong();
         AtomicLong awaited = new AtomicLong(Long.MAX_VALUE);
         AtomicLong frameAt = new AtomicLong();
@@ -208,7 +187,7 @@ public final class WindowBenchmark {
         long count = window.shown().orElseThrow().reports();
         for (int i = -WARM_UP; i < REPORTS; i++) {
             boolean open = window.shown().flatMap(SessionView::check).map(c -> !c.finished()).orElse(false);
-            byte[] report = next.report(i + WARM_UP, window);
+            byte[] report = pressed(i + WARM_UP, window);
             if (Arrays.equals(report, last)) {
                 report = Arrays.equals(last, this.reports[0]) ? this.reports[1] : this.reports[0];
             }
@@ -235,7 +214,7 @@ public final class WindowBenchmark {
             scene.removePostLayoutPulseListener(afterLayout);
             frame.stop();
         });
-        System.out.printf(Locale.ROOT, "report to frame, %s (%d of %d reports while it ran): %s%n", when, running, REPORTS, times(latencies));
+        System.out.printf(Locale.ROOT, "report to frame, %d reports, %d of them while a check ran: %s%n", REPORTS, running, times(latencies));
         System.out.printf(Locale.ROOT, "of that, from the beginning of the pulse: %s%n", times(works));
     }
 

@@ -1,5 +1,6 @@
 package ringout.ui.model;
 
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -7,10 +8,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
-import ringout.check.Finding;
 import ringout.check.FindingKind;
 import ringout.check.Prompt;
 import ringout.hid.Input;
@@ -21,9 +22,25 @@ import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.drawing.PanelLayout;
 
-/** What the panel's picture shows: from plan, inputs and check to a word and a shape for each control. */
+/**
+ * What the panel's picture shows: from plan, inputs and check to a word and a shape for each control. Asked for with
+ * every report that is shown, so what does not change is kept from one time to the next. Not thread-safe.
+ */
 public final class PanelModel {
-    private PanelModel() {
+    private final List<Part> parts;
+    private final Set<Input> known = new HashSet<>();
+    private CheckView standing;
+    private Map<String, Status> statuses = Map.of();
+    private Map<String, FindingKind> findings = Map.of();
+    private Map<String, ControlState> before = Map.of();
+
+    /** A control with what the plan says of it. */
+    private record Part(Control control, List<Action> actions, String planned) {
+    }
+
+    public PanelModel(Plan plan) {
+        parts = plan.controls().stream().map(c -> new Part(c, c.actions(), PanelLayout.planned(c))).toList();
+        parts.forEach(part -> part.actions.forEach(action -> action.input().ifPresent(known::add)));
     }
 
     /**
@@ -41,7 +58,7 @@ public final class PanelModel {
 
     /** The panel of a box that says nothing. */
     public static State idle(Plan plan) {
-        return of(plan, Optional.empty(), Optional.empty(), null);
+        return new PanelModel(plan).now(Optional.empty(), Optional.empty(), null);
     }
 
     /**
@@ -51,31 +68,47 @@ public final class PanelModel {
      * @param check the guided check, where one runs
      * @param dials the knobs' turns; null for none
      */
-    public static State of(Plan plan, Optional<InputState> input, Optional<CheckView> check, Dials dials) {
-        Set<Input> on = input.map(state -> Set.copyOf(state.onInputs())).orElse(Set.of());
+    public State now(Optional<InputState> input, Optional<CheckView> check, Dials dials) {
+        Set<Input> on = input.map(state -> (Set<Input>) state.onInputs()).orElse(Set.of());
         Set<String> asked = check.filter(c -> !c.finished()).map(c -> Set.copyOf(c.prompt().actions())).orElse(Set.of());
-        Set<Input> known = new HashSet<>();
+        stand(check);
         Map<String, ControlState> controls = new LinkedHashMap<>();
-        for (Control control : plan.controls()) {
-            Set<String> lit = new HashSet<>();
-            for (Action action : control.actions()) {
-                action.input().ifPresent(known::add);
-                if (action.input().filter(on::contains).isPresent()) {
-                    lit.add(action.id());
-                }
-            }
-            Set<String> wanted = control.actions().stream().map(Action::id).filter(asked::contains).collect(Collectors.toSet());
-            Status status = check.map(c -> c.status(control.id())).orElse(Status.WAITING);
-            Optional<FindingKind> finding = check.stream().flatMap(c -> c.findings().stream())
-                    .filter(f -> f.controls().contains(control.id())).map(Finding::kind).findFirst();
+        for (Part part : parts) {
+            Control control = part.control;
+            Set<String> lit = on.isEmpty() ? Set.of() : ids(part, action -> action.input().filter(on::contains).isPresent());
+            Set<String> wanted = asked.isEmpty() ? Set.of() : ids(part, action -> asked.contains(action.id()));
+            Status status = statuses.getOrDefault(control.id(), Status.WAITING);
+            Optional<FindingKind> finding = Optional.ofNullable(findings.get(control.id()));
             double slide = control instanceof Control.Axis axis ? input.map(state -> position(state, axis.input())).orElse(0.0) : 0;
             double turn = dials == null ? 0 : dials.turn(control.id());
-            String word = word(control, lit, wanted, status, finding, check, slide, input.isPresent());
+            String word = word(part, lit, wanted, status, finding, check, slide, input.isPresent());
+            ControlState was = before.get(control.id());
+            boolean same = was != null && was.on().equals(lit) && was.asked().equals(wanted) && was.status() == status && was.finding().equals(finding);
             controls.put(control.id(), new ControlState(lit, wanted, status, finding, word, turn, slide,
-                    spoken(control, lit, wanted, status, finding)));
+                    same ? was.spoken() : spoken(part, lit, wanted, status, finding)));
         }
+        before = controls;
         List<String> extra = on.stream().filter(i -> !known.contains(i)).sorted().map(Input::text).toList();
         return new State(controls, extra);
+    }
+
+    /** How each control stands, found out anew only where the check has moved. */
+    private void stand(Optional<CheckView> check) {
+        CheckView now = check.orElse(null);
+        if (now == standing) {
+            return;
+        }
+        standing = now;
+        statuses = new HashMap<>();
+        findings = new HashMap<>();
+        if (now != null) {
+            parts.forEach(part -> statuses.put(part.control.id(), now.status(part.control.id())));
+            now.findings().forEach(finding -> finding.controls().forEach(id -> findings.putIfAbsent(id, finding.kind())));
+        }
+    }
+
+    private static Set<String> ids(Part part, Predicate<Action> which) {
+        return part.actions.stream().filter(which).map(Action::id).collect(Collectors.toSet());
     }
 
     private static double position(InputState state, Input.Axis axis) {
@@ -88,10 +121,10 @@ public final class PanelModel {
         return Math.max(0, Math.min(1, (state.axis(index.getAsInt()) - range.minimum()) / span));
     }
 
-    private static String word(Control control, Set<String> lit, Set<String> wanted, Status status,
+    private static String word(Part part, Set<String> lit, Set<String> wanted, Status status,
             Optional<FindingKind> finding, Optional<CheckView> check, double slide, boolean live) {
         if (!lit.isEmpty()) {
-            return control.actions().size() == 1 ? "on" : control.actions().stream().map(Action::id).filter(lit::contains)
+            return part.actions.size() == 1 ? "on" : part.actions.stream().map(Action::id).filter(lit::contains)
                     .map(id -> id.substring(id.indexOf('.') + 1)).collect(Collectors.joining(", ")) + " on";
         }
         if (!wanted.isEmpty()) {
@@ -106,7 +139,7 @@ public final class PanelModel {
         if (status == Status.SKIPPED) {
             return "skipped";
         }
-        if (control instanceof Control.Axis && live) {
+        if (part.control instanceof Control.Axis && live) {
             return Math.round(slide * 100) + " %";
         }
         return "";
@@ -126,10 +159,10 @@ public final class PanelModel {
         };
     }
 
-    private static String spoken(Control control, Set<String> lit, Set<String> wanted, Status status,
+    private static String spoken(Part part, Set<String> lit, Set<String> wanted, Status status,
             Optional<FindingKind> finding) {
-        StringBuilder words = new StringBuilder(control.label()).append(", ").append(control.kind()).append(", ")
-                .append(PanelLayout.planned(control)).append('.');
+        StringBuilder words = new StringBuilder(part.control.label()).append(", ").append(part.control.kind()).append(", ")
+                .append(part.planned).append('.');
         if (!wanted.isEmpty()) {
             words.append(" Asked for now.");
         }

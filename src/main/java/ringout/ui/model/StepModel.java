@@ -74,7 +74,11 @@ public final class StepModel {
         String findings = found == 0 ? "nothing found" : found == 1 ? "1 finding" : found + " findings";
         boolean live = view.link() == SessionView.Link.LIVE;
         if (check.finished()) {
-            return finished(check, live, ruler, findings, diagnosis, next);
+            // Whatever was thought while it ran, the last word on it may be another press: nothing is asked before that is known.
+            return found > 0 && view.diagnosis().isEmpty() && live
+                    ? new Card(Texts.say("step.all", check.total()), Texts.say("step.thinking"), Texts.say("step.thinking.detail"), Tone.WAIT,
+                            check.done() + " done, " + findings, ruler, Set.of(CheckCommand.UNDO), false, List.of())
+                    : finished(check, live, ruler, findings, diagnosis, next);
         }
         if (view.link() == SessionView.Link.ENDED) {
             return new Card("Stopped at step " + check.step(), "The check has stopped",

@@ -46,7 +46,7 @@ class BenchModelsTest {
 
     private static PanelModel.State panel(Rehearsal rehearsal) {
         SessionView view = view(rehearsal);
-        return PanelModel.of(rehearsal.bench().check().orElseThrow().plan(), Optional.of(view.state()), view.check(), null);
+        return new PanelModel(rehearsal.bench().check().orElseThrow().plan()).now(Optional.of(view.state()), view.check(), null);
     }
 
     @Test
