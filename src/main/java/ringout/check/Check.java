@@ -41,14 +41,12 @@ public final class Check {
     /** {@link #deadline()} while nothing falls due. */
     public static final long NEVER = Long.MAX_VALUE;
 
-    /** A sweep counts from a quarter of the axis' range: pedals and levers often use only a part of it. */
-    private static final double SWEPT = 0.25;
-    /** Movement that begins a sweep, and that a resting axis must stay below: 2 % of the range. */
-    private static final double MOVED = 0.02;
     /** With the box never quiet, the start is not waited for longer than this many quiet times. */
     private static final int MAX_QUIET_TIMES = 5;
     /** Long enough to go along the wires with a finger and to bend the box each way: common practice, no source. */
     private static final long FLEX = 8_000_000_000L;
+    /** An encoder that gives more within one attempt is not turned by a hand. */
+    private static final int MOST_PULSES = 10_000;
     /** An attempt ends this many answer times after its first edge, however restless the box is. */
     private static final int MAX_ANSWER_TIMES = 5;
 
@@ -80,6 +78,8 @@ public final class Check {
         TURNING,
         /** An axis is moving. */
         SWEEPING,
+        /** One action is done several times. */
+        REPEATING,
         /** All steps answered. */
         DONE
     }
@@ -88,19 +88,16 @@ public final class Check {
     private final InputLayout layout;
     private final CheckSettings settings;
     private final Words words;
-    private final List<Step> steps = new ArrayList<>();
-    private final List<Result> results = new ArrayList<>();
+    private final Checklist list;
+    private final AxisWatch axes;
     private final EdgeDetector detector;
     private final EdgeDetector.Sink toEdge = this::edge;
     private final IntervalMeter intervals = new IntervalMeter();
     private final InputState now;
     private final Map<String, String> selectorAt = new HashMap<>();
-    private final BitSet verified = new BitSet();
     private final Set<Input> onInFirstReport = new TreeSet<>();
-    /** Switches known to be on, or to change, by themselves: what they do says nothing about a press of another control. */
-    private final BitSet restless = new BitSet();
+    private BitSet restless = new BitSet();
 
-    private int current;
     private long time;
     private long deadline = NEVER;
     private Phase phase = Phase.DONE;
@@ -116,11 +113,13 @@ public final class Check {
 
     // The attempt in progress.
     private final List<Outcome> attempts = new ArrayList<>();
+    private final List<Result.Repetition> repetitions = new ArrayList<>();
     private final BitSet before = new BitSet();
     private final BitSet came = new BitSet();
     private final Map<Integer, PressTracker> trackers = new HashMap<>();
     /** When a switch that was on before first went off. */
     private final Map<Integer, Long> wentOff = new HashMap<>();
+    private final List<Result.Pulse> pulses = new ArrayList<>();
     private FlexTrial flex;
     private boolean inverted;
     private boolean askedAgain;
@@ -128,9 +127,6 @@ public final class Check {
     private long began;
     private long firstEdge;
     private SortedSet<Input> level = new TreeSet<>();
-    private final long[] axisLeast;
-    private final long[] axisMost;
-    private final long[] axisMark;
 
     /**
      * Starts with the step that leaves the box alone.
@@ -145,11 +141,9 @@ public final class Check {
         this.words = new Words(plan);
         this.detector = new EdgeDetector(layout);
         this.now = layout.newState();
-        int axes = layout.axes().size();
-        axisLeast = new long[axes];
-        axisMost = new long[axes];
-        axisMark = new long[axes];
-        add(new Step.HandsOff());
+        this.list = new Checklist(plan, layout, words);
+        this.axes = new AxisWatch(layout);
+        list.add(new Step.HandsOff());
         for (Control control : plan.controls()) {
             List<Action> actions = new ArrayList<>(control.actions());
             if (control instanceof Control.Selector && actions.size() > 1) {
@@ -157,15 +151,10 @@ public final class Check {
                 actions.add(actions.remove(0));
                 selectorAt.put(control.id(), control.actions().get(0).id());
             }
-            actions.stream().filter(a -> a.input().isPresent()).forEach(a -> add(new Step.Single(a, false)));
+            actions.stream().filter(a -> a.input().isPresent()).forEach(a -> list.add(new Step.Single(a, false)));
         }
         time = nanos;
         begin("");
-    }
-
-    private void add(Step step) {
-        steps.add(step);
-        results.add(null);
     }
 
     // ---------------------------------------------------------------- what is fed
@@ -187,8 +176,11 @@ public final class Check {
             firstReport();
         }
         detector.detect(time, now, toEdge);
-        if (!layout.axes().isEmpty()) {
-            axes();
+        if (axes.input(time, now) && !paused && phase != Phase.DONE && list.step().isSweep()
+                && (phase == Phase.AWAIT || phase == Phase.SWEEPING)) {
+            firstEdge = phase == Phase.AWAIT ? time : firstEdge;
+            phase = Phase.SWEEPING;
+            deadline = Math.min(time + settings.sweepQuiet(), latest());
         }
     }
 
@@ -220,20 +212,27 @@ public final class Check {
             }
             case REPEAT -> {
                 if (phase != Phase.DONE) {
-                    restart(current);
+                    restart(list.current());
                 }
             }
-            case UNDO -> restart(Math.max(0, current - 1));
+            case UNDO -> restart(list.previous());
             case WRONG_PRESS -> {
-                if (phase == Phase.DONE || phase == Phase.AWAIT && attempts.isEmpty()) {
-                    restart(Math.max(0, current - 1));
+                if (phase == Phase.DONE || phase == Phase.AWAIT && attempts.isEmpty() && repetitions.isEmpty()) {
+                    restart(list.previous());
                 } else if (phase == Phase.AWAIT) {
-                    attempts.remove(attempts.size() - 1);
+                    forgetLast(attempts);
+                    forgetLast(repetitions);
                     begin("Forgotten. ");
                 } else {
                     begin("Forgotten. ");
                 }
             }
+        }
+    }
+
+    private static void forgetLast(List<?> attempts) {
+        if (!attempts.isEmpty()) {
+            attempts.remove(attempts.size() - 1);
         }
     }
 
@@ -243,9 +242,9 @@ public final class Check {
         if (!paused && phase != Phase.DONE) {
             paused = true;
             deadline = NEVER;
-            prompt = new Prompt(Prompt.Kind.PLUG_IN, "Unplugged at step " + (current + 1) + ": plug it in again",
+            prompt = new Prompt(Prompt.Kind.PLUG_IN, "Unplugged at step " + (list.current() + 1) + ": plug it in again",
                     "Nothing is lost; the check goes on where it stopped." + (reason.isEmpty() ? "" : " (" + reason + ")"),
-                    List.of(), new TreeSet<>(), 1, time);
+                    List.of(), 1, new TreeSet<>(), 1, time);
             version++;
         }
     }
@@ -273,8 +272,9 @@ public final class Check {
             List<Action> actions = extra.actions().stream()
                     .map(id -> plan.action(id).orElseThrow(() -> new IllegalArgumentException("the plan has no action " + id)))
                     .toList();
-            add(extra.flex() ? new Step.Flex(actions, extra.expected())
-                    : actions.size() == 1 ? new Step.Single(actions.get(0), true) : new Step.Chord(actions, extra.expected()));
+            list.add(extra.flex() ? new Step.Flex(actions, extra.expected())
+                    : actions.size() > 1 ? new Step.Chord(actions, extra.expected())
+                    : extra.times() > 1 ? new Step.Measure(actions.get(0), extra.times()) : new Step.Single(actions.get(0), true));
         }
         version++;
         if (wasDone && !extras.isEmpty()) {
@@ -322,59 +322,20 @@ public final class Check {
     public List<Observation> observations() {
         if (observedAt != version) {
             observedAt = version;
-            observed = List.copyOf(observe());
+            observed = List.copyOf(list.observations());
         }
         return observed;
     }
 
-    private List<Observation> observe() {
-        List<Observation> observations = new ArrayList<>();
-        for (int i = 0; i < steps.size(); i++) {
-            Result result = results.get(i);
-            if (result instanceof Result.Left left) {
-                observations.add(new Observation(new TreeSet<>(selectorStart()), left.on()));
-            } else if (result instanceof Result.Worked worked && !isSweep(steps.get(i))) {
-                observations.add(new Observation(new TreeSet<>(worked.held()), worked.last().level()));
-            }
-        }
-        return observations;
-    }
-
-    private List<String> selectorStart() {
-        return plan.controls().stream().filter(c -> c instanceof Control.Selector)
-                .map(c -> c.actions().get(0).id()).toList();
-    }
-
     private CheckView makeView() {
-        List<Finding> findings = new Findings(words, layout, settings, onInFirstReport).of(steps, results);
-        List<CheckView.StepView> views = new ArrayList<>();
-        int done = 0;
-        for (int i = 0; i < steps.size(); i++) {
-            Step step = steps.get(i);
-            Result result = results.get(i);
-            done += result == null ? 0 : 1;
-            List<String> actions = step.actions().stream().map(Action::id).toList();
-            views.add(new CheckView.StepView(
-                    step instanceof Step.HandsOff ? "Hands off" : (step instanceof Step.Flex ? "Flex with " : "")
-                            + Words.join(step.actions().stream().map(Action::words).toList()),
-                    step.actions().stream().map(Action::control).distinct().toList(), actions, step.extra(),
-                    status(i, result, actions, findings)));
-        }
-        return new CheckView(prompt, Math.min(current + 1, steps.size()), done, steps.size(), phase == Phase.DONE, paused,
-                views, findings);
+        List<Finding> findings = new Findings(words, layout, settings, onInFirstReport).of(list.steps(), list.results());
+        return new CheckView(prompt, Math.min(list.current() + 1, list.size()), list.answered(), list.size(),
+                phase == Phase.DONE, paused, list.views(findings), findings);
     }
 
-    private CheckView.Status status(int step, Result result, List<String> actions, List<Finding> findings) {
-        if (result == null) {
-            return step == current && phase != Phase.DONE ? CheckView.Status.CURRENT : CheckView.Status.WAITING;
-        }
-        if (result instanceof Result.Skipped || result instanceof Result.Flexed flexed && flexed.joints().isEmpty()) {
-            return CheckView.Status.SKIPPED;
-        }
-        boolean faulty = result instanceof Result.Left left
-                ? !left.on().isEmpty() || !left.flickering().isEmpty()
-                : findings.stream().anyMatch(f -> f.actions().stream().anyMatch(actions::contains));
-        return faulty ? CheckView.Status.FAULTY : CheckView.Status.GOOD;
+    /** Its steps and what was answered, for figures. */
+    Checklist list() {
+        return list;
     }
 
     // ---------------------------------------------------------------- edges
@@ -389,9 +350,7 @@ public final class Check {
         }
         heard = true;
         heardSinceFound = true;
-        for (int i = 0; i < layout.axes().size(); i++) {
-            axisLeast[i] = axisMost[i] = axisMark[i] = now.axis(i);
-        }
+        axes.begin(now);
         if (phase == Phase.QUIET) {
             detector.rebase(now);
         } else if (!first) {
@@ -426,16 +385,30 @@ public final class Check {
         if (tracker != null) {
             tracker.edge(nanos, on);
         } else if (!on && before.get(sw)) {
-            if (isExpected(sw) && phase == Phase.AWAIT && !ofSelector(layout.switches().get(sw))) {
+            if (isExpected(sw) && phase == Phase.AWAIT && !words.ofSelector(layout.switches().get(sw))) {
                 inverted = true;
             } else if (!comesBack) {
                 before.clear(sw);
                 wentOff.putIfAbsent(sw, nanos);
             }
         }
+        if (on && (phase == Phase.AWAIT || phase == Phase.TURNING || phase == Phase.REPEATING)) {
+            pulse(nanos, sw);
+        }
         react(nanos, sw, on);
         if (phase != Phase.QUIET && phase != Phase.AWAIT) {
             deadline = Math.min(deadline, latest());
+        }
+    }
+
+    /** Keeps a pulse of the encoder that is being turned. */
+    private void pulse(long nanos, int sw) {
+        if (list.step().isTurn() && pulses.size() < MOST_PULSES
+                && words.control(list.step().actions().get(0)) instanceof Control.Encoder encoder) {
+            Input input = layout.switches().get(sw);
+            if (input.equals(encoder.cw()) || input.equals(encoder.ccw())) {
+                pulses.add(new Result.Pulse(nanos, input.equals(encoder.cw())));
+            }
         }
     }
 
@@ -458,6 +431,7 @@ public final class Check {
                     : nanos + settings.dropoutLimit();
             case FORMING -> deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
             case TURNING -> deadline = nanos + settings.turnQuiet();
+            case REPEATING -> deadline = nanos + settings.sweepQuiet();
             case LETTING_GO, PUT_BACK -> {
                 if (!away()) {
                     phase = Phase.RELEASED;
@@ -478,7 +452,12 @@ public final class Check {
     /** The first edge after the prompt. */
     private void answered(long nanos) {
         firstEdge = nanos;
-        Step step = steps.get(current);
+        Step step = list.step();
+        if (step instanceof Step.Measure && !step.isSweep()) {
+            phase = Phase.REPEATING;
+            deadline = nanos + settings.sweepQuiet();
+            return;
+        }
         if (step instanceof Step.Chord || step instanceof Step.Flex) {
             phase = Phase.FORMING;
             deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
@@ -517,14 +496,14 @@ public final class Check {
 
     /** True where a chord's planned inputs are all on. */
     private boolean complete() {
-        return steps.get(current).expected().stream().allMatch(now::isOn);
+        return list.step().expected().stream().allMatch(now::isOn);
     }
 
     private OptionalInt expectedSwitch() {
         if (phase == Phase.DONE) {
             return OptionalInt.empty();
         }
-        SortedSet<Input> expected = steps.get(current).expected();
+        SortedSet<Input> expected = list.step().expected();
         return expected.size() == 1 && !(expected.first() instanceof Input.Axis)
                 ? layout.indexOf(expected.first()) : OptionalInt.empty();
     }
@@ -532,34 +511,6 @@ public final class Check {
     private boolean isExpected(int sw) {
         OptionalInt expected = expectedSwitch();
         return expected.isPresent() && expected.getAsInt() == sw;
-    }
-
-    // ---------------------------------------------------------------- axes
-
-    private void axes() {
-        if (phase == Phase.DONE || paused) {
-            return;
-        }
-        boolean sweep = isSweep(steps.get(current)) && (phase == Phase.AWAIT || phase == Phase.SWEEPING);
-        for (int i = 0; i < axisMark.length; i++) {
-            long value = now.axis(i);
-            axisLeast[i] = Math.min(axisLeast[i], value);
-            axisMost[i] = Math.max(axisMost[i], value);
-            if (sweep && Math.abs(value - axisMark[i]) > MOVED * range(i)) {
-                axisMark[i] = value;
-                phase = Phase.SWEEPING;
-                deadline = time + settings.sweepQuiet();
-            }
-        }
-    }
-
-    private long range(int axis) {
-        InputLayout.Axis a = layout.axes().get(axis);
-        return Math.max(1, a.maximum() - a.minimum());
-    }
-
-    private static boolean isSweep(Step step) {
-        return step instanceof Step.Single single && single.action().gesture() == Action.Gesture.SWEEP;
     }
 
     // ---------------------------------------------------------------- deadlines
@@ -570,7 +521,7 @@ public final class Check {
 
     private boolean overdue() {
         return switch (phase) {
-            case QUIET, AWAIT, SWEEPING, DONE -> false;
+            case QUIET, AWAIT, DONE -> false;
             default -> time >= latest();
         };
     }
@@ -587,7 +538,7 @@ public final class Check {
                 }
             }
             case FORMING -> {
-                if (steps.get(current) instanceof Step.Flex step && complete()) {
+                if (list.step() instanceof Step.Flex step && complete()) {
                     startFlexing(step);
                 } else if (away()) {
                     tellToLetGo();
@@ -622,16 +573,20 @@ public final class Check {
                     finishAttempt(Outcome.Returned.AS_TOLD);
                 }
             }
-            case SWEEPING -> {
-                markSwept();
-                finishAttempt(Outcome.Returned.AS_TOLD);
+            case SWEEPING -> finishAttempt(Outcome.Returned.AS_TOLD);
+            case REPEATING -> {
+                if (away()) {
+                    deadline = Math.min(time + settings.sweepQuiet(), latest());
+                } else {
+                    finishAttempt(Outcome.Returned.AS_TOLD);
+                }
             }
             case DONE -> { }
         }
     }
 
     private Action.Gesture singleGesture() {
-        return steps.get(current) instanceof Step.Single single ? single.action().gesture() : null;
+        return list.step() instanceof Step.Single single ? single.action().gesture() : null;
     }
 
     private void quietOver() {
@@ -650,14 +605,8 @@ public final class Check {
             deadline = time + 2 * settings.quiet();
             return;
         }
-        List<Result.Left.Noise> noise = new ArrayList<>();
-        for (int i = 0; i < axisLeast.length && heard; i++) {
-            long span = axisMost[i] - axisLeast[i];
-            if (!layout.axes().get(i).relative() && span > MOVED * range(i)) {
-                noise.add(new Result.Left.Noise(layout.axes().get(i).input(), span, range(i)));
-            }
-        }
-        answer(new Result.Left(now.onInputs(), moving, noise));
+        axes.stop(time);
+        answer(new Result.Left(now.onInputs(), moving, axes.summaries()));
     }
 
     /** True for the input of a selector's first position, which is on with hands off. */
@@ -670,7 +619,7 @@ public final class Check {
         snapshot();
         phase = Phase.LETTING_GO;
         askedAgain = false;
-        List<Action> actions = steps.get(current).actions();
+        List<Action> actions = list.step().actions();
         List<Action> latched = actions.stream().filter(a -> a.gesture() == Action.Gesture.LATCH).toList();
         ask(Prompt.Kind.LET_GO, latched.isEmpty() ? "Let go" : "Let go, and put " + words.names(latched) + " off", "",
                 actions, new TreeSet<>(), 1);
@@ -691,7 +640,7 @@ public final class Check {
             return;
         }
         snapshot();
-        Action action = steps.get(current).actions().get(0);
+        Action action = list.step().actions().get(0);
         if (words.control(action) instanceof Control.Selector) {
             finishAttempt(Outcome.Returned.AS_TOLD);
             return;
@@ -704,7 +653,7 @@ public final class Check {
 
     /** Told to let go or to put back, and something stays on. */
     private void stillOn() {
-        List<Action> actions = steps.get(current).actions();
+        List<Action> actions = list.step().actions();
         List<Action> foreign = came.stream().filter(now::isOn).mapToObj(i -> words.owner(layout.switches().get(i)))
                 .filter(a -> a != null && !actions.contains(a) && a.gesture() == Action.Gesture.LATCH).distinct().toList();
         boolean knownToStay = !attempts.isEmpty()
@@ -727,15 +676,6 @@ public final class Check {
             deadline = time + settings.answer();
         } else {
             finishAttempt(Outcome.Returned.NEVER);
-        }
-    }
-
-    private void markSwept() {
-        level = new TreeSet<>();
-        for (int i = 0; i < axisLeast.length; i++) {
-            if (axisMost[i] - axisLeast[i] >= SWEPT * range(i)) {
-                level.add(layout.axes().get(i).input());
-            }
         }
     }
 
@@ -765,14 +705,22 @@ public final class Check {
     }
 
     private void finishAttempt(Outcome.Returned returned) {
-        Step step = steps.get(current);
+        Step step = list.step();
         if (step instanceof Step.Flex flexing) {
             answer(flexed(flexing));
             return;
         }
+        if (step.isSweep()) {
+            level = phase == Phase.SWEEPING ? axes.swept() : new TreeSet<>();
+            axes.stop(time);
+        }
+        if (step instanceof Step.Measure measure) {
+            finishMeasure(measure);
+            return;
+        }
         SortedSet<Input> cameOn = new TreeSet<>();
-        if (isSweep(step)) {
-            cameOn.addAll(phase == Phase.SWEEPING ? level : Set.of());
+        if (step.isSweep()) {
+            cameOn.addAll(level);
         } else {
             came.stream().forEach(i -> cameOn.add(layout.switches().get(i)));
             if (!toldToLetGo) {
@@ -798,7 +746,7 @@ public final class Check {
         }
         boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
         Outcome outcome = new Outcome(cameOn, level, stayed, inverted, alreadyOn, returned, press, release, dropouts,
-                longest, intervals.resolution());
+                longest, List.copyOf(pulses), step.isSweep() ? axes.summaries() : Map.of(), intervals.resolution());
         boolean settled = outcome.matches(step.expected()) || !stayed.isEmpty() || isSumOfParts(step, cameOn) || alreadyOn && cameOn.isEmpty()
                 || attempts.stream().anyMatch(outcome::agreesWith);
         attempts.add(outcome);
@@ -812,21 +760,26 @@ public final class Check {
         }
     }
 
+    /**
+     * Detents are counted again where the count is not as told: a hand may have miscounted. An exact count is taken at once,
+     * others where two attempts err the same way, or at the third.
+     */
+    private void finishMeasure(Step.Measure measure) {
+        Result.Repetition now = new Result.Repetition(List.copyOf(pulses), measure.isSweep() ? axes.summaries() : Map.of());
+        int miss = now.missing(measure);
+        boolean settled = !measure.isTurn() || miss == 0
+                || repetitions.stream().anyMatch(before -> Integer.signum(before.missing(measure)) == Integer.signum(miss));
+        repetitions.add(now);
+        if (settled || repetitions.size() >= MAX_ATTEMPTS) {
+            answer(new Result.Repeated(List.copyOf(repetitions)));
+        } else {
+            begin("That gave " + (measure.times() - miss) + " clicks; count again. ");
+        }
+    }
+
     /** True for a chord that gives just what its parts gave one by one: nothing new, so nothing to ask again. */
-    private boolean isSumOfParts(Step step, SortedSet<Input> came) {
-        if (!(step instanceof Step.Chord chord)) {
-            return false;
-        }
-        SortedSet<Input> parts = new TreeSet<>();
-        for (int i = 0; i < steps.size(); i++) {
-            if (steps.get(i) instanceof Step.Single single && chord.actions().contains(single.action())) {
-                if (!(results.get(i) instanceof Result.Worked worked)) {
-                    return false;
-                }
-                parts.addAll(worked.last().came());
-            }
-        }
-        return parts.equals(came);
+    private boolean isSumOfParts(Step step, SortedSet<Input> cameOn) {
+        return step instanceof Step.Chord chord && list.parts(chord).filter(cameOn::equals).isPresent();
     }
 
     /** Inputs that this attempt turned on and that are still on; for a selector, those of positions it has left. */
@@ -864,44 +817,18 @@ public final class Check {
     }
 
     private void answer(Result result) {
-        results.set(current, result);
-        noteRestless();
-        current++;
-        while (current < steps.size() && results.get(current) != null) {
-            current++;
-        }
+        list.answer(result);
+        restless = list.restless();
         attempts.clear();
+        repetitions.clear();
         begin("");
     }
 
-    private void noteRestless() {
-        restless.clear();
-        for (Result result : results) {
-            SortedSet<Input> on = new TreeSet<>();
-            if (result instanceof Result.Left left) {
-                on.addAll(left.on());
-                on.addAll(left.flickering());
-            } else if (result instanceof Result.Worked worked) {
-                on.addAll(worked.last().stayed());
-            }
-            on.removeIf(this::ofSelector);
-            on.forEach(input -> layout.indexOf(input).ifPresent(restless::set));
-        }
-    }
-
-    private boolean ofSelector(Input input) {
-        Action owner = words.owner(input);
-        return owner != null && words.control(owner) instanceof Control.Selector;
-    }
-
     private void restart(int step) {
-        for (int i = step; i <= Math.min(current, steps.size() - 1); i++) {
-            results.set(i, null);
-            verified.clear(i);
-        }
-        noteRestless();
-        current = step;
+        list.restart(step);
+        restless = list.restless();
         attempts.clear();
+        repetitions.clear();
         begin("");
     }
 
@@ -913,6 +840,7 @@ public final class Check {
         inverted = false;
         askedAgain = false;
         toldToLetGo = false;
+        pulses.clear();
         came.clear();
         trackers.clear();
         wentOff.clear();
@@ -921,18 +849,11 @@ public final class Check {
         for (int i = 0; i < layout.switches().size(); i++) {
             before.set(i, now.isOn(i));
         }
-        for (int i = 0; i < axisLeast.length; i++) {
-            axisLeast[i] = axisMost[i] = axisMark[i] = now.axis(i);
-        }
-        if (current >= steps.size()) {
-            for (int i = 0; i < steps.size(); i++) {
-                if (isDoubtful(i)) {
-                    verified.set(i);
-                    results.set(i, null);
-                    current = i;
-                    begin("Once more, to be sure. ");
-                    return;
-                }
+        axes.begin(now);
+        if (list.done()) {
+            if (list.reopenDoubtful()) {
+                begin("Once more, to be sure. ");
+                return;
             }
             phase = Phase.DONE;
             deadline = NEVER;
@@ -942,37 +863,25 @@ public final class Check {
                     "", List.of(), new TreeSet<>(), 1);
             return;
         }
-        Step step = steps.get(current);
+        Step step = list.step();
         if (step instanceof Step.HandsOff) {
             phase = Phase.QUIET;
             deadline = time + settings.quiet();
+            axes.rest(time, now, heard);
             ask(Prompt.Kind.HANDS_OFF, words.sentence(step), words.restDetail(), List.of(), new TreeSet<>(), 1);
             return;
         }
+        if (step instanceof Step.Measure measure && !list.works(measure.action().control())) {
+            // What does not work as planned cannot be measured, and is told already.
+            answer(new Result.Skipped());
+            return;
+        }
+        if (step.isSweep() && step.actions().get(0).input().orElse(null) instanceof Input.Axis axis) {
+            axes.sweep(axis, time);
+        }
         phase = Phase.AWAIT;
         deadline = time + settings.answer();
-        ask(kind(step), words.sentence(step), why + expecting(step), step.actions(), step.expected(), attempts.size() + 1);
-    }
-
-    /**
-     * True for an answer that looks like a slip made twice: the input of another control, which by itself works as
-     * planned. Nothing simple in the wiring does that, so it is asked once more at the end.
-     */
-    private boolean isDoubtful(int i) {
-        if (verified.get(i) || !(results.get(i) instanceof Result.Worked worked) || !(steps.get(i) instanceof Step.Single)) {
-            return false;
-        }
-        SortedSet<Input> wrong = worked.last().came();
-        if (wrong.size() != 1 || wrong.equals(steps.get(i).expected())) {
-            return false;
-        }
-        for (int j = 0; j < steps.size(); j++) {
-            if (steps.get(j).expected().equals(wrong) && results.get(j) instanceof Result.Worked other
-                    && other.last().matches(wrong)) {
-                return true;
-            }
-        }
-        return false;
+        ask(kind(step), words.sentence(step), why + expecting(step), step.actions(), step.expected(), attempts.size() + repetitions.size() + 1);
     }
 
     private static Prompt.Kind kind(Step step) {
@@ -995,7 +904,8 @@ public final class Check {
 
     private void ask(Prompt.Kind kind, String sentence, String detail, List<Action> actions, SortedSet<Input> expected,
             int attempt) {
-        prompt = new Prompt(kind, sentence, detail, actions.stream().map(Action::id).toList(), expected, attempt, time);
+        int times = kind != Prompt.Kind.DONE && list.step() instanceof Step.Measure measure ? measure.times() : 1;
+        prompt = new Prompt(kind, sentence, detail, actions.stream().map(Action::id).toList(), times, expected, attempt, time);
         version++;
     }
 }

@@ -1,7 +1,9 @@
 package ringout.check;
 
 import java.util.List;
+import java.util.Optional;
 import ringout.hid.Input;
+import ringout.signal.Measured;
 
 /**
  * One difference between the box and its plan.
@@ -12,9 +14,17 @@ import ringout.hid.Input;
  * @param expected inputs the plan promises there, in the order of {@code actions}
  * @param actual   inputs that came instead or as well, in the order of {@code actions}; empty where none came
  * @param evidence what was done and what the box reported, in whole sentences with labels and inputs
+ * @param figure   how bad it is, where that can be measured: the time of a bounce or drop-out, the clicks an encoder lost or
+ *                 gave too many, the noise of an axis, the width of a dead spot
  */
 public record Finding(FindingKind kind, List<String> controls, List<String> actions, List<Input> expected,
-        List<Input> actual, String evidence) {
+        List<Input> actual, String evidence, Optional<Measured> figure) {
+    /** One without a figure. */
+    public Finding(FindingKind kind, List<String> controls, List<String> actions, List<Input> expected, List<Input> actual,
+            String evidence) {
+        this(kind, controls, actions, expected, actual, evidence, Optional.empty());
+    }
+
     public Finding {
         controls = List.copyOf(controls);
         actions = List.copyOf(actions);

@@ -22,8 +22,10 @@ public enum FindingKind {
     REVERSED("reversed"),
     /** An encoder gives fewer or more steps than it was turned. */
     SKIPPING("skipping"),
-    /** An axis moves with nobody touching it. */
-    NOISY("noisy");
+    /** An axis moves with nobody touching it, or its reading leaps. */
+    NOISY("noisy"),
+    /** An axis jumps over values, stands still or goes back at a place of its track. */
+    DEAD_SPOT("dead spot");
 
     private final String word;
 

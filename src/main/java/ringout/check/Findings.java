@@ -7,6 +7,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
@@ -15,7 +16,10 @@ import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.plan.Action;
 import ringout.plan.Control;
+import ringout.signal.AxisMeter;
+import ringout.signal.AxisSpot;
 import ringout.signal.Bounce;
+import ringout.signal.EncoderMeter;
 import ringout.signal.FlexTrial;
 import ringout.signal.Measured;
 
@@ -55,9 +59,13 @@ final class Findings {
         }
         Set<Action> told = new LinkedHashSet<>();
         Set<Action> seen = new LinkedHashSet<>();
+        Set<Control> measured = new LinkedHashSet<>();
         for (int i = 0; i < steps.size(); i++) {
             if (results.get(i) instanceof Result.Flexed flexed) {
                 flexed(flexed);
+            }
+            if (results.get(i) instanceof Result.Repeated && measured.add(words.control(steps.get(i).actions().get(0)))) {
+                measured(words.control(steps.get(i).actions().get(0)), steps, results);
             }
             if (!(results.get(i) instanceof Result.Worked worked)) {
                 continue;
@@ -66,6 +74,9 @@ final class Findings {
                 chord(chord, worked.last());
             } else if (steps.get(i) instanceof Step.Single single && seen.add(single.action())) {
                 single(single.action(), worked, cycles, told);
+                if (single.isSweep() && measured.add(words.control(single.action()))) {
+                    measured(words.control(single.action()), steps, results);
+                }
             }
         }
         return findings;
@@ -95,13 +106,20 @@ final class Findings {
             add(FindingKind.EXTRA, owner == null ? List.of() : List.of(owner), List.of(), List.of(input),
                     capital(words.input(input)) + " comes and goes with nobody touching the box.");
         }
-        for (Result.Left.Noise noise : left.noise()) {
-            Action owner = words.owner(noise.axis());
-            add(FindingKind.NOISY, owner == null ? List.of() : List.of(owner), List.of(noise.axis()), List.of(noise.axis()),
-                    String.format(Locale.ROOT, "%s moved by %d of %d counts (%.1f %%) with nobody touching the box.",
-                            capital(words.input(noise.axis())), noise.span(), noise.range(),
-                            100.0 * noise.span() / noise.range()));
-        }
+        left.axes().forEach((axis, meter) -> {
+            if (meter.restSpan() > AxisWatch.MOVED * meter.range()) {
+                Action owner = words.owner(axis);
+                add(FindingKind.NOISY, owner == null ? List.of() : List.of(owner), List.of(axis), List.of(axis),
+                        String.format(Locale.ROOT, "%s moved by %d of %d counts (%.1f %%), %s RMS, with nobody touching the box.",
+                                capital(words.input(axis)), meter.restSpan(), meter.range(),
+                                100.0 * meter.restSpan() / meter.range(), rms(meter).text()), rms(meter));
+            }
+        });
+    }
+
+    /** Of the converter's steps, which are what it is known to. */
+    private static Measured rms(AxisMeter.Summary meter) {
+        return Measured.steps(meter.restRms(), 1);
     }
 
     private void stuck(Action owner, Input input, String how) {
@@ -224,12 +242,63 @@ final class Findings {
             add(FindingKind.BOUNCING, List.of(action), List.of(planned), List.copyOf(outcome.came()), String.format(Locale.ROOT,
                     "%s: one %s gave %d further transitions over %.1f ms (%s).", words.name(action),
                     worst == outcome.press() ? "press" : "release", worst.transitions(), worst.spanNanos() / 1e6,
-                    outcome.resolution().text()));
+                    outcome.resolution().text()), Measured.time(worst.spanNanos(), outcome.resolution()));
         }
         if (outcome.dropouts() > 0) {
             add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.copyOf(outcome.came()), String.format(Locale.ROOT,
                     "%s went off %s while it was held, for up to %.1f ms (%s).", words.name(action),
-                    times(outcome.dropouts()), outcome.longestDropout() / 1e6, outcome.resolution().text()));
+                    times(outcome.dropouts()), outcome.longestDropout() / 1e6, outcome.resolution().text()),
+                    Measured.time(outcome.longestDropout(), outcome.resolution()));
+        }
+    }
+
+    // ---------------------------------------------------------------- encoders and axes
+
+    private void measured(Control control, List<Step> steps, List<Result> results) {
+        if (control instanceof Control.Encoder encoder) {
+            skipping(encoder, Measurements.turns(encoder, steps, results));
+        } else if (control instanceof Control.Axis axis) {
+            Measurements.axis(axis, steps, results).ifPresent(meter -> track(axis, meter));
+        }
+    }
+
+    private void skipping(Control.Encoder encoder, EncoderMeter.Summary turned) {
+        List<String> said = new ArrayList<>();
+        if (turned.skipped() > 0) {
+            said.add(turned.skipped() + (turned.skipped() == 1 ? " click gave" : " clicks gave") + " nothing");
+        }
+        if (turned.wrong() > 0) {
+            said.add(turned.wrong() + (turned.wrong() == 1 ? " pulse" : " pulses") + " came the other way");
+        }
+        if (turned.doubled() > 0) {
+            said.add(turned.doubled() + (turned.doubled() == 1 ? " pulse" : " pulses") + " too many came");
+        }
+        if (turned.quick() > 0) {
+            said.add(turned.quick() + (turned.quick() == 1 ? " pulse" : " pulses") + " came faster than a hand turns");
+        }
+        if (turned.perDetent() > 1) {
+            said.add("every click gives " + turned.perDetent() + " pulses, which the firmware's setting for this encoder explains");
+        }
+        if (!said.isEmpty()) {
+            List<Action> actions = encoder.actions();
+            List<Input> inputs = List.of(encoder.cw(), encoder.ccw());
+            add(FindingKind.SKIPPING, actions, inputs, inputs, encoder.label().toUpperCase(Locale.ROOT) + ": of " + turned.asked()
+                    + " clicks, " + Words.join(said) + ".", Measured.times(turned.skipped() + turned.wrong() + turned.doubled()));
+        }
+    }
+
+    private void track(Control.Axis axis, AxisMeter.Summary meter) {
+        String name = axis.label().toUpperCase(Locale.ROOT) + ": ";
+        for (AxisSpot spot : meter.spots()) {
+            Measured width = Measured.percent(spot.to() - spot.from(), meter.range(), Math.max(1, meter.range() / 64.0));
+            add(FindingKind.DEAD_SPOT, axis.actions(), List.of(axis.input()), List.of(axis.input()), String.format(Locale.ROOT,
+                    "%sthe reading %s %d to %d of %d counts, in %d of %d passes: a worn or dirty place of the track.", name,
+                    spot.kind().words(), spot.from(), spot.to(), meter.range(), spot.seen(), meter.passes()), width);
+        }
+        if (meter.spikes() > 0) {
+            add(FindingKind.NOISY, axis.actions(), List.of(axis.input()), List.of(axis.input()), String.format(Locale.ROOT,
+                    "%sthe reading leapt away and back within 50 ms %s, by up to %d of %d counts: a bad wiper, or a bad joint at it.",
+                    name, times(meter.spikes()), meter.worstSpike(), meter.range()), Measured.steps(meter.worstSpike(), 1));
         }
     }
 
@@ -246,7 +315,7 @@ final class Findings {
             came.removeAll(resting);
             if (came.size() == 1 && !outcome.inverted()) {
                 Input only = came.iterator().next();
-                if (words.owner(only) != null && !action.input().equals(java.util.Optional.of(only))) {
+                if (words.owner(only) != null && !action.input().equals(Optional.of(only))) {
                     gives.put(action, words.owner(only));
                 }
             }
@@ -334,8 +403,13 @@ final class Findings {
     // ---------------------------------------------------------------- small things
 
     private void add(FindingKind kind, List<Action> actions, List<Input> expected, List<Input> actual, String evidence) {
+        add(kind, actions, expected, actual, evidence, null);
+    }
+
+    private void add(FindingKind kind, List<Action> actions, List<Input> expected, List<Input> actual, String evidence,
+            Measured figure) {
         findings.add(new Finding(kind, actions.stream().map(Action::control).distinct().toList(),
-                actions.stream().map(Action::id).toList(), expected, actual, evidence));
+                actions.stream().map(Action::id).toList(), expected, actual, evidence, Optional.ofNullable(figure)));
     }
 
     private static String times(int n) {

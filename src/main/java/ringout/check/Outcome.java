@@ -1,7 +1,10 @@
 package ringout.check;
 
+import java.util.List;
+import java.util.Map;
 import java.util.SortedSet;
 import ringout.hid.Input;
+import ringout.signal.AxisMeter;
 import ringout.signal.Bounce;
 import ringout.signal.Resolution;
 
@@ -18,11 +21,13 @@ import ringout.signal.Resolution;
  * @param release         worst bounce after the release
  * @param dropouts        gaps while told to hold
  * @param longestDropout  the longest of them, in nanoseconds
+ * @param pulses          what an encoder gave
+ * @param axes            what the meters of the axes had come to by the end of it
  * @param resolution      of all times here
  */
 record Outcome(SortedSet<Input> came, SortedSet<Input> level, SortedSet<Input> stayed, boolean inverted,
         boolean alreadyOn, Returned returned, Bounce press, Bounce release, int dropouts, long longestDropout,
-        Resolution resolution) {
+        List<Result.Pulse> pulses, Map<Input, AxisMeter.Summary> axes, Resolution resolution) {
 
     /** How a control came back after it was worked. */
     enum Returned {

@@ -12,12 +12,13 @@ import ringout.hid.Input;
  * @param sentence the one big sentence: {@code Hold HORN LOW}
  * @param detail   what is expected, or why it is asked again; may be empty
  * @param actions  ids of the actions meant; several for a chord; empty for hands off, pause and end
+ * @param times    how often; more than once only to measure it
  * @param expected inputs a box that matches its plan gives for it
  * @param attempt  from 1; 2 and more where it is asked again
  * @param since    nanoseconds, when it was first shown
  */
-public record Prompt(Kind kind, String sentence, String detail, List<String> actions, SortedSet<Input> expected,
-        int attempt, long since) {
+public record Prompt(Kind kind, String sentence, String detail, List<String> actions, int times,
+        SortedSet<Input> expected, int attempt, long since) {
 
     /** The movement asked for. */
     public enum Kind {
@@ -35,7 +36,7 @@ public record Prompt(Kind kind, String sentence, String detail, List<String> act
         PUT_ON,
         /** Put a latching control back. */
         PUT_OFF,
-        /** One detent of an encoder. */
+        /** Detents of an encoder. */
         TURN,
         /** An axis from end to end. */
         SWEEP,

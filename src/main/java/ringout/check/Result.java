@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.SortedSet;
 import ringout.hid.Input;
 import ringout.plan.Action;
+import ringout.signal.AxisMeter;
 import ringout.signal.FlexTrial;
 import ringout.signal.Resolution;
 
@@ -20,12 +21,9 @@ sealed interface Result {
      *
      * @param on         inputs on at the end of the quiet time
      * @param flickering inputs that kept changing
-     * @param noise      axes that moved more than a good one does
+     * @param axes       what axes did meanwhile, of those that have a position
      */
-    record Left(SortedSet<Input> on, SortedSet<Input> flickering, List<Noise> noise) implements Result {
-        /** An axis that moved by itself, in logical units. */
-        record Noise(Input.Axis axis, long span, long range) {
-        }
+    record Left(SortedSet<Input> on, SortedSet<Input> flickering, Map<Input, AxisMeter.Summary> axes) implements Result {
     }
 
     /**
@@ -36,6 +34,39 @@ sealed interface Result {
      * @param resolution of all times here
      */
     record Flexed(Map<Action, FlexTrial.Summary> joints, SortedSet<Input> strangers, Resolution resolution) implements Result {
+    }
+
+    /**
+     * One action was done several times to measure it.
+     *
+     * @param attempts in order; the last one counts
+     */
+    record Repeated(List<Repetition> attempts) implements Result {
+        Repetition last() {
+            return attempts.get(attempts.size() - 1);
+        }
+    }
+
+    /**
+     * One attempt at doing something several times.
+     *
+     * @param pulses what came of an encoder
+     * @param axes   what the meters of the axes had come to by its end
+     */
+    record Repetition(List<Pulse> pulses, Map<Input, AxisMeter.Summary> axes) {
+        /** How many detents gave no pulse; negative where there are too many pulses. */
+        int missing(Step.Measure turn) {
+            boolean clockwise = turn.action().id().equals(turn.action().control() + ".cw");
+            int net = 0;
+            for (Pulse pulse : pulses) {
+                net += pulse.clockwise() == clockwise ? 1 : -1;
+            }
+            return turn.times() - net;
+        }
+    }
+
+    /** One pulse of the encoder that was turned. */
+    record Pulse(long nanos, boolean clockwise) {
     }
 
     /**

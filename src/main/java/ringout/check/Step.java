@@ -14,8 +14,18 @@ sealed interface Step {
     /** Inputs a box that matches its plan gives. */
     SortedSet<Input> expected();
 
-    /** True where the diagnosis asked for it. */
+    /** True where it is no step of the plan's own: the diagnosis, or whoever measures, asked for it. */
     boolean extra();
+
+    /** True where an axis is swept. */
+    default boolean isSweep() {
+        return actions().size() == 1 && actions().get(0).gesture() == Action.Gesture.SWEEP;
+    }
+
+    /** True where an encoder is turned. */
+    default boolean isTurn() {
+        return actions().size() == 1 && actions().get(0).gesture() == Action.Gesture.TURN;
+    }
 
     /** Leave the box alone. */
     record HandsOff() implements Step {
@@ -47,6 +57,24 @@ sealed interface Step {
             SortedSet<Input> expected = new TreeSet<>();
             action.input().ifPresent(expected::add);
             return expected;
+        }
+    }
+
+    /** One action several times, to measure how it goes: detents, presses, sweeps there and back. */
+    record Measure(Action action, int times) implements Step {
+        @Override
+        public List<Action> actions() {
+            return List.of(action);
+        }
+
+        @Override
+        public SortedSet<Input> expected() {
+            return new Single(action, true).expected();
+        }
+
+        @Override
+        public boolean extra() {
+            return true;
         }
     }
 

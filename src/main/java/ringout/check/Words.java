@@ -82,6 +82,9 @@ final class Words {
         String movement = action.words().startsWith(control(action).label())
                 ? action.words().substring(control(action).label().length()).strip() : "";
         String label = control(action).label().toUpperCase(Locale.ROOT);
+        if (step instanceof Step.Measure measure) {
+            return measure(measure, label, movement);
+        }
         return switch (action.gesture()) {
             case PRESS -> "Hold " + name(action);
             case LATCH -> control(action) instanceof Control.Selector
@@ -89,6 +92,34 @@ final class Words {
             case TURN -> "Turn " + label + " one click " + movement;
             case SWEEP -> "Sweep " + label + " end to end";
         };
+    }
+
+    private String measure(Step.Measure measure, String label, String movement) {
+        Action action = measure.action();
+        int times = measure.times();
+        return switch (action.gesture()) {
+            case PRESS -> "Press " + name(action) + " " + times + " times";
+            case LATCH -> "Put " + name(action) + " on and back " + times + " times";
+            case TURN -> "Turn " + label + " " + times + " clicks " + movement
+                    + (control(action) instanceof Control.Encoder e && e.detents() == times ? ", all the way round" : "");
+            case SWEEP -> "Sweep " + label + " end to end and back " + times + " times";
+        };
+    }
+
+    /** For a list of steps. */
+    String title(Step step) {
+        if (step instanceof Step.HandsOff) {
+            return "Hands off";
+        }
+        String what = join(step.actions().stream().map(Action::words).toList());
+        return step instanceof Step.Flex ? "Flex with " + what
+                : step instanceof Step.Measure measure ? what + ", " + measure.times() + " times" : what;
+    }
+
+    /** True for an input of a position that stays where it was put among others. */
+    boolean ofSelector(Input input) {
+        Action owner = owner(input);
+        return owner != null && control(owner) instanceof Control.Selector;
     }
 
     private String chord(List<Action> actions) {

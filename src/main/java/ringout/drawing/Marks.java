@@ -60,6 +60,9 @@ public final class Marks {
                     line(area, style, 0.45, 0.0, 0.73, 0.17, 0.5, 0.42));
             case SKIPPING -> List.of(line(area, style, 0.1, 0.15, 0.45, 0.5, 0.1, 0.85), line(area, style, 0.52, 0.15, 0.87, 0.5, 0.52, 0.85));
             case NOISY -> List.of(line(area, style, 0.02, 0.5, 0.18, 0.3, 0.3, 0.72, 0.44, 0.12, 0.58, 0.88, 0.7, 0.3, 0.82, 0.6, 0.98, 0.5));
+            // A track with a piece missing.
+            case DEAD_SPOT -> List.of(line(area, style, 0.04, 0.92, 0.36, 0.62), line(area, style, 0.64, 0.38, 0.96, 0.08),
+                    line(area, style, 0.26, 0.46, 0.46, 0.78), line(area, style, 0.54, 0.22, 0.74, 0.54));
         };
     }
 

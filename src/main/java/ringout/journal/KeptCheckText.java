@@ -11,6 +11,7 @@ import java.util.HashSet;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -21,6 +22,7 @@ import ringout.hid.Input;
 import ringout.signal.Bounce;
 import ringout.signal.ContactTiming;
 import ringout.signal.EdgeTiming;
+import ringout.signal.Measured;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
 
@@ -42,6 +44,8 @@ final class KeptCheckText {
             inputs(one.putArray("expected"), finding.expected());
             inputs(one.putArray("actual"), finding.actual());
             one.put("evidence", finding.evidence());
+            finding.figure().ifPresent(figure -> one.putObject("figure").put("value", figure.value()).put("unit", figure.unit().symbol())
+                    .put("resolution", figure.resolution()).put("measured", figure.known()));
         }
         ObjectNode contacts = node.putObject("contacts");
         check.contacts().forEach((action, timing) -> {
@@ -68,7 +72,8 @@ final class KeptCheckText {
             List<Finding> findings = new ArrayList<>();
             for (JsonNode one : node.path("findings")) {
                 findings.add(new Finding(kind(one.path("kind").asText()), texts(one.path("controls")), texts(one.path("actions")),
-                        inputs(one.path("expected")), inputs(one.path("actual")), one.path("evidence").asText()));
+                        inputs(one.path("expected")), inputs(one.path("actual")), one.path("evidence").asText(),
+                        figure(one.path("figure"))));
             }
             SortedMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
             for (Iterator<Map.Entry<String, JsonNode>> i = node.path("contacts").fields(); i.hasNext();) {
@@ -90,6 +95,20 @@ final class KeptCheckText {
         return new EdgeTiming.Summary(node.path("edges").asLong(), node.path("bounced").asInt(), node.path("transitions").asLong(),
                 new Bounce(node.path("worstTransitions").asInt(), node.path("worst").asLong()), node.path("settle").asDouble(),
                 node.path("spread").asDouble());
+    }
+
+    private static Optional<Measured> figure(JsonNode node) {
+        if (!node.isObject()) {
+            return Optional.empty();
+        }
+        String symbol = node.path("unit").asText();
+        for (Measured.Unit unit : Measured.Unit.values()) {
+            if (unit.symbol().equals(symbol)) {
+                return Optional.of(new Measured(node.path("value").asDouble(), unit, node.path("resolution").asDouble(),
+                        node.path("measured").asBoolean()));
+            }
+        }
+        throw new IllegalArgumentException("there is no unit \"" + symbol + "\"");
     }
 
     private static FindingKind kind(String word) {

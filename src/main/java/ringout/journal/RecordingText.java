@@ -101,6 +101,9 @@ final class RecordingText {
             if (step.flex()) {
                 node.put("flex", true);
             }
+            if (step.times() > 1) {
+                node.put("times", step.times());
+            }
             ArrayNode expect = node.putArray("expect");
             step.expected().forEach(input -> expect.add(input.text()));
         }
@@ -268,7 +271,7 @@ final class RecordingText {
             for (String input : texts(node.path("expect"))) {
                 expected.add(Input.parse(input).orElseThrow(() -> new BadLine(input + " is no input")));
             }
-            steps.add(new ExtraStep(texts(node.path("hold")), expected, node.path("flex").asBoolean()));
+            steps.add(new ExtraStep(texts(node.path("hold")), expected, node.path("flex").asBoolean(), node.path("times").asInt(1)));
         }
         return steps;
     }
