@@ -2,6 +2,7 @@ package ringout.bench;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.BitSet;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.Check;
@@ -9,8 +10,10 @@ import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
 import ringout.check.CheckView;
 import ringout.check.ExtraStep;
+import ringout.check.Figures;
 import ringout.check.Observation;
 import ringout.check.Prompt;
+import ringout.check.ToggleMeters;
 import ringout.diagnosis.Diagnosis;
 import ringout.hid.DescriptorException;
 import ringout.hid.InputLayout;
@@ -20,10 +23,12 @@ import ringout.hid.ReportDescriptor;
 import ringout.hid.ReportOutcome;
 import ringout.journal.ChangedReports;
 import ringout.plan.Plan;
+import ringout.signal.Bounce;
 import ringout.signal.BoxTiming;
 import ringout.signal.EdgeClassifier;
 import ringout.signal.EdgeDetector;
 import ringout.signal.EdgeHistory;
+import ringout.signal.ReportRate;
 
 /**
  * One box on the bench: decodes its reports, keeps its edges, feeds the check. The same for a live box, a simulation in
@@ -43,12 +48,20 @@ public final class Bench {
     private final InputState state;
     private final EdgeDetector detector;
     private final BoxTiming timing;
+    private final ReportRate rate = new ReportRate();
     private final EdgeHistory edges = new EdgeHistory(EDGES);
     private final EdgeDetector.Sink toEdges = edges::add;
     private final long start;
     private final List<String> notes = new ArrayList<>();
 
     private Check check;
+    private ToggleMeters toggles;
+    /** The prompt that was acted upon last, and the switches it told the builder to hold. */
+    private Prompt followed;
+    private final BitSet held = new BitSet();
+    private boolean measured;
+    private CheckView figuresAt;
+    private Figures figures;
     private Diagnosis diagnosis;
     private SessionView.Link link = SessionView.Link.LIVE;
     private String message = "";
@@ -75,8 +88,14 @@ public final class Bench {
         changed = new ChangedReports(parsed.usesReportIds());
         state = decoder.layout().newState();
         detector = new EdgeDetector(decoder.layout());
-        timing = new BoxTiming(decoder.layout(), EdgeClassifier.STANDARD_WINDOW_NANOS, new BoxTiming.Listener() { });
+        timing = new BoxTiming(decoder.layout(), EdgeClassifier.STANDARD_WINDOW_NANOS, CheckSettings.STANDARD.dropoutLimit(),
+                new ToToggles());
         start = nanos;
+    }
+
+    /** Its name. */
+    public String box() {
+        return box;
     }
 
     /** Its inputs. */
@@ -87,11 +106,28 @@ public final class Bench {
     /** Starts the guided check of that plan, in place of any before. */
     public void startCheck(long nanos, Plan plan, CheckSettings settings) {
         check = new Check(plan, decoder.layout(), settings, nanos);
+        toggles = new ToggleMeters(plan, decoder.layout());
         diagnosis = null;
         if (news > 0) {
             check.input(nanos, state);
         }
+        follow();
         version++;
+    }
+
+    /** Contacts that are to be held are timed as such: a gap in a hold is a drop-out, however the builder's hand is. */
+    private void follow() {
+        if (check == null || check.prompt() == followed) {
+            return;
+        }
+        followed = check.prompt();
+        held.stream().forEach(i -> timing.toldToHold(i, false));
+        held.clear();
+        if (followed.kind() == Prompt.Kind.HOLD && followed.times() == 1 || followed.kind() == Prompt.Kind.PUT_ON
+                || followed.kind() == Prompt.Kind.FLEX) {
+            followed.expected().forEach(input -> layout().indexOf(input).ifPresent(held::set));
+        }
+        held.stream().forEach(i -> timing.toldToHold(i, true));
     }
 
     /** The check, where one was started. */
@@ -108,7 +144,9 @@ public final class Bench {
             return;
         }
         reports++;
-        if (!changed.isNew(buffer, length)) {
+        boolean isNew = changed.isNew(buffer, length);
+        rate.report(nanos, isNew);
+        if (!isNew) {
             return;
         }
         news++;
@@ -123,10 +161,25 @@ public final class Bench {
             oddReports++;
         }
         detector.detect(nanos, state, toEdges);
+        if (check != null) {
+            check.tick(nanos); // What fell due before this report does not depend on it.
+            follow();
+        }
         timing.report(nanos, state);
         if (check != null) {
             check.input(nanos, state);
+            follow();
         }
+    }
+
+    /** A recording says that so many reports had come by then; it leaves out those that repeat the one before. */
+    public void beat(long nanos, long count) {
+        rate.beat(nanos, count);
+    }
+
+    /** Everything measured so far. */
+    public Figures figures() {
+        return check == null ? Figures.of(rate.summary(), timing) : Figures.of(rate.summary(), timing, check, toggles);
     }
 
     /** How its contacts behave, judged by the reports that said something new. */
@@ -145,6 +198,7 @@ public final class Bench {
         if (check != null) {
             Prompt before = check.prompt();
             check.tick(nanos);
+            follow();
             version += check.prompt() == before ? 0 : 1;
         }
     }
@@ -158,6 +212,7 @@ public final class Bench {
     public void command(long nanos, CheckCommand command) {
         if (check != null) {
             check.command(nanos, command);
+            follow();
             diagnosis = null;
             version++;
         }
@@ -167,6 +222,7 @@ public final class Bench {
     public void append(long nanos, List<ExtraStep> steps) {
         if (check != null) {
             check.append(nanos, steps);
+            follow();
             diagnosis = null;
             version++;
         }
@@ -183,8 +239,10 @@ public final class Bench {
         link = SessionView.Link.LOST;
         message = why;
         timing.interrupted(nanos);
+        rate.interrupted();
         if (check != null) {
             check.lost(nanos, why);
+            follow();
         }
         version++;
     }
@@ -211,6 +269,7 @@ public final class Bench {
         message = "";
         if (check != null) {
             check.found(nanos);
+            follow();
         }
         version++;
     }
@@ -251,10 +310,44 @@ public final class Bench {
         return observed;
     }
 
+    /** Nothing more will be asked or read: the figures are part of what there is to show from now on. */
+    public void measure() {
+        measured = true;
+        version++;
+    }
+
+    /** Made anew only where the check has moved. */
+    private Optional<Figures> figuresOnceOver() {
+        if (check == null || !check.finished() && !measured) {
+            return Optional.empty();
+        }
+        if (figuresAt != check.view()) {
+            figuresAt = check.view();
+            figures = figures();
+        }
+        return Optional.of(figures);
+    }
+
+    private final class ToToggles implements BoxTiming.Listener {
+        @Override
+        public void pressed(int switchIndex, long nanos, Bounce bounce) {
+            if (toggles != null) {
+                toggles.pressed(switchIndex, nanos, bounce);
+            }
+        }
+
+        @Override
+        public void released(int switchIndex, long nanos, Bounce bounce) {
+            if (toggles != null) {
+                toggles.released(switchIndex, nanos, bounce);
+            }
+        }
+    }
+
     /** What there is to show now. */
     public SessionView view(long nanos) {
         return new SessionView(nanos - start, box, link, message, decoder.layout(), state.copy(),
                 lastReport == null ? null : lastReport.clone(), lastReportNanos, reports, oddReports, edges.snapshot(),
-                check().map(Check::view), observations(), Optional.ofNullable(diagnosis), notes);
+                check().map(Check::view), observations(), Optional.ofNullable(diagnosis), figuresOnceOver(), notes);
     }
 }

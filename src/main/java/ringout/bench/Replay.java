@@ -71,8 +71,8 @@ public final class Replay {
         return replay;
     }
 
-    /** As {@link #of}, without a diagnosis. */
-    static Replay play(Path recording, Optional<PlanInUse> plan) throws JournalException {
+    /** As {@link #of}, without a diagnosis: for what was measured. */
+    public static Replay measure(Path recording, Optional<PlanInUse> plan) throws JournalException {
         return play(recording, plan, (entry, share) -> { });
     }
 
@@ -141,7 +141,8 @@ public final class Replay {
                 if (!end.message().isEmpty()) {
                     notes.add("the recording ended because: " + end.message());
                 }
-            } else if (entry instanceof Entry.Beat) {
+            } else if (entry instanceof Entry.Beat beat) {
+                bench.beat(t, beat.reports());
                 bench.tick(t - Session.LAG_NANOS);
             }
         }

@@ -204,6 +204,7 @@ public final class Session implements AutoCloseable {
         reader.close();
         pass();
         journal.ifPresent(Journal::close);
+        bench.measure();
         publish();
     }
 

@@ -3,6 +3,7 @@ package ringout.bench;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.CheckView;
+import ringout.check.Figures;
 import ringout.check.Observation;
 import ringout.diagnosis.Diagnosis;
 import ringout.hid.InputLayout;
@@ -26,6 +27,7 @@ import ringout.signal.EdgeHistory;
  * @param check           the guided check; empty where the session only watches
  * @param observations    what was held and what came on, of the check's answered steps; for the diagnosis
  * @param diagnosis       what the finished check means; empty while it runs, and where it found nothing
+ * @param figures         everything that was measured; empty while the check runs
  * @param notes           things worth knowing that stop nothing: the recording's disk is full, the box may be another one
  */
 public record SessionView(
@@ -43,6 +45,7 @@ public record SessionView(
         Optional<CheckView> check,
         List<Observation> observations,
         Optional<Diagnosis> diagnosis,
+        Optional<Figures> figures,
         List<String> notes) {
 
     /** How the box is connected. */

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import ringout.plan.Plan;
 import ringout.signal.Measured;
@@ -41,8 +42,8 @@ public final class Comparison {
     private List<Change> changes(Plan plan) {
         for (Finding finding : now.findings()) {
             Optional<Finding> then = match(finding, before.findings());
-            if (finding.kind() == FindingKind.BOUNCING || finding.kind() == FindingKind.DROPPING_OUT) {
-                timed(plan, finding, then);
+            if (isTimed(finding) || finding.figure().isPresent()) {
+                measured(plan, finding, then);
             } else if (then.isPresent()) {
                 add(Change.Sort.STILL, finding, Optional.empty(), Optional.empty(), "As on " + date + ": " + finding.evidence());
             } else {
@@ -61,23 +62,42 @@ public final class Comparison {
         return List.copyOf(changes);
     }
 
-    private void timed(Plan plan, Finding finding, Optional<Finding> then) {
-        String action = finding.actions().isEmpty() ? "" : finding.actions().get(0);
-        Optional<Measured> was = figure(before, finding);
+    /** Times of a contact are kept of every check, bounce that is normal included; other figures are those of findings. */
+    private static boolean isTimed(Finding finding) {
+        return finding.kind() == FindingKind.BOUNCING || finding.kind() == FindingKind.DROPPING_OUT;
+    }
+
+    private void measured(Plan plan, Finding finding, Optional<Finding> then) {
+        Optional<Measured> was = isTimed(finding) ? figure(before, finding) : then.flatMap(Finding::figure);
         Optional<Measured> is = figure(now, finding);
-        boolean known = before.worked(action) && was.isPresent() && is.isPresent();
-        if (!known || then.isEmpty() && was.get().value() == 0) {
+        if (was.isEmpty() || is.isEmpty() || then.isEmpty() && was.get().value() == 0) {
             isNew(finding, was, is);
             return;
         }
         double slack = was.get().resolution() + is.get().resolution() + MARGIN * was.get().value();
         double rise = is.get().value() - was.get().value();
         Change.Sort sort = then.isEmpty() || rise > slack ? Change.Sort.WORSE : -rise > slack ? Change.Sort.BETTER : Change.Sort.STILL;
-        String what = finding.kind() == FindingKind.BOUNCING ? "bounce" : "longest drop-out";
         String way = sort == Change.Sort.WORSE ? "up from " : sort == Change.Sort.BETTER ? "down from " : "as before, ";
-        String name = plan.action(action).map(words::name).orElse(action);
-        add(sort, finding, was, is, name + ": " + what + " " + way + was.get().text() + " on " + date
+        add(sort, finding, was, is, name(plan, finding) + ": " + what(finding) + " " + way + was.get().text() + " on " + date
                 + (sort == Change.Sort.STILL ? " and " : " to ") + is.get().text() + " now.");
+    }
+
+    /** What is named: the contact that was timed, the control where something else was measured. */
+    private String name(Plan plan, Finding finding) {
+        String action = finding.actions().isEmpty() ? "" : finding.actions().get(0);
+        return isTimed(finding) || finding.controls().isEmpty() ? plan.action(action).map(words::name).orElse(action)
+                : plan.control(finding.controls().get(0)).map(c -> c.label().toUpperCase(Locale.ROOT)).orElse(action);
+    }
+
+    private static String what(Finding finding) {
+        return switch (finding.kind()) {
+            case BOUNCING -> "bounce";
+            case DROPPING_OUT -> "longest drop-out";
+            case SKIPPING -> "clicks lost or too many";
+            case NOISY -> finding.figure().filter(f -> f.unit() == Measured.Unit.TIMES).isPresent() ? "leaps" : "noise";
+            case DEAD_SPOT -> "width of the dead spot";
+            default -> finding.kind().word();
+        };
     }
 
     private void isNew(Finding finding, Optional<Measured> was, Optional<Measured> is) {
@@ -89,10 +109,15 @@ public final class Comparison {
     private static Optional<Finding> match(Finding finding, List<Finding> among) {
         return among.stream().filter(f -> f.kind() == finding.kind()
                 && new HashSet<>(f.controls()).equals(new HashSet<>(finding.controls()))
-                && new HashSet<>(f.actions()).equals(new HashSet<>(finding.actions()))).findFirst();
+                && new HashSet<>(f.actions()).equals(new HashSet<>(finding.actions()))
+                && (isTimed(f) || f.figure().isEmpty() || finding.figure().isEmpty()
+                        || f.figure().get().unit() == finding.figure().get().unit())).findFirst();
     }
 
     private static Optional<Measured> figure(KeptCheck check, Finding finding) {
+        if (!isTimed(finding)) {
+            return finding.figure();
+        }
         if (finding.actions().isEmpty() || !check.worked(finding.actions().get(0))) {
             return Optional.empty();
         }

@@ -298,7 +298,7 @@ final class Findings {
         if (meter.spikes() > 0) {
             add(FindingKind.NOISY, axis.actions(), List.of(axis.input()), List.of(axis.input()), String.format(Locale.ROOT,
                     "%sthe reading leapt away and back within 50 ms %s, by up to %d of %d counts: a bad wiper, or a bad joint at it.",
-                    name, times(meter.spikes()), meter.worstSpike(), meter.range()), Measured.steps(meter.worstSpike(), 1));
+                    name, times(meter.spikes()), meter.worstSpike(), meter.range()), Measured.times(meter.spikes()));
         }
     }
 

@@ -72,7 +72,7 @@ public record KeptCheck(Instant when, Set<String> answered, List<Finding> findin
                 findings.add(new Finding(kind, List.of(owner.control()), List.of(owner.id()), List.of(line.input().get()),
                         List.of(line.input().get()), words.name(owner) + ": " + line.kind().word() + " " + line.count()
                                 + (line.count() == 1 ? " time" : " times")
-                                + line.worst().map(w -> ", at worst for " + w.text()).orElse("") + "."));
+                                + line.worst().map(w -> ", at worst for " + w.text()).orElse("") + ".", line.worst()));
             }
         }
         return new KeptCheck(when, used, findings, contacts, limits(plan, timing));

@@ -27,7 +27,6 @@ import ringout.check.ExtraStep;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
-import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
@@ -94,16 +93,17 @@ final class CheckCommand implements Callable<Integer> {
         PlanInUse inUse = PlanOption.inUse(plan);
         SessionView result = what.replay != null ? replay(inUse) : live(inUse);
         CheckView check = result.check().orElseThrow();
-        print(inUse, check, result.diagnosis());
+        print(inUse, result);
         return CheckText.exitCode(check).status();
     }
 
-    private void print(PlanInUse inUse, CheckView check, Optional<Diagnosis> diagnosis) {
+    private void print(PlanInUse inUse, SessionView result) {
+        CheckView check = result.check().orElseThrow();
         PrintWriter print = spec.commandLine().getOut();
         if (json) {
-            Json.print(print, CheckText.document(inUse.plan(), check, diagnosis));
+            Json.print(print, CheckText.document(inUse.plan(), check, result.diagnosis(), result.figures()));
         } else {
-            CheckText.print(print, inUse.plan(), check, diagnosis);
+            CheckText.print(print, inUse.plan(), check, result.diagnosis(), result.figures());
         }
     }
 
@@ -115,6 +115,7 @@ final class CheckCommand implements Callable<Integer> {
                 throw new BadInput(what.replay + " holds no guided check, only what the box sent: nobody was told what to press, "
                         + "so nothing can be said about what is missing. Run check with --device.");
             }
+            replay.bench().measure();
             return replay.bench().view(0);
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
@@ -137,7 +138,9 @@ final class CheckCommand implements Callable<Integer> {
             Thread onInterrupt = new Thread(() -> {
                 session.close();
                 terminal.end();
-                session.view().check().ifPresent(check -> print(inUse, check, session.view().diagnosis()));
+                if (session.view().check().isPresent()) {
+                    print(inUse, session.view());
+                }
             }, "ringout-interrupt");
             Runtime.getRuntime().addShutdownHook(onInterrupt);
             session.listen(view -> {

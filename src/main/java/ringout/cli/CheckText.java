@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import ringout.check.CheckView;
+import ringout.check.Figures;
 import ringout.check.Finding;
 import ringout.diagnosis.Diagnosis;
 import ringout.hid.Input;
@@ -19,7 +20,12 @@ final class CheckText {
     private CheckText() {
     }
 
+    /** Without figures. */
     static void print(PrintWriter out, Plan plan, CheckView view, Optional<Diagnosis> diagnosis) {
+        print(out, plan, view, diagnosis, Optional.empty());
+    }
+
+    static void print(PrintWriter out, Plan plan, CheckView view, Optional<Diagnosis> diagnosis, Optional<Figures> figures) {
         List<Finding> findings = view.findings();
         long skipped = view.steps().stream().filter(s -> s.status() == CheckView.Status.SKIPPED).count();
         out.println(plan.box().name() + ": " + view.done() + " of " + view.total() + " steps done"
@@ -37,6 +43,10 @@ final class CheckText {
             out.println();
             ExplanationText.print(out, d);
         });
+        figures.ifPresent(f -> {
+            out.println();
+            TimingText.print(out, f);
+        });
         out.flush();
     }
 
@@ -49,7 +59,12 @@ final class CheckText {
         return inputs.isEmpty() ? "nothing" : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
     }
 
+    /** Without figures. */
     static ObjectNode document(Plan plan, CheckView view, Optional<Diagnosis> diagnosis) {
+        return document(plan, view, diagnosis, Optional.empty());
+    }
+
+    static ObjectNode document(Plan plan, CheckView view, Optional<Diagnosis> diagnosis, Optional<Figures> figures) {
         ObjectNode document = Json.object();
         document.put("box", plan.box().name()).put("steps", view.total()).put("done", view.done());
         ArrayNode findings = document.putArray("findings");
@@ -59,9 +74,11 @@ final class CheckText {
             texts(node.putArray("expected"), finding.expected());
             texts(node.putArray("actual"), finding.actual());
             node.put("evidence", finding.evidence());
+            finding.figure().ifPresent(figure -> FigureText.put(node.putObject("figure"), figure));
         }
         ArrayNode explanations = document.putArray("explanations");
         diagnosis.ifPresent(d -> ExplanationText.put(explanations, d));
+        figures.ifPresent(f -> document.set("timing", TimingText.document(f)));
         return document;
     }
 

@@ -94,7 +94,7 @@ final class CompareText {
         if (figure.isEmpty()) {
             node.putNull(name);
         } else {
-            node.putObject(name).put("ms", figure.get().value()).put("resolutionMs", figure.get().resolution());
+            FigureText.put(node.putObject(name), figure.get());
         }
     }
 }

@@ -43,6 +43,7 @@ import ringout.device.DeviceException;
             ReportCommand.class,
             SheetCommand.class,
             SimulateCommand.class,
+            TimingCommand.class,
         })
 public final class Ringout implements Callable<Integer> {
     private final WindowOpener window;

@@ -40,10 +40,7 @@ final class WatchText {
         out.println(box + ": watched from " + DAY.format(began.atZone(zone)) + " for " + span(summary.watchedNanos())
                 + (summary.awayNanos() > 0 ? ", away for " + span(summary.awayNanos()) : "") + ", " + intervals.reports() + " reports.");
         if (intervals.habit() != IntervalMeter.Habit.UNKNOWN) {
-            boolean regular = intervals.habit() == IntervalMeter.Habit.CONSTANT;
-            out.println("It reports " + intervals.habit().words() + (regular ? ": half of the intervals are up to "
-                    + interval(intervals.median()) + ", 99 % up to " + interval(intervals.p99()) + ", jitter "
-                    + interval(intervals.jitter()) : "") + ".");
+            out.println("It reports " + TimingText.habit(intervals) + ".");
         }
         out.println();
         if (summary.lines().isEmpty()) {
@@ -67,11 +64,6 @@ final class WatchText {
         out.flush();
     }
 
-    /** Known as well as the histogram has it; the clock itself is far finer. */
-    private static String interval(long nanos) {
-        return new Measured(nanos / 1e6, Measured.Unit.MILLISECONDS, Math.max(1, nanos) * IntervalMeter.ERROR / 1e6, true).text();
-    }
-
     private static String span(long nanos) {
         long seconds = nanos / 1_000_000_000L;
         if (seconds < 60) {
@@ -88,13 +80,8 @@ final class WatchText {
                 .put("seconds", summary.watchedNanos() / 1e9).put("awaySeconds", summary.awayNanos() / 1e9)
                 .put("clean", summary.clean());
         IntervalMeter.Summary intervals = summary.intervals();
-        node.putObject("reports").put("count", intervals.reports()).put("habit", intervals.habit().words())
-                .put("medianMs", intervals.median() / 1e6).put("p99Ms", intervals.p99() / 1e6)
-                .put("jitterMs", intervals.jitter() / 1e6).put("gaps", intervals.gaps())
-                .put("longestGapMs", intervals.longestGap() / 1e6);
-        node.putObject("limits").put("resolutionMs", summary.limits().resolution().nanos() / 1e6)
-                .put("resolutionMeasured", summary.limits().resolution().measured())
-                .put("debounceMs", summary.limits().debounceNanos() / 1e6).put("text", summary.limits().text());
+        TimingText.reports(node.putObject("reports"), intervals);
+        TimingText.limits(node.putObject("limits"), summary.limits());
         ArrayNode list = node.putArray("events");
         for (WatchEvent event : events) {
             ObjectNode item = list.addObject().put("kind", event.kind().word()).put("seconds", event.nanos() / 1e9)
@@ -115,13 +102,11 @@ final class WatchText {
         return node;
     }
 
-    /** A length of time with its resolution, in milliseconds whatever unit people are shown. */
     private static void figure(ObjectNode node, Measured figure) {
         if (figure == null) {
             node.putNull("ms").putNull("resolutionMs");
             return;
         }
-        double factor = figure.unit() == Measured.Unit.SECONDS ? 1000 : 1;
-        node.put("ms", figure.value() * factor).put("resolutionMs", figure.resolution() * factor);
+        FigureText.put(node, figure);
     }
 }

@@ -37,8 +37,16 @@ public final class BoxTiming {
         }
     }
 
-    /** @param windowNanos how long after an edge further transitions are bounce */
+    /** @param windowNanos how long after an edge further transitions are bounce, and the longest gap that is a drop-out */
     public BoxTiming(InputLayout layout, long windowNanos, Listener listener) {
+        this(layout, windowNanos, windowNanos, listener);
+    }
+
+    /**
+     * @param windowNanos  how long after an edge further transitions are bounce
+     * @param heldGapNanos the longest gap that is a drop-out where the builder is told to hold; at least the window
+     */
+    public BoxTiming(InputLayout layout, long windowNanos, long heldGapNanos, Listener listener) {
         this.layout = layout;
         this.listener = listener;
         int switches = layout.switches().size();
@@ -47,7 +55,7 @@ public final class BoxTiming {
             contacts[i] = new ContactTiming();
         }
         detector = new EdgeDetector(layout);
-        classifier = new EdgeClassifier(switches, windowNanos, windowNanos, new Counter());
+        classifier = new EdgeClassifier(switches, windowNanos, heldGapNanos, new Counter());
         before = layout.newState();
         edges = (nanos, i, on) -> {
             classifier.edge(nanos, i, on);
@@ -81,6 +89,11 @@ public final class BoxTiming {
     /** Time passed without a report. */
     public void tick(long nanos) {
         classifier.tick(nanos);
+    }
+
+    /** The builder is told to hold that switch from now on, or no longer. */
+    public void toldToHold(int switchIndex, boolean hold) {
+        classifier.toldToHold(switchIndex, hold);
     }
 
     /** When {@link #tick} has something to decide; {@link EdgeClassifier#NEVER} for not at all. */

@@ -56,7 +56,7 @@ record RecordingOpened(Path file, SessionView view, TapeStore store, Optional<Pl
         SessionView last = replay.bench().view(tape.end);
         SessionView view = new SessionView(last.nanos(), last.box(), SessionView.Link.ENDED, Texts.say("recording.opened"), last.layout(), last.state(),
                 last.lastReport(), last.lastReportNanos(), last.reports(), last.oddReports(), last.edges(), last.check(),
-                last.observations(), last.diagnosis(), notes);
+                last.observations(), last.diagnosis(), last.figures(), notes);
         Optional<PlanInUse> used = plan.or(() -> replay.bench().check().map(check -> new PlanInUse(check.plan(), hash.orElse(""))));
         return new RecordingOpened(file, view, tape.store, used);
     }

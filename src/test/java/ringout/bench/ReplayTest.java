@@ -73,7 +73,7 @@ class ReplayTest {
         for (int i = 0; i < boxes.size(); i++) {
             Path file = folder.resolve(name + i + ".jsonl");
             Check live = record(file, plan, boxes.get(i), 0.05, List.of());
-            Replay replay = Replay.play(file, Optional.of(plan));
+            Replay replay = Replay.measure(file, Optional.of(plan));
             String what = boxes.get(i).toString();
             assertEquals(List.of(), replay.notes(), what);
             assertEquals(live.view().findings(), replay.bench().check().orElseThrow().findings(), what);
