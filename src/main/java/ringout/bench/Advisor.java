@@ -1,5 +1,6 @@
 package ringout.bench;
 
+import java.util.ArrayList;
 import java.util.List;
 import ringout.check.CheckView;
 import ringout.check.ExtraStep;
@@ -11,6 +12,8 @@ import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.GhostProof;
 import ringout.diagnosis.ProbeResult;
 import ringout.diagnosis.Settings;
+import ringout.plan.Action;
+import ringout.plan.Control;
 import ringout.plan.Plan;
 
 /**
@@ -23,6 +26,11 @@ public final class Advisor {
     static final int MOST_EXTRA = 6;
     /** Sets of three or more faults tried: what is done within about half a second, while the builder waits. */
     private static final int BUDGET = 2000;
+
+    /** Nobody counts further without losing count. */
+    private static final int MOST_DETENTS = 40;
+    /** There and back; a place of a track counts where several passes agree. */
+    private static final int SWEEPS = 3;
 
     private final Diagnoser diagnoser;
     private final Harness good;
@@ -39,6 +47,26 @@ public final class Advisor {
     public static List<ExtraStep> diodeProof(Plan plan) {
         Harness good = Circuit.of(plan).healthy();
         return GhostProof.of(plan).tests().stream().map(test -> new ExtraStep(test.hold(), good.read(test.hold()).on())).toList();
+    }
+
+    /**
+     * What tells how encoders and axes behave: one turn each way, counted, and several sweeps. Wanted in every check, since
+     * one click and one sweep show a wrong wire but no skipped detent and no dead spot.
+     *
+     * @param presses how often every other control is to be worked, for how well its bounce repeats; 0 for not at all
+     */
+    public static List<ExtraStep> measuring(Plan plan, int presses) {
+        List<ExtraStep> steps = new ArrayList<>();
+        for (Control control : plan.controls()) {
+            for (Action action : control.actions()) {
+                int times = control instanceof Control.Encoder encoder ? Math.min(encoder.detents(), MOST_DETENTS)
+                        : control instanceof Control.Axis ? SWEEPS : control instanceof Control.Selector ? 0 : presses;
+                if (times > 1 && action.input().isPresent()) {
+                    steps.add(ExtraStep.measure(action, times));
+                }
+            }
+        }
+        return steps;
     }
 
     /** What the observations of a check say. */

@@ -123,7 +123,7 @@ public final class Bench {
         followed = check.prompt();
         held.stream().forEach(i -> timing.toldToHold(i, false));
         held.clear();
-        if (followed.kind() == Prompt.Kind.HOLD && followed.times() == 1 || followed.kind() == Prompt.Kind.PUT_ON
+        if (followed.kind() == Prompt.Kind.HOLD || followed.kind() == Prompt.Kind.PUT_ON
                 || followed.kind() == Prompt.Kind.FLEX) {
             followed.expected().forEach(input -> layout().indexOf(input).ifPresent(held::set));
         }

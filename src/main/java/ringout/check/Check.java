@@ -888,6 +888,9 @@ public final class Check {
         if (step instanceof Step.Chord || step instanceof Step.Flex) {
             return Prompt.Kind.HOLD;
         }
+        if (step instanceof Step.Measure && !step.isTurn() && !step.isSweep()) {
+            return Prompt.Kind.REPEAT;
+        }
         return switch (step.actions().get(0).gesture()) {
             case PRESS -> Prompt.Kind.HOLD;
             case LATCH -> Prompt.Kind.PUT_ON;

@@ -36,6 +36,8 @@ public record Prompt(Kind kind, String sentence, String detail, List<String> act
         PUT_ON,
         /** Put a latching control back. */
         PUT_OFF,
+        /** Press and release, or put over and back, several times. */
+        REPEAT,
         /** Detents of an encoder. */
         TURN,
         /** An axis from end to end. */

@@ -100,8 +100,7 @@ final class Words {
         return switch (action.gesture()) {
             case PRESS -> "Press " + name(action) + " " + times + " times";
             case LATCH -> "Put " + name(action) + " on and back " + times + " times";
-            case TURN -> "Turn " + label + " " + times + " clicks " + movement
-                    + (control(action) instanceof Control.Encoder e && e.detents() == times ? ", all the way round" : "");
+            case TURN -> "Turn " + label + " " + times + " clicks " + movement;
             case SWEEP -> "Sweep " + label + " end to end and back " + times + " times";
         };
     }

@@ -12,6 +12,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.stream.Collectors;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -76,6 +77,9 @@ final class CheckCommand implements Callable<Integer> {
             description = "after all controls, ask for the chords of up to three that prove every diode")
     private boolean proveDiodes;
 
+    @Mixin
+    private MeasureOptions measure;
+
     @Option(names = "--flex", paramLabel = "ID",
             description = "at the end, have this control held while the box is flexed, to make a cold joint show; may be repeated")
     private List<String> flex = List.of();
@@ -129,6 +133,7 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private SessionView live(PlanInUse inUse) throws DeviceException {
+        List<ExtraStep> measured = measure.steps(inUse.plan());
         List<ExtraStep> flexed = flex.stream().map(id -> flex(inUse.plan(), id)).toList();
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo device = catalog.choose(what.device);
@@ -149,6 +154,7 @@ final class CheckCommand implements Callable<Integer> {
                     over.countDown();
                 }
             });
+            session.append(measured);
             if (proveDiodes) {
                 session.append(Advisor.diodeProof(inUse.plan()));
             }

@@ -6,10 +6,13 @@ import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -55,7 +58,8 @@ final class SimulateCommand implements Callable<Integer> {
     @Option(names = "--bounce", paramLabel = "ID=MS", description = "that contact bounces for so many milliseconds; may be repeated")
     private List<String> bounce = List.of();
 
-    @Option(names = "--dropout", paramLabel = "ID", description = "that contact opens for a moment while held; may be repeated")
+    @Option(names = "--dropout", paramLabel = "ID[=MS]",
+            description = "that contact opens for a moment while held; may be repeated")
     private List<String> dropout = List.of();
 
     @Option(names = "--latching", paramLabel = "ID", description = "a latching switch was fitted there; may be repeated")
@@ -63,6 +67,18 @@ final class SimulateCommand implements Callable<Integer> {
 
     @Option(names = "--momentary", paramLabel = "ID", description = "a switch that springs back was fitted there; may be repeated")
     private List<String> momentary = List.of();
+
+    @Option(names = "--skip-detents", paramLabel = "ID=COUNT",
+            description = "so many detents of that encoder's turn give no pulse; may be repeated")
+    private List<String> skipDetents = List.of();
+
+    @Option(names = "--noise", paramLabel = "ID=STEPS",
+            description = "the reading of that axis has noise of this standard deviation, in steps of 1024; may be repeated")
+    private List<String> noise = List.of();
+
+    @Option(names = "--dead-spot", paramLabel = "ID=FROM-TO",
+            description = "the wiper of that axis has no contact there, in percent of its travel; may be repeated")
+    private List<String> deadSpot = List.of();
 
     @Option(names = "--supply", paramLabel = "VOLTS",
             description = "the board's supply, 3.3 or 5; without it the plan's; levels it leaves open are chance")
@@ -77,6 +93,9 @@ final class SimulateCommand implements Callable<Integer> {
 
     @Option(names = "--prove-diodes", description = "the check also asks for the chords that prove every diode")
     private boolean proveDiodes;
+
+    @Mixin
+    private MeasureOptions measure;
 
     @Option(names = "--json", description = "print one JSON document instead")
     private boolean json;
@@ -95,6 +114,7 @@ final class SimulateCommand implements Callable<Integer> {
             RehearsalRecorder recorder = new RehearsalRecorder(file, inUse);
             rehearsal.listen(recorder);
             check = rehearsal.start();
+            rehearsal.append(measure.steps(inUse.plan()));
             if (proveDiodes) {
                 rehearsal.append(Advisor.diodeProof(inUse.plan()));
             }
@@ -122,27 +142,23 @@ final class SimulateCommand implements Callable<Integer> {
     }
 
     private Wear wear() {
+        Map<String, List<String>> all = new LinkedHashMap<>();
+        all.put("bounce", bounce);
+        all.put("dropout", dropout);
+        all.put("latching", latching);
+        all.put("momentary", momentary);
+        all.put("skip-detents", skipDetents);
+        all.put("noise", noise);
+        all.put("dead-spot", deadSpot);
         Wear wear = Wear.NONE;
-        for (String text : bounce) {
-            String[] parts = text.split("=", 2);
-            try {
-                double millis = Double.parseDouble(parts[1]);
-                if (!(millis > 0 && millis <= 1000)) {
-                    throw new BadInput("--bounce " + text + ": the time must be above 0 and at most 1000 ms");
+        for (Map.Entry<String, List<String>> kind : all.entrySet()) {
+            for (String text : kind.getValue()) {
+                try {
+                    wear = wear.and(kind.getKey(), text);
+                } catch (IllegalArgumentException wrong) {
+                    throw new BadInput("--" + wrong.getMessage(), wrong);
                 }
-                wear = wear.bouncing(parts[0], Math.round(millis * 1e6));
-            } catch (ArrayIndexOutOfBoundsException | NumberFormatException wrong) {
-                throw new BadInput("--bounce " + text + ": write it as ID=MS, for example horn-low=20", wrong);
             }
-        }
-        for (String contact : dropout) {
-            wear = wear.droppingOut(contact);
-        }
-        for (String contact : latching) {
-            wear = wear.latching(contact);
-        }
-        for (String contact : momentary) {
-            wear = wear.momentary(contact);
         }
         return wear;
     }

@@ -68,7 +68,8 @@ final class TimingText {
         }
         TimingLimits limits = figures.limits();
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {"contact", "input", "presses", "bounce", "settles in", "releases", "bounce", "settles in", "drop-outs"});
+        rows.add(new String[] {"contact", "input", "presses", "press bounce", "settles in", "releases", "release bounce",
+            "settles in", "drop-outs"});
         for (Figures.Contact contact : figures.contacts()) {
             ContactTiming.Summary t = contact.timing();
             rows.add(new String[] {contact.name(), contact.input().text(), String.valueOf(t.press().edges()), worst(t.press(), limits),
@@ -137,11 +138,11 @@ final class TimingText {
             return;
         }
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {"axis", "reached", "at rest", "noise RMS", "passes", "spikes", "monotone", "places"});
+        rows.add(new String[] {"axis", "reached", "span at rest", "noise RMS", "passes", "spikes", "monotone", "places"});
         for (Figures.Axis axis : figures.axes()) {
             AxisMeter.Summary m = axis.meter();
-            rows.add(new String[] {axis.name(), m.passes() == 0 ? NONE : m.least() + " to " + m.most() + " of " + m.range() + ", "
-                + Measured.percent(m.most() - m.least(), m.range(), 1).text(), m.restNanos() == 0 ? NONE
+            rows.add(new String[] {axis.name(), m.passes() == 0 ? NONE : m.least() + " to " + m.most() + " of " + m.range()
+                + " ± 1", m.restNanos() == 0 ? NONE
                 : Measured.steps(m.restSpan(), 1).text(), m.restNanos() == 0 ? NONE : Measured.steps(m.restRms(), 1).text(),
                 String.valueOf(m.passes()), m.spikes() == 0 ? NONE : m.spikes() + " ×, up to " + Measured.steps(m.worstSpike(), 1).text(),
                 m.passes() < 3 ? "too few passes" : m.monotone() ? "yes" : "no", m.spots().isEmpty() ? NONE : places(m.spots())});

@@ -22,7 +22,7 @@ import ringout.simulate.Wear;
 
 /**
  * Simulated boxes in real time. A box exists from the moment it is named:
- * {@code sim:PLANFILE?fault=open:R2&fault=short:R1,C2&bounce=horn-low=20&dropout=bell&seed=7&rate=1000&slip=0.05&hands=off}.
+ * {@code sim:PLANFILE?fault=open:R2&fault=short:R1,C2&bounce=horn-low=20&dropout=bell&noise=brake=12&seed=7&rate=1000&slip=0.05&hands=off}.
  * {@code sim:desk} takes the driver's desk that comes with the program. A scripted builder works it while a check asks,
  * unless {@code hands=off}.
  */
@@ -130,17 +130,13 @@ public final class SimulatedSource implements DeviceSource {
             try {
                 switch (parts[0]) {
                     case "fault" -> faults.add(Fault.parse(value, plan));
-                    case "bounce" -> {
-                        String[] bounce = value.split("=", 2);
-                        wear = wear.bouncing(bounce[0], Math.round(Double.parseDouble(bounce[1]) * 1e6));
-                    }
-                    case "dropout" -> wear = wear.droppingOut(value);
+                    case "bounce", "dropout", "skip-detents", "noise", "dead-spot" -> wear = wear.and(parts[0], value);
                     case "seed" -> seed = Long.parseLong(value);
                     case "rate" -> rate = Integer.parseInt(value);
                     case "slip" -> slip = Double.parseDouble(value);
                     case "hands" -> scripted = !value.equals("off");
                     default -> throw new IllegalArgumentException("there is no setting \"" + parts[0]
-                            + "\"; there are fault, bounce, dropout, seed, rate, slip and hands");
+                            + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip and hands");
                 }
             } catch (IllegalArgumentException | ArrayIndexOutOfBoundsException wrong) {
                 throw trouble(name, "\"" + pair + "\": " + wrong.getMessage(), wrong);

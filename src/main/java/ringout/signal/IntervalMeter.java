@@ -30,6 +30,14 @@ public final class IntervalMeter {
     /** Multiples beyond this cannot be told apart any more: the histogram's error reaches a tenth of the interval. */
     private static final int COMB = 25;
     private static final double NEAR = 0.15;
+    /** Fewer may be near the multiples of anything by chance. */
+    private static final int ODD_ONES = 5;
+    /**
+     * Quick changes that never come closer than this may be a rhythm of the firmware, such as the length of an encoder's
+     * pulse: low-speed boxes, the slowest, are asked at least every 10 ms. Source: USB 2.0, section 5.7.4 gives 10 ms as their
+     * shortest interval; that few ask for longer is common practice.
+     */
+    private static final long SLOWEST_QUICK = 10_000_000;
     private static final double NEARLY_ALL = 0.99;
     /** How many reports between two looks at where gaps begin. */
     private static final int REFRESH = 1024;
@@ -155,12 +163,31 @@ public final class IntervalMeter {
             long most = COMB * period;
             long among = changes.upTo(most);
             // Without a few short ones, the rhythm of a hand could be taken for the box'.
-            if (among >= ENOUGH && changes.upTo(4 * period) >= ENOUGH / 4 && changes.nearMultiples(period, NEAR, most) >= NEARLY_ALL * among) {
+            if (among >= ENOUGH && changes.upTo(4 * period) >= ENOUGH / 4 && changes.nearMultiples(period, NEAR, most) >= NEARLY_ALL * among
+                    && !isFiner(period, most)) {
                 return new Resolution(period, true);
             }
         }
-        return changes.count() - changes.longerThan(PAUSE_NANOS) < ENOUGH ? Resolution.ASSUMED
-                : new Resolution(Math.max(1, changes.percentile(0.02, PAUSE_NANOS)), true);
+        long quick = changes.percentile(0.02, PAUSE_NANOS);
+        boolean rhythm = quick > SLOWEST_QUICK
+                && changes.nearMultiples(quick, NEAR, COMB * quick) < NEARLY_ALL * changes.upTo(COMB * quick);
+        return changes.count() - changes.longerThan(PAUSE_NANOS) < ENOUGH || rhythm ? Resolution.ASSUMED
+                : new Resolution(Math.max(1, quick), true);
+    }
+
+    /**
+     * True where the few pauses that are no multiples of that interval are multiples of a part of it. Firmware that reads its
+     * axes less often than it reports makes most pauses of a sweep multiples of that; the others tell.
+     */
+    private boolean isFiner(long period, long most) {
+        long multiples = changes.nearMultiples(period, NEAR, most);
+        long others = changes.upTo(most) - multiples;
+        for (long part = period / 2; others >= ODD_ONES && part >= Math.max(SHORTEST_POLL, period / 8); part /= 2) {
+            if (changes.nearMultiples(part, NEAR, most) - multiples >= 0.9 * others) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** The interval that at least that share, above 0 to 1, of all intervals do not exceed; 0 where there was none. */

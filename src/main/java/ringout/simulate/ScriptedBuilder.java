@@ -18,8 +18,8 @@ import ringout.plan.Plan;
  * A person who does what the prompts ask, with human timing, and now and then works the wrong control.
  *
  * <p>Times, all from memory and without a source: 300 to 900 ms from a new prompt to the movement, half of that to let
- * go, 20 to 60 ms between the fingers of a chord, 30 to 90 ms for a detent, 0.6 to 1.2 s for one way of a sweep. A
- * control that does not answer is let go of after 2 to 3 s.
+ * go, 20 to 60 ms between the fingers of a chord, 30 to 90 ms for a detent, 90 to 140 ms from one to the next, 0.6 to
+ * 1.2 s for one way of a sweep. A control that does not answer is let go of after 2 to 3 s.
  *
  * <p>The same seed and prompts give the same movements. Not thread-safe.
  */
@@ -91,15 +91,47 @@ public final class ScriptedBuilder {
             case TURN -> {
                 letGo(nanos + between(150, 450));
                 putBack(nanos + between(150, 450), Set.of());
-                add(then, Movement.TURN, slippedTurn(prompt.actions().get(0)), between(30, 90));
+                turn(then, prompt);
             }
             case SWEEP -> {
                 letGo(nanos + between(150, 450));
-                long forth = between(600, 1200);
-                add(then, Movement.FORTH, prompt.actions().get(0), forth);
-                add(then + forth + between(50, 150), Movement.BACK, prompt.actions().get(0), between(600, 1200));
+                long at = then;
+                for (int i = 0; i < prompt.times(); i++) {
+                    long forth = between(600, 1200);
+                    add(at, Movement.FORTH, prompt.actions().get(0), forth);
+                    at += forth + between(50, 150);
+                    long back = between(600, 1200);
+                    add(at, Movement.BACK, prompt.actions().get(0), back);
+                    at += back + between(50, 150);
+                }
+            }
+            case REPEAT -> {
+                letGo(nanos + between(150, 450));
+                long at = then;
+                for (int i = 0; i < prompt.times(); i++) {
+                    add(at, Movement.PRESS, prompt.actions().get(0), 0);
+                    at += between(100, 250);
+                    add(at, Movement.RELEASE, prompt.actions().get(0), 0);
+                    at += between(150, 300);
+                }
             }
             case PLUG_IN, DONE -> letGo(nanos + between(150, 450));
+        }
+    }
+
+    private void turn(long then, Prompt prompt) {
+        if (prompt.times() == 1) {
+            add(then, Movement.TURN, slippedTurn(prompt.actions().get(0)), between(30, 90));
+            return;
+        }
+        int detents = prompt.times();
+        if (random.nextDouble() < slipRate) {
+            detents += random.nextBoolean() ? 1 : -1; // Miscounted.
+        }
+        long at = then;
+        for (int i = 0; i < detents; i++) {
+            add(at, Movement.TURN, prompt.actions().get(0), between(30, 60));
+            at += between(90, 140);
         }
     }
 

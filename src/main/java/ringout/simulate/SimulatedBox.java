@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.PriorityQueue;
 import java.util.SplittableRandom;
+import java.util.TreeMap;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Firmware;
@@ -39,6 +40,8 @@ public final class SimulatedBox {
     private static final long GOOD_BOUNCE = 3 * MS;
     /** How long firmware keeps an encoder's input on for one detent: common practice, no source. */
     private static final long PULSE = 20 * MS;
+    /** Share of the travel that a noisy axis stays away from each end. */
+    private static final double NOISY_END = 0.1;
     /** How often firmware takes a new, filtered value of an axis: common practice, no source. */
     private static final long CONVERSION = 4 * MS;
 
@@ -75,7 +78,10 @@ public final class SimulatedBox {
     private final long[] pulseEnds;
     private final int[] pulsesDue;
     private final int[] axes;
+    /** Where each axis stands on its track, in steps; its reading is the same where the track is good. */
+    private final int[] places;
     private final int[] generation;
+    private long nextConversion;
     private boolean stale = true;
     /** Some position has changed and may yet change back. */
     private boolean waiting;
@@ -84,6 +90,10 @@ public final class SimulatedBox {
     private int pendingCount;
 
     private final Map<String, Slide> slides = new HashMap<>();
+    /** By encoder with dead detents. */
+    private final Map<String, Ring> rings = new HashMap<>();
+    /** By worn axis. */
+    private final Map<String, Track> tracks = new TreeMap<>();
 
     /** Something that happens by itself: a contact moves, or the firmware must look again. */
     private record Event(long nanos, long sequence, int contact, boolean closes, int generation) implements Comparable<Event> {
@@ -101,6 +111,35 @@ public final class SimulatedBox {
                 return to;
             }
             return from + (int) ((long) (to - from) * Math.max(0, nanos - begin) / Math.max(1, end - begin));
+        }
+    }
+
+    /** The detents of an encoder, some of them dirty, and where it stands. */
+    private static final class Ring {
+        final boolean[] dead;
+        int at;
+
+        Ring(boolean[] dead) {
+            this.dead = dead;
+        }
+
+        /** Turns by one detent; false where that one gives nothing. */
+        boolean turn(boolean clockwise) {
+            int passed = clockwise ? at : Math.floorMod(at - 1, dead.length);
+            at = clockwise ? (at + 1) % dead.length : passed;
+            return !dead[passed];
+        }
+    }
+
+    /** The worn track of an axis. */
+    private static final class Track {
+        final int input;
+        double noise;
+        int reading;
+        Wear.DeadSpot dead;
+
+        Track(int input) {
+            this.input = input;
         }
     }
 
@@ -141,6 +180,9 @@ public final class SimulatedBox {
         wear.dropouts().forEach(circuit::contactIndex);
         wear.latching().forEach(circuit::contactIndex);
         wear.momentary().forEach(circuit::contactIndex);
+        new TreeMap<>(wear.deadDetents()).forEach((id, count) -> rings.put(id, ring(id, count)));
+        wear.noise().forEach((id, steps) -> track(id).noise = steps);
+        wear.deadSpots().forEach((id, spot) -> track(id).dead = spot);
 
         List<Fault> always = new ArrayList<>();
         List<Fault> atTimes = new ArrayList<>();
@@ -186,6 +228,7 @@ public final class SimulatedBox {
         pulseEnds = new long[firmware.inputs().size()];
         pulsesDue = new int[firmware.inputs().size()];
         axes = new int[firmware.inputs().size()];
+        places = new int[axes.length];
         pendingReports = new byte[writer.reports()][MAX_REPORT];
         pendingLength = new int[writer.reports()];
         for (Control control : plan.controls()) {
@@ -223,6 +266,7 @@ public final class SimulatedBox {
             // Late enough not to be taken for bounce, early enough for a short hold, long enough to pass any debounce.
             long gapBegins = nanos + between(60, 160) + debounce;
             long gap = Math.max(between(12, 40), debounce + 2 * Math.max(scanNanos, reportNanos) + MS);
+            gap = wear.dropoutNanos().getOrDefault(contactId, gap);
             at(gapBegins, contact, false, generation[contact]);
             at(gapBegins + gap, contact, true, generation[contact]);
         }
@@ -247,6 +291,13 @@ public final class SimulatedBox {
         boolean clockwise = actionId.equals(encoder.id() + ".cw");
         int leads = circuit.contactIndex((clockwise ? encoder.a() : encoder.b()).id());
         int follows = circuit.contactIndex((clockwise ? encoder.b() : encoder.a()).id());
+        Ring ring = rings.get(encoder.id());
+        if (ring != null && !ring.turn(clockwise)) {
+            // Dirt keeps one phase from closing: the decoder goes a step forward and back again.
+            at(nanos, leads, true, ++generation[leads]);
+            at(nanos + 2 * duration / 3, leads, false, generation[leads]);
+            return;
+        }
         at(nanos, leads, true, ++generation[leads]);
         at(nanos + duration / 3, follows, true, ++generation[follows]);
         at(nanos + 2 * duration / 3, leads, false, generation[leads]);
@@ -261,7 +312,7 @@ public final class SimulatedBox {
      */
     public void slide(long nanos, String actionId, double to, long duration) {
         int input = firmware.indexOf(action(actionId).input().orElseThrow()).orElseThrow();
-        slides.put(actionId, new Slide(input, axes[input], (int) Math.round(to * ReportWriter.AXIS_MAXIMUM), nanos,
+        slides.put(actionId, new Slide(input, places[input], (int) Math.round(to * ReportWriter.AXIS_MAXIMUM), nanos,
                 nanos + Math.max(1, duration)));
         at(nanos, LOOK, false, 0);
     }
@@ -372,6 +423,7 @@ public final class SimulatedBox {
         debounce(now);
         endPulses(now);
         slide(now);
+        convert(now);
         if (stale && (now - start) % reportNanos < scanNanos) {
             report();
         } else if (stale) {
@@ -463,13 +515,71 @@ public final class SimulatedBox {
             return;
         }
         slides.values().removeIf(slide -> {
-            axes[slide.input()] = slide.at(now);
+            places[slide.input()] = slide.at(now);
+            axes[slide.input()] = places[slide.input()];
             return now >= slide.end();
         });
         stale = true;
         if (!slides.isEmpty()) {
             at(now + Math.max(reportNanos, CONVERSION), LOOK, false, 0);
         }
+    }
+
+    /** What worn tracks give in place of where the axis stands. */
+    private void convert(long now) {
+        if (tracks.isEmpty() || now < nextConversion && !stale) {
+            return;
+        }
+        boolean converts = now >= nextConversion;
+        for (Track track : tracks.values()) {
+            double place = places[track.input] / (double) ReportWriter.AXIS_MAXIMUM;
+            if (track.dead != null && place > track.dead.from() && place < track.dead.to()) {
+                place = track.dead.from();
+            }
+            if (track.noise == 0) {
+                axes[track.input] = (int) Math.round(place * ReportWriter.AXIS_MAXIMUM);
+            } else {
+                if (!converts) {
+                    axes[track.input] = track.reading;
+                    continue;
+                }
+                // Away from the ends of the range, which would cut half of the noise off.
+                double reading = (NOISY_END + (1 - 2 * NOISY_END) * place) * ReportWriter.AXIS_MAXIMUM + track.noise * random.nextGaussian();
+                track.reading = (int) Math.max(0, Math.min(ReportWriter.AXIS_MAXIMUM, Math.round(reading)));
+                axes[track.input] = track.reading;
+            }
+        }
+        stale = true;
+        if (converts && tracks.values().stream().anyMatch(track -> track.noise > 0)) {
+            nextConversion = now + Math.max(reportNanos, CONVERSION);
+            at(nextConversion, LOOK, false, 0);
+        }
+    }
+
+    private Track track(String id) {
+        return tracks.computeIfAbsent(id, key -> {
+            if (!(plan.control(id).orElse(null) instanceof Control.Axis axis)) {
+                throw new IllegalArgumentException("the plan has no axis " + id);
+            }
+            return new Track(firmware.indexOf(axis.input()).orElseThrow());
+        });
+    }
+
+    /** Dead detents lie apart from each other where there is room. */
+    private Ring ring(String id, int count) {
+        if (!(plan.control(id).orElse(null) instanceof Control.Encoder encoder)) {
+            throw new IllegalArgumentException("the plan has no encoder " + id);
+        }
+        if (count < 1 || 2 * count > encoder.detents()) {
+            throw new IllegalArgumentException("of the " + encoder.detents() + " detents of " + id + ", 1 to " + encoder.detents() / 2
+                    + " can be dead, not " + count);
+        }
+        boolean[] dead = new boolean[encoder.detents()];
+        int first = random.nextInt(dead.length);
+        for (int i = 0; i < count; i++) {
+            dead[(first + i * dead.length / count) % dead.length] = true;
+        }
+        return new Ring(dead);
     }
 
     private void report() {

@@ -153,6 +153,7 @@ public final class PanelModel {
             case PRESS_ONCE -> "press once";
             case PUT_ON -> "put on";
             case PUT_OFF -> "put off";
+            case REPEAT -> "again";
             case TURN -> "turn now";
             case SWEEP -> "sweep now";
             case HANDS_OFF, PLUG_IN, DONE -> "";

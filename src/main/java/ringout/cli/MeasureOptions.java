@@ -1,0 +1,29 @@
+package ringout.cli;
+
+import java.util.List;
+import picocli.CommandLine.Option;
+import ringout.bench.Advisor;
+import ringout.check.ExtraStep;
+import ringout.plan.Plan;
+
+/** What a check asks for beyond the plan's own steps, only to measure it. */
+final class MeasureOptions {
+    @Option(names = "--no-measure",
+            description = "do not have encoders turned all the way round and axes swept several times after all controls")
+    private boolean none;
+
+    @Option(names = "--presses", paramLabel = "N", description = "also have every other control worked N times, 2 to "
+            + ExtraStep.MOST_TIMES + ", for how well its bounce repeats")
+    private int presses;
+
+    /** The steps. */
+    List<ExtraStep> steps(Plan plan) {
+        if (presses != 0 && (presses < 2 || presses > ExtraStep.MOST_TIMES)) {
+            throw new BadInput("--presses " + presses + " is outside 2 to " + ExtraStep.MOST_TIMES);
+        }
+        if (none && presses != 0) {
+            throw new BadInput("--no-measure and --presses exclude each other");
+        }
+        return none ? List.of() : Advisor.measuring(plan, presses);
+    }
+}
