@@ -40,7 +40,7 @@ public record CheckedRecording(RecordingHeader header, Plan plan, CheckView chec
         try (RecordingReader reader = RecordingReader.open(recording)) {
             header = reader.header();
         }
-        Replay replay = Replay.of(recording, plan);
+        Replay replay = Replay.measure(recording, plan);
         if (!replay.checked()) {
             throw new JournalException(recording + " holds no guided check, only what the box sent; take the recording of a check");
         }

@@ -22,6 +22,7 @@ import ringout.signal.EdgeDetector;
 import ringout.signal.FlexTrial;
 import ringout.signal.IntervalMeter;
 import ringout.signal.PressTracker;
+import ringout.signal.Resolution;
 
 /**
  * The guided check: asks for every action of the plan in turn, watches what the box does, and notes what differs.
@@ -93,6 +94,8 @@ public final class Check {
     private final EdgeDetector detector;
     private final EdgeDetector.Sink toEdge = this::edge;
     private final IntervalMeter intervals = new IntervalMeter();
+    /** Of all times, as it was known when the last step was answered: more reports make it better known. */
+    private Resolution resolution = Resolution.ASSUMED;
     private final InputState now;
     private final Map<String, String> selectorAt = new HashMap<>();
     private final Set<Input> onInFirstReport = new TreeSet<>();
@@ -328,7 +331,7 @@ public final class Check {
     }
 
     private CheckView makeView() {
-        List<Finding> findings = new Findings(words, layout, settings, onInFirstReport).of(list.steps(), list.results());
+        List<Finding> findings = new Findings(words, layout, settings, onInFirstReport, resolution).of(list.steps(), list.results());
         return new CheckView(prompt, Math.min(list.current() + 1, list.size()), list.answered(), list.size(),
                 phase == Phase.DONE, paused, list.views(findings), findings);
     }
@@ -701,7 +704,7 @@ public final class Check {
                     .ifPresent(i -> joints.put(a, flex.summary(i.getAsInt()))));
             flex.strangers().stream().forEach(i -> strangers.add(layout.switches().get(i)));
         }
-        return new Result.Flexed(joints, strangers, intervals.resolution());
+        return new Result.Flexed(joints, strangers);
     }
 
     private void finishAttempt(Outcome.Returned returned) {
@@ -746,7 +749,7 @@ public final class Check {
         }
         boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
         Outcome outcome = new Outcome(cameOn, level, stayed, inverted, alreadyOn, returned, press, release, dropouts,
-                longest, List.copyOf(pulses), step.isSweep() ? axes.summaries() : Map.of(), intervals.resolution());
+                longest, List.copyOf(pulses), step.isSweep() ? axes.summaries() : Map.of());
         boolean settled = outcome.matches(step.expected()) || !stayed.isEmpty() || isSumOfParts(step, cameOn) || alreadyOn && cameOn.isEmpty()
                 || attempts.stream().anyMatch(outcome::agreesWith);
         attempts.add(outcome);
@@ -818,6 +821,7 @@ public final class Check {
 
     private void answer(Result result) {
         list.answer(result);
+        resolution = intervals.resolution();
         restless = list.restless();
         attempts.clear();
         repetitions.clear();

@@ -22,6 +22,7 @@ import ringout.signal.Bounce;
 import ringout.signal.EncoderMeter;
 import ringout.signal.FlexTrial;
 import ringout.signal.Measured;
+import ringout.signal.Resolution;
 
 /** Turns the answers to steps into findings; a pure function of them, so that undoing a step needs no bookkeeping. */
 final class Findings {
@@ -29,6 +30,7 @@ final class Findings {
     private final InputLayout layout;
     private final CheckSettings settings;
     private final Set<Input> onInFirstReport;
+    private final Resolution resolution;
     private final List<Finding> findings = new ArrayList<>();
 
     /** Inputs on with nobody at the box. */
@@ -36,11 +38,12 @@ final class Findings {
     /** What each action gave, of those asked for by the plan's own steps. */
     private final Map<Action, Outcome> answers = new LinkedHashMap<>();
 
-    Findings(Words words, InputLayout layout, CheckSettings settings, Set<Input> onInFirstReport) {
+    Findings(Words words, InputLayout layout, CheckSettings settings, Set<Input> onInFirstReport, Resolution resolution) {
         this.words = words;
         this.layout = layout;
         this.settings = settings;
         this.onInFirstReport = onInFirstReport;
+        this.resolution = resolution;
     }
 
     List<Finding> of(List<Step> steps, List<Result> results) {
@@ -112,14 +115,9 @@ final class Findings {
                 add(FindingKind.NOISY, owner == null ? List.of() : List.of(owner), List.of(axis), List.of(axis),
                         String.format(Locale.ROOT, "%s moved by %d of %d counts (%.1f %%), %s RMS, with nobody touching the box.",
                                 capital(words.input(axis)), meter.restSpan(), meter.range(),
-                                100.0 * meter.restSpan() / meter.range(), rms(meter).text()), rms(meter));
+                                100.0 * meter.restSpan() / meter.range(), meter.noise().text()), meter.noise());
             }
         });
-    }
-
-    /** Of the converter's steps, which are what it is known to. */
-    private static Measured rms(AxisMeter.Summary meter) {
-        return Measured.steps(meter.restRms(), 1);
     }
 
     private void stuck(Action owner, Input input, String how) {
@@ -238,17 +236,17 @@ final class Findings {
 
     private void timing(Action action, Input planned, Outcome outcome) {
         Bounce worst = outcome.press().worse(outcome.release());
-        if (action.gesture() != Action.Gesture.TURN && worst.spanNanos() > settings.bounceLimit() + outcome.resolution().nanos()) {
+        if (action.gesture() != Action.Gesture.TURN && worst.spanNanos() > settings.bounceLimit() + resolution.nanos()) {
             add(FindingKind.BOUNCING, List.of(action), List.of(planned), List.copyOf(outcome.came()), String.format(Locale.ROOT,
                     "%s: one %s gave %d further transitions over %.1f ms (%s).", words.name(action),
                     worst == outcome.press() ? "press" : "release", worst.transitions(), worst.spanNanos() / 1e6,
-                    outcome.resolution().text()), Measured.time(worst.spanNanos(), outcome.resolution()));
+                    resolution.text()), Measured.time(worst.spanNanos(), resolution));
         }
         if (outcome.dropouts() > 0) {
             add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.copyOf(outcome.came()), String.format(Locale.ROOT,
                     "%s went off %s while it was held, for up to %.1f ms (%s).", words.name(action),
-                    times(outcome.dropouts()), outcome.longestDropout() / 1e6, outcome.resolution().text()),
-                    Measured.time(outcome.longestDropout(), outcome.resolution()));
+                    times(outcome.dropouts()), outcome.longestDropout() / 1e6, resolution.text()),
+                    Measured.time(outcome.longestDropout(), resolution));
         }
     }
 
@@ -386,7 +384,7 @@ final class Findings {
             Input planned = action.input().orElseThrow();
             if (joint.verdict() == FlexTrial.Verdict.INTERMITTENT) {
                 add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.of(planned), words.name(action) + " went off "
-                        + times(joint.openings()) + ", for up to " + Measured.time(joint.longest(), result.resolution()).text()
+                        + times(joint.openings()) + ", for up to " + Measured.time(joint.longest(), resolution).text()
                         + ", while it was held and the box was flexed: a cold joint or a broken wire.");
             } else if (joint.verdict() == FlexTrial.Verdict.LOST) {
                 add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.of(), words.name(action)

@@ -66,6 +66,7 @@ public record KeptCheck(Instant when, Set<String> answered, List<Finding> findin
                 case DROPPED_OUT -> FindingKind.DROPPING_OUT;
                 case STUCK -> FindingKind.STUCK;
                 case GHOSTED -> FindingKind.GHOSTED;
+                case SHAKING -> FindingKind.NOISY;
                 case FREED, REPORT_GAP, LOST, FOUND, OVERRUN -> null;
             };
             if (owner != null && kind != null) {

@@ -6,7 +6,6 @@ import java.util.SortedSet;
 import ringout.hid.Input;
 import ringout.signal.AxisMeter;
 import ringout.signal.Bounce;
-import ringout.signal.Resolution;
 
 /**
  * What one attempt at a step gave.
@@ -23,11 +22,10 @@ import ringout.signal.Resolution;
  * @param longestDropout  the longest of them, in nanoseconds
  * @param pulses          what an encoder gave
  * @param axes            what the meters of the axes had come to by the end of it
- * @param resolution      of all times here
  */
 record Outcome(SortedSet<Input> came, SortedSet<Input> level, SortedSet<Input> stayed, boolean inverted,
         boolean alreadyOn, Returned returned, Bounce press, Bounce release, int dropouts, long longestDropout,
-        List<Result.Pulse> pulses, Map<Input, AxisMeter.Summary> axes, Resolution resolution) {
+        List<Result.Pulse> pulses, Map<Input, AxisMeter.Summary> axes) {
 
     /** How a control came back after it was worked. */
     enum Returned {

@@ -7,7 +7,6 @@ import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.signal.AxisMeter;
 import ringout.signal.FlexTrial;
-import ringout.signal.Resolution;
 
 /** The answer to one step. */
 sealed interface Result {
@@ -29,11 +28,10 @@ sealed interface Result {
     /**
      * The box was flexed while contacts were held.
      *
-     * @param joints     what each held contact did
-     * @param strangers  inputs that came on meanwhile
-     * @param resolution of all times here
+     * @param joints    what each held contact did
+     * @param strangers inputs that came on meanwhile
      */
-    record Flexed(Map<Action, FlexTrial.Summary> joints, SortedSet<Input> strangers, Resolution resolution) implements Result {
+    record Flexed(Map<Action, FlexTrial.Summary> joints, SortedSet<Input> strangers) implements Result {
     }
 
     /**

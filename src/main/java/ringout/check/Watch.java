@@ -11,6 +11,7 @@ import ringout.hid.InputState;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.signal.AxisJitter;
 import ringout.signal.Bounce;
 import ringout.signal.BoxTiming;
 import ringout.signal.EdgeClassifier;
@@ -20,7 +21,7 @@ import ringout.signal.TimingLimits;
 
 /**
  * The long watch over a box in use: nobody is asked to press anything, and what should not happen is told as it happens:
- * stuck inputs, bounce, drop-outs, ghosts, pauses in the reports, the box going away and coming back.
+ * stuck inputs, bounce, drop-outs, ghosts, axes that shake, pauses in the reports, the box going away and coming back.
  *
  * <p>With a plan, toggles and selectors may stay on for hours, an encoder's pulses are not taken for bounce, and ghosts
  * are known by the wiring. Without one, every input is taken for a push button.
@@ -45,8 +46,7 @@ public final class Watch {
 
     private static final class Tally {
         long count;
-        boolean timed;
-        long worst;
+        Measured worst;
         long first;
         long last;
     }
@@ -61,6 +61,11 @@ public final class Watch {
     private final long stuckAfter;
     private final Tally[][] tallies;
     private final long started;
+
+    /** One for each axis that has a position; null for the others. */
+    private final AxisJitter[] jitters;
+    /** When each axis was last seen shaking. */
+    private final long[] shookLast;
 
     private final boolean[] comesBack;
     private final boolean[] pulses;
@@ -100,7 +105,15 @@ public final class Watch {
         started = nanos;
         now = nanos;
         int switches = layout.switches().size();
-        tallies = new Tally[WatchEvent.Kind.values().length][switches + 1];
+        int axes = layout.axes().size();
+        tallies = new Tally[WatchEvent.Kind.values().length][switches + axes + 1];
+        jitters = new AxisJitter[axes];
+        shookLast = new long[axes];
+        Arrays.fill(shookLast, NOT);
+        for (int a = 0; a < axes; a++) {
+            InputLayout.Axis axis = layout.axes().get(a);
+            jitters[a] = axis.relative() ? null : new AxisJitter(axis.maximum() - axis.minimum());
+        }
         comesBack = new boolean[switches];
         pulses = new boolean[switches];
         on = new boolean[switches];
@@ -149,6 +162,23 @@ public final class Watch {
         if (!heard) {
             firstReport(nanos, state);
         }
+        for (int a = 0; a < jitters.length; a++) {
+            double noise = jitters[a] == null ? AxisJitter.NONE : jitters[a].sample(nanos, state.axis(a));
+            if (noise != AxisJitter.NONE) {
+                shakes(nanos, a, Measured.steps(noise, jitters[a].error(noise)));
+            }
+        }
+    }
+
+    /** One that goes on shaking is told once, and again after it was still for a while. */
+    private void shakes(long nanos, int axis, Measured noise) {
+        boolean again = shookLast[axis] == NOT || nanos - shookLast[axis] > settings.stuckAfter();
+        shookLast[axis] = nanos;
+        if (again) {
+            Input input = layout.axes().get(axis).input();
+            tell(WatchEvent.Kind.SHAKING, nanos, layout.switches().size() + axis, List.of(input), Optional.of(noise),
+                    name(input) + " shakes faster than a hand moves it, by " + noise.text() + " RMS.");
+        }
     }
 
     /** Time passed. What fell due meanwhile is told now. */
@@ -177,6 +207,7 @@ public final class Watch {
         away = true;
         awaySince = nanos;
         timing.interrupted(nanos);
+        interruptAxes();
         nextStuck = NEVER;
         candidates = 0;
         Arrays.fill(ghostSince, NOT);
@@ -205,9 +236,18 @@ public final class Watch {
     public void dropped(long nanos, long count) {
         tick(nanos);
         timing.interrupted(nanos);
+        interruptAxes();
         heard = false;
         tell(WatchEvent.Kind.OVERRUN, nanos, List.of(), -1, "This computer was too busy and missed " + count
                 + (count == 1 ? " report" : " reports") + "; what the box did meanwhile is not known.");
+    }
+
+    private void interruptAxes() {
+        for (AxisJitter jitter : jitters) {
+            if (jitter != null) {
+                jitter.interrupted();
+            }
+        }
     }
 
     // ---------------------------------------------------------------- what is told
@@ -220,10 +260,9 @@ public final class Watch {
             for (int i = 0; i < tallies[kind.ordinal()].length; i++) {
                 Tally t = tallies[kind.ordinal()][i];
                 if (t != null) {
-                    boolean whole = i == layout.switches().size();
-                    lines.add(new WatchSummary.Line(kind, whole ? Optional.empty() : Optional.of(layout.switches().get(i)),
-                            whole ? "" : name(i), t.count, t.timed ? Optional.of(time(t.worst)) : Optional.empty(),
-                            t.first, t.last));
+                    Optional<Input> input = inputOf(i);
+                    lines.add(new WatchSummary.Line(kind, input, input.map(this::name).orElse(""), t.count,
+                            Optional.ofNullable(t.worst).map(this::resolved), t.first, t.last));
                 }
             }
         }
@@ -241,9 +280,29 @@ public final class Watch {
         return new TimingLimits(resolution, plan.map(p -> p.scan().debounceNanos()).orElse(0L));
     }
 
+    private Optional<Input> inputOf(int tally) {
+        int switches = layout.switches().size();
+        return tally < switches ? Optional.of(layout.switches().get(tally))
+                : tally < switches + jitters.length ? Optional.of(layout.axes().get(tally - switches).input()) : Optional.empty();
+    }
+
+    /** A length of time is known as well as the box' reports are by now. */
+    private Measured resolved(Measured figure) {
+        return switch (figure.unit()) {
+            case MILLISECONDS -> time(Math.round(figure.value() * 1e6));
+            case SECONDS -> time(Math.round(figure.value() * 1e9));
+            default -> figure;
+        };
+    }
+
     private void tell(WatchEvent.Kind kind, long nanos, List<Integer> switches, long length, String sentence) {
+        tell(kind, nanos, switches.isEmpty() ? tallies[0].length - 1 : switches.get(0),
+                switches.stream().map(layout.switches()::get).toList(),
+                length < 0 ? Optional.empty() : Optional.of(time(length)), sentence);
+    }
+
+    private void tell(WatchEvent.Kind kind, long nanos, int i, List<Input> inputs, Optional<Measured> figure, String sentence) {
         Tally[] ofKind = tallies[kind.ordinal()];
-        int i = switches.isEmpty() ? ofKind.length - 1 : switches.get(0);
         Tally t = ofKind[i];
         if (t == null) {
             t = new Tally();
@@ -252,16 +311,19 @@ public final class Watch {
         }
         t.count++;
         t.last = nanos;
-        t.timed |= length >= 0;
-        t.worst = Math.max(t.worst, length);
+        if (figure.isPresent() && (t.worst == null || Measured.SIZE.compare(figure.get(), t.worst) > 0)) {
+            t.worst = figure.get();
+        }
         if (t.count <= settings.tellFirst() || Long.bitCount(t.count) == 1) {
-            sink.event(new WatchEvent(kind, nanos, switches.stream().map(layout.switches()::get).toList(),
-                    length < 0 ? Optional.empty() : Optional.of(time(length)), t.count, sentence));
+            sink.event(new WatchEvent(kind, nanos, inputs, figure, t.count, sentence));
         }
     }
 
     private String name(int i) {
-        Input input = layout.switches().get(i);
+        return name(layout.switches().get(i));
+    }
+
+    private String name(Input input) {
         String name = words.map(w -> w.input(input)).orElse(input.text());
         return Character.toUpperCase(name.charAt(0)) + name.substring(1);
     }

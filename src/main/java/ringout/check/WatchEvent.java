@@ -11,7 +11,7 @@ import ringout.signal.Measured;
  * @param kind   which sort
  * @param nanos  when it began
  * @param inputs inputs it is about, the one at fault first; empty where it is about the whole box
- * @param figure how long it took; empty where that is not known yet, or says nothing
+ * @param figure how long it took, or how much an axis shakes; empty where that is not known yet, or says nothing
  * @param nth    how many of this kind there have been at this input, this one included
  * @param words  what happened, in a whole sentence
  */
@@ -29,6 +29,8 @@ public record WatchEvent(Kind kind, long nanos, List<Input> inputs, Optional<Mea
         DROPPED_OUT("dropped out"),
         /** An input came and went as the fourth corner of a rectangle in the matrix. */
         GHOSTED("ghosted"),
+        /** An axis shakes faster than a hand moves it. */
+        SHAKING("shaking"),
         /** A box that reports all the time left some reports out. */
         REPORT_GAP("report gap"),
         /** The box went away. */

@@ -40,7 +40,7 @@ import ringout.plan.Plan;
         name = "listen",
         mixinStandardHelpOptions = true,
         description = "Watches boxes while they are used, for as long as an event lasts, and tells what should not happen: stuck "
-                + "inputs, bounce, drop-outs, ghosts, pauses in the reports, the box going away and coming back. The tape is "
+                + "inputs, bounce, drop-outs, ghosts, shaking axes, pauses in the reports, the box going away and coming back. The tape is "
                 + "kept in full for half a minute around each. Ctrl-C ends the watch and prints the summary.",
         footer = {
             "",

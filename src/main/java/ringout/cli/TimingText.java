@@ -143,7 +143,7 @@ final class TimingText {
             AxisMeter.Summary m = axis.meter();
             rows.add(new String[] {axis.name(), m.passes() == 0 ? NONE : m.least() + " to " + m.most() + " of " + m.range()
                 + " ± 1", m.restNanos() == 0 ? NONE
-                : Measured.steps(m.restSpan(), 1).text(), m.restNanos() == 0 ? NONE : Measured.steps(m.restRms(), 1).text(),
+                : Measured.steps(m.restSpan(), 1).text(), m.restNanos() == 0 ? NONE : m.noise().text(),
                 String.valueOf(m.passes()), m.spikes() == 0 ? NONE : m.spikes() + " ×, up to " + Measured.steps(m.worstSpike(), 1).text(),
                 m.passes() < 3 ? "too few passes" : m.monotone() ? "yes" : "no", m.spots().isEmpty() ? NONE : places(m.spots())});
         }
@@ -195,7 +195,7 @@ final class TimingText {
             AxisMeter.Summary m = axis.meter();
             ObjectNode one = axes.addObject().put("control", axis.control()).put("input", axis.input().text()).put("range", m.range())
                     .put("least", m.least()).put("most", m.most()).put("reached", m.reached()).put("restSpan", m.restSpan())
-                    .put("restRms", m.restRms()).put("restMs", m.restNanos() / 1e6).put("resolution", 1).put("passes", m.passes())
+                    .put("restRms", m.restRms()).put("restRmsResolution", m.noise().resolution()).put("restMs", m.restNanos() / 1e6).put("resolution", 1).put("passes", m.passes())
                     .put("spikes", m.spikes()).put("worstSpike", m.worstSpike()).put("monotone", m.monotone());
             ArrayNode spots = one.putArray("spots");
             m.spots().forEach(s -> spots.addObject().put("kind", s.kind().words()).put("from", s.from()).put("to", s.to())

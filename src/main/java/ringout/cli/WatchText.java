@@ -44,7 +44,7 @@ final class WatchText {
         }
         out.println();
         if (summary.lines().isEmpty()) {
-            out.println("Nothing to tell: no stuck input, no bounce beyond what is normal, no drop-out, no ghost, no gap, no loss.");
+            out.println("Nothing to tell: no stuck input, no bounce beyond what is normal, no drop-out, no ghost, no shaking axis, no gap, no loss.");
         } else {
             List<String[]> rows = new ArrayList<>();
             rows.add(new String[] {"what", "input", "times", "worst", "first", "last"});

@@ -34,6 +34,7 @@ public final class AxisMeter {
     /** Going back by less than this share of the range is an unsteady hand. */
     private static final double REVERSAL = 0.01;
     private static final int BINS = 64;
+    private static final int MOST_SPIKES = 256;
     private static final int HELD = 64;
 
     private enum Phase { IDLE, REST, SWEEP }
@@ -47,6 +48,7 @@ public final class AxisMeter {
      * @param restSpan     between the lowest and the highest value at rest
      * @param restRms      root mean square of the deviation from the mean at rest, every value weighed by how long it
      *                     stood
+     * @param restReadings how many readings that comes from, as far as they differed from the one before
      * @param restNanos    how long it was left at rest
      * @param passes       how often it was swept from end to end, each way counting
      * @param spots        places of the track that several passes agree on
@@ -54,8 +56,17 @@ public final class AxisMeter {
      * @param worstSpike   height of the greatest
      * @param worstReversal the furthest the reading turned back within a pass
      */
-    public record Summary(long range, long least, long most, long restSpan, double restRms, long restNanos, int passes,
+    public record Summary(long range, long least, long most, long restSpan, double restRms, long restReadings,
+            long restNanos, int passes,
             List<AxisSpot> spots, int spikes, long worstSpike, long worstReversal) {
+        /**
+         * The noise at rest in steps, known to one of them and to three standard errors: what more readings of the same noise
+         * would most likely show. The relative error of a deviation from n readings of normal noise is 1 / √2n.
+         */
+        public Measured noise() {
+            return Measured.steps(restRms, Math.max(1, restReadings == 0 ? 0 : 3 * restRms / Math.sqrt(2.0 * restReadings)));
+        }
+
         /** Share of the logical range reached, 0 to 1. */
         public double reached() {
             return passes == 0 ? 0 : (most - least) / (double) range;
@@ -88,8 +99,9 @@ public final class AxisMeter {
     private long step;
     private long step1;
     private long step2;
+    private final long[] heights = new long[MOST_SPIKES];
     private int spikes;
-    private long worstSpike;
+    private int moreSpikes;
 
     // The pass in progress.
     private final AxisSpots spots;
@@ -175,8 +187,18 @@ public final class AxisMeter {
     /** Everything measured so far. */
     public Summary summary() {
         boolean swept = most >= least;
+        // How noisy it is shows only after a while; what looked like a spike before may be nothing but that.
+        int outstanding = 0;
+        long worstSpike = 0;
+        for (int i = 0; i < spikes; i++) {
+            if (heights[i] > floor()) {
+                outstanding++;
+                worstSpike = Math.max(worstSpike, heights[i]);
+            }
+        }
         return new Summary(range, swept ? least : value, swept ? most : value, (long) (rest.most() - rest.least()),
-                rest.deviation(), restNanos, passes, spots.agreed(passes), spikes, worstSpike, worstReversal);
+                rest.deviation(), rest.count(), restNanos, passes, spots.agreed(passes),
+                outstanding + (outstanding == 0 ? 0 : moreSpikes), worstSpike, worstReversal);
     }
 
     private void stand(long nanos) {
@@ -188,7 +210,7 @@ public final class AxisMeter {
     // ---------------------------------------------------------------- spikes and jumps
 
     private double floor() {
-        return Math.max(floor, NOISE * rest.deviation());
+        return Math.max(floor, NOISE * Math.sqrt(2) * rest.deviation()); // Of the difference of two readings.
     }
 
     private void watch(long nanos, long now) {
@@ -208,8 +230,7 @@ public final class AxisMeter {
         }
         long size = Math.abs(step);
         if (Math.abs(now - base) <= size / ABRUPT && nanos - heldTime[0] <= SPIKE_NANOS) {
-            spikes++;
-            worstSpike = Math.max(worstSpike, size);
+            spike(size);
             held = 0;
             step2 = step1;
             step1 = now - base;
@@ -223,6 +244,14 @@ public final class AxisMeter {
         hold(nanos, now);
         if (goesOn || held == HELD || nanos - heldTime[0] > SPIKE_NANOS) {
             release(stood);
+        }
+    }
+
+    private void spike(long size) {
+        if (spikes == heights.length) {
+            heights[Math.floorMod(moreSpikes++, heights.length)] = size;
+        } else {
+            heights[spikes++] = size;
         }
     }
 
@@ -317,8 +346,13 @@ public final class AxisMeter {
         back = 0;
     }
 
+    /** A change by this much or less is none. */
+    private double still() {
+        return Math.max(1, 3 * rest.deviation());
+    }
+
     private void run(long nanos, long now) {
-        if (Math.abs(now - runValue) > Math.max(1, 3 * rest.deviation())) {
+        if (Math.abs(now - runValue) > still()) {
             int bin = bin(runValue);
             longestRun[bin] = Math.max(longestRun[bin], nanos - runStart);
             runValue = now;
@@ -336,8 +370,10 @@ public final class AxisMeter {
             System.arraycopy(dwell, from, sorted, 0, to - from + 1);
             Arrays.sort(sorted, 0, to - from + 1);
             long usual = sorted[(to - from + 1) / 2];
+            // While it stays within its noise it seems to stand still: that much longer it may take.
+            double widest = FLAT * BINS + 2 * still() * BINS / range;
             for (int i = from; i <= to; i++) {
-                if (longestRun[i] > Math.max(SHORTEST_FLAT_NANOS, FLAT * BINS * usual)) {
+                if (longestRun[i] > Math.max(SHORTEST_FLAT_NANOS, widest * usual)) {
                     spots.add(AxisSpot.Kind.FLAT, edge(i), edge(i + 1), passes);
                 }
             }

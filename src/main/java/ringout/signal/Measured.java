@@ -1,5 +1,6 @@
 package ringout.signal;
 
+import java.util.Comparator;
 import java.util.Locale;
 
 /**
@@ -35,6 +36,10 @@ public record Measured(double value, Unit unit, double resolution, boolean known
             return symbol;
         }
     }
+
+    /** By size, of figures of the same sort. */
+    public static final Comparator<Measured> SIZE = Comparator.comparingDouble(
+            figure -> figure.unit == Unit.SECONDS ? 1000 * figure.value : figure.value);
 
     private static final double NANOS_PER_MS = 1e6;
     private static final double NANOS_PER_SECOND = 1e9;

@@ -121,6 +121,39 @@ class IntervalMeterTest {
         assertTrue(exact >= 60, exact + " of 100 exactly");
     }
 
+    /** Firmware that reads its axes every fourth report: the sweep alone would hide how often it reports. */
+    @Test
+    void aSlowSweepDoesNotHideThePollingInterval() {
+        Random random = new Random(1);
+        IntervalMeter meter = new IntervalMeter();
+        long at = 0;
+        for (int i = 0; i < 2000; i++) {
+            at += 4 * MS;
+            meter.report(at, true);
+            if (i % 200 == 0) {
+                // A press in between, at any poll.
+                long press = at + (1 + random.nextInt(3)) * MS;
+                meter.report(press, true);
+            }
+        }
+        assertEquals(MS, meter.resolution().nanos(), MS * IntervalMeter.ERROR);
+    }
+
+    /** The rhythm of an encoder's pulses is the firmware's, not the polling interval. */
+    @Test
+    void pulsesOfOneLengthSayNothingAboutTheResolution() {
+        Random random = new Random(1);
+        IntervalMeter meter = new IntervalMeter();
+        long at = 0;
+        for (int i = 0; i < 60; i++) {
+            at += (70 + random.nextInt(60)) * MS;
+            meter.report(at, true);
+            at += 20 * MS;
+            meter.report(at, true);
+        }
+        assertEquals(Resolution.ASSUMED, meter.resolution());
+    }
+
     /** Idle times a host may set. Source: HID 1.11, section 7.2.4: 4 ms to 1.02 s in steps of 4 ms. */
     @Test
     void anIdleRateIsNotTakenForTheResolution() {
