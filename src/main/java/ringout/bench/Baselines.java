@@ -76,7 +76,7 @@ public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, 
      * @throws JournalException where the recording cannot be read or the check cannot be kept
      */
     public static Optional<String> keep(Path recording, KeptChecks store, ZoneId zone) throws JournalException {
-        CheckedRecording now = CheckedRecording.of(recording, Optional.empty());
+        CheckedRecording now = CheckedRecording.measured(recording, Optional.empty());
         Baselines baselines = of(now, Optional.empty(), store, zone);
         if (now.keep(store).isEmpty()) {
             return Optional.empty();

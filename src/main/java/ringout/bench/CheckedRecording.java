@@ -19,7 +19,7 @@ import ringout.plan.Plan;
  * @param header   of the recording
  * @param plan     it was judged by
  * @param check    how it ended
- * @param diagnosis what it means; empty where it found nothing
+ * @param diagnosis what it means; empty where it found nothing, or was only measured
  * @param kept     what is kept of it
  * @param notes    what the reader of the result should know
  */
@@ -36,11 +36,19 @@ public record CheckedRecording(RecordingHeader header, Plan plan, CheckView chec
      * @throws JournalException where it cannot be read, or holds no check or no plan
      */
     public static CheckedRecording of(Path recording, Optional<PlanInUse> plan) throws JournalException {
+        return of(recording, plan, Replay.of(recording, plan));
+    }
+
+    /** As {@link #of}, without a diagnosis: to be kept and compared. */
+    public static CheckedRecording measured(Path recording, Optional<PlanInUse> plan) throws JournalException {
+        return of(recording, plan, Replay.measure(recording, plan));
+    }
+
+    private static CheckedRecording of(Path recording, Optional<PlanInUse> plan, Replay replay) throws JournalException {
         RecordingHeader header;
         try (RecordingReader reader = RecordingReader.open(recording)) {
             header = reader.header();
         }
-        Replay replay = Replay.measure(recording, plan);
         if (!replay.checked()) {
             throw new JournalException(recording + " holds no guided check, only what the box sent; take the recording of a check");
         }

@@ -49,7 +49,7 @@ final class CompareCommand implements Callable<Integer> {
     public Integer call() {
         Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
         try {
-            CheckedRecording now = CheckedRecording.of(replay, inUse);
+            CheckedRecording now = CheckedRecording.measured(replay, inUse);
             now.notes().forEach(this::note);
             Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty() : Optional.of(given(inUse, now));
             Baselines baselines = Baselines.of(now, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
@@ -69,7 +69,7 @@ final class CompareCommand implements Callable<Integer> {
     }
 
     private KeptChecks.Kept given(Optional<PlanInUse> inUse, CheckedRecording now) throws JournalException {
-        CheckedRecording before = CheckedRecording.of(baseline, inUse);
+        CheckedRecording before = CheckedRecording.measured(baseline, inUse);
         before.notes().forEach(this::note);
         if (!before.finished()) {
             note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");

@@ -84,7 +84,7 @@ class GivenWearTest {
         assertTrue(check.finished());
         assertEquals(List.of(), replay.notes());
         WatchSummary watched = WatchReplay.of(recording, Optional.of(inUse), WatchSettings.STANDARD, event -> { }).summary();
-        List<Change> changes = Baselines.of(CheckedRecording.of(recording, Optional.empty()),
+        List<Change> changes = Baselines.of(CheckedRecording.measured(recording, Optional.empty()),
                 Optional.of(baseline(rateHz)), new KeptChecks(folder.resolve("none")),
                 java.time.ZoneOffset.UTC).changes();
         Files.delete(recording);
@@ -93,7 +93,7 @@ class GivenWearTest {
 
     private KeptChecks.Kept baseline(int rateHz) throws JournalException {
         if (!baselines.containsKey(rateHz)) {
-            baselines.put(rateHz, CheckedRecording.of(record("good", Wear.NONE, rateHz, 1000 + rateHz), Optional.empty()).kept());
+            baselines.put(rateHz, CheckedRecording.measured(record("good", Wear.NONE, rateHz, 1000 + rateHz), Optional.empty()).kept());
         }
         return baselines.get(rateHz);
     }

@@ -15,7 +15,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.apache.pdfbox.Loader;
@@ -246,7 +245,7 @@ class CheckReportTest {
 
     @Test
     void bounceIsGivenWithItsResolution() throws Exception {
-        Wear wear = new Wear(Map.of("buzzer", 20_000_000L), Set.of(), Set.of(), Set.of());
+        Wear wear = Wear.NONE.bouncing("buzzer", 20_000_000L);
         Document report = report(CheckedRecording.of(record("guards-panel", wear, false, 0), Optional.empty()), Document.Paper.A4);
         List<String> row = row(report, "Buzzer");
         assertTrue(row.get(2).contains("bouncing"), row.toString());
