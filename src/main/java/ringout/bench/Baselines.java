@@ -1,6 +1,5 @@
 package ringout.bench;
 
-import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
@@ -70,25 +69,23 @@ public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, 
     }
 
     /**
-     * Keeps a check that has just been recorded, and says in a sentence how it compares with the one before.
+     * Keeps a check, and says how it compares with the one before: what is to stand behind "This check is".
      *
      * @return empty where it is not kept: it is not finished, or the box was simulated
-     * @throws JournalException where the recording cannot be read or the check cannot be kept
+     * @throws JournalException where the earlier ones cannot be read or the check cannot be kept
      */
-    public static Optional<String> keep(Path recording, KeptChecks store, ZoneId zone) throws JournalException {
-        CheckedRecording now = CheckedRecording.measured(recording, Optional.empty());
+    public static Optional<String> keep(CheckedRecording now, KeptChecks store, ZoneId zone) throws JournalException {
         Baselines baselines = of(now, Optional.empty(), store, zone);
         if (now.keep(store).isEmpty()) {
             return Optional.empty();
         }
         if (baselines.before().isEmpty()) {
-            return Optional.of("kept as the first check of this box; later ones will be compared with it");
+            return Optional.of("kept as the first of this box; later ones will be compared with it");
         }
         String date = baselines.before().get().check().when().atZone(zone).toLocalDate().toString();
         long worse = baselines.worse();
-        return Optional.of((worse == 0 ? "nothing is new or worse" : worse == 1 ? "one thing is new or worse"
+        return Optional.of("kept; " + (worse == 0 ? "nothing is new or worse" : worse == 1 ? "one thing is new or worse"
                 : worse + " things are new or worse") + " since the check of " + date
-                + (baselines.trends().isEmpty() ? "" : ", but some contacts bounce longer and longer")
-                + "; \"ringout compare --replay " + recording + "\" tells more");
+                + (baselines.trends().isEmpty() ? "" : ", but some contacts bounce longer and longer"));
     }
 }

@@ -19,6 +19,7 @@ import picocli.CommandLine.Spec;
 import ringout.bench.Advisor;
 import ringout.bench.Baselines;
 import ringout.bench.Boxes;
+import ringout.bench.CheckedRecording;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
 import ringout.bench.Session;
@@ -170,6 +171,7 @@ final class CheckCommand implements Callable<Integer> {
             last.notes().forEach(this::note);
             if (last.over() && session.recording()) {
                 keep();
+                note("\"ringout report " + recorded + " --out report.html\" writes a report to keep or print");
             }
             if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {
                 throw new DeviceException(DeviceException.Reason.IO, last.message());
@@ -194,7 +196,8 @@ final class CheckCommand implements Callable<Integer> {
     /** The check is done whatever becomes of this. */
     private void keep() {
         try {
-            Baselines.keep(recorded, KeptChecks.ofUser(), ZoneId.systemDefault()).ifPresent(this::note);
+            Baselines.keep(CheckedRecording.measured(recorded, Optional.empty()), KeptChecks.ofUser(), ZoneId.systemDefault())
+                    .ifPresent(how -> note("this check is " + how + "; \"ringout compare --replay " + recorded + "\" tells more"));
         } catch (JournalException problem) {
             note("this check cannot be compared with earlier ones: " + problem.getMessage());
         }

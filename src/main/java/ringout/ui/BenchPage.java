@@ -50,13 +50,13 @@ final class BenchPage extends BorderPane {
     private Optional<Reasoning.Next> next = Optional.empty();
     private boolean drawnByHand;
 
-    BenchPage(FxLettering lettering, Consumer<CheckCommand> command, Runnable again, Consumer<ProbeReading> answer) {
+    BenchPage(FxLettering lettering, Consumer<CheckCommand> command, Runnable again, Consumer<ProbeReading> answer, Runnable keep) {
         getStyleClass().add("bench");
         setId("bench");
         panel = new PanelView(lettering);
         loom = new LoomView(lettering);
         tape = new TapeView(lettering);
-        step = new StepView(lettering, command, again, answer);
+        step = new StepView(lettering, command, again, answer, keep);
         findings = new FindingsView(card -> panel.point(card.control()), card -> loom.point(card.control()),
                 card -> card.input().ifPresent(tape::reveal), this::drawn);
         panel.setDetail(id -> plan.flatMap(p -> p.control(id).map(c -> ControlDetail.of(p, c, store))).orElse(List.of()));
@@ -123,6 +123,16 @@ final class BenchPage extends BorderPane {
         if (shown != null && plan.isPresent()) {
             reason(shown);
         }
+    }
+
+    /** The explanation that is shown. */
+    Optional<Diagnosis> diagnosis() {
+        return diagnosis;
+    }
+
+    /** Offers to keep a report of the check, or not. */
+    void offerReport(boolean possible) {
+        step.offerReport(possible);
     }
 
     /** What an answer of the meter would be about. */

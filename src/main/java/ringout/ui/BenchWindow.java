@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.LocalDateTime;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
@@ -52,6 +53,7 @@ import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
 import ringout.hid.InputLayout;
 import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
 import ringout.journal.RecordingSearch;
 import ringout.plan.Action;
 import ringout.plan.Control;
@@ -59,6 +61,7 @@ import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
+import ringout.report.DocumentFile;
 import ringout.ui.model.Cues;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.Reasoning;
@@ -124,6 +127,8 @@ final class BenchWindow {
     private List<Observation> explained = List.of();
     private boolean toTheEnd;
     private final List<ProbeResult> probes = new ArrayList<>();
+    private Optional<CheckView> keptCheck = Optional.empty();
+    private String keptNote = "";
     private SessionView seen;
     private long seenAt;
     private boolean closed;
@@ -149,7 +154,7 @@ final class BenchWindow {
         voice = Voice.find().map(Voice::new);
         top = new TopBar(settings, voice.isPresent(), this::change, this::leave);
         start = new StartPage(lettering, Exercise.of(demoPlan.plan(), System.nanoTime()), settings.record(), new Doings());
-        bench = new BenchPage(lettering, this::command, this::again, this::measured);
+        bench = new BenchPage(lettering, this::command, this::again, this::measured, this::keepReport);
         bench.tape().setBytes(this::reportAt);
         planning = new Planning(lettering, files, new Pages());
         root.getStyleClass().add("window");
@@ -377,6 +382,9 @@ final class BenchWindow {
         }
         if (session.isPresent() && inUse.isPresent() && seen != null && planFile.isPresent() && inUse.get() != demoPlan) {
             against(planFile.get(), seen.layout()).forEach(message -> notices.add(NoticesView.Notice.of(message + ".")));
+        }
+        if (!keptNote.isEmpty()) {
+            notices.add(NoticesView.Notice.of(keptNote));
         }
         return notices;
     }
@@ -651,6 +659,7 @@ final class BenchWindow {
             notices.add(NoticesView.Notice.of(Texts.say("recording.no-plan")));
         }
         bench.setNotices(notices);
+        bench.offerReport(reportable());
         top.atBench(opened.view().box(), Texts.say("recording.place", opened.file().getFileName()), false);
         show(bench);
     }
@@ -681,6 +690,8 @@ final class BenchWindow {
         diagnosis.ifPresent(DiagnosisRun::close);
         diagnosis = Optional.empty();
         heard = Optional.empty();
+        keptCheck = Optional.empty();
+        keptNote = "";
         seen = null;
         recording.ifPresent(RecordingSearch::close);
         recording = Optional.empty();
@@ -761,6 +772,71 @@ final class BenchWindow {
         }
     }
 
+    // ---- what is kept
+
+    private boolean reportable() {
+        return recordingFile.isPresent() && inUse.isPresent() && seen != null && seen.over();
+    }
+
+    private Keeping keeping() {
+        return new Keeping(new KeptChecks(folders.data().resolve("checks")), ZoneId.systemDefault());
+    }
+
+    /** Keeps every check that is over, to compare later ones with. */
+    private void keepCheck(SessionView view) {
+        if (!reportable() || keptCheck.equals(view.check())) {
+            return;
+        }
+        keptCheck = view.check();
+        Path recorded = recordingFile.get();
+        PlanInUse plan = inUse.get();
+        background.execute(() -> {
+            try {
+                keeping().keep(recorded, plan).ifPresent(how -> Platform.runLater(() -> kept(recorded, Texts.say("kept.check", how))));
+            } catch (JournalException problem) {
+                Platform.runLater(() -> kept(recorded, Texts.say("kept.check.failed", problem.getMessage())));
+            }
+        });
+    }
+
+    /** Asks where to, and keeps the report of the check there. */
+    private void keepReport() {
+        if (reportable()) {
+            FileChooser chooser = new FileChooser();
+            chooser.setTitle(Texts.say("step.report"));
+            chooser.setInitialFileName(recordingFile.get().getFileName().toString().replaceAll("\\.jsonl$", "") + ".html");
+            chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter("HTML", "*.html"), new FileChooser.ExtensionFilter("PDF", "*.pdf"));
+            File picked = chooser.showSaveDialog(stage);
+            if (picked != null) {
+                String ending = chooser.getSelectedExtensionFilter() != null
+                        && chooser.getSelectedExtensionFilter().getExtensions().contains("*.pdf") ? ".pdf" : ".html";
+                keepReport(DocumentFile.knows(picked.toPath()) ? picked.toPath() : Path.of(picked + ending));
+            }
+        }
+    }
+
+    /** Keeps the report of the finished check there. */
+    void keepReport(Path file) {
+        Path recorded = recordingFile.orElseThrow();
+        PlanInUse plan = inUse.orElseThrow();
+        Optional<Diagnosis> better = probes.isEmpty() ? Optional.empty() : bench.diagnosis();
+        background.execute(() -> {
+            try {
+                keeping().report(recorded, plan, better, file);
+                Platform.runLater(() -> kept(recorded, Texts.say("kept.report", file)));
+            } catch (JournalException | IOException problem) {
+                Platform.runLater(() -> kept(recorded, Texts.say("kept.report.failed", file, problem.getMessage())));
+            }
+        });
+    }
+
+    private void kept(Path recorded, String note) {
+        if (recordingFile.filter(recorded::equals).isPresent()) {
+            keptNote = note;
+            bench.setNotices(notices());
+        }
+    }
+
     // ---- frames
 
     private void frame() {
@@ -784,6 +860,8 @@ final class BenchWindow {
             view.check().ifPresent(this::sound);
             view.check().ifPresent(check -> explain(view, check));
             bench.setNotices(notices());
+            bench.offerReport(reportable());
+            keepCheck(view);
             String link = switch (view.link()) {
                 case LIVE -> "● connected" + (inUse.isPresent() && inUse.get() == demoPlan ? ", simulated"
                         : session.get().recording() ? ", recording" : "");
@@ -827,6 +905,9 @@ final class BenchWindow {
             event.consume();
         } else if (event.getCode() == KeyCode.A && seen != null && seen.check().map(CheckView::finished).orElse(false)) {
             again();
+            event.consume();
+        } else if (event.getCode() == KeyCode.K && reportable()) {
+            keepReport();
             event.consume();
         } else if (event.getCode() == KeyCode.ESCAPE) {
             leave();

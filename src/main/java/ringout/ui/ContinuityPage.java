@@ -60,7 +60,7 @@ final class ContinuityPage extends BorderPane {
         setId("continuity");
         getStyleClass().add("bench");
         loom = new LoomView(lettering);
-        step = new StepView(lettering, this::command, () -> { }, this::answer);
+        step = new StepView(lettering, this::command, () -> { }, this::answer, () -> { });
         caution = new BigSentence(lettering, 1);
         caution.setId("caution");
         caution.setWords(Texts.say("meter.caution"));

@@ -4,13 +4,14 @@ import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import ringout.journal.RecordingFolder;
 
 /**
  * Where the window keeps its files. Linux and others: the XDG Base Directory Specification; macOS and Windows: the
  * folders the system gives to programs.
  *
  * @param config for settings
- * @param data   for recordings
+ * @param data   for recordings and for the checks that later ones are compared with
  */
 record Folders(Path config, Path data) {
     private static final DateTimeFormatter STAMP = DateTimeFormatter.ofPattern("uuuu-MM-dd-HHmmss", Locale.ROOT);
@@ -19,17 +20,16 @@ record Folders(Path config, Path data) {
     static Folders ofUser() {
         String os = System.getProperty("os.name", "").toLowerCase(Locale.ROOT);
         Path home = Path.of(System.getProperty("user.home", "."));
+        // The command line's own, so that both compare with the same earlier checks.
+        Path data = RecordingFolder.path().getParent();
         if (os.contains("win") && System.getenv("APPDATA") != null) {
-            String local = System.getenv("LOCALAPPDATA");
-            return new Folders(Path.of(System.getenv("APPDATA"), "ringout"),
-                    Path.of(local == null ? System.getenv("APPDATA") : local, "ringout"));
+            return new Folders(Path.of(System.getenv("APPDATA"), "ringout"), data);
         }
         if (os.contains("mac")) {
             Path support = home.resolve("Library").resolve("Application Support").resolve("ringout");
-            return new Folders(support, support);
+            return new Folders(support, data);
         }
-        return new Folders(xdg("XDG_CONFIG_HOME", home.resolve(".config")).resolve("ringout"),
-                xdg("XDG_DATA_HOME", home.resolve(".local").resolve("share")).resolve("ringout"));
+        return new Folders(xdg("XDG_CONFIG_HOME", home.resolve(".config")).resolve("ringout"), data);
     }
 
     /** The specification says to take no notice of relative paths. */

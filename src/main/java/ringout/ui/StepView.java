@@ -1,6 +1,7 @@
 package ringout.ui;
 
 import java.util.EnumMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
@@ -14,6 +15,7 @@ import ringout.check.CheckCommand;
 import ringout.circuit.ProbeReading;
 import ringout.ui.model.Reasoning;
 import ringout.ui.model.StepModel;
+import ringout.ui.model.Texts;
 
 /** The next step: one big sentence, how far it is, and what can be said by key. */
 final class StepView extends VBox {
@@ -25,12 +27,16 @@ final class StepView extends VBox {
     private final Map<CheckCommand, Button> commands = new EnumMap<>(CheckCommand.class);
     private final FlowPane buttons = new FlowPane();
     private final Button anew;
+    private final Button report;
     private final FlowPane answers = new FlowPane();
     private final Consumer<ProbeReading> answer;
     private StepModel.Card card;
 
-    /** @param answer takes what a meter showed */
-    StepView(FxLettering lettering, Consumer<CheckCommand> command, Runnable again, Consumer<ProbeReading> answer) {
+    /**
+     * @param answer takes what a meter showed
+     * @param keep   keeps the report of a finished check
+     */
+    StepView(FxLettering lettering, Consumer<CheckCommand> command, Runnable again, Consumer<ProbeReading> answer, Runnable keep) {
         this.answer = answer;
         getStyleClass().add("step");
         setId("step");
@@ -53,7 +59,10 @@ final class StepView extends VBox {
         button(CheckCommand.WRONG_PRESS, "Wrong one", "W", "I pressed the wrong one: forget the last press", command);
         anew = keyed("Check again", "A", "Begin the whole check again", again);
         anew.setId("again");
-        buttons.getChildren().add(0, anew);
+        report = keyed(Texts.say("step.report"), "K", Texts.say("step.report.help"), keep);
+        report.setId("report");
+        shown(report, false);
+        buttons.getChildren().addAll(0, List.of(anew, report));
         buttons.getStyleClass().add("step-buttons");
         answers.getStyleClass().add("step-buttons");
         getChildren().addAll(place, sentence, detail, answers, ruler, counts, buttons);
@@ -84,6 +93,11 @@ final class StepView extends VBox {
     /** The answer with that number, from 1; empty where there is none. */
     Optional<ProbeReading> answer(int number) {
         return card == null || number < 1 || number > card.answers().size() ? Optional.empty() : Optional.of(card.answers().get(number - 1));
+    }
+
+    /** Offers to keep a report, or not. */
+    void offerReport(boolean possible) {
+        shown(report, possible);
     }
 
     private static void shown(Button button, boolean visible) {

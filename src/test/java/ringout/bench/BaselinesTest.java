@@ -91,18 +91,22 @@ class BaselinesTest {
         }
     }
 
+    private static Optional<String> keep(Path recording, KeptChecks store) throws JournalException {
+        return Baselines.keep(CheckedRecording.measured(recording, Optional.empty()), store, ZoneOffset.UTC);
+    }
+
     @Test
     void aSeasonIsKeptAndItsTrendSeen() throws JournalException {
         KeptChecks store = new KeptChecks(folder.resolve("checks"));
         String said = "";
         for (int month = 0; month < 6; month++) {
             Path check = record(30 * month, Wear.NONE.bouncing("buzzer", (6 + 5 * month) * MS), month, false);
-            said = Baselines.keep(check, store, ZoneOffset.UTC).orElseThrow();
-            assertEquals(month == 0, said.startsWith("kept as the first check of this box"), said);
-            assertTrue(Baselines.keep(check, store, ZoneOffset.UTC).isPresent(), "keeping it twice is harmless");
+            said = keep(check, store).orElseThrow();
+            assertEquals(month == 0, said.startsWith("kept as the first of this box"), said);
+            assertTrue(keep(check, store).isPresent(), "keeping it twice is harmless");
         }
         // From one month to the next it is within what chance explains; over the season it is not.
-        assertTrue(said.startsWith("nothing is new or worse since the check of 2026-06-29, but some contacts bounce longer and longer"),
+        assertTrue(said.startsWith("kept; nothing is new or worse since the check of 2026-06-29, but some contacts bounce longer and longer"),
                 said);
         CheckedRecording again = CheckedRecording.of(record(180, Wear.NONE.bouncing("buzzer", 36 * MS), 6, false), Optional.empty());
         Baselines baselines = Baselines.of(again, Optional.empty(), store, ZoneOffset.UTC);
@@ -116,7 +120,7 @@ class BaselinesTest {
     @Test
     void aLongWatchIsComparedWithTheLastCheck() throws JournalException {
         KeptChecks store = new KeptChecks(folder.resolve("checks"));
-        Baselines.keep(record(0, Wear.NONE.bouncing("buzzer", 6 * MS).bouncing("hazard", 12 * MS), 1, false), store, ZoneOffset.UTC);
+        keep(record(0, Wear.NONE.bouncing("buzzer", 6 * MS).bouncing("hazard", 12 * MS), 1, false), store);
         Path watched = record(10, Wear.NONE.bouncing("buzzer", 25 * MS).bouncing("hazard", 12 * MS).droppingOut("saloon"), 2, false);
         WatchReplay watch = WatchReplay.of(watched, Optional.of(inUse()), WatchSettings.STANDARD, event -> { });
         List<Change> changes = Baselines.ofWatch(watch.box(), inUse(), watch.kept().orElseThrow(), store, ZoneOffset.UTC);
@@ -129,7 +133,7 @@ class BaselinesTest {
     @Test
     void simulationsAreNotKept() throws JournalException {
         KeptChecks store = new KeptChecks(folder.resolve("checks"));
-        assertEquals(Optional.empty(), Baselines.keep(record(0, Wear.NONE, 1, true), store, ZoneOffset.UTC));
+        assertEquals(Optional.empty(), keep(record(0, Wear.NONE, 1, true), store));
         assertTrue(Files.notExists(folder.resolve("checks")));
     }
 }

@@ -85,7 +85,7 @@ class BenchPictureTest {
     private BenchPage onScene(int width, int height, boolean dark, double scale, Consumer<BenchPage> prepare) {
         return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Theme.loadFonts();
-            BenchPage page = new BenchPage(new FxLettering(), command -> { }, () -> { }, reading -> { });
+            BenchPage page = new BenchPage(new FxLettering(), command -> { }, () -> { }, reading -> { }, () -> { });
             Scene scene = new Scene(page, width, height);
             page.getStyleClass().add("window");
             Theme.apply(scene, dark, scale);

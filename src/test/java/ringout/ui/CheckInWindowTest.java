@@ -3,6 +3,8 @@ package ringout.ui;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.List;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -29,7 +31,7 @@ class CheckInWindowTest extends WindowTestBase {
 
     /** Chooses the plan and begins; the only hand that is laid on keyboard or mouse. */
     private void begin(FxRobot robot) {
-        on(() -> window.openFile(java.nio.file.Path.of(PLAN)));
+        on(() -> window.openFile(Path.of(PLAN)));
         awaitText("start-sentence", "Ready to check");
         robot.clickOn("#begin");
         await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
@@ -62,6 +64,15 @@ class CheckInWindowTest extends WindowTestBase {
         robot.push(KeyCode.DIGIT2);
         awaitText("sentence", "The column wire C2 is open between pin 5 and CLOSE DOORS");
         assertContains(text("step-detail"), "Unplug USB before you probe or solder");
+        // The report knows what the meter showed.
+        assertTrue(window.scene().lookup("#report").isVisible());
+        Path report = folder.resolve("report.html");
+        on(() -> window.keepReport(report));
+        await("the report", () -> Files.exists(report) && window.scene().getRoot().lookupAll(".notice-words").size() > 0);
+        String html = Files.readString(report);
+        assertContains(html, "The column wire C2 is open between pin 5 and CLOSE DOORS");
+        assertContains(html, "a simulated box");
+        picture("report-kept-1280x800");
     }
 
     @Test

@@ -106,7 +106,7 @@ abstract class WindowTestBase {
     }
 
     final void awaitFinished() {
-        await("the end of the check", () -> window.shown().flatMap(SessionView::check).map(CheckView::finished).orElse(false));
+        await("the end of the check", () -> window.shown().map(SessionView::over).orElse(false));
     }
 
     /** Moves the keyboard's focus on by tab until it is at a node; fails where it never gets there. */
