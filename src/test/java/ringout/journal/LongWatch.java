@@ -47,7 +47,9 @@ public final class LongWatch {
                 boolean bouncing = i % 600_000 > 598_000 && phase > 5 && phase < 19;
                 int buttons = phase < 500 && !bouncing ? 1 << i / 2000 % 8 : 0;
                 bounces += i % 600_000 == 598_006 ? 1 : 0;
-                Tapes.report(buffer, buttons, random.nextInt());
+                // A lever that goes back and forth once in eight seconds, read with some noise.
+                int lever = (int) (Math.abs(i % 8000 - 4000) * 16) + random.nextInt(64);
+                Tapes.report(buffer, buttons, lever);
                 decoder.decode(buffer, buffer.length, state);
                 watch.report(at, state);
                 tape.report(at, buffer, buffer.length);
