@@ -76,11 +76,16 @@ class SessionDetourTest {
     void aBoxThatComesBackWithInputsHiddenStaysLost() throws Exception {
         try (Session session = Session.open(source, DESK, Optional.of(new PlanInUse(plan, "00")), Optional.empty())) {
             CountDownLatch refused = new CountDownLatch(1);
+            CountDownLatch begun = new CountDownLatch(1);
             session.listen(view -> {
+                if (view.check().isPresent()) {
+                    begun.countDown();
+                }
                 if (view.link() == SessionView.Link.LOST && view.message().contains("would seem to be missing: button 2")) {
                     refused.countDown();
                 }
             });
+            assertTrue(session.view().check().isPresent() || begun.await(20, TimeUnit.SECONDS));
             source.hide(Set.of(new Input.Button(2)));
             source.unplug(DESK);
             source.plugIn(DESK);
