@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import ringout.check.Check;
 import ringout.check.CheckView;
+import ringout.check.Figures;
 import ringout.check.KeptCheck;
 import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
@@ -20,11 +21,12 @@ import ringout.plan.Plan;
  * @param plan     it was judged by
  * @param check    how it ended
  * @param diagnosis what it means; empty where it found nothing, or was only measured
+ * @param figures  everything that was measured
  * @param kept     what is kept of it
  * @param notes    what the reader of the result should know
  */
 public record CheckedRecording(RecordingHeader header, Plan plan, CheckView check, Optional<Diagnosis> diagnosis,
-        KeptChecks.Kept kept, List<String> notes) {
+        Figures figures, KeptChecks.Kept kept, List<String> notes) {
     public CheckedRecording {
         notes = List.copyOf(notes);
     }
@@ -56,7 +58,7 @@ public record CheckedRecording(RecordingHeader header, Plan plan, CheckView chec
                 + " does not hold the plan it was checked against; give the plan as well"));
         String hash = plan.map(PlanInUse::hash).or(header::planHash).orElse("");
         KeptCheck kept = KeptCheck.of(header.start(), check.plan(), check.view(), replay.bench().timing());
-        return new CheckedRecording(header, check.plan(), check.view(), replay.bench().view(0).diagnosis(),
+        return new CheckedRecording(header, check.plan(), check.view(), replay.bench().view(0).diagnosis(), replay.bench().figures(),
                 new KeptChecks.Kept(kept, header.device().name(), hash, recording.toAbsolutePath().toString()), replay.notes());
     }
 
@@ -67,7 +69,7 @@ public record CheckedRecording(RecordingHeader header, Plan plan, CheckView chec
 
     /** The same with another diagnosis: one that also knows what a multimeter showed. */
     public CheckedRecording explained(Diagnosis better) {
-        return new CheckedRecording(header, plan, check, Optional.of(better), kept, notes);
+        return new CheckedRecording(header, plan, check, Optional.of(better), figures, kept, notes);
     }
 
     /**

@@ -80,7 +80,7 @@ final class ReportCommand implements Callable<Integer> {
             return Optional.empty();
         }
         Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty()
-                : Optional.of(CheckedRecording.of(baseline, inUse).kept());
+                : Optional.of(CheckedRecording.measured(baseline, inUse).kept());
         Baselines baselines = Baselines.of(checked, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
         baselines.notes().forEach(this::note);
         return Optional.of(baselines);

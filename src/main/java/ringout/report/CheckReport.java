@@ -31,8 +31,10 @@ import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.signal.AxisMeter;
 import ringout.signal.ContactTiming;
 import ringout.signal.EdgeTiming;
+import ringout.signal.EncoderMeter;
 import ringout.signal.TimingLimits;
 
 /** The report of a finished check: what is kept with the box, or sent to whoever is asked for help. */
@@ -244,14 +246,14 @@ public final class CheckReport {
                 ContactTiming.Summary timing = checked.kept().check().contacts().get(action.id());
                 boolean worked = timing != null && timing.press().edges() > 0;
                 rows.add(List.of(action.words(), action.input().map(Input::text).orElse("none planned"),
-                        found.isEmpty() ? result(action) : String.join("; ", found),
+                        (found.isEmpty() ? result(action) : String.join("; ", found)) + measured(control, action),
                         worked ? bounce(timing.press()) : "–", worked ? bounce(timing.release()) : "–", worked ? dropouts(timing) : "–"));
             }
         }
         blocks.add(new Document.Heading("Every control"));
         blocks.add(new Document.Table("Bounce of the planned input: from the edge to the last transition after it, their number in brackets; times "
                 + limits.resolution().text() + ". A dash: not timed.", List.of("Control", "Planned", "Result", "Bounce, press", "Bounce, release", "Drop-outs"),
-                List.of(38.0, 20.0, 42.0, 22.0, 25.0, 23.0), rows, marked));
+                List.of(37.0, 18.0, 51.0, 21.0, 23.0, 20.0), rows, marked));
     }
 
     private List<String> found(Action action) {
@@ -281,6 +283,26 @@ public final class CheckReport {
             case SKIPPED -> "skipped";
             case WAITING, CURRENT -> "not asked";
         };
+    }
+
+    /** What an encoder counted, said once for both ways, or how far an axis went and how still it stood. */
+    private String measured(Control control, Action action) {
+        if (!control.actions().get(0).equals(action)) {
+            return "";
+        }
+        Optional<String> encoder = checked.figures().encoders().stream().filter(e -> e.control().equals(control.id())).findFirst()
+                .map(e -> "; " + turned(e.turned()));
+        return encoder.or(() -> checked.figures().axes().stream().filter(a -> a.control().equals(control.id())).findFirst()
+                .map(a -> "; " + moved(a.meter()))).orElse("");
+    }
+
+    private static String turned(EncoderMeter.Summary turned) {
+        return turned.clean() ? count(turned.asked(), "click") + ", none skipped" : count(turned.asked(), "click") + ", " + turned.skipped() + " skipped, " + turned.doubled() + " doubled, "
+                + (turned.wrong() + turned.reversed()) + " the other way";
+    }
+
+    private static String moved(AxisMeter.Summary meter) {
+        return "reaches " + Math.round(100 * meter.reached()) + " %, rests within " + count((int) meter.restSpan() + 1, "step");
     }
 
     private String bounce(EdgeTiming.Summary edge) {

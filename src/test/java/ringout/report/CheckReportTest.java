@@ -204,6 +204,10 @@ class CheckReportTest {
         String words = words(HtmlWriter.html(report));
         assertTrue(words.contains("The box matches its plan."), words);
         assertEquals(List.of("Horn low", "button 1", "as planned"), row(report, "Horn low").subList(0, 3));
+        assertTrue(row(report, "Power notch clockwise").get(2).matches("as planned; [0-9]+ clicks?, none skipped"),
+                row(report, "Power notch clockwise").get(2));
+        assertEquals("as planned", row(report, "Power notch anticlockwise").get(2));
+        assertTrue(row(report, "Brake lever").get(2).startsWith("as planned; reaches 100 %, rests within 1 step"), row(report, "Brake lever").get(2));
         assertTrue(words.contains("None of the 16 diodes was proved to block"), words);
         assertTrue(words.contains("The firmware debounces for 5.0 ms"), words);
         assertFalse(words.contains("What explains it"), words);
