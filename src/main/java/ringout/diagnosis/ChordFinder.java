@@ -20,6 +20,9 @@ import ringout.plan.Wiring;
 final class ChordFinder {
     private static final int WAYS = 3;
     private static final int MOST = 240;
+    /** Contacts taken from each line; more give chords that hardly differ. */
+    private static final int ALONG = 6;
+    private static final int SMALL = 10;
 
     private final Circuit circuit;
     private final Chords chords;
@@ -62,6 +65,71 @@ final class ChordFinder {
             }
         }
         return found;
+    }
+
+    /**
+     * Chords of two and three along the lines of controls that do not answer: what still answers tells at once how far
+     * row and column are good. And chords of three that share no line with them or each other: each answer clears a row
+     * and a column of being exchanged with theirs. In a box of at most {@value #SMALL} crossings all chords of two and
+     * three.
+     */
+    Set<List<String>> along(Collection<String> dead) {
+        Set<List<String>> found = new LinkedHashSet<>();
+        List<String> all = crossings.keySet().stream().filter(chords::canHold).sorted().toList();
+        for (int i = 0; i < all.size() && all.size() <= SMALL && !dead.isEmpty(); i++) {
+            for (int j = 0; j < i; j++) {
+                offer(found, all.get(i), all.get(j));
+                for (int k = 0; k < j; k++) {
+                    offer(found, all.get(i), all.get(j), all.get(k));
+                }
+            }
+        }
+        for (String id : dead) {
+            if (crossings.containsKey(id)) {
+                List<String> row = towardsPin(crossings.get(id).row(), id);
+                List<String> column = towardsPin(crossings.get(id).column(), id);
+                List<String> apart = apart(crossings.get(id));
+                for (int i = 0; i < apart.size(); i += WAYS) {
+                    offer(found, apart.subList(i, Math.min(i + WAYS, apart.size())).toArray(String[]::new));
+                }
+                for (String a : row) {
+                    for (String b : column) {
+                        offer(found, a, b);
+                        row.stream().filter(c -> c.compareTo(a) > 0).forEach(c -> offer(found, a, b, c));
+                        column.stream().filter(c -> c.compareTo(b) > 0).forEach(c -> offer(found, a, b, c));
+                    }
+                }
+            }
+        }
+        return found;
+    }
+
+    /** Contacts on other rows and other columns than that crossing, no two of them on one line. */
+    private List<String> apart(Wiring.Crossing x) {
+        List<String> apart = new ArrayList<>();
+        List<String> otherRows = rows.stream().filter(r -> !r.equals(x.row())).toList();
+        List<String> free = new ArrayList<>(columns.stream().filter(c -> !c.equals(x.column())).toList());
+        for (String row : otherRows) {
+            free.stream().filter(c -> at.containsKey(new Wiring.Crossing(row, c))).findFirst().ifPresent(c -> {
+                free.remove(c);
+                apart.add(at.get(new Wiring.Crossing(row, c)));
+            });
+        }
+        return apart;
+    }
+
+    /** Some contacts on a line between its pin and that one, evenly apart, and the first beyond it. */
+    private List<String> towardsPin(String line, String id) {
+        List<String> chain = circuit.plan().line(line).orElseThrow().contacts().stream().filter(c -> c.equals(id) || chords.canHold(c)).toList();
+        int at = chain.indexOf(id);
+        Set<String> some = new LinkedHashSet<>();
+        for (int i = 0; i < Math.min(ALONG, at); i++) {
+            some.add(chain.get(i * (at - 1) / Math.max(1, Math.min(ALONG, at) - 1)));
+        }
+        if (at + 1 < chain.size()) {
+            some.add(chain.get(at + 1));
+        }
+        return List.copyOf(some);
     }
 
     private void focus(Fault fault, Set<Wiring.Crossing> focus, Set<String> single) {

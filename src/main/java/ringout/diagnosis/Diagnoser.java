@@ -23,7 +23,8 @@ public final class Diagnoser {
     private static final int MOST_NEXT = 8;
     private static final int MOST_LATENT = 100;
     private static final int MOST_IF = 2;
-    private static final double ALONE_SHARE = 0.02;
+    /** Put by for larger sets where only sets of one size explain what was seen, at most. */
+    static final double ALONE_SHARE = 0.02;
 
     private final Settings settings;
     private final FaultTable table;
@@ -41,9 +42,13 @@ public final class Diagnoser {
 
     /** With a choice of faults, for comparisons with other solvers. */
     Diagnoser(Circuit circuit, List<Fault> faults, Settings settings) {
+        this(new FaultTable(circuit, faults), settings);
+    }
+
+    Diagnoser(FaultTable table, Settings settings) {
         this.settings = settings;
-        this.table = new FaultTable(circuit, faults);
-        this.wording = new Wording(circuit.plan());
+        this.table = table;
+        this.wording = new Wording(table.circuit.plan());
     }
 
     /**
@@ -96,6 +101,16 @@ public final class Diagnoser {
 
     FaultTable table() {
         return table;
+    }
+
+    /** What there is to tell those candidates apart, what is along the lines of the silent actions included. */
+    Steps steps(List<Candidate> candidates, Steps.Limits limits, List<String> silent) {
+        return new Steps(new Predictor(table), settings, wording.chords(), candidates, settings.stopAt(), limits, silent);
+    }
+
+    /** A step in words. */
+    NextStep step(Steps steps, Option option) {
+        return step(steps, option, Purpose.TELL, classes(steps));
     }
 
     private record ClassOf(int number, double weight, List<Steps.Hypothesis> members) {

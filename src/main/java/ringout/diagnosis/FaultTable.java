@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.ToDoubleFunction;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.hid.Input;
@@ -67,6 +68,11 @@ final class FaultTable {
     final long[] hats;
 
     FaultTable(Circuit circuit, List<Fault> faults) {
+        this(circuit, faults, new Priors(circuit.plan())::of);
+    }
+
+    /** @param priors the probability of each fault */
+    FaultTable(Circuit circuit, List<Fault> faults, ToDoubleFunction<Fault> priors) {
         this.circuit = circuit;
         this.faults = List.copyOf(faults);
         int n = faults.size();
@@ -95,11 +101,10 @@ final class FaultTable {
         for (int f = 0; f < n; f++) {
             index.put(faults.get(f), f);
         }
-        Priors priors = new Priors(circuit.plan());
         Marks marks = new Marks(circuit, lineBits);
         for (int f = 0; f < n; f++) {
             Fault fault = faults.get(f);
-            double p = priors.of(fault);
+            double p = priors.applyAsDouble(fault);
             logOdds[f] = Math.log(p / (1 - p));
             Fault always = fault instanceof Fault.Intermittent i ? i.fault() : fault;
             Integer same = index.get(always);

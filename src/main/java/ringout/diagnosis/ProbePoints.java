@@ -82,6 +82,39 @@ final class ProbePoints {
         return points;
     }
 
+    /**
+     * Probes along the whole way of a contact's current: from pin to contact, across it while it is held, from pin to pin;
+     * and from its pins to where other wires begin, should they be exchanged.
+     */
+    Set<Points> through(String contact) {
+        Set<Points> points = new LinkedHashSet<>();
+        List<String> on = contacts.containsKey(contact) ? linesOf(contact) : List.of();
+        for (String line : on) {
+            beep(pins.get(line), joint(line, contact), List.of(), points);
+        }
+        if (!on.isEmpty() && chords.canHold(contact)) {
+            NodeName far = on.size() > 1 ? joint(on.get(1), contact) : joint(Fault.GROUND, contact);
+            NodeName farPin = on.size() > 1 ? pins.get(on.get(1)) : rails.get(Fault.GROUND);
+            across(joint(on.get(0), contact), far, contact, points);
+            across(pins.get(on.get(0)), farPin, contact, points);
+        }
+        for (String line : on) {
+            for (Line other : circuit.plan().lines()) {
+                if (!on.contains(other.name()) && !other.contacts().isEmpty()) {
+                    beep(pins.get(line), joint(other.name(), other.contacts().get(0)), List.of(), points);
+                }
+            }
+        }
+        return points;
+    }
+
+    private static void across(NodeName one, NodeName other, String held, Set<Points> points) {
+        if (one != null && other != null) {
+            points.add(new Points(one, other, ProbeMode.DIODE, List.of(held)));
+            points.add(new Points(other, one, ProbeMode.DIODE, List.of(held)));
+        }
+    }
+
     private Line line(String name) {
         return circuit.plan().line(name).orElseThrow();
     }

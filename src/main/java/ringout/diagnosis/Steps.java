@@ -19,15 +19,24 @@ import ringout.plan.Action;
 
 /** The live hypotheses, the classes no press can split, and the steps that can tell them apart. */
 final class Steps {
-    /** More hypotheses than these are too unlikely to plan for. */
-    static final int MOST_HYPOTHESES = 48;
     private static final double COVERED = 0.9995;
-    private static final int MOST_PROBES = 24;
     private static final double LEAST_BITS = 1e-3;
     /** Single faults kept besides, however unlikely: only a step can rule them out. */
     private static final int MOST_SINGLES = 48;
     private static final int MOST_NODES = 400;
     private static final int DEEPEST = 24;
+
+    /**
+     * How much is planned for.
+     *
+     * @param hypotheses more than these are too unlikely
+     * @param probed     likeliest hypotheses whose faults are looked at for places to probe
+     * @param probes     pairs of points that are considered
+     */
+    record Limits(int hypotheses, int probed, int probes) {
+        /** For the steps after a whole check, which left few. */
+        static final Limits USUAL = new Limits(48, 12, 24);
+    }
 
     /** A set of faults that may be the truth. */
     static final class Hypothesis {
@@ -55,6 +64,7 @@ final class Steps {
     private final FaultTable table;
     private final Settings settings;
     private final Chords chords;
+    private final Limits limits;
     final List<Hypothesis> live;
     final int[] classOf;
     final int classes;
@@ -67,8 +77,15 @@ final class Steps {
      * @param enough share of what is live that one class must hold before no more is asked but to confirm it
      */
     Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough) {
+        this(predictor, settings, chords, candidates, enough, Limits.USUAL, List.of());
+    }
+
+    /** @param silent actions that give nothing, about whose lines more chords and probes are considered */
+    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Limits limits,
+            List<String> silent) {
         this.enough = enough;
         this.predictor = predictor;
+        this.limits = limits;
         this.table = predictor.table;
         this.settings = settings;
         this.chords = chords;
@@ -81,14 +98,17 @@ final class Steps {
                 }
             }
             press(NextStep.Kind.PRESS, List.of());
-            for (List<String> chord : new ChordFinder(table.circuit, chords).about(faults(live))) {
+            ChordFinder finder = new ChordFinder(table.circuit, chords);
+            Set<List<String>> all = new LinkedHashSet<>(finder.along(silent));
+            all.addAll(finder.about(faults(live)));
+            for (List<String> chord : all) {
                 press(NextStep.Kind.CHORD, chord);
             }
         }
         classOf = new int[live.size()];
         classes = classify();
         if (live.size() > 1 || !live.isEmpty() && live.get(0).faults.length > 0) {
-            probes();
+            probes(silent);
         }
     }
 
@@ -110,7 +130,7 @@ final class Steps {
         int singles = 0;
         for (Hypothesis h : sorted) {
             h.lasting = Arrays.stream(h.faults).noneMatch(table::comesAndGoes);
-            if (kept.size() - singles == MOST_HYPOTHESES || covered > COVERED * total) {
+            if (kept.size() - singles == limits.hypotheses() || covered > COVERED * total) {
                 if (!h.lasting || h.needs() > 1 || ++singles > MOST_SINGLES) {
                     continue;
                 }
@@ -177,15 +197,16 @@ final class Steps {
     /** Unplugging, finding two points behind the panel and plugging in again. */
     private static final double PROBE_EFFORT = 6;
 
-    private void probes() {
+    private void probes(List<String> silent) {
         ProbePoints points = new ProbePoints(table.circuit);
         Set<ProbePoints.Points> all = new LinkedHashSet<>();
-        for (Fault fault : faults(live.subList(0, Math.min(12, live.size())))) {
+        silent.forEach(action -> all.addAll(points.through(action)));
+        for (Fault fault : faults(live.subList(0, Math.min(limits.probed(), live.size())))) {
             all.addAll(points.about(fault));
         }
         List<Map<List<String>, List<ringout.circuit.Meter>>> meters = new ArrayList<>();
         live.forEach(h -> meters.add(new HashMap<>()));
-        for (ProbePoints.Points p : all.stream().limit(MOST_PROBES).toList()) {
+        for (ProbePoints.Points p : all.stream().limit(limits.probes()).toList()) {
             Outcomes outcomes = new Outcomes(live.size());
             for (int h = 0; h < live.size(); h++) {
                 Hypothesis hypothesis = live.get(h);
@@ -239,6 +260,26 @@ final class Steps {
         return sums;
     }
 
+    /**
+     * The weights with every fault that comes and goes counted as the same one that stays, where that one is live, too. A
+     * plan made from them does not try to tell the two apart.
+     */
+    double[] steadyWeights() {
+        Map<List<Integer>, Integer> sets = new HashMap<>();
+        for (int h = 0; h < live.size(); h++) {
+            sets.put(Arrays.stream(live.get(h).faults).boxed().toList(), h);
+        }
+        double[] steady = weight.clone();
+        for (int h = 0; h < steady.length; h++) {
+            int same = sets.getOrDefault(Arrays.stream(live.get(h).always).boxed().toList(), h);
+            if (same != h) {
+                steady[same] += steady[h];
+                steady[h] = 0;
+            }
+        }
+        return steady;
+    }
+
     /** The step to take next, or empty where it is settled or none says anything. */
     Optional<Option> best(double[] weights) {
         Optional<Option> telling = leads(weights) ? Optional.empty() : telling(weights);
@@ -267,10 +308,16 @@ final class Steps {
         return Optional.ofNullable(best);
     }
 
-    /** All options that say anything, most information about the class per effort first. */
-    List<Option> ranked() {
+    /** Every press, chord and probe for which the hypotheses do not all expect the same. */
+    List<Option> options() {
         List<Option> all = new ArrayList<>(presses);
         all.addAll(probes);
+        return all;
+    }
+
+    /** All options that say anything, most information about the class per effort first. */
+    List<Option> ranked() {
+        List<Option> all = options();
         all.removeIf(o -> o.bits(weight, classOf, classes) <= LEAST_BITS);
         all.sort(java.util.Comparator.comparingDouble((Option o) -> -o.bits(weight, classOf, classes) / o.effort()));
         return all;

@@ -1,0 +1,305 @@
+package ringout.diagnosis;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * Chooses the step with which a fault is found in the fewest steps on average.
+ *
+ * <p>While few classes of hypotheses are left, the orders of the most informative steps are all tried to the end, with
+ * branches cut that cannot beat the best so far. With more, the number of orders is out of reach; then the most
+ * informative steps are compared by what it costs to go on from each of them, taking the most informative one again until
+ * few enough are left. Information is a good guide there, because the expected number of steps cannot be below the
+ * entropy divided by what an outcome carries, and no step removes more than it says. It is a bad one near the end, where
+ * what counts is whether a step leaves just one: that is where the orders are tried.
+ *
+ * <p>A step counts as one, whatever it is; of nearly equal orders the one that is less effort is taken. A step that may
+ * show either is never planned twice: a meter on a doubtful joint shows the same again.
+ */
+final class Lookahead {
+    /** Steps compared at each point, most informative first, by the number of live classes. */
+    private static int width(int classes, boolean root) {
+        return classes <= 4 ? 30 : classes <= 7 ? 12 : root ? 12 : classes <= 12 ? 8 : classes <= 18 ? 6 : classes <= 24 ? 3 : 1;
+    }
+
+    /** Points at which steps are compared, all in all; beyond, the most informative one is taken. */
+    private static final int MOST_COMPARED = 5000;
+    /** What is left less often than this is not worth comparing steps for. */
+    private static final double LEAST_REACH = 0.003;
+    /** What the effort of a single press counts in steps: it decides between nearly equal orders only. */
+    private static final double EFFORT = 0.005;
+    private static final double LEAST_BITS = 1e-3;
+    private static final double LEAST_SHARE = 1e-6;
+
+    private final List<Option> options;
+    private final double[] weight;
+    private final double stopAt;
+    /** By hypothesis. */
+    final int[] classOf;
+    final int classes;
+    private final Map<Key, Choice> known = new HashMap<>();
+    private final Choice choice;
+    private int compared;
+
+    /**
+     * What is best from some point on.
+     *
+     * @param option the step to take; -1 where it is settled or nothing splits what is left
+     * @param steps  expected number of steps from here
+     * @param cost   the same with the effort
+     */
+    private record Choice(int option, double steps, double cost) {
+        static final Choice NONE = new Choice(-1, 0, 0);
+    }
+
+    /** What is left: hypotheses by class, with their weights, and the steps that may still tell them apart. */
+    private record Left(int[] live, double[] weight, double total, int[] open) {
+    }
+
+    /** Weights, rounded, with the steps already taken. */
+    private record Key(long hash, List<Long> weights) {
+    }
+
+    /**
+     * @param options what can be done
+     * @param weight  by hypothesis
+     * @param pressed by hypothesis, its class as far as presses and chords tell
+     * @param stopAt  share of one class at which it is settled
+     */
+    Lookahead(List<Option> options, double[] weight, int[] pressed, double stopAt) {
+        this.options = options;
+        this.weight = weight;
+        this.stopAt = stopAt;
+        classOf = new int[weight.length];
+        Map<List<Integer>, Integer> byPrediction = new HashMap<>();
+        for (int h = 0; h < weight.length; h++) {
+            List<Integer> key = new ArrayList<>(List.of(pressed[h]));
+            for (Option option : options) {
+                key.add(option.always()[h]);
+            }
+            classOf[h] = byPrediction.computeIfAbsent(key, k -> byPrediction.size());
+        }
+        classes = byPrediction.size();
+        int[] all = java.util.stream.IntStream.range(0, weight.length).filter(h -> weight[h] > 0).boxed()
+                .sorted(Comparator.comparingInt(h -> classOf[h])).mapToInt(Integer::intValue).toArray();
+        double[] weights = Arrays.stream(all).mapToDouble(h -> weight[h]).toArray();
+        int[] open = java.util.stream.IntStream.range(0, options.size()).toArray();
+        choice = choose(new Left(all, weights, Arrays.stream(weights).sum(), open), 1, true);
+    }
+
+    /** The step to take now; empty where one class holds enough, or nothing splits what is left. */
+    Optional<Option> best() {
+        return choice.option < 0 ? Optional.empty() : Optional.of(options.get(choice.option));
+    }
+
+    /** How many steps are expected until then. */
+    double expectedSteps() {
+        return choice.steps;
+    }
+
+    /** Information about the class, in bits. */
+    double bits(Option option) {
+        return option.bits(weight, classOf, classes);
+    }
+
+    /** True where one class holds enough. */
+    boolean settled() {
+        int[] all = java.util.stream.IntStream.range(0, weight.length).boxed().sorted(Comparator.comparingInt(h -> classOf[h]))
+                .mapToInt(Integer::intValue).toArray();
+        double[] weights = Arrays.stream(all).mapToDouble(h -> weight[h]).toArray();
+        return settled(new Left(all, weights, Arrays.stream(weights).sum(), new int[0]));
+    }
+
+    private boolean settled(Left left) {
+        double sum = 0;
+        for (int i = 0; i < left.live.length; i++) {
+            sum = i > 0 && classOf[left.live[i]] == classOf[left.live[i - 1]] ? sum + left.weight[i] : left.weight[i];
+            if (sum >= stopAt * left.total) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private Choice choose(Left left, double reach, boolean root) {
+        if (settled(left)) {
+            return Choice.NONE;
+        }
+        Key key = key(left);
+        Choice best = known.get(key);
+        if (best == null) {
+            best = fresh(left, reach, root);
+            known.put(key, best);
+        }
+        return best;
+    }
+
+    private record Ranked(int option, double value) {
+    }
+
+    private Choice fresh(Left left, double reach, boolean root) {
+        List<Ranked> ranked = new ArrayList<>();
+        int[] open = splitting(left, ranked);
+        int width = reach < LEAST_REACH || ++compared > MOST_COMPARED ? 1 : width(liveClasses(left), root);
+        Choice best = Choice.NONE;
+        for (Ranked option : ranked.subList(0, Math.min(ranked.size(), width))) {
+            Choice now = take(option.option, left, open, reach, best.option < 0 ? Double.MAX_VALUE : best.cost);
+            if (best.option < 0 || now.cost < best.cost - 1e-9) {
+                best = now;
+            }
+        }
+        return best;
+    }
+
+    private int liveClasses(Left left) {
+        int count = 0;
+        for (int i = 0; i < left.live.length; i++) {
+            count += i == 0 || classOf[left.live[i]] != classOf[left.live[i - 1]] ? 1 : 0;
+        }
+        return count;
+    }
+
+    /** What it costs to begin with that step; at least the limit where it cannot be less. */
+    private Choice take(int which, Left left, int[] open, double reach, double limit) {
+        Option option = options.get(which);
+        boolean either = false;
+        double[][] weights = new double[option.outcomes()][];
+        for (int i = 0; i < left.live.length; i++) {
+            int h = left.live[i];
+            int[] id = option.id()[h];
+            either |= id.length > 1;
+            for (int k = 0; k < id.length; k++) {
+                if (weights[id[k]] == null) {
+                    weights[id[k]] = new double[left.live.length];
+                }
+                weights[id[k]][i] = left.weight[i] * option.chance()[h][k];
+            }
+        }
+        int[] now = either ? Arrays.stream(open).filter(o -> o != which).toArray() : open;
+        double steps = 1;
+        double cost = 1 + EFFORT * option.effort();
+        for (double[] w : weights) {
+            double total = w == null ? 0 : Arrays.stream(w).sum();
+            double share = total / left.total;
+            if (share > LEAST_SHARE && cost < limit) {
+                Choice next = choose(only(left.live, w, total, now), reach * share, false);
+                steps += share * next.steps;
+                cost += share * next.cost;
+            }
+        }
+        return new Choice(which, steps, cost);
+    }
+
+    private static Left only(int[] live, double[] weights, double total, int[] open) {
+        int[] kept = new int[live.length];
+        double[] w = new double[live.length];
+        int count = 0;
+        for (int i = 0; i < live.length; i++) {
+            if (weights[i] > LEAST_SHARE * total) {
+                kept[count] = live[i];
+                w[count++] = weights[i];
+            }
+        }
+        return new Left(Arrays.copyOf(kept, count), Arrays.copyOf(w, count), total, open);
+    }
+
+    /** Ranks one step of each kind that splits what is left alike, and returns all that can still split any of it. */
+    private int[] splitting(Left left, List<Ranked> ranked) {
+        int[] open = new int[left.open.length];
+        int count = 0;
+        Map<List<Integer>, Ranked> distinct = new HashMap<>();
+        for (int o : left.open) {
+            Option option = options.get(o);
+            if (alike(option, left.live)) {
+                continue;
+            }
+            open[count++] = o;
+            double bits = bits(option, left);
+            if (bits > LEAST_BITS) {
+                distinct.merge(split(option, left.live), new Ranked(o, bits / (1 + EFFORT * option.effort())),
+                        (a, b) -> options.get(b.option).effort() < options.get(a.option).effort() ? b : a);
+            }
+        }
+        ranked.addAll(distinct.values());
+        ranked.sort(Comparator.comparingDouble((Ranked r) -> -r.value).thenComparingInt(Ranked::option));
+        return Arrays.copyOf(open, count);
+    }
+
+    /** True where all of these expect the same of that step. */
+    private static boolean alike(Option option, int[] live) {
+        int first = live[0];
+        for (int h : live) {
+            if (!Arrays.equals(option.id()[h], option.id()[first]) || !Arrays.equals(option.chance()[h], option.chance()[first])) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** What the outcome says about the class, in bits. */
+    private double bits(Option option, Left left) {
+        double[] ofOutcome = new double[option.outcomes()];
+        double[] ofClass = new double[option.outcomes()];
+        double sum = 0;
+        double inClass = 0;
+        for (int i = 0; i < left.live.length; i++) {
+            int h = left.live[i];
+            inClass += left.weight[i];
+            for (int k = 0; k < option.id()[h].length; k++) {
+                double w = left.weight[i] * option.chance()[h][k];
+                ofOutcome[option.id()[h][k]] += w;
+                ofClass[option.id()[h][k]] += w;
+            }
+            if (i + 1 == left.live.length || classOf[left.live[i + 1]] != classOf[h]) {
+                sum -= xlogx(inClass);
+                for (int o = 0; o < ofClass.length; o++) {
+                    sum += xlogx(ofClass[o]);
+                    ofClass[o] = 0;
+                }
+                inClass = 0;
+            }
+        }
+        for (double w : ofOutcome) {
+            sum -= xlogx(w);
+        }
+        return Math.max(0, (Math.log(left.total) + sum / left.total) / Math.log(2));
+    }
+
+    private static double xlogx(double x) {
+        return x <= 0 ? 0 : x * Math.log(x);
+    }
+
+    /** What a step tells of these, whatever its outcomes are called. */
+    private static List<Integer> split(Option option, int[] live) {
+        List<Integer> split = new ArrayList<>(live.length);
+        int[] names = new int[option.outcomes()];
+        int used = 0;
+        for (int h : live) {
+            int[] id = option.id()[h];
+            for (int k = 0; k < id.length; k++) {
+                if (names[id[k]] == 0) {
+                    names[id[k]] = ++used;
+                }
+                split.add(names[id[k]]);
+                if (id.length > 1) {
+                    split.add(-1 - (int) Math.round(option.chance()[h][k] * 1000));
+                }
+            }
+        }
+        return split;
+    }
+
+    private Key key(Left left) {
+        List<Long> key = new ArrayList<>(2 * left.live.length + 1);
+        for (int i = 0; i < left.live.length; i++) {
+            key.add((long) left.live[i]);
+            key.add(Math.round(left.weight[i] / left.total * 1e6));
+        }
+        return new Key(Arrays.hashCode(left.open), key);
+    }
+}
