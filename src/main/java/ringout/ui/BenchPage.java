@@ -26,6 +26,7 @@ import ringout.ui.model.FindingsModel;
 import ringout.ui.model.LoomModel;
 import ringout.ui.model.PanelModel;
 import ringout.ui.model.Reasoning;
+import ringout.ui.model.SinceModel;
 import ringout.ui.model.StepModel;
 import ringout.ui.model.TapeRow;
 import ringout.ui.model.TapeStore;
@@ -108,6 +109,7 @@ final class BenchPage extends BorderPane {
         this.next = Optional.empty();
         this.drawnByHand = false;
         findings.show(List.of(), List.of());
+        findings.since(Optional.empty());
         notices.show(List.of());
     }
 
@@ -161,6 +163,11 @@ final class BenchPage extends BorderPane {
     private void drawn(List<Fault> faults) {
         drawnByHand = true;
         loom.suspect(faults, Optional.empty());
+    }
+
+    /** What has changed since an earlier check. */
+    void since(Optional<SinceModel.Card> card) {
+        findings.since(card);
     }
 
     /** What to say above the next step. */

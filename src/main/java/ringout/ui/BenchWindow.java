@@ -11,8 +11,10 @@ import java.time.Duration;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.ExecutorService;
@@ -38,9 +40,11 @@ import org.slf4j.LoggerFactory;
 import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
+import ringout.bench.WatchSession;
 import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.Observation;
+import ringout.check.WatchEvent;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeReading;
 import ringout.device.DeviceException;
@@ -53,7 +57,6 @@ import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
 import ringout.hid.InputLayout;
 import ringout.journal.JournalException;
-import ringout.journal.KeptChecks;
 import ringout.journal.RecordingSearch;
 import ringout.plan.Action;
 import ringout.plan.Control;
@@ -67,7 +70,9 @@ import ringout.ui.model.Exercise;
 import ringout.ui.model.Reasoning;
 import ringout.ui.model.Settings;
 import ringout.ui.model.StartModel;
+import ringout.ui.model.SinceModel;
 import ringout.ui.model.Texts;
+import ringout.ui.model.WatchModel;
 
 /** The one window: the start page, then the bench. All methods on the application thread. */
 final class BenchWindow {
@@ -76,6 +81,8 @@ final class BenchWindow {
     private static final Duration LOOK = Duration.ofSeconds(1);
     private static final PseudoClass DROPPING = PseudoClass.getPseudoClass("dropping");
     private static final double FIRST_SHARE = 0.9;
+    /** Shown before and after a moment on the tape. */
+    private static final long MOMENT_NANOS = 1_500_000_000L;
     private static final long FILE_LOOK_NANOS = 1_000_000_000L;
 
     private final Stage stage;
@@ -89,6 +96,7 @@ final class BenchWindow {
     private final StartPage start;
     private final BenchPage bench;
     private final Planning planning;
+    private final Watching watching;
     private final PlanInUse demoPlan;
     private final Tones tones = new Tones();
     private final Optional<Voice> voice;
@@ -157,6 +165,7 @@ final class BenchWindow {
         bench = new BenchPage(lettering, this::command, this::again, this::measured, this::keepReport);
         bench.tape().setBytes(this::reportAt);
         planning = new Planning(lettering, files, new Pages());
+        watching = new Watching(lettering, background, folders.checks(), this::heard, this::onTape);
         root.getStyleClass().add("window");
         root.setTop(top);
         root.setCenter(start);
@@ -243,6 +252,7 @@ final class BenchWindow {
             watch.close();
         }
         session.ifPresent(Session::close);
+        watching.close();
         clearBench();
         planning.close();
         tones.close();
@@ -279,6 +289,7 @@ final class BenchWindow {
         start.setEm(em);
         bench.setEm(em);
         planning.setEm(em);
+        watching.page().setEm(em);
     }
 
     // ---- boxes and plans
@@ -436,6 +447,11 @@ final class BenchWindow {
         }
 
         @Override
+        public void watchLong() {
+            BenchWindow.this.watchLong();
+        }
+
+        @Override
         public void record(boolean wanted) {
             change(s -> s.withRecord(wanted));
         }
@@ -494,6 +510,52 @@ final class BenchWindow {
 
     private Optional<Path> recordTo(DeviceInfo box) {
         return settings.record() ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty();
+    }
+
+    // ---- the long watch
+
+    private void watchLong() {
+        List<DeviceInfo> boxes = devices.stream().filter(DeviceInfo::readable).toList();
+        if (boxes.isEmpty()) {
+            return;
+        }
+        stop();
+        openTrouble = "";
+        boolean recorded = settings.record();
+        Map<DeviceInfo, Optional<PlanInUse>> plans = new HashMap<>();
+        boxes.forEach(box -> plans.put(box, planOf(box)));
+        watching.begin(source, boxes, plans::get, box -> recorded ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty(), problem -> {
+            openTrouble = problem;
+            show(start);
+        });
+        top.atBench(Texts.say("watch.place"), "", false);
+        root.setCenter(watching.page());
+        watching.page().requestFocus();
+        frames.stop();
+    }
+
+    /** The plan in use where it names the box or the box is the chosen one, else one used lately that names it. */
+    private Optional<PlanInUse> planOf(DeviceInfo box) {
+        Optional<PlanInUse> current = planFile.flatMap(PlanFile::inUse);
+        boolean others = devices.stream().filter(DeviceInfo::readable).count() > 1;
+        if (current.isPresent() && (StartModel.planned(box, current.get().plan()) || !others)) {
+            return current;
+        }
+        return settings.recent().stream().map(Path::of).filter(Files::isReadable).map(PlanFile::read).flatMap(read -> read.inUse().stream())
+                .filter(plan -> StartModel.planned(box, plan.plan())).findFirst();
+    }
+
+    private void heard(WatchEvent event) {
+        if (settings.sound() && event.kind().isFault()) {
+            tones.play(Cues.Tone.ATTENTION);
+        }
+        if (settings.speech() && event.kind().isFault()) {
+            voice.ifPresent(v -> v.say(Cues.speakable(event.words())));
+        }
+    }
+
+    private void onTape(WatchSession watched, WatchModel.Line line) {
+        watched.recording().ifPresent(path -> openRecording(path, Optional.of(line)));
     }
 
     // ---- the bench
@@ -599,6 +661,11 @@ final class BenchWindow {
     }
 
     private void openRecording(Path path) {
+        openRecording(path, Optional.empty());
+    }
+
+    /** @param moment to show; empty for all of it */
+    private void openRecording(Path path, Optional<WatchModel.Line> moment) {
         leave();
         Optional<PlanInUse> plan = planFile.flatMap(PlanFile::inUse);
         Reading job = new Reading(path);
@@ -610,7 +677,7 @@ final class BenchWindow {
                 RecordingOpened opened = RecordingOpened.read(path, plan, job);
                 Platform.runLater(() -> {
                     if (reading.equals(Optional.of(job))) {
-                        show(opened);
+                        show(opened, moment);
                     }
                 });
             } catch (CancellationException wanted) {
@@ -646,7 +713,7 @@ final class BenchWindow {
         }
     }
 
-    private void show(RecordingOpened opened) {
+    private void show(RecordingOpened opened, Optional<WatchModel.Line> moment) {
         reading = Optional.empty();
         recordingFile = Optional.of(opened.file());
         inUse = opened.plan();
@@ -662,9 +729,15 @@ final class BenchWindow {
         bench.offerReport(reportable());
         top.atBench(opened.view().box(), Texts.say("recording.place", opened.file().getFileName()), false);
         show(bench);
+        moment.ifPresent(line -> {
+            line.input().ifPresent(bench.tape()::reveal);
+            bench.tape().show(line.nanos() - MOMENT_NANOS, line.nanos() + MOMENT_NANOS);
+            bench.tape().frame(line.nanos(), 0);
+        });
     }
 
     private void show(BorderPane page) {
+        frames.start();
         root.setCenter(page);
         if (page == start) {
             top.atStart();
@@ -676,6 +749,7 @@ final class BenchWindow {
     }
 
     private void stop() {
+        watching.leave();
         session.ifPresent(s -> background.execute(s::close));
         clearBench();
     }
@@ -779,7 +853,7 @@ final class BenchWindow {
     }
 
     private Keeping keeping() {
-        return new Keeping(new KeptChecks(folders.data().resolve("checks")), ZoneId.systemDefault());
+        return new Keeping(folders.checks(), ZoneId.systemDefault());
     }
 
     /** Keeps every check that is over, to compare later ones with. */
@@ -792,11 +866,18 @@ final class BenchWindow {
         PlanInUse plan = inUse.get();
         background.execute(() -> {
             try {
-                keeping().keep(recorded, plan).ifPresent(how -> Platform.runLater(() -> kept(recorded, Texts.say("kept.check", how))));
+                Optional<SinceModel.Card> since = keeping().keep(recorded, plan);
+                Platform.runLater(() -> since(recorded, since));
             } catch (JournalException problem) {
-                Platform.runLater(() -> kept(recorded, Texts.say("kept.check.failed", problem.getMessage())));
+                Platform.runLater(() -> since(recorded, Optional.of(SinceModel.failed(problem.getMessage()))));
             }
         });
+    }
+
+    private void since(Path recorded, Optional<SinceModel.Card> card) {
+        if (recordingFile.filter(recorded::equals).isPresent()) {
+            bench.since(card);
+        }
     }
 
     /** Asks where to, and keeps the report of the check there. */
@@ -887,6 +968,15 @@ final class BenchWindow {
     }
 
     private void key(KeyEvent event) {
+        if (root.getCenter() == watching.page() && (event.getCode() == KeyCode.E || event.getCode() == KeyCode.ESCAPE)) {
+            if (event.getCode() == KeyCode.E) {
+                watching.end();
+            } else {
+                leave();
+            }
+            event.consume();
+            return;
+        }
         if (event.isControlDown() || event.isAltDown() || event.isMetaDown() || root.getCenter() != bench) {
             return;
         }

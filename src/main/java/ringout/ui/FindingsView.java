@@ -2,6 +2,7 @@ package ringout.ui;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.scene.Group;
 import javafx.scene.Node;
@@ -18,6 +19,7 @@ import ringout.drawing.Area;
 import ringout.drawing.Marks;
 import ringout.ui.model.FindingsModel;
 import ringout.ui.model.Reasoning;
+import ringout.ui.model.SinceModel;
 
 /** What was found so far, one card each, newest first in sight. */
 final class FindingsView extends VBox {
@@ -30,6 +32,7 @@ final class FindingsView extends VBox {
     private final Consumer<List<Fault>> onDraw;
     private List<FindingsModel.Card> cards;
     private List<Reasoning.Card> explained;
+    private Optional<SinceModel.Card> since = Optional.empty();
     private double em = Theme.BASE;
 
     FindingsView(Consumer<FindingsModel.Card> onPanel, Consumer<FindingsModel.Card> onLoom, Consumer<FindingsModel.Card> onTape,
@@ -55,6 +58,14 @@ final class FindingsView extends VBox {
         this.em = em;
     }
 
+    /** What has changed since an earlier check; empty for nothing to tell. */
+    void since(Optional<SinceModel.Card> card) {
+        if (!card.equals(since)) {
+            since = card;
+            list();
+        }
+    }
+
     /** @param reasons explanations, the likeliest first; empty where there are none (yet) */
     void show(List<FindingsModel.Card> next, List<Reasoning.Card> reasons) {
         if (next.equals(cards) && reasons.equals(explained)) {
@@ -62,6 +73,12 @@ final class FindingsView extends VBox {
         }
         cards = next;
         explained = reasons;
+        list();
+    }
+
+    private void list() {
+        List<FindingsModel.Card> next = cards;
+        List<Reasoning.Card> reasons = explained;
         title.setText(next.isEmpty() ? "Findings" : "Findings: " + next.size());
         List<Node> nodes = new ArrayList<>();
         if (!reasons.isEmpty()) {
@@ -77,12 +94,30 @@ final class FindingsView extends VBox {
             nodes.add(none);
         }
         next.forEach(card -> nodes.add(node(card)));
+        since.ifPresent(card -> {
+            nodes.add(heading(card.heading()));
+            card.lines().forEach(line -> nodes.add(node(line)));
+        });
         list.getChildren().setAll(nodes);
+    }
+
+    private static Node node(SinceModel.Line line) {
+        Label word = new Label((line.worse() ? "✕ " : "● ") + line.word());
+        word.getStyleClass().add(line.worse() ? "finding-word" : "watch-kind");
+        word.setMinHeight(USE_PREF_SIZE);
+        Label words = new Label(line.words());
+        words.getStyleClass().add("finding-evidence");
+        words.setWrapText(true);
+        words.setMinHeight(USE_PREF_SIZE);
+        VBox box = new VBox(word, words);
+        box.getStyleClass().add("finding");
+        return box;
     }
 
     private static Label heading(String words) {
         Label label = new Label(words);
         label.getStyleClass().add("heading");
+        label.setWrapText(true);
         label.setMinHeight(USE_PREF_SIZE);
         return label;
     }

@@ -1,9 +1,11 @@
 package ringout.ui;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
 
 /**
@@ -16,7 +18,7 @@ import ringout.journal.RecordingFolder;
 record Folders(Path config, Path data) {
     private static final DateTimeFormatter STAMP = DateTimeFormatter.ofPattern("uuuu-MM-dd-HHmmss", Locale.ROOT);
 
-    /** The folders of this user. */
+    /** The folders of this user; recordings and checks are where the command line has them. */
     static Folders ofUser() {
         String os = System.getProperty("os.name", "").toLowerCase(Locale.ROOT);
         Path home = Path.of(System.getProperty("user.home", "."));
@@ -42,9 +44,19 @@ record Folders(Path config, Path data) {
         return config.resolve("window.properties");
     }
 
-    /** A new recording's file: box and time in its name. */
+    /** The checks kept of every box. */
+    KeptChecks checks() {
+        return new KeptChecks(data.resolve("checks"));
+    }
+
+    /** A new recording's file: box and time in its name, and a number where that is taken. */
     Path recording(String box, LocalDateTime now) {
         String name = box.toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]+", "-").replaceAll("^-|-$", "");
-        return data.resolve("recordings").resolve((name.isEmpty() ? "box" : name) + "-" + STAMP.format(now) + ".jsonl");
+        String base = (name.isEmpty() ? "box" : name) + "-" + STAMP.format(now);
+        Path path = data.resolve("recordings").resolve(base + ".jsonl");
+        for (int i = 2; Files.exists(path); i++) {
+            path = path.resolveSibling(base + "-" + i + ".jsonl");
+        }
+        return path;
     }
 }

@@ -13,6 +13,7 @@ import ringout.journal.KeptChecks;
 import ringout.report.CheckReport;
 import ringout.report.Document;
 import ringout.report.DocumentFile;
+import ringout.ui.model.SinceModel;
 
 /**
  * Keeps finished checks, from their recordings: among the checks that later ones are compared with, and as reports. Not
@@ -37,9 +38,9 @@ final class Keeping {
      *
      * @return how it compares with the one before; empty where it is not kept: it is not finished, or the box was simulated
      */
-    Optional<String> keep(Path recording, PlanInUse plan) throws JournalException {
+    Optional<SinceModel.Card> keep(Path recording, PlanInUse plan) throws JournalException {
         awaitEnd(recording, plan);
-        return Baselines.keep(CheckedRecording.measured(recording, Optional.of(plan)), store, zone);
+        return SinceModel.keep(CheckedRecording.measured(recording, Optional.of(plan)), store, zone);
     }
 
     /**

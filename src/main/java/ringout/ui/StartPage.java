@@ -20,6 +20,7 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.FlowPane;
+import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -53,6 +54,9 @@ final class StartPage extends BorderPane {
         /** Without a check. */
         void watch();
 
+        /** All boxes that can be read, for as long as wanted. */
+        void watchLong();
+
         /** Whether checks of real boxes are recorded. */
         void record(boolean wanted);
 
@@ -78,6 +82,7 @@ final class StartPage extends BorderPane {
     private final VBox plans = new VBox();
     private final Button begin = new Button("Begin the check");
     private final Button watch = new Button("Only watch");
+    private final Button watchLong = new Button(Texts.say("start.watch-long"));
     private final CheckBox recorded = new CheckBox("Record it");
     private final Button practise = new Button("Start the demo box");
     private final ComboBox<Exercise> exercises = new ComboBox<>();
@@ -120,6 +125,10 @@ final class StartPage extends BorderPane {
         watch.setId("watch");
         watch.setTooltip(new Tooltip("Show what the box does, without a check"));
         watch.setOnAction(event -> actions.watch());
+        watchLong.setId("watch-long");
+        watchLong.setTooltip(new Tooltip(Texts.say("start.watch-long.help")));
+        watchLong.setOnAction(event -> actions.watchLong());
+        watchLong.setMinWidth(Region.USE_PREF_SIZE);
         recorded.setId("record");
         recorded.setSelected(record);
         recorded.setTooltip(new Tooltip("Keeps every report on disk, so that nothing has to be pressed twice"));
@@ -153,8 +162,8 @@ final class StartPage extends BorderPane {
         HBox.setHgrow(exercises, Priority.ALWAYS);
         practise.setMinWidth(Region.USE_PREF_SIZE);
 
-        HBox doing = new HBox(begin, watch, recorded);
-        doing.getStyleClass().add("row");
+        FlowPane doing = new FlowPane(begin, watch, watchLong, recorded);
+        doing.getStyleClass().add("start-doing");
         begin.setMinWidth(Region.USE_PREF_SIZE);
         watch.setMinWidth(Region.USE_PREF_SIZE);
         VBox first = new VBox(sentence, detail, doing);
@@ -233,6 +242,7 @@ final class StartPage extends BorderPane {
         detail.setText(next.detail());
         begin.setDisable(!next.ready());
         watch.setDisable(!next.openable());
+        watchLong.setDisable(next.rows().stream().noneMatch(row -> row.device().readable()));
         if (otherRows) {
             boxes.getChildren().setAll(boxNodes(next.rows()));
         }

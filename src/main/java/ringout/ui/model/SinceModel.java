@@ -1,0 +1,73 @@
+package ringout.ui.model;
+
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import ringout.bench.Baselines;
+import ringout.bench.CheckedRecording;
+import ringout.check.Change;
+import ringout.check.Trend;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+
+/** What has changed at a box since its last check that was kept. */
+public final class SinceModel {
+    private SinceModel() {
+    }
+
+    /**
+     * @param heading with the date of the check before
+     * @param lines   empty where there is nothing to tell but the heading
+     */
+    public record Card(String heading, List<Line> lines) {
+        public Card {
+            lines = List.copyOf(lines);
+        }
+    }
+
+    /**
+     * One difference.
+     *
+     * @param word  {@code new}, {@code worse}, …
+     * @param words in whole sentences
+     * @param worse true for what needs attention
+     */
+    public record Line(String word, String words, boolean worse) {
+    }
+
+    /**
+     * Compares a check that has just been recorded with the ones kept of its box, and keeps it. Reads files: not on the
+     * application thread.
+     *
+     * @return empty where it is not kept: it is not finished, or the box was simulated
+     * @throws JournalException where the kept ones cannot be read or this one cannot be kept
+     */
+    public static Optional<Card> keep(CheckedRecording now, KeptChecks store, ZoneId zone) throws JournalException {
+        Baselines baselines = Baselines.of(now, Optional.empty(), store, zone);
+        return now.keep(store).map(kept -> card(baselines, zone));
+    }
+
+    static Card card(Baselines baselines, ZoneId zone) {
+        if (baselines.before().isEmpty()) {
+            return new Card(Texts.say("since.first"), List.of());
+        }
+        String date = baselines.before().get().check().when().atZone(zone).toLocalDate().toString();
+        List<Line> lines = new ArrayList<>();
+        for (Change change : baselines.changes()) {
+            lines.add(new Line(change.sort().word(), change.words(), change.isWorse()));
+        }
+        for (Trend trend : baselines.trends()) {
+            lines.add(new Line(Texts.say("since.trend"), trend.words(), true));
+        }
+        for (String note : baselines.notes()) {
+            lines.add(new Line(Texts.say("since.note"), note, false));
+        }
+        return new Card(Texts.say("since.heading", date, baselines.worse(), baselines.kept()), lines);
+    }
+
+    /** Where it could not be kept or compared. */
+    public static Card failed(String why) {
+        return new Card(Texts.say("since.failed", why), List.of());
+    }
+}
