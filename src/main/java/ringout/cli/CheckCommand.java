@@ -121,10 +121,15 @@ final class CheckCommand implements Callable<Integer> {
                         + "so nothing can be said about what is missing. Run check with --device.");
             }
             replay.bench().measure();
+            noteReport(what.replay);
             return replay.bench().view(0);
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
         }
+    }
+
+    private void noteReport(Path recording) {
+        note("\"ringout report " + recording + " --out report.html\" writes a report to keep or print");
     }
 
     private void note(String text) {
@@ -171,7 +176,7 @@ final class CheckCommand implements Callable<Integer> {
             last.notes().forEach(this::note);
             if (last.over() && session.recording()) {
                 keep();
-                note("\"ringout report " + recorded + " --out report.html\" writes a report to keep or print");
+                noteReport(recorded);
             }
             if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {
                 throw new DeviceException(DeviceException.Reason.IO, last.message());

@@ -84,6 +84,7 @@ final class DemoCommand implements Callable<Integer> {
         out.println((given.isEmpty() ? "Hidden were: " : "Its faults were: ")
                 + hidden.stream().map(Fault::text).collect(Collectors.joining(" and "))
                 + (given.isEmpty() ? ". Another box: --seed " + (seed + 1) : "."));
+        out.println("Nothing was recorded. A check of your own box is; \"ringout report REC --out report.html\" then writes its report.");
         out.flush();
         return ExitCode.OK.status();
     }
