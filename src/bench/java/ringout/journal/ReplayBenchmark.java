@@ -25,8 +25,7 @@ import ringout.hid.DescriptorException;
 import ringout.hid.LargeBox;
 
 /**
- * Reading back a recording of half an hour of a {@link LargeBox} whose every report is new, at 1000 reports a second: some
- * hundred megabytes.
+ * Reading back half an hour of a {@link LargeBox} in use, with 1000 reports a second that all differ: some hundred megabytes.
  *
  * <p>What to look for: the bytes read a second, printed as {@code bytes}, must be 100 million or more for {@link #replay},
  * which is what a command does: decoding, edges, timings, strip chart.
@@ -64,7 +63,7 @@ public class ReplayBenchmark {
     public void prepare() throws IOException, JournalException, DescriptorException {
         file = Files.createTempFile("ringout-replay", ".jsonl");
         Files.delete(file);
-        byte[][] reports = LargeBox.reports(DIFFERENT);
+        byte[][] reports = LargeBox.inUse(DIFFERENT);
         RecordingHeader header = new RecordingHeader(Instant.EPOCH, DeviceInfo.joystick("Large box", 0x1209, 1, "LARGE-01", "bench:"),
                 LargeBox.bytes(), Optional.empty(), true);
         try (RecordingFile out = RecordingFile.create(file, header)) {

@@ -1,7 +1,6 @@
 package ringout.signal;
 
 import java.util.Optional;
-import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
@@ -21,8 +20,7 @@ import ringout.hid.LargeBox;
 import ringout.hid.ReportDecoder;
 
 /**
- * What every report of a {@link LargeBox} costs on its way to an edge, a timing, a watch. The axes move with every report; a switch changes with one report in fifty, which is one box
- * whose 1 kHz reports show twenty edges a second.
+ * What every report of a {@link LargeBox} in use costs on its way to an edge, a timing, a watch.
  *
  * <p>What to look for: {@link #decodeAndDetect} must reach 10 million reports a second, and {@code gc.alloc.rate.norm}
  * must be far below one byte throughout (what is left is JMH's own).
@@ -55,20 +53,8 @@ public class DetectBenchmark {
     public void prepare() throws DescriptorException {
         decoder = new ReportDecoder(LargeBox.descriptor());
         state = decoder.layout().newState();
-        SplittableRandom random = new SplittableRandom(2);
         wild = LargeBox.reports(REPORTS);
-        reports = new byte[REPORTS][];
-        byte[] last = wild[0];
-        for (int i = 0; i < REPORTS; i++) {
-            byte[] report = wild[i].clone();
-            System.arraycopy(last, 1, report, 1, 5);
-            if (i % 50 == 0) {
-                int button = random.nextInt(32);
-                report[1 + button / 8] ^= (byte) (1 << button % 8);
-            }
-            reports[i] = report;
-            last = report;
-        }
+        reports = LargeBox.inUse(REPORTS);
         detector = new EdgeDetector(decoder.layout());
         sink = (nanos, i, on) -> edges++;
         timing = new BoxTiming(decoder.layout(), EdgeClassifier.STANDARD_WINDOW_NANOS, new BoxTiming.Listener() { });

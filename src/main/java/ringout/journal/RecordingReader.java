@@ -19,7 +19,7 @@ import java.util.Optional;
  * <p>Not thread-safe.
  */
 public final class RecordingReader implements AutoCloseable {
-    /** Longer lines are damage: the longest report takes 32 KiB in hex. */
+    /** Longer lines are damage: the longest report takes 32 KiB in hex. No block is that long. */
     private static final int MAX_LINE = 1 << 18;
     private static final int MAX_NOTES = 20;
 
@@ -28,7 +28,9 @@ public final class RecordingReader implements AutoCloseable {
     private final RecordingText text = new RecordingText();
     private final RecordingHeader header;
     private final List<String> notes = new ArrayList<>();
-    private byte[] line = new byte[256];
+    private byte[] joined = new byte[256];
+    private byte[] line;
+    private int start;
     private final byte[] block = new byte[1 << 16];
     private int at;
     private int end;
@@ -51,7 +53,7 @@ public final class RecordingReader implements AutoCloseable {
         if (length < 0) {
             throw new JournalException(file + " is empty");
         }
-        header = text.header(new String(line, 0, length, StandardCharsets.UTF_8), file);
+        header = text.header(new String(line, start, length, StandardCharsets.UTF_8), file);
     }
 
     /**
@@ -155,7 +157,7 @@ public final class RecordingReader implements AutoCloseable {
                     if (tooLong) {
                         throw new RecordingText.BadLine("it is longer than " + MAX_LINE + " bytes");
                     }
-                    return Optional.of(text.entry(line, length));
+                    return Optional.of(text.entry(line, start, length));
                 } catch (RecordingText.BadLine problem) {
                     if (damaged++ < MAX_NOTES) {
                         notes.add(file + ", line " + number + (torn
@@ -170,11 +172,32 @@ public final class RecordingReader implements AutoCloseable {
         }
     }
 
-    /** Puts the next line into {@link #line}; returns its length without the line end, or -1 at the end. */
+    /**
+     * Finds the next line: {@link #line} from {@link #start}. It stays where it is in the block, unless it goes on in the next
+     * one.
+     *
+     * @return its length without the line end, or -1 at the end
+     */
     private int nextLine() throws IOException {
-        int length = 0;
         tooLong = false;
         torn = false;
+        for (int i = at; i < end; i++) {
+            if (block[i] == '\n') {
+                number++;
+                line = block;
+                start = at;
+                at = i + 1;
+                return i - start;
+            }
+        }
+        int length = joinedLine();
+        line = joined;
+        start = 0;
+        return length;
+    }
+
+    private int joinedLine() throws IOException {
+        int length = 0;
         while (true) {
             if (at == end) {
                 end = in.read(block);
@@ -196,10 +219,10 @@ public final class RecordingReader implements AutoCloseable {
                 tooLong = true;
                 continue;
             }
-            if (length == line.length) {
-                line = Arrays.copyOf(line, 2 * length);
+            if (length == joined.length) {
+                joined = Arrays.copyOf(joined, 2 * length);
             }
-            line[length++] = b;
+            joined[length++] = b;
         }
     }
 

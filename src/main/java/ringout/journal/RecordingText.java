@@ -28,6 +28,15 @@ final class RecordingText {
     private static final byte[] REPORT_MIDDLE = ",\"r\":\"".getBytes(StandardCharsets.US_ASCII);
     private static final byte[] REPORT_END = "\"}".getBytes(StandardCharsets.US_ASCII);
 
+    /** By ASCII code; -1 for what is no hexadecimal digit. */
+    private static final byte[] HEX_VALUES = new byte[256];
+
+    static {
+        for (int i = 0; i < HEX_VALUES.length; i++) {
+            HEX_VALUES[i] = (byte) (i < 128 ? Character.digit(i, 16) : -1);
+        }
+    }
+
     private static final ObjectMapper MAPPER = new ObjectMapper();
 
     /** A line that is no entry of a recording. */
@@ -166,11 +175,16 @@ final class RecordingText {
 
     /** Reads a line without its line end. */
     Entry entry(byte[] line, int length) throws BadLine {
-        Entry.Report report = report(line, length);
+        return entry(line, 0, length);
+    }
+
+    /** Reads a line, without its line end, from {@code start} on. */
+    Entry entry(byte[] line, int start, int length) throws BadLine {
+        Entry.Report report = report(line, start, start + length);
         if (report != null) {
             return report;
         }
-        String text = new String(line, 0, length, StandardCharsets.UTF_8);
+        String text = new String(line, start, length, StandardCharsets.UTF_8);
         try {
             JsonNode node = MAPPER.readTree(text);
             if (node == null || !node.isObject() || !node.path("t").isIntegralNumber()) {
@@ -185,39 +199,37 @@ final class RecordingText {
     }
 
     /** The usual line, without building a tree: {@code {"t":123,"r":"0a1b"}}; null for any other. */
-    private static Entry.Report report(byte[] line, int length) {
-        int at = REPORT_START.length;
-        if (!matches(line, 0, length, REPORT_START)) {
+    private static Entry.Report report(byte[] line, int start, int end) {
+        if (!matches(line, start, end, REPORT_START)) {
             return null;
         }
+        int digits = start + REPORT_START.length;
+        int at = digits;
         long nanos = 0;
-        int digits = at;
-        while (at < length && line[at] >= '0' && line[at] <= '9') {
+        while (at < end && line[at] >= '0' && line[at] <= '9') {
             nanos = nanos * 10 + line[at++] - '0';
         }
-        if (at == digits || at - digits > 18 || !matches(line, at, length, REPORT_MIDDLE)
-                || !matches(line, length - REPORT_END.length, length, REPORT_END)) {
+        if (at == digits || at - digits > 18 || !matches(line, at, end, REPORT_MIDDLE)) {
             return null;
         }
         int from = at + REPORT_MIDDLE.length;
-        int to = length - REPORT_END.length;
-        if (to < from || (to - from) % 2 != 0) {
+        int to = end - REPORT_END.length;
+        if (to < from || (to - from) % 2 != 0 || !matches(line, to, end, REPORT_END)) {
             return null;
         }
         byte[] bytes = new byte[(to - from) / 2];
+        int wrong = 0;
         for (int i = 0; i < bytes.length; i++) {
-            int high = Character.digit(line[from + 2 * i], 16);
-            int low = Character.digit(line[from + 2 * i + 1], 16);
-            if (high < 0 || low < 0) {
-                return null;
-            }
+            int high = HEX_VALUES[line[from + 2 * i] & 0xFF];
+            int low = HEX_VALUES[line[from + 2 * i + 1] & 0xFF];
+            wrong |= high | low;
             bytes[i] = (byte) (high << 4 | low);
         }
-        return new Entry.Report(nanos, bytes);
+        return wrong < 0 ? null : new Entry.Report(nanos, bytes);
     }
 
-    private static boolean matches(byte[] line, int at, int length, byte[] what) {
-        if (at < 0 || at + what.length > length) {
+    private static boolean matches(byte[] line, int at, int end, byte[] what) {
+        if (at + what.length > end) {
             return false;
         }
         for (int i = 0; i < what.length; i++) {
