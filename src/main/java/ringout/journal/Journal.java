@@ -39,6 +39,9 @@ public final class Journal implements ReportSink, AutoCloseable {
     private final ConcurrentLinkedQueue<Entry> events = new ConcurrentLinkedQueue<>();
     private final AtomicInteger waiting = new AtomicInteger();
     private final Thread thread;
+    /** When the journal's thread last did so, on the scale of {@link System#nanoTime}. */
+    private long flushed;
+    private long forced;
     private volatile boolean closed;
     private volatile long reports;
     private volatile String trouble = "";
@@ -152,8 +155,8 @@ public final class Journal implements ReportSink, AutoCloseable {
 
     private void run() {
         long beat = clock.getAsLong();
-        long flushed = System.nanoTime();
-        long forced = flushed;
+        flushed = System.nanoTime();
+        forced = flushed;
         Instant offset = wall.get().minusNanos(beat);
         while (!closed) {
             ring.await(WAIT_NANOS);
@@ -164,21 +167,25 @@ public final class Journal implements ReportSink, AutoCloseable {
                 tape.beat(now - start, reports);
                 offset = noteClock(now, offset);
             }
-            long real = System.nanoTime();
-            if (real - flushed >= FLUSH_NANOS) {
-                flushed = real;
-                tape.flush();
-                trouble = tape.trouble();
-            }
-            if (real - forced >= FORCE_NANOS) {
-                forced = real;
-                tape.force();
-            }
+            flushWhenDue();
         }
         pass();
         tape.add(new Entry.Ended(clock.getAsLong() - start, ""));
         tape.close();
         trouble = tape.trouble();
+    }
+
+    private void flushWhenDue() {
+        long real = System.nanoTime();
+        if (real - flushed >= FLUSH_NANOS) {
+            flushed = real;
+            tape.flush();
+            trouble = tape.trouble();
+        }
+        if (real - forced >= FORCE_NANOS) {
+            forced = real;
+            tape.force();
+        }
     }
 
     /** Times in the file come from a clock that never jumps; where the wall clock does, the file says so. */
@@ -194,9 +201,9 @@ public final class Journal implements ReportSink, AutoCloseable {
     /** Events that are there were added after the reports they follow, so reports go first. */
     private void pass() {
         int count = waiting.get();
-        int calls = CHUNK;
-        while (calls == CHUNK) {
-            calls = ring.drain(toFile, CHUNK);
+        while (ring.drain(toFile, CHUNK) == CHUNK) {
+            // On a computer so busy that reports come in as fast as they are written, this may go on for long.
+            flushWhenDue();
         }
         for (int i = 0; i < count; i++) {
             Entry entry = events.poll();

@@ -9,9 +9,11 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 
 class JournalTest {
@@ -37,6 +39,38 @@ class JournalTest {
         Tapes.Read read = Tapes.read(path);
         assertEquals(500, read.reports().size());
         assertEquals(new Entry.Ended(999 * MS, ""), read.entries().get(read.entries().size() - 1));
+    }
+
+    /** On a computer so busy that the reader never lets the journal run dry; it once kept all of it in memory then. */
+    @Test
+    @Timeout(60)
+    void reportsThatNeverEndAreFlushedAllTheSame() throws JournalException, InterruptedException {
+        AtomicReference<Journal> journal = new AtomicReference<>();
+        CountDownLatch flushed = new CountDownLatch(1);
+        Tape tape = new Tape(RecordingFile.create(folder.resolve("endless.jsonl"), Tapes.header())) {
+            private int number;
+
+            @Override
+            void report(long nanos, byte[] bytes, int length) {
+                super.report(nanos, bytes, length);
+                // For every one that is written there is another, until there was a flush.
+                if (flushed.getCount() > 0) {
+                    Tapes.report(buffer, 0, ++number);
+                    journal.get().report(nanos, buffer, buffer.length);
+                }
+            }
+
+            @Override
+            void flush() {
+                super.flush();
+                flushed.countDown();
+            }
+        };
+        journal.set(Journal.start(tape, false, 0, System::nanoTime, Instant::now));
+        Tapes.report(buffer, 0, -1);
+        journal.get().report(0, buffer, buffer.length);
+        flushed.await();
+        journal.get().close();
     }
 
     /** Set by hand, by the network, by summer time, or asleep for a night: times go on, and the file says what happened. */
