@@ -378,18 +378,17 @@ final class BenchWindow {
         if (seen != null) {
             seen.notes().forEach(note -> notices.add(NoticesView.Notice.of(note)));
             if (seen.oddReports() > 0) {
-                notices.add(NoticesView.Notice.of("Some reports were shorter or longer than the box declares, or of a kind it does not "
-                        + "declare; they are recorded. The board's firmware needs mending."));
+                notices.add(NoticesView.Notice.of(Texts.say("notice.odd-reports")));
             }
         }
         if (session.isPresent() && planFile.isPresent() && inUse.isPresent() && inUse.get() != demoPlan
                 && !planFile.get().hash().equals(inUse.get().hash())) {
             PlanFile now = planFile.get();
             now.inUse().ifPresentOrElse(
-                    plan -> notices.add(new NoticesView.Notice("The plan file has changed.", Optional.of("Check again with it"), this::again)),
-                    () -> notices.add(NoticesView.Notice.of("The plan file has changed and cannot be used: " + now.reading().problems().stream()
+                    plan -> notices.add(new NoticesView.Notice(Texts.say("notice.plan-changed"), Optional.of(Texts.say("notice.plan-changed.again")), this::again)),
+                    () -> notices.add(NoticesView.Notice.of(Texts.say("notice.plan-broken", now.reading().problems().stream()
                             .filter(p -> p.severity() == PlanProblem.Severity.ERROR).findFirst()
-                            .map(p -> "line " + p.line() + ", " + p.message()).orElse("") + ". The check goes on with the plan it began with.")));
+                            .map(p -> Texts.say("notice.plan-broken.line", p.line(), p.message())).orElse("")))));
         }
         if (session.isPresent() && inUse.isPresent() && seen != null && planFile.isPresent() && inUse.get() != demoPlan) {
             against(planFile.get(), seen.layout()).forEach(message -> notices.add(NoticesView.Notice.of(message + ".")));
@@ -422,9 +421,9 @@ final class BenchWindow {
         @Override
         public void openPlan() {
             FileChooser chooser = new FileChooser();
-            chooser.setTitle("Open a wiring plan or a recording");
-            chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter("Plans and recordings", "*.yaml", "*.yml", "*.jsonl"),
-                    new FileChooser.ExtensionFilter("All files", "*"));
+            chooser.setTitle(Texts.say("files.open"));
+            chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter(Texts.say("files.plans"), "*.yaml", "*.yml", "*.jsonl"),
+                    new FileChooser.ExtensionFilter(Texts.say("files.all"), "*"));
             File picked = chooser.showOpenDialog(stage);
             if (picked != null) {
                 openFile(picked.toPath());
@@ -944,10 +943,10 @@ final class BenchWindow {
             bench.offerReport(reportable());
             keepCheck(view);
             String link = switch (view.link()) {
-                case LIVE -> "● connected" + (inUse.isPresent() && inUse.get() == demoPlan ? ", simulated"
-                        : session.get().recording() ? ", recording" : "");
-                case LOST -> "✕ unplugged";
-                case ENDED -> "■ ended";
+                case LIVE -> inUse.isPresent() && inUse.get() == demoPlan ? Texts.say("link.simulated")
+                        : session.get().recording() ? Texts.say("link.recording") : Texts.say("link.live");
+                case LOST -> Texts.say("link.lost");
+                case ENDED -> Texts.say("link.ended");
             };
             top.atBench(view.box(), link, view.link() != SessionView.Link.LIVE);
         }

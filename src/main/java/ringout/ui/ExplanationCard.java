@@ -13,6 +13,7 @@ import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import ringout.circuit.Fault;
 import ringout.ui.model.Reasoning;
+import ringout.ui.model.Texts;
 
 /** One explanation: words first, then how likely, what speaks for and against it, and a link to its drawing. */
 final class ExplanationCard extends VBox {
@@ -37,12 +38,12 @@ final class ExplanationCard extends VBox {
         HBox likely = new HBox(chance, bar);
         likely.getStyleClass().add("explanation-likely");
         getChildren().addAll(text, likely);
-        card.speaksFor().forEach(line -> getChildren().add(evidence("+", "for", line)));
-        card.speaksAgainst().forEach(line -> getChildren().add(evidence("−", "against", line)));
+        card.speaksFor().forEach(line -> getChildren().add(evidence("+", "for", Texts.say("findings.for"), line)));
+        card.speaksAgainst().forEach(line -> getChildren().add(evidence("−", "against", Texts.say("findings.against"), line)));
         FlowPane links = new FlowPane();
         links.getStyleClass().add("finding-links");
-        Hyperlink show = new Hyperlink("show on loom");
-        show.setAccessibleText("show on loom: " + card.text());
+        Hyperlink show = new Hyperlink(Texts.say("findings.draw"));
+        show.setAccessibleText(Texts.say("findings.draw") + ": " + card.text());
         show.setOnAction(event -> {
             show.setVisited(false);
             drawn = 0;
@@ -50,7 +51,7 @@ final class ExplanationCard extends VBox {
         });
         links.getChildren().add(show);
         if (card.drawings().size() > 1) {
-            Hyperlink other = new Hyperlink("show another that looks the same");
+            Hyperlink other = new Hyperlink(Texts.say("findings.draw-other"));
             other.setOnAction(event -> {
                 other.setVisited(false);
                 drawn = (drawn + 1) % card.drawings().size();
@@ -60,8 +61,8 @@ final class ExplanationCard extends VBox {
         }
         getChildren().add(links);
         if (!card.alike().isEmpty()) {
-            Label alike = words("No press tells these apart from it: " + String.join("; ", card.alike()) + ".", "finding-planned");
-            Hyperlink more = new Hyperlink("what else it may be");
+            Label alike = words(Texts.say("findings.alike", String.join("; ", card.alike())), "finding-planned");
+            Hyperlink more = new Hyperlink(Texts.say("findings.else"));
             more.setOnAction(event -> {
                 more.setVisited(false);
                 if (!getChildren().remove(alike)) {
@@ -72,11 +73,11 @@ final class ExplanationCard extends VBox {
         }
     }
 
-    private static HBox evidence(String sign, String side, String line) {
+    private static HBox evidence(String sign, String side, String spoken, String line) {
         Label mark = new Label(sign);
         mark.getStyleClass().addAll("evidence-sign", "evidence-" + side);
         mark.setMinWidth(USE_PREF_SIZE);
-        mark.setAccessibleText(side);
+        mark.setAccessibleText(spoken);
         Label text = words(line, "finding-evidence");
         HBox.setHgrow(text, Priority.ALWAYS);
         HBox row = new HBox(mark, text);

@@ -20,11 +20,12 @@ import ringout.drawing.Marks;
 import ringout.ui.model.FindingsModel;
 import ringout.ui.model.Reasoning;
 import ringout.ui.model.SinceModel;
+import ringout.ui.model.Texts;
 
 /** What was found so far, one card each, newest first in sight. */
 final class FindingsView extends VBox {
     private final VBox list = new VBox();
-    private final Label title = new Label("Findings");
+    private final Label title = new Label(Texts.say("findings.title", 0));
     private final ScrollPane scroll = new ScrollPane(list);
     private final Consumer<FindingsModel.Card> onPanel;
     private final Consumer<FindingsModel.Card> onLoom;
@@ -79,15 +80,15 @@ final class FindingsView extends VBox {
     private void list() {
         List<FindingsModel.Card> next = cards;
         List<Reasoning.Card> reasons = explained;
-        title.setText(next.isEmpty() ? "Findings" : "Findings: " + next.size());
+        title.setText(Texts.say("findings.title", next.size()));
         List<Node> nodes = new ArrayList<>();
         if (!reasons.isEmpty()) {
-            nodes.add(heading(reasons.size() == 1 ? "What is wrong" : "What may be wrong"));
+            nodes.add(heading(reasons.size() == 1 ? Texts.say("findings.reason") : Texts.say("findings.reasons")));
             reasons.forEach(card -> nodes.add(new ExplanationCard(card, onDraw)));
-            nodes.add(heading("What was found"));
+            nodes.add(heading(Texts.say("findings.found")));
         }
         if (next.isEmpty()) {
-            Label none = new Label("Nothing found so far. What differs from the plan is listed here as it shows.");
+            Label none = new Label(Texts.say("findings.none"));
             none.getStyleClass().add("empty-words");
             none.setWrapText(true);
             none.setMinHeight(USE_PREF_SIZE);
@@ -146,9 +147,9 @@ final class FindingsView extends VBox {
         FlowPane links = new FlowPane();
         links.getStyleClass().add("finding-links");
         if (!card.control().isEmpty()) {
-            links.getChildren().addAll(link("show on panel", card, onPanel), link("on loom", card, onLoom));
+            links.getChildren().addAll(link(Texts.say("findings.on-panel"), card, onPanel), link(Texts.say("findings.on-loom"), card, onLoom));
         }
-        card.input().ifPresent(input -> links.getChildren().add(link("on tape", card, onTape)));
+        card.input().ifPresent(input -> links.getChildren().add(link(Texts.say("findings.on-tape"), card, onTape)));
         VBox box = new VBox(head);
         if (!card.planned().isEmpty()) {
             box.getChildren().add(planned);

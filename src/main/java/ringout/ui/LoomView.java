@@ -27,6 +27,7 @@ import ringout.drawing.LoomDrawing.Piece;
 import ringout.drawing.LoomLayout;
 import ringout.drawing.PanelDrawing.When;
 import ringout.ui.model.LoomModel;
+import ringout.ui.model.Texts;
 
 /** The wiring as the builder would sketch it, with the way of the current lit. */
 final class LoomView extends SheetView {
@@ -51,7 +52,7 @@ final class LoomView extends SheetView {
     private Consumer<String> picked = id -> { };
 
     LoomView(FxLettering lettering) {
-        super("loom", "Loom");
+        super("loom", Texts.say("loom.caption"));
         this.lettering = lettering;
     }
 

@@ -38,6 +38,7 @@ import ringout.drawing.PanelLayout;
 import ringout.drawing.Point;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
+import ringout.ui.model.Texts;
 
 /** The panel itself, drawn to scale and lit live. */
 final class PanelView extends SheetView {
@@ -62,7 +63,7 @@ final class PanelView extends SheetView {
     private String shown = "";
 
     PanelView(FxLettering lettering) {
-        super("panel", "Panel");
+        super("panel", Texts.say("panel.caption"));
         this.lettering = lettering;
         footer.getStyleClass().add("sheet-footer");
         footer.setId("panel-detail");
@@ -106,8 +107,8 @@ final class PanelView extends SheetView {
                 node.show(control);
             }
         });
-        setRemark(next.extra().isEmpty() ? List.of("front view", "") : List.of("also on: " + String.join(", ", next.extra()),
-                next.extra().size() + " more on", ""));
+        setRemark(next.extra().isEmpty() ? List.of(Texts.say("panel.front"), "") : List.of(Texts.say("panel.extra", String.join(", ", next.extra())),
+                Texts.say("panel.extra.short", next.extra().size()), ""));
     }
 
     /** Rings one control and says what is known of it until another is shown; empty for none. */

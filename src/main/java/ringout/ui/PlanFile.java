@@ -15,6 +15,7 @@ import ringout.journal.PlanHash;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
+import ringout.ui.model.Texts;
 
 /**
  * A plan file as it stood when it was read.
@@ -33,16 +34,16 @@ record PlanFile(Path file, String stamp, String hash, String text, PlanReading r
         String stamp = stampOf(file);
         try {
             if (Files.size(file) > MOST) {
-                return failed(file, stamp, "the file is too large for a plan; is it a recording?");
+                return failed(file, stamp, Texts.say("files.too-large"));
             }
             String yaml = Files.readString(file, StandardCharsets.UTF_8);
             return new PlanFile(file, stamp, PlanHash.of(yaml), yaml, PlanReader.read(yaml, file.toString()));
         } catch (NoSuchFileException gone) {
-            return failed(file, stamp, "the file is not there any more; choose it again where it is now");
+            return failed(file, stamp, Texts.say("files.gone"));
         } catch (MalformedInputException notText) {
-            return failed(file, stamp, "the file is not UTF-8 text; save it as UTF-8");
+            return failed(file, stamp, Texts.say("files.no-text"));
         } catch (IOException problem) {
-            return failed(file, stamp, "the file cannot be read: " + problem.getMessage());
+            return failed(file, stamp, Texts.say("files.unreadable", problem.getMessage()));
         }
     }
 

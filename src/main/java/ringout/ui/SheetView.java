@@ -20,6 +20,7 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Pane;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
+import ringout.ui.model.Texts;
 
 /**
  * A drawing with a caption, zoom and fit. At zoom 1 the whole drawing fits the space there is; it is laid out anew for
@@ -42,9 +43,9 @@ abstract class SheetView extends BorderPane {
         caption.setText(words);
         caption.getStyleClass().add("caption");
         caption.setMinWidth(Region.USE_PREF_SIZE);
-        Button out = button("−", "Smaller drawing (minus key)", () -> zoomTo(zoom.get() / 1.25));
-        Button in = button("+", "Larger drawing (plus key)", () -> zoomTo(zoom.get() * 1.25));
-        Button fit = button("Fit", "Fit the drawing to its space (0 key)", () -> zoomTo(1));
+        Button out = button("−", Texts.say("sheet.smaller"), () -> zoomTo(zoom.get() / 1.25));
+        Button in = button("+", Texts.say("sheet.larger"), () -> zoomTo(zoom.get() * 1.25));
+        Button fit = button(Texts.say("sheet.fit"), Texts.say("sheet.fit.help"), () -> zoomTo(1));
         out.setId(name + "-zoom-out");
         in.setId(name + "-zoom-in");
         fit.setId(name + "-fit");

@@ -80,13 +80,13 @@ final class StartPage extends BorderPane {
     private final Label detail = words("step-detail");
     private final VBox boxes = new VBox();
     private final VBox plans = new VBox();
-    private final Button begin = new Button("Begin the check");
-    private final Button watch = new Button("Only watch");
+    private final Button begin = new Button(Texts.say("start.begin"));
+    private final Button watch = new Button(Texts.say("start.watch"));
     private final Button watchLong = new Button(Texts.say("start.watch-long"));
-    private final CheckBox recorded = new CheckBox("Record it");
-    private final Button practise = new Button("Start the demo box");
+    private final CheckBox recorded = new CheckBox(Texts.say("start.record"));
+    private final Button practise = new Button(Texts.say("start.practise"));
     private final ComboBox<Exercise> exercises = new ComboBox<>();
-    private final CheckBox byItself = new CheckBox("Let a scripted builder press");
+    private final CheckBox byItself = new CheckBox(Texts.say("start.by-itself"));
     private final Button planNew = planButton("plan-new", Texts.say("start.plan-new"), Texts.say("start.plan-new.help"));
     private final Button edit = planButton("edit-plan", Texts.say("start.edit"), Texts.say("start.edit.help"));
     private final Button sheet = planButton("print-sheet", Texts.say("editor.sheet"), Texts.say("editor.sheet.help"));
@@ -123,7 +123,7 @@ final class StartPage extends BorderPane {
         begin.setDefaultButton(true);
         begin.setOnAction(event -> actions.begin());
         watch.setId("watch");
-        watch.setTooltip(new Tooltip("Show what the box does, without a check"));
+        watch.setTooltip(new Tooltip(Texts.say("start.watch.help")));
         watch.setOnAction(event -> actions.watch());
         watchLong.setId("watch-long");
         watchLong.setTooltip(new Tooltip(Texts.say("start.watch-long.help")));
@@ -131,16 +131,16 @@ final class StartPage extends BorderPane {
         watchLong.setMinWidth(Region.USE_PREF_SIZE);
         recorded.setId("record");
         recorded.setSelected(record);
-        recorded.setTooltip(new Tooltip("Keeps every report on disk, so that nothing has to be pressed twice"));
+        recorded.setTooltip(new Tooltip(Texts.say("start.record.help")));
         recorded.setOnAction(event -> actions.record(recorded.isSelected()));
-        Button open = new Button("Open a file…");
+        Button open = new Button(Texts.say("start.open"));
         open.setId("open-plan");
         open.setOnAction(event -> actions.openPlan());
         exercises.setId("exercise");
         exercises.getItems().setAll(offered);
         exercises.getSelectionModel().selectFirst();
         exercises.setMaxWidth(Double.MAX_VALUE);
-        exercises.setAccessibleText("Fault to practise on");
+        exercises.setAccessibleText(Texts.say("start.exercise"));
         exercises.setConverter(new StringConverter<>() {
             @Override
             public String toString(Exercise exercise) {
@@ -154,7 +154,7 @@ final class StartPage extends BorderPane {
         });
         byItself.setId("by-itself");
         byItself.setSelected(true);
-        byItself.setTooltip(new Tooltip("Off: you press the controls on the drawn panel with the pointer"));
+        byItself.setTooltip(new Tooltip(Texts.say("start.by-itself.help")));
         practise.setId("practise");
         practise.setOnAction(event -> actions.practise(exercises.getValue(), byItself.isSelected()));
         HBox practice = new HBox(exercises, practise);
@@ -169,7 +169,7 @@ final class StartPage extends BorderPane {
         VBox first = new VBox(sentence, detail, doing);
         first.getStyleClass().add("step");
         first.pseudoClassStateChanged(PseudoClass.getPseudoClass("ask"), true);
-        HBox planHead = new HBox(heading("Wiring plan"), space(), open);
+        HBox planHead = new HBox(heading(Texts.say("start.plans")), space(), open);
         planHead.setAlignment(Pos.CENTER_LEFT);
         planNew.setOnAction(event -> actions.planNew());
         edit.setOnAction(event -> actions.editPlan());
@@ -179,7 +179,7 @@ final class StartPage extends BorderPane {
         planning.getStyleClass().add("editor-bar");
         said.setId("start-said");
         say("");
-        VBox rest = new VBox(heading("Box"), boxes, planHead, plans, planning, said, heading("Practise on a simulated driver's desk"), practice, byItself);
+        VBox rest = new VBox(heading(Texts.say("start.boxes")), boxes, planHead, plans, planning, said, heading(Texts.say("start.practice")), practice, byItself);
         rest.getStyleClass().add("start-choices");
         ScrollPane scroll = new ScrollPane(rest);
         scroll.setFitToWidth(true);
@@ -195,10 +195,9 @@ final class StartPage extends BorderPane {
         BorderPane.setMargin(right, new javafx.geometry.Insets(0, 0, 0, 8));
 
         Label drop = words("drop-words");
-        drop.setText("Drop a wiring plan here");
+        drop.setText(Texts.say("start.drop"));
         Label dropDetail = words("empty-words");
-        dropDetail.setText("A plan says which switch sits on which wires and which button it must press. "
-                + "A recording can be dropped, too: it is shown on the tape.");
+        dropDetail.setText(Texts.say("start.drop.detail"));
         dropZone.getChildren().setAll(drop, dropDetail);
         dropZone.getStyleClass().add("drop-zone");
         problems.getStyleClass().add("problems");
@@ -290,16 +289,16 @@ final class StartPage extends BorderPane {
         List<Node> nodes = new ArrayList<>();
         if (rows.isEmpty()) {
             Label none = words("empty-words");
-            none.setText("No game controller is connected.");
+            none.setText(Texts.say("start.no-box"));
             nodes.add(none);
         }
         for (StartModel.Row row : rows) {
             boolean on = chosen.isPresent() && chosen.get().equals(row.device());
-            nodes.add(choice(row.name(), row.detail() + (row.planned() ? ", named in the plan" : ""), on, () -> actions.chooseBox(row.device())));
+            nodes.add(choice(row.name(), row.planned() ? Texts.say("start.box.planned", row.detail()) : row.detail(), on, () -> actions.chooseBox(row.device())));
             if (!row.problem().isEmpty()) {
                 Label problem = words("box-problem");
                 problem.setText(row.problem());
-                Button copy = new Button("Copy this");
+                Button copy = new Button(Texts.say("start.copy"));
                 copy.getStyleClass().add("small-button");
                 copy.setOnAction(event -> {
                     ClipboardContent content = new ClipboardContent();
@@ -320,7 +319,7 @@ final class StartPage extends BorderPane {
         planFile.filter(file -> !shown.contains(file)).ifPresent(file -> shown.add(0, file));
         if (shown.isEmpty()) {
             Label none = words("empty-words");
-            none.setText("None used yet. Open a file, or drop one on this window.");
+            none.setText(Texts.say("start.no-plan"));
             nodes.add(none);
         }
         for (Path file : shown) {
@@ -347,7 +346,7 @@ final class StartPage extends BorderPane {
         button.pseudoClassStateChanged(CHOSEN, on);
         button.setFocusTraversable(true);
         button.setAccessibleRole(AccessibleRole.RADIO_BUTTON);
-        button.setAccessibleText(name + ", " + detail + (on ? ", chosen" : ""));
+        button.setAccessibleText(on ? Texts.say("start.chosen", name, detail) : name + ", " + detail);
         button.setOnMouseClicked(event -> {
             button.requestFocus();
             choose.run();
@@ -363,10 +362,11 @@ final class StartPage extends BorderPane {
 
     private static List<Node> problemNodes(Path file, List<PlanProblem> found) {
         List<Node> nodes = new ArrayList<>();
-        nodes.add(heading("In " + file.getFileName()));
+        nodes.add(heading(Texts.say("start.problems", file.getFileName())));
         for (PlanProblem problem : found) {
             boolean error = problem.severity() == PlanProblem.Severity.ERROR;
-            Label head = new Label((error ? "✕ error" : "! warning") + ", line " + problem.line() + ", column " + problem.column());
+            Label head = new Label(error ? Texts.say("start.problem.error", problem.line(), problem.column())
+                    : Texts.say("start.problem.warning", problem.line(), problem.column()));
             head.getStyleClass().addAll("problem-head", error ? "problem-error" : "problem-warning");
             Label text = words("finding-evidence");
             text.setText(problem.message());

@@ -53,11 +53,11 @@ final class StepView extends VBox {
         counts.setWrapText(true);
         counts.setMinHeight(USE_PREF_SIZE);
         counts.setId("step-counts");
-        button(CheckCommand.SKIP, "Skip", "S", "Go on without an answer", command);
-        button(CheckCommand.REPEAT, "Repeat", "R", "Begin this step again", command);
-        button(CheckCommand.UNDO, "Undo", "U", "Forget the step before and ask it again", command);
-        button(CheckCommand.WRONG_PRESS, "Wrong one", "W", "I pressed the wrong one: forget the last press", command);
-        anew = keyed("Check again", "A", "Begin the whole check again", again);
+        button(CheckCommand.SKIP, Texts.say("step.skip"), "S", Texts.say("step.skip.help"), command);
+        button(CheckCommand.REPEAT, Texts.say("step.repeat"), "R", Texts.say("step.repeat.help"), command);
+        button(CheckCommand.UNDO, Texts.say("step.undo"), "U", Texts.say("step.undo.help"), command);
+        button(CheckCommand.WRONG_PRESS, Texts.say("step.wrong"), "W", Texts.say("step.wrong.help"), command);
+        anew = keyed(Texts.say("step.again"), "A", Texts.say("step.again.help"), again);
         anew.setId("again");
         report = keyed(Texts.say("step.report"), "K", Texts.say("step.report.help"), keep);
         report.setId("report");
@@ -79,8 +79,8 @@ final class StepView extends VBox {
         Label cap = new Label(key);
         cap.getStyleClass().add("key-cap");
         Button button = new Button(words, cap);
-        button.setTooltip(new Tooltip(help + " (key " + key + ")"));
-        button.setAccessibleText(words + ". " + help + ". Key " + key);
+        button.setTooltip(new Tooltip(Texts.say("step.key", help, key)));
+        button.setAccessibleText(Texts.say("step.key.spoken", words, help, key));
         button.setOnAction(event -> action.run());
         button.setMinWidth(USE_PREF_SIZE);
         return button;
@@ -122,7 +122,7 @@ final class StepView extends VBox {
         answers.getChildren().clear();
         for (int i = 0; i < next.answers().size(); i++) {
             ProbeReading reading = next.answers().get(i);
-            Button button = keyed(Reasoning.answer(reading), String.valueOf(i + 1), "The meter: " + reading.words(), () -> answer.accept(reading));
+            Button button = keyed(Reasoning.answer(reading), String.valueOf(i + 1), Texts.say("step.answer.help", reading.words()), () -> answer.accept(reading));
             button.setId("answer-" + reading.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
             answers.getChildren().add(button);
         }

@@ -37,6 +37,7 @@ import ringout.ui.model.TapeMarks;
 import ringout.ui.model.TapeRow;
 import ringout.ui.model.TapeStore;
 import ringout.ui.model.TapeWindow;
+import ringout.ui.model.Texts;
 import ringout.ui.model.Wave;
 
 /** A strip of time per input, like the paper of a chart recorder. */
@@ -69,7 +70,7 @@ final class TapeView extends BorderPane {
     private final FxLettering lettering;
     private final Canvas canvas = new Canvas();
     private final Pane paper = new Pane(canvas);
-    private final ToggleButton pause = new ToggleButton("Pause");
+    private final ToggleButton pause = new ToggleButton(Texts.say("tape.pause"));
     private final Remark readout = new Remark("remark");
     private double em = Theme.BASE;
     private TapeStore store;
@@ -90,7 +91,7 @@ final class TapeView extends BorderPane {
         this.lettering = lettering;
         getStyleClass().addAll("sheet", "tape");
         setId("tape");
-        Label caption = new Label("Tape");
+        Label caption = new Label(Texts.say("tape.caption"));
         caption.getStyleClass().add("caption");
         caption.setMinWidth(Region.USE_PREF_SIZE);
         readout.setId("tape-readout");
@@ -98,12 +99,12 @@ final class TapeView extends BorderPane {
         pause.setId("tape-pause");
         pause.getStyleClass().add("small-button");
         pause.setMinWidth(Region.USE_PREF_SIZE);
-        pause.setTooltip(new Tooltip("Hold the paper still (space key on the tape)"));
+        pause.setTooltip(new Tooltip(Texts.say("tape.pause.help")));
         pause.setOnAction(event -> setLive(!pause.isSelected()));
         HBox bar = new HBox(caption, readout, pause,
-                button("tape-zoom-out", "−", "More time (minus key)", () -> zoom(2, centre())),
-                button("tape-zoom-in", "+", "Less time, down to single reports (plus key)", () -> zoom(0.5, centre())),
-                button("tape-all", "All", "All of it (0 key)", this::showAll));
+                button("tape-zoom-out", "−", Texts.say("tape.more"), () -> zoom(2, centre())),
+                button("tape-zoom-in", "+", Texts.say("tape.less"), () -> zoom(0.5, centre())),
+                button("tape-all", Texts.say("tape.all"), Texts.say("tape.all.help"), this::showAll));
         bar.getStyleClass().add("sheet-bar");
         bar.setAlignment(Pos.CENTER_LEFT);
         setTop(bar);
@@ -113,8 +114,8 @@ final class TapeView extends BorderPane {
         paper.getStyleClass().add("paper");
         paper.setId("tape-paper");
         paper.setAccessibleRole(AccessibleRole.NODE);
-        paper.setAccessibleText("Tape of all inputs");
-        paper.setAccessibleHelp("Arrow keys: up and down choose an input, left and right go from edge to edge. Space holds the paper.");
+        paper.setAccessibleText(Texts.say("tape.spoken"));
+        paper.setAccessibleHelp(Texts.say("tape.spoken.help"));
         paper.widthProperty().addListener((o, was, is) -> dirty = true);
         paper.heightProperty().addListener((o, was, is) -> dirty = true);
         paper.focusedProperty().addListener((o, was, is) -> dirty = true);
@@ -165,7 +166,7 @@ final class TapeView extends BorderPane {
         cursorB = null;
         window = new TapeWindow(0, TapeWindow.USUAL_SPAN, true);
         pause.setSelected(false);
-        readout.setWords("no box yet", "");
+        readout.setWords(Texts.say("tape.none"), "");
         dirty = true;
     }
 
@@ -462,14 +463,14 @@ final class TapeView extends BorderPane {
             label = row.label();
             input = row.label().equals(row.input().text()) ? "" : " (" + row.input().text() + ")";
             Strip strip = store.strip(row.input());
-            level = cursorA == null || strip == null ? "" : strip.on(cursorA) ? ": on" : ": off";
+            level = cursorA == null || strip == null ? "" : strip.on(cursorA) ? ": " + Texts.say("tape.on") : ": " + Texts.say("tape.off");
         }
-        String at = cursorA == null ? "" : " at " + TapeWindow.clock(cursorA, 1000);
+        String at = cursorA == null ? "" : " " + Texts.say("tape.at", TapeWindow.clock(cursorA, 1000));
         String apart = cursorA == null || cursorB == null ? "" : ", B − A = " + TapeWindow.duration(cursorB - cursorA);
-        String report = cursorA == null ? "" : bytes.apply(cursorA).map(hex -> ", report " + hex).orElse("");
+        String report = cursorA == null ? "" : bytes.apply(cursorA).map(hex -> ", " + Texts.say("tape.report", hex)).orElse("");
         readout.setWords(label + input + level + at + apart + report, label + level + at + apart + report, label + level + at + apart,
                 cursorA == null ? label : at.strip() + apart, "");
-        paper.setAccessibleText("Tape. " + readout.words());
+        paper.setAccessibleText(Texts.say("tape.caption") + ". " + readout.words());
     }
 
     // ---- ink
@@ -495,7 +496,7 @@ final class TapeView extends BorderPane {
             g.setFill(soft.get());
             g.setFont(Font.font("Cabin", em));
             g.setTextAlign(TextAlignment.CENTER);
-            g.fillText("Every press of every input is written here once a box is chosen.", width / 2, height / 2, width - 2 * em);
+            g.fillText(Texts.say("tape.empty"), width / 2, height / 2, width - 2 * em);
             return;
         }
         timeScale(g, left, top, width, height);

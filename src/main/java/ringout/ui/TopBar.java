@@ -15,6 +15,7 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import ringout.ui.model.Settings;
+import ringout.ui.model.Texts;
 
 /** The strip along the top: where one is, and what holds for all pages. */
 final class TopBar extends HBox {
@@ -23,21 +24,21 @@ final class TopBar extends HBox {
         void apply(UnaryOperator<Settings> change);
     }
 
-    private final Button back = new Button("Boxes and plans");
+    private final Button back = new Button(Texts.say("top.back"));
     private final Label place = new Label();
     private final Label state = new Label();
     private final ToggleButton sound = new ToggleButton();
     private final ToggleButton speech = new ToggleButton();
-    private final MenuButton view = new MenuButton("View");
+    private final MenuButton view = new MenuButton(Texts.say("top.view"));
 
     TopBar(Settings settings, boolean voice, Change change, Runnable goBack) {
         getStyleClass().add("top-bar");
         setAlignment(Pos.CENTER_LEFT);
-        Label name = new Label("Ringout");
+        Label name = new Label(Texts.say("app.title"));
         name.getStyleClass().add("wordmark");
         name.setMinWidth(Region.USE_PREF_SIZE);
         back.setId("back");
-        back.setTooltip(new Tooltip("Stop here and choose another box or plan (Escape)"));
+        back.setTooltip(new Tooltip(Texts.say("top.back.help")));
         back.setOnAction(event -> goBack.run());
         back.setMinWidth(Region.USE_PREF_SIZE);
         place.getStyleClass().add("place");
@@ -49,16 +50,16 @@ final class TopBar extends HBox {
         HBox.setHgrow(space, Priority.ALWAYS);
         sound.setId("sound");
         sound.setSelected(settings.sound());
-        sound.setTooltip(new Tooltip("Tones for right, wrong and attention"));
+        sound.setTooltip(new Tooltip(Texts.say("top.sound.help")));
         sound.setOnAction(event -> change.apply(s -> s.withSound(sound.isSelected())));
         speech.setId("speech");
         speech.setSelected(settings.speech() && voice);
         speech.setDisable(!voice);
-        speech.setTooltip(new Tooltip("Speaks every next step"));
+        speech.setTooltip(new Tooltip(Texts.say("top.speech.help")));
         speech.setOnAction(event -> change.apply(s -> s.withSpeech(speech.isSelected())));
-        sound.textProperty().bind(javafx.beans.binding.Bindings.when(sound.selectedProperty()).then("Sound on").otherwise("Sound off"));
-        speech.textProperty().bind(javafx.beans.binding.Bindings.when(speech.selectedProperty()).then("Speech on")
-                .otherwise(voice ? "Speech off" : "No voice here"));
+        sound.textProperty().bind(javafx.beans.binding.Bindings.when(sound.selectedProperty()).then(Texts.say("top.sound.on")).otherwise(Texts.say("top.sound.off")));
+        speech.textProperty().bind(javafx.beans.binding.Bindings.when(speech.selectedProperty()).then(Texts.say("top.speech.on"))
+                .otherwise(voice ? Texts.say("top.speech.off") : Texts.say("top.speech.none")));
         sound.setMinWidth(Region.USE_PREF_SIZE);
         speech.setMinWidth(Region.USE_PREF_SIZE);
         view.setId("view");
@@ -75,7 +76,7 @@ final class TopBar extends HBox {
         view.getItems().add(new SeparatorMenuItem());
         ToggleGroup scales = new ToggleGroup();
         for (double scale : Settings.SCALES) {
-            RadioMenuItem item = new RadioMenuItem("Text " + Math.round(scale * 100) + " %");
+            RadioMenuItem item = new RadioMenuItem(Texts.say("top.scale", Math.round(scale * 100)));
             item.setId("scale-" + Math.round(scale * 100));
             item.setToggleGroup(scales);
             item.setSelected(settings.textScale() == scale);

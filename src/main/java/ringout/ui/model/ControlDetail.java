@@ -26,7 +26,7 @@ public final class ControlDetail {
             lines.add(part + LoomModel.place(plan, contact));
         }
         if (control instanceof Control.Axis axis) {
-            lines.add(axis.pin().orElse("pin not in the plan"));
+            lines.add(axis.pin().orElse(Texts.say("panel.no-pin")));
         }
         for (Action action : control.actions()) {
             action.input().ifPresent(input -> lines.add(history(control, action, input, store)));
@@ -49,7 +49,7 @@ public final class ControlDetail {
                 last = strip.nanos(i);
             }
         }
-        return part + input.text() + (presses == 0 ? ", not pressed yet" : ", pressed " + (presses == 1 ? "once" : presses + " times") + ", last at "
-                + TapeWindow.clock(last, 100_000_000L));
+        return part + (presses == 0 ? Texts.say("panel.unpressed", input.text())
+                : Texts.say("panel.pressed", input.text(), presses, TapeWindow.clock(last, 100_000_000L)));
     }
 }

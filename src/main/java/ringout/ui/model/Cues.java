@@ -56,8 +56,7 @@ public final class Cues {
         List<Finding> fresh = now.findings().stream().filter(f -> !was.findings().contains(f)).toList();
         String found = fresh.stream().map(Cues::words).collect(Collectors.joining(". "));
         if (now.finished() && !was.finished()) {
-            return new Cue(Optional.of(fresh.isEmpty() ? Tone.DONE : Tone.WRONG), join(found, now.findings().isEmpty()
-                    ? "Done. Nothing found." : "Done. " + now.findings().size() + (now.findings().size() == 1 ? " finding." : " findings.")));
+            return new Cue(Optional.of(fresh.isEmpty() ? Tone.DONE : Tone.WRONG), join(found, Texts.say("cue.done", now.findings().size())));
         }
         boolean moved = !now.prompt().equals(was.prompt());
         String next = moved ? speakable(now.prompt().sentence()) : "";
@@ -77,14 +76,14 @@ public final class Cues {
             return Cue.NONE;
         }
         if (now.step() == was.step() && now.prompt().attempt() > was.prompt().attempt()) {
-            return new Cue(Optional.of(Tone.WRONG), join("Again", next));
+            return new Cue(Optional.of(Tone.WRONG), join(Texts.say("cue.again"), next));
         }
         boolean release = now.prompt().kind() == Prompt.Kind.LET_GO || now.prompt().kind() == Prompt.Kind.PUT_OFF;
         return new Cue(release || now.done() < was.done() ? Optional.of(Tone.TICK) : Optional.empty(), next);
     }
 
     private static String words(Finding finding) {
-        return String.join(" and ", finding.controls()).replace('-', ' ') + " " + finding.kind().word();
+        return String.join(" " + Texts.say("reason.and") + " ", finding.controls()).replace('-', ' ') + " " + finding.kind().word();
     }
 
     private static String join(String first, String second) {

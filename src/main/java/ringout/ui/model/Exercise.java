@@ -35,44 +35,44 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
     public static List<Exercise> of(Plan plan, long seed) {
         List<Exercise> all = new ArrayList<>();
         all.add(hidden(plan, seed));
-        all.add(new Exercise("No fault: a good box", List.of(), Wear.NONE));
+        all.add(new Exercise(Texts.say("exercise.none"), List.of(), Wear.NONE));
         List<Contact> crossings = plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Crossing).toList();
         List<Contact> pushes = plan.controls().stream().filter(c -> c instanceof Control.Push).flatMap(c -> c.contacts().stream()).toList();
         List<Line> rows = plan.lines(Line.Kind.ROW);
         List<Line> columns = plan.lines(Line.Kind.COLUMN);
         if (rows.size() > 1) {
-            add(all, plan, "A wire off its pin", "open:" + rows.get(1).name());
+            add(all, plan, Texts.say("exercise.off-pin"), "open:" + rows.get(1).name());
             if (rows.get(0).contacts().size() > 2) {
-                add(all, plan, "A daisy chain broken half-way", "open:" + rows.get(0).name() + "@after:" + rows.get(0).contacts().get(1));
+                add(all, plan, Texts.say("exercise.chain"), "open:" + rows.get(0).name() + "@after:" + rows.get(0).contacts().get(1));
             }
         }
         if (columns.size() > 1) {
-            add(all, plan, "Two wires exchanged at the board", "exchange:" + columns.get(0).name() + "," + columns.get(1).name());
-            add(all, plan, "Two wires that touch", "short:" + columns.get(0).name() + "," + columns.get(1).name());
+            add(all, plan, Texts.say("exercise.exchanged"), "exchange:" + columns.get(0).name() + "," + columns.get(1).name());
+            add(all, plan, Texts.say("exercise.touch"), "short:" + columns.get(0).name() + "," + columns.get(1).name());
         }
         if (pushes.size() > 1) {
-            add(all, plan, "Two buttons exchanged", "exchange:" + pushes.get(0).id() + "," + pushes.get(1).id());
+            add(all, plan, Texts.say("exercise.buttons"), "exchange:" + pushes.get(0).id() + "," + pushes.get(1).id());
         }
         crossings.stream().filter(c -> c.diode() != Contact.Diode.NONE).skip(2).findFirst()
-                .ifPresent(c -> add(all, plan, "A diode the wrong way round", "diode-reversed:" + c.id()));
+                .ifPresent(c -> add(all, plan, Texts.say("exercise.diode-reversed"), "diode-reversed:" + c.id()));
         crossings.stream().filter(c -> c.diode() != Contact.Diode.NONE).skip(4).findFirst()
-                .ifPresent(c -> add(all, plan, "A diode bridged", "diode-short:" + c.id()));
+                .ifPresent(c -> add(all, plan, Texts.say("exercise.diode-bridged"), "diode-short:" + c.id()));
         pushes.stream().skip(2).findFirst().ifPresent(c -> {
-            add(all, plan, "A switch that never opens", "closed:contact:" + c.id());
-            all.add(new Exercise("A worn switch that bounces", List.of(), Wear.NONE.bouncing(c.id(), WORN)));
-            all.add(new Exercise("A switch that drops out", List.of(), Wear.NONE.droppingOut(c.id())));
+            add(all, plan, Texts.say("exercise.never-opens"), "closed:contact:" + c.id());
+            all.add(new Exercise(Texts.say("exercise.bounces"), List.of(), Wear.NONE.bouncing(c.id(), WORN)));
+            all.add(new Exercise(Texts.say("exercise.drops-out"), List.of(), Wear.NONE.droppingOut(c.id())));
         });
         return List.copyOf(all);
     }
 
     /** Two faults for somebody to find, by a seed. */
     public static Exercise hidden(Plan plan, long seed) {
-        return new Exercise("Two hidden faults", HiddenFaults.two(plan, seed), Wear.NONE);
+        return new Exercise(Texts.say("exercise.hidden"), HiddenFaults.two(plan, seed), Wear.NONE);
     }
 
     /** Faults that were asked for by name. */
     public static Exercise with(List<Fault> faults) {
-        return new Exercise("As asked for", faults, Wear.NONE);
+        return new Exercise(Texts.say("exercise.given"), faults, Wear.NONE);
     }
 
     private static void add(List<Exercise> all, Plan plan, String words, String fault) {

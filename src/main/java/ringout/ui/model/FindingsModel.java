@@ -38,14 +38,14 @@ public final class FindingsModel {
         List<String> labels = finding.controls().stream()
                 .map(id -> plan.control(id).map(Control::label).orElse(id)).distinct().toList();
         String what = labels.isEmpty() ? inputs(finding.actual()) : String.join(", ", labels);
-        String planned = finding.expected().equals(finding.actual()) ? "" : "planned " + (finding.expected().isEmpty() ? "nothing" : inputs(finding.expected()))
-                + ", got " + (finding.actual().isEmpty() ? "nothing" : inputs(finding.actual()));
+        String planned = finding.expected().equals(finding.actual()) ? ""
+                : Texts.say("findings.planned", inputs(finding.expected()), inputs(finding.actual()));
         Optional<Input> input = finding.actual().stream().findFirst().or(() -> finding.expected().stream().findFirst());
         return new Card(finding.kind(), finding.kind().word(), what, planned, finding.evidence(),
                 finding.controls().stream().findFirst().orElse(""), input);
     }
 
     private static String inputs(List<Input> inputs) {
-        return inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+        return inputs.isEmpty() ? Texts.say("findings.nothing") : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
     }
 }

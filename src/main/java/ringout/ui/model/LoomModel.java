@@ -51,7 +51,7 @@ public final class LoomModel {
         String all = String.join("; ", distinct);
         // Pins go first where room is short, then all but the number of ways.
         return new State(live, distinct.isEmpty() ? List.of("") : List.of(all, all.replaceAll(" \\([^)]*\\)", ""),
-                distinct.size() + (distinct.size() == 1 ? " way lit" : " ways lit"), ""));
+                Texts.say("loom.lit", distinct.size()), ""));
     }
 
     /** The pieces between pin and pin, or pin and ground, that a contact's current flows through. */
@@ -84,15 +84,15 @@ public final class LoomModel {
     public static String place(Plan plan, Contact contact) {
         Wiring wiring = contact.wiring();
         if (wiring instanceof Wiring.Crossing crossing) {
-            return pin(plan, crossing.row()) + " to " + pin(plan, crossing.column());
+            return Texts.say("loom.crossing", pin(plan, crossing.row()), pin(plan, crossing.column()));
         }
         if (wiring instanceof Wiring.Direct direct) {
-            return pin(plan, direct.line()) + " to " + plan.scan().directTo().name().toLowerCase(java.util.Locale.ROOT);
+            return Texts.say("loom.crossing", pin(plan, direct.line()), plan.scan().directTo().name().toLowerCase(java.util.Locale.ROOT));
         }
         if (wiring instanceof Wiring.Shift shift) {
-            return pin(plan, shift.line()) + ", register " + shift.register() + " bit " + shift.bit();
+            return Texts.say("loom.register", pin(plan, shift.line()), shift.register(), shift.bit());
         }
-        return "wiring not in the plan";
+        return Texts.say("loom.unknown");
     }
 
     private static String pin(Plan plan, String line) {
@@ -113,9 +113,9 @@ public final class LoomModel {
             String label = plan.control(contact.control()).orElseThrow().label();
             String part = contact.id().contains(".") ? " " + contact.id().substring(contact.id().indexOf('.') + 1) : "";
             String diode = switch (contact.diode()) {
-                case NONE -> "no diode";
-                case CATHODE_ROW -> "diode, band towards the row";
-                case CATHODE_COLUMN -> "diode, band towards the column";
+                case NONE -> Texts.say("loom.no-diode");
+                case CATHODE_ROW -> Texts.say("loom.diode-row");
+                case CATHODE_COLUMN -> Texts.say("loom.diode-column");
             };
             words.put(contact.id(), label + part + ": " + place(plan, contact) + ", " + diode
                     + contact.input().map(i -> ", " + i.text()).orElse("") + ".");

@@ -124,8 +124,8 @@ public final class PanelModel {
     private static String word(Part part, Set<String> lit, Set<String> wanted, Status status,
             Optional<FindingKind> finding, Optional<CheckView> check, double slide, boolean live) {
         if (!lit.isEmpty()) {
-            return part.actions.size() == 1 ? "on" : part.actions.stream().map(Action::id).filter(lit::contains)
-                    .map(id -> id.substring(id.indexOf('.') + 1)).collect(Collectors.joining(", ")) + " on";
+            return part.actions.size() == 1 ? Texts.say("panel.on") : Texts.say("panel.on.part", part.actions.stream().map(Action::id).filter(lit::contains)
+                    .map(id -> id.substring(id.indexOf('.') + 1)).collect(Collectors.joining(", ")));
         }
         if (!wanted.isEmpty()) {
             return imperative(check.orElseThrow().prompt().kind());
@@ -134,10 +134,10 @@ public final class PanelModel {
             return finding.get().word();
         }
         if (status == Status.GOOD) {
-            return "good";
+            return Texts.say("panel.good");
         }
         if (status == Status.SKIPPED) {
-            return "skipped";
+            return Texts.say("panel.skipped");
         }
         if (part.control instanceof Control.Axis && live) {
             return Math.round(slide * 100) + " %";
@@ -147,15 +147,15 @@ public final class PanelModel {
 
     private static String imperative(Prompt.Kind kind) {
         return switch (kind) {
-            case HOLD -> "hold now";
-            case FLEX -> "keep holding";
-            case LET_GO -> "let go";
-            case PRESS_ONCE -> "press once";
-            case PUT_ON -> "put on";
-            case PUT_OFF -> "put off";
-            case REPEAT -> "again";
-            case TURN -> "turn now";
-            case SWEEP -> "sweep now";
+            case HOLD -> Texts.say("panel.hold");
+            case FLEX -> Texts.say("panel.flex");
+            case LET_GO -> Texts.say("panel.let-go");
+            case PRESS_ONCE -> Texts.say("panel.press-once");
+            case PUT_ON -> Texts.say("panel.put-on");
+            case PUT_OFF -> Texts.say("panel.put-off");
+            case REPEAT -> Texts.say("panel.again");
+            case TURN -> Texts.say("panel.turn");
+            case SWEEP -> Texts.say("panel.sweep");
             case HANDS_OFF, PLUG_IN, DONE -> "";
         };
     }
@@ -165,17 +165,17 @@ public final class PanelModel {
         StringBuilder words = new StringBuilder(part.control.label()).append(", ").append(part.control.kind()).append(", ")
                 .append(part.planned).append('.');
         if (!wanted.isEmpty()) {
-            words.append(" Asked for now.");
+            words.append(" " + Texts.say("panel.spoken.asked"));
         }
         if (!lit.isEmpty()) {
-            words.append(" On.");
+            words.append(" " + Texts.say("panel.spoken.on"));
         }
-        finding.ifPresent(kind -> words.append(" Finding: ").append(kind.word()).append('.'));
+        finding.ifPresent(kind -> words.append(" ").append(Texts.say("panel.spoken.finding", kind.word())));
         if (finding.isEmpty() && status == Status.GOOD) {
-            words.append(" Checked and good.");
+            words.append(" " + Texts.say("panel.spoken.good"));
         }
         if (status == Status.SKIPPED) {
-            words.append(" Skipped.");
+            words.append(" " + Texts.say("panel.spoken.skipped"));
         }
         return words.toString();
     }

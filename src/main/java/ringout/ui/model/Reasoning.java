@@ -16,13 +16,16 @@ import ringout.plan.Plan;
 
 /** A diagnosis in words, bars and drawings. */
 public final class Reasoning {
-    /** What stands before every step with iron or meter. Common practice of workshops, no source. */
-    public static final String CAUTION = "Unplug USB before you probe or solder. Eye protection on, fumes away from you.";
     /** Explanations rarer than this are not listed. */
     private static final double LEAST = 0.01;
     private static final int MOST = 5;
 
     private Reasoning() {
+    }
+
+    /** What stands before every step with iron or meter. Common practice of workshops, no source. */
+    public static String caution() {
+        return Texts.say("reason.caution");
     }
 
     /**
@@ -56,7 +59,7 @@ public final class Reasoning {
 
     private static Card card(Explanation e) {
         List<String> against = new ArrayList<>(e.evidenceAgainst());
-        e.assumed().forEach(a -> against.add("takes for granted: " + a));
+        e.assumed().forEach(a -> against.add(Texts.say("reason.assumed", a)));
         return new Card(e.chance(), e.probability(), sentence(e.likeliest()), e.alike(), e.evidenceFor(), against,
                 e.alternatives());
     }
@@ -88,24 +91,24 @@ public final class Reasoning {
     }
 
     private static Next next(Plan plan, Probe probe) {
-        String held = probe.hold().isEmpty() ? "" : "Hold " + names(plan, probe.hold()) + " meanwhile. ";
-        String detail = CAUTION + " Meter on " + (probe.mode() == ProbeMode.CONTINUITY ? "continuity" : "diode test") + ", red tip on the first point. "
-                + held + "Then say what it shows.";
-        return new Next("Probe " + probe.pointA().text() + " to " + probe.pointB().text() + ": should " + should(probe.good()),
+        String held = probe.hold().isEmpty() ? "" : Texts.say("reason.hold", names(plan, probe.hold())) + " ";
+        String detail = caution() + " " + (probe.mode() == ProbeMode.CONTINUITY ? Texts.say("reason.continuity")
+                : Texts.say("reason.diode")) + " " + held + Texts.say("reason.tell");
+        return new Next(Texts.say("reason.probe", probe.pointA().text(), probe.pointB().text(), should(probe.good())),
                 detail, probe, answers(probe.mode()));
     }
 
     private static String names(Plan plan, List<String> actions) {
-        return String.join(" and ", actions.stream().map(id -> plan.action(id).map(Action::words).orElse(id)).toList());
+        return String.join(" " + Texts.say("reason.and") + " ", actions.stream().map(id -> plan.action(id).map(Action::words).orElse(id)).toList());
     }
 
     private static String should(ProbeReading good) {
         return switch (good) {
-            case BEEP -> "beep";
-            case ONE_DROP -> "show about 0.6 V";
-            case TWO_DROPS -> "show about 1.2 V";
-            case OPEN -> "stay open";
-            case UNCERTAIN -> "tell";
+            case BEEP -> Texts.say("reason.should.beep");
+            case ONE_DROP -> Texts.say("reason.should.drop");
+            case TWO_DROPS -> Texts.say("reason.should.two");
+            case OPEN -> Texts.say("reason.should.open");
+            case UNCERTAIN -> Texts.say("reason.should.tell");
         };
     }
 
@@ -117,11 +120,11 @@ public final class Reasoning {
     /** What stands on the button for an answer. */
     public static String answer(ProbeReading reading) {
         return switch (reading) {
-            case BEEP -> "It beeps";
-            case ONE_DROP -> "About 0.6 V";
-            case TWO_DROPS -> "About 1.2 V";
-            case OPEN -> "Open";
-            case UNCERTAIN -> "Cannot tell";
+            case BEEP -> Texts.say("reason.answer.beep");
+            case ONE_DROP -> Texts.say("reason.answer.drop");
+            case TWO_DROPS -> Texts.say("reason.answer.two");
+            case OPEN -> Texts.say("reason.answer.open");
+            case UNCERTAIN -> Texts.say("reason.answer.none");
         };
     }
 }

@@ -26,16 +26,15 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
 
     /** Light, dark, or as the system has it. */
     public enum Theme {
-        SYSTEM("As the system"), LIGHT("Light"), DARK("Dark");
+        SYSTEM, LIGHT, DARK;
 
-        private final String words;
-
-        Theme(String words) {
-            this.words = words;
-        }
-
+        /** As it is offered. */
         public String words() {
-            return words;
+            return switch (this) {
+                case SYSTEM -> Texts.say("top.theme.system");
+                case LIGHT -> Texts.say("top.theme.light");
+                case DARK -> Texts.say("top.theme.dark");
+            };
         }
     }
 

@@ -51,32 +51,33 @@ public final class StartModel {
             Optional<Plan> plan, List<PlanProblem> problems, boolean hasFile) {
         List<Row> rows = devices.stream().map(device -> row(device, plan)).toList();
         if (!trouble.isEmpty()) {
-            return new Page("The boxes cannot be listed", trouble, rows, false, false);
+            return new Page(Texts.say("start.trouble"), trouble, rows, false, false);
         }
         if (!opening.isEmpty()) {
             boolean readable = chosen.map(DeviceInfo::readable).orElse(false);
-            return new Page("It did not open", opening, rows, readable && plan.isPresent(), readable);
+            return new Page(Texts.say("start.shut"), opening, rows, readable && plan.isPresent(), readable);
         }
         if (devices.isEmpty()) {
-            return new Page("Plug in your box", "It shows up here by itself. No box at hand? Practise below.", rows, false, false);
+            return new Page(Texts.say("start.no-device"), Texts.say("start.no-device.detail"), rows, false, false);
         }
         if (chosen.isEmpty()) {
-            return new Page("Choose your box", devices.size() + " game controllers are connected.", rows, false, false);
+            return new Page(Texts.say("start.several"), Texts.say("start.several.detail", devices.size()), rows, false, false);
         }
         DeviceInfo box = chosen.get();
         if (!box.readable()) {
-            return new Page("This box may not be read yet", "What to do stands beside it. It is looked at again by itself.", rows, false, false);
+            return new Page(Texts.say("start.no-permission"),
+                    Texts.say("start.no-permission.detail"), rows, false, false);
         }
         if (plan.isEmpty()) {
             long errors = problems.stream().filter(p -> p.severity() == PlanProblem.Severity.ERROR).count();
             return hasFile
-                    ? new Page("The plan cannot be used yet", errors + (errors == 1 ? " error" : " errors")
-                            + ", listed at the right. Correct the file; it is read again when you save it.", rows, false, true)
-                    : new Page("Choose its wiring plan", "Open a file, or drop one on this window.", rows, false, true);
+                    ? new Page(Texts.say("start.bad-plan"),
+                            Texts.say("start.bad-plan.detail", errors), rows, false, true)
+                    : new Page(Texts.say("start.choose-plan"), Texts.say("start.choose-plan.detail"), rows, false, true);
         }
-        return new Page("Ready to check " + plan.get().box().name().toUpperCase(Locale.ROOT),
-                planned(box, plan.get()) || plan.get().box().vendor().isEmpty() ? "Every control is asked for once; it takes a few seconds each."
-                        : "Mind: the plan is for another box, " + ids(plan.get()) + ".", rows, true, true);
+        return new Page(Texts.say("start.ready", plan.get().box().name().toUpperCase(Locale.ROOT)),
+                planned(box, plan.get()) || plan.get().box().vendor().isEmpty() ? Texts.say("start.ready.detail")
+                        : Texts.say("start.another", ids(plan.get())), rows, true, true);
     }
 
     /** The page while a recording is read; what is chosen meanwhile is begun instead. */
@@ -86,7 +87,8 @@ public final class StartModel {
     }
 
     private static Row row(DeviceInfo device, Optional<Plan> plan) {
-        String detail = device.usbId() + ", " + device.path() + (device.serial().isEmpty() ? "" : ", serial " + device.serial());
+        String detail = device.serial().isEmpty() ? device.usbId() + ", " + device.path()
+                : Texts.say("start.box", device.usbId(), device.path(), device.serial());
         return new Row(device, device.name(), detail, device.readable() ? "" : device.problem(), plan.isPresent() && planned(device, plan.get()));
     }
 

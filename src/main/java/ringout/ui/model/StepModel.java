@@ -71,19 +71,19 @@ public final class StepModel {
         CheckView check = view.check().get();
         List<Status> ruler = check.steps().stream().map(CheckView.StepView::status).toList();
         int found = check.findings().size();
-        String findings = found == 0 ? "nothing found" : found == 1 ? "1 finding" : found + " findings";
+        String findings = Texts.say("step.findings", found);
         boolean live = view.link() == SessionView.Link.LIVE;
         if (check.finished()) {
             // Whatever was thought while it ran, the last word on it may be another press: nothing is asked before that is known.
             return found > 0 && view.diagnosis().isEmpty() && live
                     ? new Card(Texts.say("step.all", check.total()), Texts.say("step.thinking"), Texts.say("step.thinking.detail"), Tone.WAIT,
-                            check.done() + " done, " + findings, ruler, Set.of(CheckCommand.UNDO), false, List.of())
+                            Texts.say("step.counts.ended", check.done(), findings), ruler, Set.of(CheckCommand.UNDO), false, List.of())
                     : finished(check, live, ruler, findings, diagnosis, next);
         }
         if (view.link() == SessionView.Link.ENDED) {
-            return new Card("Stopped at step " + check.step(), "The check has stopped",
-                    view.message().isEmpty() ? "Nothing more will come from this box." : view.message(), Tone.TROUBLE,
-                    check.done() + " done, " + findings, ruler, Set.of(), false, List.of());
+            return new Card(Texts.say("step.stopped.place", check.step()), Texts.say("step.stopped"),
+                    view.message().isEmpty() ? Texts.say("step.stopped.detail") : view.message(), Tone.TROUBLE,
+                    Texts.say("step.counts.ended", check.done(), findings), ruler, Set.of(), false, List.of());
         }
         Prompt prompt = check.prompt();
         String detail = prompt.detail();
@@ -92,45 +92,47 @@ public final class StepModel {
         }
         Tone tone = check.paused() ? Tone.TROUBLE : prompt.kind() == Prompt.Kind.HANDS_OFF ? Tone.WAIT : Tone.ASK;
         int left = check.total() - check.done();
-        String counts = check.done() + " done, " + (left == 1 ? "1 step left" : left + " steps left") + ", " + findings;
-        String attempt = prompt.attempt() > 1 ? ", asked again" : "";
-        return new Card("Step " + check.step() + " of " + check.total() + attempt, prompt.sentence(), detail, tone, counts, ruler,
+        String counts = Texts.say("step.counts", check.done(), left, findings);
+        String place = prompt.attempt() > 1 ? Texts.say("step.place.again", check.step(), check.total())
+                : Texts.say("step.place", check.step(), check.total());
+        return new Card(place, prompt.sentence(), detail, tone, counts, ruler,
                 check.paused() ? Set.of() : EnumSet.allOf(CheckCommand.class), false, List.of());
     }
 
     private static Card finished(CheckView check, boolean live, List<Status> ruler, String findings, Optional<Diagnosis> diagnosis,
             Optional<Reasoning.Next> next) {
         Set<CheckCommand> commands = live ? Set.of(CheckCommand.UNDO) : Set.of();
-        String counts = check.done() + " done, " + findings;
+        String counts = Texts.say("step.counts.ended", check.done(), findings);
         int found = check.findings().size();
         if (found == 0) {
             boolean skipped = ruler.contains(Status.SKIPPED);
-            return new Card("All " + check.total() + " steps", skipped ? "Done: what was checked is good" : "Done: the box matches its plan",
-                    skipped ? "Skipped steps prove nothing; undo goes back to the last of them." : "Every control did what the plan says.",
+            return new Card(Texts.say("step.all", check.total()), skipped ? Texts.say("step.good.some") : Texts.say("step.good"),
+                    skipped ? Texts.say("step.good.some.detail") : Texts.say("step.good.detail"),
                     Tone.GOOD, counts, ruler, commands, live, List.of());
         }
         List<Reasoning.Card> explanations = diagnosis.map(Reasoning::cards).orElse(List.of());
         if (next.isPresent()) {
             double steps = diagnosis.orElseThrow().expectedSteps();
-            String place = "Done. To be certain" + (steps >= 9.5 ? ", many probes like this" : steps >= 1.5 ? ", about " + Math.round(steps) + " probes like this" : "");
+            String place = steps >= 9.5 ? Texts.say("step.probe.many")
+                    : Texts.say("step.probe", Math.round(steps));
             return new Card(place, next.get().sentence(), next.get().detail(), Tone.ASK, counts, ruler, commands, live, next.get().answers());
         }
         if (!explanations.isEmpty()) {
-            return new Card("Done: " + findings + ", " + explanations.get(0).chance(), explanations.get(0).text(),
-                    "Mend it, then check again. " + Reasoning.CAUTION, Tone.FOUND, counts, ruler, commands, live, List.of());
+            return new Card(Texts.say("step.done.chance", findings, explanations.get(0).chance()), explanations.get(0).text(),
+                    Texts.say("step.mend", Reasoning.caution()), Tone.FOUND, counts, ruler, commands, live, List.of());
         }
-        String detail = diagnosis.isPresent() && diagnosis.get().unexplained() ? "Unexplained: " + diagnosis.get().verdict() + "."
-                : "What differs from the plan is listed below. Mend it, then check again. " + Reasoning.CAUTION;
-        return new Card("All " + check.total() + " steps", "Done: " + findings, detail, Tone.FOUND, counts, ruler, commands, live, List.of());
+        String detail = diagnosis.isPresent() && diagnosis.get().unexplained() ? Texts.say("step.unexplained", diagnosis.get().verdict())
+                : Texts.say("step.found", Reasoning.caution());
+        return new Card(Texts.say("step.all", check.total()), Texts.say("step.done", findings), detail, Tone.FOUND, counts, ruler, commands, live, List.of());
     }
 
     private static Card watching(SessionView view) {
         return switch (view.link()) {
-            case LIVE -> new Card("Watching", "Press anything: the tape shows it", "No check is running.", Tone.ASK,
-                    view.reports() + " reports so far", List.of(), Set.of(), false, List.of());
-            case LOST -> new Card("Watching", "Plug the box in again", view.message(), Tone.TROUBLE, view.reports() + " reports so far",
+            case LIVE -> new Card(Texts.say("step.watching"), Texts.say("step.watching.sentence"), Texts.say("step.watching.detail"), Tone.ASK,
+                    Texts.say("step.watching.counts", view.reports()), List.of(), Set.of(), false, List.of());
+            case LOST -> new Card(Texts.say("step.watching"), Texts.say("step.lost"), view.message(), Tone.TROUBLE, Texts.say("step.watching.counts", view.reports()),
                     List.of(), Set.of(), false, List.of());
-            case ENDED -> new Card("Ended", "Nothing more will come", view.message(), Tone.WAIT, view.reports() + " reports",
+            case ENDED -> new Card(Texts.say("step.ended"), Texts.say("step.ended.sentence"), view.message(), Tone.WAIT, Texts.say("step.ended.counts", view.reports()),
                     List.of(), Set.of(), false, List.of());
         };
     }

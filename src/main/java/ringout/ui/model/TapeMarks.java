@@ -15,16 +15,11 @@ public final class TapeMarks {
 
     /** What was seen. */
     public enum Kind {
-        BOUNCE("bounce"), DROPOUT("drop-out");
+        BOUNCE, DROPOUT;
 
-        private final String word;
-
-        Kind(String word) {
-            this.word = word;
-        }
-
+        /** As it is written beside the mark. */
         public String word() {
-            return word;
+            return this == BOUNCE ? Texts.say("tape.bounce") : Texts.say("tape.dropout");
         }
     }
 
