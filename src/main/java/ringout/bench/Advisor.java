@@ -24,9 +24,6 @@ import ringout.plan.Plan;
 public final class Advisor {
     /** More steps than this would try a builder's patience; what is still open then is for the multimeter. */
     static final int MOST_EXTRA = 6;
-    /** Sets of three or more faults tried: what is done within about half a second, while the builder waits. */
-    private static final int BUDGET = 2000;
-
     /** Nobody counts further without losing count. */
     private static final int MOST_DETENTS = 40;
     /** There and back; a place of a track counts where several passes agree. */
@@ -37,9 +34,7 @@ public final class Advisor {
 
     public Advisor(Plan plan) {
         Circuit circuit = Circuit.of(plan);
-        Settings usual = Settings.DEFAULT;
-        diagnoser = new Diagnoser(circuit, new Settings(usual.slipRate(), usual.marginalOn(), usual.intermittentShow(),
-                usual.stopAt(), usual.mostSlips(), Math.min(BUDGET, usual.budget()), usual.mostFaults()));
+        diagnoser = new Diagnoser(circuit, Settings.WHILE_WAITING);
         good = circuit.healthy();
     }
 

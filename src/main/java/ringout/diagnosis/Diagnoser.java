@@ -16,8 +16,8 @@ import ringout.diagnosis.NextStep.Purpose;
 import ringout.plan.Plan;
 
 /**
- * Turns what was observed of one box into explanations and next steps. Deterministic; keeps nothing between calls, so
- * that one can serve several threads.
+ * Turns what was observed of one box into explanations and next steps. Deterministic; keeps nothing between calls but
+ * what a box of that plan does, so that one can serve several threads.
  */
 public final class Diagnoser {
     private static final int MOST_NEXT = 8;
@@ -29,6 +29,11 @@ public final class Diagnoser {
     private final Settings settings;
     private final FaultTable table;
     private final Wording wording;
+
+    /** What was worked out for the last call, for the next one: only time depends on it. One call at a time has it. */
+    private Predictor spare;
+    /** Worked out once it is needed; which thread does it makes no difference. */
+    private volatile List<GhostProof.DiodeTest> diodeTests;
 
     /** A diagnoser for boxes of that plan. */
     public Diagnoser(Plan plan, Settings settings) {
@@ -59,7 +64,25 @@ public final class Diagnoser {
      * @throws IllegalArgumentException where one names an action or a point that the plan does not have
      */
     public Diagnosis diagnose(List<Observation> observations, List<ProbeResult> probes) {
-        Predictor predictor = new Predictor(table);
+        Predictor predictor = takeSpare();
+        Diagnosis diagnosis = diagnose(predictor, observations, probes);
+        if (predictor.small()) {
+            keep(predictor);
+        }
+        return diagnosis;
+    }
+
+    private synchronized Predictor takeSpare() {
+        Predictor taken = spare == null ? new Predictor(table) : spare;
+        spare = null;
+        return taken;
+    }
+
+    private synchronized void keep(Predictor predictor) {
+        spare = predictor;
+    }
+
+    private Diagnosis diagnose(Predictor predictor, List<Observation> observations, List<ProbeResult> probes) {
         Evidence evidence = new Evidence(predictor, settings, observations, probes);
         Search search = new Search(table, evidence, settings);
         List<Candidate> candidates = evidence.foreign.isEmpty() ? search.run() : List.of();
@@ -72,19 +95,24 @@ public final class Diagnoser {
             return new Diagnosis(List.of(), true, search.budgetHit(), 1, true, why, List.of(), 0);
         }
         double remainder = remainder(candidates, search.budgetHit());
-        Steps steps = new Steps(predictor, settings, wording.chords(), candidates, settings.stopAt() / (1 - remainder));
+        Steps steps = new Steps(predictor, settings, wording.chords(), candidates, settings.stopAt() / (1 - remainder),
+                evidence::masks);
         List<ClassOf> classes = classes(steps);
         List<Explanation> explanations = new ArrayList<>();
         for (ClassOf c : classes) {
             explanations.add(new Reasons(predictor, evidence, wording).explain(steps, c.members, c.weight * (1 - remainder),
-                    c.members.get(0).faults.length == 0 ? latent(evidence) : List.of()));
+                    c.members.get(0).faults.length == 0
+                            ? evidence.hidden().stream().limit(MOST_LATENT).map(f -> List.of(table.faults.get(f))).toList() : List.of()));
         }
-        List<NextStep> next = new ArrayList<>();
+        List<NextStep> next = new ArrayList<>(repeats(evidence, classes.get(0).members.get(0)));
         if (!steps.leads(steps.weight)) {
-            steps.ranked().stream().limit(MOST_NEXT).forEach(o -> next.add(step(steps, o, Purpose.TELL, classes)));
+            steps.ranked().stream().limit(MOST_NEXT).filter(o -> next.stream().noneMatch(n -> same(n, o))).forEach(o -> next.add(step(steps, o, Purpose.TELL, classes)));
         }
-        steps.confirming(steps.weight).stream().limit(MOST_NEXT).forEach(o -> next.add(step(steps, o, Purpose.CONFIRM, classes)));
+        steps.confirming(steps.weight).stream().limit(MOST_NEXT).filter(o -> next.stream().noneMatch(n -> same(n, o))).forEach(o -> next.add(step(steps, o, Purpose.CONFIRM, classes)));
         boolean settled = next.isEmpty();
+        if (explanations.get(0).healthy()) {
+            next.addAll(proofs(predictor, evidence));
+        }
         if (explanations.get(0).alternatives().size() > 1) {
             steps.splitting(classes.get(0).number).stream().limit(3).filter(o -> next.stream().noneMatch(n -> same(n, o)))
                     .forEach(o -> next.add(step(steps, o, Purpose.NARROW, classes)));
@@ -105,7 +133,8 @@ public final class Diagnoser {
 
     /** What there is to tell those candidates apart, what is along the lines of the silent actions included. */
     Steps steps(List<Candidate> candidates, Steps.Limits limits, List<String> silent) {
-        return new Steps(new Predictor(table), settings, wording.chords(), candidates, settings.stopAt(), limits, silent);
+        return new Steps(new Predictor(table), settings, wording.chords(), candidates, settings.stopAt(), set -> false, limits,
+                silent);
     }
 
     /** A step in words. */
@@ -151,18 +180,62 @@ public final class Diagnoser {
         return Math.min(0.5, missing / (total + missing) + (budgetHit ? ALONE_SHARE : 0));
     }
 
-    /** Faults that would have changed nothing that was observed, in a box where nothing is wrong. */
-    private List<List<Fault>> latent(Evidence evidence) {
-        List<List<Fault>> latent = new ArrayList<>();
-        int[] none = new int[0];
-        for (int f = 0; f < table.size() && latent.size() < MOST_LATENT; f++) {
-            int[] set = {f};
-            int fault = f;
-            if (!table.comesAndGoes(f) && evidence.items.stream().allMatch(i -> !i.mayMove(fault, none) || i.fit(set) > 0)) {
-                latent.add(List.of(table.faults.get(f)));
+    /** The presses that an explanation takes for slips, where they were made only once. */
+    private List<NextStep> repeats(Evidence evidence, Steps.Hypothesis leading) {
+        List<NextStep> repeats = new ArrayList<>();
+        for (int slip : leading.candidates.get(0).slips()) {
+            Evidence.Seen seen = (Evidence.Seen) evidence.items.get(slip);
+            if (evidence.items.stream().filter(i -> i != seen).noneMatch(i -> i instanceof Evidence.Seen s && s.held == seen.held)) {
+                List<String> hold = seen.held.actions;
+                repeats.add(new NextStep(hold.size() > 1 ? NextStep.Kind.CHORD : NextStep.Kind.PRESS, Purpose.REPEAT, hold,
+                        Optional.empty(), bits(evidence.hiddenBehind(leading.candidates.get(0), slip)), hold.size(),
+                        wording.chords().sentence(hold) + " once more: what came on looks like a press of another control"));
             }
         }
-        return latent;
+        return repeats;
+    }
+
+    /**
+     * Chords that show, or may show where levels are in doubt, what no press so far could have shown in a box where
+     * nothing was found: first those that prove diodes, then those about what is left. Each counts for the faults that
+     * those before it would not show; none is asked for twice.
+     */
+    private List<NextStep> proofs(Predictor predictor, Evidence evidence) {
+        List<Integer> hidden = new ArrayList<>(evidence.hidden());
+        List<NextStep> proofs = new ArrayList<>();
+        if (hidden.isEmpty()) {
+            return proofs;
+        }
+        List<List<String>> chords = new ArrayList<>();
+        diodeTests().forEach(t -> chords.add(t.hold()));
+        int ready = chords.size();
+        chords.addAll(new ChordFinder(table.circuit, wording.chords()).about(hidden.stream().map(table.faults::get).toList()));
+        for (int i = 0; i < chords.size() && proofs.size() < MOST_NEXT && !hidden.isEmpty(); i++) {
+            Predictor.Held held = predictor.held(chords.get(i));
+            List<Integer> shown = evidence.seen(held) ? List.of()
+                    : hidden.stream().filter(f -> !predictor.alone(f, held).same(held.healthy)).toList();
+            if (!shown.isEmpty()) {
+                hidden.removeAll(shown);
+                double odds = shown.stream().mapToDouble(f -> Math.exp(table.logOdds[f])
+                        * (predictor.alone(f, held).meets(held.healthy) ? 0.5 : 1)).sum();
+                String text = i < ready ? diodeTests().get(i).text() : wording.chords().sentence(held.actions);
+                proofs.add(new NextStep(NextStep.Kind.CHORD, Purpose.PROVE, chords.get(i), Optional.empty(), bits(odds),
+                        chords.get(i).size(), text));
+            }
+        }
+        return proofs;
+    }
+
+    /** What it tells whether something is there that has these odds, in bits. */
+    private static double bits(double odds) {
+        return Option.entropy(new double[] {1, odds}, 1 + odds);
+    }
+
+    private List<GhostProof.DiodeTest> diodeTests() {
+        if (diodeTests == null) {
+            diodeTests = GhostProof.tests(table.circuit.plan());
+        }
+        return diodeTests;
     }
 
     private String verdict(List<Explanation> explanations, boolean settled) {

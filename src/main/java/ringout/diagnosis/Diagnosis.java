@@ -36,10 +36,10 @@ public record Diagnosis(List<Explanation> explanations, boolean unexplained, boo
         if (settled) {
             return Optional.empty();
         }
-        List<NextStep> presses = next.stream().filter(s -> s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty()).toList();
-        Optional<NextStep> telling = presses.stream()
-                .filter(s -> s.purpose() == NextStep.Purpose.TELL && s.expectedBits() >= LEAST_BITS).findFirst();
-        return telling.isPresent() ? telling : presses.stream()
-                .filter(s -> s.purpose() == NextStep.Purpose.CONFIRM || s.purpose() == NextStep.Purpose.REPEAT).findFirst();
+        return next.stream().filter(s -> s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty()).filter(s -> switch (s.purpose()) {
+            case TELL -> s.expectedBits() >= LEAST_BITS;
+            case CONFIRM, REPEAT -> true;
+            case PROVE, NARROW -> false;
+        }).findFirst();
     }
 }

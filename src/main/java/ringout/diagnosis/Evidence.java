@@ -9,7 +9,6 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import ringout.check.Observation;
-import ringout.circuit.Fault;
 import ringout.circuit.Meter;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeReading;
@@ -51,6 +50,66 @@ final class Evidence {
         }
         items.forEach(item -> ((Seen) item).findSlips(seen, chords));
         probes.stream().filter(p -> p.reading() != ProbeReading.UNCERTAIN).forEach(p -> items.add(new Measured(p)));
+    }
+
+    /** What was spent on meter readings so far, in sets of faults tried. */
+    long metersMade() {
+        return predictor.metersMade();
+    }
+
+    /** True where one of the faults accounts for every single press and for hands off. */
+    boolean masks(int[] faults) {
+        for (int f : faults) {
+            int[] alone = {f};
+            if (items.stream().allMatch(i -> i.held.actions.size() > 1 || !(i instanceof Seen) || i.fit(alone) > 0)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** True where those were held already. */
+    boolean seen(Held held) {
+        return items.stream().anyMatch(i -> i instanceof Seen && i.held == held);
+    }
+
+    /** Faults that last and would have changed nothing of all this in a box where nothing else is wrong. */
+    List<Integer> hidden() {
+        List<Integer> hidden = new ArrayList<>();
+        int[] none = new int[0];
+        for (int f = 0; f < table.size(); f++) {
+            int[] set = {f};
+            int fault = f;
+            if (!table.comesAndGoes(f) && items.stream().allMatch(i -> !i.mayMove(fault, none) || i.fit(set) > 0)) {
+                hidden.add(f);
+            }
+        }
+        return hidden;
+    }
+
+    /** The odds of one more fault that only the press would show which the candidate takes for that slip. */
+    double hiddenBehind(Candidate candidate, int slip) {
+        double odds = 0;
+        for (int f = 0; f < table.size(); f++) {
+            int fault = f;
+            if (table.comesAndGoes(f) || Arrays.stream(candidate.faults()).anyMatch(g -> table.base[g] == fault)
+                    || !items.get(slip).mayMove(f, candidate.faults())) {
+                continue;
+            }
+            int[] wider = Arrays.copyOf(candidate.faults(), candidate.faults().length + 1);
+            wider[wider.length - 1] = f;
+            Arrays.sort(wider);
+            boolean stays = true;
+            for (int i = 0; i < items.size() && stays; i++) {
+                Item item = items.get(i);
+                boolean slipped = Arrays.binarySearch(candidate.slips(), i) >= 0;
+                stays = !item.mayMove(f, candidate.faults()) || (slipped ? item.slip(wider) : item.fit(wider)) > 0;
+            }
+            if (stays && items.get(slip) instanceof Seen seen && seen.differ(candidate.faults(), wider)) {
+                odds += Math.exp(table.logOdds[f]);
+            }
+        }
+        return odds;
     }
 
     private static List<Long> boxed(long[] bits) {
@@ -250,6 +309,11 @@ final class Evidence {
             return wrongs == 0 ? 0 : sum * settings.slipRate() / (1 - settings.slipRate()) / wrongs;
         }
 
+        /** True where boxes with those faults, all of them there, would answer differently. */
+        boolean differ(int[] some, int[] others) {
+            return !predictor.together(table.lasting(some), held).same(predictor.together(table.lasting(others), held));
+        }
+
         /** What may have been held instead of what was asked for, if the box has those faults. */
         List<Held> heldInstead(int[] always) {
             return instead.stream().filter(other -> fit(predictor.together(always, other)) > 0).toList();
@@ -315,8 +379,6 @@ final class Evidence {
         final ProbeResult result;
         private final long lines;
         private final int[] contacts;
-        private int[] lastSet;
-        private double lastFit;
 
         Measured(ProbeResult result) {
             super(predictor.held(result.hold()));
@@ -339,19 +401,11 @@ final class Evidence {
 
         @Override
         double fitAlways(int[] always) {
-            if (lastSet == null || !Arrays.equals(lastSet, always)) {
-                lastFit = fit(predicted(always));
-                lastSet = always.clone();
-            }
-            return lastFit;
+            return fit(predicted(always));
         }
 
         private ProbeReading predicted(int[] always) {
-            List<Fault> list = new ArrayList<>();
-            for (int f : always) {
-                list.add(table.faults.get(f));
-            }
-            Meter meter = table.circuit.with(list).meter(held.hold);
+            Meter meter = predictor.meter(table.lasting(always), held);
             return meter.reads(result.pointA(), result.pointB(), result.mode());
         }
 

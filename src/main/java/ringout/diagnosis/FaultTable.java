@@ -170,6 +170,11 @@ final class FaultTable {
         return base[fault] != fault;
     }
 
+    /** The same faults, with none of them coming and going. */
+    int[] lasting(int[] set) {
+        return Arrays.stream(set).map(f -> base[f]).sorted().toArray();
+    }
+
     private static long lines(Contact contact, Map<String, Integer> lineBits) {
         if (contact.wiring() instanceof Wiring.Crossing at) {
             return 1L << lineBits.get(at.row()) | 1L << lineBits.get(at.column());

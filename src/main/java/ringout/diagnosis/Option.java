@@ -1,7 +1,10 @@
 package ringout.diagnosis;
 
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import ringout.diagnosis.Predictor.Pred;
 
 /**
  * A step that could be taken, with what each live hypothesis expects of it.
@@ -14,9 +17,35 @@ import java.util.Optional;
  * @param id       by hypothesis: outcomes it allows
  * @param chance   by hypothesis: how likely each of these is
  * @param always   by hypothesis: the outcome with all its intermittent faults there, levels in doubt included
+ * @param pressed  by hypothesis: what it predicts with each choice of its intermittent faults there; none for a probe
  */
 record Option(NextStep.Kind kind, List<String> hold, Optional<ProbePoints.Points> probe, double effort, int outcomes,
-        int[][] id, double[][] chance, int[] always) {
+        int[][] id, double[][] chance, int[] always, List<List<Pred>> pressed) {
+
+    /** True where those two hypotheses expect the same, with the same chances. */
+    boolean same(int one, int other) {
+        return expects(one).equals(expects(other));
+    }
+
+    private Map<Integer, Long> expects(int hypothesis) {
+        Map<Integer, Long> expects = new HashMap<>();
+        for (int k = 0; k < id[hypothesis].length; k++) {
+            expects.put(id[hypothesis][k], Math.round(1000 * chance[hypothesis][k]));
+        }
+        return expects;
+    }
+
+    /** True where no reading of the inputs fits both hypotheses; never for a probe. */
+    boolean parts(int one, int other) {
+        for (Pred a : pressed.get(one)) {
+            for (Pred b : pressed.get(other)) {
+                if (a.meets(b)) {
+                    return false;
+                }
+            }
+        }
+        return probe.isEmpty();
+    }
 
     /**
      * How much the outcome says about the class of the hypothesis, in bits.

@@ -11,6 +11,7 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Harness;
 import ringout.circuit.Hold;
+import ringout.circuit.Meter;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Plan;
@@ -30,6 +31,16 @@ final class Predictor {
     record Pred(long[] on, long[] marginal) {
         boolean same(Pred other) {
             return this == other || Arrays.equals(on, other.on) && Arrays.equals(marginal, other.marginal);
+        }
+
+        /** True where one reading of the inputs fits both. */
+        boolean meets(Pred other) {
+            for (int w = 0; w < on.length; w++) {
+                if (((on[w] ^ other.on[w]) & ~(marginal[w] | other.marginal[w])) != 0) {
+                    return false;
+                }
+            }
+            return true;
         }
     }
 
@@ -97,6 +108,8 @@ final class Predictor {
     }
 
     private static final int MOST_PAIRS = 1 << 20;
+    private static final int SMALL_PAIRS = 1 << 14;
+    private static final int SMALL_HELD = 1 << 9;
     private static final int HARNESS_BITS = 6;
     private static final int HARNESSES = 1 << HARNESS_BITS;
     /** Sets of actions beyond these are not remembered with pairs. */
@@ -115,6 +128,10 @@ final class Predictor {
     private final PairMemory pairs = new PairMemory();
     private final int[][] harnessOf = new int[HARNESSES][];
     private final Harness[] harnesses = new Harness[HARNESSES];
+    private final Meter[] meters = new Meter[HARNESSES];
+    private final Held[] meterHeld = new Held[HARNESSES];
+    private final int[][] meterOf = new int[HARNESSES][];
+    private long metersMade;
 
     Predictor(FaultTable table) {
         this.table = table;
@@ -376,6 +393,32 @@ final class Predictor {
             harnessOf[slot] = faults.clone();
         }
         return harnesses[slot];
+    }
+
+    /**
+     * The meter on a box with all these faults; the last few are kept, for a set is compared with many readings in a row.
+     *
+     * @param faults none of them intermittent, ascending
+     */
+    Meter meter(int[] faults, Held held) {
+        int slot = (31 * Arrays.hashCode(faults) + held.index) * 0x9E3779B1 >>> 32 - HARNESS_BITS;
+        if (meterHeld[slot] != held || !Arrays.equals(meterOf[slot], faults)) {
+            meters[slot] = harness(faults).meter(held.hold);
+            meterOf[slot] = faults.clone();
+            meterHeld[slot] = held;
+            metersMade++;
+        }
+        return meters[slot];
+    }
+
+    /** True where it is worth keeping: it holds a few megabytes at most. */
+    boolean small() {
+        return all.size() <= SMALL_HELD && pairs.count <= SMALL_PAIRS;
+    }
+
+    /** How often a meter was put on another box so far: each takes about as long as to try a set of faults. */
+    long metersMade() {
+        return metersMade;
     }
 
     private Pred read(Harness harness, Held held) {

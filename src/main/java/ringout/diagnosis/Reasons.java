@@ -122,7 +122,7 @@ final class Reasons {
         for (int s : h.candidates.get(0).slips()) {
             Seen seen = (Seen) evidence.items.get(s);
             String asked = wording.chords().words(seen.observation.held());
-            List<String> instead = seen.heldInstead(always(h)).stream().map(held -> wording.chords().words(held.actions)).toList();
+            List<String> instead = seen.heldInstead(table.lasting(h.faults)).stream().map(held -> wording.chords().words(held.actions)).toList();
             against.add("when " + asked + " was asked for, " + wording.deviation(seen.observation, expected(seen)));
             assumed.add(instead.isEmpty() || instead.size() > 3 ? "another control was worked when " + asked + " was asked for"
                     : Words.or(instead) + " was worked when " + asked + " was asked for");
@@ -130,7 +130,7 @@ final class Reasons {
     }
 
     private void doubts(Steps.Hypothesis h, List<String> against, List<String> assumed) {
-        int[] always = always(h);
+        int[] always = table.lasting(h.faults);
         boolean held = false;
         boolean doubtful = false;
         for (Item item : evidence.items) {
@@ -152,9 +152,5 @@ final class Reasons {
         if (doubtful) {
             assumed.add("levels between the thresholds may read either way");
         }
-    }
-
-    private int[] always(Steps.Hypothesis h) {
-        return Arrays.stream(h.faults).map(f -> table.base[f]).sorted().toArray();
     }
 }

@@ -91,6 +91,11 @@ final class Search {
         return tried;
     }
 
+    /** What counts against the budget: sets compared, and meters put on boxes for it, which takes about as long. */
+    private long spent() {
+        return tried + evidence.metersMade();
+    }
+
     /** Drops every candidate that another makes needless. */
     private List<Candidate> smallest() {
         List<Candidate> sorted = new ArrayList<>(found);
@@ -416,13 +421,13 @@ final class Search {
         PriorityQueue<Node> queue = new PriorityQueue<>(Comparator.comparingDouble(Node::order));
         queue.add(new Node(new int[0], new int[0], 0, 0));
         Set<List<Integer>> seen = new HashSet<>();
-        long limit = tried + settings.budget();
+        long limit = spent() + settings.budget();
         while (!queue.isEmpty()) {
             Node node = queue.poll();
             if (-node.cost < bestWeight() - DEEPER_GAP) {
                 continue;
             }
-            if (tried > limit) {
+            if (spent() > limit) {
                 budgetHit = true;
                 return;
             }
@@ -430,7 +435,7 @@ final class Search {
             int[] wrong = wrong(fits, node.slips);
             if (wrong.length == 0) {
                 if (node.set.length > COMPLETE && record(node.set, node.slips, new int[0], fits)) {
-                    limit = Math.min(limit, tried + settings.budget() / RIVALS);
+                    limit = Math.min(limit, spent() + settings.budget() / RIVALS);
                 }
                 continue;
             }

@@ -19,6 +19,9 @@ public record Settings(double slipRate, double marginalOn, double intermittentSh
      */
     public static final Settings DEFAULT = new Settings(0.005, 0.5, 0.5, 0.95, 2, 60_000, 6);
 
+    /** The same with a budget that is spent within about half a second: for a check, where the builder waits. */
+    public static final Settings WHILE_WAITING = new Settings(0.005, 0.5, 0.5, 0.95, 2, 2000, 6);
+
     public Settings {
         if (slipRate < 0 || slipRate >= 1 || marginalOn <= 0 || marginalOn >= 1 || intermittentShow <= 0
                 || intermittentShow >= 1 || stopAt <= 0.5 || stopAt > 1 || mostSlips < 0 || budget < 0 || mostFaults < 1) {

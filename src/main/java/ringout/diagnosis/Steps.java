@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Predicate;
 import ringout.circuit.Fault;
 import ringout.circuit.Harness;
 import ringout.circuit.ProbeReading;
@@ -21,8 +22,8 @@ import ringout.plan.Action;
 final class Steps {
     private static final double COVERED = 0.9995;
     private static final double LEAST_BITS = 1e-3;
-    /** Single faults kept besides, however unlikely: only a step can rule them out. */
-    private static final int MOST_SINGLES = 48;
+    /** Single faults, with or without another that they hide, kept besides, however unlikely: only a step can rule them out. */
+    private static final int MOST_MORE = 48;
     private static final int MOST_NODES = 400;
     private static final int DEEPEST = 24;
 
@@ -49,6 +50,8 @@ final class Steps {
         private int[] always;
         /** None of its faults comes and goes. */
         private boolean lasting;
+        /** Of its two faults, one hides the other from every single press. */
+        private boolean masking;
 
         Hypothesis(int[] faults) {
             this.faults = faults;
@@ -74,22 +77,23 @@ final class Steps {
     private final List<Option> probes = new ArrayList<>();
 
     /**
-     * @param enough share of what is live that one class must hold before no more is asked but to confirm it
+     * @param enough  share of what is live that one class must hold before no more is asked but to confirm it
+     * @param masking true for two faults of which one hides the other from every single press
      */
-    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough) {
-        this(predictor, settings, chords, candidates, enough, Limits.USUAL, List.of());
+    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Predicate<int[]> masking) {
+        this(predictor, settings, chords, candidates, enough, masking, Limits.USUAL, List.of());
     }
 
     /** @param silent actions that give nothing, about whose lines more chords and probes are considered */
-    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Limits limits,
-            List<String> silent) {
+    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Predicate<int[]> masking,
+            Limits limits, List<String> silent) {
         this.enough = enough;
         this.predictor = predictor;
         this.limits = limits;
         this.table = predictor.table;
         this.settings = settings;
         this.chords = chords;
-        live = hypotheses(candidates);
+        live = hypotheses(candidates, masking);
         weight = live.stream().mapToDouble(h -> h.weight).toArray();
         if (live.size() > 1) {
             for (Action action : table.circuit.plan().actions()) {
@@ -112,14 +116,14 @@ final class Steps {
         }
     }
 
-    private List<Hypothesis> hypotheses(List<Candidate> candidates) {
+    private List<Hypothesis> hypotheses(List<Candidate> candidates, Predicate<int[]> masking) {
         double most = candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
         Map<List<Integer>, Hypothesis> bySet = new LinkedHashMap<>();
         double total = 0;
         for (Candidate c : candidates) {
             double w = Math.exp(c.logWeight() - most);
             total += w;
-            Hypothesis h = bySet.computeIfAbsent(Arrays.stream(c.faults()).boxed().toList(), k -> new Hypothesis(c.faults()));
+            Hypothesis h = bySet.computeIfAbsent(boxed(c.faults()), k -> new Hypothesis(c.faults()));
             h.weight += w;
             h.candidates.add(c);
         }
@@ -127,13 +131,15 @@ final class Steps {
         sorted.sort(java.util.Comparator.comparingDouble((Hypothesis h) -> -h.weight));
         List<Hypothesis> kept = new ArrayList<>();
         double covered = 0;
-        int singles = 0;
+        int more = 0;
         for (Hypothesis h : sorted) {
             h.lasting = Arrays.stream(h.faults).noneMatch(table::comesAndGoes);
-            if (kept.size() - singles == limits.hypotheses() || covered > COVERED * total) {
-                if (!h.lasting || h.needs() > 1 || ++singles > MOST_SINGLES) {
+            h.masking = h.lasting && sorted.get(0).needs() == 1 && h.needs() == 2 && masking.test(h.faults);
+            if (kept.size() - more == limits.hypotheses() || covered > COVERED * total) {
+                if (more == MOST_MORE || !h.masking && (!h.lasting || h.needs() > 1)) {
                     continue;
                 }
+                more++;
             }
             covered += h.weight;
             h.weight /= total;
@@ -176,7 +182,9 @@ final class Steps {
         for (int h = 0; h < live.size(); h++) {
             Hypothesis hypothesis = live.get(h);
             for (int s = 0; s < hypothesis.states.size(); s++) {
-                outcomes.add(h, predictor.together(hypothesis.states.get(s), held), hypothesis.chances.get(s));
+                Pred pred = predictor.together(hypothesis.states.get(s), held);
+                outcomes.pressed.get(h).add(pred);
+                outcomes.add(h, pred, hypothesis.chances.get(s));
             }
             outcomes.always(h, predictor.together(hypothesis.always, held));
         }
@@ -234,21 +242,38 @@ final class Steps {
         return table.circuit.with(Arrays.stream(always).mapToObj(table.faults::get).toList());
     }
 
-    /** Hypotheses that expect the same of every press and chord are one class, and so is one whose faults come and go. */
+    /**
+     * Numbers the classes: hypotheses that no press or chord can tell apart for certain. One whose faults come and go
+     * goes with the same faults that last where those are live, and else with what expects the same with the same chances.
+     */
     private int classify() {
-        Map<List<Integer>, Integer> byPrediction = new LinkedHashMap<>();
-        Set<List<Integer>> sets = new LinkedHashSet<>();
-        live.forEach(h -> sets.add(Arrays.stream(h.faults).boxed().toList()));
+        Map<List<Integer>, Integer> sets = new HashMap<>();
         for (int h = 0; h < live.size(); h++) {
-            List<Integer> key = new ArrayList<>();
-            for (Option option : presses) {
-                key.add(option.always()[h]);
-            }
-            boolean certain = sets.contains(Arrays.stream(live.get(h).always).boxed().toList());
-            key.add(certain ? 1 : 0);
-            classOf[h] = byPrediction.computeIfAbsent(key, k -> byPrediction.size());
+            sets.put(boxed(live.get(h).faults), h);
         }
-        return byPrediction.size();
+        List<Integer> first = new ArrayList<>();
+        for (int h = 0; h < live.size(); h++) {
+            int like = sets.getOrDefault(boxed(live.get(h).always), h);
+            int c = 0;
+            while (c < first.size() && !alike(first.get(c), like)) {
+                c++;
+            }
+            classOf[h] = c;
+            if (c == first.size()) {
+                first.add(like);
+            }
+        }
+        return first.size();
+    }
+
+    /** True where no press or chord tells them apart for certain: a level in doubt, which may fall either way, does not. */
+    private boolean alike(int one, int other) {
+        boolean lasting = live.get(one).lasting && live.get(other).lasting;
+        return one == other || presses.stream().allMatch(o -> lasting ? !o.parts(one, other) : o.same(one, other));
+    }
+
+    private static List<Integer> boxed(int[] faults) {
+        return Arrays.stream(faults).boxed().toList();
     }
 
     /** What is still unsettled between classes. */
@@ -324,8 +349,10 @@ final class Steps {
     }
 
     /**
-     * Presses and chords that tell the leading class from another that needs as few faults, best first. Against such
-     * rivals only the priors speak, so that here they count as likely, together, as the leading one.
+     * Presses and chords that tell the leading class for certain from another that needs as few faults, best first.
+     * Against such rivals only the priors speak, so that here they count as likely, together, as the leading one. A
+     * fault that was ruled out by chords alone is such a rival still while a second fault, which it hides, may have
+     * misled those chords.
      */
     List<Option> confirming(double[] weights) {
         double[] sums = classWeights(weights);
@@ -333,27 +360,30 @@ final class Steps {
         for (int c = 1; c < classes; c++) {
             leader = sums[c] > sums[leader] ? c : leader;
         }
+        List<Integer> leading = new ArrayList<>();
         int fewest = Integer.MAX_VALUE;
         for (int h = 0; h < weights.length; h++) {
-            fewest = classOf[h] == leader && weights[h] > 0 ? Math.min(fewest, live.get(h).needs()) : fewest;
+            if (classOf[h] == leader && weights[h] > 0) {
+                leading.add(h);
+                fewest = Math.min(fewest, live.get(h).needs());
+            }
         }
-        double[] even = new double[weights.length];
-        int[] side = new int[weights.length];
-        int rivals = 0;
+        List<Integer> rivals = new ArrayList<>();
         for (int h = 0; h < weights.length; h++) {
-            boolean rival = classOf[h] != leader && weights[h] > 0 && live.get(h).lasting && live.get(h).needs() <= fewest;
-            even[h] = rival ? 1 : 0;
-            side[h] = rival ? 1 : 0;
-            rivals += rival ? 1 : 0;
+            Hypothesis rival = live.get(h);
+            if (classOf[h] != leader && weights[h] > 0 && rival.lasting && (rival.needs() <= fewest || rival.masking && fewest == 1)) {
+                rivals.add(h);
+            }
         }
-        if (rivals == 0) {
+        if (rivals.isEmpty()) {
             return List.of();
         }
-        for (int h = 0; h < weights.length; h++) {
-            even[h] = classOf[h] == leader ? rivals * weights[h] / sums[leader] : even[h];
-        }
+        double[] even = new double[weights.length];
+        rivals.forEach(h -> even[h] = 1);
+        leading.forEach(h -> even[h] = rivals.size() * weights[h] / sums[classOf[h]]);
+        int first = leading.get(0);
         List<Option> all = new ArrayList<>(presses);
-        all.removeIf(o -> o.hold().isEmpty() || o.bits(even, side, 2) <= LEAST_BITS);
+        all.removeIf(o -> o.hold().isEmpty() || rivals.stream().noneMatch(h -> o.parts(first, h)));
         all.sort(java.util.Comparator.comparingDouble((Option o) -> -o.bits(even, classOf, classes) / o.effort()));
         return all;
     }
@@ -405,9 +435,10 @@ final class Steps {
     /** Collects what hypotheses expect of one step, and numbers the different outcomes. */
     private static final class Outcomes {
         private final Map<Object, Integer> ids = new HashMap<>();
-        private final Map<Object, Integer> alwaysIds = new HashMap<>();
         private final List<List<Integer>> id = new ArrayList<>();
         private final List<List<Double>> chance = new ArrayList<>();
+        private final List<List<Pred>> pressed = new ArrayList<>();
+        private final Map<Object, Integer> alwaysIds = new HashMap<>();
         private final int[] always;
 
         Outcomes(int hypotheses) {
@@ -415,6 +446,7 @@ final class Steps {
             for (int h = 0; h < hypotheses; h++) {
                 id.add(new ArrayList<>(1));
                 chance.add(new ArrayList<>(1));
+                pressed.add(new ArrayList<>(1));
             }
         }
 
@@ -488,7 +520,7 @@ final class Steps {
         Option option(NextStep.Kind kind, List<String> hold, Optional<ProbePoints.Points> probe, double effort) {
             int[][] i = id.stream().map(l -> l.stream().mapToInt(Integer::intValue).toArray()).toArray(int[][]::new);
             double[][] c = chance.stream().map(l -> l.stream().mapToDouble(Double::doubleValue).toArray()).toArray(double[][]::new);
-            return new Option(kind, hold, probe, effort, ids.size(), i, c, always);
+            return new Option(kind, hold, probe, effort, ids.size(), i, c, always, pressed);
         }
     }
 }

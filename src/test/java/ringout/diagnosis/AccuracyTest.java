@@ -31,20 +31,25 @@ import ringout.plan.Scan;
 /**
  * How often the diagnosis is right: boxes with hidden faults, checked by a builder who then takes the steps asked for.
  *
+ * <p>The check: hands off, every control once, then the presses and chords that {@link Diagnosis#press} asks for by
+ * itself, as the guided check does; no meter. Where that shows nothing, the chords offered for what no single press can
+ * show.
+ *
  * <p>The box answers from {@link ringout.circuit.Harness} and {@link ringout.circuit.Meter} with the hidden faults; what
  * "masked" and "a single fault explains it, too" mean is decided by asking the circuit for every single fault, not by
  * the search. All draws are seeded.
  *
- * <p>The short version, part of every build, leaves the 8 x 8 boxes out. {@code -Dringout.accuracy=full} runs the long version and prints its table; {@code -Dringout.accuracy.minutes=N}
- * ends it after so long, with the number of cases it came to. Figures of a run stand in {@code docs/diagnosis.md}.
+ * <p>The short version, part of every build, leaves the 8 x 8 boxes out. {@code -Dringout.accuracy=full} runs the long
+ * version and prints its table; {@code -Dringout.accuracy.minutes=N} ends it after so long, with the number of cases it
+ * came to. Figures of a run stand in {@code docs/diagnosis.md}.
  */
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class AccuracyTest {
     private static final boolean FULL = "full".equals(System.getProperty("ringout.accuracy"));
     private static final long MINUTES = Long.getLong("ringout.accuracy.minutes", Long.MAX_VALUE);
     private static final int MOST_STEPS = 6;
-    /** The short version gives up on sets of three and more much sooner; all else is as shipped. */
-    private static final Settings SETTINGS = FULL ? Settings.DEFAULT : new Settings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
+    /** What the guided check uses; the short version gives up on sets of three and more sooner. */
+    private static final Settings SETTINGS = FULL ? Settings.WHILE_WAITING : new Settings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
 
     private record Box(String kind, Circuit circuit, Diagnoser diagnoser, Priors priors, List<Fault> singles, List<Fault> permanent) {
         static Box of(String kind, Plan plan) {
@@ -65,7 +70,11 @@ class AccuracyTest {
         private final List<String> misses = new ArrayList<>();
 
         void add(String what, boolean yes) {
-            counts.merge(what, yes ? 1 : 0, Integer::sum);
+            add(what, yes ? 1 : 0);
+        }
+
+        void add(String what, int count) {
+            counts.merge(what, count, Integer::sum);
         }
 
         int of(String what) {
@@ -90,7 +99,7 @@ class AccuracyTest {
         for (int size : FULL ? new int[] {4, 8} : new int[] {4}) {
             for (boolean diodes : new boolean[] {true, false}) {
                 List<Box> some = new ArrayList<>();
-                for (int seed = 0; seed < (FULL ? 20 : 2); seed++) {
+                for (int seed = 0; seed < (FULL ? 12 : 2); seed++) {
                     some.add(Box.of(size + "x" + size + (diodes ? ", diodes" : ", no diodes"), random(size, diodes, new Random(seed))));
                 }
                 kinds.add(some);
@@ -131,6 +140,11 @@ class AccuracyTest {
                 cases == 0 ? "-" : String.format(Locale.ROOT, "%.1f %% (%d)", 100.0 * good / cases, good)));
     }
 
+    private static void mean(String what, String boxes, int cases, int sum) {
+        TABLE.add(String.format(Locale.ROOT, "| %s | %s | %d | %s |", what, boxes, cases,
+                cases == 0 ? "-" : String.format(Locale.ROOT, "%.2f", (double) sum / cases)));
+    }
+
     private static String texts(List<Fault> faults) {
         return faults.stream().map(Fault::text).collect(Collectors.joining(" + "));
     }
@@ -144,58 +158,79 @@ class AccuracyTest {
     @Order(1)
     void oneFaultIsNamedFirst() {
         List<String> wrong = new ArrayList<>();
-        List<String> rivals = new ArrayList<>();
-        List<String> lost = new ArrayList<>();
-        int shown = 0;
-        int named = 0;
         long start = System.nanoTime();
         for (int k = 0; k < kinds.size(); k++) {
             Tally tally = new Tally();
             Box any = kinds.get(k).get(0);
-            int most = FULL ? 500 : 20;
             Random random = new Random(11);
             List<Fault> faults = new ArrayList<>(any.permanent);
             Collections.shuffle(faults, random);
-            for (int i = 0; i < Math.min(most, faults.size()) && more(start, 0.25 * (k + 1) / kinds.size()); i++) {
+            for (int i = 0; i < Math.min(FULL ? 500 : 20, faults.size()) && more(start, 0.15 * (k + 1) / kinds.size()); i++) {
                 Box box = kinds.get(k).get(i % kinds.get(k).size());
                 // Boxes of one kind differ in places, so the fault is drawn anew where there are several.
-                List<Fault> truth = List.of(kinds.get(k).size() == 1 ? faults.get(i) : byKind(box.permanent, random));
-                Bench bench = box.bench(truth, random).check();
-                Diagnosis checked = bench.diagnose();
-                tally.add("cases", true);
-                if (bench.explained(List.of())) {
-                    tally.add("hidden", true);
-                    tally.add("healthy", checked.explanations().get(0).healthy() && Bench.right(checked.explanations().get(0), truth));
-                    continue;
-                }
-                boolean first = Bench.first(checked, truth);
-                tally.add("first", first);
-                Diagnosis last = bench.follow(checked, MOST_STEPS);
-                tally.add("named", Bench.first(last, truth));
-                if (last.explanations().stream().noneMatch(e -> Bench.names(e, truth))) {
-                    lost.add(any.kind + ": " + texts(truth) + " given as " + headline(last));
-                }
-                if (!first) {
-                    rivals.add(any.kind + ": " + texts(truth) + " behind " + headline(checked));
-                }
-                if (!Bench.first(last, truth)) {
-                    wrong.add(any.kind + ": " + texts(truth) + " given as " + headline(last));
-                }
+                single(box, List.of(kinds.get(k).size() == 1 ? faults.get(i) : byKind(box.permanent, random)), tally, random, wrong);
             }
-            int visible = tally.of("cases") - tally.of("hidden");
-            shown += visible;
-            named += tally.of("named");
-            row("one fault changes nothing that single presses show", any.kind, tally.of("cases"), tally.of("hidden"));
-            row("such a box is called healthy", any.kind, tally.of("hidden"), tally.of("healthy"));
-            row("one fault that shows is in the first class after the check alone", any.kind, visible, tally.of("first"));
-            row("and after at most six steps asked for", any.kind, visible, tally.of("named"));
-            assertEquals(tally.of("hidden"), tally.of("healthy"), any.kind);
+            int visible = tally.of("visible");
+            row("one fault that single presses show: in the first class after these", any.kind, visible, tally.of("at once"));
+            row("and after the presses and chords that the check asks for then", any.kind, visible, tally.of("named"));
+            mean("presses and chords asked for, on average", any.kind, visible, tally.of("steps"));
+            mean("single faults in the first class, on average", any.kind, visible, tally.of("class"));
+            row("one fault that single presses do not show", any.kind, tally.of("cases"), tally.of("hidden"));
+            row("the chords offered in such a case show it", any.kind, tally.of("hidden"), tally.of("proved"));
+            row("and it is in the first class", any.kind, tally.of("proved"), tally.of("proved first"));
         }
-        print("behind another after the check alone", rivals);
-        print("not first after the steps", wrong);
-        // Asking ends at 95 %, so the rarer of two faults that only a chord tells apart may come second, but never get lost.
-        assertEquals(List.of(), lost);
-        assertTrue(named >= 0.95 * shown, "not first after the steps: " + wrong);
+        print("not first", wrong);
+        assertEquals(List.of(), wrong);
+    }
+
+    private static void single(Box box, List<Fault> truth, Tally tally, Random random, List<String> wrong) {
+        Bench bench = box.bench(truth, random).check();
+        Diagnosis checked = bench.diagnose();
+        tally.add("cases", true);
+        Diagnosis last;
+        if (bench.explained(List.of())) {
+            tally.add("hidden", true);
+            last = bench.prove(checked, MOST_STEPS);
+            boolean shown = !bench.explained(List.of());
+            tally.add("proved", shown);
+            tally.add("proved first", shown && Bench.first(last, truth));
+        } else {
+            last = bench.finish(checked, MOST_STEPS);
+            tally.add("visible", true);
+            tally.add("at once", Bench.first(checked, truth));
+            tally.add("named", Bench.first(last, truth));
+            tally.add("steps", bench.steps());
+            tally.add("class", (int) last.explanations().get(0).alternatives().stream()
+                    .filter(a -> a.size() == 1 && !(a.get(0) instanceof Fault.Intermittent)).count());
+        }
+        // What nothing shows has to be listed with "nothing wrong", as what may still be there.
+        if (!Bench.first(last, truth)) {
+            wrong.add(box.kind + ": " + texts(truth) + " given as " + headline(last));
+        }
+    }
+
+    /** For comparison, not for a promise: what happens not to show in one go cannot be named. */
+    @Test
+    @Order(2)
+    void oneFaultThatComesAndGoesIsMostlyNamedWhereItShows() {
+        Random random = new Random(12);
+        Tally tally = new Tally();
+        long start = System.nanoTime();
+        for (int i = 0; i < (FULL ? 700 : 10) && more(start, 0.05); i++) {
+            Box box = kinds.get(i % kinds.size()).get(i / kinds.size() % kinds.get(i % kinds.size()).size());
+            List<Fault> truth = List.of(byPrior(box, box.singles.stream().filter(Fault.Intermittent.class::isInstance).toList(), random));
+            Bench bench = box.bench(truth, random).check();
+            tally.add("cases", true);
+            if (!bench.explained(List.of())) {
+                Diagnosis last = bench.finish(bench.diagnose(), MOST_STEPS);
+                Fault lasting = ((Fault.Intermittent) truth.get(0)).fault();
+                tally.add("shown", true);
+                tally.add("named", Bench.first(last, truth) || Bench.first(last, List.of(lasting)));
+            }
+        }
+        row("one fault that comes and goes: shows in the check", "all", tally.of("cases"), tally.of("shown"));
+        row("of these, it or the same fault that lasts is in the first class after the check", "all", tally.of("shown"), tally.of("named"));
+        assertTrue(tally.of("named") >= 0.8 * tally.of("shown"), tally.of("named") + " of " + tally.of("shown"));
     }
 
     private static String headline(Diagnosis diagnosis) {
@@ -243,13 +278,13 @@ class AccuracyTest {
     }
 
     @Test
-    @Order(2)
+    @Order(3)
     void twoFaultsAreNamedAfterAtMostSixSteps() {
         pairs(true);
     }
 
     @Test
-    @Order(3)
+    @Order(4)
     void twoFaultsOfAnyKindAreNamedAfterAtMostSixSteps() {
         pairs(false);
     }
@@ -280,6 +315,7 @@ class AccuracyTest {
                 Diagnosis checked = bench.diagnose();
                 tally.add("at once", Bench.first(checked, truth));
                 Diagnosis last = bench.follow(checked, MOST_STEPS);
+                tally.add("steps", bench.steps());
                 boolean named = Bench.first(last, truth);
                 tally.add("named", named);
                 own.add("named", named);
@@ -294,20 +330,22 @@ class AccuracyTest {
         row("two faults, " + draw + ": another single fault would do the same", "all", tally.of("drawn"), tally.of("looks like one"));
         row("of the rest, both named after the check alone", "all", tally.of("proper"), tally.of("at once"));
         row("of the rest, both named after at most six steps", "all", tally.of("proper"), tally.of("named"));
+        mean("steps taken, on average", "all", tally.of("proper"), tally.of("steps"));
         byBox.forEach((box, own) -> row("likewise", box, own.of("proper"), own.of("named")));
         row("masked: the visible one is first", "all", tally.of("masked"), tally.of("visible first"));
+        row("masked: the other changes nothing that single presses and the chords offered show, and is listed as such", "all",
+                tally.of("visible first"), tally.of("second never shows"));
         row("masked: after its repair the other is first", "all", tally.of("second"), tally.of("second first"));
         print("two faults, " + draw, tally.misses);
         assertTrue(tally.of("proper") >= 20, "cases: " + tally.of("proper"));
         assertTrue(tally.of("named") >= 0.95 * tally.of("proper"), tally.of("named") + " of " + tally.of("proper") + ": " + tally.misses);
-        // Of rare faults the likelier twin may hold 95 % before any chord was asked for, as with one fault.
-        assertTrue(tally.of("visible first") >= (prior ? 1 : 0.9) * tally.of("masked"), () -> "visible one not first: " + tally.misses);
+        assertEquals(tally.of("masked"), tally.of("visible first"), () -> "visible one not first: " + tally.misses);
         assertEquals(tally.of("second"), tally.of("second first"), () -> "second not first: " + tally.misses);
     }
 
     /** One fault accounts for all that was seen of two: it has to come first, and the other once it was repaired. */
     private static void masked(Box box, Bench bench, List<Fault> truth, Tally tally, Random random) {
-        Diagnosis last = bench.follow(bench.diagnose(), MOST_STEPS);
+        Diagnosis last = bench.finish(bench.diagnose(), MOST_STEPS);
         List<Fault> visible = truth.stream().filter(f -> Bench.first(last, List.of(f))).toList();
         boolean found = !visible.isEmpty() || Bench.first(last, truth);
         tally.add("visible first", found);
@@ -317,12 +355,13 @@ class AccuracyTest {
         }
         List<Fault> left = truth.stream().filter(f -> visible.isEmpty() ? f.equals(truth.get(1)) : !f.equals(visible.get(0))).toList();
         Bench again = box.bench(left, random).check();
+        Diagnosis second = again.prove(again.diagnose(), MOST_STEPS);
         if (again.explained(List.of())) {
             tally.add("second never shows", true);
+            assertTrue(Bench.first(second, left), () -> box.kind + ": " + texts(left) + " is not listed as what may still be there");
             return;
         }
         tally.add("second", true);
-        Diagnosis second = again.follow(again.diagnose(), MOST_STEPS);
         tally.add("second first", Bench.first(second, left));
         if (!Bench.first(second, left)) {
             tally.miss("after repair, " + box.kind + ": " + texts(left) + " given as " + headline(second));
@@ -330,14 +369,14 @@ class AccuracyTest {
     }
 
     @Test
-    @Order(4)
+    @Order(5)
     void oneSlipDoesNotMislead() {
         int wanted = FULL ? 1000 : 20;
         Random random = new Random(31);
         long start = System.nanoTime();
         for (int faults = 1; faults <= (FULL ? 2 : 1); faults++) {
             Tally tally = new Tally();
-            for (int i = 0; tally.of("cases") < wanted && more(start, 0.075 * faults); i++) {
+            for (int i = 0; tally.of("drawn") < wanted && more(start, 0.06 * faults); i++) {
                 List<Box> kind = kinds.get(i % kinds.size());
                 Box box = kind.get(i / kinds.size() % kind.size());
                 List<Fault> truth = faults == 1 ? List.of(byPrior(box, box.permanent, random)) : pair(box, true, random);
@@ -347,35 +386,35 @@ class AccuracyTest {
                 }
                 Bench bench = box.bench(truth, random).checkWithOneSlip();
                 tally.add("drawn", true);
-                if (faults == 1 ? bench.explained(List.of()) : bench.explainedBySingle(box.singles)) {
-                    // The one press that would have shown the fault is the one that went wrong.
-                    tally.add("lost", true);
-                    continue;
-                }
+                // The one press that would have shown the fault may be the one that went wrong.
+                boolean lost = faults == 1 ? bench.explained(List.of()) : bench.explainedBySingle(box.singles);
                 Diagnosis last = bench.follow(bench.diagnose(), MOST_STEPS);
-                tally.add("cases", true);
-                tally.add("named", Bench.first(last, truth));
-                if (!Bench.first(last, truth)) {
-                    tally.miss(box.kind + ": " + texts(truth) + " given as " + headline(last));
+                boolean named = Bench.first(last, truth);
+                tally.add(lost ? "lost" : "cases", true);
+                tally.add(lost ? "lost named" : "named", named);
+                if (!named) {
+                    tally.miss(box.kind + ": " + (lost ? "lost, " : "") + texts(truth) + " given as " + headline(last));
                 }
             }
-            row("one slip in the presses, " + (faults == 1 ? "one fault" : "two faults") + ": took the place of the press that shows a fault",
-                    "all", tally.of("drawn"), tally.of("lost"));
-            row("of the rest, " + (faults == 1 ? "one fault" : "two faults") + ", named after at most six steps", "all",
-                    tally.of("cases"), tally.of("named"));
+            String what = "one slip in the presses, " + (faults == 1 ? "one fault" : "two faults");
+            row(what + ", named after at most six steps", "all", tally.of("drawn"), tally.of("named") + tally.of("lost named"));
+            row("the slip took the place of a press without which the fault does not show", "all", tally.of("drawn"), tally.of("lost"));
+            row("of these, named", "all", tally.of("lost"), tally.of("lost named"));
+            row("of the rest, named", "all", tally.of("cases"), tally.of("named"));
             print("one slip", tally.misses);
-            assertTrue(tally.of("named") >= 0.9 * tally.of("cases"), tally.of("named") + " of " + tally.of("cases") + ": " + tally.misses);
+            assertTrue(tally.of("named") + tally.of("lost named") >= 0.9 * tally.of("drawn"),
+                    tally.of("named") + " and " + tally.of("lost named") + " of " + tally.of("drawn") + ": " + tally.misses);
         }
     }
 
     @Test
-    @Order(5)
+    @Order(6)
     void whatIsGivenAtNinetyFivePercentIsRightThatOften() {
         int wanted = FULL ? 10_000 : 60;
         Random random = new Random(41);
         Tally tally = new Tally();
         long start = System.nanoTime();
-        for (int i = 0; tally.of("cases") < wanted && more(start, 0.2); i++) {
+        for (int i = 0; tally.of("cases") < wanted && more(start, 0.28); i++) {
             List<Box> kind = kinds.get(i % kinds.size());
             Box box = kind.get(i / kinds.size() % kind.size());
             List<Fault> truth = faulty(box, random);
