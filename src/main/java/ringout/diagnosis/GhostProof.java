@@ -25,8 +25,8 @@ import ringout.plan.Wiring;
  * are empty; they are found too. A chord holds at most one thing per control, save that a hat can point between two
  * neighbouring directions. A latched toggle counts as held and needs no finger.
  *
- * @param ghosts   every smallest chord that makes another planned input come on, fewest fingers first; smallest: without
- *                 any one of its controls, that input stays off
+ * @param ghosts   every smallest chord that makes another planned input come on, fewest fingers first; smallest: nothing
+ *                 else comes on with any one of its controls let go
  * @param cut      true where there are more than {@link #MOST_GHOSTS} of them, so that the list is not whole
  * @param tests    chords of at most three fingers that together prove every diode that can be proved: while one is held,
  *                 the inputs it names must stay off
@@ -269,6 +269,7 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                 }
             }
             int fewest = fewest(open);
+            Set<Integer> all = new TreeSet<>(open);
             while (!open.isEmpty()) {
                 int k = open.iterator().next();
                 Set<Integer> best = null;
@@ -283,6 +284,17 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                 }
                 tests.add(test(best, bestProved));
                 open.removeAll(bestProved);
+            }
+            if (tests.size() > fewest) {
+                List<Set<Integer>> smaller = new Cover(this, all).fewerThan(tests.size(), fewest);
+                if (!smaller.isEmpty()) {
+                    tests.clear();
+                    for (Set<Integer> chord : smaller) {
+                        Set<Integer> proved = proved(chord, all);
+                        tests.add(test(chord, proved));
+                        all.removeAll(proved);
+                    }
+                }
             }
             tests.sort(Comparator.comparing(t -> t.hold().stream().filter(matrix.chords::latching).sorted().toList()
                     .toString()));
@@ -417,6 +429,83 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                     + (proved.size() == 1 ? "diode" : "diodes") + " at "
                     + Words.and(proved.stream().map(matrix::name).toList());
             return new DiodeTest(hold, proved.stream().map(matrix::id).toList(), List.copyOf(off), text);
+        }
+    }
+
+    /** Tries all chords of three fingers, where they are few, for a smaller set that proves the same diodes. */
+    private static final class Cover {
+        private static final int MOST_CHORDS = 20_000;
+        private static final int MOST_TRIED = 200_000;
+
+        private record Proof(Set<Integer> chord, Set<Integer> proves) {
+        }
+
+        private final DiodeTests tests;
+        private final Set<Integer> diodes;
+        private final List<Proof> proofs = new ArrayList<>();
+        private int looked;
+        private int tried;
+
+        Cover(DiodeTests tests, Set<Integer> diodes) {
+            this.tests = tests;
+            this.diodes = diodes;
+            extend(new TreeSet<>(), 0);
+            proofs.sort(Comparator.comparingInt((Proof p) -> -p.proves.size()).thenComparingInt(p -> p.chord.size()));
+            for (int i = proofs.size() - 1; i >= 0; i--) {
+                Proof proof = proofs.get(i);
+                if (proofs.subList(0, i).stream().anyMatch(p -> p.proves.containsAll(proof.proves))) {
+                    proofs.remove(i);
+                }
+            }
+        }
+
+        private void extend(Set<Integer> chord, int from) {
+            for (int k = from; k < tests.matrix.contacts.size() && looked <= MOST_CHORDS; k++) {
+                Set<Integer> wider = new TreeSet<>(chord);
+                wider.add(k);
+                if (tests.holdable(wider)) {
+                    looked++;
+                    Set<Integer> proves = tests.proved(wider, diodes);
+                    if (!proves.isEmpty() && proofs.stream().noneMatch(p -> p.proves.equals(proves))) {
+                        proofs.add(new Proof(wider, proves));
+                    }
+                    extend(wider, k + 1);
+                }
+            }
+        }
+
+        /** The smallest set of fewer than so many chords; empty where there is none, or too much would have to be tried. */
+        List<Set<Integer>> fewerThan(int limit, int fewest) {
+            for (int size = fewest; size < limit && looked <= MOST_CHORDS; size++) {
+                List<Set<Integer>> chosen = new ArrayList<>();
+                if (cover(diodes, size, chosen)) {
+                    return chosen;
+                }
+            }
+            return List.of();
+        }
+
+        private boolean cover(Set<Integer> open, int size, List<Set<Integer>> chosen) {
+            if (open.isEmpty()) {
+                return true;
+            }
+            if (proofs.isEmpty() || open.size() > size * proofs.get(0).proves.size() || ++tried > MOST_TRIED) {
+                return false;
+            }
+            int hardest = open.stream().min(Comparator.comparingLong(k -> proofs.stream().filter(p -> p.proves.contains(k)).count()))
+                    .orElseThrow();
+            for (Proof proof : proofs) {
+                if (proof.proves.contains(hardest)) {
+                    Set<Integer> left = new TreeSet<>(open);
+                    left.removeAll(proof.proves);
+                    chosen.add(proof.chord);
+                    if (cover(left, size - 1, chosen)) {
+                        return true;
+                    }
+                    chosen.remove(chosen.size() - 1);
+                }
+            }
+            return false;
         }
     }
 }
