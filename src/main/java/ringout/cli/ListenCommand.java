@@ -102,7 +102,7 @@ final class ListenCommand implements Callable<Integer> {
             return replay(inUse.stream().findFirst());
         }
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
-            throw new BadInput("--seconds must be above 0");
+            throw new BadInput("--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
         }
         return live(inUse);
     }

@@ -48,7 +48,7 @@ final class RecordCommand implements Callable<Integer> {
     @Override
     public Integer call() throws DeviceException {
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
-            throw new BadInput("--seconds must be above 0");
+            throw new BadInput("--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
         }
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo box = catalog.choose(device);

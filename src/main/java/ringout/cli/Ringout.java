@@ -74,6 +74,8 @@ public final class Ringout implements Callable<Integer> {
     public static CommandLine commandLine(WindowOpener window) {
         return new CommandLine(new Ringout(window))
                 .setCaseInsensitiveEnumValuesAllowed(true)
+                .registerConverter(int.class, text -> whole(text, Integer.MIN_VALUE, Integer.MAX_VALUE).intValue())
+                .registerConverter(long.class, text -> whole(text, Long.MIN_VALUE, Long.MAX_VALUE))
                 .setExitCodeExceptionMapper(problem -> ExitCode.BAD_INPUT.status())
                 .setExecutionExceptionHandler(Ringout::explain);
     }
@@ -94,6 +96,19 @@ public final class Ringout implements Callable<Integer> {
     /** For sub-commands that show their work in the window where there is one. */
     WindowOpener window() {
         return window;
+    }
+
+    /** The parser's own message names the type of a variable. */
+    private static Long whole(String text, long least, long most) {
+        try {
+            long number = Long.parseLong(text);
+            if (number >= least && number <= most) {
+                return number;
+            }
+        } catch (NumberFormatException noNumber) {
+            // As one that is too large.
+        }
+        throw new CommandLine.TypeConversionException("\"" + text + "\" is no whole number, or too large");
     }
 
     private static int explain(Exception problem, CommandLine command, CommandLine.ParseResult parsed) throws Exception {

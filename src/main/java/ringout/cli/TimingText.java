@@ -42,7 +42,8 @@ final class TimingText {
             return String.format(Locale.ROOT, "Reports %s: %d, %.1f a second; the recording leaves out the %d that repeat, so pauses "
                     + "between reports cannot be told.", reports.habit().words(), reports.count(), reports.perSecond(), reports.leftOut());
         }
-        return "Reports " + habit(reports.intervals()) + ".";
+        return reports.intervals().habit() == IntervalMeter.Habit.UNKNOWN ? "Too few reports came to tell how often the box sends them."
+                : "Reports " + habit(reports.intervals()) + ".";
     }
 
     /** When a box reports, with the figures that mean something for such a box. */

@@ -138,6 +138,8 @@ public final class SimulatedSource implements DeviceSource {
                     default -> throw new IllegalArgumentException("there is no setting \"" + parts[0]
                             + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip and hands");
                 }
+            } catch (NumberFormatException noNumber) {
+                throw trouble(name, "\"" + pair + "\": \"" + value + "\" is no number, or too large", noNumber);
             } catch (IllegalArgumentException | ArrayIndexOutOfBoundsException wrong) {
                 throw trouble(name, "\"" + pair + "\": " + wrong.getMessage(), wrong);
             }

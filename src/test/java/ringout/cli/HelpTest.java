@@ -52,6 +52,22 @@ class HelpTest {
     }
 
     @Test
+    void wrongNumbersAreToldInNoProgrammersWords() {
+        for (String[] arguments : new String[][] {{"demo", "--terminal", "--seed", "x"}, {"simulate", "--plan", "fixtures/plans/guards-panel.yaml",
+            "--out", "x.jsonl", "--rate", "99999999999"}}) {
+            CommandRun run = CommandRun.of(arguments);
+            assertEquals(2, run.status());
+            assertTrue(run.err().contains("is no whole number, or too large"), run.err());
+        }
+        CommandRun device = CommandRun.of("record", "--device", "sim:desk?seed=x", "--out", "x.jsonl");
+        assertEquals(3, device.status());
+        assertTrue(device.err().contains("\"x\" is no number"), device.err());
+        CommandRun record = CommandRun.of("record", "--device", "sim:desk", "--seconds", "1e99");
+        assertEquals(2, record.status());
+        assertTrue(record.err().contains("outside 0 to ten million"), record.err());
+    }
+
+    @Test
     void theRootListsEveryCommandAndEveryExitStatus() {
         String help = CommandRun.of("--help").out();
         commands().forEach(command -> assertTrue(help.contains("  " + command.getCommandName() + " "), command.getCommandName()));
