@@ -61,6 +61,7 @@ final class PanelView extends SheetView {
     private Consumer<Action> press;
     private Consumer<Action> release;
     private String shown = "";
+    private int nameless;
 
     PanelView(FxLettering lettering) {
         super("panel", Texts.say("panel.caption"));
@@ -107,7 +108,13 @@ final class PanelView extends SheetView {
                 node.show(control);
             }
         });
-        setRemark(next.extra().isEmpty() ? List.of(Texts.say("panel.front"), "") : List.of(Texts.say("panel.extra", String.join(", ", next.extra())),
+        remark();
+    }
+
+    private void remark() {
+        PanelModel.State next = state;
+        setRemark(next.extra().isEmpty() && nameless > 0 ? List.of(Texts.say("panel.nameless", nameless), Texts.say("panel.nameless.short"), "")
+                : next.extra().isEmpty() ? List.of(Texts.say("panel.front"), "") : List.of(Texts.say("panel.extra", String.join(", ", next.extra())),
                 Texts.say("panel.extra.short", next.extra().size()), ""));
     }
 
@@ -149,6 +156,8 @@ final class PanelView extends SheetView {
             node.pseudoClassStateChanged(SHOWN, figure.id().equals(shown));
         }
         page.getChildren().addAll(figures);
+        nameless = (int) drawing.controls().stream().filter(figure -> figure.label().isEmpty()).count();
+        remark();
         return new Dimension2D(drawing.width(), drawing.height());
     }
 

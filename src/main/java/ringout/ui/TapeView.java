@@ -53,6 +53,9 @@ final class TapeView extends BorderPane {
     private static final CssMetaData<TapeView, Paint> SELECTED = FACTORY.createPaintCssMetaData("-tape-selected", v -> v.selected, Color.WHITE, false);
     /** Edges in sight up to which bounce is looked for. */
     private static final int MARKED = 4000;
+    private static final String TEXT_FONT = "Cabin";
+    private static final double LABEL = 0.93;
+    private static final double LEAST_LABEL = 0.72;
     /** Pixels from one mark to the next at least. */
     private static final double MARK_PITCH = 9;
     /** Frames between two drawings while nothing happens: scrolling paper needs no more. */
@@ -86,6 +89,8 @@ final class TapeView extends BorderPane {
     private long edgesDrawn = -1;
     private double dragX = Double.NaN;
     private boolean dragged;
+    private double longest;
+    private final List<Written> written = new ArrayList<>();
 
     TapeView(FxLettering lettering) {
         this.lettering = lettering;
@@ -155,6 +160,7 @@ final class TapeView extends BorderPane {
 
     void setEm(double em) {
         this.em = em;
+        longest = rows.stream().mapToDouble(row -> lettering.width(row.label(), em * LABEL)).max().orElse(0);
         dirty = true;
     }
 
@@ -175,6 +181,7 @@ final class TapeView extends BorderPane {
         clear();
         this.store = store;
         this.rows = List.copyOf(rows);
+        longest = rows.stream().mapToDouble(row -> lettering.width(row.label(), em * LABEL)).max().orElse(0);
         firstRow = 0;
         selectedRow = 0;
         readout.setWords("");
@@ -277,8 +284,42 @@ final class TapeView extends BorderPane {
 
     // ---- geometry
 
+    /** As wide as the longest name wants, within reason. */
     private double gutter() {
-        return Math.min(12.5 * em, paper.getWidth() * 0.3);
+        return Math.min(Math.max(12.5 * em, longest + 1.6 * em), paper.getWidth() * 0.35);
+    }
+
+    /** Names are set smaller, down to this share, before they are squeezed. */
+    private double labelSize(String label, double room) {
+        double size = em * LABEL;
+        return Math.max(size * LEAST_LABEL, size * Math.min(1, room / Math.max(1, lettering.width(label, size))));
+    }
+
+    /** Something lettered on the paper and the area it takes, for a test: a canvas has no nodes to ask. */
+    record Written(String text, double x, double y, double width, double height) {
+    }
+
+    /** What stands on the paper now. */
+    List<Written> written() {
+        return written;
+    }
+
+    /** True where words may begin on a row without lying on the words of the mark before. */
+    private boolean free(double x, double y, double width) {
+        if (written.isEmpty()) {
+            return true;
+        }
+        Written last = written.get(written.size() - 1);
+        return last.x() + last.width() + 0.4 * em < x || x + width < last.x() || Math.abs(last.y() + last.height() / 2 - y) > 1;
+    }
+
+    private void write(GraphicsContext g, String text, double x, double y, TextAlignment align, String font, double size) {
+        g.setFont(Font.font(font, size));
+        g.setTextAlign(align);
+        g.fillText(text, x, y);
+        double width = lettering.width(text, size);
+        double left = align == TextAlignment.LEFT ? x : align == TextAlignment.RIGHT ? x - width : x - width / 2;
+        written.add(new Written(text, left, y - size / 2, width, size));
     }
 
     private double rowHeight() {
@@ -477,6 +518,7 @@ final class TapeView extends BorderPane {
 
     private void draw() {
         dirty = false;
+        written.clear();
         double width = Math.floor(paper.getWidth());
         double height = Math.floor(paper.getHeight());
         if (width < 10 || height < 10) {
@@ -494,9 +536,10 @@ final class TapeView extends BorderPane {
         double top = scale();
         if (rows.isEmpty()) {
             g.setFill(soft.get());
-            g.setFont(Font.font("Cabin", em));
-            g.setTextAlign(TextAlignment.CENTER);
-            g.fillText(Texts.say("tape.empty"), width / 2, height / 2, width - 2 * em);
+            List<String> lines = lettering.wrap(Texts.say("tape.empty"), em, width - 2 * em);
+            for (int i = 0; i < lines.size(); i++) {
+                write(g, lines.get(i), width / 2, height / 2 + (i - (lines.size() - 1) / 2.0) * 1.4 * em, TextAlignment.CENTER, Theme.DRAWING_FONT, em);
+            }
             return;
         }
         timeScale(g, left, top, width, height);
@@ -515,8 +558,6 @@ final class TapeView extends BorderPane {
 
     private void timeScale(GraphicsContext g, double left, double top, double width, double height) {
         long step = window.tick(8.5 * em / Math.max(1, width - left));
-        g.setFont(Font.font("Cabin", em * 0.85));
-        g.setTextAlign(TextAlignment.LEFT);
         g.setLineWidth(1);
         long minor = step / 5;
         for (long t = Math.floorDiv(window.from(), minor) * minor; t <= window.end(); t += minor) {
@@ -533,7 +574,7 @@ final class TapeView extends BorderPane {
                 String words = TapeWindow.clock(t, step);
                 if (x + lettering.width(words, em * 0.85) + 4 < width) {
                     g.setFill(soft.get());
-                    g.fillText(words, x + 3, top * 0.5);
+                    write(g, words, x + 3, top * 0.5, TextAlignment.LEFT, TEXT_FONT, em * 0.85);
                 }
             }
         }
@@ -559,19 +600,15 @@ final class TapeView extends BorderPane {
         g.setStroke(rule.get());
         g.setLineWidth(1);
         g.strokeLine(0, Math.round(y + h) - 0.5, width, Math.round(y + h) - 0.5);
-        g.setTextAlign(TextAlignment.LEFT);
-        g.setFont(Font.font(Theme.DRAWING_FONT, em * 0.93));
         g.setFill(ink.get());
         String label = row.label();
         double room = left - 0.8 * em - 6;
-        double labelWidth = lettering.width(label, em * 0.93);
-        g.fillText(label, 0.8 * em, y + h / 2, room);
+        double size = labelSize(label, room);
+        write(g, label, 0.8 * em, y + h / 2, TextAlignment.LEFT, Theme.DRAWING_FONT, size);
         String input = row.input().text();
-        if (row.planned() && labelWidth + lettering.width(input, em * 0.8) + em < room) {
-            g.setFont(Font.font("Cabin", em * 0.8));
+        if (row.planned() && lettering.width(label, size) + lettering.width(input, em * 0.8) + em < room) {
             g.setFill(soft.get());
-            g.setTextAlign(TextAlignment.RIGHT);
-            g.fillText(input, left - 6, y + h / 2);
+            write(g, input, left - 6, y + h / 2, TextAlignment.RIGHT, TEXT_FONT, em * 0.8);
         }
         double high = y + h * 0.2;
         double low = y + h * 0.84;
@@ -663,14 +700,12 @@ final class TapeView extends BorderPane {
         String words = mark.kind().word() + " " + TapeWindow.duration(mark.to() - mark.from());
         double size = em * 0.8;
         double room = lettering.width(words, size);
-        if (b + 5 + room < width) {
-            g.setFont(Font.font("Cabin", size));
-            g.setTextAlign(TextAlignment.LEFT);
-            double middle = (high + low) / 2;
+        double middle = (high + low) / 2;
+        if (b + 5 + room < width && free(b + 5, middle, room)) {
             g.setFill(selected.get());
             g.fillRect(b + 3, middle - size * 0.6, room + 4, size * 1.2);
             g.setFill(fault.get());
-            g.fillText(words, b + 5, middle);
+            write(g, words, b + 5, middle, TextAlignment.LEFT, TEXT_FONT, size);
         }
         g.setStroke(trace.get());
         g.setLineWidth(1.4);
@@ -707,8 +742,6 @@ final class TapeView extends BorderPane {
         g.setFill(asked.get());
         g.fillRect(x - 0.6 * em, top - 1.3 * em, 1.2 * em, 1.2 * em);
         g.setFill(selected.get());
-        g.setFont(Font.font("Cabin", em * 0.85));
-        g.setTextAlign(TextAlignment.CENTER);
-        g.fillText(name, x, top - 0.7 * em);
+        write(g, name, x, top - 0.7 * em, TextAlignment.CENTER, TEXT_FONT, em * 0.85);
     }
 }

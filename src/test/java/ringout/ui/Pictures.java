@@ -66,6 +66,9 @@ final class Pictures {
         if (node instanceof Labeled labeled) {
             truncated(labeled, faults);
         }
+        if (node instanceof TapeView tape) {
+            canvas(tape, faults);
+        }
         if (node instanceof Parent parent && !(node instanceof ScrollBar)) {
             if (!(parent instanceof Group) && !parent.getStyleClass().contains("page")) {
                 overlaps(parent, faults);
@@ -91,6 +94,25 @@ final class Pictures {
                 Bounds bounds = text.getBoundsInParent();
                 if (bounds.getMaxX() > labeled.getWidth() + 0.35 * text.getFont().getSize() || bounds.getMaxY() > labeled.getHeight() + 2.5 || bounds.getMinY() < -2.5) {
                     faults.add("spills: \"" + wanted + "\" in " + path(labeled) + " " + bounds + " of " + labeled.getWidth() + "x" + labeled.getHeight());
+                }
+            }
+        }
+    }
+
+    /** What is lettered on the tape's canvas: inside it, and no two on one another. */
+    private static void canvas(TapeView tape, List<String> faults) {
+        Region paper = (Region) tape.lookup("#tape-paper");
+        List<TapeView.Written> written = tape.written();
+        for (int i = 0; i < written.size(); i++) {
+            TapeView.Written a = written.get(i);
+            if (a.x() < -0.5 || a.x() + a.width() > paper.getWidth() + 0.5 || a.y() < -0.5 || a.y() + a.height() > paper.getHeight() + 0.5) {
+                faults.add("outside the tape: \"" + a.text() + "\"");
+            }
+            for (TapeView.Written b : written.subList(i + 1, written.size())) {
+                double w = Math.min(a.x() + a.width(), b.x() + b.width()) - Math.max(a.x(), b.x());
+                double h = Math.min(a.y() + a.height(), b.y() + b.height()) - Math.max(a.y(), b.y());
+                if (w > 1 && h > 0.3 * Math.min(a.height(), b.height())) {
+                    faults.add("lettering on lettering on the tape: \"" + a.text() + "\" and \"" + b.text() + "\"");
                 }
             }
         }
