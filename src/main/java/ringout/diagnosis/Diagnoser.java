@@ -92,7 +92,9 @@ public final class Diagnoser {
                             : "no set of up to " + Words.number(settings.mostFaults()) + " faults accounts for everything that was seen"
                     : "the plan has no " + Words.or(evidence.foreign.stream().map(i -> i.text()).toList())
                             + "; is this the box the plan describes?";
-            return new Diagnosis(List.of(), true, search.budgetHit(), 1, true, why, List.of(), 0);
+            return new Diagnosis(List.of(), true, search.budgetHit(), 1, true, why + evidence.contradiction().map(p -> "; from "
+                    + p.pointA().text() + " to " + p.pointB().text() + " the meter showed now this, now that: probe there again")
+                    .orElse(""), List.of(), 0);
         }
         double remainder = remainder(candidates, search.budgetHit());
         Steps steps = new Steps(predictor, settings, wording.chords(), candidates, settings.stopAt() / (1 - remainder),

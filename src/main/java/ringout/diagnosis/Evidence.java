@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import ringout.check.Observation;
@@ -50,6 +51,13 @@ final class Evidence {
         }
         items.forEach(item -> ((Seen) item).findSlips(seen, chords));
         probes.stream().filter(p -> p.reading() != ProbeReading.UNCERTAIN).forEach(p -> items.add(new Measured(p)));
+    }
+
+    /** A probe that was answered differently at different times. */
+    Optional<ProbeResult> contradiction() {
+        List<ProbeResult> results = items.stream().filter(Measured.class::isInstance).map(i -> ((Measured) i).result).toList();
+        return results.stream().filter(r -> results.stream().anyMatch(o -> o.reading() != r.reading() && o.pointA().equals(r.pointA())
+                && o.pointB().equals(r.pointB()) && o.mode() == r.mode() && o.hold().equals(r.hold()))).findFirst();
     }
 
     /** What was spent on meter readings so far, in sets of faults tried. */
