@@ -165,16 +165,17 @@ public final class Watch {
         for (int a = 0; a < jitters.length; a++) {
             double noise = jitters[a] == null ? AxisJitter.NONE : jitters[a].sample(nanos, state.axis(a));
             if (noise != AxisJitter.NONE) {
-                shakes(nanos, a, Measured.steps(noise, jitters[a].error(noise)));
+                shakes(nanos, a, noise);
             }
         }
     }
 
     /** One that goes on shaking is told once, and again after it was still for a while. */
-    private void shakes(long nanos, int axis, Measured noise) {
+    private void shakes(long nanos, int axis, double steps) {
         boolean again = shookLast[axis] == NOT || nanos - shookLast[axis] > settings.stuckAfter();
         shookLast[axis] = nanos;
         if (again) {
+            Measured noise = Measured.steps(steps, jitters[axis].error(steps));
             Input input = layout.axes().get(axis).input();
             tell(WatchEvent.Kind.SHAKING, nanos, layout.switches().size() + axis, List.of(input), Optional.of(noise),
                     name(input) + " shakes faster than a hand moves it, by " + noise.text() + " RMS.");
