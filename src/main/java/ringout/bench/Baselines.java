@@ -63,6 +63,16 @@ public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, 
                         .filter(c -> c.sort() != Change.Sort.GONE && c.sort() != Change.Sort.NOT_CHECKED).toList();
     }
 
+    /**
+     * The newest check kept of a box that was made with this very plan.
+     *
+     * @throws JournalException where the kept ones cannot be read
+     */
+    public static Optional<KeptChecks.Kept> newest(DeviceInfo box, PlanInUse plan, KeptChecks store) throws JournalException {
+        List<KeptChecks.Kept> same = store.of(box, plan.hash()).checks().stream().filter(k -> k.planHash().equals(plan.hash())).toList();
+        return same.isEmpty() ? Optional.empty() : Optional.of(same.get(same.size() - 1));
+    }
+
     /** How many things are new or worse. */
     public long worse() {
         return changes.stream().filter(Change::isWorse).count();

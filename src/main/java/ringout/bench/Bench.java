@@ -105,7 +105,16 @@ public final class Bench {
 
     /** Starts the guided check of that plan, in place of any before. */
     public void startCheck(long nanos, Plan plan, CheckSettings settings) {
-        check = new Check(plan, decoder.layout(), settings, nanos);
+        start(nanos, plan, new Check(plan, decoder.layout(), settings, nanos));
+    }
+
+    /** Starts a check of these steps alone. */
+    public void startSteps(long nanos, Plan plan, CheckSettings settings, List<ExtraStep> steps) {
+        start(nanos, plan, Check.of(steps, plan, decoder.layout(), settings, nanos));
+    }
+
+    private void start(long nanos, Plan plan, Check started) {
+        check = started;
         toggles = new ToggleMeters(plan, decoder.layout());
         diagnosis = null;
         if (news > 0) {

@@ -71,6 +71,8 @@ public final class Session implements AutoCloseable {
     private CheckView diagnosed;
     /** Steps asked for from outside, of the check of now. */
     private int others;
+    /** Somebody else decides what to ask next, and diagnoses what comes of it. */
+    private boolean led;
     private String journalTrouble = "";
 
     private Session(DeviceSource source, DeviceConnection connection, Optional<RecordingFile> file, boolean usesReportIds,
@@ -160,8 +162,23 @@ public final class Session implements AutoCloseable {
             long now = now();
             record(new Entry.CheckBegan(now, plan.hash(), plan.text()));
             others = 0;
+            led = false;
             bench.startCheck(now, plan.plan(), CheckSettings.STANDARD);
             checked = Optional.of(plan.plan());
+        });
+    }
+
+    /**
+     * Asks these steps alone, in place of any check before, and leaves it to the caller to make sense of the answers and to
+     * {@link #append} more. It is recorded, but not as a guided check: it can be neither replayed as one nor kept.
+     */
+    void startSteps(Plan plan, List<ExtraStep> steps) {
+        tasks.add(() -> {
+            long now = now();
+            record(new Entry.Appended(now, steps, bench.news()));
+            led = true;
+            bench.startSteps(now, plan, CheckSettings.STANDARD, steps);
+            checked = Optional.of(plan);
         });
     }
 
@@ -247,7 +264,7 @@ public final class Session implements AutoCloseable {
             diagnosed = null;
             return;
         }
-        if (check.view() == diagnosed || check.findings().isEmpty()) {
+        if (led || check.view() == diagnosed || check.findings().isEmpty()) {
             return;
         }
         CheckView view = check.view();

@@ -138,6 +138,17 @@ public final class Check {
      * @param nanos  now
      */
     public Check(Plan plan, InputLayout layout, CheckSettings settings, long nanos) {
+        this(plan, layout, settings, nanos, true);
+    }
+
+    /** A check of these steps only, and of what is appended later. */
+    public static Check of(List<ExtraStep> steps, Plan plan, InputLayout layout, CheckSettings settings, long nanos) {
+        Check check = new Check(plan, layout, settings, nanos, false);
+        check.append(nanos, steps);
+        return check;
+    }
+
+    private Check(Plan plan, InputLayout layout, CheckSettings settings, long nanos, boolean whole) {
         this.plan = plan;
         this.layout = layout;
         this.settings = settings;
@@ -146,7 +157,9 @@ public final class Check {
         this.now = layout.newState();
         this.list = new Checklist(plan, layout, words);
         this.axes = new AxisWatch(layout);
-        list.add(new Step.HandsOff());
+        if (whole) {
+            list.add(new Step.HandsOff());
+        }
         for (Control control : plan.controls()) {
             List<Action> actions = new ArrayList<>(control.actions());
             if (control instanceof Control.Selector && actions.size() > 1) {
@@ -154,7 +167,7 @@ public final class Check {
                 actions.add(actions.remove(0));
                 selectorAt.put(control.id(), control.actions().get(0).id());
             }
-            actions.stream().filter(a -> a.input().isPresent()).forEach(a -> list.add(new Step.Single(a, false)));
+            actions.stream().filter(a -> whole && a.input().isPresent()).forEach(a -> list.add(new Step.Single(a, false)));
         }
         time = nanos;
         begin("");

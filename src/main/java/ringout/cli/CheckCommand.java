@@ -19,6 +19,7 @@ import picocli.CommandLine.Spec;
 import ringout.bench.Advisor;
 import ringout.bench.Baselines;
 import ringout.bench.Boxes;
+import ringout.bench.HuntSession;
 import ringout.bench.CheckedRecording;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
@@ -29,6 +30,7 @@ import ringout.check.ExtraStep;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.device.SimulatedSource;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
@@ -45,10 +47,13 @@ import ringout.plan.Plan;
             "",
             "While it runs in a terminal, type a letter and Enter: s skips a step, r repeats it, u goes back one step,",
             "w says that you pressed the wrong one, q ends the check. Ctrl-C ends it too; nothing recorded is lost.",
+            "At a probe (--hunt): y the meter shows what a good box does, n it does not, or type what it shows (beep, open,",
+            "on diode test also 0.6 or 1.2), ? it is not clear, s skip this probe, q end the hunt.",
             "",
             "Examples:",
             "  ringout check --plan fixtures/plans/drivers-desk.yaml --device DESK-01",
-            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device 'sim:desk?fault=open:R2'"})
+            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device 'sim:desk?fault=open:R2'",
+            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device DESK-01 --hunt sander"})
 final class CheckCommand implements Callable<Integer> {
     @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
     private Path plan;
@@ -85,6 +90,11 @@ final class CheckCommand implements Callable<Integer> {
             description = "at the end, have this control held while the box is flexed, to make a cold joint show; may be repeated")
     private List<String> flex = List.of();
 
+    @Option(names = "--hunt", paramLabel = "ID",
+            description = "this control is dead: ask only what finds out why, in the fewest steps, for some of them with a multimeter; "
+                    + "starts from the newest kept check of this box")
+    private String hunt;
+
     @Option(names = "--json", description = "print one JSON document instead")
     private boolean json;
 
@@ -96,6 +106,12 @@ final class CheckCommand implements Callable<Integer> {
     @Override
     public Integer call() throws DeviceException {
         PlanInUse inUse = PlanOption.inUse(plan);
+        if (hunt != null) {
+            if (what.replay != null) {
+                throw new BadInput("--hunt asks as it goes, so it needs the box itself: --device, not --replay");
+            }
+            return hunt(inUse);
+        }
         SessionView result = what.replay != null ? replay(inUse) : live(inUse);
         CheckView check = result.check().orElseThrow();
         print(inUse, result);
@@ -145,7 +161,7 @@ final class CheckCommand implements Callable<Integer> {
         DeviceInfo device = catalog.choose(what.device);
         Terminal terminal = new Terminal(json ? spec.commandLine().getErr() : spec.commandLine().getOut());
         CountDownLatch over = new CountDownLatch(1);
-        try (Session session = open(catalog, device, inUse)) {
+        try (Session session = open(catalog, device, Optional.of(inUse))) {
             Thread onInterrupt = new Thread(() -> {
                 session.close();
                 terminal.end();
@@ -188,6 +204,37 @@ final class CheckCommand implements Callable<Integer> {
         }
     }
 
+    private int hunt(PlanInUse inUse) throws DeviceException {
+        List<Action> actions;
+        try {
+            actions = HuntSession.actions(inUse.plan(), hunt);
+        } catch (IllegalArgumentException unknown) {
+            throw new BadInput("--hunt " + hunt + ": " + unknown.getMessage(), unknown);
+        }
+        DeviceCatalog catalog = Boxes.catalog();
+        DeviceInfo device = catalog.choose(what.device);
+        try (Session session = open(catalog, device, Optional.empty())) {
+            HuntRun run = new HuntRun(inUse, hunt, actions, json, spec.commandLine().getOut(), spec.commandLine().getErr());
+            return run.run(session, simulated(device) ? Optional.empty() : baseline(device, inUse)).status();
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+            throw new BadInput("interrupted", wanted);
+        }
+    }
+
+    private static boolean simulated(DeviceInfo device) {
+        return device.path().startsWith(SimulatedSource.PREFIX);
+    }
+
+    private Optional<KeptChecks.Kept> baseline(DeviceInfo device, PlanInUse inUse) {
+        try {
+            return Baselines.newest(device, inUse, KeptChecks.ofUser());
+        } catch (JournalException problem) {
+            note(problem.getMessage() + "; going on without an earlier check");
+            return Optional.empty();
+        }
+    }
+
     private static ExtraStep flex(Plan plan, String id) {
         Action action = plan.action(id).orElseThrow(() -> new BadInput("--flex " + id + ": the plan has no such control; it has "
                 + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
@@ -208,11 +255,11 @@ final class CheckCommand implements Callable<Integer> {
         }
     }
 
-    private Session open(DeviceCatalog catalog, DeviceInfo device, PlanInUse inUse) throws DeviceException {
+    private Session open(DeviceCatalog catalog, DeviceInfo device, Optional<PlanInUse> inUse) throws DeviceException {
         Optional<Path> recording = noRecord ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(device.name(), LocalDateTime.now()));
         try {
-            Session session = Session.open(catalog, device, Optional.of(inUse), recording);
+            Session session = Session.open(catalog, device, inUse, recording);
             recording.ifPresent(path -> {
                 recorded = path;
                 note("recording to " + path);
@@ -227,9 +274,9 @@ final class CheckCommand implements Callable<Integer> {
         }
     }
 
-    private static Session openUnrecorded(DeviceCatalog catalog, DeviceInfo device, PlanInUse inUse) throws DeviceException {
+    private static Session openUnrecorded(DeviceCatalog catalog, DeviceInfo device, Optional<PlanInUse> inUse) throws DeviceException {
         try {
-            return Session.open(catalog, device, Optional.of(inUse), Optional.empty());
+            return Session.open(catalog, device, inUse, Optional.empty());
         } catch (JournalException impossible) {
             throw new IllegalStateException("nothing is recorded", impossible);
         }

@@ -109,12 +109,12 @@ final class ContinuityCommand implements Callable<Integer> {
             case "n", "o" -> {
                 Optional<ProbeReading> reading = answer.equals("n") ? opposite(step) : Optional.empty();
                 if (reading.isEmpty()) {
-                    out.print("      What does it show: " + readings(step.mode()) + "? ");
+                    out.print("      What does it show: " + MeterAnswers.readings(step.mode()) + "? ");
                     out.flush();
-                    reading = reading(step.mode(), in.readLine());
+                    reading = MeterAnswers.reading(step.mode(), in.readLine());
                 }
                 if (reading.isEmpty()) {
-                    out.println("      That is none of " + readings(step.mode()) + "; the step is asked again.");
+                    out.println("      That is none of " + MeterAnswers.readings(step.mode()) + "; the step is asked again.");
                 } else {
                     shown.add(reading);
                     if (reading.get() != step.good()) {
@@ -132,22 +132,6 @@ final class ContinuityCommand implements Callable<Integer> {
             case LINE -> Optional.of(ProbeReading.OPEN);
             case APART -> Optional.of(ProbeReading.BEEP);
             case DIODE -> Optional.empty();
-        };
-    }
-
-    /** On continuity a meter beeps or does not; only diode test tells drops. */
-    private static String readings(ProbeMode mode) {
-        return mode == ProbeMode.CONTINUITY ? "beep, open" : "beep, 0.6, 1.2, open";
-    }
-
-    private static Optional<ProbeReading> reading(ProbeMode mode, String typed) {
-        String word = typed == null ? "" : typed.strip().toLowerCase(Locale.ROOT).replace(',', '.');
-        return switch (word) {
-            case "beep" -> Optional.of(ProbeReading.BEEP);
-            case "0.6" -> mode == ProbeMode.DIODE ? Optional.of(ProbeReading.ONE_DROP) : Optional.empty();
-            case "1.2" -> mode == ProbeMode.DIODE ? Optional.of(ProbeReading.TWO_DROPS) : Optional.empty();
-            case "open" -> Optional.of(ProbeReading.OPEN);
-            default -> Optional.empty();
         };
     }
 

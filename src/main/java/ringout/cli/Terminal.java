@@ -76,6 +76,20 @@ final class Terminal {
         out.flush();
     }
 
+    /** Shows a line of its own. */
+    synchronized void say(String text) {
+        line(text);
+    }
+
+    /** Asks for an answer on the same line. */
+    synchronized void ask(String text) {
+        if (open) {
+            line("");
+        }
+        out.print(text);
+        out.flush();
+    }
+
     /** Leaves the line that is rewritten. */
     synchronized void end() {
         if (open) {

@@ -29,6 +29,9 @@ final class Lookahead {
 
     /** Points at which steps are compared, all in all; beyond, the most informative one is taken. */
     private static final int MOST_COMPARED = 5000;
+    /** Points looked at, all in all; beyond, and where hardly ever anything gets to, the entropy left is the estimate. */
+    private static final int MOST_POINTS = 6000;
+    private static final double HARDLY_EVER = 2e-4;
     /** What is left less often than this is not worth comparing steps for. */
     private static final double LEAST_REACH = 0.003;
     /** What the effort of a single press counts in steps: it decides between nearly equal orders only. */
@@ -45,6 +48,7 @@ final class Lookahead {
     private final Map<Key, Choice> known = new HashMap<>();
     private final Choice choice;
     private int compared;
+    private int points;
 
     /**
      * What is best from some point on.
@@ -130,6 +134,10 @@ final class Lookahead {
         if (settled(left)) {
             return Choice.NONE;
         }
+        if (reach < HARDLY_EVER || points > MOST_POINTS) {
+            double about = Math.max(1, entropy(left));
+            return new Choice(-1, about, about);
+        }
         Key key = key(left);
         Choice best = known.get(key);
         if (best == null) {
@@ -142,7 +150,22 @@ final class Lookahead {
     private record Ranked(int option, double value) {
     }
 
+    /** Of the classes, in bits. */
+    private double entropy(Left left) {
+        double sum = 0;
+        double inClass = 0;
+        for (int i = 0; i < left.live.length; i++) {
+            inClass += left.weight[i];
+            if (i + 1 == left.live.length || classOf[left.live[i + 1]] != classOf[left.live[i]]) {
+                sum += xlogx(inClass);
+                inClass = 0;
+            }
+        }
+        return (Math.log(left.total) - sum / left.total) / Math.log(2);
+    }
+
     private Choice fresh(Left left, double reach, boolean root) {
+        points++;
         List<Ranked> ranked = new ArrayList<>();
         int[] open = splitting(left, ranked);
         int width = reach < LEAST_REACH || ++compared > MOST_COMPARED ? 1 : width(liveClasses(left), root);

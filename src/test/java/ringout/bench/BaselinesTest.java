@@ -136,4 +136,16 @@ class BaselinesTest {
         assertEquals(Optional.empty(), keep(record(0, Wear.NONE, 1, true), store));
         assertTrue(Files.notExists(folder.resolve("checks")));
     }
+
+    @Test
+    void theNewestCheckOfThisVeryPlanIsTheBaseline() throws JournalException {
+        KeptChecks store = new KeptChecks(folder.resolve("checks"));
+        DeviceInfo box = DeviceInfo.joystick("Guard's panel", 0x1209, 2, "GUARD-01", "test:panel");
+        assertEquals(Optional.empty(), Baselines.newest(box, inUse(), store));
+        for (int day : new int[] {3, 9, 6}) {
+            CheckedRecording.of(record(day, Wear.NONE, day, false), Optional.empty()).keep(store);
+        }
+        assertEquals(MARCH.plus(Duration.ofDays(9)), Baselines.newest(box, inUse(), store).orElseThrow().check().when());
+        assertEquals(Optional.empty(), Baselines.newest(box, new PlanInUse(plan, "another"), store));
+    }
 }

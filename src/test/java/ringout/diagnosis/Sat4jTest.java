@@ -68,14 +68,14 @@ class Sat4jTest {
         assertTrue(rows > 4 || pairs > 0, "some cases need two faults");
     }
 
-    private static boolean covered(Fault f) {
+    static boolean covered(Fault f) {
         return f instanceof Fault.LineOpen || f instanceof Fault.LineBroken || f instanceof Fault.ContactOpen
                 || f instanceof Fault.ContactClosed || f instanceof Fault.NormallyClosed || f instanceof Fault.DiodeOpen
                 || f instanceof Fault.DiodeShort || f instanceof Fault.DiodeReversed
                 || f instanceof Fault.LinesShorted s && !s.second().equals(Fault.GROUND) && !s.second().equals(Fault.SUPPLY);
     }
 
-    private static TreeSet<String> found(Circuit circuit, List<Fault> faults, List<Observation> seen) {
+    static TreeSet<String> found(Circuit circuit, List<Fault> faults, List<Observation> seen) {
         Diagnoser diagnoser = new Diagnoser(circuit, faults, EXACT);
         List<Candidate> candidates = diagnoser.candidates(seen, List.of());
         int least = candidates.stream().mapToInt(c -> c.faults().length).min().orElse(-1);
@@ -85,7 +85,7 @@ class Sat4jTest {
     }
 
     /** All sets of the fewest faults, up to two, that the clauses allow. */
-    private static TreeSet<String> smallest(Plan plan, List<Fault> faults, List<Observation> seen) throws TimeoutException {
+    static TreeSet<String> smallest(Plan plan, List<Fault> faults, List<Observation> seen) throws TimeoutException {
         for (int most = 0; most <= 2; most++) {
             TreeSet<String> sets = new TreeSet<>();
             try {

@@ -1,0 +1,248 @@
+package ringout.bench;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.TreeSet;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import ringout.check.CheckView;
+import ringout.check.ExtraStep;
+import ringout.check.KeptCheck;
+import ringout.check.Observation;
+import ringout.circuit.Circuit;
+import ringout.circuit.Harness;
+import ringout.circuit.ProbeReading;
+import ringout.device.Threads;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Hunt;
+import ringout.diagnosis.NextStep;
+import ringout.diagnosis.Probe;
+import ringout.diagnosis.ProbeResult;
+import ringout.diagnosis.Settings;
+import ringout.plan.Action;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+
+/**
+ * The hunt for what is wrong with one control of a live box: presses and chords are asked by the session's own steps and
+ * answered by the box, probes are shown and answered with {@link #answer}. Works on a thread of its own.
+ *
+ * <p>Methods may be called from any thread and return at once, except {@link #close}.
+ */
+public final class HuntSession implements AutoCloseable {
+    /** Sets of three or more faults tried, as {@link Advisor} does, while the builder waits. */
+    private static final int BUDGET = 2000;
+    /** How often the session is looked at while nothing is heard of it. */
+    private static final long NAP_MILLIS = 200;
+    /** A hunt that takes more is given up on: the longest of an 8 x 8 takes about half as many. */
+    private static final int MOST_STEPS = 20;
+
+    private final Session session;
+    private final Plan plan;
+    private final Harness good;
+    private final List<Action> actions;
+    private final Consumer<View> listener;
+    private final BlockingQueue<Object> events = new LinkedBlockingQueue<>();
+    private final Thread thread;
+    private volatile View view;
+    private volatile boolean closed;
+    private Hunt hunt;
+
+    /** Where the hunt stands. */
+    public enum State {
+        /** A press or chord is asked by the session. */
+        PRESS,
+        /** The next step is being chosen. */
+        THINKING,
+        /** A probe is to be measured and {@link #answer answered}, with USB unplugged. */
+        PROBE,
+        /** A press is next, but the box is still unplugged. */
+        PLUG_IN,
+        /** It is over, see {@link View#result}. */
+        OVER
+    }
+
+    /**
+     * A snapshot.
+     *
+     * @param state    what is going on
+     * @param probe    present while one is to be measured
+     * @param taken    steps taken so far, the first presses of the control included
+     * @param expected how many more are expected
+     * @param result   present once it is over and the control did not answer as planned
+     */
+    public record View(State state, Optional<Probe> probe, int taken, double expected, Optional<Diagnosis> result) {
+    }
+
+    /**
+     * Starts hunting.
+     *
+     * @param session  a box that is watched; its check, if any, is ended
+     * @param id       of a control, or of one of its actions
+     * @param baseline what is known from before; see {@link Hunt#in}
+     * @param listener takes every new snapshot, on the hunt's thread
+     * @throws IllegalArgumentException where the plan has no such control, or it has no contact; says which there are
+     */
+    public static HuntSession start(Session session, Plan plan, String id, Optional<KeptCheck> baseline, Consumer<View> listener) {
+        return new HuntSession(session, plan, actions(plan, id), baseline, listener);
+    }
+
+    /**
+     * What is asked first: the actions of that name, or of the control of that name.
+     *
+     * @throws IllegalArgumentException where there are none; says which there are
+     */
+    public static List<Action> actions(Plan plan, String id) {
+        List<Action> meant = plan.actions().stream().filter(a -> (a.id().equals(id) || a.control().equals(id))
+                && !a.contacts().isEmpty() && a.input().isPresent()).toList();
+        if (meant.isEmpty()) {
+            throw new IllegalArgumentException("the plan has no control \"" + id + "\" with contacts; it has " + String.join(", ",
+                    plan.controls().stream().filter(c -> !c.contacts().isEmpty()).map(Control::id).toList()));
+        }
+        return meant;
+    }
+
+    private HuntSession(Session session, Plan plan, List<Action> actions, Optional<KeptCheck> baseline, Consumer<View> listener) {
+        this.session = session;
+        this.plan = plan;
+        this.actions = actions;
+        this.listener = listener;
+        Circuit circuit = Circuit.of(plan);
+        good = circuit.healthy();
+        view = new View(State.PRESS, Optional.empty(), 0, 0, Optional.empty());
+        session.startSteps(plan, actions.stream().map(a -> step(List.of(a.id()))).toList());
+        session.listen(any -> events.offer(any));
+        thread = new Thread(() -> run(circuit, baseline), "ringout-hunt");
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    /** The newest snapshot; never null. */
+    public View view() {
+        return view;
+    }
+
+    /** What the meter shows at the probe asked for; {@link ProbeReading#UNCERTAIN} where that is not clear. */
+    public void answer(ProbeReading reading) {
+        events.offer(reading);
+    }
+
+    /** The probe asked for cannot be made. */
+    public void skip() {
+        events.offer(State.PROBE);
+    }
+
+    private ExtraStep step(List<String> hold) {
+        return new ExtraStep(hold, good.read(hold).on());
+    }
+
+    private void run(Circuit circuit, Optional<KeptCheck> baseline) {
+        Settings usual = Settings.DEFAULT;
+        hunt = Hunt.in(circuit, baseline, new Settings(usual.slipRate(), usual.marginalOn(), usual.intermittentShow(), usual.stopAt(),
+                usual.mostSlips(), BUDGET, usual.mostFaults()));
+        List<ProbeResult> measured = new ArrayList<>();
+        int asked = actions.size();
+        try {
+            Optional<CheckView> answered = pressed(asked);
+            if (answered.isPresent() && answered.get().steps().stream().allMatch(s -> s.status() == CheckView.Status.GOOD)) {
+                show(State.OVER, Optional.empty(), asked, 0, Optional.empty());
+                return;
+            }
+            int taken = asked;
+            show(State.THINKING, Optional.empty(), taken, 0, Optional.empty());
+            hunt = hunt.knowing(seen(), measured);
+            while (!closed && hunt.next().isPresent() && taken < MOST_STEPS) {
+                NextStep next = hunt.next().get();
+                if (next.probe().isPresent()) {
+                    show(State.PROBE, next.probe(), taken, hunt.expectedSteps(), Optional.empty());
+                    Optional<ProbeReading> reading = measured();
+                    show(State.THINKING, Optional.empty(), ++taken, hunt.expectedSteps(), Optional.empty());
+                    reading.ifPresent(r -> measured.add(ProbeResult.of(next.probe().get(), r)));
+                    hunt = reading.isPresent() ? hunt.knowing(seen(), measured) : hunt.without(next);
+                } else if (next.hold().isEmpty()) {
+                    // What is on with nothing worked was seen already, or cannot be told from what is held now.
+                    hunt = hunt.without(next);
+                } else {
+                    press(next, taken);
+                    asked++;
+                    Optional<CheckView> now = pressed(asked);
+                    show(State.THINKING, Optional.empty(), ++taken, hunt.expectedSteps(), Optional.empty());
+                    boolean done = now.isPresent() && now.get().steps().get(asked - 1).status() != CheckView.Status.SKIPPED;
+                    hunt = done ? hunt.knowing(seen(), measured) : hunt.without(next);
+                }
+            }
+            show(State.OVER, Optional.empty(), taken, 0, Optional.of(hunt.diagnosis()));
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void show(State state, Optional<Probe> probe, int taken, double expected, Optional<Diagnosis> result) {
+        view = new View(state, probe, taken, expected, result);
+        listener.accept(view);
+    }
+
+    private void press(NextStep next, int taken) throws InterruptedException {
+        boolean said = false;
+        while (!closed && session.view().link() == SessionView.Link.LOST) {
+            if (!said) {
+                said = true;
+                show(State.PLUG_IN, Optional.empty(), taken, hunt.expectedSteps(), Optional.empty());
+            }
+            events.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
+        }
+        show(State.PRESS, Optional.empty(), taken, hunt.expectedSteps(), Optional.empty());
+        session.append(List.of(step(next.hold())));
+    }
+
+    /** Waits until so many presses have been answered. */
+    private Optional<CheckView> pressed(int asked) throws InterruptedException {
+        while (!closed && session.view().link() != SessionView.Link.ENDED) {
+            Optional<CheckView> check = session.view().check().filter(c -> c.total() == asked && c.finished());
+            if (check.isPresent()) {
+                return check;
+            }
+            events.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
+        }
+        closed = true;
+        return Optional.empty();
+    }
+
+    /** Waits for the answer to a probe; empty where it cannot be made. */
+    private Optional<ProbeReading> measured() throws InterruptedException {
+        while (!closed) {
+            Object event = events.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
+            if (event instanceof ProbeReading reading) {
+                return Optional.of(reading);
+            } else if (event == State.PROBE) {
+                return Optional.empty();
+            }
+        }
+        return Optional.empty();
+    }
+
+    /** All that was pressed; and what was on with nothing worked, where nothing rests closed by itself. */
+    private List<Observation> seen() {
+        SessionView now = session.view();
+        List<Observation> seen = new ArrayList<>(now.observations());
+        if (plan.controls().stream().noneMatch(Control.Selector.class::isInstance) && now.reports() > 0 && now.link() == SessionView.Link.LIVE) {
+            TreeSet<ringout.hid.Input> on = new TreeSet<>(now.state().onInputs());
+            on.removeIf(ringout.hid.Input.Axis.class::isInstance);
+            seen.add(new Observation(new TreeSet<>(), on));
+        }
+        return seen;
+    }
+
+    /** Ends it; the session goes on. */
+    @Override
+    public void close() {
+        closed = true;
+        thread.interrupt();
+        if (Thread.currentThread() != thread) {
+            Threads.join(thread);
+        }
+    }
+}

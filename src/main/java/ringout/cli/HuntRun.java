@@ -1,0 +1,215 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.PrintWriter;
+import java.nio.charset.Charset;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import ringout.bench.HuntSession;
+import ringout.bench.PlanInUse;
+import ringout.bench.Session;
+import ringout.check.CheckCommand;
+import ringout.check.KeptCheck;
+import ringout.check.Prompt;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Hunt;
+import ringout.diagnosis.Probe;
+import ringout.journal.KeptChecks;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+
+/** The hunt for what is wrong with one control, in a terminal. */
+final class HuntRun {
+    private static final String END = "\u0004";
+    private static final long NAP_MILLIS = 200;
+
+    private final Plan plan;
+    private final String id;
+    private final List<Action> actions;
+    private final boolean json;
+    private final PrintWriter out;
+    private final Terminal terminal;
+    private final boolean keyboard = System.console() != null;
+    private final BlockingQueue<HuntSession.View> views = new LinkedBlockingQueue<>();
+    private final BlockingQueue<String> typed = new LinkedBlockingQueue<>();
+    private boolean told;
+    private boolean reading;
+
+    HuntRun(PlanInUse plan, String id, List<Action> actions, boolean json, PrintWriter out, PrintWriter err) {
+        this.plan = plan.plan();
+        this.id = id;
+        this.actions = actions;
+        this.json = json;
+        this.out = out;
+        terminal = new Terminal(json ? err : out);
+    }
+
+    /** Runs to the end, and prints what is wrong. */
+    ExitCode run(Session session, Optional<KeptChecks.Kept> baseline) throws InterruptedException {
+        terminal.say(names() + (actions.size() > 1 ? " do" : " does") + " not answer? First once more, to be sure; then only what tells why.");
+        baseline.map(KeptChecks.Kept::check).ifPresent(this::say);
+        session.listen(view -> view.check().filter(c -> c.prompt().kind() != Prompt.Kind.DONE).ifPresent(c -> terminal.show(c, view.message())));
+        if (keyboard) {
+            read();
+        }
+        try (HuntSession hunt = HuntSession.start(session, plan, id, baseline.map(KeptChecks.Kept::check), views::add)) {
+            HuntSession.View view = hunt.view();
+            while (view.state() != HuntSession.State.OVER) {
+                HuntSession.View next = views.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
+                if (next != null) {
+                    view = next;
+                    show(view);
+                }
+                if (!keepOn(view, next != null, session, hunt)) {
+                    break;
+                }
+            }
+            return finish(view);
+        }
+    }
+
+    private String names() {
+        return actions.stream().map(Action::words).collect(Collectors.joining(", ")).toUpperCase(Locale.ROOT);
+    }
+
+    private void say(KeptCheck check) {
+        int well = Hunt.answeredWell(check).size();
+        terminal.say("In the check of " + check.when().atZone(ZoneId.systemDefault()).toLocalDate() + ", " + well + " of "
+                + plan.actions().size() + " answered as planned: those are taken as built right, so that only what breaks or wears is left.");
+    }
+
+    /** Lines from the keyboard, or from whatever stands in for it. */
+    private void read() {
+        if (reading) {
+            return;
+        }
+        reading = true;
+        Thread reader = new Thread(() -> {
+            try {
+                // Not closed, because standard input is not ours.
+                BufferedReader in = new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
+                for (String line = in.readLine(); line != null; line = in.readLine()) {
+                    typed.add(line.strip().toLowerCase(Locale.ROOT));
+                }
+            } catch (IOException gone) {
+                // As at the end.
+            }
+            typed.add(END);
+        }, "ringout-keyboard");
+        reader.setDaemon(true);
+        reader.start();
+    }
+
+    private void show(HuntSession.View view) {
+        switch (view.state()) {
+            case PRESS, PROBE -> {
+                if (!told) {
+                    told = true;
+                    terminal.say(String.format(Locale.ROOT, "It is dead. Expecting about %.0f more %s.", Math.max(1, view.expected()),
+                            Math.round(view.expected()) <= 1 ? "step" : "steps"));
+                }
+            }
+            case PLUG_IN -> terminal.say("Plug USB in again: a press is next.");
+            case THINKING, OVER -> { }
+        }
+    }
+
+    /** Passes on what was typed; false where the builder ends it. */
+    private boolean keepOn(HuntSession.View view, boolean fresh, Session session, HuntSession hunt) throws InterruptedException {
+        if (view.state() == HuntSession.State.PROBE && fresh) {
+            return probe(view.probe().orElseThrow(), hunt);
+        }
+        // Where there is no keyboard, all that comes in is for the probes.
+        String line = keyboard ? typed.poll() : null;
+        if (line != null) {
+            switch (line) {
+                case "s" -> session.command(CheckCommand.SKIP);
+                case "r" -> session.command(CheckCommand.REPEAT);
+                case "w" -> session.command(CheckCommand.WRONG_PRESS);
+                case "q" -> {
+                    return false;
+                }
+                default -> { }
+            }
+        }
+        return true;
+    }
+
+    private boolean probe(Probe probe, HuntSession hunt) throws InterruptedException {
+        terminal.say(probe.text());
+        read();
+        while (true) {
+            terminal.ask("  What does the meter show: as a good box [y], not so [n], " + MeterAnswers.readings(probe.mode())
+                    + ", not clear [?], skip [s], end [q]? ");
+            String line = typed.take();
+            terminal.say("");
+            Optional<ProbeReading> reading = switch (line) {
+                case "y" -> Optional.of(probe.good());
+                case "n" -> opposite(probe);
+                case "?" -> Optional.of(ProbeReading.UNCERTAIN);
+                default -> MeterAnswers.reading(probe.mode(), line);
+            };
+            if (reading.isPresent()) {
+                hunt.answer(reading.get());
+                return true;
+            } else if (line.equals("s")) {
+                hunt.skip();
+                return true;
+            } else if (line.equals("q") || line.equals(END)) {
+                return false;
+            }
+            terminal.say(line.equals("n") ? "  On diode test \"not so\" may be several things: type what it shows."
+                    : "  That is none of them.");
+        }
+    }
+
+    /** What "not so" can only mean on continuity. */
+    private static Optional<ProbeReading> opposite(Probe probe) {
+        return probe.mode() == ProbeMode.DIODE ? Optional.empty()
+                : Optional.of(probe.good() == ProbeReading.BEEP ? ProbeReading.OPEN : ProbeReading.BEEP);
+    }
+
+    private ExitCode finish(HuntSession.View view) {
+        terminal.end();
+        boolean over = view.state() == HuntSession.State.OVER;
+        if (json) {
+            ObjectNode document = Json.object().put("box", plan.box().name()).put("hunt", id).put("steps", view.taken()).put("over", over);
+            ArrayNode explanations = document.putArray("explanations");
+            view.result().ifPresent(d -> ExplanationText.put(explanations, d));
+            Json.print(out, document);
+        } else if (!over) {
+            out.println("Ended after " + steps(view.taken()) + ", before it was found.");
+        } else if (view.result().isEmpty()) {
+            out.println(names() + (actions.size() > 1 ? " answer" : " answers") + " as planned now. A joint that comes and goes shows when the box is flexed: "
+                    + "\"ringout check --flex " + actions.get(0).id() + "\"; \"ringout listen\" waits for it.");
+        } else {
+            out.println("After " + steps(view.taken()) + ":");
+            print(view.result().get());
+        }
+        out.flush();
+        boolean good = over && view.result().isEmpty();
+        return good ? ExitCode.OK : ExitCode.FINDINGS;
+    }
+
+    private void print(Diagnosis diagnosis) {
+        ExplanationText.print(out, diagnosis);
+        out.println();
+        out.println("Mend it with USB unplugged, eye protection on and the fumes drawn off; then check the whole box again.");
+    }
+
+    private static String steps(int count) {
+        return count == 1 ? "one step" : count + " steps";
+    }
+}
