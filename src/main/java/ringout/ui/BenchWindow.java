@@ -14,6 +14,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CancellationException;
@@ -376,7 +377,7 @@ final class BenchWindow {
     private List<NoticesView.Notice> notices() {
         List<NoticesView.Notice> notices = new ArrayList<>();
         if (seen != null) {
-            seen.notes().forEach(note -> notices.add(NoticesView.Notice.of(note)));
+            seen.notes().forEach(note -> notices.add(NoticesView.Notice.of(note.substring(0, 1).toUpperCase(Locale.ROOT) + note.substring(1))));
             if (seen.oddReports() > 0) {
                 notices.add(NoticesView.Notice.of(Texts.say("notice.odd-reports")));
             }

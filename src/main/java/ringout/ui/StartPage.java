@@ -170,7 +170,7 @@ final class StartPage extends BorderPane {
         first.getStyleClass().add("step");
         first.pseudoClassStateChanged(PseudoClass.getPseudoClass("ask"), true);
         HBox planHead = new HBox(heading(Texts.say("start.plans")), space(), open);
-        planHead.setAlignment(Pos.CENTER_LEFT);
+        planHead.setAlignment(Pos.BOTTOM_LEFT);
         planNew.setOnAction(event -> actions.planNew());
         edit.setOnAction(event -> actions.editPlan());
         sheet.setOnAction(event -> actions.printSheet());

@@ -27,9 +27,10 @@ class RecordingInWindowTest extends WindowTestBase {
     /** A check of a box with a worn switch. */
     static Path record(Path file) throws Exception {
         Plan plan = TestPlans.fixture("guards-panel");
+        PlanInUse inUse = PlanInUse.of(plan, java.nio.file.Files.readString(PLAN));
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
-        try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, ""))) {
-            RehearsalRecorder recorder = new RehearsalRecorder(recording, new PlanInUse(plan, ""));
+        try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
+            RehearsalRecorder recorder = new RehearsalRecorder(recording, inUse);
             rehearsal.listen(recorder);
             rehearsal.start();
             rehearsal.run();

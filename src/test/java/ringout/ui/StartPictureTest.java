@@ -146,8 +146,10 @@ class StartPictureTest {
         faults.addAll(picture("watch-quiet-" + suffix, page.getScene()));
         WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             for (int i = 1; i <= 12; i++) {
-                page.add(new WatchModel.Line("21:04:" + (10 + i), i % 5 == 0 ? "found" : "bounced", "Driver's desk: button 1 (HORN LOW) bounced at a press: "
-                        + "4 further transitions over 19.0 ms ± 1.0 ms. (" + i + " times so far)", i % 5 != 0, 0, i, Optional.empty()));
+                boolean back = i % 5 == 0;
+                page.add(new WatchModel.Line("21:04:" + (10 + i), back ? "found" : "bounced", back ? "Guard's panel: The box is back after 2.4 s ± 1.0 ms."
+                        : "Driver's desk: Button 1 (HORN LOW) bounced at a press: 4 further transitions over 19.0 ms ± 1.0 ms." + (i > 1 ? " (" + i + " times so far)" : ""),
+                        !back, back ? 1 : 0, i, Optional.empty()));
             }
             page.show(List.of(live, away), 10, 7_980_000_000_000L);
         });
