@@ -42,7 +42,7 @@ public final class CheckReport {
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm 'UTC'xxx", Locale.ROOT);
     private static final DateTimeFormatter DAY = DateTimeFormatter.ISO_LOCAL_DATE;
     /** Explanations less likely than this are not worth a line. */
-    private static final double LEAST = 0.01;
+    private static final double LEAST = 0.03;
     private static final int MOST_EXPLANATIONS = 3;
     private static final int HASH_DIGITS = 16;
     private static final double MARK_MM = 9;
@@ -192,6 +192,12 @@ public final class CheckReport {
         List<Explanation> shown = diagnosis.explanations().stream().filter(e -> e.probability() >= LEAST && !e.healthy())
                 .limit(MOST_EXPLANATIONS).toList();
         blocks.add(new Document.Heading("What explains it"));
+        if (diagnosis.explanations().stream().findFirst().filter(Explanation::healthy).isPresent()) {
+            blocks.add(new Document.Text("The wiring need not be at fault: single presses gave what the plan promises. Look at the part itself and at its "
+                    + "joints."));
+            caution();
+            return;
+        }
         if (shown.isEmpty()) {
             blocks.add(new Document.Text(capital(diagnosis.verdict()) + "."));
         }
@@ -227,6 +233,10 @@ public final class CheckReport {
             blocks.add(new Document.Subheading("To be certain"));
             blocks.add(new Document.Text(step.text() + (step.text().endsWith(".") ? "" : ".")));
         });
+        caution();
+    }
+
+    private void caution() {
         blocks.add(new Document.Caution("Before you mend", List.of(
                 "Unplug USB before you open, probe or solder, and keep it unplugged. Never probe a powered board.",
                 "Eye protection on, fumes away from you, iron back in its stand. Local codes and licensed practice come first.")));
