@@ -36,6 +36,7 @@ import ringout.device.DeviceException;
             ExplainCommand.class,
             ExportCommand.class,
             FieldsCommand.class,
+            LearnCommand.class,
             ListenCommand.class,
             PlanCommand.class,
             PredictCommand.class,

@@ -243,11 +243,11 @@ public final class CrossingLayout {
                     ink.add(Ink.Line.of("lever-open", new Point(from + 0.7 * em, middle), new Point(from + 1.5 * em, middle - 0.4 * em)));
                     ink.add(new Ink.Disc(new Point(from + 0.7 * em, middle), 0.13 * em, "terminal"));
                     ink.add(new Ink.Disc(new Point(from + 1.6 * em, middle), 0.13 * em, "terminal"));
-                    ink.add(text(names.get(contact.get()), new Area(from + 2 * em, y, nameRoom + 0.2 * em, height), letters, Ink.Align.LEFT, "slot-name"));
+                    ink.add(text(names.get(contact.get()), new Area(from + 2.1 * em, y, nameRoom + 0.2 * em, height), letters, Ink.Align.LEFT, "slot-name"));
                 } else {
                     ink.add(new Ink.Disc(new Point(from + em, middle), 0.3 * em, "free-slot"));
                 }
-                Area area = new Area(from + 0.05 * em, y + 0.1 * em, nameRoom + 2.2 * em, height - 0.2 * em);
+                Area area = new Area(from + 0.05 * em, y + 0.1 * em, nameRoom + 2.3 * em, height - 0.2 * em);
                 slots.add(new Slot(wiring, contact, area, ink));
                 reach(area);
             }

@@ -65,7 +65,6 @@ import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
-import ringout.report.DocumentFile;
 import ringout.ui.model.Cues;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.Reasoning;
@@ -96,6 +95,7 @@ final class BenchWindow {
     private final TopBar top;
     private final StartPage start;
     private final BenchPage bench;
+    private final FileQuestions files;
     private final Planning planning;
     private final Watching watching;
     private final PlanInUse demoPlan;
@@ -138,6 +138,7 @@ final class BenchWindow {
     private final List<ProbeResult> probes = new ArrayList<>();
     private Optional<CheckView> keptCheck = Optional.empty();
     private String keptNote = "";
+    private String printedNote = "";
     private SessionView seen;
     private long seenAt;
     private boolean closed;
@@ -161,10 +162,11 @@ final class BenchWindow {
         demoPlan = PlanInUse.of(PlanReader.read(demo, "drivers-desk.yaml").plan().orElseThrow(), demo);
         FxLettering lettering = new FxLettering();
         voice = Voice.find().map(Voice::new);
-        top = new TopBar(settings, voice.isPresent(), this::change, this::leave);
+        top = new TopBar(settings, voice.isPresent(), this::change, this::leave, this::printSheet);
         start = new StartPage(lettering, Exercise.of(demoPlan.plan(), System.nanoTime()), settings.record(), new Doings());
         bench = new BenchPage(lettering, this::command, this::again, this::measured, this::keepReport);
         bench.tape().setBytes(this::reportAt);
+        this.files = files;
         planning = new Planning(lettering, files, new Pages());
         watching = new Watching(lettering, background, folders.checks(), this::heard, this::onTape);
         root.getStyleClass().add("window");
@@ -333,6 +335,9 @@ final class BenchWindow {
 
     /** A plan or a recording that was dropped, or named when starting. */
     void openFile(Path path) {
+        if (!planning.dismiss()) {
+            return;
+        }
         if (RecordingOpened.looksLikeOne(path)) {
             openRecording(path);
         } else {
@@ -393,6 +398,9 @@ final class BenchWindow {
         }
         if (session.isPresent() && inUse.isPresent() && seen != null && planFile.isPresent() && inUse.get() != demoPlan) {
             against(planFile.get(), seen.layout()).forEach(message -> notices.add(NoticesView.Notice.of(message + ".")));
+        }
+        if (!printedNote.isEmpty()) {
+            notices.add(NoticesView.Notice.of(printedNote));
         }
         if (!keptNote.isEmpty()) {
             notices.add(NoticesView.Notice.of(keptNote));
@@ -462,6 +470,18 @@ final class BenchWindow {
         }
 
         @Override
+        public void learn() {
+            chosen.ifPresent(box -> {
+                try {
+                    planning.learn(source, box);
+                } catch (DeviceException problem) {
+                    openTrouble = problem.getMessage();
+                    refresh();
+                }
+            });
+        }
+
+        @Override
         public void editPlan() {
             planFile.ifPresent(planning::edit);
         }
@@ -492,8 +512,11 @@ final class BenchWindow {
             }
             if (page == null) {
                 start.say(state);
+                printedNote = state;
+                bench.setNotices(notices());
             } else {
                 top.atBench(about, state, false);
+                top.offerSheet(false);
             }
         }
 
@@ -506,6 +529,12 @@ final class BenchWindow {
         public void use(Path plan) {
             usePlan(plan);
         }
+    }
+
+    /** The wiring sheet of the plan on the bench. */
+    private void printSheet() {
+        inUse.ifPresent(plan -> planning.print(plan.plan(), plan == demoPlan ? "drivers-desk.yaml" : planFile.map(f -> f.file().getFileName().toString()).orElse("plan.yaml"),
+                plan == demoPlan ? Optional.empty() : planFile.map(PlanFile::file)));
     }
 
     private Optional<Path> recordTo(DeviceInfo box) {
@@ -744,6 +773,7 @@ final class BenchWindow {
             refresh();
             start.focusFirst();
         } else {
+            top.offerSheet(inUse.isPresent());
             bench.requestFocus();
         }
     }
@@ -766,6 +796,7 @@ final class BenchWindow {
         heard = Optional.empty();
         keptCheck = Optional.empty();
         keptNote = "";
+        printedNote = "";
         seen = null;
         recording.ifPresent(RecordingSearch::close);
         recording = Optional.empty();
@@ -883,16 +914,8 @@ final class BenchWindow {
     /** Asks where to, and keeps the report of the check there. */
     private void keepReport() {
         if (reportable()) {
-            FileChooser chooser = new FileChooser();
-            chooser.setTitle(Texts.say("step.report"));
-            chooser.setInitialFileName(recordingFile.get().getFileName().toString().replaceAll("\\.jsonl$", "") + ".html");
-            chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter("HTML", "*.html"), new FileChooser.ExtensionFilter("PDF", "*.pdf"));
-            File picked = chooser.showSaveDialog(stage);
-            if (picked != null) {
-                String ending = chooser.getSelectedExtensionFilter() != null
-                        && chooser.getSelectedExtensionFilter().getExtensions().contains("*.pdf") ? ".pdf" : ".html";
-                keepReport(DocumentFile.knows(picked.toPath()) ? picked.toPath() : Path.of(picked + ending));
-            }
+            files.save(Texts.say("step.report"), Optional.empty(), recordingFile.get().getFileName().toString().replaceAll("\\.jsonl$", "") + ".html",
+                    List.of(".html", ".pdf")).ifPresent(this::keepReport);
         }
     }
 

@@ -82,7 +82,6 @@ final class EditorPage extends BorderPane {
         probe.setOnAction(event -> actions.probe());
         FlowPane bar = new FlowPane(save, add, undo, redo, sheet, probe);
         bar.getStyleClass().add("editor-bar");
-        setTop(bar);
 
         FlowPane lines = new FlowPane(
                 line("add-row", Texts.say("editor.add-row"), m -> m.addLine(Line.Kind.ROW)),
@@ -115,7 +114,12 @@ final class EditorPage extends BorderPane {
         right.setMinWidth(0);
         SplitPane split = new SplitPane(drawings, right);
         split.setDividerPositions(0.66);
-        setCenter(split);
+        VBox whole = new VBox(bar, split);
+        whole.getStyleClass().add("docket");
+        VBox.setVgrow(split, Priority.ALWAYS);
+        bar.setMinHeight(Region.USE_PREF_SIZE);
+        split.setMinHeight(0);
+        setCenter(whole);
         addEventHandler(KeyEvent.KEY_PRESSED, this::key);
     }
 

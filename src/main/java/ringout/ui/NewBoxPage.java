@@ -114,6 +114,7 @@ final class NewBoxPage extends BorderPane {
         preview.setId("new-box-preview");
         empty.getStyleClass().add("drop-words");
         empty.setWrapText(true);
+        empty.setMinHeight(Region.USE_PREF_SIZE);
         setCenter(right);
         BorderPane.setMargin(right, new javafx.geometry.Insets(0, 0, 0, 8));
         show();

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -52,14 +53,18 @@ record PlanFile(Path file, String stamp, String hash, String text, PlanReading r
      * the new text is wholly on the disk the file keeps the old one.
      */
     static void write(Path file, String yaml) throws IOException {
-        Path whole = file.toAbsolutePath();
-        Files.createDirectories(whole.getParent());
-        Path fresh = Files.createTempFile(whole.getParent(), whole.getFileName().toString(), ".new");
+        if (!Files.exists(file)) {
+            Files.createDirectories(file.toAbsolutePath().getParent());
+            Files.writeString(file, yaml, StandardCharsets.UTF_8, StandardOpenOption.CREATE_NEW);
+            return;
+        }
+        // A link stays a link, and permissions stay as they are.
+        Path whole = file.toRealPath();
+        Path fresh = whole.resolveSibling(whole.getFileName() + ".new");
         try {
+            Files.copy(whole, fresh, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.COPY_ATTRIBUTES);
             Files.writeString(fresh, yaml, StandardCharsets.UTF_8);
-            if (Files.exists(whole)) {
-                Files.copy(whole, whole.resolveSibling(whole.getFileName() + ".bak"), StandardCopyOption.REPLACE_EXISTING);
-            }
+            Files.copy(whole, whole.resolveSibling(whole.getFileName() + ".bak"), StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.COPY_ATTRIBUTES);
             Files.move(fresh, whole, StandardCopyOption.REPLACE_EXISTING);
         } finally {
             Files.deleteIfExists(fresh);

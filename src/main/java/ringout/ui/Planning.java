@@ -8,9 +8,16 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.BiConsumer;
+import javafx.application.Platform;
 import javafx.scene.layout.BorderPane;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import ringout.bench.LearnSession;
+import ringout.check.Learn;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
 import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.ProbeResult;
 import ringout.journal.PlanHash;
@@ -46,6 +53,8 @@ final class Planning {
     private final NewBoxPage newBox;
     private final EditorPage editor;
     private final ContinuityPage continuity;
+    private final LearnPage learn;
+    private Optional<LearnSession> learning = Optional.empty();
     /** What a meter showed of plans that were measured, all of it good, by the plan's hash. */
     private final Map<String, List<ProbeResult>> measured = new HashMap<>();
     private Optional<Path> file = Optional.empty();
@@ -91,9 +100,26 @@ final class Planning {
                 Planning.this.leave();
             }
         });
+        learn = new LearnPage(lettering, new LearnPage.Actions() {
+            @Override
+            public void say(BiConsumer<Learn, Long> what) {
+                learning.ifPresent(session -> session.say(what));
+            }
+
+            @Override
+            public void planIt() {
+                learning.ifPresent(session -> {
+                    String yaml = session.yaml();
+                    stopLearning();
+                    edit(yaml, Optional.empty());
+                    editor.setNotices(List.of(NoticesView.Notice.of(Texts.say("learn.kept"))));
+                });
+            }
+        });
     }
 
     void setEm(double em) {
+        learn.setEm(em);
         newBox.setEm(em);
         editor.setEm(em);
         continuity.setEm(em);
@@ -159,6 +185,23 @@ final class Planning {
         }
     }
 
+    /** Learns a box without a plan. */
+    void learn(DeviceSource source, DeviceInfo box) throws DeviceException {
+        LearnSession session = LearnSession.open(source, box, view -> Platform.runLater(this::learned));
+        learning = Optional.of(session);
+        show(learn, box.name(), Texts.say("learn.about"));
+        learned();
+    }
+
+    private void learned() {
+        learning.ifPresent(session -> learn.show(session.view(), session.trouble()));
+    }
+
+    private void stopLearning() {
+        learning.ifPresent(LearnSession::close);
+        learning = Optional.empty();
+    }
+
     // ---- leaving
 
     /** Goes back by one page; asks first where edits would be lost. */
@@ -178,13 +221,11 @@ final class Planning {
 
     /** False where edits are not saved; then it is asked what to do with them. */
     boolean mayLeave() {
-        if (shown == null || editor.model() == null || !editor.model().unsaved() || shown == newBox) {
+        if (shown == null || editor.model() == null || !editor.model().unsaved() || shown == newBox || shown == learn || shown == continuity && before != editor) {
             return true;
         }
-        if (shown != editor) {
-            show(editor, editor.model().plan().box().name(), "");
-            state();
-        }
+        show(editor, editor.model().plan().box().name(), "");
+        state();
         editor.setNotices(List.of(
                 new NoticesView.Notice(Texts.say("editor.leave"), Optional.of(Texts.say("editor.leave.save")), () -> {
                     if (save()) {
@@ -199,13 +240,31 @@ final class Planning {
     }
 
     private void home() {
-        shown = null;
-        editor.setNotices(List.of());
+        put();
         host.home();
+    }
+
+    /** Puts everything away, for another page to be shown; false where edits would be lost, which then is asked about. */
+    boolean dismiss() {
+        if (!mayLeave()) {
+            return false;
+        }
+        put();
+        return true;
+    }
+
+    private void put() {
+        stopLearning();
+        continuity.close();
+        if (shown == editor) {
+            editor.setNotices(List.of());
+        }
+        shown = null;
     }
 
     /** Ends what runs behind the pages. */
     void close() {
+        stopLearning();
         continuity.close();
     }
 

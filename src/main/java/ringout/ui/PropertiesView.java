@@ -125,6 +125,7 @@ final class PropertiesView extends VBox {
         }, m -> it.apply(m).wiring(), w -> model.at(w).filter(c -> !(w instanceof Wiring.Unknown) && !c.id().equals(contact.id()))
                 .map(c -> Texts.say("editor.wiring.swap", CrossingView.place(w), LoomModel.contactName(model.plan(), c.id())))
                 .orElse(CrossingView.place(w)), (m, w) -> m.wire(contact.id(), w));
+        where.getStyleClass().add("wiring-choice");
         VBox wire = labelled(Texts.say("editor.field.wiring", part), where);
         Optional<Action> action = control.actions().stream().filter(a -> a.contacts().equals(List.of(contact.id()))).findFirst();
         if (action.isPresent()) {
@@ -227,6 +228,7 @@ final class PropertiesView extends VBox {
         pins.setPrefColumnCount(14);
         pins.setAccessibleText(Texts.say("editor.field.pins"));
         pins.setTooltip(new Tooltip(Texts.say("editor.field.pins.help")));
+        pins.setPromptText("2-9, 14");
         add(labelled(Texts.say("editor.field.style"), style), labelled(Texts.say("editor.field.pins"), pins));
         Button wire = new Button(Texts.say("editor.box.wire"));
         wire.setId("wire-all");

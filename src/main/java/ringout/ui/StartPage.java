@@ -63,6 +63,9 @@ final class StartPage extends BorderPane {
         /** A new box from a few questions. */
         void planNew();
 
+        /** A plan from what the chosen box does. */
+        void learn();
+
         /** Edits the chosen plan. */
         void editPlan();
 
@@ -88,6 +91,7 @@ final class StartPage extends BorderPane {
     private final ComboBox<Exercise> exercises = new ComboBox<>();
     private final CheckBox byItself = new CheckBox(Texts.say("start.by-itself"));
     private final Button planNew = planButton("plan-new", Texts.say("start.plan-new"), Texts.say("start.plan-new.help"));
+    private final Button learn = planButton("learn-box", Texts.say("start.learn"), Texts.say("start.learn.help"));
     private final Button edit = planButton("edit-plan", Texts.say("start.edit"), Texts.say("start.edit.help"));
     private final Button sheet = planButton("print-sheet", Texts.say("editor.sheet"), Texts.say("editor.sheet.help"));
     private final Button meter = planButton("measure", Texts.say("editor.probe"), Texts.say("editor.probe.help"));
@@ -172,10 +176,11 @@ final class StartPage extends BorderPane {
         HBox planHead = new HBox(heading(Texts.say("start.plans")), space(), open);
         planHead.setAlignment(Pos.BOTTOM_LEFT);
         planNew.setOnAction(event -> actions.planNew());
+        learn.setOnAction(event -> actions.learn());
         edit.setOnAction(event -> actions.editPlan());
         sheet.setOnAction(event -> actions.printSheet());
         meter.setOnAction(event -> actions.measurePlan());
-        FlowPane planning = new FlowPane(planNew, edit, sheet, meter);
+        FlowPane planning = new FlowPane(planNew, learn, edit, sheet, meter);
         planning.getStyleClass().add("editor-bar");
         said.setId("start-said");
         say("");
@@ -242,6 +247,7 @@ final class StartPage extends BorderPane {
         begin.setDisable(!next.ready());
         watch.setDisable(!next.openable());
         watchLong.setDisable(next.rows().stream().noneMatch(row -> row.device().readable()));
+        learn.setDisable(!next.openable());
         if (otherRows) {
             boxes.getChildren().setAll(boxNodes(next.rows()));
         }

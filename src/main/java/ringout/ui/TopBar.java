@@ -25,13 +25,14 @@ final class TopBar extends HBox {
     }
 
     private final Button back = new Button(Texts.say("top.back"));
+    private final Button sheet = new Button(Texts.say("editor.sheet"));
     private final Label place = new Label();
     private final Label state = new Label();
     private final ToggleButton sound = new ToggleButton();
     private final ToggleButton speech = new ToggleButton();
     private final MenuButton view = new MenuButton(Texts.say("top.view"));
 
-    TopBar(Settings settings, boolean voice, Change change, Runnable goBack) {
+    TopBar(Settings settings, boolean voice, Change change, Runnable goBack, Runnable print) {
         getStyleClass().add("top-bar");
         setAlignment(Pos.CENTER_LEFT);
         Label name = new Label(Texts.say("app.title"));
@@ -41,6 +42,10 @@ final class TopBar extends HBox {
         back.setTooltip(new Tooltip(Texts.say("top.back.help")));
         back.setOnAction(event -> goBack.run());
         back.setMinWidth(Region.USE_PREF_SIZE);
+        sheet.setId("bench-sheet");
+        sheet.setTooltip(new Tooltip(Texts.say("editor.sheet.help")));
+        sheet.setOnAction(event -> print.run());
+        sheet.setMinWidth(Region.USE_PREF_SIZE);
         place.getStyleClass().add("place");
         place.setMinWidth(0);
         state.getStyleClass().add("link-state");
@@ -83,8 +88,14 @@ final class TopBar extends HBox {
             item.setOnAction(event -> change.apply(s -> s.withTextScale(scale)));
             view.getItems().add(item);
         }
-        getChildren().addAll(name, back, place, state, space, sound, speech, view);
+        getChildren().addAll(name, back, place, state, space, sheet, sound, speech, view);
         atStart();
+    }
+
+    /** Whether there is a plan on the bench whose wiring sheet can be printed. */
+    void offerSheet(boolean possible) {
+        sheet.setVisible(possible);
+        sheet.setManaged(possible);
     }
 
     /** On the start page there is nothing to go back from. */
@@ -92,6 +103,7 @@ final class TopBar extends HBox {
         show("", "", false);
         back.setVisible(false);
         back.setManaged(false);
+        offerSheet(false);
     }
 
     /** On the bench: which box, and how it is connected. */

@@ -175,6 +175,31 @@ class PlanSchemaTest {
     }
 
     @Test
+    void acceptsEveryPlanThatTheProgramWritesItself() {
+        java.util.Map<NewBox.Part, Integer> counts = new java.util.EnumMap<>(NewBox.Part.class);
+        for (NewBox.Part part : NewBox.Part.values()) {
+            counts.put(part, 2);
+        }
+        for (boolean matrix : new boolean[] {true, false}) {
+            String yaml = NewBox.yaml(new NewBox.Answers("All: \"kinds\"", counts, 3, matrix, matrix, PinList.parse("2-60"), PinList.parse("A0-A1"),
+                    java.util.Optional.empty()));
+            assertEquals(Set.of(), schema.validate(json(yaml)), yaml);
+            PlanDocument document = PlanDocument.of(yaml, "new");
+            for (NewBox.Part part : NewBox.Part.values()) {
+                document = document.addControl(NewBox.another(document.reading().plan().orElseThrow(), part, 5));
+            }
+            Plan plan = document.reading().plan().orElseThrow();
+            for (Control control : plan.controls()) {
+                document = document.replaceControl(NewBox.become(document.reading().plan().orElseThrow(), control, NewBox.Part.SELECTOR, 4));
+                assertEquals(Set.of(), schema.validate(json(document.text())), document.text());
+            }
+            List<Control> unwired = plan.controls().subList(plan.controls().size() - NewBox.Part.values().length, plan.controls().size());
+            String learned = LearnedBox.yaml(plan.box(), unwired, java.util.Map.of(unwired.get(0).id(), "not: certain"), List.of(Set.of(1, 2, 9, 10)));
+            assertEquals(Set.of(), schema.validate(json(learned)), learned);
+        }
+    }
+
+    @Test
     void theWholePlanUsesEveryKeyOfTheSchema() throws IOException {
         Set<String> unused = keysOfTheSchema();
         objects(json(EVERYTHING)).forEach(object -> object.fieldNames().forEachRemaining(unused::remove));

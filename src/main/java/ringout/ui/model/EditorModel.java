@@ -424,7 +424,8 @@ public final class EditorModel {
 
     /** Moves a control by millimetres, within the panel. */
     public EditorModel nudge(String control, double dx, double dy) {
-        Mount.Place now = plan.control(control).flatMap(c -> c.mount().place()).orElse(new Mount.Place(0, 0));
+        Mount.Place now = plan.control(control).flatMap(c -> c.mount().place()).orElseGet(() -> plan.panel()
+                .map(p -> new Mount.Place(Math.round(p.width() / 2), Math.round(p.height() / 2))).orElse(new Mount.Place(0, 0)));
         double x = Math.max(0, Math.min(now.x() + dx, plan.panel().map(Plan.Panel::width).orElse(10_000.0)));
         double y = Math.max(0, Math.min(now.y() + dy, plan.panel().map(Plan.Panel::height).orElse(10_000.0)));
         return move(control, new Mount.Place(x, y));

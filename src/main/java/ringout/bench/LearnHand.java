@@ -1,0 +1,82 @@
+package ringout.bench;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.List;
+import java.util.function.BiConsumer;
+import ringout.device.SimulatedConnection;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.simulate.SimulatedBox;
+
+/** The hand on a simulated box that is learned: works one control after the other, whenever one is asked for. */
+final class LearnHand {
+    private static final long MS = 1_000_000L;
+    private static final long PRESS = 250 * MS;
+    /** Longer than what tells a switch that stays from a press. */
+    private static final long STAY = 1_600 * MS;
+
+    private record Move(long after, BiConsumer<Long, SimulatedBox> what) {
+    }
+
+    private final SimulatedConnection connection;
+    private final Deque<Control> left = new ArrayDeque<>();
+    private final Deque<Move> moves = new ArrayDeque<>();
+    private long due;
+
+    LearnHand(SimulatedConnection connection) {
+        this.connection = connection;
+        connection.work((nanos, box) -> {
+            left.addAll(box.plan().controls());
+            // A selector always rests somewhere.
+            left.stream().filter(Control.Selector.class::isInstance).forEach(c -> box.press(nanos, c.contacts().get(0).id()));
+        });
+    }
+
+    /** A control is asked for. */
+    void work(long nanos) {
+        if (moves.isEmpty() && !left.isEmpty()) {
+            moves.addAll(moves(left.remove()));
+            due = nanos + moves.peek().after;
+        }
+    }
+
+    /** Does what has fallen due. */
+    void act(long nanos) {
+        while (!moves.isEmpty() && nanos >= due) {
+            connection.work(moves.remove().what);
+            due += moves.isEmpty() ? 0 : moves.peek().after;
+        }
+    }
+
+    private static List<Move> moves(Control control) {
+        List<Move> moves = new ArrayList<>();
+        if (control instanceof Control.Encoder) {
+            for (String way : List.of(".cw", ".ccw")) {
+                for (int i = 0; i < 3; i++) {
+                    moves.add(new Move(200 * MS, (n, box) -> box.turn(n, control.id() + way, 60 * MS)));
+                }
+            }
+        } else if (control instanceof Control.Axis) {
+            moves.add(new Move(PRESS, (n, box) -> box.slide(n, control.id(), 1, 500 * MS)));
+            moves.add(new Move(600 * MS, (n, box) -> box.slide(n, control.id(), 0, 500 * MS)));
+        } else if (control instanceof Control.Selector selector) {
+            List<Contact> round = new ArrayList<>(selector.contacts().subList(1, selector.contacts().size()));
+            round.add(selector.contacts().get(0));
+            for (Contact to : round) {
+                moves.add(new Move(STAY, (n, box) -> {
+                    selector.contacts().forEach(c -> box.release(n, c.id()));
+                    box.press(n, to.id());
+                }));
+            }
+        } else {
+            long held = control.latching() ? STAY : PRESS;
+            for (Contact contact : control.contacts()) {
+                moves.add(new Move(PRESS, (n, box) -> box.press(n, contact.id())));
+                moves.add(new Move(held, (n, box) -> box.release(n, contact.id())));
+            }
+        }
+        return moves;
+    }
+}

@@ -1,0 +1,545 @@
+package ringout.check;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.EnumMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import ringout.check.LearnView.Candidate;
+import ringout.check.LearnView.Stage;
+import ringout.hid.Direction;
+import ringout.hid.Input;
+import ringout.hid.InputLayout;
+import ringout.hid.InputState;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Mount;
+import ringout.plan.NewBox;
+import ringout.plan.NewBox.Part;
+import ringout.plan.Wiring;
+
+/**
+ * Learns the controls of a box without a plan: the builder works one after the other, and each is known by how its
+ * inputs move. What stays on when nothing moves is a switch that stays; two inputs that pulse in turn are a knob; hat
+ * directions and axes say so themselves. What cannot be told is said in a remark and asked.
+ *
+ * <p>How anything is wired does not show from one control at a time, so that the wiring of all contacts stays unknown.
+ * Times are nanoseconds and never decrease. The times and shares below are ours, tried on simulated boxes: common
+ * practice, no source. Not thread-safe.
+ */
+public final class Learn {
+    /** A control is left alone, and stays as it is, when nothing has changed for so long. */
+    public static final long QUIET_NANOS = 1_200_000_000L;
+    /** A pulse of a knob's detent is no longer than this. */
+    static final long PULSE_NANOS = 150_000_000L;
+    /** A switch that makes one contact before it breaks the other has both for less than this. */
+    static final long OVERLAP_NANOS = 80_000_000L;
+    /** So many pulses tell a knob from a finger. */
+    static final int PULSES = 3;
+    /** Share of its range that an axis must travel to have been worked. */
+    static final double TRAVEL = 0.25;
+    /** Share of its range below which an axis' movement is noise. */
+    static final double NOISE = 0.02;
+
+    private final InputLayout layout;
+    private final boolean[] on;
+    private final long[] axes;
+    private final long[] axisMarks;
+    private Set<Input> rest = Set.of();
+    private boolean heard;
+    private Stage stage = Stage.HANDS_OFF;
+    private long lastMove;
+    private String note = "";
+
+    // The control being worked.
+    private final Map<Input, List<Long>> pulses = new LinkedHashMap<>();
+    private final Map<Input, Long> wentOn = new LinkedHashMap<>();
+    private long[] least;
+    private long[] most;
+    private boolean stayed;
+    private boolean together;
+    private long overlapSince = -1;
+    private boolean otherWay;
+    private Optional<Candidate> candidate = Optional.empty();
+    /** The most buttons that were on at once. */
+    private Set<Input> peak = Set.of();
+    private final Set<Set<Integer>> ghosts = new LinkedHashSet<>();
+
+    private final List<Control> learned = new ArrayList<>();
+    /** How many controls each naming gave, for taking it back. */
+    private final List<Integer> namings = new ArrayList<>();
+    private final Map<String, String> remarks = new LinkedHashMap<>();
+    private LearnView view;
+
+    public Learn(InputLayout layout, long nanos) {
+        this.layout = layout;
+        on = new boolean[layout.switches().size()];
+        axes = new long[layout.axes().size()];
+        axisMarks = new long[axes.length];
+        lastMove = nanos;
+        begin();
+        publish();
+    }
+
+    /** Where it stands; another object exactly when something changed. */
+    public LearnView view() {
+        return view;
+    }
+
+    // ---- what the box does
+
+    /** A report came. */
+    public void report(long nanos, InputState state) {
+        if (stage == Stage.LOST) {
+            return;
+        }
+        boolean first = !heard;
+        heard = true;
+        int changed = 0;
+        for (int i = 0; i < on.length; i++) {
+            if (state.isOn(i) != on[i]) {
+                on[i] = state.isOn(i);
+                changed++;
+                edge(nanos, layout.switches().get(i), on[i]);
+            }
+        }
+        for (int i = 0; i < axes.length; i++) {
+            axes[i] = state.axis(i);
+            if (first) {
+                axisMarks[i] = axes[i];
+                least[i] = axes[i];
+                most[i] = axes[i];
+            }
+            least[i] = Math.min(least[i], axes[i]);
+            most[i] = Math.max(most[i], axes[i]);
+            if (Math.abs(axes[i] - axisMarks[i]) > NOISE * range(i)) {
+                axisMarks[i] = axes[i];
+                moved(nanos);
+            }
+        }
+        if (first && changed > 1) {
+            // What was on before anybody looked cannot be told from what was pressed.
+            handsOff(nanos, "Some inputs were on already. ");
+        } else if (changed > 0) {
+            moved(nanos);
+        }
+        publish();
+    }
+
+    private double range(int axis) {
+        InputLayout.Axis a = layout.axes().get(axis);
+        return Math.max(1.0, (double) a.maximum() - a.minimum());
+    }
+
+    private void edge(long nanos, Input input, boolean isOn) {
+        if (isOn) {
+            wentOn.put(input, nanos);
+            pulses.computeIfAbsent(input, i -> new ArrayList<>());
+        } else {
+            List<Long> own = pulses.computeIfAbsent(input, i -> new ArrayList<>());
+            Optional.ofNullable(wentOn.remove(input)).ifPresent(since -> own.add(nanos - since));
+        }
+        Set<Input> now = on();
+        if (now.size() > peak.size()) {
+            peak = now;
+        }
+        boolean several = several();
+        if (several && overlapSince < 0) {
+            overlapSince = nanos;
+        } else if (!several && overlapSince >= 0) {
+            together |= nanos - overlapSince >= OVERLAP_NANOS;
+            overlapSince = -1;
+        }
+    }
+
+    /** Buttons that are not on at rest and are on at once. */
+    private boolean several() {
+        return on().stream().filter(i -> !rest.contains(i) && i instanceof Input.Button).count() > 1;
+    }
+
+    private void moved(long nanos) {
+        lastMove = nanos;
+        if (stage == Stage.WORK && !worked().isEmpty()) {
+            stage = Stage.WORKING;
+            note = "";
+        }
+    }
+
+    /** Time passes without a report. */
+    public void tick(long nanos) {
+        if (nanos - lastMove < QUIET_NANOS) {
+            return;
+        }
+        if (stage == Stage.HANDS_OFF) {
+            rest = on();
+            begin();
+            stage = Stage.WORK;
+            publish();
+        } else if (stage == Stage.WORKING) {
+            settle(nanos);
+            publish();
+        }
+    }
+
+    /** The box went away; it is waited for. */
+    public void lost(long nanos) {
+        stage = Stage.LOST;
+        publish();
+    }
+
+    /** It is back. */
+    public void found(long nanos) {
+        Arrays.fill(on, false);
+        handsOff(nanos, "");
+        publish();
+    }
+
+    private void handsOff(long nanos, String why) {
+        stage = Stage.HANDS_OFF;
+        note = why;
+        lastMove = nanos;
+        begin();
+    }
+
+    private void begin() {
+        pulses.clear();
+        wentOn.clear();
+        least = axes.clone();
+        most = axes.clone();
+        stayed = false;
+        together = false;
+        overlapSince = -1;
+        otherWay = false;
+        candidate = Optional.empty();
+        peak = Set.of();
+    }
+
+    private Set<Input> on() {
+        Set<Input> result = new LinkedHashSet<>();
+        for (int i = 0; i < on.length; i++) {
+            if (on[i]) {
+                result.add(layout.switches().get(i));
+            }
+        }
+        return result;
+    }
+
+    /** Inputs that moved since the control was begun, in the order they came. */
+    private List<Input> worked() {
+        List<Input> inputs = new ArrayList<>(pulses.keySet());
+        for (int i = 0; i < axes.length; i++) {
+            if (most[i] - least[i] > TRAVEL * range(i)) {
+                inputs.add(layout.axes().get(i).input());
+            }
+        }
+        return inputs;
+    }
+
+    // ---- what it is
+
+    /** Nothing moves any more: either the control is as it was, or it stays. */
+    private void settle(long nanos) {
+        List<Input> inputs = worked();
+        together |= several();
+        Optional<Control> known = inputs.stream().map(this::known).flatMap(Optional::stream).findFirst();
+        Set<Input> now = on();
+        if (known.isPresent()) {
+            note = chord().orElse("That was " + known.get().label() + ", which is known already. ");
+            rest = now;
+            begin();
+            stage = Stage.WORK;
+        } else if (!now.equals(rest)) {
+            stayed = true;
+            lastMove = nanos;
+        } else if (!stayed && inputs.size() == 1 && inputs.get(0) instanceof Input.Button && knob(inputs) && !otherWay) {
+            otherWay = true;
+            lastMove = nanos;
+        } else {
+            propose(inputs);
+        }
+    }
+
+    /** Three known buttons held at once, with or without a fourth that answers for them; empty where it was no such chord. */
+    private Optional<String> chord() {
+        Set<Integer> numbers = new HashSet<>();
+        for (Input input : peak) {
+            if (input instanceof Input.Button button && button.collection() == 1 && known(input).filter(Control.Push.class::isInstance).isPresent()) {
+                numbers.add(button.number());
+            }
+        }
+        if (numbers.size() != peak.size() || numbers.size() < 3 || numbers.size() > 4) {
+            return Optional.empty();
+        }
+        if (numbers.size() == 3) {
+            return Optional.of("No fourth answered: these three are no corners of one rectangle of rows and columns, or diodes block it. ");
+        }
+        ghosts.add(Set.copyOf(numbers));
+        return Optional.of("Four were on: buttons " + numbers.stream().sorted().map(String::valueOf).collect(Collectors.joining(", "))
+                + " lie on two rows and two columns. ");
+    }
+
+    private Optional<Control> known(Input input) {
+        return learned.stream().filter(c -> c.actions().stream().anyMatch(a -> a.input().equals(Optional.of(input)))).findFirst();
+    }
+
+    private boolean knob(List<Input> inputs) {
+        List<Long> all = inputs.stream().flatMap(i -> pulses.getOrDefault(i, List.of()).stream()).toList();
+        return all.size() >= PULSES && all.stream().allMatch(nanos -> nanos <= PULSE_NANOS);
+    }
+
+    private void propose(List<Input> inputs) {
+        List<Input> buttons = inputs.stream().filter(Input.Button.class::isInstance).toList();
+        List<Input> hats = inputs.stream().filter(Input.Hat.class::isInstance).toList();
+        if (!hats.isEmpty()) {
+            hat(hats, buttons);
+        } else if (buttons.isEmpty()) {
+            candidate = Optional.of(new Candidate(Part.AXIS, List.of(Part.AXIS), capital(inputs.get(0).text()), inputs,
+                    inputs.size() == 1 ? "" : "several axes moved together; each becomes a control"));
+        } else {
+            buttons(buttons);
+        }
+        stage = Stage.NAME;
+    }
+
+    private void hat(List<Input> hats, List<Input> buttons) {
+        Input.Hat one = (Input.Hat) hats.get(0);
+        Set<Direction> seen = hats.stream().map(h -> ((Input.Hat) h).direction()).collect(Collectors.toSet());
+        String missing = Arrays.stream(Direction.values()).filter(d -> !seen.contains(d)).map(Direction::word).collect(Collectors.joining(", "));
+        List<Input> inputs = new ArrayList<>(hats);
+        if (buttons.size() == 1) {
+            inputs.addAll(buttons);
+        }
+        Part part = buttons.size() == 1 ? Part.HAT5 : Part.HAT4;
+        String remark = (missing.isEmpty() ? "" : "not seen: " + missing)
+                + (buttons.size() > 1 ? (missing.isEmpty() ? "" : "; ") + "came with it and is not taken: " + texts(buttons) : "");
+        candidate = Optional.of(new Candidate(part, List.of(part), "Hat " + one.number(), inputs, remark));
+    }
+
+    private void buttons(List<Input> seen) {
+        // A selector leaves the position it rested on, which so belongs to it and is its first.
+        List<Input> inputs = new ArrayList<>(seen.stream().filter(rest::contains).toList());
+        seen.stream().filter(i -> !rest.contains(i)).forEach(inputs::add);
+        boolean left = seen.stream().anyMatch(rest::contains);
+        int n = inputs.size();
+        List<Part> parts = new ArrayList<>();
+        String remark = "";
+        if (together && !left) {
+            remark = "came on together: " + texts(seen) + "; two lines may touch, a diode may be missing, or the switch has several contacts";
+            inputs = new ArrayList<>(seen.subList(0, 1));
+            parts.add(stayed ? Part.TOGGLE : Part.PUSH);
+            parts.add(stayed ? Part.PUSH : Part.TOGGLE);
+        } else if (n == 1) {
+            remark = left ? "on at rest: it was on, or its contact opens when pressed" : "";
+            parts.addAll(stayed ? List.of(Part.TOGGLE, Part.PUSH) : List.of(Part.PUSH, Part.TOGGLE));
+        } else if (n == 2) {
+            parts.addAll(left ? List.of(Part.SELECTOR, Part.TOGGLE_TWO_WAY, Part.PUSH) : stayed ? List.of(Part.TOGGLE_TWO_WAY, Part.SELECTOR, Part.PUSH)
+                    : knob(inputs) ? List.of(Part.ENCODER, Part.TOGGLE_TWO_WAY, Part.PUSH) : List.of(Part.PUSH, Part.ENCODER, Part.TOGGLE_TWO_WAY));
+            remark = parts.get(0) == Part.ENCODER ? "the first way turned is taken for clockwise"
+                    : parts.get(0) == Part.PUSH ? "two inputs, each on for a moment: taken for two buttons" : "";
+        } else {
+            boolean ways = (n == 4 || n == 5) && !stayed && !left;
+            if (ways) {
+                parts.add(n == 4 ? Part.HAT4 : Part.HAT5);
+                remark = "taken for up, right, down, left" + (n == 5 ? ", push" : "") + " in the order they came";
+            }
+            parts.addAll(stayed || left ? List.of(Part.SELECTOR, Part.PUSH) : List.of(Part.PUSH, Part.SELECTOR));
+        }
+        Part part = parts.get(0);
+        candidate = Optional.of(new Candidate(part, parts, label(part, inputs), inputs, remark));
+    }
+
+    private static String label(Part part, List<Input> inputs) {
+        int number = inputs.get(0) instanceof Input.Button b ? b.number() : 1;
+        return switch (part) {
+            case PUSH -> "Button " + number;
+            case TOGGLE, TOGGLE_TWO_WAY -> "Toggle " + number;
+            case SELECTOR -> "Selector " + number;
+            case ENCODER -> "Knob " + number;
+            case HAT4, HAT5 -> "Hat " + number;
+            case AXIS -> capital(inputs.get(0).text());
+        };
+    }
+
+    private static String texts(Collection<Input> inputs) {
+        return inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+    }
+
+    private static String capital(String text) {
+        return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
+    }
+
+    // ---- what the builder says
+
+    /** The control being worked has shown all it can, even though it is not as it was. */
+    public void enough(long nanos) {
+        if (stage == Stage.WORKING && !worked().isEmpty()) {
+            stayed |= !on().equals(rest);
+            propose(worked());
+            publish();
+        }
+    }
+
+    /**
+     * Names the control that was worked.
+     *
+     * @param label as written beside it; blank for the one proposed
+     * @param part  one of the candidate's parts
+     */
+    public void name(long nanos, String label, Part part) {
+        if (candidate.isEmpty() || !candidate.get().parts().contains(part)) {
+            return;
+        }
+        Candidate named = candidate.get();
+        String words = label.isBlank() ? part == named.part() ? named.label() : label(part, named.inputs()) : label.strip();
+        List<Control> controls = controls(part, words, named.inputs());
+        controls.forEach(c -> {
+            learned.add(c);
+            if (!named.remark().isEmpty() && (part == named.part() || !named.remark().startsWith("taken"))) {
+                remarks.put(c.id(), named.remark());
+            }
+        });
+        namings.add(controls.size());
+        next(nanos);
+    }
+
+    /** Forgets what was just worked. */
+    public void discard(long nanos) {
+        next(nanos);
+    }
+
+    /** Forgets the control named last. */
+    public void undo(long nanos) {
+        if (!namings.isEmpty()) {
+            int count = namings.remove(namings.size() - 1);
+            for (int i = 0; i < count; i++) {
+                remarks.remove(learned.remove(learned.size() - 1).id());
+            }
+        }
+        next(nanos);
+    }
+
+    private void next(long nanos) {
+        if (stage == Stage.LOST) {
+            return;
+        }
+        rest = on();
+        begin();
+        note = "";
+        lastMove = nanos;
+        stage = Stage.WORK;
+        publish();
+    }
+
+    private List<Control> controls(Part part, String label, List<Input> inputs) {
+        List<Control> made = new ArrayList<>();
+        if ((part == Part.PUSH || part == Part.AXIS) && inputs.size() > 1) {
+            for (int i = 0; i < inputs.size(); i++) {
+                made.add(control(part, free(label + " " + (i + 1), made), inputs.subList(i, i + 1), made));
+            }
+        } else {
+            made.add(control(part, free(label, made), inputs, made));
+        }
+        return made;
+    }
+
+    private String free(String label, List<Control> others) {
+        Set<String> taken = new HashSet<>();
+        learned.forEach(c -> taken.add(c.label()));
+        others.forEach(c -> taken.add(c.label()));
+        String free = label;
+        for (int i = 2; taken.contains(free); i++) {
+            free = label + " " + i;
+        }
+        return free;
+    }
+
+    private Control control(Part part, String label, List<Input> inputs, List<Control> others) {
+        Set<String> taken = new HashSet<>();
+        learned.forEach(c -> taken.add(c.id()));
+        others.forEach(c -> taken.add(c.id()));
+        String id = NewBox.id(label);
+        for (int i = 2; taken.contains(id); i++) {
+            id = NewBox.id(label) + "-" + i;
+        }
+        Mount mount = Mount.UNKNOWN;
+        return switch (part) {
+            case PUSH -> new Control.Push(id, label, mount, contact(id, "", inputs.get(0)));
+            case TOGGLE -> new Control.Toggle(id, label, mount, List.of(contact(id, "", inputs.get(0))));
+            case TOGGLE_TWO_WAY -> new Control.Toggle(id, label, mount, List.of(contact(id, ".up", inputs.get(0)), contact(id, ".down", inputs.get(1))));
+            case SELECTOR -> {
+                List<Contact> contacts = new ArrayList<>();
+                for (int i = 0; i < inputs.size(); i++) {
+                    contacts.add(contact(id, "." + (i + 1), inputs.get(i)));
+                }
+                yield new Control.Selector(id, label, mount, contacts);
+            }
+            case ENCODER -> new Control.Encoder(id, label, mount, phase(id, ".a"), phase(id, ".b"), inputs.get(0), inputs.get(1), 20);
+            case HAT4, HAT5 -> hat(id, label, part, inputs);
+            case AXIS -> new Control.Axis(id, label, mount, (Input.Axis) inputs.get(0), Optional.empty());
+        };
+    }
+
+    private static Control hat(String id, String label, Part part, List<Input> inputs) {
+        Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
+        boolean real = inputs.get(0) instanceof Input.Hat;
+        for (Direction way : Direction.values()) {
+            Input input = real ? new Input.Hat(((Input.Hat) inputs.get(0)).number(), way, inputs.get(0).collection()) : inputs.get(way.ordinal());
+            ways.put(way, contact(id, "." + way.word(), input));
+        }
+        Input push = inputs.get(inputs.size() - 1);
+        return new Control.Hat(id, label, Mount.UNKNOWN, ways, part == Part.HAT5 ? Optional.of(contact(id, ".push", push)) : Optional.empty());
+    }
+
+    private static Contact contact(String control, String part, Input input) {
+        return new Contact(control + part, control, new Wiring.Unknown(), Contact.Diode.NONE, Optional.of(input));
+    }
+
+    private static Contact phase(String control, String part) {
+        return new Contact(control + part, control, new Wiring.Unknown(), Contact.Diode.NONE, Optional.empty());
+    }
+
+    // ---- what is said
+
+    private void publish() {
+        String sentence = "";
+        String detail = "";
+        switch (stage) {
+            case HANDS_OFF -> {
+                sentence = "Hands off for a moment";
+                detail = note + "Switches that stay may stay as they are.";
+            }
+            case WORK -> {
+                sentence = learned.isEmpty() ? "Work one control, then let go" : "Now another";
+                detail = note + "Press a button; put a switch over and back; turn a knob three clicks right, then three left; move a hat all "
+                        + "four ways; sweep a lever from end to end."
+                        + (learned.stream().filter(Control.Push.class::isInstance).count() < 4 ? ""
+                        : " Is it a matrix without diodes? Hold three known buttons at once: a fourth that answers tells rows and columns.");
+            }
+            case WORKING -> {
+                boolean selector = rest.stream().anyMatch(pulses::containsKey);
+                sentence = otherWay ? "Turn it the other way, too" : !stayed ? "Go on" : selector ? "Go through all its positions and back" : "Put it back";
+                detail = otherWay ? "If it is a button, wait a moment." : stayed ? "Still holding it? Let go. If it has been everywhere and stays, say that that is all." : texts(worked());
+            }
+            case NAME -> {
+                sentence = "What is it called?";
+                detail = candidate.map(c -> texts(c.inputs()) + (c.remark().isEmpty() ? "" : ". Mind: " + c.remark())).orElse("") + ".";
+            }
+            case LOST -> {
+                sentence = "Plug the box in again";
+                detail = "What was learned is kept.";
+            }
+        }
+        LearnView next = new LearnView(stage, sentence, detail, candidate, learned, remarks, ghosts);
+        if (!next.equals(view)) {
+            view = next;
+        }
+    }
+}

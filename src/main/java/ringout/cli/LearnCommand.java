@@ -1,0 +1,206 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.Callable;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import ringout.bench.Boxes;
+import ringout.bench.LearnSession;
+import ringout.check.LearnView;
+import ringout.check.LearnView.Candidate;
+import ringout.check.LearnView.Stage;
+import ringout.device.DeviceCatalog;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.plan.Control;
+import ringout.plan.NewBox;
+
+/** Makes a plan of a box that has none, from what its controls do. */
+@Command(
+        name = "learn",
+        mixinStandardHelpOptions = true,
+        description = "Makes a plan of a box that has none: work every control once, give it a name, and get a plan of what each reports. "
+                + "How it is wired does not show from outside; the plan leaves that open.",
+        footerHeading = "%nAnswers, when a name is asked for:%n",
+        footer = {
+            "  a name   as it is to stand beside the control; nothing for the one in brackets",
+            "  -        forget what was just worked",
+            "  u        forget it and the control named before it",
+            "  q        forget it, and write the plan of what was named; in a terminal at any time",
+            "",
+            "Example:",
+            "  ringout learn --device DESK-01 --out desk.yaml"})
+final class LearnCommand implements Callable<Integer> {
+    private static final String END = "q";
+
+    @Option(names = "--device", paramLabel = "D", defaultValue = "",
+            description = "the box: its path, serial, USB id, name or part of it; not needed where only one is connected")
+    private String device;
+
+    @Option(names = "--out", required = true, paramLabel = "FILE", description = "the plan to write; a file that is not there yet")
+    private Path out;
+
+    @Option(names = "--json", description = "print one JSON document at the end; what is asked goes to standard error")
+    private boolean json;
+
+    @Spec
+    private CommandSpec spec;
+
+    private final BlockingQueue<Optional<String>> typed = new LinkedBlockingQueue<>();
+    private PrintWriter say;
+
+    @Override
+    public Integer call() throws DeviceException, IOException {
+        if (Files.exists(out)) {
+            throw new BadInput(out + " is there already; give --out another name, so that no plan is lost");
+        }
+        say = json ? spec.commandLine().getErr() : spec.commandLine().getOut();
+        DeviceCatalog catalog = Boxes.catalog();
+        DeviceInfo box = catalog.choose(device);
+        BlockingQueue<LearnView> views = new LinkedBlockingQueue<>();
+        LearnView learned;
+        try (LearnSession session = LearnSession.open(catalog, box, views::add)) {
+            read();
+            say.println(box.describe() + ": work one control after the other.");
+            learned = converse(session, views);
+        } catch (InterruptedException wanted) {
+            Thread.currentThread().interrupt();
+            throw new BadInput("interrupted", wanted);
+        }
+        if (learned.learned().isEmpty()) {
+            throw new BadInput("nothing was named, so there is no plan to write");
+        }
+        try {
+            Files.writeString(out, LearnSession.yaml(box, learned), StandardCharsets.UTF_8, StandardOpenOption.CREATE_NEW);
+        } catch (IOException problem) {
+            throw new BadInput("cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions", problem);
+        }
+        if (json) {
+            Json.print(spec.commandLine().getOut(), document(learned));
+        } else {
+            say.println("Wrote " + out + ": " + learned.learned().size() + (learned.learned().size() == 1 ? " control" : " controls")
+                    + ". What is not known is left out; the window's editor adds panel and wiring.");
+        }
+        return ExitCode.OK.status();
+    }
+
+    /** Lines come on a thread of their own, because the box must be followed meanwhile. */
+    private void read() {
+        Thread thread = new Thread(() -> {
+            try {
+                BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+                for (String line = in.readLine(); line != null; line = in.readLine()) {
+                    typed.add(Optional.of(line.strip()));
+                }
+            } catch (IOException closed) {
+                // As good as the end.
+            }
+            typed.add(Optional.empty());
+        }, "ringout-typed");
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    private LearnView converse(LearnSession session, BlockingQueue<LearnView> views) throws InterruptedException {
+        boolean terminal = System.console() != null;
+        LearnView shown = null;
+        while (true) {
+            LearnView view = Optional.ofNullable(views.poll(200, TimeUnit.MILLISECONDS)).orElse(session.view());
+            if (view.stage() != Stage.NAME && (shown == null || !view.sentence().equals(shown.sentence()) || view.stage() != shown.stage())) {
+                say.println(view.sentence() + (view.stage() == Stage.WORKING ? "" : ".  " + view.detail()));
+                say.flush();
+            }
+            shown = view;
+            if (!session.trouble().isEmpty()) {
+                say.println(session.trouble());
+                return view;
+            }
+            if (view.stage() == Stage.NAME) {
+                if (!name(session, view)) {
+                    return view;
+                }
+                // Until the answer has been taken, the question stands.
+                while (session.view() == view) {
+                    TimeUnit.MILLISECONDS.sleep(10);
+                }
+                views.clear();
+            } else if (terminal) {
+                Optional<String> line = Optional.ofNullable(typed.poll()).orElse(Optional.of("\0"));
+                if (line.isEmpty() || line.get().equals(END)) {
+                    return view;
+                }
+                if (line.get().isEmpty()) {
+                    session.say((learn, now) -> learn.enough(now));
+                }
+            }
+        }
+    }
+
+    /** False where the builder is done. */
+    private boolean name(LearnSession session, LearnView view) throws InterruptedException {
+        Candidate candidate = view.candidate().orElseThrow();
+        say.print(view.detail() + System.lineSeparator() + "  " + candidate.part().words() + ", called [" + candidate.label() + "]: ");
+        say.flush();
+        Optional<String> line = typed.take();
+        if (line.isEmpty() || line.get().equals(END)) {
+            say.println();
+            return false;
+        }
+        if (line.get().equals("-") || line.get().equals("u")) {
+            session.say(line.get().equals("u") ? (learn, now) -> learn.undo(now) : (learn, now) -> learn.discard(now));
+            return true;
+        }
+        NewBox.Part part = candidate.part();
+        if (candidate.parts().size() > 1 && System.console() != null) {
+            part = part(candidate);
+        }
+        NewBox.Part taken = part;
+        session.say((learn, now) -> learn.name(now, line.get(), taken));
+        return true;
+    }
+
+    private NewBox.Part part(Candidate candidate) throws InterruptedException {
+        List<NewBox.Part> parts = candidate.parts();
+        for (int i = 0; i < parts.size(); i++) {
+            say.print("  " + (i + 1) + " " + parts.get(i).words());
+        }
+        say.print("  [1]: ");
+        say.flush();
+        String line = typed.take().orElse("");
+        return line.matches("[1-9]") && Integer.parseInt(line) <= parts.size() ? parts.get(Integer.parseInt(line) - 1) : parts.get(0);
+    }
+
+    private ObjectNode document(LearnView learned) {
+        ObjectNode document = Json.object();
+        document.put("out", out.toString());
+        var list = document.putArray("controls");
+        for (Control control : learned.learned()) {
+            ObjectNode node = list.addObject();
+            node.put("id", control.id());
+            node.put("label", control.label());
+            node.put("kind", control.kind().toLowerCase(Locale.ROOT));
+            var inputs = node.putArray("inputs");
+            control.actions().forEach(a -> a.input().ifPresent(i -> inputs.add(i.text())));
+            if (learned.remarks().containsKey(control.id())) {
+                node.put("remark", learned.remarks().get(control.id()));
+            }
+        }
+        return document;
+    }
+}

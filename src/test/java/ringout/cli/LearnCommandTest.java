@@ -1,0 +1,69 @@
+package ringout.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.ByteArrayInputStream;
+import java.io.InputStream;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import ringout.plan.Action;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
+
+/** A simulated box, learned in real time by its own scripted hand and the names that are typed. */
+class LearnCommandTest {
+    private static final Path GUARDS = Path.of("fixtures", "plans", "guards-panel.yaml");
+
+    @TempDir
+    Path folder;
+
+    private static int run(StringWriter out, StringWriter err, String typed, String... arguments) {
+        InputStream before = System.in;
+        System.setIn(new ByteArrayInputStream(typed.getBytes(StandardCharsets.UTF_8)));
+        try {
+            return Ringout.commandLine(null).setOut(new PrintWriter(out, true)).setErr(new PrintWriter(err, true)).execute(arguments);
+        } finally {
+            System.setIn(before);
+        }
+    }
+
+    @Test
+    void aBoxIsLearnedControlByControlAndTheRestIsLeftOpen() throws Exception {
+        Path file = folder.resolve("learned.yaml");
+        StringWriter out = new StringWriter();
+        int exit = run(out, new StringWriter(), "Open doors\n\nBuzzer\nq\n", "learn", "--device", "sim:" + GUARDS, "--out", file.toString());
+        assertEquals(0, exit, out::toString);
+        Plan learned = PlanReader.read(Files.readString(file), "learned").plan().orElseThrow();
+        assertEquals(List.of("Open doors", "Button 2", "Buzzer"), learned.controls().stream().map(Control::label).toList());
+        Plan real = PlanReader.read(Files.readString(GUARDS), "real").plan().orElseThrow();
+        assertEquals(real.actions().subList(0, 3).stream().map(Action::input).toList(), learned.actions().stream().map(Action::input).toList());
+        assertEquals(real.box(), learned.box());
+        assertTrue(out.toString().contains("Wrote "), out::toString);
+    }
+
+    @Test
+    void aFileThatIsThereIsNotWrittenOver() throws Exception {
+        Path file = folder.resolve("mine.yaml");
+        Files.writeString(file, "# mine\n");
+        StringWriter err = new StringWriter();
+        assertEquals(2, run(new StringWriter(), err, "", "learn", "--device", "sim:desk", "--out", file.toString()));
+        assertTrue(err.toString().contains("is there already"), err::toString);
+        assertEquals("# mine\n", Files.readString(file));
+    }
+
+    @Test
+    void nothingNamedIsNoPlan() {
+        Path file = folder.resolve("none.yaml");
+        assertEquals(2, run(new StringWriter(), new StringWriter(), "q\n", "learn", "--device", "sim:desk", "--out", file.toString()));
+        assertFalse(Files.exists(file));
+    }
+}
