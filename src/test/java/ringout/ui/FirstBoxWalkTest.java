@@ -18,7 +18,13 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Meter;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
+import ringout.check.CheckView;
+import ringout.check.Prompt;
+import ringout.device.DeviceConnection;
+import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
+import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
 import ringout.plan.Plan;
 
@@ -29,6 +35,7 @@ import ringout.plan.Plan;
  */
 class FirstBoxWalkTest extends WindowTestBase {
     private final SimulatedSource boxes = new SimulatedSource();
+    private final SolderedBoxes soldered = new SolderedBoxes(boxes);
 
     private Plan edited() {
         return ((EditorPage) window.scene().lookup("#editor")).model().plan();
@@ -38,8 +45,9 @@ class FirstBoxWalkTest extends WindowTestBase {
     void fromAPlanToAMendedBox(FxRobot robot) throws Exception {
         Path plan = folder.resolve("signal-box.yaml");
         Path sheet = folder.resolve("signal-box.pdf");
+        Path report = folder.resolve("signal-box-found.html");
         // The dialogs' answers; what a person would type into them.
-        open(boxes, (title, near, name, endings) -> Optional.of(endings.contains(".pdf") ? sheet : plan));
+        open(soldered, (title, near, name, endings) -> Optional.of(endings.get(0).equals(".pdf") ? sheet : endings.get(0).equals(".html") ? report : plan));
 
         // Plan it.
         robot.clickOn("#plan-new");
@@ -94,26 +102,113 @@ class FirstBoxWalkTest extends WindowTestBase {
         DeviceInfo faulty = boxes.find("sim:" + plan + "?seed=5&fault=open:contact:signal-up").get(0);
         awaitText("start-sentence", "Ready to check SIGNAL BOX");
         robot.clickOn("#begin");
-        await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
-        awaitFinished();
+        check(1);
         assertEquals(List.of("signal-up"), check().findings().stream().flatMap(f -> f.controls().stream()).distinct().toList());
-        // The meter has cleared wires, joints and diodes before, so that nothing but the switch is left.
         awaitText("sentence", "SIGNAL UP");
         picture("walk-found-1280x800");
+        robot.push(KeyCode.K);
+        await("the report", () -> Files.exists(report));
+        await("the report's text", () -> read(report).contains("SIGNAL UP"));
         robot.clickOn("#back");
         await("the start page", () -> window.scene().lookup("#start") != null);
 
-        // Mend it, and check again.
+        // Mend it, check again, and later once more.
         boxes.plug(faulty, false);
         awaitText("start-sentence", "Plug in your box");
         boxes.find("sim:" + plan + "?seed=6");
         awaitText("start-sentence", "Ready to check SIGNAL BOX");
         robot.clickOn("#begin");
-        await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
-        awaitFinished();
+        check(2);
         assertEquals(List.of(), check().findings());
         awaitText("sentence", "the box matches its plan");
         picture("walk-mended-1280x800");
+        robot.push(KeyCode.A);
+        await("another check", () -> !check().finished());
+        check(3);
+        assertEquals(List.of(), check().findings());
+        picture("walk-later-1280x800");
+    }
+
+    private static String read(Path file) {
+        try {
+            return Files.readString(file);
+        } catch (java.io.IOException gone) {
+            return "";
+        }
+    }
+
+    /** Waits for the end of a check, and until it is kept for those to come. */
+    private void check(int kept) {
+        await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
+        // A finished check may go on, where another press would settle what it found.
+        await("the end of check " + kept + ", and that it is kept", () -> {
+            window.shown().flatMap(SessionView::check).ifPresent(check -> soldered.ask(check.prompt()));
+            try (var files = Files.walk(window.folders().data().resolve("checks"))) {
+                return window.shown().map(SessionView::over).orElse(false) && files.filter(Files::isRegularFile).count() >= kept;
+            } catch (java.io.IOException | java.io.UncheckedIOException notYet) {
+                return false;
+            }
+        });
+    }
+
+    /** Simulated boxes that nothing in the program takes for simulated: their scripted builder is shown the prompts here. */
+    private static final class SolderedBoxes implements DeviceSource {
+        private final SimulatedSource boxes;
+        private SimulatedConnection open;
+        private Prompt asked;
+
+        SolderedBoxes(SimulatedSource boxes) {
+            this.boxes = boxes;
+        }
+
+        void ask(Prompt prompt) {
+            if (prompt != asked && open != null) {
+                asked = prompt;
+                open.builder(builder -> builder.see(System.nanoTime(), prompt));
+            }
+        }
+
+        @Override
+        public List<DeviceInfo> list() {
+            return boxes.list();
+        }
+
+        @Override
+        public Optional<byte[]> descriptor(DeviceInfo device) {
+            return boxes.descriptor(device);
+        }
+
+        @Override
+        public DeviceConnection open(DeviceInfo device) throws DeviceException {
+            SimulatedConnection box = boxes.open(device);
+            open = box;
+            return new DeviceConnection() {
+                @Override
+                public DeviceInfo info() {
+                    return box.info();
+                }
+
+                @Override
+                public byte[] descriptor() {
+                    return box.descriptor();
+                }
+
+                @Override
+                public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
+                    return box.read(buffer, timeoutMillis);
+                }
+
+                @Override
+                public long nanosOfLastRead() {
+                    return box.nanosOfLastRead();
+                }
+
+                @Override
+                public void close() {
+                    box.close();
+                }
+            };
+        }
     }
 
     /** Types into a field as a person does: click, select all, type, Enter. */
