@@ -127,6 +127,8 @@ public final class Check {
     private boolean inverted;
     private boolean askedAgain;
     private boolean toldToLetGo;
+    /** All that the chord should give was on at once. */
+    private boolean chordStood;
     private long began;
     private long firstEdge;
     private SortedSet<Input> level = new TreeSet<>();
@@ -445,7 +447,7 @@ public final class Check {
                     : nanos + settings.dropoutLimit();
             case PROOF -> deadline = away() ? Math.max(firstEdge + settings.latchProof(), nanos + settings.settle())
                     : nanos + settings.dropoutLimit();
-            case FORMING -> deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
+            case FORMING -> forming(nanos);
             case TURNING -> deadline = nanos + settings.turnQuiet();
             case REPEATING -> deadline = nanos + settings.sweepQuiet();
             case LETTING_GO, PUT_BACK -> {
@@ -465,6 +467,11 @@ public final class Check {
         }
     }
 
+    private void forming(long nanos) {
+        chordStood |= complete();
+        deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
+    }
+
     /** The first edge after the prompt. */
     private void answered(long nanos) {
         firstEdge = nanos;
@@ -476,7 +483,7 @@ public final class Check {
         }
         if (step instanceof Step.Chord || step instanceof Step.Flex) {
             phase = Phase.FORMING;
-            deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
+            forming(nanos);
             return;
         }
         switch (step.actions().get(0).gesture()) {
@@ -644,7 +651,10 @@ public final class Check {
 
     private void snapshot() {
         level = now.onInputs();
-        came.stream().forEach(i -> level.add(layout.switches().get(i)));
+        // What came on while a chord was put together, and went off again with its last part, is not what the chord gives.
+        if (!(list.step() instanceof Step.Chord) || chordStood) {
+            came.stream().forEach(i -> level.add(layout.switches().get(i)));
+        }
         toldToLetGo = true;
         trackers.values().forEach(PressTracker::letGo);
     }
@@ -763,7 +773,7 @@ public final class Check {
         boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
         Outcome outcome = new Outcome(cameOn, level, stayed, inverted, alreadyOn, returned, press, release, dropouts,
                 longest, List.copyOf(pulses), step.isSweep() ? axes.summaries() : Map.of());
-        boolean settled = outcome.matches(step.expected()) || !stayed.isEmpty() || isSumOfParts(step, cameOn) || alreadyOn && cameOn.isEmpty()
+        boolean settled = outcome.matches(step.expected()) || !stayed.isEmpty() || isSumOfParts(step, cameOn) && level.equals(cameOn) || alreadyOn && cameOn.isEmpty()
                 || attempts.stream().anyMatch(outcome::agreesWith);
         attempts.add(outcome);
         if (settled || attempts.size() >= MAX_ATTEMPTS) {
@@ -857,6 +867,7 @@ public final class Check {
         inverted = false;
         askedAgain = false;
         toldToLetGo = false;
+        chordStood = false;
         pulses.clear();
         came.clear();
         trackers.clear();
