@@ -22,7 +22,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  * of contrast ratio, success criteria 1.4.3 (text, 4.5 to 1) and 1.4.11 (graphical objects, 3 to 1).
  */
 class StylesheetTest {
-    private static final double TEXT = 4.5;
+    static final double TEXT = 4.5;
     private static final double GRAPHICS = 3;
 
     /** Each colour that letters are set in, and the papers they may stand on. */
@@ -95,7 +95,7 @@ class StylesheetTest {
         assertTrue(ratio >= least, () -> String.format("%s: %s on %s is %.2f to 1, below %.1f", theme, ink, paper, ratio, least));
     }
 
-    private static double ratio(String a, String b) {
+    static double ratio(String a, String b) {
         double la = luminance(a);
         double lb = luminance(b);
         return (Math.max(la, lb) + 0.05) / (Math.min(la, lb) + 0.05);

@@ -1,0 +1,99 @@
+package ringout.ui;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import javafx.css.CssParser;
+import javafx.geometry.Bounds;
+import javafx.scene.Node;
+import javafx.scene.Scene;
+import javafx.scene.control.ComboBox;
+import javafx.scene.control.MenuButton;
+import javafx.scene.control.ToggleButton;
+import javafx.scene.control.Tooltip;
+import javafx.scene.image.WritableImage;
+import javafx.scene.paint.Color;
+import javafx.scene.text.Text;
+import javafx.stage.PopupWindow;
+import javafx.stage.Window;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.testfx.util.WaitForAsyncUtils;
+import ringout.device.SimulatedSource;
+
+/**
+ * What opens over the window has a scene of its own, and the window's theme all the same. Ratio and threshold as in
+ * {@link StylesheetTest}.
+ */
+class PopupsInWindowTest extends WindowTestBase {
+    private List<String> complaints;
+
+    private void open(String theme) {
+        on(() -> CssParser.errorsProperty().clear());
+        open(new SimulatedSource(), 1280, 800, theme, 1);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"light", "dark"})
+    void aMenuCanBeRead(String theme) {
+        open(theme);
+        on(() -> ((MenuButton) window.scene().lookup("#view")).show());
+        assertReadable("popup-menu-" + theme, 5);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"light", "dark"})
+    void aComboBoxesListCanBeRead(String theme) {
+        open(theme);
+        on(() -> ((ComboBox<?>) window.scene().lookup("#exercise")).show());
+        assertReadable("popup-list-" + theme, 2);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"light", "dark"})
+    void aTooltipCanBeRead(String theme) {
+        open(theme);
+        on(() -> {
+            Node sound = window.scene().lookup("#sound");
+            Tooltip tip = ((ToggleButton) sound).getTooltip();
+            tip.show(sound, stage.getX() + 200, stage.getY() + 200);
+        });
+        assertReadable("popup-tooltip-" + theme, 1);
+    }
+
+    /** Every text in the popup that is shown, against the pixel just left above it; and that no colour was unknown. */
+    private void assertReadable(String name, int least) {
+        WaitForAsyncUtils.waitForFxEvents();
+        on(() -> {
+            Scene popup = Window.getWindows().stream().filter(w -> w instanceof PopupWindow && w.isShowing()).findFirst().orElseThrow().getScene();
+            Pictures.shoot(popup, name);
+            WritableImage image = popup.snapshot(null);
+            List<Text> texts = popup.getRoot().lookupAll("*").stream().filter(n -> n instanceof Text t && !t.getText().isBlank() && isSeen(t))
+                    .map(Text.class::cast).toList();
+            assertTrue(texts.size() >= least, () -> "only " + texts);
+            for (Text text : texts) {
+                Bounds at = text.localToScene(text.getLayoutBounds());
+                Color paper = image.getPixelReader().getColor((int) at.getMinX() - 2, (int) at.getMinY());
+                double ratio = StylesheetTest.ratio(hex((Color) text.getFill()), hex(paper));
+                assertTrue(ratio >= StylesheetTest.TEXT, () -> text.getText() + ": " + text.getFill() + " on " + paper + " is " + ratio + " to 1");
+            }
+            complaints = CssParser.errorsProperty().stream().map(CssParser.ParseError::getMessage).distinct().toList();
+        });
+        assertEquals(List.of(), complaints);
+    }
+
+    /** False for what is scrolled out of sight. */
+    private static boolean isSeen(Text text) {
+        for (Node around = text.getParent(); around != null; around = around.getParent()) {
+            if (around.getClip() != null && !around.getClip().getBoundsInParent().contains(around.sceneToLocal(text.localToScene(text.getLayoutBounds())))) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private static String hex(Color colour) {
+        return String.format("#%02X%02X%02X", Math.round(colour.getRed() * 255), Math.round(colour.getGreen() * 255), Math.round(colour.getBlue() * 255));
+    }
+}
