@@ -1,6 +1,7 @@
 package ringout.report;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.Set;
 
 /**
@@ -24,12 +25,19 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
         /** Kept free all around: what common printers cannot reach is less (common practice, no source). */
         public static final double MARGIN_MM = 10;
 
+        private static final Set<String> LETTER_COUNTRIES = Set.of("US", "CA", "MX", "PH", "CL", "CO", "VE", "CR", "GT", "SV", "NI", "PA", "PR", "BZ");
+
         private final double width;
         private final double height;
 
         Paper(double width, double height) {
             this.width = width;
             this.height = height;
+        }
+
+        /** The paper in use in a locale's country. Source: Unicode CLDR, supplemental data, measurementData paperSize; from memory. */
+        public static Paper of(Locale locale) {
+            return LETTER_COUNTRIES.contains(locale.getCountry()) ? LETTER : A4;
         }
 
         /** In millimetres. */

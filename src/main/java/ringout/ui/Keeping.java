@@ -3,6 +3,7 @@ package ringout.ui;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.ZoneId;
+import java.util.Locale;
 import java.util.Optional;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedRecording;
@@ -55,7 +56,7 @@ final class Keeping {
         CheckedRecording explained = diagnosis.map(checked::explained).orElse(checked);
         Optional<Baselines> baselines = checked.header().simulated() ? Optional.empty()
                 : Optional.of(Baselines.of(checked, Optional.empty(), store, zone));
-        DocumentFile.write(CheckReport.of(explained, baselines, zone, Document.Paper.A4), file);
+        DocumentFile.write(CheckReport.of(explained, baselines, zone, Document.Paper.of(Locale.getDefault())), file);
     }
 
     private static void awaitEnd(Path recording, PlanInUse plan) throws JournalException {

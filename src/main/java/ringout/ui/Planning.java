@@ -319,7 +319,7 @@ final class Planning {
         to.ifPresent(out -> {
             String said;
             try {
-                DocumentFile.write(WiringSheet.of(plan, name, paper()), out);
+                DocumentFile.write(WiringSheet.of(plan, name, Document.Paper.of(Locale.getDefault())), out);
                 said = Texts.say("sheet.written", out.toString());
             } catch (IOException problem) {
                 LOG.info("cannot write {}", out, problem);
@@ -336,11 +336,5 @@ final class Planning {
         } else {
             host.show(null, "", said);
         }
-    }
-
-    /** Letter where that is the paper in use (Unicode CLDR, supplemental data, measurementData paperSize; from memory), else A4. */
-    private static Document.Paper paper() {
-        return List.of("US", "CA", "MX", "PH", "CL", "CO", "VE", "CR", "GT", "SV", "NI", "PA", "PR", "BZ").contains(Locale.getDefault().getCountry())
-                ? Document.Paper.LETTER : Document.Paper.A4;
     }
 }
