@@ -41,13 +41,18 @@ public final class RecordingFolder {
         return (data == null || data.isBlank() ? Path.of(home, ".local", "share") : Path.of(data)).resolve("ringout").resolve("recordings");
     }
 
-    /** A name there that is not taken: the box and the moment. */
+    /** A file there that is not taken: the box and the moment in its name. */
     public static Path next(String box, LocalDateTime now) {
-        String name = box.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
+        return next(path(), box, now);
+    }
+
+    /** A file in a folder that is not taken: the box and the moment in its name, and a number where that is taken. */
+    public static Path next(Path folder, String box, LocalDateTime now) {
+        String name = box.toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]+", "-").replaceAll("^-|-$", "");
         String base = (name.isEmpty() ? "box" : name) + "-" + STAMP.format(now);
-        Path path = path().resolve(base + ".jsonl");
+        Path path = folder.resolve(base + ".jsonl");
         for (int i = 2; Files.exists(path); i++) {
-            path = path().resolve(base + "-" + i + ".jsonl");
+            path = folder.resolve(base + "-" + i + ".jsonl");
         }
         return path;
     }

@@ -1,9 +1,7 @@
 package ringout.ui;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
-import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
@@ -16,8 +14,6 @@ import ringout.journal.RecordingFolder;
  * @param data   for recordings and for the checks that later ones are compared with
  */
 record Folders(Path config, Path data) {
-    private static final DateTimeFormatter STAMP = DateTimeFormatter.ofPattern("uuuu-MM-dd-HHmmss", Locale.ROOT);
-
     /** The folders of this user; recordings and checks are where the command line has them. */
     static Folders ofUser() {
         String os = System.getProperty("os.name", "").toLowerCase(Locale.ROOT);
@@ -49,14 +45,8 @@ record Folders(Path config, Path data) {
         return new KeptChecks(data.resolve("checks"));
     }
 
-    /** A new recording's file: box and time in its name, and a number where that is taken. */
+    /** A new recording's file. */
     Path recording(String box, LocalDateTime now) {
-        String name = box.toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]+", "-").replaceAll("^-|-$", "");
-        String base = (name.isEmpty() ? "box" : name) + "-" + STAMP.format(now);
-        Path path = data.resolve("recordings").resolve(base + ".jsonl");
-        for (int i = 2; Files.exists(path); i++) {
-            path = path.resolveSibling(base + "-" + i + ".jsonl");
-        }
-        return path;
+        return RecordingFolder.next(data.resolve("recordings"), box, now);
     }
 }
