@@ -38,6 +38,7 @@ import javafx.stage.Screen;
 import javafx.stage.Stage;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import ringout.bench.Advisor;
 import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
@@ -638,6 +639,7 @@ final class BenchWindow {
 
     private void take(Session opened, Optional<PlanInUse> plan, Optional<Path> to) {
         session = Optional.of(opened);
+        plan.ifPresent(p -> opened.append(Advisor.measuring(p.plan(), 0)));
         inUse = plan;
         recordingFile = to;
         bench.setPlan(plan.map(PlanInUse::plan));
@@ -833,6 +835,7 @@ final class BenchWindow {
         planning.forget(plan.hash());
         diagnose(inUse);
         session.get().startCheck(plan);
+        session.get().append(Advisor.measuring(plan.plan(), 0));
         refresh();
     }
 
