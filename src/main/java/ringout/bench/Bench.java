@@ -52,6 +52,7 @@ public final class Bench {
     private final EdgeHistory edges = new EdgeHistory(EDGES);
     private final EdgeDetector.Sink toEdges = edges::add;
     private final long start;
+    private long checkStart;
     private final List<String> notes = new ArrayList<>();
 
     private Check check;
@@ -115,6 +116,7 @@ public final class Bench {
 
     private void start(long nanos, Plan plan, Check started) {
         check = started;
+        checkStart = nanos;
         toggles = new ToggleMeters(plan, decoder.layout());
         diagnosis = null;
         if (news > 0) {
@@ -137,6 +139,11 @@ public final class Bench {
             followed.expected().forEach(input -> layout().indexOf(input).ifPresent(held::set));
         }
         held.stream().forEach(i -> timing.toldToHold(i, true));
+    }
+
+    /** When the check began, nanoseconds on the clock of all that comes in; of several in one session the last. */
+    public long checkStart() {
+        return checkStart;
     }
 
     /** The check, where one was started. */

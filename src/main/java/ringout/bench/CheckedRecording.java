@@ -57,7 +57,8 @@ public record CheckedRecording(RecordingHeader header, Plan plan, CheckView chec
         Check check = replay.bench().check().orElseThrow(() -> new JournalException(recording
                 + " does not hold the plan it was checked against; give the plan as well"));
         String hash = plan.map(PlanInUse::hash).or(header::planHash).orElse("");
-        KeptCheck kept = KeptCheck.of(header.start(), check.plan(), check.view(), replay.bench().timing());
+        // A recording may hold several checks, one after a repair: each is known by when it began.
+        KeptCheck kept = KeptCheck.of(header.start().plusNanos(replay.bench().checkStart()), check.plan(), check.view(), replay.bench().timing());
         return new CheckedRecording(header, check.plan(), check.view(), replay.bench().view(0).diagnosis(), replay.bench().figures(),
                 new KeptChecks.Kept(kept, header.device().name(), hash, recording.toAbsolutePath().toString()), replay.notes());
     }
