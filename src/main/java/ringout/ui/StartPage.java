@@ -186,14 +186,7 @@ final class StartPage extends BorderPane {
         say("");
         VBox rest = new VBox(heading(Texts.say("start.boxes")), boxes, planHead, plans, planning, said, heading(Texts.say("start.practice")), practice, byItself);
         rest.getStyleClass().add("start-choices");
-        ScrollPane scroll = new ScrollPane(rest);
-        scroll.setFitToWidth(true);
-        scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
-        scroll.getStyleClass().addAll("findings-scroll", "start-scroll");
-        VBox left = new VBox(first, scroll);
-        left.getStyleClass().add("docket");
-        VBox.setVgrow(scroll, Priority.ALWAYS);
-        left.setMinWidth(0);
+        Docket left = new Docket(first, rest);
         left.prefWidthProperty().bind(widthProperty().multiply(0.42));
         setLeft(left);
         setCenter(right);

@@ -20,11 +20,7 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
 import ringout.check.CheckView;
 import ringout.check.Prompt;
-import ringout.device.DeviceConnection;
-import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
-import ringout.device.DeviceSource;
-import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
 import ringout.plan.Plan;
 
@@ -35,7 +31,8 @@ import ringout.plan.Plan;
  */
 class FirstBoxWalkTest extends WindowTestBase {
     private final SimulatedSource boxes = new SimulatedSource();
-    private final SolderedBoxes soldered = new SolderedBoxes(boxes);
+    private final UnmarkedBoxes soldered = new UnmarkedBoxes(boxes);
+    private Prompt asked;
 
     private Plan edited() {
         return ((EditorPage) window.scene().lookup("#editor")).model().plan();
@@ -142,7 +139,7 @@ class FirstBoxWalkTest extends WindowTestBase {
         await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
         // A finished check may go on, where another press would settle what it found.
         await("the end of check " + kept + ", and that it is kept", () -> {
-            window.shown().flatMap(SessionView::check).ifPresent(check -> soldered.ask(check.prompt()));
+            window.shown().flatMap(SessionView::check).ifPresent(check -> ask(check.prompt()));
             try (var files = Files.walk(window.folders().data().resolve("checks"))) {
                 return window.shown().map(SessionView::over).orElse(false) && files.filter(Files::isRegularFile).count() >= kept;
             } catch (java.io.IOException | java.io.UncheckedIOException notYet) {
@@ -151,63 +148,11 @@ class FirstBoxWalkTest extends WindowTestBase {
         });
     }
 
-    /** Simulated boxes that nothing in the program takes for simulated: their scripted builder is shown the prompts here. */
-    private static final class SolderedBoxes implements DeviceSource {
-        private final SimulatedSource boxes;
-        private SimulatedConnection open;
-        private Prompt asked;
-
-        SolderedBoxes(SimulatedSource boxes) {
-            this.boxes = boxes;
-        }
-
-        void ask(Prompt prompt) {
-            if (prompt != asked && open != null) {
-                asked = prompt;
-                open.builder(builder -> builder.see(System.nanoTime(), prompt));
-            }
-        }
-
-        @Override
-        public List<DeviceInfo> list() {
-            return boxes.list();
-        }
-
-        @Override
-        public Optional<byte[]> descriptor(DeviceInfo device) {
-            return boxes.descriptor(device);
-        }
-
-        @Override
-        public DeviceConnection open(DeviceInfo device) throws DeviceException {
-            SimulatedConnection box = boxes.open(device);
-            open = box;
-            return new DeviceConnection() {
-                @Override
-                public DeviceInfo info() {
-                    return box.info();
-                }
-
-                @Override
-                public byte[] descriptor() {
-                    return box.descriptor();
-                }
-
-                @Override
-                public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
-                    return box.read(buffer, timeoutMillis);
-                }
-
-                @Override
-                public long nanosOfLastRead() {
-                    return box.nanosOfLastRead();
-                }
-
-                @Override
-                public void close() {
-                    box.close();
-                }
-            };
+    /** Shows the scripted builder of the box a prompt that is new. */
+    private void ask(Prompt prompt) {
+        if (prompt != asked && soldered.opened().isPresent()) {
+            asked = prompt;
+            soldered.opened().get().builder(builder -> builder.see(System.nanoTime(), prompt));
         }
     }
 

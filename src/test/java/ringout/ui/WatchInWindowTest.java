@@ -21,10 +21,7 @@ import ringout.bench.Rehearsal;
 import ringout.bench.RehearsalRecorder;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
-import ringout.device.DeviceConnection;
-import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
-import ringout.device.DeviceSource;
 import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
 import ringout.journal.RecordingFile;
@@ -98,7 +95,7 @@ class WatchInWindowTest extends WindowTestBase {
     @Test
     void aFinishedCheckIsKeptAndComparedWithTheOneBefore(FxRobot robot) throws Exception {
         DeviceInfo box = boxes.find("sim:" + PLAN + "?hands=off").get(0);
-        open(new Real(boxes));
+        open(new UnmarkedBoxes(boxes));
         keepEarlier(box);
         on(() -> window.openFile(PLAN));
         awaitText("start-sentence", "Ready to check");
@@ -134,44 +131,5 @@ class WatchInWindowTest extends WindowTestBase {
             recorder.end(rehearsal.time());
         }
         assertTrue(CheckedRecording.of(file, Optional.empty()).keep(window.folders().checks()).isPresent());
-    }
-
-    /** Simulated boxes that do not say so, because checks of simulated ones are not kept. */
-    private record Real(SimulatedSource boxes) implements DeviceSource {
-        @Override
-        public List<DeviceInfo> list() {
-            return boxes.list();
-        }
-
-        @Override
-        public Optional<byte[]> descriptor(DeviceInfo device) {
-            return boxes.descriptor(device);
-        }
-
-        @Override
-        public DeviceConnection open(DeviceInfo device) throws DeviceException {
-            DeviceConnection connection = boxes.open(device);
-            return new DeviceConnection() {
-                @Override
-                public DeviceInfo info() {
-                    return connection.info();
-                }
-
-                @Override
-                public byte[] descriptor() {
-                    return connection.descriptor();
-                }
-
-                @Override
-                public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
-                    return connection.read(buffer, timeoutMillis);
-                }
-
-                @Override
-                public void close() {
-                    connection.close();
-                }
-            };
-        }
     }
 }
