@@ -33,7 +33,7 @@ final class Measurements {
     }
 
     private static void feed(EncoderMeter meter, Action action, int detents, List<Result.Pulse> pulses) {
-        meter.asked(action.id().equals(action.control() + ".cw"), detents);
+        meter.asked(action.isClockwise(), detents);
         pulses.forEach(pulse -> meter.pulse(pulse.nanos(), pulse.clockwise()));
         meter.settled();
     }

@@ -54,7 +54,7 @@ sealed interface Result {
     record Repetition(List<Pulse> pulses, Map<Input, AxisMeter.Summary> axes) {
         /** How many detents gave no pulse; negative where there are too many pulses. */
         int missing(Step.Measure turn) {
-            boolean clockwise = turn.action().id().equals(turn.action().control() + ".cw");
+            boolean clockwise = turn.action().isClockwise();
             int net = 0;
             for (Pulse pulse : pulses) {
                 net += pulse.clockwise() == clockwise ? 1 : -1;

@@ -240,7 +240,7 @@ public final class Circuit {
                 }
                 case TURN -> {
                     int[] pair = phases.get(action.control());
-                    boolean clockwise = id.equals(action.control() + ".cw");
+                    boolean clockwise = action.isClockwise();
                     turns.add(new Hold.Turn(pair[clockwise ? 0 : 1], pair[clockwise ? 1 : 0]));
                 }
                 case SWEEP -> {

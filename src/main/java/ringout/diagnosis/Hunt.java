@@ -1,7 +1,5 @@
 package ringout.diagnosis;
 
-import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;

@@ -7,6 +7,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.IntStream;
 
 /**
  * Chooses the step with which a fault is found in the fewest steps on average.
@@ -46,6 +47,7 @@ final class Lookahead {
     final int[] classOf;
     final int classes;
     private final Map<Key, Choice> known = new HashMap<>();
+    private final Left start;
     private final Choice choice;
     private int compared;
     private int points;
@@ -89,11 +91,12 @@ final class Lookahead {
             classOf[h] = byPrediction.computeIfAbsent(key, k -> byPrediction.size());
         }
         classes = byPrediction.size();
-        int[] all = java.util.stream.IntStream.range(0, weight.length).filter(h -> weight[h] > 0).boxed()
+        int[] all = IntStream.range(0, weight.length).filter(h -> weight[h] > 0).boxed()
                 .sorted(Comparator.comparingInt(h -> classOf[h])).mapToInt(Integer::intValue).toArray();
         double[] weights = Arrays.stream(all).mapToDouble(h -> weight[h]).toArray();
-        int[] open = java.util.stream.IntStream.range(0, options.size()).toArray();
-        choice = choose(new Left(all, weights, Arrays.stream(weights).sum(), open), 1, true);
+        int[] open = IntStream.range(0, options.size()).toArray();
+        start = new Left(all, weights, Arrays.stream(weights).sum(), open);
+        choice = choose(start, 1, true);
     }
 
     /** The step to take now; empty where one class holds enough, or nothing splits what is left. */
@@ -113,10 +116,7 @@ final class Lookahead {
 
     /** True where one class holds enough. */
     boolean settled() {
-        int[] all = java.util.stream.IntStream.range(0, weight.length).boxed().sorted(Comparator.comparingInt(h -> classOf[h]))
-                .mapToInt(Integer::intValue).toArray();
-        double[] weights = Arrays.stream(all).mapToDouble(h -> weight[h]).toArray();
-        return settled(new Left(all, weights, Arrays.stream(weights).sum(), new int[0]));
+        return settled(start);
     }
 
     private boolean settled(Left left) {

@@ -32,4 +32,9 @@ public record Action(String id, String control, Gesture gesture, String words, O
     public Action {
         contacts = List.copyOf(contacts);
     }
+
+    /** True for an encoder's turn clockwise. */
+    public boolean isClockwise() {
+        return id.equals(control + ".cw");
+    }
 }

@@ -40,8 +40,7 @@ final class Keeping {
      * @return how it compares with the one before; empty where it is not kept: it is not finished, or the box was simulated
      */
     Optional<SinceModel.Card> keep(Path recording, PlanInUse plan) throws JournalException {
-        awaitEnd(recording, plan);
-        return SinceModel.keep(CheckedRecording.measured(recording, Optional.of(plan)), store, zone);
+        return SinceModel.keep(awaitEnd(recording, plan), store, zone);
     }
 
     /**
@@ -59,13 +58,17 @@ final class Keeping {
         DocumentFile.write(CheckReport.of(explained, baselines, zone, Document.Paper.of(Locale.getDefault())), file);
     }
 
-    private static void awaitEnd(Path recording, PlanInUse plan) throws JournalException {
+    /** The check as it stands in the recording when its end is there, or when that is long in coming. */
+    private static CheckedRecording awaitEnd(Path recording, PlanInUse plan) throws JournalException {
+        CheckedRecording checked = CheckedRecording.measured(recording, Optional.of(plan));
         try {
-            for (int i = 0; i < TRIES && !CheckedRecording.measured(recording, Optional.of(plan)).finished(); i++) {
+            for (int i = 0; i < TRIES && !checked.finished(); i++) {
                 Thread.sleep(PAUSE_MILLIS);
+                checked = CheckedRecording.measured(recording, Optional.of(plan));
             }
         } catch (InterruptedException closing) {
             Thread.currentThread().interrupt();
         }
+        return checked;
     }
 }
