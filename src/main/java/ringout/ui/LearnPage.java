@@ -16,7 +16,6 @@ import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
-import javafx.util.StringConverter;
 import ringout.check.Learn;
 import ringout.check.LearnView;
 import ringout.check.LearnView.Candidate;
@@ -77,17 +76,7 @@ final class LearnPage extends BorderPane {
         name.setOnAction(event -> take());
         part.setId("learn-part");
         part.setAccessibleText(Texts.say("editor.field.kind"));
-        part.setConverter(new StringConverter<>() {
-            @Override
-            public String toString(NewBox.Part value) {
-                return value == null ? "" : PropertiesView.part(value);
-            }
-
-            @Override
-            public NewBox.Part fromString(String text) {
-                return null;
-            }
-        });
+        part.setConverter(PropertiesView.converter(PropertiesView::part));
         take.getStyleClass().add("main-button");
         take.setOnAction(event -> take());
         forget.setOnAction(event -> actions.say((learn, now) -> learn.discard(now)));

@@ -17,7 +17,6 @@ import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
-import javafx.util.StringConverter;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.ui.model.EditorModel;
@@ -73,17 +72,7 @@ final class NewBoxPage extends BorderPane {
         style.setId("new-style");
         style.getItems().setAll(EditorModel.Style.values());
         style.setAccessibleText(Texts.say("editor.field.style"));
-        style.setConverter(new StringConverter<>() {
-            @Override
-            public String toString(EditorModel.Style value) {
-                return value == null ? "" : PropertiesView.style(value);
-            }
-
-            @Override
-            public EditorModel.Style fromString(String text) {
-                return null;
-            }
-        });
+        style.setConverter(PropertiesView.converter(PropertiesView::style));
         style.setValue(form.style());
         style.valueProperty().addListener((o, was, is) -> answer());
         VBox rest = new VBox(

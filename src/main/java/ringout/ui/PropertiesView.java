@@ -331,7 +331,7 @@ final class PropertiesView extends VBox {
         return box;
     }
 
-    private static <T> StringConverter<T> converter(Function<T, String> say) {
+    static <T> StringConverter<T> converter(Function<T, String> say) {
         return new StringConverter<>() {
             @Override
             public String toString(T value) {

@@ -26,7 +26,6 @@ import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
-import javafx.util.StringConverter;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
@@ -145,17 +144,7 @@ final class StartPage extends BorderPane {
         exercises.getSelectionModel().selectFirst();
         exercises.setMaxWidth(Double.MAX_VALUE);
         exercises.setAccessibleText(Texts.say("start.exercise"));
-        exercises.setConverter(new StringConverter<>() {
-            @Override
-            public String toString(Exercise exercise) {
-                return exercise == null ? "" : exercise.words();
-            }
-
-            @Override
-            public Exercise fromString(String words) {
-                return null;
-            }
-        });
+        exercises.setConverter(PropertiesView.converter(Exercise::words));
         byItself.setId("by-itself");
         byItself.setSelected(true);
         byItself.setTooltip(new Tooltip(Texts.say("start.by-itself.help")));
