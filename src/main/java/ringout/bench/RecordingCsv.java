@@ -6,7 +6,6 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.HexFormat;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import ringout.hid.DescriptorException;
 import ringout.hid.Input;
@@ -74,37 +73,20 @@ public final class RecordingCsv {
     private void entry(Entry entry) throws IOException {
         if (entry instanceof Entry.Report report) {
             decoder.decode(report.bytes(), report.bytes().length, state);
-            line(entry.nanos(), "report", HEX.formatHex(report.bytes()), "");
-        } else if (entry instanceof Entry.CheckBegan) {
-            line(entry.nanos(), "check", "", "");
-        } else if (entry instanceof Entry.Said said) {
-            line(entry.nanos(), "command", "", said.command().name().toLowerCase(Locale.ROOT));
-        } else if (entry instanceof Entry.Appended appended) {
-            line(entry.nanos(), "steps", "", appended.steps().size() + " more");
-        } else if (entry instanceof Entry.Asked asked) {
-            line(entry.nanos(), "prompt", "", asked.sentence());
-        } else if (entry instanceof Entry.Lost lost) {
-            line(entry.nanos(), "lost", "", lost.message());
-        } else if (entry instanceof Entry.Found found) {
-            line(entry.nanos(), "found", "", found.warning());
-        } else if (entry instanceof Entry.Dropped dropped) {
-            line(entry.nanos(), "dropped", "", dropped.count() + " reports");
-        } else if (entry instanceof Entry.Gap gap) {
-            line(entry.nanos(), "gap", "", gap.lines() + " lines");
-        } else if (entry instanceof Entry.Noticed noticed) {
-            line(entry.nanos(), noticed.kind(), "", noticed.words());
-        } else if (entry instanceof Entry.Clock clock) {
-            line(entry.nanos(), "clock", "", clock.wall().toString());
-        } else if (entry instanceof Entry.Ended ended) {
-            line(entry.nanos(), "end", "", ended.message());
+            line(entry, "report", HEX.formatHex(report.bytes()), "");
+            return;
+        }
+        Optional<EntryText> text = EntryText.of(entry);
+        if (text.isPresent()) {
+            line(entry, text.get().event(), "", text.get().words());
         }
     }
 
     /** Inputs stand as they are after that line, so that each line can be read alone. */
-    private void line(long nanos, String event, String report, String words) throws IOException {
+    private void line(Entry entry, String event, String report, String words) throws IOException {
         StringBuilder line = new StringBuilder(128);
-        line.append(nanos / 1_000_000_000L).append('.').append(String.format(Locale.ROOT, "%09d", nanos % 1_000_000_000L))
-                .append(',').append(start.plusNanos(nanos)).append(',').append(quoted(event)).append(',').append(report);
+        line.append(EntryText.seconds(entry)).append(',').append(start.plusNanos(entry.nanos()))
+                .append(',').append(quoted(event)).append(',').append(report);
         List<Input> switches = layout.switches();
         for (int i = 0; i < switches.size(); i++) {
             line.append(state.isOn(i) ? ",1" : ",0");

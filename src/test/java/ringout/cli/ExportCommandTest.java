@@ -1,17 +1,22 @@
 package ringout.cli;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class ExportCommandTest {
     private static final String PANEL = "fixtures/plans/guards-panel.yaml";
@@ -70,5 +75,32 @@ class ExportCommandTest {
         assertTrue(run.err().contains("already there"), run.err());
         assertEquals("precious", Files.readString(there));
         assertEquals(2, CommandRun.of("export", "missing.jsonl").status());
+    }
+
+    @Test
+    void aNameThatEndsInPcapngIsWrittenAsACapture() throws IOException {
+        Path recording = folder.resolve("rec.jsonl");
+        assertEquals(0, CommandRun.of("simulate", "--plan", PANEL, "--out", recording.toString()).status());
+        Path capture = folder.resolve("rec.PcapNg");
+        CommandRun run = CommandRun.of("export", recording.toString(), "--out", capture.toString());
+        assertEquals(0, run.status(), run.err());
+        byte[] begin = Arrays.copyOf(Files.readAllBytes(capture), 4);
+        assertArrayEquals(new byte[] {0x0A, 0x0D, 0x0D, 0x0A}, begin, "the first block of the format");
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"part.csv", "part.pcapng"})
+    void whatCannotBeWrittenWholeIsNotLeftBehind(String name) throws IOException {
+        Path recording = folder.resolve("odd.jsonl");
+        Files.writeString(recording, """
+                {"ringout":"recording","version":1,"start":"1920-01-01T00:00:00Z","device":{"name":"Driver's desk","vendorId":4617,\
+                "productId":1,"serial":"","path":"p"},"descriptor":"05"}
+                """);
+        for (Path rec : List.of(recording, folder.resolve("missing.jsonl"))) {
+            CommandRun run = CommandRun.of("export", rec.toString(), "--out", folder.resolve(name).toString());
+            assertEquals(2, run.status());
+            assertTrue(run.err().contains(rec.toString()), run.err());
+            assertFalse(Files.exists(folder.resolve(name)));
+        }
     }
 }
