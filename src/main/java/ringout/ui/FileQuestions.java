@@ -21,6 +21,15 @@ interface FileQuestions {
      */
     Optional<Path> save(String title, Optional<Path> folder, String name, List<String> endings);
 
+    /** Which plan or recording to open, by the system's dialog over a window; empty where the question was cancelled. */
+    static Optional<Path> open(Window owner) {
+        FileChooser chooser = new FileChooser();
+        chooser.setTitle(Texts.say("files.open"));
+        chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter(Texts.say("files.plans"), "*.yaml", "*.yml", "*.jsonl"),
+                new FileChooser.ExtensionFilter(Texts.say("files.all"), "*"));
+        return Optional.ofNullable(chooser.showOpenDialog(owner)).map(File::toPath);
+    }
+
     /** The system's dialogs over a window. */
     static FileQuestions dialogs(Window owner) {
         return (title, folder, name, endings) -> {

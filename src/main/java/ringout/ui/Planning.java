@@ -3,10 +3,8 @@ package ringout.ui;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiConsumer;
 import javafx.application.Platform;
@@ -19,7 +17,6 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.diagnosis.ContinuityRun;
-import ringout.diagnosis.ProbeResult;
 import ringout.journal.PlanHash;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
@@ -55,17 +52,18 @@ final class Planning {
     private final ContinuityPage continuity;
     private final LearnPage learn;
     private Optional<LearnSession> learning = Optional.empty();
-    /** What a meter showed of plans that were measured, all of it good, by the plan's hash. */
-    private final Map<String, List<ProbeResult>> measured = new HashMap<>();
+    private final MeasuredPlans measuredPlans;
     private Optional<Path> file = Optional.empty();
     private String onDisk = "";
     private BorderPane shown;
     private BorderPane before;
     private String measuring = "";
 
-    Planning(FxLettering lettering, FileQuestions files, Host host) {
+    /** @param measuredPlans takes what checklists showed */
+    Planning(FxLettering lettering, FileQuestions files, MeasuredPlans measuredPlans, Host host) {
         this.host = host;
         this.files = files;
+        this.measuredPlans = measuredPlans;
         newBox = new NewBoxPage(lettering, yaml -> edit(yaml, Optional.empty()));
         editor = new EditorPage(lettering, new EditorPage.Actions() {
             @Override
@@ -91,8 +89,7 @@ final class Planning {
         continuity = new ContinuityPage(lettering, new ContinuityPage.Actions() {
             @Override
             public void measured(ContinuityRun.Outcome outcome) {
-                // What was wrong will be mended, and then no reading of before need hold.
-                measured.put(measuring, outcome.wrong().isEmpty() ? outcome.evidence() : List.of());
+                measuredPlans.measured(measuring, outcome);
             }
 
             @Override
@@ -166,16 +163,6 @@ final class Planning {
         measuring = hash;
         show(continuity, plan.box().name(), Texts.say("meter.about"));
         continuity.setPlan(plan);
-    }
-
-    /** What a meter showed of a plan, where all of it was good: evidence for the diagnosis of a check. */
-    List<ProbeResult> measured(String hash) {
-        return measured.getOrDefault(hash, List.of());
-    }
-
-    /** Something was mended: no reading of before need hold. */
-    void forget(String hash) {
-        measured.remove(hash);
     }
 
     private void state() {

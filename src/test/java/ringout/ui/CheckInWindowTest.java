@@ -68,7 +68,7 @@ class CheckInWindowTest extends WindowTestBase {
         // The report knows what the meter showed.
         assertTrue(window.scene().lookup("#report").isVisible());
         Path report = folder.resolve("report.html");
-        on(() -> window.keepReport(report));
+        on(() -> window.checking().report(report));
         await("the report", () -> Files.exists(report) && window.scene().getRoot().lookupAll(".notice-words").size() > 0);
         String html = Files.readString(report);
         assertContains(html, "The column wire C2 is open between pin 5 and CLOSE DOORS");

@@ -206,7 +206,7 @@ public final class WindowBenchmark {
             Thread.sleep(20, random.nextInt(999_999));
             Thread.sleep(random.nextInt(25));
             if (open && window.shown().flatMap(SessionView::check).map(CheckView::finished).orElse(false)) {
-                fx(window::again);
+                fx(window.checking()::again);
                 Thread.sleep(100);
             }
         }

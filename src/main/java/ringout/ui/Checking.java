@@ -1,0 +1,314 @@
+package ringout.ui;
+
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Executor;
+import java.util.function.Supplier;
+import javafx.application.Platform;
+import javafx.scene.input.KeyEvent;
+import ringout.bench.Advisor;
+import ringout.bench.PlanInUse;
+import ringout.bench.Session;
+import ringout.bench.SessionView;
+import ringout.check.CheckCommand;
+import ringout.check.CheckView;
+import ringout.circuit.ProbeReading;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
+import ringout.diagnosis.ProbeResult;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+import ringout.ui.model.Texts;
+import ringout.ui.model.WatchModel;
+
+/** A box on the bench, watched or checked, or a recording that is looked at there. On the application thread. */
+final class Checking {
+    /** Shown before and after a moment on the tape. */
+    private static final long MOMENT_NANOS = 1_500_000_000L;
+
+    /** The window around it. */
+    interface Host {
+        /** Shows the bench. */
+        void show();
+
+        /** Says above it which box it is, and how that is connected. */
+        void say(String box, String link, boolean trouble);
+
+        /** A box could not be opened. */
+        void failed(String why);
+    }
+
+    private final Host host;
+    private final Executor background;
+    private final Practice practice;
+    private final Supplier<Optional<PlanFile>> file;
+    private final MeasuredPlans measured;
+    private final Sounds sounds;
+    private final BenchPage page;
+    private final Explaining explaining;
+    private final CheckKeeping keeping;
+    private final BenchNotices notices = new BenchNotices();
+    private final RecordedBytes bytes = new RecordedBytes();
+
+    private Optional<Session> session = Optional.empty();
+    private Optional<Hands> hands = Optional.empty();
+    private Optional<PlanInUse> plan = Optional.empty();
+    private Optional<Path> recording = Optional.empty();
+    private Optional<SessionView> seen = Optional.empty();
+    private long seenAt;
+    private String printed = "";
+
+    /**
+     * @param background where boxes are opened and closed, and files read; in order, so that a box is closed before it is
+     *                   opened again
+     * @param file       the plan file of now
+     */
+    Checking(FxLettering lettering, Executor background, Practice practice, Supplier<Optional<PlanFile>> file, MeasuredPlans measured, Sounds sounds,
+            KeptChecks store, FileQuestions files, Host host) {
+        this.host = host;
+        this.background = background;
+        this.practice = practice;
+        this.file = file;
+        this.measured = measured;
+        this.sounds = sounds;
+        page = new BenchPage(lettering, this::command, this::again, this::answered, this::report);
+        page.tape().setBytes(bytes::at);
+        explaining = new Explaining(page);
+        keeping = new CheckKeeping(new Keeping(store, ZoneId.systemDefault()), background, files, page::since, this::refresh);
+    }
+
+    BenchPage page() {
+        return page;
+    }
+
+    /** What is shown of the box; empty where there is none. */
+    Optional<SessionView> shown() {
+        return seen;
+    }
+
+    /** What it is judged by. */
+    Optional<PlanInUse> plan() {
+        return plan;
+    }
+
+    // ---- coming and going
+
+    /**
+     * Opens a box in the background and shows it.
+     *
+     * @param plan to check it by; empty to watch only
+     * @param to   where to record; empty to record nothing
+     */
+    void open(DeviceSource source, DeviceInfo box, Optional<PlanInUse> plan, Optional<Path> to) {
+        stop();
+        background.execute(() -> {
+            try {
+                Session opened = Session.open(source, box, plan, to);
+                Platform.runLater(() -> take(opened, plan, to));
+            } catch (DeviceException | JournalException problem) {
+                Platform.runLater(() -> host.failed(problem.getMessage()));
+            }
+        });
+    }
+
+    /** Lets the pointer work the box that is being opened, through its drawn panel. */
+    void workBy(Hands hands) {
+        this.hands = Optional.of(hands);
+    }
+
+    private void take(Session opened, Optional<PlanInUse> judgedBy, Optional<Path> to) {
+        session = Optional.of(opened);
+        judgedBy.ifPresent(p -> opened.append(Advisor.measuring(p.plan(), 0)));
+        begin(judgedBy, to);
+        page.setPlan(plan.map(PlanInUse::plan));
+        explain();
+        hands.ifPresentOrElse(h -> page.workBy(h::press, h::release), () -> page.workBy(null, null));
+        host.show();
+    }
+
+    /**
+     * Shows a recording.
+     *
+     * @param moment to show; empty for all of it
+     */
+    void show(RecordingOpened opened, Optional<WatchModel.Line> moment) {
+        begin(opened.plan(), Optional.of(opened.file()));
+        seen = Optional.of(opened.view());
+        page.show(opened);
+        explain();
+        explaining.follow(opened.view());
+        refresh();
+        page.offerReport(over().isPresent());
+        host.say(opened.view().box(), Texts.say("recording.place", opened.file().getFileName()), false);
+        host.show();
+        moment.ifPresent(line -> {
+            line.input().ifPresent(page.tape()::reveal);
+            page.tape().show(line.nanos() - MOMENT_NANOS, line.nanos() + MOMENT_NANOS);
+            page.tape().frame(line.nanos(), 0);
+        });
+    }
+
+    private void begin(Optional<PlanInUse> judgedBy, Optional<Path> recordedTo) {
+        plan = judgedBy;
+        recording = recordedTo;
+        bytes.of(recordedTo);
+        keeping.begin(recordedTo);
+    }
+
+    /** Takes the bench down; a box is closed in the background. */
+    void stop() {
+        session.ifPresent(s -> background.execute(s::close));
+        clear();
+    }
+
+    /** As {@link #stop}, and waits until a recording is safely closed. */
+    void close() {
+        session.ifPresent(Session::close);
+        clear();
+    }
+
+    private void clear() {
+        session = Optional.empty();
+        hands.ifPresent(Hands::close);
+        hands = Optional.empty();
+        explaining.close();
+        sounds.begin();
+        begin(Optional.empty(), Optional.empty());
+        printed = "";
+        seen = Optional.empty();
+    }
+
+    // ---- at work
+
+    /** Shows the newest snapshot; called once per frame. */
+    void frame() {
+        if (session.isEmpty()) {
+            return;
+        }
+        SessionView view = session.get().view();
+        boolean news = seen.isEmpty() || seen.get() != view;
+        if (news) {
+            seen = Optional.of(view);
+            seenAt = System.nanoTime();
+        }
+        long now = view.link() == SessionView.Link.ENDED ? view.nanos() : view.nanos() + System.nanoTime() - seenAt;
+        page.show(view, now);
+        if (news) {
+            view.check().ifPresent(sounds::follow);
+            explaining.follow(view);
+            refresh();
+            page.offerReport(over().isPresent());
+            over().ifPresent(keeping::keep);
+            String link = switch (view.link()) {
+                case LIVE -> practice.uses(plan) ? Texts.say("link.simulated")
+                        : session.get().recording() ? Texts.say("link.recording") : Texts.say("link.live");
+                case LOST -> Texts.say("link.lost");
+                case ENDED -> Texts.say("link.ended");
+            };
+            host.say(view.box(), link, view.link() != SessionView.Link.LIVE);
+        }
+    }
+
+    /** Says anew what there is to say above the next step. */
+    void refresh() {
+        List<NoticesView.Notice> all = new ArrayList<>();
+        seen.map(BenchNotices::ofSession).ifPresent(all::addAll);
+        if (session.isPresent() && seen.isPresent() && plan.isPresent() && !practice.uses(plan)) {
+            file.get().ifPresent(f -> all.addAll(notices.ofPlan(plan.get(), f, seen.get().layout(), this::again)));
+        }
+        if (session.isEmpty() && seen.isPresent() && plan.isEmpty()) {
+            all.add(NoticesView.Notice.of(Texts.say("recording.no-plan")));
+        }
+        List.of(printed, keeping.note()).stream().filter(note -> !note.isEmpty()).map(NoticesView.Notice::of).forEach(all::add);
+        page.setNotices(all);
+    }
+
+    /** Says what came of a wiring sheet. */
+    void printed(String said) {
+        printed = said;
+        refresh();
+    }
+
+    private void explain() {
+        explaining.begin(plan.map(PlanInUse::plan), plan.<List<ProbeResult>>map(p -> measured.of(p.hash())).orElse(List.of()));
+    }
+
+    // ---- what the builder says
+
+    /** Passes on what the builder said. */
+    void command(CheckCommand command) {
+        session.ifPresent(s -> s.command(command));
+    }
+
+    private void answered(ProbeReading reading) {
+        explaining.measured(reading);
+    }
+
+    /** Begins the whole check again, with the plan file as it stands now. */
+    void again() {
+        if (session.isEmpty() || plan.isEmpty()) {
+            return;
+        }
+        PlanInUse now = practice.uses(plan) ? plan.get() : file.get().flatMap(PlanFile::inUse).orElse(plan.get());
+        if (now.plan() != plan.get().plan()) {
+            page.setPlan(Optional.of(now.plan()));
+        }
+        plan = Optional.of(now);
+        sounds.begin();
+        // Whoever checks again has mended something, so that what a meter showed before need not hold.
+        measured.forget(now.hash());
+        explain();
+        session.get().startCheck(now);
+        session.get().append(Advisor.measuring(now.plan(), 0));
+        refresh();
+    }
+
+    /** The check, once it is over and there is a recording to make a report of. */
+    private Optional<CheckKeeping.Over> over() {
+        return seen.filter(SessionView::over).flatMap(SessionView::check).filter(check -> recording.isPresent() && plan.isPresent())
+                .map(check -> new CheckKeeping.Over(recording.get(), plan.get(), check));
+    }
+
+    private void report() {
+        over().ifPresent(over -> keeping.report(over, explaining.measured()));
+    }
+
+    /** Writes the report of the finished check there. */
+    void report(Path to) {
+        keeping.report(over().orElseThrow(), explaining.measured(), to);
+    }
+
+    /** Takes what was said by key; false where that key says nothing. */
+    boolean key(KeyEvent event) {
+        boolean finished = seen.flatMap(SessionView::check).map(CheckView::finished).orElse(false);
+        switch (event.getCode()) {
+            case S -> command(CheckCommand.SKIP);
+            case R -> command(CheckCommand.REPEAT);
+            case U -> command(CheckCommand.UNDO);
+            case W -> command(CheckCommand.WRONG_PRESS);
+            case A -> {
+                if (!finished) {
+                    return false;
+                }
+                again();
+            }
+            case K -> {
+                if (over().isEmpty()) {
+                    return false;
+                }
+                report();
+            }
+            default -> {
+                Optional<ProbeReading> answer = event.getCode().isDigitKey() && !event.getText().isEmpty()
+                        ? page.answer(event.getText().charAt(0) - '0') : Optional.empty();
+                answer.ifPresent(this::answered);
+                return answer.isPresent();
+            }
+        }
+        return true;
+    }
+}

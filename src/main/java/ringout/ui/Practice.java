@@ -1,0 +1,82 @@
+package ringout.ui;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import ringout.bench.PlanInUse;
+import ringout.circuit.Fault;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.SimulatedSource;
+import ringout.plan.PlanReader;
+import ringout.ui.model.Exercise;
+
+/** The simulated driver's desk to practise on: its plan, and the boxes that are built to it. */
+final class Practice {
+    /** What its plan is called. */
+    static final String PLAN_NAME = "drivers-desk.yaml";
+    private static final String PLAN = "/ringout/plans/" + PLAN_NAME;
+
+    private final SimulatedSource source = new SimulatedSource();
+    private final PlanInUse plan;
+
+    Practice() {
+        String yaml = resource(PLAN);
+        plan = PlanInUse.of(PlanReader.read(yaml, PLAN_NAME).plan().orElseThrow(), yaml);
+    }
+
+    PlanInUse plan() {
+        return plan;
+    }
+
+    /** True where a box is one of these, by the plan that it is judged by. */
+    boolean uses(Optional<PlanInUse> used) {
+        return used.isPresent() && used.get() == plan;
+    }
+
+    SimulatedSource source() {
+        return source;
+    }
+
+    /** What there is to practise. */
+    List<Exercise> exercises() {
+        return Exercise.of(plan.plan(), System.nanoTime());
+    }
+
+    /**
+     * The exercise of the demo.
+     *
+     * @param seed   of hidden faults
+     * @param faults as written on the command line, instead of hidden ones
+     */
+    Exercise demo(long seed, List<String> faults) {
+        return faults.isEmpty() ? Exercise.hidden(plan.plan(), seed)
+                : Exercise.with(faults.stream().map(fault -> Fault.parse(fault, plan.plan())).toList());
+    }
+
+    /** The box of an exercise. */
+    DeviceInfo box(Exercise exercise, boolean byItself, long seed) throws DeviceException {
+        return source.find(exercise.name(byItself, seed)).get(0);
+    }
+
+    /** Where to record one: thrown away when the program ends. */
+    static Path scratch() throws IOException {
+        Path scratch = Files.createTempDirectory("ringout").resolve("practice.jsonl");
+        scratch.getParent().toFile().deleteOnExit();
+        scratch.toFile().deleteOnExit();
+        return scratch;
+    }
+
+    private static String resource(String name) {
+        try (InputStream in = Practice.class.getResourceAsStream(name)) {
+            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        } catch (IOException damaged) {
+            throw new UncheckedIOException(damaged);
+        }
+    }
+}
