@@ -13,9 +13,7 @@ import java.util.stream.Collectors;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.bench.Advisor;
 import ringout.bench.Baselines;
 import ringout.bench.Boxes;
@@ -95,11 +93,8 @@ final class CheckCommand implements Callable<Integer> {
                     + "starts from the newest kept check of this box")
     private String hunt;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     private Path recorded;
 
@@ -120,9 +115,9 @@ final class CheckCommand implements Callable<Integer> {
 
     private void print(PlanInUse inUse, SessionView result) {
         CheckView check = result.check().orElseThrow();
-        PrintWriter print = spec.commandLine().getOut();
-        if (json) {
-            Json.print(print, CheckText.document(inUse.plan(), check, result.diagnosis(), result.figures()));
+        PrintWriter print = output.out();
+        if (output.asJson()) {
+            output.print(CheckText.document(inUse.plan(), check, result.diagnosis(), result.figures()));
         } else {
             CheckText.print(print, inUse.plan(), check, result.diagnosis(), result.figures());
         }
@@ -131,7 +126,7 @@ final class CheckCommand implements Callable<Integer> {
     private SessionView replay(PlanInUse inUse) {
         try {
             Replay replay = Replay.of(what.replay, Optional.of(inUse));
-            replay.notes().forEach(this::note);
+            replay.notes().forEach(output::note);
             if (!replay.checked()) {
                 throw new BadInput(what.replay + " holds no guided check, only what the box sent: nobody was told what to press, "
                         + "so nothing can be said about what is missing. Run check with --device.");
@@ -145,13 +140,7 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private void noteReport(Path recording) {
-        note("\"ringout report " + recording + " --out report.html\" writes a report to keep or print");
-    }
-
-    private void note(String text) {
-        PrintWriter err = spec.commandLine().getErr();
-        err.println("ringout: " + text);
-        err.flush();
+        output.note("\"ringout report " + recording + " --out report.html\" writes a report to keep or print");
     }
 
     private SessionView live(PlanInUse inUse) throws DeviceException {
@@ -159,7 +148,7 @@ final class CheckCommand implements Callable<Integer> {
         List<ExtraStep> flexed = flex.stream().map(id -> flex(inUse.plan(), id)).toList();
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo device = catalog.choose(what.device);
-        Terminal terminal = new Terminal(json ? spec.commandLine().getErr() : spec.commandLine().getOut());
+        Terminal terminal = new Terminal(output.talk());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = open(catalog, device, Optional.of(inUse))) {
             Thread onInterrupt = new Thread(() -> {
@@ -189,7 +178,7 @@ final class CheckCommand implements Callable<Integer> {
             Runtime.getRuntime().removeShutdownHook(onInterrupt);
             terminal.end();
             SessionView last = session.view();
-            last.notes().forEach(this::note);
+            last.notes().forEach(output::note);
             if (last.over() && session.recording()) {
                 keep();
                 noteReport(recorded);
@@ -214,7 +203,7 @@ final class CheckCommand implements Callable<Integer> {
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo device = catalog.choose(what.device);
         try (Session session = open(catalog, device, Optional.empty())) {
-            HuntRun run = new HuntRun(inUse, hunt, actions, json, spec.commandLine().getOut(), spec.commandLine().getErr());
+            HuntRun run = new HuntRun(inUse, hunt, actions, output);
             return run.run(session, simulated(device) ? Optional.empty() : baseline(device, inUse)).status();
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
@@ -230,7 +219,7 @@ final class CheckCommand implements Callable<Integer> {
         try {
             return Baselines.newest(device, inUse, KeptChecks.ofUser());
         } catch (JournalException problem) {
-            note(problem.getMessage() + "; going on without an earlier check");
+            output.note(problem.getMessage() + "; going on without an earlier check");
             return Optional.empty();
         }
     }
@@ -249,9 +238,9 @@ final class CheckCommand implements Callable<Integer> {
     private void keep() {
         try {
             Baselines.keep(CheckedRecording.measured(recorded, Optional.empty()), KeptChecks.ofUser(), ZoneId.systemDefault())
-                    .ifPresent(how -> note("this check is " + how + "; \"ringout compare --replay " + recorded + "\" tells more"));
+                    .ifPresent(how -> output.note("this check is " + how + "; \"ringout compare --replay " + recorded + "\" tells more"));
         } catch (JournalException problem) {
-            note("this check cannot be compared with earlier ones: " + problem.getMessage());
+            output.note("this check cannot be compared with earlier ones: " + problem.getMessage());
         }
     }
 
@@ -262,14 +251,14 @@ final class CheckCommand implements Callable<Integer> {
             Session session = Session.open(catalog, device, inUse, recording);
             recording.ifPresent(path -> {
                 recorded = path;
-                note("recording to " + path);
+                output.note("recording to " + path);
             });
             return session;
         } catch (JournalException problem) {
             if (out != null) {
                 throw new BadInput(problem.getMessage(), problem);
             }
-            note(problem.getMessage() + "; going on without a recording");
+            output.note(problem.getMessage() + "; going on without a recording");
             return openUnrecorded(catalog, device, inUse);
         }
     }

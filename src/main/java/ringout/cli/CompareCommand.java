@@ -6,9 +6,8 @@ import java.time.ZoneId;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedRecording;
 import ringout.bench.PlanInUse;
@@ -39,26 +38,23 @@ final class CompareCommand implements Callable<Integer> {
             description = "judge both by this plan; without it, each by the plan in its recording")
     private Path plan;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
         Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
         try {
             CheckedRecording now = CheckedRecording.measured(replay, inUse);
-            now.notes().forEach(this::note);
+            now.notes().forEach(output::note);
             Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty() : Optional.of(given(inUse, now));
             Baselines baselines = Baselines.of(now, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
-            baselines.notes().forEach(this::note);
+            baselines.notes().forEach(output::note);
             KeptChecks.Kept before = baselines.before().orElseThrow(() -> new BadInput(
                     "no earlier finished check of this box is kept; name its recording with --baseline"));
-            PrintWriter out = spec.commandLine().getOut();
-            if (json) {
-                Json.print(out, CompareText.document(before, now.kept(), baselines));
+            PrintWriter out = output.out();
+            if (output.asJson()) {
+                output.print(CompareText.document(before, now.kept(), baselines));
             } else {
                 CompareText.print(out, before, now.kept(), baselines);
             }
@@ -70,21 +66,16 @@ final class CompareCommand implements Callable<Integer> {
 
     private KeptChecks.Kept given(Optional<PlanInUse> inUse, CheckedRecording now) throws JournalException {
         CheckedRecording before = CheckedRecording.measured(baseline, inUse);
-        before.notes().forEach(this::note);
+        before.notes().forEach(output::note);
         if (!before.finished()) {
-            note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");
+            output.note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");
         }
         if (!before.kept().planHash().equals(now.kept().planHash())) {
-            note("the two checks were made with different plans; a control that changed its name or input shows as new");
+            output.note("the two checks were made with different plans; a control that changed its name or input shows as new");
         }
         if (!before.header().device().serial().equals(now.header().device().serial())) {
-            note("the two recordings are of boxes with different serial numbers");
+            output.note("the two recordings are of boxes with different serial numbers");
         }
         return before.kept();
-    }
-
-    private void note(String sentence) {
-        spec.commandLine().getErr().println("ringout: " + sentence);
-        spec.commandLine().getErr().flush();
     }
 }

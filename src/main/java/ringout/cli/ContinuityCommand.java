@@ -14,10 +14,8 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 import ringout.circuit.Circuit;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
@@ -35,7 +33,7 @@ import ringout.plan.Plan;
         name = "continuity",
         mixinStandardHelpOptions = true,
         description = "Walks through the multimeter checklist of a plan, before the box is powered for the first time: every line from "
-                + "its pin to every leg on it, every diode's direction, and neighbours that must not touch.",
+                + "its pin to every leg on it, every diode's direction, and neighbours that must not touch. With --json, the list of its steps.",
         footerHeading = "%nAnswers:%n",
         footer = {
             "  y   the meter shows what the step says",
@@ -53,20 +51,17 @@ final class ContinuityCommand implements Callable<Integer> {
     @Parameters(paramLabel = "PLAN", description = "the plan, in YAML")
     private Path plan;
 
-    @Option(names = "--json", description = "print the list of steps as one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() throws IOException {
         Plan planned = PlanOption.require(plan);
         Circuit circuit = Circuit.of(planned);
         List<Continuity.Step> steps = Continuity.steps(circuit);
-        PrintWriter out = spec.commandLine().getOut();
-        if (json) {
-            Json.print(out, document(planned, steps));
+        PrintWriter out = output.out();
+        if (output.asJson()) {
+            output.print(document(planned, steps));
             return ExitCode.OK.status();
         }
         // Typed answers: not closed, because standard input is not ours.

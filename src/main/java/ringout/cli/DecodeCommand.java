@@ -10,9 +10,7 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.hid.DecodedReport;
 import ringout.hid.HexText;
 import ringout.hid.ReportDescriptor;
@@ -37,11 +35,8 @@ final class DecodeCommand implements Callable<Integer> {
             description = "the report's bytes, with the ID byte first where the descriptor uses report IDs")
     private String report;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
@@ -49,9 +44,9 @@ final class DecodeCommand implements Callable<Integer> {
         byte[] bytes = bytes();
         DecodedReport decoded = DecodedReport.of(read, bytes, bytes.length);
         warn(read, decoded, bytes.length);
-        PrintWriter out = spec.commandLine().getOut();
-        if (json) {
-            Json.print(out, document(decoded));
+        PrintWriter out = output.out();
+        if (output.asJson()) {
+            output.print(document(decoded));
         } else {
             print(out, decoded);
         }
@@ -85,9 +80,7 @@ final class DecodeCommand implements Callable<Integer> {
                     : "the descriptor has no input report";
         };
         if (problem != null) {
-            PrintWriter err = spec.commandLine().getErr();
-            err.println("ringout: " + problem);
-            err.flush();
+            output.note(problem);
         }
     }
 

@@ -10,10 +10,9 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParentCommand;
-import picocli.CommandLine.Spec;
 import ringout.bench.Rehearsal;
 import ringout.check.Check;
 import ringout.circuit.Fault;
@@ -27,7 +26,8 @@ import ringout.simulate.HiddenFaults;
         name = "demo",
         mixinStandardHelpOptions = true,
         description = "Checks a simulated train driver's desk with two hidden faults, or those given: in the window where there is a display, "
-                + "else in the terminal, where a scripted builder does the pressing ten times as fast as a person.")
+                + "else in the terminal, where a scripted builder does the pressing ten times as fast as a person. With --json, "
+                + "in the terminal and at once.")
 final class DemoCommand implements Callable<Integer> {
     private static final String PLAN = "/ringout/plans/drivers-desk.yaml";
     private static final double SPEED = 10;
@@ -44,18 +44,15 @@ final class DemoCommand implements Callable<Integer> {
     @Option(names = "--fault", paramLabel = "F", description = "a fault of the box instead of hidden ones, see predict; may be repeated")
     private List<String> faults = List.of();
 
-    @Option(names = "--json", description = "print one JSON document instead, at once; stays in the terminal")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
-        PrintWriter out = spec.commandLine().getOut();
+        PrintWriter out = output.out();
         Plan plan = plan();
         List<Fault> given = FaultOption.parse(plan, faults);
-        if (!terminal && !json) {
+        if (!terminal && !output.asJson()) {
             Optional<String> obstacle = root.window().open(arguments());
             if (obstacle.isEmpty()) {
                 return ExitCode.OK.status();
@@ -65,10 +62,10 @@ final class DemoCommand implements Callable<Integer> {
         }
         List<Fault> hidden = given.isEmpty() ? HiddenFaults.two(plan, seed) : given;
         Rehearsal rehearsal = new Rehearsal(Rehearsal.Setup.of(plan, hidden, seed));
-        if (json) {
+        if (output.asJson()) {
             Check check = rehearsal.start();
             Diagnosis diagnosis = rehearsal.runAdvised();
-            Json.print(out, CheckText.document(plan, check.view(), Optional.of(diagnosis)));
+            output.print(CheckText.document(plan, check.view(), Optional.of(diagnosis)));
             return ExitCode.OK.status();
         }
         out.println("A simulated " + plan.box().name() + " with " + (given.isEmpty() ? "two hidden faults" : "the faults given")

@@ -8,9 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
+import picocli.CommandLine.Mixin;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -31,11 +29,8 @@ import ringout.hid.ReportDescriptor;
 final class DevicesCommand implements Callable<Integer> {
     private final DeviceSource source;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     DevicesCommand() {
         this(DeviceCatalog.standard());
@@ -72,9 +67,9 @@ final class DevicesCommand implements Callable<Integer> {
     @Override
     public Integer call() throws DeviceException {
         List<Box> boxes = source.list().stream().map(this::look).toList();
-        PrintWriter out = spec.commandLine().getOut();
-        if (json) {
-            Json.print(out, document(boxes));
+        PrintWriter out = output.out();
+        if (output.asJson()) {
+            output.print(document(boxes));
         } else {
             lines(boxes).forEach(out::println);
             out.flush();

@@ -17,9 +17,8 @@ import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.check.Observation;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
@@ -52,23 +51,20 @@ final class ExplainCommand implements Callable<Integer> {
     @Option(names = "--observations", required = true, paramLabel = "FILE", description = "what was held and what was on, in JSON")
     private Path observations;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
         Plan known = PlanOption.require(plan);
         Diagnosis diagnosis = new Diagnoser(known, Settings.DEFAULT).diagnose(read(observations, known), List.of());
-        PrintWriter out = spec.commandLine().getOut();
-        if (json) {
+        PrintWriter out = output.out();
+        if (output.asJson()) {
             ObjectNode document = Json.object();
             ExplanationText.put(document.putArray("explanations"), diagnosis);
             document.put("unexplained", diagnosis.unexplained()).put("budgetHit", diagnosis.budgetHit());
             ExplanationText.putNext(document.putArray("next"), diagnosis);
-            Json.print(out, document);
+            output.print(document);
         } else {
             ExplanationText.print(out, diagnosis);
             out.flush();

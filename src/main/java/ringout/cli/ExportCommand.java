@@ -15,10 +15,9 @@ import java.nio.file.StandardOpenOption;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 import ringout.bench.RecordingCsv;
 import ringout.bench.RecordingPcapng;
 import ringout.journal.JournalException;
@@ -31,7 +30,11 @@ import ringout.journal.JournalException;
             "Writes a recording as comma-separated values: a line for every report and event, a column for every input.",
             "With a file name that ends in .pcapng, as a capture for USB protocol analysers: the transfers that carried the "
                 + "reports, rebuilt from the recording, with the report descriptor before them and the events as comments."},
-        footer = {"", "Examples:", "  ringout export shaking.jsonl --out shaking.csv", "  ringout export shaking.jsonl --out shaking.pcapng"})
+        footer = {
+            "",
+            "Examples:",
+            "  ringout export shaking.jsonl --out shaking.csv",
+            "  ringout export shaking.jsonl --out shaking.pcapng"})
 final class ExportCommand implements Callable<Integer> {
     @Parameters(paramLabel = "REC", description = "the recording")
     private Path recording;
@@ -40,15 +43,15 @@ final class ExportCommand implements Callable<Integer> {
             description = "what to write, a new file; without it, comma-separated values on standard output")
     private Path out;
 
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private Output output;
 
     @Override
     public Integer call() {
         try {
             if (out == null) {
-                PrintWriter print = spec.commandLine().getOut();
-                RecordingCsv.write(recording, print, this::note);
+                PrintWriter print = output.out();
+                RecordingCsv.write(recording, print, output::note);
                 print.flush();
             } else {
                 writeFile();
@@ -70,10 +73,10 @@ final class ExportCommand implements Callable<Integer> {
         boolean whole = false;
         try (OutputStream buffer = new BufferedOutputStream(file)) {
             if (out.toString().toLowerCase(Locale.ROOT).endsWith(".pcapng")) {
-                RecordingPcapng.write(recording, buffer, this::note);
+                RecordingPcapng.write(recording, buffer, output::note);
             } else {
                 Writer text = new BufferedWriter(new OutputStreamWriter(buffer, StandardCharsets.UTF_8));
-                RecordingCsv.write(recording, text, this::note);
+                RecordingCsv.write(recording, text, output::note);
                 text.flush();
             }
             buffer.flush();
@@ -91,10 +94,5 @@ final class ExportCommand implements Callable<Integer> {
         } catch (IOException left) {
             // What went wrong before is what counts, and is on its way.
         }
-    }
-
-    private void note(String sentence) {
-        spec.commandLine().getErr().println("ringout: " + sentence);
-        spec.commandLine().getErr().flush();
     }
 }

@@ -10,9 +10,6 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.hid.InputField;
 import ringout.hid.InputField.Kind;
 import ringout.hid.ReportDescriptor;
@@ -33,18 +30,15 @@ final class FieldsCommand implements Callable<Integer> {
     @Mixin
     private DescriptorOption descriptor;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
         ReportDescriptor read = descriptor.require();
-        PrintWriter out = spec.commandLine().getOut();
-        if (json) {
-            Json.print(out, document(read));
+        PrintWriter out = output.out();
+        if (output.asJson()) {
+            output.print(document(read));
         } else {
             print(out, read);
         }

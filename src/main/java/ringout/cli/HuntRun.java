@@ -38,8 +38,7 @@ final class HuntRun {
     private final Plan plan;
     private final String id;
     private final List<Action> actions;
-    private final boolean json;
-    private final PrintWriter out;
+    private final JsonOutput output;
     private final Terminal terminal;
     private final boolean keyboard = System.console() != null;
     private final BlockingQueue<HuntSession.View> views = new LinkedBlockingQueue<>();
@@ -47,13 +46,12 @@ final class HuntRun {
     private boolean told;
     private boolean reading;
 
-    HuntRun(PlanInUse plan, String id, List<Action> actions, boolean json, PrintWriter out, PrintWriter err) {
+    HuntRun(PlanInUse plan, String id, List<Action> actions, JsonOutput output) {
         this.plan = plan.plan();
         this.id = id;
         this.actions = actions;
-        this.json = json;
-        this.out = out;
-        terminal = new Terminal(json ? err : out);
+        this.output = output;
+        terminal = new Terminal(output.talk());
     }
 
     /** Runs to the end, and prints what is wrong. */
@@ -182,13 +180,14 @@ final class HuntRun {
     }
 
     private ExitCode finish(HuntSession.View view) {
+        PrintWriter out = output.out();
         terminal.end();
         boolean over = view.state() == HuntSession.State.OVER;
-        if (json) {
+        if (output.asJson()) {
             ObjectNode document = Json.object().put("box", plan.box().name()).put("hunt", id).put("steps", view.taken()).put("over", over);
             ArrayNode explanations = document.putArray("explanations");
             view.result().ifPresent(d -> ExplanationText.put(explanations, d));
-            Json.print(out, document);
+            output.print(document);
         } else if (!over) {
             out.println("Ended after " + steps(view.taken()) + ", before it was found.");
         } else if (view.result().isEmpty()) {
@@ -196,14 +195,14 @@ final class HuntRun {
                     + "\"ringout check --flex " + actions.get(0).id() + "\"; \"ringout listen\" waits for it.");
         } else {
             out.println("After " + steps(view.taken()) + ":");
-            print(view.result().get());
+            print(out, view.result().get());
         }
         out.flush();
         boolean good = over && view.result().isEmpty();
         return good ? ExitCode.OK : ExitCode.FINDINGS;
     }
 
-    private void print(Diagnosis diagnosis) {
+    private static void print(PrintWriter out, Diagnosis diagnosis) {
         ExplanationText.print(out, diagnosis);
         out.println();
         out.println("Mend it with USB unplugged, eye protection on and the fumes drawn off; then check the whole box again.");

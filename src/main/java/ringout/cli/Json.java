@@ -6,7 +6,7 @@ import com.fasterxml.jackson.databind.SerializationFeature;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.PrintWriter;
 
-/** The one way a sub-command prints its {@code --json} document: exactly one, on stdout, nothing else. */
+/** How sub-commands make and write JSON. */
 final class Json {
     private static final ObjectMapper MAPPER = new ObjectMapper().enable(SerializationFeature.INDENT_OUTPUT);
 

@@ -17,9 +17,8 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.bench.Boxes;
 import ringout.bench.LearnSession;
 import ringout.check.LearnView;
@@ -56,11 +55,8 @@ final class LearnCommand implements Callable<Integer> {
     @Option(names = "--out", required = true, paramLabel = "FILE", description = "the plan to write; a file that is not there yet")
     private Path out;
 
-    @Option(names = "--json", description = "print one JSON document at the end; what is asked goes to standard error")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     private final BlockingQueue<Optional<String>> typed = new LinkedBlockingQueue<>();
     private PrintWriter say;
@@ -70,7 +66,7 @@ final class LearnCommand implements Callable<Integer> {
         if (Files.exists(out)) {
             throw new BadInput(out + " is there already; give --out another name, so that no plan is lost");
         }
-        say = json ? spec.commandLine().getErr() : spec.commandLine().getOut();
+        say = output.talk();
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo box = catalog.choose(device);
         BlockingQueue<LearnView> views = new LinkedBlockingQueue<>();
@@ -91,8 +87,8 @@ final class LearnCommand implements Callable<Integer> {
         } catch (IOException problem) {
             throw new BadInput("cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions", problem);
         }
-        if (json) {
-            Json.print(spec.commandLine().getOut(), document(learned));
+        if (output.asJson()) {
+            output.print(document(learned));
         } else {
             say.println("Wrote " + out + ": " + learned.learned().size() + (learned.learned().size() == 1 ? " control" : " controls")
                     + ". What is not known is left out; the window's editor adds panel and wiring.");

@@ -15,9 +15,8 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.bench.Baselines;
 import ringout.bench.PlanInUse;
 import ringout.bench.WatchReplay;
@@ -72,11 +71,8 @@ final class ListenCommand implements Callable<Integer> {
     @Option(names = "--seconds", paramLabel = "N", description = "ends by itself after so long")
     private Double seconds;
 
-    @Option(names = "--json", description = "print one JSON document at the end instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     private final WatchText text = new WatchText();
 
@@ -111,9 +107,9 @@ final class ListenCommand implements Callable<Integer> {
         List<WatchEvent> events = new ArrayList<>();
         try {
             WatchReplay result = WatchReplay.of(replay, plan, WatchSettings.STANDARD, events::add);
-            result.notes().forEach(this::note);
-            PrintWriter print = spec.commandLine().getOut();
-            if (!json) {
+            result.notes().forEach(output::note);
+            PrintWriter print = output.out();
+            if (!output.asJson()) {
                 events.forEach(e -> print.println(text.line(result.box().name(), result.began(), e)));
                 print.println(events.isEmpty() ? "" : System.lineSeparator());
             }
@@ -194,7 +190,7 @@ final class ListenCommand implements Callable<Integer> {
             String now = posts.stream().map(post -> post.session.trouble()).filter(t -> !t.isEmpty()).findFirst().orElse("");
             if (!now.equals(trouble)) {
                 trouble = now;
-                note(now.isEmpty() ? "recording again" : "the recording cannot be written (" + now
+                output.note(now.isEmpty() ? "recording again" : "the recording cannot be written (" + now
                         + "); what was recorded is safe and the watch goes on; make room on the disk");
             }
         }
@@ -208,8 +204,8 @@ final class ListenCommand implements Callable<Integer> {
         try {
             post.session = WatchSession.open(catalog, box, plan, WatchSettings.STANDARD, recording, event -> {
                 post.events.add(event);
-                if (!json) {
-                    PrintWriter print = spec.commandLine().getOut();
+                if (!output.asJson()) {
+                    PrintWriter print = output.out();
                     print.println(text.line(box.name(), began[0], event));
                     print.flush();
                 }
@@ -217,7 +213,7 @@ final class ListenCommand implements Callable<Integer> {
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
         }
-        note("watching " + box.describe() + (plan.isPresent() ? " by the plan of " + plan.get().plan().box().name()
+        output.note("watching " + box.describe() + (plan.isPresent() ? " by the plan of " + plan.get().plan().box().name()
                 : " without a plan") + recording.map(path -> "; tape in " + path).orElse("")
                 + (seconds == null ? "; Ctrl-C ends the watch" : ""));
         return post;
@@ -232,7 +228,7 @@ final class ListenCommand implements Callable<Integer> {
             document.put("recording", post.session.recording().map(Path::toString).orElse(null));
             documents.add(document);
         }
-        PrintWriter print = spec.commandLine().getOut();
+        PrintWriter print = output.out();
         print(documents, () -> posts.forEach(post -> {
             print.println();
             text.print(print, post.session.device().name(), post.session.began(), post.session.summary(), post.changes);
@@ -252,17 +248,17 @@ final class ListenCommand implements Callable<Integer> {
         try {
             return Baselines.ofWatch(box, plan.get(), watch.get(), KeptChecks.ofUser(), ZoneId.systemDefault());
         } catch (JournalException problem) {
-            note("this watch cannot be compared with earlier checks: " + problem.getMessage());
+            output.note("this watch cannot be compared with earlier checks: " + problem.getMessage());
             return List.of();
         }
     }
 
     private void print(List<ObjectNode> documents, Runnable words) {
-        if (json) {
+        if (output.asJson()) {
             ObjectNode document = Json.object();
             ArrayNode boxes = document.putArray("boxes");
             documents.forEach(boxes::add);
-            Json.print(spec.commandLine().getOut(), document);
+            output.print(document);
         } else {
             words.run();
         }
@@ -270,11 +266,6 @@ final class ListenCommand implements Callable<Integer> {
 
     private static int exitCode(List<WatchSummary> summaries) {
         return (summaries.stream().allMatch(WatchSummary::clean) ? ExitCode.OK : ExitCode.FINDINGS).status();
-    }
-
-    private void note(String sentence) {
-        spec.commandLine().getErr().println("ringout: " + sentence);
-        spec.commandLine().getErr().flush();
     }
 
     /** Which plan is whose: the only one of the only box, else by serial number, else by USB id, else by name. */

@@ -9,10 +9,9 @@ import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 import ringout.diagnosis.GhostProof;
 import ringout.hid.Input;
 import ringout.plan.Plan;
@@ -34,18 +33,15 @@ final class PlanCommand implements Callable<Integer> {
             + "at most three fingers that prove the diodes block")
     private boolean ghosts;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
         PlanReading reading = PlanOption.read(file);
-        PrintWriter out = spec.commandLine().getOut();
-        if (json) {
-            Json.print(out, document(reading));
+        PrintWriter out = output.out();
+        if (output.asJson()) {
+            output.print(document(reading));
         } else {
             reading.problems().forEach(p -> out.println(p.text()));
             if (!reading.problems().isEmpty()) {

@@ -9,9 +9,8 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Reading;
@@ -60,11 +59,8 @@ final class PredictCommand implements Callable<Integer> {
             description = "the board's supply, 3.3 or 5, instead of the plan's; where neither gives one, only what holds for both is certain")
     private String supply = "";
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
@@ -73,9 +69,9 @@ final class PredictCommand implements Callable<Integer> {
         List<Action> held = hold.stream().map(String::strip).filter(id -> !id.isEmpty()).map(id -> action(known, id)).toList();
         List<Fault> wrong = FaultOption.parse(known, faults);
         Reading reading = circuit.with(wrong).read(held.stream().map(Action::id).toList());
-        PrintWriter out = spec.commandLine().getOut();
-        if (json) {
-            Json.print(out, document(reading));
+        PrintWriter out = output.out();
+        if (output.asJson()) {
+            output.print(document(reading));
         } else {
             print(out, known, held, wrong, reading);
             out.flush();

@@ -9,9 +9,8 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.bench.Boxes;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
@@ -39,11 +38,8 @@ final class RecordCommand implements Callable<Integer> {
     @Option(names = "--seconds", paramLabel = "N", description = "ends by itself after so long")
     private Double seconds;
 
-    @Option(names = "--json", description = "print one JSON document at the end instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() throws DeviceException {
@@ -60,9 +56,7 @@ final class RecordCommand implements Callable<Integer> {
                 print(to, session.view());
             }, "ringout-interrupt");
             Runtime.getRuntime().addShutdownHook(onInterrupt);
-            PrintWriter err = spec.commandLine().getErr();
-            err.println("ringout: recording " + box.describe() + " to " + to + (seconds == null ? "; Ctrl-C ends it" : ""));
-            err.flush();
+            output.note("recording " + box.describe() + " to " + to + (seconds == null ? "; Ctrl-C ends it" : ""));
             session.listen(view -> {
                 if (view.link() == SessionView.Link.ENDED) {
                     over.countDown();
@@ -90,16 +84,15 @@ final class RecordCommand implements Callable<Integer> {
     }
 
     private void print(Path to, SessionView view) {
-        PrintWriter print = spec.commandLine().getOut();
-        if (json) {
-            Json.print(print, Json.object().put("recording", to.toString()).put("box", view.box())
+        PrintWriter print = output.out();
+        if (output.asJson()) {
+            output.print(Json.object().put("recording", to.toString()).put("box", view.box())
                     .put("reports", view.reports()).put("seconds", view.nanos() / 1e9));
         } else {
             print.println(String.format(Locale.ROOT, "Recorded %d reports of %s in %.1f s to %s", view.reports(), view.box(),
                     view.nanos() / 1e9, to));
             print.flush();
         }
-        view.notes().forEach(note -> spec.commandLine().getErr().println("ringout: " + note));
-        spec.commandLine().getErr().flush();
+        view.notes().forEach(output::note);
     }
 }

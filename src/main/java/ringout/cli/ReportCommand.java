@@ -5,10 +5,9 @@ import java.time.ZoneId;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedRecording;
 import ringout.bench.PlanInUse;
@@ -49,11 +48,8 @@ final class ReportCommand implements Callable<Integer> {
             description = "the paper to print on (default: ${DEFAULT-VALUE})")
     private Document.Paper paper;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
@@ -61,13 +57,13 @@ final class ReportCommand implements Callable<Integer> {
         Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
         try {
             CheckedRecording checked = CheckedRecording.of(recording, inUse);
-            checked.notes().forEach(this::note);
+            checked.notes().forEach(output::note);
             DocumentOption.write(CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper), out);
-            if (json) {
-                Json.print(spec.commandLine().getOut(), Json.object().put("box", checked.plan().box().name()).put("verdict", checked.check().verdict())
+            if (output.asJson()) {
+                output.print(Json.object().put("box", checked.plan().box().name()).put("verdict", checked.check().verdict())
                         .put("findings", checked.check().findings().size()).put("report", out.toString()));
             } else {
-                spec.commandLine().getOut().println("Wrote " + out + ": " + checked.check().verdict());
+                output.out().println("Wrote " + out + ": " + checked.check().verdict());
             }
             return ExitCode.OK.status();
         } catch (JournalException problem) {
@@ -82,12 +78,7 @@ final class ReportCommand implements Callable<Integer> {
         Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty()
                 : Optional.of(CheckedRecording.measured(baseline, inUse).kept());
         Baselines baselines = Baselines.of(checked, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
-        baselines.notes().forEach(this::note);
+        baselines.notes().forEach(output::note);
         return Optional.of(baselines);
-    }
-
-    private void note(String sentence) {
-        spec.commandLine().getErr().println("ringout: " + sentence);
-        spec.commandLine().getErr().flush();
     }
 }

@@ -3,10 +3,9 @@ package ringout.cli;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 import ringout.report.Document;
 import ringout.report.WiringSheet;
 
@@ -28,14 +27,14 @@ final class SheetCommand implements Callable<Integer> {
             description = "the paper to print on (default: ${DEFAULT-VALUE})")
     private Document.Paper paper;
 
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private Output output;
 
     @Override
     public Integer call() {
         DocumentOption.requireKnown(out);
         DocumentOption.write(WiringSheet.of(PlanOption.require(plan), plan.getFileName().toString(), paper), out);
-        spec.commandLine().getOut().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
+        output.out().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
         return ExitCode.OK.status();
     }
 }

@@ -13,9 +13,7 @@ import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import ringout.bench.Advisor;
 import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
@@ -97,11 +95,8 @@ final class SimulateCommand implements Callable<Integer> {
     @Mixin
     private MeasureOptions measure;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
@@ -190,15 +185,14 @@ final class SimulateCommand implements Callable<Integer> {
     }
 
     private void print(CheckView view, long reports, long nanos, List<String> notes) {
-        notes.forEach(note -> spec.commandLine().getErr().println("ringout: " + note));
-        spec.commandLine().getErr().flush();
-        PrintWriter print = spec.commandLine().getOut();
-        if (json) {
+        notes.forEach(output::note);
+        PrintWriter print = output.out();
+        if (output.asJson()) {
             ObjectNode document = Json.object();
             document.put("recording", out.toString()).put("steps", view.total()).put("reports", reports).put("seconds", nanos / 1e9);
             ArrayNode list = document.putArray("notes");
             notes.forEach(list::add);
-            Json.print(print, document);
+            output.print(document);
         } else {
             print.println(String.format(Locale.ROOT, "Recorded a check of %d steps, %d reports in %.1f s of the box's time, to %s",
                     view.total(), reports, nanos / 1e9, out));

@@ -5,10 +5,9 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 import ringout.bench.Replay;
 import ringout.check.Figures;
 import ringout.journal.JournalException;
@@ -34,22 +33,18 @@ final class TimingCommand implements Callable<Integer> {
     @Option(names = "--plan", paramLabel = "FILE", description = "the wiring plan; without it, the one in the recording")
     private Path plan;
 
-    @Option(names = "--json", description = "print one JSON document instead")
-    private boolean json;
-
-    @Spec
-    private CommandSpec spec;
+    @Mixin
+    private JsonOutput output;
 
     @Override
     public Integer call() {
         try {
             Replay replay = Replay.measure(recording, Optional.ofNullable(plan).map(PlanOption::inUse));
-            replay.notes().forEach(note -> spec.commandLine().getErr().println("ringout: " + note));
-            spec.commandLine().getErr().flush();
+            replay.notes().forEach(output::note);
             Figures figures = replay.bench().figures();
-            PrintWriter out = spec.commandLine().getOut();
-            if (json) {
-                Json.print(out, TimingText.document(figures).put("box", replay.bench().box()));
+            PrintWriter out = output.out();
+            if (output.asJson()) {
+                output.print(TimingText.document(figures).put("box", replay.bench().box()));
             } else {
                 out.println(replay.bench().box());
                 TimingText.print(out, figures);

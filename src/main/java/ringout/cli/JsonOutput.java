@@ -1,0 +1,26 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import picocli.CommandLine.Option;
+
+/** Where a sub-command prints that can give its results as one JSON document, too. */
+final class JsonOutput extends Output {
+    @Option(names = "--json", description = "print one JSON document, and nothing else on standard output")
+    private boolean json;
+
+    /** True where {@link #print} is to be called, once, and {@link #out} left alone. */
+    boolean asJson() {
+        return json;
+    }
+
+    /** Prints the document. */
+    void print(ObjectNode document) {
+        Json.print(out(), document);
+    }
+
+    /** Where to tell what goes on meanwhile. */
+    PrintWriter talk() {
+        return json ? err() : out();
+    }
+}
