@@ -15,11 +15,9 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseButton;
 import javafx.scene.input.MouseEvent;
-import javafx.scene.shape.Rectangle;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Wiring;
-import ringout.drawing.Area;
 import ringout.drawing.CrossingDrawing;
 import ringout.drawing.CrossingDrawing.Head;
 import ringout.drawing.CrossingDrawing.Slot;
@@ -45,7 +43,6 @@ final class CrossingView extends SheetView {
     private final List<SlotNode> slots = new ArrayList<>();
     private final List<HeadNode> heads = new ArrayList<>();
     private EditorModel model;
-    private boolean roomy = true;
     private Optional<String> carried = Optional.empty();
 
     CrossingView(FxLettering lettering, Consumer<UnaryOperator<EditorModel>> edit) {
@@ -90,11 +87,6 @@ final class CrossingView extends SheetView {
     }
 
     @Override
-    boolean fits() {
-        return roomy;
-    }
-
-    @Override
     Dimension2D draw(double width, double height, double zoom) {
         slots.clear();
         heads.clear();
@@ -103,11 +95,6 @@ final class CrossingView extends SheetView {
         }
         CrossingDrawing drawing = new CrossingLayout(model.plan(), lettering, Texts.say("editor.wiring.loose"))
                 .fit((width - 4) * zoom, (height - 4) * zoom, em() * LETTERING * zoom);
-        boolean fitsNow = drawing.width() <= width && drawing.height() <= height;
-        if (zoom == 1 && fitsNow != roomy) {
-            roomy = fitsNow;
-            javafx.application.Platform.runLater(this::redraw);
-        }
         Group sheet = new Group();
         sheet.getChildren().addAll(Inking.nodes(drawing.sheet()));
         sheet.setMouseTransparent(true);
@@ -130,16 +117,6 @@ final class CrossingView extends SheetView {
         show(model);
     }
 
-    private static Rectangle frame(Area area, Group around) {
-        Rectangle target = Inking.rectangle(area);
-        target.getStyleClass().add("target");
-        around.getChildren().add(target);
-        Rectangle frame = Inking.rectangle(area);
-        frame.getStyleClass().addAll("ink", "focus-frame");
-        frame.setMouseTransparent(true);
-        return frame;
-    }
-
     /** The beginning of a line: choosing it shows its pin and its order. */
     private final class HeadNode extends Group {
         private final Head head;
@@ -151,9 +128,9 @@ final class CrossingView extends SheetView {
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
             setAccessibleText(Texts.say("editor.wiring.line", head.line(), model.plan().line(head.line()).orElseThrow().pin()));
-            Rectangle frame = frame(head.area(), this);
+            getChildren().add(Inking.target(head.area()));
             getChildren().addAll(Inking.nodes(head.ink()));
-            getChildren().add(frame);
+            getChildren().add(Inking.focusFrame(head.area()));
             setOnMouseClicked(event -> {
                 requestFocus();
                 choose();
@@ -191,9 +168,9 @@ final class CrossingView extends SheetView {
             setAccessibleRole(AccessibleRole.BUTTON);
             setAccessibleText(slot.contact().map(c -> Texts.say("editor.wiring.taken", place(slot.wiring()), words(c)))
                     .orElse(Texts.say("editor.wiring.free", place(slot.wiring()))));
-            Rectangle frame = frame(slot.area(), this);
+            getChildren().add(Inking.target(slot.area()));
             getChildren().addAll(Inking.nodes(slot.ink()));
-            getChildren().add(frame);
+            getChildren().add(Inking.focusFrame(slot.area()));
             addEventHandler(MouseEvent.MOUSE_PRESSED, event -> {
                 pressedX = event.getSceneX();
                 pressedY = event.getSceneY();

@@ -15,11 +15,9 @@ import javafx.geometry.Dimension2D;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Group;
 import javafx.scene.Node;
-import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseButton;
 import javafx.scene.input.MouseEvent;
-import javafx.scene.shape.Rectangle;
 import ringout.plan.Clearance;
 import ringout.plan.Control;
 import ringout.plan.Mount;
@@ -187,18 +185,12 @@ final class EditorPanel extends SheetView {
             setAccessibleRole(AccessibleRole.BUTTON);
             setAccessibleText(Texts.say("editor.panel.control", control.label(),
                     control.mount().place().map(p -> Texts.say("editor.panel.at", mm(p.x()), mm(p.y()))).orElse(Texts.say("editor.panel.nowhere"))));
-            Rectangle target = Inking.rectangle(figure.body().grow(3));
-            target.getStyleClass().add("target");
-            getChildren().add(target);
+            getChildren().add(Inking.target(figure.body().grow(3)));
             figure.parts().stream().filter(part -> part.when() == When.ALWAYS || part.when() == When.OFF)
                     .forEach(part -> getChildren().add(Inking.node(part.ink())));
             getChildren().addAll(Inking.nodes(figure.label()));
             figure.note().ifPresent(note -> getChildren().add(Inking.node(note)));
-            Rectangle frame = Inking.rectangle(figure.body().grow(8));
-            frame.getStyleClass().addAll("ink", "focus-frame");
-            frame.setMouseTransparent(true);
-            frame.setManaged(false);
-            getChildren().add(frame);
+            getChildren().add(Inking.focusFrame(figure.body().grow(8)));
             addEventHandler(MouseEvent.MOUSE_PRESSED, event -> {
                 pressedX = event.getSceneX();
                 pressedY = event.getSceneY();

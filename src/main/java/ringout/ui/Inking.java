@@ -54,6 +54,22 @@ final class Inking {
         return new Rectangle(area.x(), area.y(), area.width(), area.height());
     }
 
+    /** What the pointer finds of a figure. */
+    static Rectangle target(Area area) {
+        Rectangle target = rectangle(area);
+        target.getStyleClass().add("target");
+        return target;
+    }
+
+    /** Seen around a figure while it has the keyboard. */
+    static Rectangle focusFrame(Area area) {
+        Rectangle frame = rectangle(area);
+        frame.getStyleClass().addAll("ink", "focus-frame");
+        frame.setMouseTransparent(true);
+        frame.setManaged(false);
+        return frame;
+    }
+
     private static Text text(Ink.Text ink) {
         Text text = new Text(ink.text());
         text.setFont(Font.font(Theme.DRAWING_FONT, ink.size()));

@@ -16,7 +16,6 @@ import javafx.scene.Node;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
-import javafx.scene.shape.Rectangle;
 import javafx.util.Duration;
 import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
@@ -41,7 +40,6 @@ final class LoomView extends SheetView {
     private final Map<String, List<Node>> whileOff = new HashMap<>();
     private final Map<String, ContactNode> contacts = new HashMap<>();
     private Plan plan;
-    private boolean roomy = true;
     private Set<String> live = Set.of();
     private String shown = "";
     private LoomDrawing drawing;
@@ -107,11 +105,6 @@ final class LoomView extends SheetView {
     }
 
     @Override
-    boolean fits() {
-        return roomy;
-    }
-
-    @Override
     Dimension2D draw(double width, double height, double zoom) {
         owned.clear();
         whileOn.clear();
@@ -123,11 +116,6 @@ final class LoomView extends SheetView {
         }
         LoomLayout layout = new LoomLayout(plan, lettering);
         drawing = layout.fit((width - 16) * zoom, (height - 12) * zoom, em() * LETTERING * zoom);
-        boolean fitsNow = drawing.width() <= width && drawing.height() <= height;
-        if (zoom == 1 && fitsNow != roomy) {
-            roomy = fitsNow;
-            javafx.application.Platform.runLater(this::redraw);
-        }
         Group sheet = new Group();
         for (Piece piece : drawing.pieces()) {
             Node node = Inking.node(piece.ink());
@@ -195,12 +183,7 @@ final class LoomView extends SheetView {
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
             setAccessibleText(words);
-            Rectangle target = Inking.rectangle(spot.area());
-            target.getStyleClass().add("target");
-            Rectangle frame = Inking.rectangle(spot.area());
-            frame.getStyleClass().addAll("ink", "focus-frame");
-            frame.setMouseTransparent(true);
-            getChildren().addAll(target, frame);
+            getChildren().addAll(Inking.target(spot.area()), Inking.focusFrame(spot.area()));
             Tooltip tip = new Tooltip(words);
             tip.setShowDelay(Duration.millis(350));
             Tooltip.install(this, tip);

@@ -204,13 +204,7 @@ final class PanelView extends SheetView {
             setId("control-" + figure.id());
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
-            Rectangle target = Inking.rectangle(figure.body().grow(3));
-            target.getStyleClass().add("target");
-            getChildren().add(target);
-            Rectangle frame = Inking.rectangle(figure.body().grow(8));
-            frame.getStyleClass().addAll("ink", "focus-frame");
-            frame.setMouseTransparent(true);
-            frame.setManaged(false);
+            getChildren().add(Inking.target(figure.body().grow(3)));
             for (Part part : figure.parts()) {
                 Node node = Inking.node(part.ink());
                 node.getStyleClass().add("part");
@@ -230,7 +224,7 @@ final class PanelView extends SheetView {
                 getChildren().add(note);
             }
             badge.setMouseTransparent(true);
-            getChildren().addAll(badge, frame);
+            getChildren().addAll(badge, Inking.focusFrame(figure.body().grow(8)));
             tip.setShowDelay(Duration.millis(350));
             tip.setOnShowing(event -> tip.setText(String.join("\n", detail.apply(figure.id())) + "\n" + state.controls().get(figure.id()).spoken()));
             Tooltip.install(this, tip);

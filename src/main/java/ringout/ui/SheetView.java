@@ -1,6 +1,7 @@
 package ringout.ui;
 
 import java.util.List;
+import javafx.application.Platform;
 import javafx.beans.property.DoubleProperty;
 import javafx.beans.property.SimpleDoubleProperty;
 import javafx.geometry.Bounds;
@@ -36,6 +37,8 @@ abstract class SheetView extends BorderPane {
     private final Label caption = new Label();
     private final Remark remark = new Remark("remark");
     private double em = Theme.BASE;
+    /** False where even at zoom 1 the drawing needs more than its space; then it scrolls. */
+    private boolean fits = true;
 
     SheetView(String name, String words) {
         getStyleClass().add("sheet");
@@ -134,10 +137,15 @@ abstract class SheetView extends BorderPane {
             return;
         }
         boolean fitted = zoom.get() == 1;
-        scroll.setHbarPolicy(fitted && fits() ? ScrollPane.ScrollBarPolicy.NEVER : ScrollPane.ScrollBarPolicy.AS_NEEDED);
+        scroll.setHbarPolicy(fitted && fits ? ScrollPane.ScrollBarPolicy.NEVER : ScrollPane.ScrollBarPolicy.AS_NEEDED);
         scroll.setVbarPolicy(scroll.getHbarPolicy());
         page.getChildren().clear();
         Dimension2D size = draw(view.getWidth(), view.getHeight(), zoom.get());
+        boolean fitsNow = size.getWidth() <= view.getWidth() && size.getHeight() <= view.getHeight();
+        if (fitted && fitsNow != fits) {
+            fits = fitsNow;
+            Platform.runLater(this::redraw);
+        }
         // A drawing smaller than its space stands in the middle of it.
         double left = Math.max(0, Math.floor((view.getWidth() - size.getWidth()) / 2));
         double top = Math.max(0, Math.floor((view.getHeight() - size.getHeight()) / 2));
@@ -150,11 +158,6 @@ abstract class SheetView extends BorderPane {
         // New strokes come while the page is being laid out, when styles have been given out for this frame: without
         // this they would be seen once as black shapes.
         page.applyCss();
-    }
-
-    /** True where the drawing at zoom 1 never needs more than its space. */
-    boolean fits() {
-        return true;
     }
 
     /** Puts a node in sight. */
