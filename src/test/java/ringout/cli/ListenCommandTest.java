@@ -94,11 +94,13 @@ class ListenCommandTest {
     void anEndFromOutsideStillGivesTheSummaryAndAWholeTape() throws IOException, InterruptedException {
         Path out = folder.resolve("out.txt");
         Path tape = folder.resolve("tape.jsonl");
+        // For half a minute the first report stands in a side file only.
+        Path side = folder.resolve("tape.jsonl.tail1");
         Process listen = new ProcessBuilder(Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-cp",
                 System.getProperty("java.class.path"), "ringout.Main", "listen", "--plan", DESK, "--device", "sim:desk?hands=off",
                 "--out", tape.toString()).redirectErrorStream(true).redirectOutput(out.toFile()).start();
         try {
-            while (!Files.exists(tape) || Files.readAllLines(tape).size() < 3) {
+            while (!Files.exists(side) || !read(side).contains("\"r\":")) {
                 assertTrue(listen.isAlive(), () -> "ended early: " + read(out));
                 Thread.sleep(50);
             }
@@ -109,6 +111,8 @@ class ListenCommandTest {
         }
         assertTrue(read(out).contains("Nothing to tell"), () -> read(out));
         assertTrue(read(tape).lines().reduce((a, b) -> b).orElse("").contains("\"event\":\"end\""), () -> read(tape));
+        assertTrue(read(tape).contains("\"r\":"), () -> read(tape));
+        assertFalse(Files.exists(side));
     }
 
     private static String read(Path path) {

@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.io.TempDir;
@@ -44,14 +45,15 @@ class KilledTest {
             assertTrue(victim.waitFor(30, TimeUnit.SECONDS));
 
             Tapes.Read read = Tapes.read(recording);
+            List<Entry.Report> reports = read.reports();
             String where = kind + ", kill " + kill + ": ";
             assertTrue(read.notes().size() <= 2, where + read.notes());
             assertTrue(read.notes().stream().allMatch(n -> n.contains("torn off")), where + read.notes());
-            for (int i = 0; i < read.reports().size(); i++) {
-                assertEquals(i, Tapes.number(read.reports().get(i)), where + "no report in between is missing");
+            for (int i = 0; i < reports.size(); i++) {
+                assertEquals(i, Tapes.number(reports.get(i)), where + "no report in between is missing");
             }
             long fed = time(note);
-            long last = read.reports().isEmpty() ? 0 : read.reports().get(read.reports().size() - 1).nanos();
+            long last = reports.isEmpty() ? 0 : reports.get(reports.size() - 1).nanos();
             worst = Math.max(worst, fed - last);
             assertTrue(fed - last <= SECOND, where + (fed - last) / 1_000_000 + " ms are missing of " + fed / 1_000_000);
         }
