@@ -7,14 +7,11 @@ import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
-import org.openjdk.jmh.annotations.Measurement;
 import org.openjdk.jmh.annotations.Mode;
 import org.openjdk.jmh.annotations.OutputTimeUnit;
 import org.openjdk.jmh.annotations.Param;
-import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.Setup;
-import org.openjdk.jmh.annotations.State;
-import org.openjdk.jmh.annotations.Warmup;
+import ringout.ShortRounds;
 import ringout.plan.Contact;
 
 /**
@@ -23,13 +20,10 @@ import ringout.plan.Contact;
  *
  * <p>What to look for: microseconds per scan, and {@code gc.alloc.rate.norm} of {@code scan} far below one byte.
  */
-@State(Scope.Thread)
 @BenchmarkMode(Mode.AverageTime)
 @OutputTimeUnit(TimeUnit.MICROSECONDS)
-@Warmup(iterations = 5, time = 1)
-@Measurement(iterations = 5, time = 1)
 @Fork(1)
-public class CircuitBenchmark {
+public class CircuitBenchmark extends ShortRounds {
     /** A power of two, so that counting on never leaves the array. */
     private static final int SETS = 256;
 

@@ -4,13 +4,10 @@ import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
-import org.openjdk.jmh.annotations.Measurement;
 import org.openjdk.jmh.annotations.Mode;
 import org.openjdk.jmh.annotations.OutputTimeUnit;
-import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.Setup;
-import org.openjdk.jmh.annotations.State;
-import org.openjdk.jmh.annotations.Warmup;
+import ringout.ShortRounds;
 
 /**
  * Decoding one report of a {@link LargeBox}.
@@ -18,13 +15,10 @@ import org.openjdk.jmh.annotations.Warmup;
  * <p>What to look for: at the highest polling rate there is, 8 kHz, a report comes every 125 microseconds; decoding it
  * must be lost in that, and {@code gc.alloc.rate.norm} must be far below one byte (what is left is JMH's own).
  */
-@State(Scope.Thread)
 @BenchmarkMode(Mode.AverageTime)
 @OutputTimeUnit(TimeUnit.NANOSECONDS)
-@Warmup(iterations = 5, time = 1)
-@Measurement(iterations = 5, time = 1)
 @Fork(2)
-public class ReportDecoderBenchmark {
+public class ReportDecoderBenchmark extends ShortRounds {
     /** A power of two, so that counting on never leaves the array. */
     private static final int REPORTS = 256;
 

@@ -5,13 +5,10 @@ import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
-import org.openjdk.jmh.annotations.Measurement;
 import org.openjdk.jmh.annotations.Mode;
 import org.openjdk.jmh.annotations.OutputTimeUnit;
-import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.Setup;
-import org.openjdk.jmh.annotations.State;
-import org.openjdk.jmh.annotations.Warmup;
+import ringout.ShortRounds;
 import ringout.check.Watch;
 import ringout.check.WatchSettings;
 import ringout.hid.DescriptorException;
@@ -25,13 +22,10 @@ import ringout.hid.ReportDecoder;
  * <p>What to look for: {@link #decodeAndDetect} must reach 10 million reports a second, and {@code gc.alloc.rate.norm}
  * must be far below one byte throughout (what is left is JMH's own).
  */
-@State(Scope.Thread)
 @BenchmarkMode(Mode.Throughput)
 @OutputTimeUnit(TimeUnit.SECONDS)
-@Warmup(iterations = 5, time = 1)
-@Measurement(iterations = 5, time = 1)
 @Fork(2)
-public class DetectBenchmark {
+public class DetectBenchmark extends ShortRounds {
     /** A power of two, so that counting on never leaves the array. */
     private static final int REPORTS = 1024;
     private static final int PERIOD_NANOS = 1_000_000;
