@@ -10,16 +10,13 @@ import java.util.Set;
 import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import ringout.bench.Plans;
-import ringout.hid.AxisUsage;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
 import ringout.plan.Plan;
 
 /** The state machine, fed by hand. */
-class CheckTest {
-    private static final long MS = 1_000_000;
-
+class CheckTest extends HandFedCheck {
     private static final Plan PLAN = Plans.of("""
             ringout: 1
             box: { name: Panel }
@@ -33,38 +30,11 @@ class CheckTest {
               - { id: brake, label: Brake, kind: axis, input: axis Z }
             """);
 
-    private final InputLayout layout = new InputLayout(
-            List.of(1, 2, 3, 4, 5, 6).stream().<Input>map(Input.Button::new).toList(),
-            List.of(new InputLayout.Axis(new Input.Axis(AxisUsage.Z), 0, 1023, false)));
-    private final InputState state = layout.newState();
-    private final Check check = new Check(PLAN, layout, CheckSettings.STANDARD, 0);
-    private long now;
+    CheckTest() {
+        super(PLAN, 6);
+    }
 
     // ---------------------------------------------------------------- a hand
-
-    private void after(long millis) {
-        now += millis * MS;
-        check.tick(now);
-    }
-
-    private void set(int button, boolean on) {
-        state.set(button - 1, on);
-        check.input(now, state);
-    }
-
-    private void axis(long value) {
-        state.setAxis(0, value);
-        check.input(now, state);
-    }
-
-    /** Presses as told: 300 ms after the prompt, until told to let go, and 200 ms more. */
-    private void press(int button) {
-        after(300);
-        set(button, true);
-        after(600);
-        set(button, false);
-        after(100);
-    }
 
     private void flip(int button) {
         after(300);
@@ -90,11 +60,6 @@ class CheckTest {
         }
         axis(0);
         after(1100);
-    }
-
-    private void rest() {
-        check.input(now, state);
-        after(2100);
     }
 
     private void remaining() {

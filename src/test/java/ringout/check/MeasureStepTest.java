@@ -8,17 +8,12 @@ import java.util.List;
 import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import ringout.bench.Plans;
-import ringout.hid.AxisUsage;
-import ringout.hid.Input;
-import ringout.hid.InputLayout;
-import ringout.hid.InputState;
 import ringout.plan.Plan;
 import ringout.signal.AxisSpot;
 import ringout.signal.EncoderMeter;
 
 /** Steps that ask for one thing several times, fed by hand. */
-class MeasureStepTest {
-    private static final long MS = 1_000_000;
+class MeasureStepTest extends HandFedCheck {
     private static final int DETENTS = 10;
 
     private static final Plan PLAN = Plans.of("""
@@ -32,21 +27,8 @@ class MeasureStepTest {
               - { id: brake, label: Brake, kind: axis, input: axis Z }
             """);
 
-    private final InputLayout layout = new InputLayout(
-            List.of(1, 2, 3).stream().<Input>map(Input.Button::new).toList(),
-            List.of(new InputLayout.Axis(new Input.Axis(AxisUsage.Z), 0, 1023, false)));
-    private final InputState state = layout.newState();
-    private final Check check = new Check(PLAN, layout, CheckSettings.STANDARD, 0);
-    private long now;
-
-    private void after(long millis) {
-        now += millis * MS;
-        check.tick(now);
-    }
-
-    private void set(int button, boolean on) {
-        state.set(button - 1, on);
-        check.input(now, state);
+    MeasureStepTest() {
+        super(PLAN, 3);
     }
 
     private void pulse(int button) {
@@ -68,8 +50,7 @@ class MeasureStepTest {
         after(300);
         for (int i = 0; i <= 200 * times; i++) {
             long place = 5 * (i % 200 < 100 ? i % 100 : 100 - i % 100) * 2;
-            state.setAxis(0, place > stuckFrom && place < stuckTo ? stuckFrom : place);
-            check.input(now, state);
+            axis(place > stuckFrom && place < stuckTo ? stuckFrom : place);
             after(5);
         }
         after(1100);
@@ -77,13 +58,8 @@ class MeasureStepTest {
 
     /** Through the plan's own steps, all of them well. */
     private void plan() {
-        check.input(now, state);
-        after(2100);
-        after(300);
-        set(1, true);
-        after(600);
-        set(1, false);
-        after(100);
+        rest();
+        press(1);
         turn(2, 1);
         turn(3, 1);
         sweep(1, 0, 0);
@@ -156,13 +132,8 @@ class MeasureStepTest {
 
     @Test
     void aSettingOfTwoPulsesAClickIsExplained() {
-        check.input(now, state);
-        after(2100);
-        after(300);
-        set(1, true);
-        after(600);
-        set(1, false);
-        after(100);
+        rest();
+        press(1);
         turn(2, 2);
         turn(3, 2);
         sweep(1, 0, 0);
@@ -180,8 +151,7 @@ class MeasureStepTest {
     @Test
     void whatDoesNotWorkIsNotMeasured() {
         measure("notch.cw", DETENTS);
-        check.input(now, state);
-        after(2100);
+        rest();
         check.tick(now + 1000_000 * MS);
         assertTrue(check.finished());
         CheckView.StepView last = check.view().steps().get(check.view().steps().size() - 1);
@@ -233,8 +203,7 @@ class MeasureStepTest {
         java.util.Random random = new java.util.Random(1);
         check.input(now, state);
         for (int i = 0; i < 2200; i += 4) {
-            state.setAxis(0, 300 + Math.round(25 * random.nextGaussian()));
-            check.input(now, state);
+            axis(300 + Math.round(25 * random.nextGaussian()));
             after(4);
         }
         check.command(now, CheckCommand.SKIP);
@@ -243,8 +212,7 @@ class MeasureStepTest {
         assertEquals("Sweep BRAKE end to end", check.prompt().sentence());
         for (int i = 0; i < 4000; i += 4) {
             double place = i < 1000 ? i / 1000.0 : i < 2000 ? 2 - i / 1000.0 : 0;
-            state.setAxis(0, Math.round(100 + 800 * place + 25 * random.nextGaussian()));
-            check.input(now, state);
+            axis(Math.round(100 + 800 * place + 25 * random.nextGaussian()));
             after(4);
         }
         assertTrue(check.finished(), check.prompt().sentence());

@@ -1,0 +1,56 @@
+package ringout.check;
+
+import java.util.List;
+import java.util.stream.IntStream;
+import ringout.hid.AxisUsage;
+import ringout.hid.Input;
+import ringout.hid.InputLayout;
+import ringout.hid.InputState;
+import ringout.plan.Plan;
+
+/** A check fed by hand: a box with buttons from 1 on and axis Z, and a clock that stands until a test moves it. */
+abstract class HandFedCheck {
+    static final long MS = 1_000_000;
+
+    final InputLayout layout;
+    final InputState state;
+    final Check check;
+    long now;
+
+    HandFedCheck(Plan plan, int buttons) {
+        layout = new InputLayout(IntStream.rangeClosed(1, buttons).<Input>mapToObj(Input.Button::new).toList(),
+                List.of(new InputLayout.Axis(new Input.Axis(AxisUsage.Z), 0, 1023, false)));
+        state = layout.newState();
+        check = new Check(plan, layout, CheckSettings.STANDARD, 0);
+    }
+
+    final void after(long millis) {
+        now += millis * MS;
+        check.tick(now);
+    }
+
+    final void set(int button, boolean on) {
+        state.set(button - 1, on);
+        check.input(now, state);
+    }
+
+    final void axis(long value) {
+        state.setAxis(0, value);
+        check.input(now, state);
+    }
+
+    /** Hands off, as the first step asks. */
+    final void rest() {
+        check.input(now, state);
+        after(2100);
+    }
+
+    /** Presses as told: 300 ms after the prompt, until told to let go, and 100 ms more. */
+    final void press(int button) {
+        after(300);
+        set(button, true);
+        after(600);
+        set(button, false);
+        after(100);
+    }
+}
