@@ -1,9 +1,22 @@
 package ringout.circuit;
 
+import java.util.List;
+
 /** What a multimeter is set to. */
 public enum ProbeMode {
     /** Beeps where the resistance is a few ohms; a diode in the path keeps it silent. The same both ways round. */
-    CONTINUITY,
+    CONTINUITY(ProbeReading.BEEP, ProbeReading.OPEN),
     /** Shows the drop of a diode from the red probe to the black one, and beeps or shows about zero for plain wire. */
-    DIODE
+    DIODE(ProbeReading.BEEP, ProbeReading.ONE_DROP, ProbeReading.TWO_DROPS, ProbeReading.OPEN);
+
+    private final List<ProbeReading> readings;
+
+    ProbeMode(ProbeReading... readings) {
+        this.readings = List.of(readings);
+    }
+
+    /** All it can show, from the best path to none. */
+    public List<ProbeReading> readings() {
+        return readings;
+    }
 }

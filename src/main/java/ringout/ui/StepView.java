@@ -13,7 +13,6 @@ import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.VBox;
 import ringout.check.CheckCommand;
 import ringout.circuit.ProbeReading;
-import ringout.ui.model.Reasoning;
 import ringout.ui.model.StepModel;
 import ringout.ui.model.Texts;
 
@@ -92,7 +91,7 @@ final class StepView extends VBox {
 
     /** The answer with that number, from 1; empty where there is none. */
     Optional<ProbeReading> answer(int number) {
-        return card == null || number < 1 || number > card.answers().size() ? Optional.empty() : Optional.of(card.answers().get(number - 1));
+        return card == null || number < 1 || number > card.answers().size() ? Optional.empty() : Optional.of(card.answers().get(number - 1).reading());
     }
 
     /** Offers to keep a report, or not. */
@@ -121,8 +120,8 @@ final class StepView extends VBox {
         shown(anew, next.again());
         answers.getChildren().clear();
         for (int i = 0; i < next.answers().size(); i++) {
-            ProbeReading reading = next.answers().get(i);
-            Button button = keyed(Reasoning.answer(reading), String.valueOf(i + 1), Texts.say("step.answer.help", reading.words()), () -> answer.accept(reading));
+            ProbeReading reading = next.answers().get(i).reading();
+            Button button = keyed(next.answers().get(i).words(), String.valueOf(i + 1), Texts.say("step.answer.help", reading.words()), () -> answer.accept(reading));
             button.setId("answer-" + reading.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
             answers.getChildren().add(button);
         }

@@ -7,7 +7,6 @@ import java.util.Set;
 import ringout.check.CheckCommand;
 import ringout.check.CheckView.Status;
 import ringout.circuit.ProbeMode;
-import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
 import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.Diagnosis;
@@ -33,25 +32,10 @@ public final class ContinuityModel {
                 : first ? Texts.say("meter.turn-continuity") : Texts.say("meter.continuity");
         String sentence = step.kind() == Continuity.Kind.APART
                 ? Texts.say("meter.apart", step.red().text(), step.black().text())
-                : Texts.say("meter.probe", step.red().text(), step.black().text(), should(step.good()));
+                : Texts.say("meter.probe", step.red().text(), step.black().text(), MeterAnswer.should(step.good()));
         return new StepModel.Card(Texts.say("meter.place", run.shown().size() + 1, run.steps().size()), sentence,
                 meter + " " + Texts.say("meter.otherwise", step.wrong()), StepModel.Tone.ASK, counts(run), ruler(run),
-                run.shown().isEmpty() ? Set.of(CheckCommand.SKIP) : Set.of(CheckCommand.SKIP, CheckCommand.UNDO), false, answers(step.mode()));
-    }
-
-    private static String should(ProbeReading good) {
-        return switch (good) {
-            case BEEP -> Texts.say("meter.should.beep");
-            case ONE_DROP -> Texts.say("meter.should.drop");
-            case TWO_DROPS -> Texts.say("meter.should.two-drops");
-            case OPEN -> Texts.say("meter.should.open");
-            case UNCERTAIN -> Texts.say("meter.should.either");
-        };
-    }
-
-    private static List<ProbeReading> answers(ProbeMode mode) {
-        return mode == ProbeMode.CONTINUITY ? List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN)
-                : List.of(ProbeReading.BEEP, ProbeReading.ONE_DROP, ProbeReading.TWO_DROPS, ProbeReading.OPEN, ProbeReading.UNCERTAIN);
+                run.shown().isEmpty() ? Set.of(CheckCommand.SKIP) : Set.of(CheckCommand.SKIP, CheckCommand.UNDO), false, MeterAnswer.of(step.mode()));
     }
 
     private static String counts(ContinuityRun run) {

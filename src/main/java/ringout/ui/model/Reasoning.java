@@ -6,7 +6,6 @@ import java.util.Locale;
 import java.util.Optional;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeMode;
-import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.Probe;
@@ -76,7 +75,7 @@ public final class Reasoning {
      * @param probe    the probe itself
      * @param answers  what the meter may show
      */
-    public record Next(String sentence, String detail, Probe probe, List<ProbeReading> answers) {
+    public record Next(String sentence, String detail, Probe probe, List<MeterAnswer> answers) {
     }
 
     /**
@@ -94,37 +93,11 @@ public final class Reasoning {
         String held = probe.hold().isEmpty() ? "" : Texts.say("reason.hold", names(plan, probe.hold())) + " ";
         String detail = caution() + " " + (probe.mode() == ProbeMode.CONTINUITY ? Texts.say("reason.continuity")
                 : Texts.say("reason.diode")) + " " + held + Texts.say("reason.tell");
-        return new Next(Texts.say("reason.probe", probe.pointA().text(), probe.pointB().text(), should(probe.good())),
-                detail, probe, answers(probe.mode()));
+        return new Next(Texts.say("reason.probe", probe.pointA().text(), probe.pointB().text(), MeterAnswer.should(probe.good())),
+                detail, probe, MeterAnswer.of(probe.mode()));
     }
 
     private static String names(Plan plan, List<String> actions) {
         return String.join(" " + Texts.say("reason.and") + " ", actions.stream().map(id -> plan.action(id).map(Action::words).orElse(id)).toList());
-    }
-
-    private static String should(ProbeReading good) {
-        return switch (good) {
-            case BEEP -> Texts.say("reason.should.beep");
-            case ONE_DROP -> Texts.say("reason.should.drop");
-            case TWO_DROPS -> Texts.say("reason.should.two");
-            case OPEN -> Texts.say("reason.should.open");
-            case UNCERTAIN -> Texts.say("reason.should.tell");
-        };
-    }
-
-    private static List<ProbeReading> answers(ProbeMode mode) {
-        return mode == ProbeMode.CONTINUITY ? List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN)
-                : List.of(ProbeReading.BEEP, ProbeReading.ONE_DROP, ProbeReading.TWO_DROPS, ProbeReading.OPEN, ProbeReading.UNCERTAIN);
-    }
-
-    /** What stands on the button for an answer. */
-    public static String answer(ProbeReading reading) {
-        return switch (reading) {
-            case BEEP -> Texts.say("reason.answer.beep");
-            case ONE_DROP -> Texts.say("reason.answer.drop");
-            case TWO_DROPS -> Texts.say("reason.answer.two");
-            case OPEN -> Texts.say("reason.answer.open");
-            case UNCERTAIN -> Texts.say("reason.answer.none");
-        };
     }
 }

@@ -9,7 +9,6 @@ import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
 import ringout.check.Prompt;
-import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
 
 /** What the next-step card says. */
@@ -31,7 +30,7 @@ public final class StepModel {
      * @param answers  what a meter may show, where a probe is asked for
      */
     public record Card(String place, String sentence, String detail, Tone tone, String counts, List<Status> ruler,
-                       Set<CheckCommand> commands, boolean again, List<ProbeReading> answers) {
+                       Set<CheckCommand> commands, boolean again, List<MeterAnswer> answers) {
         public Card {
             ruler = List.copyOf(ruler);
             commands = Set.copyOf(commands);

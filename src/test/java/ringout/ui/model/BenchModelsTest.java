@@ -122,7 +122,7 @@ class BenchModelsTest {
         StepModel.Card probe = StepModel.of(view, Optional.of(diagnosis), next);
         assertTrue(probe.sentence().startsWith("Probe pin 5 to C2 at CLOSE DOORS: should beep"), probe.sentence());
         assertTrue(probe.detail().startsWith("Unplug USB before you probe or solder."));
-        assertEquals(List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN), probe.answers());
+        assertEquals(List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN), probe.answers().stream().map(MeterAnswer::reading).toList());
         // What was measured is not asked for again, whatever it showed.
         List<ProbeResult> measured = List.of(ProbeResult.of(next.orElseThrow().probe(), ProbeReading.UNCERTAIN));
         assertFalse(Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, measured)
