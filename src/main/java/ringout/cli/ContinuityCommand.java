@@ -38,7 +38,7 @@ import ringout.plan.Plan;
         footer = {
             "  y   the meter shows what the step says",
             "  n   it does not",
-            "  o   something else: then type beep or open, on diode test also 0.6 or 1.2",
+            "  o   something else: then type beep or silent, on diode test beep, 0.6, 1.2 or open",
             "  s   skip this step",
             "  b   back to the step before",
             "  q   stop here",
@@ -178,7 +178,7 @@ final class ContinuityCommand implements Callable<Integer> {
             node.put("mode", step.mode().name().toLowerCase(Locale.ROOT));
             node.put("red", step.red().text());
             node.put("black", step.black().text());
-            node.put("good", step.good().words());
+            node.put("good", step.good().words(step.mode()));
             node.put("text", step.text());
             node.put("wrong", step.wrong());
         }

@@ -205,7 +205,7 @@ public final class Continuity {
 
     private Step step(Kind kind, NodeName red, NodeName black, ProbeMode mode, String where, String wrong) {
         ProbeReading good = meter.reads(red, black, mode);
-        String should = good == ProbeReading.OPEN ? "must stay silent" : "a good box " + good.words();
+        String should = good == ProbeReading.OPEN ? "must stay silent" : "a good box " + good.words(mode);
         return new Step(kind, red, black, mode, rest, good, where + ": " + should, wrong);
     }
 

@@ -57,7 +57,7 @@ public record ContinuityRun(List<Continuity.Step> steps, List<Optional<ProbeRead
     public record Wrong(Continuity.Step step, ProbeReading shown) {
         /** What differs, in words. */
         public String text() {
-            return step.text() + ", but it " + shown.words();
+            return step.text() + ", but it " + shown.words(step.mode());
         }
     }
 

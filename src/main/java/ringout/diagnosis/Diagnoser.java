@@ -282,7 +282,7 @@ public final class Diagnoser {
             List<Fault> own = Wording.without(faults, common);
             // Every one is predicted; the sentence names those that a builder will think of first, by what sets them apart.
             if (predict.putIfAbsent(wording.set(faults), reading) == null && faults.size() == fewest && !own.isEmpty()) {
-                byReading.computeIfAbsent(reading.words(), k -> new ArrayList<>()).add(wording.set(own));
+                byReading.computeIfAbsent(reading.words(p.mode()), k -> new ArrayList<>()).add(wording.set(own));
             }
         }
         StringBuilder text = new StringBuilder("Unplug USB. ");
@@ -291,7 +291,7 @@ public final class Diagnoser {
         if (!p.hold().isEmpty()) {
             text.append(", holding ").append(wording.chords().words(p.hold()));
         }
-        text.append(". A good box ").append(good.words()).append('.');
+        text.append(". A good box ").append(good.words(p.mode())).append('.');
         byReading.forEach((reading, who) -> text.append(" It ").append(reading).append(" if ")
                 .append(String.join(", or if ", who.subList(0, Math.min(MOST_IF, who.size())))).append('.'));
         return new Probe(p.red(), p.black(), p.mode(), p.hold(), good, predict, text.toString());

@@ -98,7 +98,7 @@ final class Reasons {
                     }
                 } else if (item instanceof Measured measured) {
                     odd.add("from " + measured.result.pointA().text() + " to " + measured.result.pointB().text() + " the meter "
-                            + measured.result.reading().words());
+                            + measured.result.reading().words(measured.result.mode()));
                 }
             }
             wording.pattern(table.faults.get(f), missing, alive, restQuiet && missing.equals(dead)).ifPresent(lines::add);

@@ -121,7 +121,7 @@ final class StepView extends VBox {
         answers.getChildren().clear();
         for (int i = 0; i < next.answers().size(); i++) {
             ProbeReading reading = next.answers().get(i).reading();
-            Button button = keyed(next.answers().get(i).words(), String.valueOf(i + 1), Texts.say("step.answer.help", reading.words()), () -> answer.accept(reading));
+            Button button = keyed(next.answers().get(i).words(), String.valueOf(i + 1), next.answers().get(i).spoken(), () -> answer.accept(reading));
             button.setId("answer-" + reading.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
             answers.getChildren().add(button);
         }

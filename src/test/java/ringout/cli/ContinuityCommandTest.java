@@ -43,7 +43,7 @@ class ContinuityCommandTest {
         assertEquals(1, run.status());
         String text = run.out();
         assertTrue(text.contains("Type y, n, o, s, b or q."), text);
-        assertTrue(text.contains("1 not as planned") && text.contains("pin 2 to the R1 leg of BUZZER: a good box beeps, but it stays open"), text);
+        assertTrue(text.contains("1 not as planned") && text.contains("pin 2 to the R1 leg of BUZZER: a good box beeps, but it stays silent"), text);
         assertTrue(text.contains("BUZZER never connects"), text);
         assertTrue(text.contains("USB unplugged, eye protection"), text);
     }
@@ -63,7 +63,7 @@ class ContinuityCommandTest {
         // Step 13 is ground and supply; on continuity a drop is no reading, so that the step is asked again.
         CommandRun run = run("y\n".repeat(12) + "o\n0,6\no\nbeep\nq\n");
         assertEquals(1, run.status());
-        assertTrue(run.out().contains("That is none of beep, open; the step is asked again."), run.out());
+        assertTrue(run.out().contains("That is none of beep, silent; the step is asked again."), run.out());
         assertTrue(run.out().contains("Ground and supply are joined: do not plug it in"), run.out());
     }
 

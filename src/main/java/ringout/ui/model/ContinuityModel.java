@@ -32,7 +32,7 @@ public final class ContinuityModel {
                 : first ? Texts.say("meter.turn-continuity") : Texts.say("meter.continuity");
         String sentence = step.kind() == Continuity.Kind.APART
                 ? Texts.say("meter.apart", step.red().text(), step.black().text())
-                : Texts.say("meter.probe", step.red().text(), step.black().text(), MeterAnswer.should(step.good()));
+                : Texts.say("meter.probe", step.red().text(), step.black().text(), MeterAnswer.should(step.mode(), step.good()));
         return new StepModel.Card(Texts.say("meter.place", run.shown().size() + 1, run.steps().size()), sentence,
                 meter + " " + Texts.say("meter.otherwise", step.wrong()), StepModel.Tone.ASK, counts(run), ruler(run),
                 run.shown().isEmpty() ? Set.of(CheckCommand.SKIP) : Set.of(CheckCommand.SKIP, CheckCommand.UNDO), false, MeterAnswer.of(step.mode()));

@@ -10,32 +10,36 @@ import ringout.circuit.ProbeReading;
  *
  * @param reading what it means
  * @param words   what stands on its button
+ * @param spoken  the same as a sentence about the meter
  */
-public record MeterAnswer(ProbeReading reading, String words) {
+public record MeterAnswer(ProbeReading reading, String words, String spoken) {
     /** All answers while the meter is set so; last, that it cannot be told. */
     public static List<MeterAnswer> of(ProbeMode mode) {
         List<ProbeReading> readings = new ArrayList<>(mode.readings());
         readings.add(ProbeReading.UNCERTAIN);
-        return readings.stream().map(reading -> new MeterAnswer(reading, answer(reading))).toList();
+        return readings.stream().map(reading -> new MeterAnswer(reading, answer(mode, reading), Texts.say("step.answer.help", reading.words(mode)))).toList();
     }
 
-    private static String answer(ProbeReading reading) {
+    /** On continuity a meter is listened to, on diode test it is read. */
+    private static String answer(ProbeMode mode, ProbeReading reading) {
+        boolean heard = mode == ProbeMode.CONTINUITY;
         return switch (reading) {
-            case BEEP -> Texts.say("meter.answer.beep");
+            case BEEP -> heard ? Texts.say("meter.answer.beep") : Texts.say("meter.answer.wire");
             case ONE_DROP -> Texts.say("meter.answer.drop");
             case TWO_DROPS -> Texts.say("meter.answer.two-drops");
-            case OPEN -> Texts.say("meter.answer.open");
+            case OPEN -> heard ? Texts.say("meter.answer.silent") : Texts.say("meter.answer.open");
             case UNCERTAIN -> Texts.say("meter.answer.none");
         };
     }
 
     /** What a good box makes of the meter, as in "should {@code beep}". */
-    static String should(ProbeReading good) {
+    static String should(ProbeMode mode, ProbeReading good) {
+        boolean heard = mode == ProbeMode.CONTINUITY;
         return switch (good) {
-            case BEEP -> Texts.say("meter.should.beep");
+            case BEEP -> heard ? Texts.say("meter.should.beep") : Texts.say("meter.should.wire");
             case ONE_DROP -> Texts.say("meter.should.drop");
             case TWO_DROPS -> Texts.say("meter.should.two-drops");
-            case OPEN -> Texts.say("meter.should.open");
+            case OPEN -> heard ? Texts.say("meter.should.silent") : Texts.say("meter.should.open");
             case UNCERTAIN -> Texts.say("meter.should.either");
         };
     }

@@ -93,7 +93,7 @@ public final class Reasoning {
         String held = probe.hold().isEmpty() ? "" : Texts.say("reason.hold", names(plan, probe.hold())) + " ";
         String detail = caution() + " " + (probe.mode() == ProbeMode.CONTINUITY ? Texts.say("reason.continuity")
                 : Texts.say("reason.diode")) + " " + held + Texts.say("reason.tell");
-        return new Next(Texts.say("reason.probe", probe.pointA().text(), probe.pointB().text(), MeterAnswer.should(probe.good())),
+        return new Next(Texts.say("reason.probe", probe.pointA().text(), probe.pointB().text(), MeterAnswer.should(probe.mode(), probe.good())),
                 detail, probe, MeterAnswer.of(probe.mode()));
     }
 

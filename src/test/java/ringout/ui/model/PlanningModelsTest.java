@@ -74,6 +74,8 @@ class PlanningModelsTest {
         ContinuityRun run = ContinuityRun.of(Circuit.of(TestPlans.fixture("drivers-desk")));
         StepModel.Card first = ContinuityModel.card(run, Optional.empty());
         assertEquals(List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN), first.answers().stream().map(MeterAnswer::reading).toList());
+        assertEquals(List.of("It beeps", "Does not beep", "Cannot tell"), first.answers().stream().map(MeterAnswer::words).toList());
+        assertEquals("The meter: stays silent", first.answers().get(1).spoken());
         assertEquals(Set.of(CheckCommand.SKIP), first.commands());
         assertEquals(Status.CURRENT, first.ruler().get(0));
         while (run.step().orElseThrow().mode() == ProbeMode.CONTINUITY) {
@@ -81,7 +83,8 @@ class PlanningModelsTest {
         }
         StepModel.Card diode = ContinuityModel.card(run, Optional.empty());
         assertTrue(diode.detail().startsWith("Turn the meter to diode test"), diode.detail());
-        assertTrue(diode.answers().stream().anyMatch(a -> a.reading() == ProbeReading.ONE_DROP));
+        assertEquals(List.of("A beep or about 0 V", "About 0.6 V", "About 1.2 V", "Open (OL)", "Cannot tell"),
+                diode.answers().stream().map(MeterAnswer::words).toList());
         assertEquals(Status.GOOD, diode.ruler().get(0));
         assertEquals(Status.SKIPPED, ContinuityModel.card(ContinuityRun.of(Circuit.of(TestPlans.fixture("drivers-desk"))).skip(), Optional.empty()).ruler().get(0));
     }
