@@ -21,7 +21,6 @@ import ringout.signal.Bounce;
 import ringout.signal.EdgeDetector;
 import ringout.signal.FlexTrial;
 import ringout.signal.IntervalMeter;
-import ringout.signal.PressTracker;
 import ringout.signal.Resolution;
 
 /**
@@ -119,7 +118,7 @@ public final class Check {
     private final List<Result.Repetition> repetitions = new ArrayList<>();
     private final BitSet before = new BitSet();
     private final BitSet came = new BitSet();
-    private final Map<Integer, PressTracker> trackers = new HashMap<>();
+    private final Map<Integer, Press> presses = new HashMap<>();
     /** When a switch that was on before first went off. */
     private final Map<Integer, Long> wentOff = new HashMap<>();
     private final List<Result.Pulse> pulses = new ArrayList<>();
@@ -385,23 +384,23 @@ public final class Check {
         if (paused || restless.get(sw) && !isExpected(sw) && phase != Phase.QUIET) {
             return;
         }
-        PressTracker tracker = trackers.get(sw);
-        if (tracker == null && on && wentOff.containsKey(sw) && nanos - wentOff.get(sw) <= settings.bounceWindow()) {
+        Press press = presses.get(sw);
+        if (press == null && on && wentOff.containsKey(sw) && nanos - wentOff.get(sw) <= settings.bounceWindow()) {
             before.set(sw); // It bounces while it goes off; nobody pressed it.
             return;
         }
         boolean comesBack = inverted && isExpected(sw);
-        if (tracker == null && on && !comesBack && phase != Phase.QUIET && phase != Phase.DONE) {
-            tracker = new PressTracker(settings.bounceWindow(), settings.dropoutLimit());
+        if (press == null && on && !comesBack && phase != Phase.QUIET && phase != Phase.DONE) {
+            press = new Press(settings);
             if (toldToLetGo) {
-                tracker.letGo();
+                press.letGo(nanos);
             } else {
                 came.set(sw);
             }
-            trackers.put(sw, tracker);
+            presses.put(sw, press);
         }
-        if (tracker != null) {
-            tracker.edge(nanos, on);
+        if (press != null) {
+            press.edge(nanos, on);
         } else if (!on && before.get(sw)) {
             if (isExpected(sw) && phase == Phase.AWAIT && !words.ofSelector(layout.switches().get(sw))) {
                 inverted = true;
@@ -656,7 +655,7 @@ public final class Check {
             came.stream().forEach(i -> level.add(layout.switches().get(i)));
         }
         toldToLetGo = true;
-        trackers.values().forEach(PressTracker::letGo);
+        presses.values().forEach(press -> press.letGo(time));
     }
 
     /** A latching control stayed long enough, or came back. */
@@ -763,12 +762,13 @@ public final class Check {
         int dropouts = 0;
         long longest = 0;
         OptionalInt expected = expectedSwitch();
-        PressTracker own = expected.isPresent() ? trackers.get(expected.getAsInt()) : null;
-        for (PressTracker tracker : own == null ? trackers.values() : List.of(own)) {
-            press = press.worse(tracker.press());
-            release = release.worse(tracker.release());
-            dropouts = Math.max(dropouts, tracker.dropouts());
-            longest = Math.max(longest, tracker.longestDropoutNanos());
+        Press own = expected.isPresent() ? presses.get(expected.getAsInt()) : null;
+        for (Press one : own == null ? presses.values() : List.of(own)) {
+            one.end();
+            press = press.worse(one.press());
+            release = release.worse(one.release());
+            dropouts = Math.max(dropouts, one.dropouts());
+            longest = Math.max(longest, one.longestDropoutNanos());
         }
         boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
         Outcome outcome = new Outcome(cameOn, level, stayed, inverted, alreadyOn, returned, press, release, dropouts,
@@ -870,7 +870,7 @@ public final class Check {
         chordStood = false;
         pulses.clear();
         came.clear();
-        trackers.clear();
+        presses.clear();
         wentOff.clear();
         level = new TreeSet<>();
         before.clear();

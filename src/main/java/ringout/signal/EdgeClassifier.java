@@ -169,7 +169,7 @@ public final class EdgeClassifier implements EdgeDetector.Sink {
                 phase[i] = RELEASING;
                 began[i] = last[i];
                 transitions[i] = 0;
-                schedule(i, last[i] + window);
+                schedule(i, last[i] + patience(i, false));
             }
         } else if (on[i]) {
             phase[i] = ON;

@@ -154,6 +154,26 @@ class CheckTest extends HandFedCheck {
         assertEquals(List.of(), check.findings());
     }
 
+    /** It was told to be held, so it is a gap in the hold, as after a longer first tap, and no bounce over 85 ms. */
+    @Test
+    void aGapRightAfterAPressIsADropout() {
+        rest();
+        after(300);
+        set(1, true);
+        after(30);
+        set(1, false);
+        after(55);
+        set(1, true);
+        after(600);
+        set(1, false);
+        after(200);
+        assertEquals("Hold HORN", asked());
+        press(2);
+        remaining();
+        assertEquals(List.of(FindingKind.DROPPING_OUT), kinds());
+        assertEquals(55, check.findings().get(0).figure().orElseThrow().value());
+    }
+
     // ---------------------------------------------------------------- answers that do not come
 
     @Test

@@ -94,6 +94,13 @@ class EdgeClassifierTest {
     }
 
     @Test
+    void whoWasToldToHoldHasLongerDropoutsAlsoRightAfterThePress() {
+        classifier.toldToHold(0, true);
+        assertEquals(List.of("0 pressed at 100 bounce 2 over 4", "0 dropped out at 130 for 120", "0 released at 600"),
+                after(100, 103, 104, 130, 250, 600));
+    }
+
+    @Test
     void nothingIsDecidedBeforeItsWindowEnds() {
         classifier.edge(100 * MS, 0, true);
         assertEquals(140 * MS + 1, classifier.deadline());
