@@ -101,7 +101,8 @@ final class Guest implements AutoCloseable {
         Path console = work.resolve("console.log");
         Files.writeString(work.resolve("run.sh"), script(main));
         Path directory = directory();
-        Process emulator = new ProcessBuilder(QEMU,
+        // However the thread that starts it ends, the emulator ends with it: also where this JVM is killed.
+        Process emulator = new ProcessBuilder("setpriv", "--pdeathsig", "KILL", QEMU,
                 "-M", "pc", "-accel", "tcg,thread=multi", "-cpu", "max", "-smp", "2", "-m", "2048",
                 "-nodefaults", "-no-user-config", "-display", "none", "-no-reboot",
                 "-kernel", directory.resolve("vmlinuz").toString(),
