@@ -33,7 +33,7 @@ final class YamlEdit {
         this.text = text;
         this.newline = text.contains("\r\n") ? "\r\n" : "\n";
         try {
-            LoadSettings settings = LoadSettings.builder().setAllowDuplicateKeys(true).build();
+            LoadSettings settings = YamlTree.settings(text).build();
             for (Event event : new Parse(settings).parseString(text)) {
                 if (event instanceof AliasEvent) {
                     throw new PlanEditException("this plan uses YAML anchors and aliases (& and *); edit it by hand");

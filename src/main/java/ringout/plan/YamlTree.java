@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
 import org.snakeyaml.engine.v2.api.LoadSettings;
+import org.snakeyaml.engine.v2.api.LoadSettingsBuilder;
 import org.snakeyaml.engine.v2.api.lowlevel.Compose;
 import org.snakeyaml.engine.v2.api.lowlevel.Parse;
 import org.snakeyaml.engine.v2.events.CollectionEndEvent;
@@ -68,7 +69,7 @@ final class YamlTree {
     /** The document's root mapping; empty, with the problem noted, where there is none. */
     Optional<Mapping> root(String yaml) {
         try {
-            LoadSettings settings = LoadSettings.builder().setLabel(file).setAllowDuplicateKeys(true)
+            LoadSettings settings = settings(yaml).setLabel(file)
                     .setSchema(new CoreSchema()).build();
             if (nestsTooDeep(settings, yaml)) {
                 return Optional.empty();
@@ -91,6 +92,14 @@ final class YamlTree {
     }
 
     /** The composer calls itself once per level and would run out of stack; the parser below it does not. */
+    /**
+     * How plans are read. The whole text is one buffer: snakeyaml-engine 2.9 fails with an IndexOutOfBoundsException where a
+     * character of two UTF-16 units lies across the end of a buffer.
+     */
+    static LoadSettingsBuilder settings(String yaml) {
+        return LoadSettings.builder().setAllowDuplicateKeys(true).setBufferSize(yaml.length() + 1);
+    }
+
     private boolean nestsTooDeep(LoadSettings settings, String yaml) {
         int depth = 0;
         for (Event event : new Parse(settings).parseString(yaml)) {

@@ -286,4 +286,16 @@ class PlanReaderTest {
     void anAliasThatContainsItselfIsAProblemNotALoop() {
         assertTrue(read("&a\nringout: 1\nbox: *a\ncontrols: [*a]\n").plan().isEmpty());
     }
+
+    /** Readers work through a text in pieces; a character of two UTF-16 units may lie across the end of one. */
+    @Test
+    void emojiMayStandAnywhere() {
+        String plan = "ringout: 1\nbox: { name: 😀 desk }\ncontrols: [{ id: horn, label: Horn, kind: push, input: button 1 }]\n";
+        for (int filler = 0; filler < 3000; filler++) {
+            String text = "#" + "-".repeat(filler) + "\n" + plan;
+            PlanReading reading = PlanReader.read(text, "x");
+            assertEquals(Optional.of("😀 desk"), reading.plan().map(p -> p.box().name()), () -> reading.problems().toString());
+        }
+        assertTrue(PlanReader.read(plan.replace("\uDE00", ""), "x").plan().isEmpty(), "half of one is no character");
+    }
 }
