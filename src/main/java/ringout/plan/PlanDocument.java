@@ -154,18 +154,21 @@ public final class PlanDocument {
 
     /** The diode a matrix contact has when it does not say, as the scan part of the text has it. */
     private Contact.Diode usualDiode() {
-        YamlEdit yaml = new YamlEdit(text);
-        Optional<Node> scan = YamlEdit.get(yaml.root(), "scan");
-        Function<String, String> word = key -> scan.flatMap(s -> YamlEdit.get(s, key)).flatMap(YamlEdit::text).orElse("");
-        if (!word.apply("diodes").equals("per-contact")) {
-            return Contact.Diode.NONE;
-        }
-        return switch (word.apply("cathode")) {
+        return scanWord("diodes").equals("per-contact") ? usualCathode() : Contact.Diode.NONE;
+    }
+
+    /** The side that diodes point to which do not say, as the scan part of the text has it. */
+    private Contact.Diode usualCathode() {
+        return switch (scanWord("cathode")) {
             case "row" -> Contact.Diode.CATHODE_ROW;
             case "column" -> Contact.Diode.CATHODE_COLUMN;
-            default -> new Scan(word.apply("drive").equals("columns") ? Scan.Drive.COLUMNS : Scan.Drive.ROWS,
-                    word.apply("active").equals("high") ? Scan.Active.HIGH : Scan.Active.LOW, Scan.DirectTo.GROUND, 0).conducting();
+            default -> new Scan(scanWord("drive").equals("columns") ? Scan.Drive.COLUMNS : Scan.Drive.ROWS,
+                    scanWord("active").equals("high") ? Scan.Active.HIGH : Scan.Active.LOW, Scan.DirectTo.GROUND, 0).conducting();
         };
+    }
+
+    private String scanWord(String key) {
+        return YamlEdit.get(new YamlEdit(text).root(), "scan").flatMap(s -> YamlEdit.get(s, key)).flatMap(YamlEdit::text).orElse("");
     }
 
     /** Takes a control out, with the comment on its line, and its contacts out of every daisy-chain order. */
@@ -422,12 +425,58 @@ public final class PlanDocument {
         if (slot.key.equals("at")) {
             return edited(yaml.set(slot.map, "input", input.text(), CONTROL_KEYS));
         }
+        return edited(yaml.set(slot.map, slot.key, mapping(slot, "input", input.text()), CONTROL_KEYS));
+    }
+
+    /** A part of a control that was just its wiring, as a mapping with something more. */
+    private static Map<String, Object> mapping(Slot bare, String key, String value) {
         Map<String, Object> mapping = new LinkedHashMap<>();
-        Node at = YamlEdit.get(slot.map, slot.key).orElseThrow();
-        mapping.put("at", at instanceof SequenceNode list
-                ? list.getValue().stream().map(n -> YamlEdit.text(n).orElse("")).toList() : YamlEdit.text(at).orElse(""));
-        mapping.put("input", input.text());
-        return edited(yaml.set(slot.map, slot.key, mapping, CONTROL_KEYS));
+        YamlEdit.get(bare.map, bare.key).ifPresent(at -> mapping.put("at", at instanceof SequenceNode list
+                ? list.getValue().stream().map(n -> YamlEdit.text(n).orElse("")).toList() : YamlEdit.text(at).orElse("")));
+        mapping.put(key, value);
+        return mapping;
+    }
+
+    /** Sets the diode of a matrix contact. What it would have anyway, by its control or by the scan part, is not written. */
+    public PlanDocument setDiode(String contact, Contact.Diode diode) {
+        YamlEdit yaml = new YamlEdit(text);
+        Slot slot = slot(yaml, contact);
+        MappingNode control = controlNode(yaml, contact.contains(".") ? contact.substring(0, contact.indexOf('.')) : contact);
+        boolean bare = !slot.key.equals("at");
+        Contact.Diode usual = slot.map == control && !bare ? usualDiode() : diodeIn(control).orElseGet(this::usualDiode);
+        if (diode == usual) {
+            return bare ? this : edited(yaml.remove(slot.map, "diode"));
+        }
+        return bare ? edited(yaml.set(slot.map, slot.key, mapping(slot, "diode", PlanYaml.diode(diode)), CONTROL_KEYS))
+                : diodeIn(slot.map).filter(diode::equals).isPresent() ? this
+                : edited(yaml.set(slot.map, "diode", PlanYaml.diode(diode), CONTROL_KEYS));
+    }
+
+    private Optional<Contact.Diode> diodeIn(MappingNode map) {
+        return YamlEdit.get(map, "diode").flatMap(YamlEdit::text).flatMap(word -> PlanReader.diode(word, usualCathode()));
+    }
+
+    /** Takes out what controls and contacts say of diodes: all have what the scan part says. */
+    public PlanDocument removeDiodes() {
+        String result = text;
+        Optional<MappingNode> own = ownDiode(new YamlEdit(result));
+        while (own.isPresent()) {
+            result = new YamlEdit(result).remove(own.get(), "diode");
+            own = ownDiode(new YamlEdit(result));
+        }
+        return edited(result);
+    }
+
+    private static Optional<MappingNode> ownDiode(YamlEdit yaml) {
+        return YamlEdit.get(yaml.root(), "controls").flatMap(PlanDocument::ownDiode);
+    }
+
+    private static Optional<MappingNode> ownDiode(Node node) {
+        if (node instanceof MappingNode map) {
+            return YamlEdit.get(map, "diode").isPresent() ? Optional.of(map)
+                    : map.getValue().stream().flatMap(tuple -> ownDiode(tuple.getValueNode()).stream()).findFirst();
+        }
+        return node instanceof SequenceNode list ? list.getValue().stream().flatMap(item -> ownDiode(item).stream()).findFirst() : Optional.empty();
     }
 
     /**

@@ -370,11 +370,16 @@ public final class PlanReader {
     }
 
     private Contact.Diode diode(Mapping map, Contact.Diode otherwise) {
-        return map.value("diode", "none, yes, row or column (the side of the banded end)", text -> switch (text) {
+        return map.value("diode", "none, yes, row or column (the side of the banded end)", text -> diode(text, cathode)).orElse(otherwise);
+    }
+
+    /** The diode a word means; {@code yes} is one that points where {@code cathode} says. */
+    static Optional<Contact.Diode> diode(String word, Contact.Diode cathode) {
+        return switch (word) {
             case "none", "no", "false" -> Optional.of(Contact.Diode.NONE);
             case "yes", "true" -> Optional.of(cathode);
-            default -> cathode(text);
-        }).orElse(otherwise);
+            default -> cathode(word);
+        };
     }
 
     private Optional<Control> toggle(Mapping map, String id, String label, Mount mount, Contact.Diode diode) {

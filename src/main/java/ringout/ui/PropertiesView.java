@@ -9,6 +9,7 @@ import java.util.function.BiFunction;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.UnaryOperator;
+import java.util.stream.Stream;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.ComboBox;
@@ -129,9 +130,36 @@ final class PropertiesView extends VBox {
         VBox wire = labelled(Texts.say("editor.field.wiring", part), where);
         Optional<Action> action = control.actions().stream().filter(a -> a.contacts().equals(List.of(contact.id()))).findFirst();
         if (action.isPresent()) {
-            add(wire, labelled(Texts.say("editor.field.input", part), input(action.get())));
+            add(wire, labelled(Texts.say("editor.field.input", part), input(action.get())), diode(contact.id()));
         } else {
-            add(wire);
+            add(wire, diode(contact.id()));
+        }
+    }
+
+    /** Shown while the contact is on a crossing: elsewhere a diode would do nothing. */
+    private VBox diode(String contact) {
+        Function<EditorModel, Contact> it = m -> m.plan().contact(contact).orElseThrow();
+        ComboBox<Band> band = choices("diode-" + contact, Texts.say("editor.field.diode.of", LoomModel.contactName(model.plan(), contact)),
+                m -> Stream.of(Contact.Diode.values()).map(d -> Band.of(d, it.apply(m).wiring())).toList(),
+                m -> Band.of(it.apply(m).diode(), it.apply(m).wiring()), Band::words, (m, b) -> m.diode(contact, b.diode));
+        band.getStyleClass().add("diode-choice");
+        band.setTooltip(new Tooltip(Texts.say("editor.field.diode.help")));
+        VBox both = labelled(Texts.say("editor.field.diode"), band);
+        refreshing.add(() -> {
+            both.setVisible(it.apply(model).wiring() instanceof Wiring.Crossing);
+            both.setManaged(both.isVisible());
+        });
+        return both;
+    }
+
+    /** Where a diode's banded end points; the words name the line. */
+    private record Band(Contact.Diode diode, String words) {
+        static Band of(Contact.Diode diode, Wiring wiring) {
+            return new Band(diode, !(wiring instanceof Wiring.Crossing x) ? "" : switch (diode) {
+                case NONE -> Texts.say("editor.diode.none");
+                case CATHODE_ROW -> Texts.say("editor.diode.to", x.row());
+                case CATHODE_COLUMN -> Texts.say("editor.diode.to", x.column());
+            });
         }
     }
 

@@ -165,6 +165,46 @@ class PlanDocumentTest {
         assertEquals(MIXED, mixed().together(d -> d.setLabel("horn", "A").removeControl("bell")).undo().text());
     }
 
+    /** Only what differs from what the control and the scan part say is written. */
+    @Test
+    void aDiodeIsWrittenWhereItDiffers() {
+        String yaml = """
+                ringout: 1
+                box: { name: Desk }
+                lines:
+                  rows: { R1: pin 4, R2: pin 5 }
+                  columns: { C1: pin 8, C2: pin 9, C3: pin 10, C4: pin 14 }
+                scan: { diodes: per-contact }
+                controls:
+                  - { id: horn, label: Horn, kind: push, at: [R1, C1], input: button 1 } # loud
+                  - { id: look, label: Look, kind: hat4, input: hat 1, up: [R2, C1], right: { at: [R2, C2] }, down: [R2, C3], left: [R2, C4] }
+                  - { id: lamp, label: Lamp, kind: toggle, up: { at: [R1, C2], input: button 2 }, down: { at: [R1, C3], input: button 3 }, diode: no }
+                """;
+        PlanDocument document = PlanDocument.of(yaml, "x");
+        for (String contact : List.of("horn", "look.up", "look.right", "lamp.up", "lamp.down")) {
+            Contact.Diode before = after(document).contact(contact).orElseThrow().diode();
+            for (Contact.Diode diode : Contact.Diode.values()) {
+                PlanDocument next = document.setDiode(contact, diode);
+                assertEquals(List.of(), next.reading().problems().stream().filter(p -> p.severity() == PlanProblem.Severity.ERROR).toList());
+                for (Contact is : after(next).contacts()) {
+                    Contact was = after(document).contact(is.id()).orElseThrow();
+                    assertEquals(is.id().equals(contact) ? diode : was.diode(), is.diode(), is.id() + " in\n" + next.text());
+                    assertEquals(was.wiring(), is.wiring());
+                    assertEquals(was.input(), is.input());
+                }
+                assertEquals(1, comments(next.text()));
+                assertEquals(diode == before, next == document, "nothing to do, nothing to undo");
+                assertEquals(yaml, next.undo().text());
+                PlanDocument back = next.setDiode(contact, before);
+                assertEquals(yaml.replace("up: [R2, C1]", "up: { at: [R2, C1] }"), contact.equals("look.up") && diode != before ? back.text()
+                        : back.text().replace("up: [R2, C1]", "up: { at: [R2, C1] }"));
+            }
+        }
+        PlanDocument bare = document.setDiode("look.down", Contact.Diode.NONE).removeDiodes();
+        assertFalse(bare.text().contains("diode:"), bare.text());
+        assertTrue(after(bare).contacts().stream().allMatch(c -> c.diode() == Contact.Diode.CATHODE_ROW));
+    }
+
     @Test
     void saysWhyItCannotEdit() {
         assertThrows(PlanEditException.class, () -> mixed().setLabel("gong", "Gong"));
@@ -261,7 +301,7 @@ class PlanDocumentTest {
     private static PlanDocument randomEdit(Random random, PlanDocument document, Plan plan, int step) {
         Control control = plan.controls().get(random.nextInt(plan.controls().size()));
         String id = control.id();
-        switch (random.nextInt(7)) {
+        switch (random.nextInt(8)) {
             case 0: {
                 Mount.Place place = new Mount.Place(random.nextInt(2000) / 10.0, random.nextInt(1000) / 10.0);
                 PlanDocument moved = document.setPlace(id, place);
@@ -305,6 +345,19 @@ class PlanDocumentTest {
                 assertEquals(order, ordered.reading().plan().orElseThrow().line(line.name()).orElseThrow().contacts());
                 return ordered;
             }
+            case 6: {
+                if (control.contacts().isEmpty()) {
+                    return document;
+                }
+                Contact contact = control.contacts().get(random.nextInt(control.contacts().size()));
+                if (!(contact.wiring() instanceof Wiring.Crossing)) {
+                    return document;
+                }
+                Contact.Diode diode = Contact.Diode.values()[random.nextInt(3)];
+                PlanDocument banded = document.setDiode(contact.id(), diode);
+                assertEquals(diode, after(banded).contact(contact.id()).orElseThrow().diode());
+                return banded;
+            }
             default: {
                 Line line = plan.lines().get(random.nextInt(plan.lines().size()));
                 PlanDocument renamed = document.renameLine(line.name(), "L" + step + "x" + random.nextInt(100));
@@ -324,7 +377,7 @@ class PlanDocumentTest {
 
     /** Counted by the YAML library's own scanner, so that a # inside quotes is none. */
     private static long comments(String yaml) {
-        LoadSettings settings = LoadSettings.builder().setParseComments(true).build();
+        LoadSettings settings = YamlTree.settings(yaml).setParseComments(true).build();
         ScannerImpl scanner = new ScannerImpl(settings, new StreamReader(settings, yaml));
         long count = 0;
         while (scanner.hasNext()) {

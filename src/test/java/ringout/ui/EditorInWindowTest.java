@@ -2,16 +2,19 @@ package ringout.ui;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import javafx.scene.control.ListCell;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
 import ringout.device.SimulatedSource;
+import ringout.plan.Contact;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
@@ -93,6 +96,26 @@ class EditorInWindowTest extends WindowTestBase {
         tabTo(robot, "slot-D1");
         robot.push(KeyCode.ENTER);
         assertEquals(new Wiring.Direct("D1"), edited().contact("cab-light").orElseThrow().wiring());
+    }
+
+    @Test
+    void aContactsDiodeIsChosenByTheLineItsBandPointsTo(FxRobot robot) throws Exception {
+        openInEditor(robot, guards());
+        Contact.Diode before = edited().contact("buzzer").orElseThrow().diode();
+        tabTo(robot, "edit-buzzer");
+        robot.push(KeyCode.ENTER);
+        await("its form", () -> window.scene().lookup("#diode-buzzer") != null);
+        tabTo(robot, "diode-buzzer");
+        robot.push(before == Contact.Diode.CATHODE_COLUMN ? KeyCode.UP : KeyCode.DOWN);
+        Contact.Diode now = edited().contact("buzzer").orElseThrow().diode();
+        assertNotEquals(before, now);
+        picture("editor-diode-1280x800");
+        Wiring.Crossing at = (Wiring.Crossing) edited().contact("buzzer").orElseThrow().wiring();
+        String words = now == Contact.Diode.NONE ? "no diode" : now == Contact.Diode.CATHODE_ROW ? "to " + at.row() : "to " + at.column();
+        assertTrue(window.scene().lookup("#diode-buzzer").lookupAll(".list-cell").stream().anyMatch(cell -> words.equals(((ListCell<?>) cell).getText())),
+                words);
+        robot.push(KeyCode.SHORTCUT, KeyCode.Z);
+        assertEquals(before, edited().contact("buzzer").orElseThrow().diode());
     }
 
     @Test

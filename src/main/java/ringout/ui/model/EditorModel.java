@@ -505,6 +505,11 @@ public final class EditorModel {
         });
     }
 
+    /** Sets the diode in series with a contact on a crossing. */
+    public EditorModel diode(String contact, Contact.Diode diode) {
+        return plan.contact(contact).orElseThrow().diode() == diode ? this : edit(d -> d.setDiode(contact, diode));
+    }
+
     /** One more line, on the pin after the last; selected. */
     public EditorModel addLine(Line.Kind kind) {
         String letter = switch (kind) {
@@ -594,7 +599,7 @@ public final class EditorModel {
             Contact.Diode diode = diodes ? scan.conducting() : Contact.Diode.NONE;
             Assign.Assignment assignment = Assign.assign(plan.controls(),
                     new Assign.Means(style != Style.DIRECT, diode, PinList.parse(pins), board()));
-            return edit(d -> d.assign(assignment).setDiodes(diodes));
+            return edit(d -> d.assign(assignment).setDiodes(diodes).removeDiodes());
         } catch (PlanEditException cannot) {
             return refuse(cannot.getMessage());
         }
