@@ -10,6 +10,7 @@ import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import java.util.stream.Stream;
+import javafx.css.PseudoClass;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.ComboBox;
@@ -37,6 +38,8 @@ import ringout.ui.model.Texts;
 
 /** The properties of what is selected. A field takes effect when it is left, or with Enter. */
 final class PropertiesView extends VBox {
+    private static final PseudoClass CROSSING = PseudoClass.getPseudoClass("crossing");
+
     private final Consumer<UnaryOperator<EditorModel>> edit;
     private final List<Runnable> refreshing = new ArrayList<>();
     private EditorModel model;
@@ -127,6 +130,8 @@ final class PropertiesView extends VBox {
                 .map(c -> Texts.say("editor.wiring.swap", CrossingView.place(w), LoomModel.contactName(model.plan(), c.id())))
                 .orElse(CrossingView.place(w)), (m, w) -> m.wire(contact.id(), w));
         where.getStyleClass().add("wiring-choice");
+        // A crossing has a short name, which leaves room for the diode.
+        refreshing.add(() -> where.pseudoClassStateChanged(CROSSING, it.apply(model).wiring() instanceof Wiring.Crossing));
         VBox wire = labelled(Texts.say("editor.field.wiring", part), where);
         Optional<Action> action = control.actions().stream().filter(a -> a.contacts().equals(List.of(contact.id()))).findFirst();
         if (action.isPresent()) {
@@ -142,7 +147,6 @@ final class PropertiesView extends VBox {
         ComboBox<Band> band = choices("diode-" + contact, Texts.say("editor.field.diode.of", LoomModel.contactName(model.plan(), contact)),
                 m -> Stream.of(Contact.Diode.values()).map(d -> Band.of(d, it.apply(m).wiring())).toList(),
                 m -> Band.of(it.apply(m).diode(), it.apply(m).wiring()), Band::words, (m, b) -> m.diode(contact, b.diode));
-        band.getStyleClass().add("diode-choice");
         band.setTooltip(new Tooltip(Texts.say("editor.field.diode.help")));
         VBox both = labelled(Texts.say("editor.field.diode"), band);
         refreshing.add(() -> {
