@@ -187,6 +187,6 @@ final class Choosing {
         Optional<PlanReading> read = file.map(PlanFile::reading);
         StartModel.Page model = reading.map(progress -> StartModel.reading(progress.file(), progress.share(), boxes, plan()))
                 .orElseGet(() -> StartModel.of(boxes, listTrouble, openTrouble, box, plan(), read.map(PlanReading::problems).orElse(List.of()), file.isPresent()));
-        page.show(model, box, recent(), file.map(f -> f.file().toAbsolutePath()), read);
+        page.show(model, box, recent(), file);
     }
 }

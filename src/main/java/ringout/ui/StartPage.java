@@ -20,17 +20,18 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.FlowPane;
-import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
+import javafx.scene.text.Text;
+import javafx.scene.text.TextFlow;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
-import ringout.plan.PlanReading;
 import ringout.ui.model.ControlDetail;
+import ringout.ui.model.Excerpt;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.PanelModel;
 import ringout.ui.model.StartModel;
@@ -105,7 +106,7 @@ final class StartPage extends BorderPane {
     private Files shownFiles;
 
     /** What the lists of plans and problems were made from. */
-    private record Files(List<Path> recent, Optional<Path> chosen, Optional<PlanReading> reading) {
+    private record Files(List<Path> recent, Optional<PlanFile> chosen) {
     }
 
     StartPage(FxLettering lettering, List<Exercise> offered, boolean record, Actions actions) {
@@ -220,7 +221,7 @@ final class StartPage extends BorderPane {
     }
 
     /** Shows what there is. */
-    void show(StartModel.Page next, Optional<DeviceInfo> chosenBox, List<Path> recent, Optional<Path> planFile, Optional<PlanReading> reading) {
+    void show(StartModel.Page next, Optional<DeviceInfo> chosenBox, List<Path> recent, Optional<PlanFile> planFile) {
         boolean otherRows = page == null || !next.rows().equals(page.rows()) || !chosenBox.equals(chosen);
         page = next;
         chosen = chosenBox;
@@ -233,20 +234,20 @@ final class StartPage extends BorderPane {
         if (otherRows) {
             boxes.getChildren().setAll(boxNodes(next.rows()));
         }
-        Files files = new Files(List.copyOf(recent), planFile, reading);
+        Files files = new Files(List.copyOf(recent), planFile);
         if (files.equals(shownFiles)) {
             return;
         }
         shownFiles = files;
-        plans.getChildren().setAll(planNodes(recent, planFile));
-        Optional<Plan> plan = reading.flatMap(PlanReading::plan);
+        plans.getChildren().setAll(planNodes(recent, planFile.map(f -> f.file().toAbsolutePath())));
+        Optional<Plan> plan = planFile.flatMap(f -> f.reading().plan());
         List.of(edit, sheet, meter).forEach(button -> button.setDisable(plan.isEmpty()));
-        List<PlanProblem> found = reading.map(PlanReading::problems).orElse(List.of());
         if (planFile.isEmpty()) {
             right.getChildren().setAll(dropZone);
             return;
         }
-        problems.getChildren().setAll(problemNodes(planFile.get(), found));
+        List<PlanProblem> found = planFile.get().reading().problems();
+        problems.getChildren().setAll(problemNodes(planFile.get()));
         VBox column = new VBox();
         column.getStyleClass().add("docket");
         if (plan.isPresent()) {
@@ -348,10 +349,10 @@ final class StartPage extends BorderPane {
         return button;
     }
 
-    private static List<Node> problemNodes(Path file, List<PlanProblem> found) {
+    private static List<Node> problemNodes(PlanFile plan) {
         List<Node> nodes = new ArrayList<>();
-        nodes.add(heading(Texts.say("start.problems", file.getFileName())));
-        for (PlanProblem problem : found) {
+        nodes.add(heading(Texts.say("start.problems", plan.file().getFileName())));
+        for (PlanProblem problem : plan.reading().problems()) {
             boolean error = problem.severity() == PlanProblem.Severity.ERROR;
             Label head = new Label(error ? Texts.say("start.problem.error", problem.line(), problem.column())
                     : Texts.say("start.problem.warning", problem.line(), problem.column()));
@@ -359,10 +360,20 @@ final class StartPage extends BorderPane {
             Label text = words("finding-evidence");
             text.setText(problem.message());
             VBox box = new VBox(head, text);
+            Excerpt.of(plan.text(), problem.line(), problem.column()).ifPresent(excerpt -> box.getChildren().add(excerpt(excerpt, error)));
             box.getStyleClass().add("finding");
             nodes.add(box);
         }
         return nodes;
+    }
+
+    /** The line of the file, with the words in question underlined. */
+    private static TextFlow excerpt(Excerpt excerpt, boolean error) {
+        Text at = new Text(excerpt.at());
+        at.getStyleClass().addAll("excerpt-at", error ? "excerpt-error" : "excerpt-warning");
+        TextFlow line = new TextFlow(new Text(excerpt.before()), at, new Text(excerpt.after()));
+        line.getStyleClass().add("excerpt");
+        return line;
     }
 
     private static Label heading(String words) {

@@ -25,7 +25,6 @@ import org.testfx.util.WaitForAsyncUtils;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
-import ringout.plan.PlanReading;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.Settings;
 import ringout.ui.model.StartModel;
@@ -65,23 +64,24 @@ class StartPictureTest {
         return Locale.getDefault();
     }
 
-    private static PlanReading read(String yaml) {
-        return PlanReader.read(yaml, "drivers-desk.yaml");
+    private static PlanFile read(String yaml) {
+        Path file = FOLDER.resolve("drivers-desk.yaml");
+        return new PlanFile(file, "", "", yaml, PlanReader.read(yaml, file.toString()));
     }
 
     /** What the start page may be asked to show. */
-    private record State(List<DeviceInfo> devices, String trouble, String opening, Optional<DeviceInfo> chosen, Optional<PlanReading> reading) {
+    private record State(List<DeviceInfo> devices, String trouble, String opening, Optional<DeviceInfo> chosen, Optional<PlanFile> file) {
         StartModel.Page page() {
-            return StartModel.of(devices, trouble, opening, chosen, reading.flatMap(PlanReading::plan),
-                    reading.map(PlanReading::problems).orElse(List.of()), reading.isPresent());
+            return StartModel.of(devices, trouble, opening, chosen, file.flatMap(f -> f.reading().plan()),
+                    file.map(f -> f.reading().problems()).orElse(List.of()), file.isPresent());
         }
     }
 
     private static Map<String, State> states() throws Exception {
         String yaml = Files.readString(Path.of("fixtures", "plans", "drivers-desk.yaml"));
-        Optional<PlanReading> good = Optional.of(read(yaml));
-        Optional<PlanReading> bad = Optional.of(read(yaml.replace("at: [R1, C2]", "at: [R1, C1]").replace("input: button 3", "input: button three")));
-        Optional<PlanReading> doubtful = Optional.of(read(yaml.replace("diodes: per-contact", "diodes: none")));
+        Optional<PlanFile> good = Optional.of(read(yaml));
+        Optional<PlanFile> bad = Optional.of(read(yaml.replace("at: [R1, C2]", "at: [R1, C1]").replace("input: button 3", "input: button three")));
+        Optional<PlanFile> doubtful = Optional.of(read(yaml.replace("diodes: per-contact", "diodes: none")));
         DeviceInfo shut = new DeviceInfo(DESK.name(), 0x1209, 1, "DESK-01", "/dev/hidraw3", "", 1, 4, false, RULE);
         Map<String, State> states = new LinkedHashMap<>();
         states.put("no-box", new State(List.of(), "", "", Optional.empty(), Optional.empty()));
@@ -115,12 +115,12 @@ class StartPictureTest {
         for (Map.Entry<String, State> state : states().entrySet()) {
             State is = state.getValue();
             WaitForAsyncUtils.waitForAsyncFx(20_000, () -> page.show(is.page(), is.chosen,
-                    is.reading.isPresent() ? List.of(FOLDER.resolve("drivers-desk.yaml"), FOLDER.resolve("guards-panel.yaml")) : List.of(),
-                    is.reading.map(r -> FOLDER.resolve("drivers-desk.yaml")), is.reading));
+                    is.file.isPresent() ? List.of(FOLDER.resolve("drivers-desk.yaml"), FOLDER.resolve("guards-panel.yaml")) : List.of(),
+                    is.file));
             faults.addAll(picture("start-" + state.getKey() + "-" + suffix, page.getScene()));
         }
         WaitForAsyncUtils.waitForAsyncFx(20_000, () -> page.show(StartModel.reading("desk-2026-11-25.jsonl", 0.42, List.of(DESK), Optional.of(plan)),
-                Optional.of(DESK), List.of(), Optional.empty(), Optional.empty()));
+                Optional.of(DESK), List.of(), Optional.empty()));
         faults.addAll(picture("start-reading-" + suffix, page.getScene()));
         assertEquals(List.of(), faults);
     }
