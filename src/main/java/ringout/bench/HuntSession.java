@@ -9,6 +9,7 @@ import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import ringout.check.CheckView;
+import ringout.check.CheckView.Status;
 import ringout.check.ExtraStep;
 import ringout.check.KeptCheck;
 import ringout.check.Observation;
@@ -49,6 +50,9 @@ public final class HuntSession implements AutoCloseable {
     private final Thread thread;
     private volatile View view;
     private volatile boolean closed;
+    /** These are the hunt's thread's own. */
+    private final List<Status> trail = new ArrayList<>();
+    private Optional<Diagnosis> suspected = Optional.empty();
     private Hunt hunt;
 
     /** Where the hunt stands. */
@@ -66,15 +70,29 @@ public final class HuntSession implements AutoCloseable {
     }
 
     /**
-     * A snapshot.
+     * A snapshot. Of one step there may be several: what it leaves suspected is worked out while the builder takes it.
      *
-     * @param state    what is going on
-     * @param probe    present while one is to be measured
-     * @param taken    steps taken so far, the first presses of the control included
-     * @param expected how many more are expected
-     * @param result   present once it is over and the control did not answer as planned
+     * @param state     what is going on
+     * @param probe     present while one is to be measured
+     * @param trail     how each step taken so far came out, the first presses of the control included
+     * @param expected  how many more are expected
+     * @param suspected what is still suspected, and once it is over what is wrong; empty before anything is known, and where
+     *                  the control answers as planned
      */
-    public record View(State state, Optional<Probe> probe, int taken, double expected, Optional<Diagnosis> result) {
+    public record View(State state, Optional<Probe> probe, List<Status> trail, double expected, Optional<Diagnosis> suspected) {
+        public View {
+            trail = List.copyOf(trail);
+        }
+
+        /** Steps taken so far. */
+        public int taken() {
+            return trail.size();
+        }
+
+        /** What is wrong; present once it is over and the control did not answer as planned. */
+        public Optional<Diagnosis> result() {
+            return state == State.OVER ? suspected : Optional.empty();
+        }
     }
 
     /**
@@ -112,7 +130,7 @@ public final class HuntSession implements AutoCloseable {
         this.listener = listener;
         Circuit circuit = Circuit.of(plan);
         good = circuit.healthy();
-        view = new View(State.PRESS, Optional.empty(), 0, 0, Optional.empty());
+        view = new View(State.PRESS, Optional.empty(), List.of(), 0, Optional.empty());
         session.startSteps(plan, actions.stream().map(a -> step(List.of(a.id()))).toList());
         session.listen(any -> events.offer(any));
         thread = new Thread(() -> run(circuit, baseline), "ringout-hunt");
@@ -147,55 +165,64 @@ public final class HuntSession implements AutoCloseable {
         int asked = actions.size();
         try {
             Optional<CheckView> answered = pressed(asked);
-            if (answered.isPresent() && answered.get().steps().stream().allMatch(s -> s.status() == CheckView.Status.GOOD)) {
-                show(State.OVER, Optional.empty(), asked, 0, Optional.empty());
+            answered.ifPresent(check -> check.steps().forEach(step -> trail.add(step.status())));
+            if (answered.isPresent() && trail.stream().allMatch(Status.GOOD::equals)) {
+                show(State.OVER, Optional.empty());
                 return;
             }
-            int taken = asked;
-            show(State.THINKING, Optional.empty(), taken, 0, Optional.empty());
+            show(State.THINKING, Optional.empty());
             hunt = hunt.knowing(seen(), measured);
-            while (!closed && hunt.next().isPresent() && taken < MOST_STEPS) {
+            while (!closed && hunt.next().isPresent() && trail.size() < MOST_STEPS) {
                 NextStep next = hunt.next().get();
                 if (next.probe().isPresent()) {
-                    show(State.PROBE, next.probe(), taken, hunt.expectedSteps(), Optional.empty());
-                    Optional<ProbeReading> reading = measured();
-                    show(State.THINKING, Optional.empty(), ++taken, hunt.expectedSteps(), Optional.empty());
+                    Optional<ProbeReading> reading = measure(next.probe().get());
+                    trail.add(reading.filter(r -> r != ProbeReading.UNCERTAIN).map(r -> r == next.probe().get().good() ? Status.GOOD : Status.FAULTY)
+                            .orElse(Status.SKIPPED));
+                    show(State.THINKING, Optional.empty());
                     reading.ifPresent(r -> measured.add(ProbeResult.of(next.probe().get(), r)));
                     hunt = reading.isPresent() ? hunt.knowing(seen(), measured) : hunt.without(next);
                 } else if (next.hold().isEmpty()) {
                     // What is on with nothing worked was seen already, or cannot be told from what is held now.
                     hunt = hunt.without(next);
                 } else {
-                    press(next, taken);
+                    press(next);
                     asked++;
-                    Optional<CheckView> now = pressed(asked);
-                    show(State.THINKING, Optional.empty(), ++taken, hunt.expectedSteps(), Optional.empty());
-                    boolean done = now.isPresent() && now.get().steps().get(asked - 1).status() != CheckView.Status.SKIPPED;
-                    hunt = done ? hunt.knowing(seen(), measured) : hunt.without(next);
+                    Status outcome = pressed(asked).map(check -> check.steps().get(check.steps().size() - 1).status()).orElse(Status.SKIPPED);
+                    trail.add(outcome);
+                    show(State.THINKING, Optional.empty());
+                    hunt = outcome == Status.SKIPPED ? hunt.without(next) : hunt.knowing(seen(), measured);
                 }
             }
-            show(State.OVER, Optional.empty(), taken, 0, Optional.of(hunt.diagnosis()));
+            suspected = Optional.of(hunt.diagnosis());
+            show(State.OVER, Optional.empty());
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
         }
     }
 
-    private void show(State state, Optional<Probe> probe, int taken, double expected, Optional<Diagnosis> result) {
-        view = new View(state, probe, taken, expected, result);
+    private void show(State state, Optional<Probe> probe) {
+        view = new View(state, probe, trail, state == State.OVER ? 0 : hunt.expectedSteps(), suspected);
         listener.accept(view);
     }
 
-    private void press(NextStep next, int taken) throws InterruptedException {
+    /** Works out what a step leaves suspected, while the builder takes it. */
+    private void showSuspects(State state, Optional<Probe> probe) {
+        suspected = Optional.of(hunt.diagnosis());
+        show(state, probe);
+    }
+
+    private void press(NextStep next) throws InterruptedException {
         boolean said = false;
         while (!closed && session.view().link() == SessionView.Link.LOST) {
             if (!said) {
                 said = true;
-                show(State.PLUG_IN, Optional.empty(), taken, hunt.expectedSteps(), Optional.empty());
+                show(State.PLUG_IN, Optional.empty());
             }
             events.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
         }
-        show(State.PRESS, Optional.empty(), taken, hunt.expectedSteps(), Optional.empty());
+        show(State.PRESS, Optional.empty());
         session.append(List.of(step(next.hold())));
+        showSuspects(State.PRESS, Optional.empty());
     }
 
     /** Waits until so many presses have been answered. */
@@ -211,8 +238,12 @@ public final class HuntSession implements AutoCloseable {
         return Optional.empty();
     }
 
-    /** Waits for the answer to a probe; empty where it cannot be made. */
-    private Optional<ProbeReading> measured() throws InterruptedException {
+    /** Asks for a probe and waits for its answer; empty where it cannot be made. */
+    private Optional<ProbeReading> measure(Probe probe) throws InterruptedException {
+        // An answer given twice to the probe before is none to this one.
+        events.clear();
+        show(State.PROBE, Optional.of(probe));
+        showSuspects(State.PROBE, Optional.of(probe));
         while (!closed) {
             Object event = events.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
             if (event instanceof ProbeReading reading) {

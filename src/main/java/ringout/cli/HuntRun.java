@@ -45,6 +45,8 @@ final class HuntRun {
     private final BlockingQueue<String> typed = new LinkedBlockingQueue<>();
     private boolean told;
     private boolean reading;
+    /** Steps taken when a probe was asked for last: what is known of it may come again. */
+    private int probedAfter = -1;
 
     HuntRun(PlanInUse plan, String id, List<Action> actions, JsonOutput output) {
         this.plan = plan.plan();
@@ -126,7 +128,8 @@ final class HuntRun {
 
     /** Passes on what was typed; false where the builder ends it. */
     private boolean keepOn(HuntSession.View view, boolean fresh, Session session, HuntSession hunt) throws InterruptedException {
-        if (view.state() == HuntSession.State.PROBE && fresh) {
+        if (view.state() == HuntSession.State.PROBE && fresh && view.taken() != probedAfter) {
+            probedAfter = view.taken();
             return probe(view.probe().orElseThrow(), hunt);
         }
         // Where there is no keyboard, all that comes in is for the probes.
