@@ -3,6 +3,7 @@ package ringout.diagnosis;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -23,6 +24,9 @@ public final class Diagnoser {
     private static final int MOST_NEXT = 8;
     private static final int MOST_LATENT = 100;
     private static final int MOST_IF = 2;
+    private static final int MOST_CLASSES = 3;
+    private static final int MOST_MEMBERS = 4;
+    private static final double LEAST_SHARE = 0.01;
     /** Put by for larger sets where only sets of one size explain what was seen, at most. */
     static final double ALONE_SHARE = 0.02;
 
@@ -263,19 +267,28 @@ public final class Diagnoser {
         return new NextStep(option.kind(), purpose, option.hold(), probe, steps.bits(option), option.effort(), text);
     }
 
+    /**
+     * Of each leading class the leading sets, likeliest first; but none so rare that nobody would think of it, and none that
+     * comes and goes where the same one that lasts is there.
+     */
+    private List<List<Fault>> likeliest(List<ClassOf> classes) {
+        List<List<Fault>> sets = classes.stream().limit(MOST_CLASSES).flatMap(c -> c.members.stream().limit(MOST_MEMBERS))
+                .filter(h -> h.weight >= LEAST_SHARE).sorted(Comparator.comparingDouble(h -> -h.weight))
+                .map(h -> Arrays.stream(h.faults).mapToObj(table.faults::get).toList()).toList();
+        return sets.stream().filter(set -> lasting(set).equals(set) || !sets.contains(lasting(set))).toList();
+    }
+
+    private static List<Fault> lasting(List<Fault> faults) {
+        return faults.stream().map(f -> f instanceof Fault.Intermittent atTimes ? atTimes.fault() : f).toList();
+    }
+
     private Probe probe(Steps steps, ProbePoints.Points p, List<ClassOf> classes) {
         var hold = steps.held(p.hold());
         ProbeReading good = table.circuit.healthy().meter(hold).reads(p.red(), p.black(), p.mode());
-        Map<String, ProbeReading> predict = new TreeMap<>();
+        Map<String, ProbeReading> predict = new LinkedHashMap<>();
         Map<String, List<String>> byReading = new TreeMap<>();
-        List<List<Fault>> asked = new ArrayList<>();
-        int fewest = Integer.MAX_VALUE;
-        for (ClassOf c : classes.subList(0, Math.min(3, classes.size()))) {
-            for (Steps.Hypothesis h : c.members.subList(0, Math.min(4, c.members.size()))) {
-                asked.add(Arrays.stream(h.faults).mapToObj(table.faults::get).toList());
-                fewest = Math.min(fewest, h.faults.length);
-            }
-        }
+        List<List<Fault>> asked = likeliest(classes);
+        int fewest = asked.stream().mapToInt(List::size).min().orElse(0);
         List<Fault> common = Wording.common(asked);
         for (List<Fault> faults : asked) {
             ProbeReading reading = table.circuit.with(faults).meter(hold).reads(p.red(), p.black(), p.mode());

@@ -1,8 +1,9 @@
 package ringout.diagnosis;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.TreeMap;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
@@ -15,13 +16,13 @@ import ringout.circuit.ProbeReading;
  * @param mode    what the meter is set to
  * @param hold    ids of the actions held meanwhile
  * @param good    what a box as planned shows
- * @param predict what each live explanation predicts: the explanation's text to the reading
+ * @param predict what the leading explanations predict, the likeliest first: an explanation's text to the reading
  * @param text    the whole step for a builder; always begins with "Unplug USB"
  */
 public record Probe(NodeName pointA, NodeName pointB, ProbeMode mode, List<String> hold, ProbeReading good,
         Map<String, ProbeReading> predict, String text) {
     public Probe {
         hold = List.copyOf(hold);
-        predict = java.util.Collections.unmodifiableMap(new TreeMap<>(predict));
+        predict = Collections.unmodifiableMap(new LinkedHashMap<>(predict));
     }
 }
