@@ -13,6 +13,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import ringout.circuit.Fault;
+import ringout.circuit.NodeName;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
@@ -111,6 +114,17 @@ public final class SimulatedSource implements DeviceSource {
         synchronized (box) {
             box.pluggedIn = in;
             box.notifyAll();
+        }
+    }
+
+    /** What a meter shows between two points of a box, with these actions held. */
+    public ProbeReading probe(DeviceInfo device, NodeName red, NodeName black, ProbeMode mode, List<String> hold) {
+        Box box;
+        synchronized (boxes) {
+            box = boxes.get(device.path());
+        }
+        synchronized (box) {
+            return box.simulated.probe(red, black, mode, hold);
         }
     }
 

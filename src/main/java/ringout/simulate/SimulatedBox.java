@@ -13,6 +13,9 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Firmware;
 import ringout.circuit.Harness;
+import ringout.circuit.NodeName;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
 import ringout.circuit.Supply;
 import ringout.plan.Action;
 import ringout.plan.Contact;
@@ -244,6 +247,20 @@ public final class SimulatedBox {
         at(time, LOOK, false, 0);
     }
 
+    /** The wiring as it is now, with those of the intermittent faults that are there. */
+    private Harness harness() {
+        int state = 0;
+        for (int i = 0; i < there.length; i++) {
+            state |= there[i] ? 1 << i : 0;
+        }
+        return harnesses[state];
+    }
+
+    /** What a meter shows between two points of the box, unplugged, with these actions held; a fault that comes and goes as it is now. */
+    public ProbeReading probe(NodeName red, NodeName black, ProbeMode mode, Collection<String> hold) {
+        return harness().meter(circuit.hold(hold)).reads(red, black, mode);
+    }
+
     /** The plan this box was built from. */
     public Plan plan() {
         return plan;
@@ -450,11 +467,7 @@ public final class SimulatedBox {
     }
 
     private void read() {
-        int state = 0;
-        for (int i = 0; i < there.length; i++) {
-            state |= there[i] ? 1 << i : 0;
-        }
-        harnesses[state].scan(closed, raw, doubtful);
+        harness().scan(closed, raw, doubtful);
         for (int w = 0; w < words; w++) {
             raw[w] |= doubtful[w] & readsOn[w];
         }
