@@ -23,6 +23,17 @@ public final class FaultSketch {
     private final List<Ink> ink = new ArrayList<>();
     private final List<Area> taken = new ArrayList<>();
     private final List<Slip> slips = new ArrayList<>();
+    /** Stands behind the word of each fault. */
+    private String doubt = "";
+
+    /**
+     * Where the tips of a multimeter go.
+     *
+     * @param red   where the red tip goes
+     * @param black where the black tip goes
+     */
+    public record Tips(NodeName red, NodeName black) {
+    }
 
     private FaultSketch(Plan plan, LoomDrawing loom, Lettering lettering) {
         this.plan = plan;
@@ -49,11 +60,25 @@ public final class FaultSketch {
         return sketch.finish();
     }
 
-    /** The two probe points, numbered as the tips are coloured: red first, then black. Points that are not drawn are left out. */
-    public static List<Ink> probe(Plan plan, LoomDrawing loom, Lettering lettering, NodeName red, NodeName black) {
+    /**
+     * What is suspected, and where to measure for it.
+     *
+     * @param faults  may be several of which only one is there
+     * @param certain false to put a question mark behind each
+     * @param tips    of the multimeter; a point that is not drawn is left out
+     */
+    public static List<Ink> suspected(Plan plan, LoomDrawing loom, Lettering lettering, List<Fault> faults, boolean certain, Optional<Tips> tips) {
         FaultSketch sketch = new FaultSketch(plan, loom, lettering);
-        sketch.tip(red, "red", "probe-red");
-        sketch.tip(black, "black", "probe-black");
+        sketch.doubt = certain ? "" : "?";
+        faults.forEach(fault -> sketch.draw(fault, ""));
+        // The tips lie on top and their slips are placed first: they say what to do now.
+        List<Slip> words = List.copyOf(sketch.slips);
+        sketch.slips.clear();
+        tips.ifPresent(t -> {
+            sketch.tip(t.red(), "red", "probe-red");
+            sketch.tip(t.black(), "black", "probe-black");
+        });
+        sketch.slips.addAll(words);
         return sketch.finish();
     }
 
@@ -336,7 +361,7 @@ public final class FaultSketch {
     // ---- words
 
     private void tag(Point near, String word) {
-        tag(near, word, "fault-tag", "fault-word");
+        tag(near, word + doubt, "fault-tag", "fault-word");
     }
 
     private void tag(Point near, String word, String paper, String letters) {

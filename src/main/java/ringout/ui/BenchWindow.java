@@ -1,6 +1,5 @@
 package ringout.ui;
 
-import java.io.IOException;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.util.HashMap;
@@ -32,7 +31,7 @@ import ringout.ui.model.WatchModel;
 
 /**
  * The one window: which page is shown, and how it goes from one to another. The pages and what they do are others'
- * work: {@link Choosing}, {@link Checking}, {@link Watching}, {@link Planning}. All methods on the application thread.
+ * work: {@link Choosing}, {@link Checking}, {@link Hunting}, {@link Watching}, {@link Planning}. All methods on the application thread.
  */
 final class BenchWindow {
     private static final double FIRST_SHARE = 0.9;
@@ -48,6 +47,7 @@ final class BenchWindow {
     private final Choosing choosing;
     private final RecordingOpening opening;
     private final Checking checking;
+    private final Hunting hunting;
     private final Planning planning;
     private final Watching watching;
     private final Practice practice = new Practice();
@@ -83,12 +83,13 @@ final class BenchWindow {
         FxLettering lettering = new FxLettering();
         MeasuredPlans measured = new MeasuredPlans();
         sounds = new Sounds(preferences);
-        top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet);
+        top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
         start = new StartPage(lettering, practice.exercises(), settings.record(), new Doings());
         opening = new RecordingOpening(background);
         planning = new Planning(lettering, files, measured, new PlanningPages());
         choosing = new Choosing(background, preferences, this::refresh, planning::changed);
         checking = new Checking(lettering, background, practice, choosing::file, measured, sounds, folders.checks(), files, new CheckingPage());
+        hunting = new Hunting(lettering, background, practice, folders.checks(), sounds, new HuntingPage());
         watching = new Watching(lettering, background, folders.checks(), sounds::noticed,
                 (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))));
         root.getStyleClass().add("window");
@@ -145,6 +146,7 @@ final class BenchWindow {
         choosing.close();
         opening.cancel();
         checking.close();
+        hunting.close();
         watching.close();
         planning.close();
         sounds.close();
@@ -170,6 +172,11 @@ final class BenchWindow {
         return checking;
     }
 
+    /** A hunt at work. */
+    Hunting hunting() {
+        return hunting;
+    }
+
     // ---- look
 
     private void change(UnaryOperator<Settings> change) {
@@ -184,6 +191,7 @@ final class BenchWindow {
         double em = Theme.BASE * settings.textScale();
         start.setEm(em);
         checking.page().setEm(em);
+        hunting.page().setEm(em);
         planning.setEm(em);
         watching.page().setEm(em);
     }
@@ -199,6 +207,7 @@ final class BenchWindow {
             start.focusFirst();
         } else {
             top.offerSheet(checking.plan().isPresent());
+            top.offerHunt(checking.huntable());
             page.requestFocus();
         }
     }
@@ -208,6 +217,7 @@ final class BenchWindow {
         opening.cancel();
         watching.leave();
         checking.stop();
+        hunting.stop();
     }
 
     /** Back to the start page. */
@@ -228,6 +238,7 @@ final class BenchWindow {
     private void frame() {
         choosing.lookAtFile();
         checking.frame();
+        hunting.frame();
         opening.progress().filter(progress -> progress.percent() != readShown).ifPresent(progress -> {
             readShown = progress.percent();
             refresh();
@@ -239,14 +250,15 @@ final class BenchWindow {
             return;
         }
         boolean atBench = root.getCenter() == checking.page();
+        boolean atHunt = root.getCenter() == hunting.page();
         boolean atWatch = root.getCenter() == watching.page();
-        if ((atBench || atWatch) && event.getCode() == KeyCode.ESCAPE) {
+        if ((atBench || atHunt || atWatch) && event.getCode() == KeyCode.ESCAPE) {
             leave();
             event.consume();
         } else if (atWatch && event.getCode() == KeyCode.E) {
             watching.end();
             event.consume();
-        } else if (atBench && checking.key(event)) {
+        } else if (atBench && checking.key(event) || atHunt && hunting.key(event)) {
             event.consume();
         }
     }
@@ -267,6 +279,40 @@ final class BenchWindow {
         public void failed(String why) {
             choosing.failed(why);
         }
+
+        @Override
+        public void hunt(PlannedBox box, Optional<String> control) {
+            BenchWindow.this.hunt(box, control);
+        }
+    }
+
+    /** What a hunt may do to the window. */
+    private final class HuntingPage implements Hunting.Host {
+        @Override
+        public void show() {
+            BenchWindow.this.show(hunting.page());
+        }
+
+        @Override
+        public void say(String box, String link, boolean trouble) {
+            top.atBench(box, link, trouble);
+        }
+
+        @Override
+        public void failed(String why) {
+            choosing.failed(why);
+            BenchWindow.this.show(start);
+        }
+
+        @Override
+        public void check(PlannedBox box) {
+            openBox(box);
+        }
+
+        @Override
+        public Optional<Path> recording(PlannedBox box) {
+            return recordTo(box);
+        }
     }
 
     /** What planning may do to the window. */
@@ -283,6 +329,7 @@ final class BenchWindow {
             } else {
                 top.atBench(about, state, false);
                 top.offerSheet(false);
+                top.offerHunt(false);
             }
         }
 
@@ -327,12 +374,40 @@ final class BenchWindow {
         checking.open(from, box, plan, to);
     }
 
-    private void openChosen(Optional<PlanInUse> plan) {
-        choosing.box().ifPresent(box -> openBox(source, box, plan, recordTo(box)));
+    private void openBox(PlannedBox box) {
+        // A hunt may have left it unplugged.
+        practice.rig(box).ifPresent(rig -> rig.plug(true));
+        openBox(box.source(), box.device(), Optional.of(box.plan()), recordTo(box));
+        try {
+            practice.hands(box).ifPresent(checking::workBy);
+        } catch (DeviceException problem) {
+            choosing.failed(problem.getMessage());
+        }
+    }
+
+    /** The box and the plan that are chosen. */
+    private Optional<PlannedBox> planned() {
+        return choosing.box().flatMap(box -> choosing.inUse().map(plan -> new PlannedBox(source, box, plan)));
     }
 
     private Optional<Path> recordTo(DeviceInfo box) {
         return preferences.now().record() ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty();
+    }
+
+    /** What a box to practise on does is thrown away with it. */
+    private Optional<Path> recordTo(PlannedBox box) {
+        return practice.rig(box).isPresent() ? Practice.scratch() : recordTo(box.device());
+    }
+
+    private void huntOnBench() {
+        checking.hunt(Optional.empty());
+    }
+
+    /** @param control that is dead; empty to ask which */
+    private void hunt(PlannedBox box, Optional<String> control) {
+        stop();
+        choosing.trying();
+        hunting.begin(box, control);
     }
 
     private void watchLong() {
@@ -366,15 +441,11 @@ final class BenchWindow {
         practise(practice.demo(number, faults), true, number);
     }
 
-    /** Puts a simulated box on the bench. Its recording is thrown away with it. */
+    /** Puts a simulated box on the bench. */
     private void practise(Exercise exercise, boolean byItself, long seed) {
         try {
-            DeviceInfo box = practice.box(exercise, byItself, seed);
-            openBox(practice.source(), box, Optional.of(practice.plan()), Optional.of(Practice.scratch()));
-            if (!byItself) {
-                checking.workBy(new Hands(practice.source().open(box), practice.plan().plan()));
-            }
-        } catch (DeviceException | IOException problem) {
+            openBox(practice.box(exercise, byItself, seed));
+        } catch (DeviceException problem) {
             choosing.failed(problem.getMessage());
         }
     }
@@ -407,12 +478,17 @@ final class BenchWindow {
 
         @Override
         public void begin() {
-            openChosen(choosing.inUse());
+            planned().ifPresent(BenchWindow.this::openBox);
         }
 
         @Override
         public void watch() {
-            openChosen(Optional.empty());
+            choosing.box().ifPresent(box -> openBox(source, box, Optional.empty(), recordTo(box)));
+        }
+
+        @Override
+        public void hunt() {
+            planned().ifPresent(box -> BenchWindow.this.hunt(box, Optional.empty()));
         }
 
         @Override

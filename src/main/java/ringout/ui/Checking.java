@@ -40,6 +40,13 @@ final class Checking {
 
         /** A box could not be opened. */
         void failed(String why);
+
+        /**
+         * It is to be found out why one control is dead.
+         *
+         * @param control which; empty to ask
+         */
+        void hunt(PlannedBox box, Optional<String> control);
     }
 
     private final Host host;
@@ -56,6 +63,7 @@ final class Checking {
 
     private Optional<Session> session = Optional.empty();
     private Optional<Hands> hands = Optional.empty();
+    private Optional<PlannedBox> box = Optional.empty();
     private Optional<PlanInUse> plan = Optional.empty();
     private Optional<Path> recording = Optional.empty();
     private Optional<SessionView> seen = Optional.empty();
@@ -75,7 +83,7 @@ final class Checking {
         this.file = file;
         this.measured = measured;
         this.sounds = sounds;
-        page = new BenchPage(lettering, this::command, this::again, this::answered, this::report);
+        page = new BenchPage(lettering, this::command, this::again, this::answered, this::report, this::hunt);
         page.tape().setBytes(bytes::at);
         explaining = new Explaining(page);
         keeping = new CheckKeeping(new Keeping(store, ZoneId.systemDefault()), background, files, page::since, this::refresh);
@@ -103,12 +111,15 @@ final class Checking {
      * @param plan to check it by; empty to watch only
      * @param to   where to record; empty to record nothing
      */
-    void open(DeviceSource source, DeviceInfo box, Optional<PlanInUse> plan, Optional<Path> to) {
+    void open(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> to) {
         stop();
         background.execute(() -> {
             try {
-                Session opened = Session.open(source, box, plan, to);
-                Platform.runLater(() -> take(opened, plan, to));
+                Session opened = Session.open(source, device, plan, to);
+                Platform.runLater(() -> {
+                    box = plan.map(p -> new PlannedBox(source, device, p));
+                    take(opened, plan, to);
+                });
             } catch (DeviceException | JournalException problem) {
                 Platform.runLater(() -> host.failed(problem.getMessage()));
             }
@@ -126,6 +137,7 @@ final class Checking {
         begin(judgedBy, to);
         page.setPlan(plan.map(PlanInUse::plan));
         explain();
+        page.offerHunt(box.isPresent());
         hands.ifPresentOrElse(h -> page.workBy(h::press, h::release), () -> page.workBy(null, null));
         host.show();
     }
@@ -137,6 +149,7 @@ final class Checking {
      */
     void show(RecordingOpened opened, Optional<WatchModel.Line> moment) {
         begin(opened.plan(), Optional.of(opened.file()));
+        page.offerHunt(false);
         seen = Optional.of(opened.view());
         page.show(opened);
         explain();
@@ -175,6 +188,7 @@ final class Checking {
         session = Optional.empty();
         hands.ifPresent(Hands::close);
         hands = Optional.empty();
+        box = Optional.empty();
         explaining.close();
         sounds.begin();
         begin(Optional.empty(), Optional.empty());
@@ -203,13 +217,7 @@ final class Checking {
             refresh();
             page.offerReport(over().isPresent());
             over().ifPresent(keeping::keep);
-            String link = switch (view.link()) {
-                case LIVE -> practice.uses(plan) ? Texts.say("link.simulated")
-                        : session.get().recording() ? Texts.say("link.recording") : Texts.say("link.live");
-                case LOST -> Texts.say("link.lost");
-                case ENDED -> Texts.say("link.ended");
-            };
-            host.say(view.box(), link, view.link() != SessionView.Link.LIVE);
+            host.say(view.box(), LinkState.words(view.link(), practice.uses(plan), session.get().recording()), view.link() != SessionView.Link.LIVE);
         }
     }
 
@@ -267,6 +275,24 @@ final class Checking {
         refresh();
     }
 
+    /** True where a hunt can begin: a box is there, and its plan. */
+    boolean huntable() {
+        return box.isPresent();
+    }
+
+    /**
+     * Goes on to find out why one control of the box is dead.
+     *
+     * @param control which; empty for the one that the keyboard is at, or else to ask
+     */
+    void hunt(Optional<String> control) {
+        box.ifPresent(b -> host.hunt(plan.map(p -> new PlannedBox(b.source(), b.device(), p)).orElse(b), control.or(page::focused)));
+    }
+
+    private void hunt(String control) {
+        hunt(Optional.of(control));
+    }
+
     /** The check, once it is over and there is a recording to make a report of. */
     private Optional<CheckKeeping.Over> over() {
         return seen.filter(SessionView::over).flatMap(SessionView::check).filter(check -> recording.isPresent() && plan.isPresent())
@@ -295,6 +321,12 @@ final class Checking {
                     return false;
                 }
                 again();
+            }
+            case D -> {
+                if (box.isEmpty()) {
+                    return false;
+                }
+                hunt(Optional.empty());
             }
             case K -> {
                 if (over().isEmpty()) {

@@ -21,6 +21,7 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
 import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.Diagnosis;
+import ringout.drawing.FaultSketch;
 import ringout.plan.Plan;
 import ringout.ui.model.ContinuityModel;
 import ringout.ui.model.Reasoning;
@@ -188,7 +189,7 @@ final class ContinuityPage extends BorderPane {
         step.show(ContinuityModel.card(run, diagnosis));
         column.getChildren().add(step);
         boolean ended = run.step().isEmpty();
-        loom.suspect(List.of(), run.step().map(s -> new LoomView.Probing(s.red(), s.black())));
+        loom.suspect(List.of(), run.step().map(s -> new FaultSketch.Tips(s.red(), s.black())));
         List<ContinuityRun.Wrong> found = run.outcome().wrong();
         if (ended) {
             // What comes next stands out: measuring again after a mistake was mended, else going on.

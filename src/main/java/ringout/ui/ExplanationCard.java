@@ -3,9 +3,7 @@ package ringout.ui;
 import java.util.List;
 import java.util.function.Consumer;
 import javafx.scene.AccessibleRole;
-import javafx.scene.control.Hyperlink;
 import javafx.scene.control.Label;
-import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -40,36 +38,25 @@ final class ExplanationCard extends VBox {
         getChildren().addAll(text, likely);
         card.speaksFor().forEach(line -> getChildren().add(evidence("+", "for", Texts.say("findings.for"), line)));
         card.speaksAgainst().forEach(line -> getChildren().add(evidence("−", "against", Texts.say("findings.against"), line)));
-        FlowPane links = new FlowPane();
-        links.getStyleClass().add("finding-links");
-        Hyperlink show = new Hyperlink(Texts.say("findings.draw"));
-        show.setAccessibleText(Texts.say("findings.draw") + ": " + card.text());
-        show.setOnAction(event -> {
-            show.setVisited(false);
+        LinkRow links = new LinkRow();
+        links.add(Texts.say("findings.draw"), () -> {
             drawn = 0;
             onDraw.accept(card.drawings().get(0));
-        });
-        links.getChildren().add(show);
+        }).setAccessibleText(Texts.say("findings.draw") + ": " + card.text());
         if (card.drawings().size() > 1) {
-            Hyperlink other = new Hyperlink(Texts.say("findings.draw-other"));
-            other.setOnAction(event -> {
-                other.setVisited(false);
+            links.add(Texts.say("findings.draw-other"), () -> {
                 drawn = (drawn + 1) % card.drawings().size();
                 onDraw.accept(card.drawings().get(drawn));
             });
-            links.getChildren().add(other);
         }
         getChildren().add(links);
         if (!card.alike().isEmpty()) {
             Label alike = words(Texts.say("findings.alike", String.join("; ", card.alike())), "finding-planned");
-            Hyperlink more = new Hyperlink(Texts.say("findings.else"));
-            more.setOnAction(event -> {
-                more.setVisited(false);
+            links.add(Texts.say("findings.else"), () -> {
                 if (!getChildren().remove(alike)) {
                     getChildren().add(alike);
                 }
             });
-            links.getChildren().add(more);
         }
     }
 

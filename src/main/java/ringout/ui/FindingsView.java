@@ -6,14 +6,13 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.scene.Group;
 import javafx.scene.Node;
-import javafx.scene.control.Hyperlink;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
-import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
+import ringout.check.FindingKind;
 import ringout.circuit.Fault;
 import ringout.drawing.Area;
 import ringout.drawing.Marks;
@@ -30,14 +29,17 @@ final class FindingsView extends VBox {
     private final Consumer<FindingsModel.Card> onPanel;
     private final Consumer<FindingsModel.Card> onLoom;
     private final Consumer<FindingsModel.Card> onTape;
+    private final Consumer<FindingsModel.Card> onHunt;
     private final Consumer<List<Fault>> onDraw;
+    private boolean huntable;
     private List<FindingsModel.Card> cards;
     private List<Reasoning.Card> explained;
     private Optional<SinceModel.Card> since = Optional.empty();
     private double em = Theme.BASE;
 
     FindingsView(Consumer<FindingsModel.Card> onPanel, Consumer<FindingsModel.Card> onLoom, Consumer<FindingsModel.Card> onTape,
-            Consumer<List<Fault>> onDraw) {
+            Consumer<FindingsModel.Card> onHunt, Consumer<List<Fault>> onDraw) {
+        this.onHunt = onHunt;
         this.onDraw = onDraw;
         this.onPanel = onPanel;
         this.onLoom = onLoom;
@@ -57,6 +59,14 @@ final class FindingsView extends VBox {
 
     void setEm(double em) {
         this.em = em;
+    }
+
+    /** Offers to find out why a missing control is dead, or not. */
+    void offerHunt(boolean possible) {
+        if (huntable != possible) {
+            huntable = possible;
+            list();
+        }
     }
 
     /** What has changed since an earlier check; empty for nothing to tell. */
@@ -144,12 +154,15 @@ final class FindingsView extends VBox {
         evidence.getStyleClass().add("finding-evidence");
         evidence.setWrapText(true);
         evidence.setMinHeight(USE_PREF_SIZE);
-        FlowPane links = new FlowPane();
-        links.getStyleClass().add("finding-links");
+        LinkRow links = new LinkRow();
         if (!card.control().isEmpty()) {
-            links.getChildren().addAll(link(Texts.say("findings.on-panel"), card, onPanel), link(Texts.say("findings.on-loom"), card, onLoom));
+            link(links, Texts.say("findings.on-panel"), card, onPanel);
+            link(links, Texts.say("findings.on-loom"), card, onLoom);
         }
-        card.input().ifPresent(input -> links.getChildren().add(link(Texts.say("findings.on-tape"), card, onTape)));
+        card.input().ifPresent(input -> link(links, Texts.say("findings.on-tape"), card, onTape));
+        if (huntable && card.kind() == FindingKind.MISSING && !card.control().isEmpty()) {
+            link(links, Texts.say("findings.hunt"), card, onHunt);
+        }
         VBox box = new VBox(head);
         if (!card.planned().isEmpty()) {
             box.getChildren().add(planned);
@@ -159,13 +172,7 @@ final class FindingsView extends VBox {
         return box;
     }
 
-    private static Node link(String words, FindingsModel.Card card, Consumer<FindingsModel.Card> action) {
-        Hyperlink link = new Hyperlink(words);
-        link.setAccessibleText(words + ": " + card.what());
-        link.setOnAction(event -> {
-            link.setVisited(false);
-            action.accept(card);
-        });
-        return link;
+    private static void link(LinkRow links, String words, FindingsModel.Card card, Consumer<FindingsModel.Card> action) {
+        links.add(words, () -> action.accept(card)).setAccessibleText(words + ": " + card.what());
     }
 }

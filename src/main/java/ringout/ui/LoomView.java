@@ -18,7 +18,6 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.util.Duration;
 import ringout.circuit.Fault;
-import ringout.circuit.NodeName;
 import ringout.plan.Plan;
 import ringout.drawing.FaultSketch;
 import ringout.drawing.LoomDrawing;
@@ -45,7 +44,8 @@ final class LoomView extends SheetView {
     private LoomDrawing drawing;
     private Group corrections = new Group();
     private List<Fault> suspected = List.of();
-    private Optional<Probing> probe = Optional.empty();
+    private boolean certain = true;
+    private Optional<FaultSketch.Tips> tips = Optional.empty();
     private LoomModel.State state = LoomModel.State.DARK;
     private Consumer<String> picked = id -> { };
 
@@ -63,7 +63,7 @@ final class LoomView extends SheetView {
         this.plan = plan;
         this.state = LoomModel.State.DARK;
         this.suspected = List.of();
-        this.probe = Optional.empty();
+        this.tips = Optional.empty();
         redraw();
     }
 
@@ -76,24 +76,29 @@ final class LoomView extends SheetView {
         setRemark(next.remark());
     }
 
-    /** Pencils suspected faults, or probe points, onto the drawing; both may be empty. */
-    void suspect(List<Fault> faults, Optional<Probing> probing) {
-        if (!faults.equals(suspected) || !probing.equals(probe)) {
-            suspected = List.copyOf(faults);
-            probe = probing;
-            correct();
-        }
+    /** Pencils a set of faults, or where to probe for it, onto the drawing; both may be empty. */
+    void suspect(List<Fault> faults, Optional<FaultSketch.Tips> probing) {
+        suspect(faults, true, probing);
     }
 
-    /** Where the tips of a multimeter go. */
-    record Probing(NodeName red, NodeName black) {
+    /**
+     * As above.
+     *
+     * @param sure false where the faults are several suspicions, of which one may be right
+     */
+    void suspect(List<Fault> faults, boolean sure, Optional<FaultSketch.Tips> probing) {
+        if (!faults.equals(suspected) || sure != certain || !probing.equals(tips)) {
+            suspected = List.copyOf(faults);
+            certain = sure;
+            tips = probing;
+            correct();
+        }
     }
 
     private void correct() {
         corrections.getChildren().clear();
         if (drawing != null) {
-            corrections.getChildren().addAll(Inking.nodes(FaultSketch.of(plan, drawing, lettering, suspected)));
-            probe.ifPresent(p -> corrections.getChildren().addAll(Inking.nodes(FaultSketch.probe(plan, drawing, lettering, p.red(), p.black()))));
+            corrections.getChildren().addAll(Inking.nodes(FaultSketch.suspected(plan, drawing, lettering, suspected, certain, tips)));
         }
     }
 

@@ -14,7 +14,9 @@ import javafx.geometry.Dimension2D;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Group;
 import javafx.scene.Node;
+import javafx.scene.control.ContextMenu;
 import javafx.scene.control.Label;
+import javafx.scene.control.MenuItem;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
@@ -46,6 +48,7 @@ final class PanelView extends SheetView {
     private static final PseudoClass ASKED = PseudoClass.getPseudoClass("asked");
     private static final PseudoClass FAULTY = PseudoClass.getPseudoClass("faulty");
     private static final PseudoClass GOOD = PseudoClass.getPseudoClass("good");
+    private static final PseudoClass SUSPECT = PseudoClass.getPseudoClass("suspect");
     private static final PseudoClass SHOWN = PseudoClass.getPseudoClass("shown");
     /** Enough for the largest caps to stay drawn rather than swollen, in pixels per millimetre. */
     private static final double MOST = 4.5;
@@ -60,6 +63,7 @@ final class PanelView extends SheetView {
     private Function<String, List<String>> detail = id -> List.of();
     private Consumer<Action> press;
     private Consumer<Action> release;
+    private Consumer<String> hunt;
     private String shown = "";
     private int nameless;
 
@@ -83,6 +87,16 @@ final class PanelView extends SheetView {
     void onWork(Consumer<Action> press, Consumer<Action> release) {
         this.press = press;
         this.release = release;
+    }
+
+    /** Offers, in each control's menu, to find out why it is dead: calls back with its id; null for not. */
+    void onHunt(Consumer<String> hunt) {
+        this.hunt = hunt;
+    }
+
+    /** The id of the control that the keyboard is at. */
+    Optional<String> focusedControl() {
+        return nodes.values().stream().filter(Node::isFocused).map(node -> node.figure.id()).findFirst();
     }
 
     /** Where the lines come from that say what is known of a control. */
@@ -197,6 +211,7 @@ final class PanelView extends SheetView {
         private Action working;
         private Optional<FindingKind> badged = Optional.empty();
         private Status standing = Status.WAITING;
+        private boolean suspected;
 
         ControlNode(Figure figure) {
             this.figure = figure;
@@ -205,6 +220,12 @@ final class PanelView extends SheetView {
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
             getChildren().add(Inking.target(figure.body().grow(3)));
+            Rectangle suspicion = Inking.rectangle(figure.body().grow(2.5));
+            suspicion.setArcWidth(9);
+            suspicion.setArcHeight(9);
+            suspicion.getStyleClass().addAll("ink", "suspect-frame");
+            suspicion.setMouseTransparent(true);
+            suspicion.setManaged(false);
             for (Part part : figure.parts()) {
                 Node node = Inking.node(part.ink());
                 node.getStyleClass().add("part");
@@ -224,7 +245,7 @@ final class PanelView extends SheetView {
                 getChildren().add(note);
             }
             badge.setMouseTransparent(true);
-            getChildren().addAll(badge, Inking.focusFrame(figure.body().grow(8)));
+            getChildren().addAll(badge, suspicion, Inking.focusFrame(figure.body().grow(8)));
             tip.setShowDelay(Duration.millis(350));
             tip.setOnShowing(event -> tip.setText(String.join("\n", detail.apply(figure.id())) + "\n" + state.controls().get(figure.id()).spoken()));
             Tooltip.install(this, tip);
@@ -234,6 +255,14 @@ final class PanelView extends SheetView {
                 requestFocus();
                 picked.accept(figure.id());
                 event.consume();
+            });
+            setOnContextMenuRequested(event -> {
+                if (hunt != null) {
+                    MenuItem item = new MenuItem(Texts.say("panel.hunt", plan.control(figure.id()).orElseThrow().label()));
+                    item.setOnAction(chosen -> hunt.accept(figure.id()));
+                    new ContextMenu(item).show(this, event.getScreenX(), event.getScreenY());
+                    event.consume();
+                }
             });
             addEventHandler(KeyEvent.KEY_PRESSED, this::key);
             addEventHandler(KeyEvent.KEY_RELEASED, event -> {
@@ -309,11 +338,13 @@ final class PanelView extends SheetView {
             pseudoClassStateChanged(ON, !control.on().isEmpty());
             pseudoClassStateChanged(ASKED, !control.asked().isEmpty());
             pseudoClassStateChanged(FAULTY, control.finding().isPresent());
+            pseudoClassStateChanged(SUSPECT, control.suspect());
             pseudoClassStateChanged(GOOD, control.finding().isEmpty() && control.status() == Status.GOOD);
             figure.note().ifPresent(ink -> letter(ink, control.word().isEmpty() ? ink.text() : control.word()));
-            if (!control.finding().equals(badged) || control.status() != standing) {
+            if (!control.finding().equals(badged) || control.status() != standing || control.suspect() != suspected) {
                 badged = control.finding();
                 standing = control.status();
+                suspected = control.suspect();
                 badge.getChildren().setAll(badge());
             }
             setAccessibleText(control.spoken());
@@ -324,6 +355,9 @@ final class PanelView extends SheetView {
             if (badged.isPresent()) {
                 nodes.add(disc("badge-fault"));
                 nodes.addAll(Inking.nodes(Marks.of(badged.get(), figure.badge().grow(-figure.badge().width() * 0.24), "mark-fault")));
+            } else if (suspected) {
+                nodes.add(disc("badge-fault"));
+                nodes.add(Inking.node(new Ink.Text("?", figure.badge(), Ink.Align.CENTRE, figure.badge().height() * 0.9, "badge-word")));
             } else if (standing == Status.GOOD) {
                 nodes.addAll(Inking.nodes(Marks.good(figure.badge(), "mark-good")));
             } else if (standing == Status.SKIPPED) {

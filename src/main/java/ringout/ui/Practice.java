@@ -8,16 +8,19 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import ringout.bench.PlanInUse;
 import ringout.circuit.Fault;
 import ringout.device.DeviceException;
-import ringout.device.DeviceInfo;
+import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
 import ringout.plan.PlanReader;
 import ringout.ui.model.Exercise;
 
 /** The simulated driver's desk to practise on: its plan, and the boxes that are built to it. */
 final class Practice {
+    private static final Logger LOG = LoggerFactory.getLogger(Practice.class);
     /** What its plan is called. */
     static final String PLAN_NAME = "drivers-desk.yaml";
     private static final String PLAN = "/ringout/plans/" + PLAN_NAME;
@@ -43,6 +46,20 @@ final class Practice {
         return source;
     }
 
+    /** Plug and meter of a box, where it is one of these. */
+    Optional<Rig> rig(PlannedBox box) {
+        return box.source() == source ? Optional.of(new Rig(source, box.device())) : Optional.empty();
+    }
+
+    /** What works a box through its drawn panel, where it is one of these and no scripted builder does. */
+    Optional<Hands> hands(PlannedBox box) throws DeviceException {
+        if (box.source() != source) {
+            return Optional.empty();
+        }
+        SimulatedConnection open = source.open(box.device());
+        return open.hasBuilder() ? Optional.empty() : Optional.of(new Hands(open, plan.plan()));
+    }
+
     /** What there is to practise. */
     List<Exercise> exercises() {
         return Exercise.of(plan.plan(), System.nanoTime());
@@ -60,16 +77,21 @@ final class Practice {
     }
 
     /** The box of an exercise. */
-    DeviceInfo box(Exercise exercise, boolean byItself, long seed) throws DeviceException {
-        return source.find(exercise.name(byItself, seed)).get(0);
+    PlannedBox box(Exercise exercise, boolean byItself, long seed) throws DeviceException {
+        return new PlannedBox(source, source.find(exercise.name(byItself, seed)).get(0), plan);
     }
 
-    /** Where to record one: thrown away when the program ends. */
-    static Path scratch() throws IOException {
-        Path scratch = Files.createTempDirectory("ringout").resolve("practice.jsonl");
-        scratch.getParent().toFile().deleteOnExit();
-        scratch.toFile().deleteOnExit();
-        return scratch;
+    /** Where to record one: thrown away when the program ends. Empty, and nothing is recorded, where there is no room. */
+    static Optional<Path> scratch() {
+        try {
+            Path scratch = Files.createTempDirectory("ringout").resolve("practice.jsonl");
+            scratch.getParent().toFile().deleteOnExit();
+            scratch.toFile().deleteOnExit();
+            return Optional.of(scratch);
+        } catch (IOException full) {
+            LOG.warn("cannot record: {}", full.toString());
+            return Optional.empty();
+        }
     }
 
     private static String resource(String name) {

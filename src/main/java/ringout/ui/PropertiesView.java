@@ -298,6 +298,13 @@ final class PropertiesView extends VBox {
     private void add(Node... fields) {
         FlowPane row = new FlowPane(fields);
         row.getStyleClass().add("field-row");
+        // A row asks for no more room than there is, and a long field gives way.
+        row.setMinWidth(0);
+        for (Node field : fields) {
+            if (field instanceof VBox labelled) {
+                labelled.maxWidthProperty().bind(row.widthProperty());
+            }
+        }
         getChildren().add(row);
     }
 

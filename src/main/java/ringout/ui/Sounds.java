@@ -4,6 +4,7 @@ import java.util.Optional;
 import ringout.check.CheckView;
 import ringout.check.WatchEvent;
 import ringout.ui.model.Cues;
+import ringout.ui.model.HuntModel;
 
 /** What is to be heard, as far as the settings want it: tones, and words where the system has a voice. */
 final class Sounds {
@@ -34,6 +35,11 @@ final class Sounds {
         Cues.Cue cue = Cues.between(heard, check);
         heard = Optional.of(check);
         sound(cue);
+    }
+
+    /** A hunt as it stands now. */
+    void follow(Optional<HuntModel.Page> before, HuntModel.Page now) {
+        sound(Cues.between(before, now));
     }
 
     /** Something was noticed in a long watch. */

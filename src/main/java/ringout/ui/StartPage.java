@@ -51,6 +51,9 @@ final class StartPage extends BorderPane {
 
         void begin();
 
+        /** Find out why one control is dead. */
+        void hunt();
+
         /** Without a check. */
         void watch();
 
@@ -84,6 +87,7 @@ final class StartPage extends BorderPane {
     private final VBox boxes = new VBox();
     private final VBox plans = new VBox();
     private final Button begin = new Button(Texts.say("start.begin"));
+    private final Button hunt = new Button(Texts.say("hunt.about"));
     private final Button watch = new Button(Texts.say("start.watch"));
     private final Button watchLong = new Button(Texts.say("start.watch-long"));
     private final CheckBox recorded = new CheckBox(Texts.say("start.record"));
@@ -126,6 +130,10 @@ final class StartPage extends BorderPane {
         begin.getStyleClass().add("main-button");
         begin.setDefaultButton(true);
         begin.setOnAction(event -> actions.begin());
+        hunt.setId("hunt-begin");
+        hunt.setTooltip(new Tooltip(Texts.say("hunt.about.help")));
+        hunt.setOnAction(event -> actions.hunt());
+        hunt.setMinWidth(Region.USE_PREF_SIZE);
         watch.setId("watch");
         watch.setTooltip(new Tooltip(Texts.say("start.watch.help")));
         watch.setOnAction(event -> actions.watch());
@@ -138,12 +146,12 @@ final class StartPage extends BorderPane {
         recorded.setTooltip(new Tooltip(Texts.say("start.record.help")));
         recorded.setOnAction(event -> actions.record(recorded.isSelected()));
         Button open = new Button(Texts.say("start.open"));
+        open.setMinWidth(Region.USE_PREF_SIZE);
         open.setId("open-plan");
         open.setOnAction(event -> actions.openPlan());
         exercises.setId("exercise");
         exercises.getItems().setAll(offered);
         exercises.getSelectionModel().selectFirst();
-        exercises.setMaxWidth(Double.MAX_VALUE);
         exercises.setAccessibleText(Texts.say("start.exercise"));
         exercises.setConverter(PropertiesView.converter(Exercise::words));
         byItself.setId("by-itself");
@@ -151,12 +159,14 @@ final class StartPage extends BorderPane {
         byItself.setTooltip(new Tooltip(Texts.say("start.by-itself.help")));
         practise.setId("practise");
         practise.setOnAction(event -> actions.practise(exercises.getValue(), byItself.isSelected()));
-        HBox practice = new HBox(exercises, practise);
-        practice.getStyleClass().add("row");
-        HBox.setHgrow(exercises, Priority.ALWAYS);
+        FlowPane practice = new FlowPane(exercises, practise);
+        practice.getStyleClass().add("editor-bar");
+        // Its longest choice may be wider than the page has room.
+        practice.setMinWidth(0);
+        exercises.maxWidthProperty().bind(practice.widthProperty());
         practise.setMinWidth(Region.USE_PREF_SIZE);
 
-        FlowPane doing = new FlowPane(begin, watch, watchLong, recorded);
+        FlowPane doing = new FlowPane(begin, hunt, watch, watchLong, recorded);
         doing.getStyleClass().add("start-doing");
         begin.setMinWidth(Region.USE_PREF_SIZE);
         watch.setMinWidth(Region.USE_PREF_SIZE);
@@ -228,6 +238,7 @@ final class StartPage extends BorderPane {
         sentence.setWords(next.sentence());
         detail.setText(next.detail());
         begin.setDisable(!next.ready());
+        hunt.setDisable(!next.ready());
         watch.setDisable(!next.openable());
         watchLong.setDisable(next.rows().stream().noneMatch(row -> row.device().readable()));
         learn.setDisable(!next.openable());
@@ -379,7 +390,8 @@ final class StartPage extends BorderPane {
     private static Label heading(String words) {
         Label label = new Label(words);
         label.getStyleClass().add("heading");
-        label.setMinWidth(Region.USE_PREF_SIZE);
+        label.setWrapText(true);
+        label.setMinHeight(Region.USE_PREF_SIZE);
         return label;
     }
 

@@ -1,5 +1,6 @@
 package ringout.ui;
 
+import java.util.Collection;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
@@ -74,7 +75,13 @@ final class StepView extends VBox {
         buttons.getChildren().add(button);
     }
 
-    private static Button keyed(String words, String key, String help, Runnable action) {
+    /** Puts more buttons before those of the card. */
+    void add(Collection<Button> more) {
+        buttons.getChildren().addAll(0, more);
+    }
+
+    /** A button with its key on it. */
+    static Button keyed(String words, String key, String help, Runnable action) {
         Label cap = new Label(key);
         cap.getStyleClass().add("key-cap");
         Button button = new Button(words, cap);
@@ -99,7 +106,7 @@ final class StepView extends VBox {
         shown(report, possible);
     }
 
-    private static void shown(Button button, boolean visible) {
+    static void shown(Button button, boolean visible) {
         button.setVisible(visible);
         button.setManaged(visible);
     }

@@ -26,13 +26,14 @@ final class TopBar extends HBox {
 
     private final Button back = new Button(Texts.say("top.back"));
     private final Button sheet = new Button(Texts.say("editor.sheet"));
+    private final Button hunt = new Button(Texts.say("hunt.about"));
     private final Label place = new Label();
     private final Label state = new Label();
     private final ToggleButton sound = new ToggleButton();
     private final ToggleButton speech = new ToggleButton();
     private final MenuButton view = new MenuButton(Texts.say("top.view"));
 
-    TopBar(Settings settings, boolean voice, Change change, Runnable goBack, Runnable print) {
+    TopBar(Settings settings, boolean voice, Change change, Runnable goBack, Runnable print, Runnable findOut) {
         getStyleClass().add("top-bar");
         setAlignment(Pos.CENTER_LEFT);
         Label name = new Label(Texts.say("app.title"));
@@ -46,6 +47,10 @@ final class TopBar extends HBox {
         sheet.setTooltip(new Tooltip(Texts.say("editor.sheet.help")));
         sheet.setOnAction(event -> print.run());
         sheet.setMinWidth(Region.USE_PREF_SIZE);
+        hunt.setId("bench-hunt");
+        hunt.setTooltip(new Tooltip(Texts.say("step.key", Texts.say("hunt.about.help"), "D")));
+        hunt.setOnAction(event -> findOut.run());
+        hunt.setMinWidth(Region.USE_PREF_SIZE);
         place.getStyleClass().add("place");
         place.setMinWidth(0);
         state.getStyleClass().add("link-state");
@@ -88,7 +93,7 @@ final class TopBar extends HBox {
             item.setOnAction(event -> change.apply(s -> s.withTextScale(scale)));
             view.getItems().add(item);
         }
-        getChildren().addAll(name, back, place, state, space, sheet, sound, speech, view);
+        getChildren().addAll(name, back, place, state, space, hunt, sheet, sound, speech, view);
         atStart();
     }
 
@@ -98,12 +103,19 @@ final class TopBar extends HBox {
         sheet.setManaged(possible);
     }
 
+    /** Whether there is a box on the bench of which it can be found out why a control is dead. */
+    void offerHunt(boolean possible) {
+        hunt.setVisible(possible);
+        hunt.setManaged(possible);
+    }
+
     /** On the start page there is nothing to go back from. */
     void atStart() {
         show("", "", false);
         back.setVisible(false);
         back.setManaged(false);
         offerSheet(false);
+        offerHunt(false);
     }
 
     /** On the bench: which box, and how it is connected. */

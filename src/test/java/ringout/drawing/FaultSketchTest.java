@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -61,7 +62,8 @@ class FaultSketchTest {
     void probesAreMarkedWhereTheTipsGo() {
         Plan plan = TestPlans.fixture("drivers-desk");
         LoomDrawing loom = new LoomLayout(plan, LETTERING).fit(700, 560, 13);
-        List<Ink> ink = FaultSketch.probe(plan, loom, LETTERING, new NodeName.Pin("R3", "pin 6"), new NodeName.Joint("C4", "wiper", "WIPER"));
+        List<Ink> ink = FaultSketch.suspected(plan, loom, LETTERING, List.of(), true,
+                Optional.of(new FaultSketch.Tips(new NodeName.Pin("R3", "pin 6"), new NodeName.Joint("C4", "wiper", "WIPER"))));
         Ink.Disc red = (Ink.Disc) ink.stream().filter(i -> i.style().equals("probe-red") && i instanceof Ink.Disc).findFirst().orElseThrow();
         Ink.Disc black = (Ink.Disc) ink.stream().filter(i -> i.style().equals("probe-black") && i instanceof Ink.Disc).findFirst().orElseThrow();
         assertEquals(loom.pins().get("R3"), red.centre());

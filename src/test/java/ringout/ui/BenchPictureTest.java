@@ -148,7 +148,7 @@ class BenchPictureTest {
         }
         return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Theme.loadFonts();
-            BenchPage page = new BenchPage(new FxLettering(), command -> { }, () -> { }, reading -> { }, () -> { });
+            BenchPage page = new BenchPage(new FxLettering(), command -> { }, () -> { }, reading -> { }, () -> { }, control -> { });
             Scene scene = new Scene(page, look.width(), look.height());
             page.getStyleClass().add("window");
             Theme.apply(scene, look.dark(), look.scale());

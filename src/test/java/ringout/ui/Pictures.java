@@ -69,6 +69,10 @@ final class Pictures {
         if (node instanceof TapeView tape) {
             canvas(tape, faults);
         }
+        if (node instanceof ScrollPane scroll && scroll.isFitToWidth() && scroll.getContent() != null
+                && scroll.getContent().getLayoutBounds().getWidth() > scroll.getViewportBounds().getWidth() + 1) {
+            faults.add("wider than its window: " + path(scroll) + " by " + (scroll.getContent().getLayoutBounds().getWidth() - scroll.getViewportBounds().getWidth()));
+        }
         if (node instanceof Parent parent && !(node instanceof ScrollBar)) {
             if (!(parent instanceof Group) && !parent.getStyleClass().contains("page")) {
                 overlaps(parent, faults);

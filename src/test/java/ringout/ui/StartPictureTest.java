@@ -165,7 +165,7 @@ class StartPictureTest {
 
     private void onScene(BorderPane page, Looks.Look look) {
         BorderPane root = new BorderPane(page);
-        TopBar top = new TopBar(Settings.first().withTextScale(look.scale()), false, change -> { }, () -> { }, () -> { });
+        TopBar top = new TopBar(Settings.first().withTextScale(look.scale()), false, change -> { }, () -> { }, () -> { }, () -> { });
         root.setTop(top);
         root.getStyleClass().add("window");
         Scene scene = new Scene(root, look.width(), look.height());
@@ -197,6 +197,10 @@ class StartPictureTest {
 
         @Override
         public void begin() {
+        }
+
+        @Override
+        public void hunt() {
         }
 
         @Override

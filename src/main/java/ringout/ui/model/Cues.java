@@ -82,6 +82,27 @@ public final class Cues {
         return new Cue(release || now.done() < was.done() ? Optional.of(Tone.TICK) : Optional.empty(), next);
     }
 
+    /**
+     * What to sound between two pages of one hunt: every step is spoken, a probe and the plug call for attention.
+     *
+     * @param before empty at the start
+     */
+    public static Cue between(Optional<HuntModel.Page> before, HuntModel.Page now) {
+        boolean same = before.isPresent() && before.get().stage() == now.stage() && before.get().card().sentence().equals(now.card().sentence());
+        if (same) {
+            return Cue.NONE;
+        }
+        Optional<Tone> tone = switch (now.stage()) {
+            case CHOOSE -> Optional.empty();
+            case PRESS -> now.card().tone() == StepModel.Tone.TROUBLE ? Optional.of(Tone.ATTENTION) : Optional.of(Tone.TICK);
+            case THINK -> Optional.of(Tone.TICK);
+            case UNPLUG, PROBE, PLUG_IN, STOPPED -> Optional.of(Tone.ATTENTION);
+            case ANSWERS -> Optional.of(Tone.RIGHT);
+            case FOUND -> Optional.of(Tone.DONE);
+        };
+        return new Cue(before.isEmpty() ? Optional.empty() : tone, now.stage() == HuntModel.Stage.THINK ? "" : speakable(now.card().sentence()));
+    }
+
     private static String words(Finding finding) {
         return String.join(" " + Texts.say("reason.and") + " ", finding.controls()).replace('-', ' ') + " " + finding.kind().word();
     }

@@ -32,6 +32,7 @@ public final class PanelModel {
     private CheckView standing;
     private Map<String, Status> statuses = Map.of();
     private Map<String, FindingKind> findings = Map.of();
+    private Set<String> suspects = Set.of();
     private Map<String, ControlState> before = Map.of();
 
     /** A control with what the plan says of it. */
@@ -61,6 +62,11 @@ public final class PanelModel {
         return new PanelModel(plan).now(Optional.empty(), Optional.empty(), null);
     }
 
+    /** Marks controls, by id, in whose wiring something is suspected. */
+    public void suspect(Set<String> controls) {
+        suspects = Set.copyOf(controls);
+    }
+
     /**
      * The panel of a live box.
      *
@@ -81,11 +87,13 @@ public final class PanelModel {
             Optional<FindingKind> finding = Optional.ofNullable(findings.get(control.id()));
             double slide = control instanceof Control.Axis axis ? input.map(state -> position(state, axis.input())).orElse(0.0) : 0;
             double turn = dials == null ? 0 : dials.turn(control.id());
-            String word = word(part, lit, wanted, status, finding, check, slide, input.isPresent());
+            boolean suspect = suspects.contains(control.id());
+            String word = word(part, lit, wanted, status, finding, suspect, check, slide, input.isPresent());
             ControlState was = before.get(control.id());
-            boolean same = was != null && was.on().equals(lit) && was.asked().equals(wanted) && was.status() == status && was.finding().equals(finding);
-            controls.put(control.id(), new ControlState(lit, wanted, status, finding, word, turn, slide,
-                    same ? was.spoken() : spoken(part, lit, wanted, status, finding)));
+            boolean same = was != null && was.on().equals(lit) && was.asked().equals(wanted) && was.status() == status && was.finding().equals(finding)
+                    && was.suspect() == suspect;
+            controls.put(control.id(), new ControlState(lit, wanted, status, finding, suspect, word, turn, slide,
+                    same ? was.spoken() : spoken(part, lit, wanted, status, finding, suspect)));
         }
         before = controls;
         List<String> extra = on.stream().filter(i -> !known.contains(i)).sorted().map(Input::text).toList();
@@ -122,7 +130,7 @@ public final class PanelModel {
     }
 
     private static String word(Part part, Set<String> lit, Set<String> wanted, Status status,
-            Optional<FindingKind> finding, Optional<CheckView> check, double slide, boolean live) {
+            Optional<FindingKind> finding, boolean suspect, Optional<CheckView> check, double slide, boolean live) {
         if (!lit.isEmpty()) {
             return part.actions.size() == 1 ? Texts.say("panel.on") : Texts.say("panel.on.part", part.actions.stream().map(Action::id).filter(lit::contains)
                     .map(id -> id.substring(id.indexOf('.') + 1)).collect(Collectors.joining(", ")));
@@ -132,6 +140,9 @@ public final class PanelModel {
         }
         if (finding.isPresent()) {
             return finding.get().word();
+        }
+        if (suspect) {
+            return Texts.say("panel.suspect");
         }
         if (status == Status.GOOD) {
             return Texts.say("panel.good");
@@ -161,7 +172,7 @@ public final class PanelModel {
     }
 
     private static String spoken(Part part, Set<String> lit, Set<String> wanted, Status status,
-            Optional<FindingKind> finding) {
+            Optional<FindingKind> finding, boolean suspect) {
         StringBuilder words = new StringBuilder(part.control.label()).append(", ").append(part.control.kind()).append(", ")
                 .append(part.planned).append('.');
         if (!wanted.isEmpty()) {
@@ -171,6 +182,9 @@ public final class PanelModel {
             words.append(" " + Texts.say("panel.spoken.on"));
         }
         finding.ifPresent(kind -> words.append(" ").append(Texts.say("panel.spoken.finding", kind.word())));
+        if (suspect) {
+            words.append(" " + Texts.say("panel.spoken.suspect"));
+        }
         if (finding.isEmpty() && status == Status.GOOD) {
             words.append(" " + Texts.say("panel.spoken.good"));
         }

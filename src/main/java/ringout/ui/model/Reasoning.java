@@ -89,7 +89,8 @@ public final class Reasoning {
                 .findFirst().map(probe -> next(plan, probe));
     }
 
-    private static Next next(Plan plan, Probe probe) {
+    /** How a probe is asked for. */
+    static Next next(Plan plan, Probe probe) {
         String held = probe.hold().isEmpty() ? "" : Texts.say("reason.hold", names(plan, probe.hold())) + " ";
         String detail = caution() + " " + (probe.mode() == ProbeMode.CONTINUITY ? Texts.say("reason.continuity")
                 : Texts.say("reason.diode")) + " " + held + Texts.say("reason.tell");

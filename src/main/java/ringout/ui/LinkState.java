@@ -1,0 +1,18 @@
+package ringout.ui;
+
+import ringout.bench.SessionView;
+import ringout.ui.model.Texts;
+
+/** How a box is connected, in words. */
+final class LinkState {
+    private LinkState() {
+    }
+
+    static String words(SessionView.Link link, boolean simulated, boolean recording) {
+        return switch (link) {
+            case LIVE -> simulated ? Texts.say("link.simulated") : recording ? Texts.say("link.recording") : Texts.say("link.live");
+            case LOST -> Texts.say("link.lost");
+            case ENDED -> Texts.say("link.ended");
+        };
+    }
+}
