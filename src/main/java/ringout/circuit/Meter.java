@@ -30,8 +30,11 @@ public final class Meter {
     private static final int SWITCH = 2;
     private static final int LAST_JOINT = 3;
 
-    /** Beyond four open contacts at once, the rest count as open at the switch. */
-    private static final int MOST_WAYS = 81;
+    /** Places where a contact can be open. */
+    public static final int PLACES = 3;
+    /** More open contacts at once than so many count as open at the switch. */
+    public static final int MOST_OPEN = 4;
+    private static final int MOST_WAYS = (int) Math.pow(PLACES, MOST_OPEN);
 
     private final Points points;
     private final List<Joined> states = new ArrayList<>();
@@ -79,18 +82,42 @@ public final class Meter {
     public ProbeReading reads(NodeName red, NodeName black, ProbeMode mode) {
         ProbeReading reading = null;
         for (Joined state : states) {
-            int drops = state.drops(red, black, mode == ProbeMode.DIODE);
-            ProbeReading here = drops == 0 ? ProbeReading.BEEP
-                    : drops == 1 ? ProbeReading.ONE_DROP
-                    : drops == 2 ? ProbeReading.TWO_DROPS
-                    : drops == FARTHEST ? ProbeReading.UNCERTAIN : ProbeReading.OPEN;
+            ProbeReading here = reads(state, red, black, mode);
             if (reading != null && reading != here) {
                 return ProbeReading.UNCERTAIN;
             }
             reading = here;
         }
+        return reading;
+    }
+
+    /**
+     * In how many ways the open contacts can be open: {@value #PLACES} each, of which no press tells the one from the
+     * other. Only of a box whose faults last.
+     */
+    public int ways() {
+        return states.size();
+    }
+
+    /**
+     * What the meter shows where the open contacts are open in that way.
+     *
+     * @param way digit k to base {@value #PLACES} says where the k-th open contact among the faults is open: 0 at the
+     *            joint on its row's or line's side, 1 at the switch, 2 at the joint on the other side
+     * @throws IllegalArgumentException where a node is not one of {@link Circuit#nodes()}
+     */
+    public ProbeReading reads(int way, NodeName red, NodeName black, ProbeMode mode) {
+        return reads(states.get(way), red, black, mode);
+    }
+
+    private ProbeReading reads(Joined state, NodeName red, NodeName black, ProbeMode mode) {
+        int drops = state.drops(red, black, mode == ProbeMode.DIODE);
         boolean rail = red instanceof NodeName.Rail || black instanceof NodeName.Rail || points.isRailJoint(red) || points.isRailJoint(black);
-        return mode == ProbeMode.DIODE && rail && reading != ProbeReading.BEEP ? ProbeReading.UNCERTAIN : reading;
+        return drops == 0 ? ProbeReading.BEEP
+                : mode == ProbeMode.DIODE && rail ? ProbeReading.UNCERTAIN
+                : drops == 1 ? ProbeReading.ONE_DROP
+                : drops == 2 ? ProbeReading.TWO_DROPS
+                : drops == FARTHEST ? ProbeReading.UNCERTAIN : ProbeReading.OPEN;
     }
 
     /** Where probes can go in one plan, and the index of each. Immutable, made once per circuit. */

@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
@@ -19,7 +20,7 @@ import ringout.plan.Wiring;
  */
 final class ChordFinder {
     private static final int WAYS = 3;
-    private static final int MOST = 240;
+    private static final int MOST = 2000;
     /** Contacts taken from each line; more give chords that hardly differ. */
     private static final int ALONG = 6;
     private static final int SMALL = 10;
@@ -92,9 +93,12 @@ final class ChordFinder {
                 for (int i = 0; i < apart.size(); i += WAYS) {
                     offer(found, apart.subList(i, Math.min(i + WAYS, apart.size())).toArray(String[]::new));
                 }
+                alongOne(row, found);
+                alongOne(column, found);
                 for (String a : row) {
                     for (String b : column) {
                         offer(found, a, b);
+                        offer(found, id, a, b);
                         row.stream().filter(c -> c.compareTo(a) > 0).forEach(c -> offer(found, a, b, c));
                         column.stream().filter(c -> c.compareTo(b) > 0).forEach(c -> offer(found, a, b, c));
                     }
@@ -102,6 +106,31 @@ final class ChordFinder {
             }
         }
         return found;
+    }
+
+    /**
+     * Chords of two and three on one line, which tell where it is broken; and of two on one line with another that shares
+     * the other line of one of them, which tells a broken line from one that is held by a rail.
+     */
+    private void alongOne(List<String> line, Set<List<String>> found) {
+        for (int i = 0; i < line.size(); i++) {
+            for (int j = 0; j < i; j++) {
+                String a = line.get(i);
+                String b = line.get(j);
+                offer(found, a, b);
+                line.subList(0, j).forEach(c -> offer(found, a, b, c));
+                beside(a, b).ifPresent(c -> offer(found, a, b, c));
+                beside(b, a).ifPresent(c -> offer(found, a, b, c));
+            }
+        }
+    }
+
+    /** Another contact on the line of the first that is not the second's. */
+    private Optional<String> beside(String first, String second) {
+        Wiring.Crossing x = crossings.get(first);
+        boolean row = x.column().equals(crossings.get(second).column());
+        return (row ? columns.stream().map(c -> new Wiring.Crossing(x.row(), c)) : rows.stream().map(r -> new Wiring.Crossing(r, x.column())))
+                .filter(y -> !y.equals(x) && at.containsKey(y)).map(at::get).findFirst();
     }
 
     /** Contacts on other rows and other columns than that crossing, no two of them on one line. */

@@ -3,14 +3,18 @@ package ringout.diagnosis;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.Meter;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.NextStep.Purpose;
@@ -25,7 +29,7 @@ public final class Diagnoser {
     private static final int MOST_LATENT = 100;
     private static final int MOST_IF = 2;
     private static final int MOST_CLASSES = 3;
-    private static final int MOST_MEMBERS = 4;
+    private static final int MOST_MEMBERS = 6;
     private static final double LEAST_SHARE = 0.01;
     /** Put by for larger sets where only sets of one size explain what was seen, at most. */
     static final double ALONE_SHARE = 0.02;
@@ -102,11 +106,12 @@ public final class Diagnoser {
         }
         double remainder = remainder(candidates, search.budgetHit());
         Steps steps = new Steps(predictor, settings, wording.chords(), candidates, settings.stopAt() / (1 - remainder),
-                evidence::masks);
+                evidence);
         List<ClassOf> classes = classes(steps);
         List<Explanation> explanations = new ArrayList<>();
+        Wording known = wording.open(places(steps));
         for (ClassOf c : classes) {
-            explanations.add(new Reasons(predictor, evidence, wording).explain(steps, c.members, c.weight * (1 - remainder),
+            explanations.add(new Reasons(predictor, evidence, known).explain(steps, c.members, c.weight * (1 - remainder),
                     c.members.get(0).faults.length == 0
                             ? evidence.hidden().stream().limit(MOST_LATENT).map(f -> List.of(table.faults.get(f))).toList() : List.of()));
         }
@@ -119,7 +124,7 @@ public final class Diagnoser {
         if (explanations.get(0).healthy()) {
             next.addAll(proofs(predictor, evidence));
         }
-        if (explanations.get(0).alternatives().size() > 1) {
+        if (classes.get(0).members.size() > 1) {
             steps.splitting(classes.get(0).number).stream().limit(3).filter(o -> next.stream().noneMatch(n -> same(n, o)))
                     .forEach(o -> next.add(step(steps, o, Purpose.NARROW, classes)));
         }
@@ -127,10 +132,14 @@ public final class Diagnoser {
                 settled ? 0 : steps.expectedSteps());
     }
 
+    /** That evidence, made ready to be compared with sets of faults. */
+    Evidence evidence(List<Observation> observations, List<ProbeResult> probes) {
+        return new Evidence(new Predictor(table), settings, observations, probes);
+    }
+
     /** The sets of faults that account for everything, likeliest first. */
-    List<Candidate> candidates(List<Observation> observations, List<ProbeResult> probes) {
-        Predictor predictor = new Predictor(table);
-        return new Search(table, new Evidence(predictor, settings, observations, probes), settings).run();
+    List<Candidate> candidates(Evidence evidence) {
+        return new Search(table, evidence, settings).run();
     }
 
     FaultTable table() {
@@ -138,9 +147,8 @@ public final class Diagnoser {
     }
 
     /** What there is to tell those candidates apart, what is along the lines of the silent actions included. */
-    Steps steps(List<Candidate> candidates, Steps.Limits limits, List<String> silent) {
-        return new Steps(new Predictor(table), settings, wording.chords(), candidates, settings.stopAt(), set -> false, limits,
-                silent);
+    Steps steps(List<Candidate> candidates, Evidence evidence, Steps.Limits limits, List<String> silent) {
+        return new Steps(new Predictor(table), settings, wording.chords(), candidates, settings.stopAt(), evidence, limits, silent);
     }
 
     /** A step in words. */
@@ -267,35 +275,53 @@ public final class Diagnoser {
         return new NextStep(option.kind(), purpose, option.hold(), probe, steps.bits(option), option.effort(), text);
     }
 
+    private List<Fault> faults(Steps.Hypothesis h) {
+        return Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
+    }
+
+    /** The contact that is open in a hypothesis with one such. */
+    private String opening(Steps.Hypothesis h) {
+        return ((Fault.ContactOpen) table.faults.get(table.openings(h.faults)[0])).contact();
+    }
+
+    /** By contact, the places where it may be open where the meter has ruled some out. */
+    private Map<String, Set<Integer>> places(Steps steps) {
+        Map<String, Set<Integer>> places = new HashMap<>();
+        for (Steps.Hypothesis h : steps.live) {
+            h.place().ifPresent(place -> places.computeIfAbsent(opening(h), k -> new TreeSet<>()).add(place));
+        }
+        places.values().removeIf(left -> left.size() == Meter.PLACES);
+        return places;
+    }
+
     /**
      * Of each leading class the leading sets, likeliest first; but none so rare that nobody would think of it, and none that
      * comes and goes where the same one that lasts is there.
      */
-    private List<List<Fault>> likeliest(List<ClassOf> classes) {
-        List<List<Fault>> sets = classes.stream().limit(MOST_CLASSES).flatMap(c -> c.members.stream().limit(MOST_MEMBERS))
-                .filter(h -> h.weight >= LEAST_SHARE).sorted(Comparator.comparingDouble(h -> -h.weight))
-                .map(h -> Arrays.stream(h.faults).mapToObj(table.faults::get).toList()).toList();
-        return sets.stream().filter(set -> lasting(set).equals(set) || !sets.contains(lasting(set))).toList();
-    }
-
-    private static List<Fault> lasting(List<Fault> faults) {
-        return faults.stream().map(f -> f instanceof Fault.Intermittent atTimes ? atTimes.fault() : f).toList();
+    private List<Steps.Hypothesis> likeliest(List<ClassOf> classes) {
+        List<Steps.Hypothesis> all = classes.stream().limit(MOST_CLASSES).flatMap(c -> c.members.stream().limit(MOST_MEMBERS))
+                .filter(h -> h.weight >= LEAST_SHARE).sorted(Comparator.comparingDouble(h -> -h.weight)).toList();
+        return all.stream().filter(h -> Arrays.equals(table.lasting(h.faults), h.faults)
+                || all.stream().noneMatch(o -> Arrays.equals(table.lasting(h.faults), o.faults))).toList();
     }
 
     private Probe probe(Steps steps, ProbePoints.Points p, List<ClassOf> classes) {
-        var hold = steps.held(p.hold());
-        ProbeReading good = table.circuit.healthy().meter(hold).reads(p.red(), p.black(), p.mode());
+        ProbeReading good = table.circuit.healthy().meter(table.circuit.hold(p.hold())).reads(p.red(), p.black(), p.mode());
         Map<String, ProbeReading> predict = new LinkedHashMap<>();
         Map<String, List<String>> byReading = new TreeMap<>();
-        List<List<Fault>> asked = likeliest(classes);
-        int fewest = asked.stream().mapToInt(List::size).min().orElse(0);
-        List<Fault> common = Wording.common(asked);
-        for (List<Fault> faults : asked) {
-            ProbeReading reading = table.circuit.with(faults).meter(hold).reads(p.red(), p.black(), p.mode());
-            List<Fault> own = Wording.without(faults, common);
+        List<Steps.Hypothesis> asked = likeliest(classes);
+        int fewest = asked.stream().mapToInt(h -> h.faults.length).min().orElse(0);
+        List<Fault> common = Wording.common(asked.stream().map(this::faults).toList());
+        Wording known = wording.open(places(steps));
+        for (Steps.Hypothesis h : asked) {
+            ProbeReading reading = steps.reads(h, p);
+            // Where a contact is open is said where it matters.
+            Wording words = asked.stream().allMatch(o -> !o.sameFaults(h) || steps.reads(o, p) == reading) ? known
+                    : h.place().map(place -> wording.open(Map.of(opening(h), Set.of(place)))).orElse(known);
+            List<Fault> own = Wording.without(faults(h), common);
             // Every one is predicted; the sentence names those that a builder will think of first, by what sets them apart.
-            if (predict.putIfAbsent(wording.set(faults), reading) == null && faults.size() == fewest && !own.isEmpty()) {
-                byReading.computeIfAbsent(reading.words(p.mode()), k -> new ArrayList<>()).add(wording.set(own));
+            if (predict.putIfAbsent(words.set(faults(h)), reading) == null && h.faults.length == fewest && !own.isEmpty()) {
+                byReading.computeIfAbsent(reading.words(p.mode()), k -> new ArrayList<>()).add(words.set(own));
             }
         }
         StringBuilder text = new StringBuilder("Unplug USB. ");

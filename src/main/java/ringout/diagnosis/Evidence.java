@@ -120,6 +120,45 @@ final class Evidence {
         return odds;
     }
 
+    /**
+     * How likely all readings of the meter together are, by the way in which the open contacts among those faults are
+     * open ({@link Meter#reads(int, NodeName, NodeName, ringout.circuit.ProbeMode)}). Which one it is stays the same from
+     * probe to probe; before the first, all are as likely (common practice, no source).
+     */
+    double[] ways(int[] faults) {
+        int[] open = table.openings(faults);
+        double[] likely = new double[(int) Math.pow(Meter.PLACES, open.length)];
+        Arrays.fill(likely, 1.0 / likely.length);
+        for (Item item : items) {
+            for (int way = 0; way < likely.length; way++) {
+                likely[way] *= item instanceof Measured m ? m.fit(faults, way, open) : 1;
+            }
+        }
+        return likely;
+    }
+
+    /** By what the probability of all readings together differs from the product of each by itself, of {@link Item#fit}. */
+    double together(int[] faults) {
+        if (table.openings(faults).length == 0) {
+            return 1;
+        }
+        double apart = items.stream().filter(Measured.class::isInstance).mapToDouble(i -> i.fit(faults)).reduce(1, (a, b) -> a * b);
+        return apart == 0 ? 0 : Arrays.stream(ways(faults)).sum() / apart;
+    }
+
+    /** The way of a box with those faults, where of these open contacts they are open in that way. */
+    static int way(int[] faults, int way, int[] open) {
+        int own = 0;
+        int digit = 1;
+        for (int k = 0; k < open.length; k++) {
+            if (Arrays.binarySearch(faults, open[k]) >= 0) {
+                own += digit * (way / (int) Math.pow(Meter.PLACES, k) % Meter.PLACES);
+                digit *= Meter.PLACES;
+            }
+        }
+        return own;
+    }
+
     private static List<Long> boxed(long[] bits) {
         return Arrays.stream(bits).boxed().toList();
     }
@@ -419,6 +458,19 @@ final class Evidence {
 
         private double fit(ProbeReading predicted) {
             return Evidence.fit(predicted, result.reading());
+        }
+
+        /** The probability where the open contacts are open in that way. */
+        double fit(int[] faults, int way, int[] open) {
+            int sometimes = sometimes(faults);
+            double sum = 0;
+            for (int choice = 0; choice < 1 << sometimes; choice++) {
+                int[] there = table.lasting(state(faults, choice));
+                Meter meter = predictor.meter(there, held);
+                sum += chance(choice, sometimes)
+                        * fit(meter.reads(way(there, way, open), result.pointA(), result.pointB(), result.mode()));
+            }
+            return sum;
         }
 
         @Override

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.function.ToDoubleFunction;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.Meter;
 import ringout.hid.Input;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -173,6 +174,11 @@ final class FaultTable {
     /** The same faults, with none of them coming and going. */
     int[] lasting(int[] set) {
         return Arrays.stream(set).map(f -> base[f]).sorted().toArray();
+    }
+
+    /** The open contacts of the set that a meter tells apart by where they are open, as a box with all of them has them. */
+    int[] openings(int[] set) {
+        return Arrays.stream(lasting(set)).filter(f -> faults.get(f) instanceof Fault.ContactOpen).limit(Meter.MOST_OPEN).toArray();
     }
 
     private static long lines(Contact contact, Map<String, Integer> lineBits) {

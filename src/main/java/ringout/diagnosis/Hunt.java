@@ -68,11 +68,13 @@ public final class Hunt {
         this.seen = List.copyOf(seen);
         this.measured = List.copyOf(measured);
         this.asked = Set.copyOf(asked);
-        List<Candidate> candidates = singles.candidates(seen, measured);
+        Evidence evidence = singles.evidence(seen, measured);
+        List<Candidate> candidates = singles.candidates(evidence);
         boolean rare = candidates.stream().mapToDouble(c -> Math.exp(c.logWeight())).sum() < RARE;
         used = rare ? any : singles;
         if (rare) {
-            candidates = any.candidates(seen, measured);
+            evidence = any.evidence(seen, measured);
+            candidates = any.candidates(evidence);
         }
         if (candidates.isEmpty()) {
             next = Optional.empty();
@@ -82,10 +84,10 @@ public final class Hunt {
             return;
         }
         List<String> silent = seen.stream().filter(o -> o.held().size() == 1 && o.on().isEmpty()).map(o -> o.held().first()).toList();
-        Steps steps = used.steps(candidates, LIMITS, silent);
+        Steps steps = used.steps(candidates, evidence, LIMITS, silent);
         List<Option> options = steps.options().stream().filter(o -> !this.asked.contains(key(o))).toList();
         // The diagnosis puts a little by for larger sets, and must still come out at the share that settles it.
-        Lookahead lookahead = new Lookahead(options, steps.steadyWeights(), steps.classOf,
+        Lookahead lookahead = new Lookahead(options, steps.steadyWeights(), steps.classOf, steps.sets(),
                 Math.min(1, settings.stopAt() / (1 - Diagnoser.ALONE_SHARE)));
         next = lookahead.best().map(o -> used.step(steps, o));
         expectedSteps = lookahead.expectedSteps();

@@ -75,9 +75,10 @@ final class Lookahead {
      * @param options what can be done
      * @param weight  by hypothesis
      * @param pressed by hypothesis, its class as far as presses and chords tell
+     * @param sets    by hypothesis, the number of its set of faults, wherever contacts are open and whether or not they come and go
      * @param stopAt  share of one class at which it is settled
      */
-    Lookahead(List<Option> options, double[] weight, int[] pressed, double stopAt) {
+    Lookahead(List<Option> options, double[] weight, int[] pressed, int[] sets, double stopAt) {
         this.options = options;
         this.weight = weight;
         this.stopAt = stopAt;
@@ -91,12 +92,26 @@ final class Lookahead {
             classOf[h] = byPrediction.computeIfAbsent(key, k -> byPrediction.size());
         }
         classes = byPrediction.size();
+        join(sets);
         int[] all = IntStream.range(0, weight.length).filter(h -> weight[h] > 0).boxed()
                 .sorted(Comparator.comparingInt(h -> classOf[h])).mapToInt(Integer::intValue).toArray();
         double[] weights = Arrays.stream(all).mapToDouble(h -> weight[h]).toArray();
         int[] open = IntStream.range(0, options.size()).toArray();
         start = new Left(all, weights, Arrays.stream(weights).sum(), open);
         choice = choose(start, 1, true);
+    }
+
+    /** Makes one class of the places where a contact may be open, but for those that nothing tells from another fault. */
+    private void join(int[] sets) {
+        Map<Integer, Integer> ownClass = new HashMap<>();
+        for (int h = 0; h < classOf.length; h++) {
+            int own = classOf[h];
+            int set = sets[h];
+            if (IntStream.range(0, classOf.length).allMatch(i -> classOf[i] != own || sets[i] == set)) {
+                int joined = ownClass.computeIfAbsent(set, k -> own);
+                Arrays.setAll(classOf, i -> classOf[i] == own ? joined : classOf[i]);
+            }
+        }
     }
 
     /** The step to take now; empty where one class holds enough, or nothing splits what is left. */

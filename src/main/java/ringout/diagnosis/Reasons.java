@@ -55,7 +55,10 @@ final class Reasons {
     Explanation explain(Steps steps, List<Steps.Hypothesis> members, double probability, List<List<Fault>> latent) {
         List<List<Fault>> alternatives = new ArrayList<>();
         for (Steps.Hypothesis h : members) {
-            alternatives.add(Arrays.stream(h.faults).mapToObj(table.faults::get).toList());
+            List<Fault> faults = Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
+            if (!alternatives.contains(faults)) {
+                alternatives.add(faults);
+            }
         }
         alternatives.addAll(latent);
         Steps.Hypothesis first = members.get(0);

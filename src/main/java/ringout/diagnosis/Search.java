@@ -294,6 +294,11 @@ final class Search {
             }
             weight += Math.log(likelihood);
         }
+        double together = evidence.together(set);
+        if (together == 0) {
+            return false;
+        }
+        weight += Math.log(together);
         List<Integer> key = new ArrayList<>();
         for (int f : set) {
             key.add(f);

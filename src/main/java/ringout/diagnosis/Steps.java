@@ -10,9 +10,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Predicate;
 import ringout.circuit.Fault;
 import ringout.circuit.Harness;
+import ringout.circuit.Meter;
+import ringout.circuit.NodeName;
+import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Predictor.Held;
 import ringout.diagnosis.Predictor.Pred;
@@ -39,9 +41,11 @@ final class Steps {
         static final Limits USUAL = new Limits(48, 12, 24);
     }
 
-    /** A set of faults that may be the truth. */
+    /** A set of faults that may be the truth, where one of them is an open contact with the place where it is open. */
     static final class Hypothesis {
         final int[] faults;
+        /** Its number among those with the same faults, {@link Meter#reads(int, NodeName, NodeName, ProbeMode)}; -1: not told apart. */
+        private final int way;
         /** Of all that was found to explain the observations, normalised. */
         double weight;
         final List<Candidate> candidates = new ArrayList<>();
@@ -53,8 +57,38 @@ final class Steps {
         /** Of its two faults, one hides the other from every single press. */
         private boolean masking;
 
-        Hypothesis(int[] faults) {
+        Hypothesis(int[] faults, int way) {
             this.faults = faults;
+            this.way = way;
+        }
+
+        /** The same, open in that way, which has this share of it. */
+        Hypothesis open(int way, double share) {
+            Hypothesis open = new Hypothesis(faults, way);
+            open.weight = weight * share;
+            open.candidates.addAll(candidates);
+            open.states.addAll(states);
+            open.chances.addAll(chances);
+            open.always = always;
+            open.lasting = lasting;
+            open.masking = masking;
+            return open;
+        }
+
+        /** What a meter on a box with these faults shows, some of which may not be there at the moment. */
+        ProbeReading reads(Meter meter, ProbePoints.Points p) {
+            return way < 0 || meter.ways() == 1 ? meter.reads(p.red(), p.black(), p.mode())
+                    : meter.reads(way, p.red(), p.black(), p.mode());
+        }
+
+        /** Where the one open contact among its faults is open, if that is told apart. */
+        Optional<Integer> place() {
+            return way < 0 ? Optional.empty() : Optional.of(way);
+        }
+
+        /** True where the two differ in nothing but where a contact is open. */
+        boolean sameFaults(Hypothesis other) {
+            return Arrays.equals(faults, other.faults);
         }
 
         /** Faults and slips it needs. */
@@ -78,14 +112,14 @@ final class Steps {
 
     /**
      * @param enough  share of what is live that one class must hold before no more is asked but to confirm it
-     * @param masking true for two faults of which one hides the other from every single press
+     * @param evidence what the candidates account for
      */
-    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Predicate<int[]> masking) {
-        this(predictor, settings, chords, candidates, enough, masking, Limits.USUAL, List.of());
+    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Evidence evidence) {
+        this(predictor, settings, chords, candidates, enough, evidence, Limits.USUAL, List.of());
     }
 
     /** @param silent actions that give nothing, about whose lines more chords and probes are considered */
-    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Predicate<int[]> masking,
+    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Evidence evidence,
             Limits limits, List<String> silent) {
         this.enough = enough;
         this.predictor = predictor;
@@ -93,7 +127,7 @@ final class Steps {
         this.table = predictor.table;
         this.settings = settings;
         this.chords = chords;
-        live = hypotheses(candidates, masking);
+        live = opened(hypotheses(candidates, evidence), evidence);
         weight = live.stream().mapToDouble(h -> h.weight).toArray();
         if (live.size() > 1) {
             for (Action action : table.circuit.plan().actions()) {
@@ -116,14 +150,14 @@ final class Steps {
         }
     }
 
-    private List<Hypothesis> hypotheses(List<Candidate> candidates, Predicate<int[]> masking) {
+    private List<Hypothesis> hypotheses(List<Candidate> candidates, Evidence evidence) {
         double most = candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
         Map<List<Integer>, Hypothesis> bySet = new LinkedHashMap<>();
         double total = 0;
         for (Candidate c : candidates) {
             double w = Math.exp(c.logWeight() - most);
             total += w;
-            Hypothesis h = bySet.computeIfAbsent(boxed(c.faults()), k -> new Hypothesis(c.faults()));
+            Hypothesis h = bySet.computeIfAbsent(boxed(c.faults()), k -> new Hypothesis(c.faults(), -1));
             h.weight += w;
             h.candidates.add(c);
         }
@@ -134,7 +168,7 @@ final class Steps {
         int more = 0;
         for (Hypothesis h : sorted) {
             h.lasting = Arrays.stream(h.faults).noneMatch(table::comesAndGoes);
-            h.masking = h.lasting && sorted.get(0).needs() == 1 && h.needs() == 2 && masking.test(h.faults);
+            h.masking = h.lasting && sorted.get(0).needs() == 1 && h.needs() == 2 && evidence.masks(h.faults);
             if (kept.size() - more == limits.hypotheses() || covered > COVERED * total) {
                 if (more == MOST_MORE || !h.masking && (!h.lasting || h.needs() > 1)) {
                     continue;
@@ -147,6 +181,25 @@ final class Steps {
             kept.add(h);
         }
         return kept;
+    }
+
+    /** Takes the likeliest ones with an open contact apart by where it is open, as far as the meter has left that in doubt. */
+    private List<Hypothesis> opened(List<Hypothesis> hypotheses, Evidence evidence) {
+        List<Hypothesis> opened = new ArrayList<>();
+        for (Hypothesis h : hypotheses) {
+            if (opened.size() >= limits.hypotheses() || table.openings(h.faults).length != 1) {
+                opened.add(h);
+                continue;
+            }
+            double[] ways = evidence.ways(h.faults);
+            double total = Arrays.stream(ways).sum();
+            for (int way = 0; way < ways.length; way++) {
+                if (ways[way] > 0) {
+                    opened.add(h.open(way, ways[way] / total));
+                }
+            }
+        }
+        return opened;
     }
 
     private void states(Hypothesis h) {
@@ -212,16 +265,16 @@ final class Steps {
         for (Fault fault : faults(live.subList(0, Math.min(limits.probed(), live.size())))) {
             all.addAll(points.about(fault));
         }
-        List<Map<List<String>, List<ringout.circuit.Meter>>> meters = new ArrayList<>();
+        List<Map<List<String>, List<Meter>>> meters = new ArrayList<>();
         live.forEach(h -> meters.add(new HashMap<>()));
         for (ProbePoints.Points p : all.stream().limit(limits.probes()).toList()) {
             Outcomes outcomes = new Outcomes(live.size());
             for (int h = 0; h < live.size(); h++) {
                 Hypothesis hypothesis = live.get(h);
-                List<ringout.circuit.Meter> states = meters.get(h).computeIfAbsent(p.hold(),
+                List<Meter> states = meters.get(h).computeIfAbsent(p.hold(),
                         hold -> hypothesis.states.stream().map(s -> harness(s).meter(predictor.held(hold).hold)).toList());
                 for (int s = 0; s < states.size(); s++) {
-                    ProbeReading reading = states.get(s).reads(p.red(), p.black(), p.mode());
+                    ProbeReading reading = hypothesis.reads(states.get(s), p);
                     outcomes.add(h, reading, hypothesis.chances.get(s));
                     if (s == states.size() - 1) {
                         outcomes.always(h, reading);
@@ -234,12 +287,14 @@ final class Steps {
         }
     }
 
-    ringout.circuit.Hold held(List<String> actions) {
-        return predictor.held(actions).hold;
+    /** What the meter shows if that is the truth; where a fault comes and goes, it may show either. */
+    ProbeReading reads(Hypothesis h, ProbePoints.Points p) {
+        Meter meter = harness(h.faults).meter(predictor.held(p.hold()).hold);
+        return h.lasting ? h.reads(meter, p) : meter.reads(p.red(), p.black(), p.mode());
     }
 
-    private Harness harness(int[] always) {
-        return table.circuit.with(Arrays.stream(always).mapToObj(table.faults::get).toList());
+    private Harness harness(int[] faults) {
+        return table.circuit.with(Arrays.stream(faults).mapToObj(table.faults::get).toList());
     }
 
     /**
@@ -292,17 +347,29 @@ final class Steps {
     double[] steadyWeights() {
         Map<List<Integer>, Integer> sets = new HashMap<>();
         for (int h = 0; h < live.size(); h++) {
-            sets.put(Arrays.stream(live.get(h).faults).boxed().toList(), h);
+            sets.put(open(live.get(h).faults, live.get(h).way), h);
         }
         double[] steady = weight.clone();
         for (int h = 0; h < steady.length; h++) {
-            int same = sets.getOrDefault(Arrays.stream(live.get(h).always).boxed().toList(), h);
+            int same = sets.getOrDefault(open(live.get(h).always, live.get(h).way), h);
             if (same != h) {
                 steady[same] += steady[h];
                 steady[h] = 0;
             }
         }
         return steady;
+    }
+
+    private static List<Integer> open(int[] faults, int way) {
+        List<Integer> open = new ArrayList<>(boxed(faults));
+        open.add(way);
+        return open;
+    }
+
+    /** By hypothesis, the number of its set of faults, wherever contacts are open and whether or not they come and go. */
+    int[] sets() {
+        Map<List<Integer>, Integer> numbers = new HashMap<>();
+        return live.stream().mapToInt(h -> numbers.computeIfAbsent(boxed(h.always), k -> numbers.size())).toArray();
     }
 
     /** The step to take next, or empty where it is settled or none says anything. */
@@ -379,8 +446,9 @@ final class Steps {
             return List.of();
         }
         double[] even = new double[weights.length];
-        rivals.forEach(h -> even[h] = 1);
-        leading.forEach(h -> even[h] = rivals.size() * weights[h] / sums[classOf[h]]);
+        rivals.forEach(h -> even[h] = weights[h] / rivals.stream().filter(r -> live.get(r).sameFaults(live.get(h))).mapToDouble(r -> weights[r]).sum());
+        double asLikely = Arrays.stream(even).sum();
+        leading.forEach(h -> even[h] = asLikely * weights[h] / sums[classOf[h]]);
         int first = leading.get(0);
         List<Option> all = new ArrayList<>(presses);
         all.removeIf(o -> o.hold().isEmpty() || rivals.stream().noneMatch(h -> o.parts(first, h)));

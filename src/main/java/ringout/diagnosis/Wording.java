@@ -34,9 +34,16 @@ final class Wording {
     private final Map<String, Control> controls = new HashMap<>();
     private final Map<String, Line> lines = new HashMap<>();
     private final Map<Input, Action> owners = new HashMap<>();
+    /** By contact: the places where it may be open, where not all three. */
+    private final Map<String, Set<Integer>> places;
 
     Wording(Plan plan) {
+        this(plan, Map.of());
+    }
+
+    private Wording(Plan plan, Map<String, Set<Integer>> places) {
         this.plan = plan;
+        this.places = places;
         chords = new Chords(plan);
         plan.contacts().forEach(c -> contacts.put(c.id(), c));
         plan.controls().forEach(c -> controls.put(c.id(), c));
@@ -46,6 +53,31 @@ final class Wording {
 
     Chords chords() {
         return chords;
+    }
+
+    /**
+     * The same words, with what the meter left of the places where contacts may be open.
+     *
+     * @param places by contact: {@link ringout.circuit.Meter#reads(int, ringout.circuit.NodeName, ringout.circuit.NodeName,
+     *               ringout.circuit.ProbeMode)} says which
+     */
+    Wording open(Map<String, Set<Integer>> places) {
+        return new Wording(plan, places);
+    }
+
+    /** Where a contact is open: {@code the switch itself is open}. */
+    private String open(String contact) {
+        Contact at = contacts.get(contact);
+        List<String> ends = at.wiring() instanceof Wiring.Crossing x ? List.of(x.row(), x.column())
+                : at.wiring() instanceof Wiring.Direct d ? List.of(d.line(), "the common wire") : List.of("the register's input", "the common wire");
+        Set<Integer> left = places.getOrDefault(contact, Set.of());
+        List<String> words = new ArrayList<>();
+        for (int place : left) {
+            boolean diode = place == 0 && at.diode() == Contact.Diode.CATHODE_ROW || place == 2 && at.diode() == Contact.Diode.CATHODE_COLUMN;
+            words.add(place == 1 ? left.size() == 1 ? "the switch itself" : "the switch"
+                    : "the joint of its " + (diode ? "diode" : "leg") + " on " + ends.get(place / 2));
+        }
+        return words.isEmpty() ? "the switch, or a joint at one of its legs, is open" : Words.or(words) + " is open";
     }
 
     /** The contact's control in capitals, the part after it: {@code CAB LOOK up}, {@code POWER NOTCH phase a}. */
@@ -85,7 +117,7 @@ final class Wording {
         } else if (fault instanceof Fault.ChainBroken f) {
             return line(f.line()) + (f.register() == 1 ? " is open at the board" : " is broken before register " + f.register());
         } else if (fault instanceof Fault.ContactOpen f) {
-            return contact(f.contact()) + " never connects: the switch, or a joint at one of its legs, is open";
+            return contact(f.contact()) + " never connects: " + open(f.contact());
         } else if (fault instanceof Fault.ContactClosed f) {
             return contact(f.contact()) + " stays closed: the switch sticks, or its legs are bridged";
         } else if (fault instanceof Fault.LinesShorted f) {

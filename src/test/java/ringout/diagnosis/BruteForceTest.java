@@ -75,7 +75,7 @@ class BruteForceTest {
         TreeMap<String, Double> expected = everything(circuit, observations);
         TreeMap<String, Double> actual = new TreeMap<>();
         Diagnoser diagnoser = new Diagnoser(circuit, EXACT);
-        for (Candidate c : diagnoser.candidates(observations, List.of())) {
+        for (Candidate c : diagnoser.candidates(diagnoser.evidence(observations, List.of()))) {
             actual.put(Boxes.text(diagnoser.table(), c), c.logWeight());
         }
         Set<String> missed = new TreeSet<>(expected.keySet());

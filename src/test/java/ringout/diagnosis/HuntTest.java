@@ -22,6 +22,7 @@ import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.function.Function;
 import java.util.function.Predicate;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -57,19 +58,36 @@ class HuntTest {
     private static final Settings SETTINGS = new Settings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
     private static final double STOP = 0.95 / 0.98;
 
+    /** One thing that may be wrong; where it is an open contact, with the way in which it is open. */
+    private record Suspect(Fault fault, int way) {
+        ProbeReading reads(Meter meter, NodeName a, NodeName b, ProbeMode mode) {
+            return meter.ways() > 1 ? meter.reads(way, a, b, mode) : meter.reads(a, b, mode);
+        }
+    }
+
     /** What may be wrong with one control that does not answer, with the share of each. */
-    private record Suspects(Circuit circuit, String dead, List<Fault> faults, double[] share) {
+    private record Suspects(Circuit circuit, String dead, List<Suspect> all, double[] share) {
         static Suspects of(Circuit circuit, String dead, Collection<Fault> from) {
             Priors priors = new Priors(circuit.plan());
-            Map<Fault, Double> odds = new LinkedHashMap<>();
+            Map<Suspect, Double> odds = new LinkedHashMap<>();
             for (Fault fault : from) {
                 double silent = silent(circuit, fault, dead);
-                if (silent > 0) {
-                    odds.put(fault, silent * priors.of(fault) / (1 - priors.of(fault)));
+                int ways = always(fault) instanceof Fault.ContactOpen ? Meter.PLACES : 1;
+                for (int way = 0; way < ways && silent > 0; way++) {
+                    odds.put(new Suspect(fault, way), silent * priors.of(fault) / (1 - priors.of(fault)) / ways);
                 }
             }
             double total = odds.values().stream().mapToDouble(Double::doubleValue).sum();
             return new Suspects(circuit, dead, List.copyOf(odds.keySet()), odds.values().stream().mapToDouble(w -> w / total).toArray());
+        }
+
+        /** Of what is wrong, wherever a contact is open, in bits. */
+        double entropy() {
+            Map<Fault, Double> byFault = new LinkedHashMap<>();
+            for (int i = 0; i < share.length; i++) {
+                byFault.merge(all.get(i).fault, share[i], Double::sum);
+            }
+            return Option.entropy(byFault.values().stream().mapToDouble(Double::doubleValue).toArray(), 1);
         }
 
         /** How likely that box gives nothing; levels in doubt fall either way. */
@@ -85,14 +103,15 @@ class HuntTest {
     }
 
     /** All outcomes a step can have in a box with that fault, with the probability of each. */
-    private static Map<Object, Double> outcomes(Circuit circuit, Fault fault, NextStep step) {
+    private static Map<Object, Double> outcomes(Circuit circuit, Suspect suspect, NextStep step) {
+        Fault fault = suspect.fault;
         Map<Object, Double> outcomes = new HashMap<>();
         List<List<Fault>> states = fault instanceof Fault.Intermittent i ? List.of(List.of(), List.of(i.fault())) : List.of(List.of(fault));
         for (List<Fault> state : states) {
             double share = 1.0 / states.size();
             if (step.probe().isPresent()) {
                 Probe p = step.probe().get();
-                ProbeReading reading = circuit.with(state).meter(circuit.hold(p.hold())).reads(p.pointA(), p.pointB(), p.mode());
+                ProbeReading reading = suspect.reads(circuit.with(state).meter(circuit.hold(p.hold())), p.pointA(), p.pointB(), p.mode());
                 for (ProbeReading r : reading == ProbeReading.UNCERTAIN ? List.of(ProbeReading.BEEP, ProbeReading.OPEN) : List.of(reading)) {
                     outcomes.merge(r, reading == ProbeReading.UNCERTAIN ? share / 2 : share, Double::sum);
                 }
@@ -143,7 +162,7 @@ class HuntTest {
             if (hunt.next().isEmpty()) {
                 Diagnosis diagnosis = hunt.diagnosis();
                 for (int i = 0; i < weight.length; i++) {
-                    Fault fault = suspects.faults.get(i);
+                    Fault fault = suspects.all.get(i).fault;
                     right += weight[i] > 0 && !diagnosis.explanations().isEmpty() && diagnosis.explanations().get(0).alternatives().stream()
                             .anyMatch(a -> a.size() == 1 && always(a.get(0)).equals(always(fault))) ? weight[i] : 0;
                 }
@@ -154,7 +173,7 @@ class HuntTest {
             for (int i = 0; i < weight.length; i++) {
                 if (weight[i] > 0) {
                     int at = i;
-                    outcomes(suspects.circuit, suspects.faults.get(i), step)
+                    outcomes(suspects.circuit, suspects.all.get(i), step)
                             .forEach((outcome, chance) -> after.computeIfAbsent(outcome, o -> new double[weight.length])[at] = weight[at] * chance);
                 }
             }
@@ -199,16 +218,16 @@ class HuntTest {
             share = suspects.share;
             Map<List<Integer>, int[]> distinct = new LinkedHashMap<>();
             for (List<String> hold : holds(circuit)) {
-                add(distinct, suspects, f -> circuit.with(List.of(f)).read(hold), o -> !((Reading) o).marginal().isEmpty());
+                add(distinct, suspects, s -> circuit.with(List.of(s.fault)).read(hold), o -> !((Reading) o).marginal().isEmpty());
             }
             for (List<String> hold : List.of(List.<String>of(), List.of(suspects.dead))) {
                 Map<Fault, Meter> meters = new HashMap<>();
-                suspects.faults.forEach(f -> meters.put(f, circuit.with(List.of(f)).meter(circuit.hold(hold))));
+                suspects.all.forEach(s -> meters.put(s.fault, circuit.with(List.of(s.fault)).meter(circuit.hold(hold))));
                 for (NodeName a : circuit.nodes()) {
                     for (NodeName b : circuit.nodes()) {
                         for (ProbeMode mode : ProbeMode.values()) {
                             if (!a.equals(b)) {
-                                add(distinct, suspects, f -> meters.get(f).reads(a, b, mode), o -> o == ProbeReading.UNCERTAIN);
+                                add(distinct, suspects, s -> s.reads(meters.get(s.fault), a, b, mode), o -> o == ProbeReading.UNCERTAIN);
                             }
                         }
                     }
@@ -221,11 +240,21 @@ class HuntTest {
                 int suspect = h;
                 classOf[h] = classes.computeIfAbsent(steps.stream().map(s -> s[suspect]).toList(), k -> classes.size());
             }
+            // Where a contact is open is not asked for, but for a place that nothing tells from another fault.
+            Map<Fault, Integer> own = new HashMap<>();
+            for (int h = 0; h < share.length; h++) {
+                Fault fault = suspects.all.get(h).fault;
+                int mine = classOf[h];
+                if (IntStream.range(0, share.length).allMatch(g -> classOf[g] != mine || suspects.all.get(g).fault.equals(fault))) {
+                    int joined = own.computeIfAbsent(fault, f -> mine);
+                    Arrays.setAll(classOf, g -> classOf[g] == mine ? joined : classOf[g]);
+                }
+            }
         }
 
-        private static void add(Map<List<Integer>, int[]> distinct, Suspects suspects, Function<Fault, Object> outcome, Predicate<Object> doubt) {
+        private static void add(Map<List<Integer>, int[]> distinct, Suspects suspects, Function<Suspect, Object> outcome, Predicate<Object> doubt) {
             Map<Object, Integer> names = new HashMap<>();
-            int[] step = suspects.faults.stream().map(outcome)
+            int[] step = suspects.all.stream().map(outcome)
                     .mapToInt(o -> (doubt.test(o) ? -1 : 1) * (names.computeIfAbsent(o, k -> names.size()) + 1)).toArray();
             if (names.size() > 1) {
                 distinct.putIfAbsent(Arrays.stream(step).boxed().toList(), step);
@@ -430,12 +459,12 @@ class HuntTest {
         for (String dead : FULL ? List.of("b-1-1", "b-4-5", "b-8-8") : List.of("b-4-5")) {
             Suspects suspects = Suspects.of(circuit, dead, faults.stream().filter(f -> !checkedBefore || !builtWrong(f)).toList());
             Walk walk = new Walk(suspects, baseline, faults);
-            double entropy = Option.entropy(suspects.share, 1);
+            double entropy = suspects.entropy();
             Hunt.Outlook outlook = Hunt.in(circuit, faults, baseline, SETTINGS)
                     .knowing(List.of(new Observation(new TreeSet<>(Set.of(dead)), new TreeSet<>())), List.of()).outlook();
             double best = FULL || checkedBefore ? new BestPlan(suspects, false).steps(4) : Double.NaN;
             System.out.printf(Locale.ROOT, "| 8x8, %s, %s | %s | %d | %.2f | %.2f | %d | %.2f | %.2f | %.2f | %.2f | %.2f | %.1f %% |%n",
-                    diodes ? "diodes" : "no diodes", checkedBefore ? "checked before" : "never checked", dead, suspects.faults.size(), entropy,
+                    diodes ? "diodes" : "no diodes", checkedBefore ? "checked before" : "never checked", dead, suspects.all.size(), entropy,
                     walk.steps, outlook.mostOutcomes(), walk.steps / (entropy / (Math.log(outlook.mostOutcomes()) / Math.log(2))),
                     outlook.mostBits(), walk.steps / (entropy / outlook.mostBits()), best, walk.steps / best, 100 * walk.right);
             assertFalse(walk.steps > 1.15 * best, walk.steps + " steps where " + best + " would do");

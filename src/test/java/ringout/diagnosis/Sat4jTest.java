@@ -77,7 +77,7 @@ class Sat4jTest {
 
     static TreeSet<String> found(Circuit circuit, List<Fault> faults, List<Observation> seen) {
         Diagnoser diagnoser = new Diagnoser(circuit, faults, EXACT);
-        List<Candidate> candidates = diagnoser.candidates(seen, List.of());
+        List<Candidate> candidates = diagnoser.candidates(diagnoser.evidence(seen, List.of()));
         int least = candidates.stream().mapToInt(c -> c.faults().length).min().orElse(-1);
         TreeSet<String> sets = new TreeSet<>();
         candidates.stream().filter(c -> c.faults().length == least).forEach(c -> sets.add(Boxes.text(diagnoser.table(), c)));
