@@ -49,16 +49,6 @@ public final class Hunt {
     private final Optional<NextStep> next;
     private final double expectedSteps;
     private final boolean settled;
-    private final Outlook outlook;
-
-    /**
-     * What a single step can tell now.
-     *
-     * @param mostOutcomes the most different outcomes that any step has
-     * @param mostBits     the most information about the fault that any step is expected to give, in bits
-     */
-    record Outlook(int mostOutcomes, double mostBits) {
-    }
 
     private Hunt(Diagnoser singles, Diagnoser any, Settings settings, List<Observation> seen, List<ProbeResult> measured,
             Set<List<Object>> asked) {
@@ -80,7 +70,6 @@ public final class Hunt {
             next = Optional.empty();
             expectedSteps = 0;
             settled = false;
-            outlook = new Outlook(1, 0);
             return;
         }
         List<String> silent = seen.stream().filter(o -> o.held().size() == 1 && o.on().isEmpty()).map(o -> o.held().first()).toList();
@@ -92,8 +81,6 @@ public final class Hunt {
         next = lookahead.best().map(o -> used.step(steps, o));
         expectedSteps = lookahead.expectedSteps();
         settled = lookahead.settled();
-        outlook = new Outlook(options.stream().mapToInt(Option::outcomes).max().orElse(1),
-                options.stream().mapToDouble(lookahead::bits).max().orElse(0));
     }
 
     /**
@@ -188,10 +175,6 @@ public final class Hunt {
     /** How many more steps it is expected to take; 0 where there is none to take. */
     public double expectedSteps() {
         return expectedSteps;
-    }
-
-    Outlook outlook() {
-        return outlook;
     }
 
     /** True where one fault is likely enough. */

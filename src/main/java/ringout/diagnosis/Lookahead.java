@@ -45,7 +45,6 @@ final class Lookahead {
     private final double stopAt;
     /** By hypothesis. */
     final int[] classOf;
-    final int classes;
     private final Map<Key, Choice> known = new HashMap<>();
     private final Left start;
     private final Choice choice;
@@ -91,7 +90,6 @@ final class Lookahead {
             }
             classOf[h] = byPrediction.computeIfAbsent(key, k -> byPrediction.size());
         }
-        classes = byPrediction.size();
         join(sets);
         int[] all = IntStream.range(0, weight.length).filter(h -> weight[h] > 0).boxed()
                 .sorted(Comparator.comparingInt(h -> classOf[h])).mapToInt(Integer::intValue).toArray();
@@ -122,11 +120,6 @@ final class Lookahead {
     /** How many steps are expected until then. */
     double expectedSteps() {
         return choice.steps;
-    }
-
-    /** Information about the class, in bits. */
-    double bits(Option option) {
-        return option.bits(weight, classOf, classes);
     }
 
     /** True where one class holds enough. */
