@@ -56,8 +56,8 @@ public final class Meter {
             if (fault instanceof Fault.ContactOpen open && ways.size() < MOST_WAYS) {
                 int at = circuit.contactIndex(open.contact());
                 List<int[]> longer = new ArrayList<>();
-                for (int[] way : ways) {
-                    for (int gap : new int[] {FIRST_JOINT, SWITCH, LAST_JOINT}) {
+                for (int gap : new int[] {FIRST_JOINT, SWITCH, LAST_JOINT}) {
+                    for (int[] way : ways) {
                         int[] more = way.clone();
                         more[at] = gap;
                         longer.add(more);

@@ -81,6 +81,12 @@ final class Evidence {
         return items.stream().anyMatch(i -> i instanceof Seen && i.held == held);
     }
 
+    /** True where the meter was put there already, in that mode: it would show the same again. */
+    boolean measured(ProbePoints.Points p) {
+        return items.stream().anyMatch(i -> i instanceof Measured m && m.result.pointA().equals(p.red()) && m.result.pointB().equals(p.black())
+                && m.result.mode() == p.mode() && m.result.hold().equals(p.hold()));
+    }
+
     /** Faults that last and would have changed nothing of all this in a box where nothing else is wrong. */
     List<Integer> hidden() {
         List<Integer> hidden = new ArrayList<>();

@@ -146,7 +146,7 @@ final class Steps {
         classOf = new int[live.size()];
         classes = classify();
         if (live.size() > 1 || !live.isEmpty() && live.get(0).faults.length > 0) {
-            probes(silent);
+            probes(silent, evidence);
         }
     }
 
@@ -258,7 +258,7 @@ final class Steps {
     /** Unplugging, finding two points behind the panel and plugging in again. */
     private static final double PROBE_EFFORT = 6;
 
-    private void probes(List<String> silent) {
+    private void probes(List<String> silent, Evidence evidence) {
         ProbePoints points = new ProbePoints(table.circuit);
         Set<ProbePoints.Points> all = new LinkedHashSet<>();
         silent.forEach(action -> all.addAll(points.through(action)));
@@ -267,7 +267,7 @@ final class Steps {
         }
         List<Map<List<String>, List<Meter>>> meters = new ArrayList<>();
         live.forEach(h -> meters.add(new HashMap<>()));
-        for (ProbePoints.Points p : all.stream().limit(limits.probes()).toList()) {
+        for (ProbePoints.Points p : all.stream().filter(p -> !evidence.measured(p)).limit(limits.probes()).toList()) {
             Outcomes outcomes = new Outcomes(live.size());
             for (int h = 0; h < live.size(); h++) {
                 Hypothesis hypothesis = live.get(h);
@@ -456,13 +456,14 @@ final class Steps {
         return all;
     }
 
-    /** Probes that split the members of one class, most telling first. */
+    /** Probes that split the members of one class, most telling first; not what lasts from the same that comes and goes. */
     List<Option> splitting(int which) {
         double[] inside = new double[weight.length];
         int[] own = new int[weight.length];
+        Map<List<Integer>, Integer> numbers = new HashMap<>();
         for (int h = 0; h < weight.length; h++) {
             inside[h] = classOf[h] == which ? weight[h] : 0;
-            own[h] = h;
+            own[h] = numbers.computeIfAbsent(open(live.get(h).always, live.get(h).way), k -> numbers.size());
         }
         List<Option> all = new ArrayList<>(probes);
         all.removeIf(o -> o.bits(inside, own, own.length) <= LEAST_BITS);

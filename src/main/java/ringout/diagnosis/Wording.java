@@ -65,19 +65,22 @@ final class Wording {
         return new Wording(plan, places);
     }
 
-    /** Where a contact is open: {@code the switch itself is open}. */
+    /** An open contact, with where it is open as far as that is known: {@code the joint of BELL's leg on C3 is open}. */
     private String open(String contact) {
+        Set<Integer> left = places.getOrDefault(contact, Set.of());
+        if (left.isEmpty()) {
+            return contact(contact) + " never connects: the switch, or a joint at one of its legs, is open";
+        }
         Contact at = contacts.get(contact);
         List<String> ends = at.wiring() instanceof Wiring.Crossing x ? List.of(x.row(), x.column())
                 : at.wiring() instanceof Wiring.Direct d ? List.of(d.line(), "the common wire") : List.of("the register's input", "the common wire");
-        Set<Integer> left = places.getOrDefault(contact, Set.of());
         List<String> words = new ArrayList<>();
         for (int place : left) {
+            String whose = words.isEmpty() ? contact(contact) + "'s " : "its ";
             boolean diode = place == 0 && at.diode() == Contact.Diode.CATHODE_ROW || place == 2 && at.diode() == Contact.Diode.CATHODE_COLUMN;
-            words.add(place == 1 ? left.size() == 1 ? "the switch itself" : "the switch"
-                    : "the joint of its " + (diode ? "diode" : "leg") + " on " + ends.get(place / 2));
+            words.add(place == 1 ? (words.isEmpty() ? whose : "the ") + "switch" : "the joint of " + whose + (diode ? "diode" : "leg") + " on " + ends.get(place / 2));
         }
-        return words.isEmpty() ? "the switch, or a joint at one of its legs, is open" : Words.or(words) + " is open";
+        return Words.or(words) + " is open";
     }
 
     /** The contact's control in capitals, the part after it: {@code CAB LOOK up}, {@code POWER NOTCH phase a}. */
@@ -117,7 +120,7 @@ final class Wording {
         } else if (fault instanceof Fault.ChainBroken f) {
             return line(f.line()) + (f.register() == 1 ? " is open at the board" : " is broken before register " + f.register());
         } else if (fault instanceof Fault.ContactOpen f) {
-            return contact(f.contact()) + " never connects: " + open(f.contact());
+            return open(f.contact());
         } else if (fault instanceof Fault.ContactClosed f) {
             return contact(f.contact()) + " stays closed: the switch sticks, or its legs are bridged";
         } else if (fault instanceof Fault.LinesShorted f) {
