@@ -25,7 +25,7 @@ import java.util.stream.IntStream;
 final class Lookahead {
     /** Steps compared at each point, most informative first, by the number of live classes. */
     private static int width(int classes, boolean root) {
-        return classes <= 4 ? 30 : classes <= 7 ? 12 : root ? 12 : classes <= 12 ? 8 : classes <= 18 ? 6 : classes <= 24 ? 3 : 1;
+        return classes <= 4 ? 30 : classes <= 7 ? 12 : root ? 20 : classes <= 12 ? 8 : classes <= 18 ? 6 : classes <= 24 ? 3 : 1;
     }
 
     /** Points at which steps are compared, all in all; beyond, the most informative one is taken. */
