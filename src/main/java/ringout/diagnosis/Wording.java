@@ -174,7 +174,7 @@ final class Wording {
 
     /** The faults that every one of these sets has. */
     static List<Fault> common(List<List<Fault>> sets) {
-        return sets.get(0).stream().filter(fault -> sets.stream().allMatch(set -> set.contains(fault))).toList();
+        return sets.isEmpty() ? List.of() : sets.get(0).stream().filter(fault -> sets.stream().allMatch(set -> set.contains(fault))).toList();
     }
 
     /** A set less some of its faults. */
