@@ -126,8 +126,6 @@ public record InputField(
 
     /** The value of that place as sent, from a report whose fields start at bit {@code base}; no range is applied. */
     long raw(byte[] report, int base, int element) {
-        int bits = Math.min(bitSize, 32);
-        long value = Bits.unsigned(report, base + bitOffset(element), bits);
-        return signed() ? Bits.signed(value, bits) : value;
+        return Bits.value(report, base + bitOffset(element), bitSize, signed());
     }
 }

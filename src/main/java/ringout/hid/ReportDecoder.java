@@ -1,15 +1,14 @@
 package ringout.hid;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
 import ringout.hid.InputField.Extent;
 import ringout.hid.InputField.Kind;
 
 /**
- * Decodes the reports of a game controller into an {@link InputState}: the descriptor is compiled once into a flat
- * table, and a report is decoded without allocating.
+ * Decodes the reports of a game controller into an {@link InputState}: the descriptor is compiled once into a table
+ * of what each report holds, and a report is decoded without allocating.
  *
  * <p>Which inputs there are is {@link #layout()}, see {@link GameControls}. How values become inputs:
  * <ul>
@@ -26,51 +25,15 @@ import ringout.hid.InputField.Kind;
  * Immutable and thread-safe.
  */
 public final class ReportDecoder {
-    /** Buttons of one bit each, side by side in the report and in the layout. */
-    private static final int RUN = 0;
-    private static final int SWITCH = 1;
-    private static final int HAT = 2;
-    private static final int AXIS = 3;
-    private static final int ARRAY = 4;
-
     private static final int RUN_LIMIT = 32;
 
     /** Directions held at each eighth of a turn, clockwise from up, as bits of {@link Direction#bit}. */
     private static final int[] EIGHTHS = {0b0001, 0b0011, 0b0010, 0b0110, 0b0100, 0b1100, 0b1000, 0b1001};
 
-    /** Numbers of an operation in {@link #ops}, and where each stands. */
-    private static final int STRIDE = 7;
-    private static final int KIND = 0;
-    private static final int BIT = 1;
-    private static final int SIZE = 2;
-    /** Values: of a run or an array field. */
-    private static final int COUNT = 3;
-    /** Index of the switch or axis; of a hat's up; of an array field's first entry in {@link #arrayTargets}. */
-    private static final int TARGET = 4;
-    /** 1 where a value outside the logical extent changes nothing. */
-    private static final int NULLABLE = 5;
-    /** Entries of an array field in {@link #arrayTargets}. */
-    private static final int ENTRIES = 6;
-
-    /** Numbers of an operation in {@link #extents}. */
-    private static final int EXTENT_STRIDE = 5;
-    private static final int MINIMUM = 0;
-    private static final int MAXIMUM = 1;
-    /** A hat's eighth is (value - minimum) * scale + shift, divided by the divisor. */
-    private static final int SCALE = 2;
-    private static final int SHIFT = 3;
-    private static final int DIVISOR = 4;
-
     private final InputLayout layout;
     private final boolean usesReportIds;
-    /** By report ID: its bytes with its ID, or -1 where there is no such report. */
-    private final int[] reportBytes = new int[256];
-    /** By report ID: its first operation; the next report's first one ends it. */
-    private final int[] reportOps = new int[257];
-    private final int[] ops;
-    private final long[] extents;
-    /** Switch index that each value of an array field selects, or -1. */
-    private final int[] arrayTargets;
+    /** By report ID; null where there is no such report. */
+    private final Contents[] reports = new Contents[256];
 
     /** Compiles a descriptor; one without game-controller collection gives a decoder without inputs. */
     public ReportDecoder(ReportDescriptor descriptor) {
@@ -78,22 +41,11 @@ public final class ReportDecoder {
         layout = controls.layout();
         usesReportIds = descriptor.usesReportIds();
         int idBytes = usesReportIds ? 1 : 0;
-        Arrays.fill(reportBytes, -1);
-        descriptor.reports().forEach(report -> reportBytes[report.id()] = report.bytes() + idBytes);
-
-        Table table = new Table(layout, idBytes * 8);
-        for (int id = 0; id < 256; id++) {
-            reportOps[id] = table.size();
-            for (GameControls.Binding binding : controls.bindings()) {
-                if (binding.field().reportId() == id) {
-                    table.add(binding);
-                }
-            }
+        for (ReportDescriptor.Report report : descriptor.reports()) {
+            Compiler compiler = new Compiler(layout, idBytes * 8);
+            controls.bindings().stream().filter(binding -> binding.field().reportId() == report.id()).forEach(compiler::add);
+            reports[report.id()] = compiler.contents(report.bytes() + idBytes);
         }
-        reportOps[256] = table.size();
-        ops = table.ops.stream().flatMapToInt(Arrays::stream).toArray();
-        extents = table.extents.stream().flatMapToLong(Arrays::stream).toArray();
-        arrayTargets = table.arrayTargets.stream().flatMapToInt(Arrays::stream).toArray();
     }
 
     /** Which inputs the device has; its states are what {@link #decode} fills. */
@@ -119,182 +71,238 @@ public final class ReportDecoder {
         if (usesReportIds && length == 0) {
             return ReportOutcome.SHORT;
         }
-        int id = usesReportIds ? report[0] & 0xFF : 0;
-        int declared = reportBytes[id];
-        if (declared < 0) {
+        Contents contents = reports[usesReportIds ? report[0] & 0xFF : 0];
+        if (contents == null) {
             return ReportOutcome.UNKNOWN_ID;
         }
-        int bits = length * 8;
-        for (int op = reportOps[id]; op < reportOps[id + 1]; op++) {
-            run(op, report, bits, state);
-        }
-        return ReportOutcome.of(length, declared);
+        contents.decode(report, length * 8, state);
+        return ReportOutcome.of(length, contents.bytes);
     }
 
-    private void run(int op, byte[] report, int bits, InputState state) {
-        int at = op * STRIDE;
-        int bit = ops[at + BIT];
-        int size = ops[at + SIZE];
-        int count = ops[at + COUNT];
-        int target = ops[at + TARGET];
-        if (ops[at + KIND] == RUN) {
+    /**
+     * What one report holds. Each kind has a list of its own, so that nothing is left to decide for each value; no input is
+     * in two of them, so their order does not matter. Bits are counted from the start of the report, its ID included.
+     */
+    private record Contents(int bytes, Run[] runs, Value[] switches, Hat[] hats, Value[] axes, Selection[] selections) {
+
+        void decode(byte[] report, int bits, InputState state) {
+            for (Run run : runs) {
+                run.decode(report, bits, state);
+            }
+            for (Value value : switches) {
+                value.decodeSwitch(report, bits, state);
+            }
+            for (Hat hat : hats) {
+                hat.decode(report, bits, state);
+            }
+            for (Value value : axes) {
+                value.decodeAxis(report, bits, state);
+            }
+            for (Selection selection : selections) {
+                selection.decode(report, bits, state);
+            }
+        }
+    }
+
+    /**
+     * Buttons of one bit each, side by side in the report and in the layout.
+     *
+     * @param bit   of the first one
+     * @param count at most {@link #RUN_LIMIT}
+     * @param first its index
+     */
+    private record Run(int bit, int count, int first) {
+
+        void decode(byte[] report, int bits, InputState state) {
             int present = Math.min(count, bits - bit);
             if (present > 0) {
-                state.setRun(target, present, Bits.unsigned(report, bit, present));
-            }
-            return;
-        }
-        if (bit + size * count > bits) {
-            return;
-        }
-        int extent = op * EXTENT_STRIDE;
-        long minimum = extents[extent + MINIMUM];
-        long maximum = extents[extent + MAXIMUM];
-        if (ops[at + KIND] == ARRAY) {
-            select(at, report, minimum, state);
-            return;
-        }
-        long value = value(report, bit, size, minimum);
-        boolean outside = value < minimum || value > maximum;
-        if (outside && ops[at + NULLABLE] != 0) {
-            return;
-        }
-        switch (ops[at + KIND]) {
-            case SWITCH -> state.set(target, value != 0);
-            case HAT -> state.setRun(target, 4, outside ? 0 : eighth(extent, value - minimum));
-            // An extent of one value is an extent never declared.
-            default -> state.setAxis(target, minimum < maximum ? Math.max(minimum, Math.min(maximum, value)) : value);
-        }
-    }
-
-    private int eighth(int extent, long value) {
-        long eighth = Math.floorDiv(value * extents[extent + SCALE] + extents[extent + SHIFT], extents[extent + DIVISOR]);
-        return EIGHTHS[(int) eighth & 7];
-    }
-
-    private void select(int at, byte[] report, long minimum, InputState state) {
-        int first = ops[at + TARGET];
-        int entries = ops[at + ENTRIES];
-        for (int i = first; i < first + entries; i++) {
-            if (arrayTargets[i] >= 0) {
-                state.set(arrayTargets[i], false);
+                state.setRun(first, present, Bits.unsigned(report, bit, present));
             }
         }
-        int size = ops[at + SIZE];
-        for (int i = 0; i < ops[at + COUNT]; i++) {
-            long index = value(report, ops[at + BIT] + i * size, size, minimum) - minimum;
-            if (index >= 0 && index < entries && arrayTargets[first + (int) index] >= 0) {
-                state.set(arrayTargets[first + (int) index], true);
+
+        /** True where a button at that bit, of that index, goes on with this run. */
+        boolean leadsTo(int nextBit, int nextIndex) {
+            return count < RUN_LIMIT && bit + count == nextBit && first + count == nextIndex;
+        }
+    }
+
+    /**
+     * One value of a field.
+     *
+     * @param bit      of its lowest bit
+     * @param end      the bit after it
+     * @param nullable true where a value outside the extent changes nothing
+     * @param target   index of the switch or axis; of a hat's up
+     */
+    private record Value(int bit, int end, long minimum, long maximum, boolean nullable, int target) {
+
+        Value(InputField field, int base, int element, int target) {
+            this(base + field.bitOffset(element), base + field.bitOffset(element) + field.bitSize(),
+                    field.logical().minimum(), field.logical().maximum(), field.nullState(), target);
+        }
+
+        boolean isPresent(int bits) {
+            return end <= bits;
+        }
+
+        long read(byte[] report) {
+            return Bits.value(report, bit, end - bit, minimum < 0);
+        }
+
+        boolean isOutside(long value) {
+            return value < minimum || value > maximum;
+        }
+
+        void decodeSwitch(byte[] report, int bits, InputState state) {
+            if (isPresent(bits)) {
+                long value = read(report);
+                if (!nullable || !isOutside(value)) {
+                    state.set(target, value != 0);
+                }
+            }
+        }
+
+        void decodeAxis(byte[] report, int bits, InputState state) {
+            if (isPresent(bits)) {
+                long value = read(report);
+                if (!nullable || !isOutside(value)) {
+                    // An extent of one value is an extent never declared.
+                    state.setAxis(target, minimum < maximum ? Math.max(minimum, Math.min(maximum, value)) : value);
+                }
             }
         }
     }
 
-    private static long value(byte[] report, int bit, int size, long minimum) {
-        int width = Math.min(size, 32);
-        long value = Bits.unsigned(report, bit, width);
-        return minimum < 0 ? Bits.signed(value, width) : value;
+    /**
+     * A hat switch: its eighth of a turn is (value - minimum) * scale + shift, divided by the divisor.
+     *
+     * @param value whose target is the index of its up
+     */
+    private record Hat(Value value, long scale, long shift, long divisor) {
+
+        /** How the values of that field turn into eighths of a turn. */
+        static Hat of(InputField field, Value value) {
+            Extent physical = field.physical();
+            long positions = field.logical().size();
+            long degrees = physical.maximum() - physical.minimum();
+            boolean angle = field.unit() == DEGREES && field.unitExponent() == 0
+                    && degrees > 0 && degrees <= 360 && Math.abs(physical.minimum()) <= 360;
+            if (positions == 4 || positions == 8) {
+                return new Hat(value, 8 / positions, 0, 1);
+            }
+            if (!angle) {
+                return new Hat(value, 8, 0, positions);
+            }
+            // (least + value * degrees / steps + 22.5) / 45, all times 2 * steps.
+            long steps = positions - 1;
+            return new Hat(value, 2 * degrees, (2 * physical.minimum() + 45) * steps, 90 * steps);
+        }
+
+        void decode(byte[] report, int bits, InputState state) {
+            if (value.isPresent(bits)) {
+                long now = value.read(report);
+                state.setRun(value.target, 4, value.isOutside(now) ? 0 : EIGHTHS[(int) eighth(now - value.minimum) & 7]);
+            }
+        }
+
+        /** Dividing takes longer than all else here, and hats with 4 or 8 positions can do without. */
+        private long eighth(long steps) {
+            long scaled = steps * scale + shift;
+            return divisor == 1 ? scaled : Math.floorDiv(scaled, divisor);
+        }
     }
 
-    /** The table while it grows. */
-    private static final class Table {
-        final List<int[]> ops = new ArrayList<>();
-        final List<long[]> extents = new ArrayList<>();
-        final List<int[]> arrayTargets = new ArrayList<>();
+    /**
+     * An array field.
+     *
+     * @param bit     of its first value
+     * @param size    bits of each value
+     * @param count   values
+     * @param targets index of the switch that each value from the minimum up selects, or -1
+     */
+    private record Selection(int bit, int size, int count, long minimum, int[] targets) {
+
+        void decode(byte[] report, int bits, InputState state) {
+            if (bit + size * count > bits) {
+                return;
+            }
+            for (int target : targets) {
+                if (target >= 0) {
+                    state.set(target, false);
+                }
+            }
+            for (int i = 0; i < count; i++) {
+                long index = Bits.value(report, bit + i * size, size, minimum < 0) - minimum;
+                if (index >= 0 && index < targets.length && targets[(int) index] >= 0) {
+                    state.set(targets[(int) index], true);
+                }
+            }
+        }
+    }
+
+    /** The contents of a report while they grow. */
+    private static final class Compiler {
         private final InputLayout layout;
         private final int base;
-        private int arrayEntries;
+        private final List<Run> runs = new ArrayList<>();
+        private final List<Value> switches = new ArrayList<>();
+        private final List<Hat> hats = new ArrayList<>();
+        private final List<Value> axes = new ArrayList<>();
+        private final List<Selection> selections = new ArrayList<>();
 
-        Table(InputLayout layout, int base) {
+        /** @param base bits of the report before its fields */
+        Compiler(InputLayout layout, int base) {
             this.layout = layout;
             this.base = base;
-        }
-
-        int size() {
-            return ops.size();
         }
 
         void add(GameControls.Binding binding) {
             InputField field = binding.field();
             if (field.kind() == Kind.ARRAY) {
-                array(field, binding.inputs());
+                int[] targets = binding.inputs().stream().mapToInt(input -> input == null ? -1 : target(input)).toArray();
+                selections.add(new Selection(base + field.bitOffset(), field.bitSize(), field.count(),
+                        field.logical().minimum(), targets));
                 return;
             }
-            boolean mayRun = field.bitSize() == 1 && !field.nullState();
-            int[] last = null;
             for (int i = 0; i < field.count(); i++) {
                 Input input = binding.inputs().get(i);
-                if (input == null) {
-                    last = null;
-                } else if (mayRun && input instanceof Input.Button) {
-                    last = button(field, i, target(input), last);
-                } else {
-                    value(field, i, input);
+                if (input != null) {
+                    add(field, i, input);
                 }
             }
         }
 
-        /** Lengthens the run {@code last}, or starts one; returns the run. */
-        private int[] button(InputField field, int element, int target, int[] last) {
-            if (last != null && last[COUNT] < RUN_LIMIT && last[TARGET] + last[COUNT] == target) {
-                last[COUNT]++;
-                return last;
-            }
-            return op(RUN, field, element, 1, target, 0, extent(field));
-        }
-
-        private void value(InputField field, int element, Input input) {
+        private void add(InputField field, int element, Input input) {
+            Value value = new Value(field, base, element, target(input));
             if (input instanceof Input.Axis) {
-                op(AXIS, field, element, 1, target(input), field.nullState() ? 1 : 0, extent(field));
+                axes.add(value);
             } else if (field.usage(element).equals(Usage.HAT_SWITCH)) {
-                op(HAT, field, element, 1, target(input), 0, turn(field));
+                hats.add(Hat.of(field, value));
+            } else if (field.bitSize() == 1 && !field.nullState()) {
+                button(value);
             } else {
-                op(SWITCH, field, element, 1, target(input), field.nullState() ? 1 : 0, extent(field));
+                switches.add(value);
             }
         }
 
-        private void array(InputField field, List<Input> inputs) {
-            int[] targets = inputs.stream().mapToInt(input -> input == null ? -1 : target(input)).toArray();
-            int[] op = op(ARRAY, field, 0, field.count(), arrayEntries, 0, extent(field));
-            op[ENTRIES] = targets.length;
-            arrayEntries += targets.length;
-            arrayTargets.add(targets);
+        /** Lengthens the last run, or starts one. */
+        private void button(Value value) {
+            int last = runs.size() - 1;
+            if (last >= 0 && runs.get(last).leadsTo(value.bit, value.target)) {
+                Run run = runs.get(last);
+                runs.set(last, new Run(run.bit, run.count + 1, run.first));
+            } else {
+                runs.add(new Run(value.bit, 1, value.target));
+            }
         }
 
         private int target(Input input) {
             return layout.indexOf(input).orElseThrow();
         }
 
-        private int[] op(int kind, InputField field, int element, int count, int target, int nullable, long[] extent) {
-            int[] op = {kind, base + field.bitOffset(element), field.bitSize(), count, target, nullable, 0};
-            ops.add(op);
-            extents.add(extent);
-            return op;
-        }
-
-        private static long[] extent(InputField field) {
-            return new long[] {field.logical().minimum(), field.logical().maximum(), 0, 0, 1};
-        }
-
-        /** How a hat's value turns into eighths of a turn. */
-        private static long[] turn(InputField field) {
-            long[] extent = extent(field);
-            Extent logical = field.logical();
-            Extent physical = field.physical();
-            long positions = logical.size();
-            long degrees = physical.maximum() - physical.minimum();
-            boolean angle = field.unit() == DEGREES && field.unitExponent() == 0
-                    && degrees > 0 && degrees <= 360 && Math.abs(physical.minimum()) <= 360;
-            if (positions == 4 || positions == 8 || !angle) {
-                extent[SCALE] = 8;
-                extent[DIVISOR] = positions;
-            } else {
-                // (least + value * degrees / steps + 22.5) / 45, all times 2 * steps.
-                long steps = positions - 1;
-                extent[SCALE] = 2 * degrees;
-                extent[SHIFT] = (2 * physical.minimum() + 45) * steps;
-                extent[DIVISOR] = 90 * steps;
-            }
-            return extent;
+        Contents contents(int bytes) {
+            return new Contents(bytes, runs.toArray(Run[]::new), switches.toArray(Value[]::new), hats.toArray(Hat[]::new),
+                    axes.toArray(Value[]::new), selections.toArray(Selection[]::new));
         }
     }
 

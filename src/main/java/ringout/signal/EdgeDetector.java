@@ -5,7 +5,7 @@ import ringout.hid.InputState;
 
 /** Finds what changed between one input state and the next: an exclusive-or per 64 switches, no allocation. */
 public final class EdgeDetector {
-    private final InputState previous;
+    private final long[] previous;
 
     /** Receives edges in the order of their switch indices. */
     @FunctionalInterface
@@ -20,7 +20,7 @@ public final class EdgeDetector {
 
     /** Starts with everything off. */
     public EdgeDetector(InputLayout layout) {
-        previous = layout.newState();
+        previous = new long[layout.newState().words()];
     }
 
     /**
@@ -33,7 +33,8 @@ public final class EdgeDetector {
         int edges = 0;
         for (int w = 0; w < now.words(); w++) {
             long word = now.word(w);
-            long changed = word ^ previous.word(w);
+            long changed = word ^ previous[w];
+            previous[w] = word;
             while (changed != 0) {
                 int bit = Long.numberOfTrailingZeros(changed);
                 changed &= changed - 1;
@@ -41,12 +42,13 @@ public final class EdgeDetector {
                 sink.edge(nanos, w * 64 + bit, (word >>> bit & 1) != 0);
             }
         }
-        previous.copyFrom(now);
         return edges;
     }
 
     /** Takes that state as the one before, without an edge. */
     public void rebase(InputState state) {
-        previous.copyFrom(state);
+        for (int w = 0; w < previous.length; w++) {
+            previous[w] = state.word(w);
+        }
     }
 }

@@ -153,7 +153,7 @@ class ReportDecoderPropertyTest {
                 if (!layout.slots.isEmpty() && layout.bits[id] > 0) {
                     ReportOutcome expected = report.length < declared ? ReportOutcome.SHORT
                             : report.length > declared ? ReportOutcome.LONG : ReportOutcome.OK;
-                    assertEquals(expected, decoder.decode(report, report.length, state));
+                    assertEquals(expected, decoder.decode(inBuffer(random, report), report.length, state));
                     short_ += expected == ReportOutcome.SHORT ? 1 : 0;
                 }
                 reference.report(report);
@@ -179,6 +179,14 @@ class ReportDecoderPropertyTest {
             report[0] = (byte) id;
         }
         return report;
+    }
+
+    /** The same with something else behind it, as in a read buffer. */
+    private static byte[] inBuffer(SplittableRandom random, byte[] report) {
+        byte[] buffer = new byte[report.length + random.nextInt(12)];
+        random.nextBytes(buffer);
+        System.arraycopy(report, 0, buffer, 0, report.length);
+        return buffer;
     }
 
     private static Set<String> texts(Set<Input> inputs) {
