@@ -35,7 +35,7 @@ import ringout.plan.Plan;
 public final class HuntModel {
     /** More suspicions than this drawn at once hide the loom rather than mark it. */
     private static final int MOST_DRAWN = 4;
-    /** Of those that no press can tell apart. */
+    /** Of the likeliest ones that no press can tell apart; of the rest the likeliest alone. */
     private static final int MOST_ALIKE = 2;
     /** So many explanations are named for one reading. */
     private static final int MOST_IF = 3;
@@ -208,7 +208,7 @@ public final class HuntModel {
 
     private static Page suspecting(Plan plan, HuntSession.View hunt, Stage stage, StepModel.Card card, Optional<Probe> probe) {
         List<Reasoning.Card> suspects = hunt.suspected().map(Reasoning::cards).orElse(List.of());
-        List<Fault> drawn = suspects.stream().flatMap(s -> s.drawings().stream().limit(MOST_ALIKE)).flatMap(faults -> lasting(faults).stream())
+        List<Fault> drawn = suspects.stream().flatMap(s -> s.drawings().stream().limit(s == suspects.get(0) ? MOST_ALIKE : 1)).flatMap(faults -> lasting(faults).stream())
                 .distinct().limit(MOST_DRAWN).toList();
         // Where the tips go nothing else is drawn: they are what matters now.
         Set<String> tips = probe.map(p -> Stream.of(p.pointA(), p.pointB()).flatMap(node -> contact(node).stream()).collect(Collectors.toSet())).orElse(Set.of());
