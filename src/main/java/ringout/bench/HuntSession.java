@@ -1,6 +1,8 @@
 package ringout.bench;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
@@ -52,8 +54,19 @@ public final class HuntSession implements AutoCloseable {
     private volatile boolean closed;
     /** These are the hunt's thread's own. */
     private final List<Status> trail = new ArrayList<>();
+    private final List<ProbeResult> measured = new ArrayList<>();
+    /** The probes answered; what the box was seen to do cannot be taken back. */
+    private final Deque<Before> answered = new ArrayDeque<>();
     private Optional<Diagnosis> suspected = Optional.empty();
     private Hunt hunt;
+
+    /** What the builder said of a probe. */
+    private record Said(Optional<ProbeReading> reading, boolean undo) {
+    }
+
+    /** The hunt before a probe was answered, and where in trail and readings the answer stands. */
+    private record Before(Hunt hunt, int step, Optional<ProbeResult> result) {
+    }
 
     /** Where the hunt stands. */
     public enum State {
@@ -78,8 +91,9 @@ public final class HuntSession implements AutoCloseable {
      * @param expected  how many more are expected
      * @param suspected what is still suspected, and once it is over what is wrong; empty before anything is known, and where
      *                  the control answers as planned
+     * @param undoable  true where the last answer to a probe can be taken back, see {@link #undo}
      */
-    public record View(State state, Optional<Probe> probe, List<Status> trail, double expected, Optional<Diagnosis> suspected) {
+    public record View(State state, Optional<Probe> probe, List<Status> trail, double expected, Optional<Diagnosis> suspected, boolean undoable) {
         public View {
             trail = List.copyOf(trail);
         }
@@ -130,7 +144,7 @@ public final class HuntSession implements AutoCloseable {
         this.listener = listener;
         Circuit circuit = Circuit.of(plan);
         good = circuit.healthy();
-        view = new View(State.PRESS, Optional.empty(), List.of(), 0, Optional.empty());
+        view = new View(State.PRESS, Optional.empty(), List.of(), 0, Optional.empty(), false);
         session.startSteps(plan, actions.stream().map(a -> step(List.of(a.id()))).toList());
         session.listen(any -> events.offer(any));
         thread = new Thread(() -> run(circuit, baseline), "ringout-hunt");
@@ -145,12 +159,17 @@ public final class HuntSession implements AutoCloseable {
 
     /** What the meter shows at the probe asked for; {@link ProbeReading#UNCERTAIN} where that is not clear. */
     public void answer(ProbeReading reading) {
-        events.offer(reading);
+        events.offer(new Said(Optional.of(reading), false));
     }
 
     /** The probe asked for cannot be made. */
     public void skip() {
-        events.offer(State.PROBE);
+        events.offer(new Said(Optional.empty(), false));
+    }
+
+    /** Takes the last answer to a probe back, and asks anew; while {@link View#undoable}. What was pressed since stays. */
+    public void undo() {
+        events.offer(new Said(Optional.empty(), true));
     }
 
     private ExtraStep step(List<String> hold) {
@@ -161,26 +180,26 @@ public final class HuntSession implements AutoCloseable {
         Settings usual = Settings.DEFAULT;
         hunt = Hunt.in(circuit, baseline, new Settings(usual.slipRate(), usual.marginalOn(), usual.intermittentShow(), usual.stopAt(),
                 usual.mostSlips(), BUDGET, usual.mostFaults()));
-        List<ProbeResult> measured = new ArrayList<>();
         int asked = actions.size();
         try {
-            Optional<CheckView> answered = pressed(asked);
-            answered.ifPresent(check -> check.steps().forEach(step -> trail.add(step.status())));
-            if (answered.isPresent() && trail.stream().allMatch(Status.GOOD::equals)) {
+            Optional<CheckView> first = pressed(asked);
+            first.ifPresent(check -> check.steps().forEach(step -> trail.add(step.status())));
+            if (first.isPresent() && trail.stream().allMatch(Status.GOOD::equals)) {
                 show(State.OVER, Optional.empty());
                 return;
             }
             show(State.THINKING, Optional.empty());
             hunt = hunt.knowing(seen(), measured);
-            while (!closed && hunt.next().isPresent() && trail.size() < MOST_STEPS) {
+            while (!closed) {
+                if (hunt.next().isEmpty() || trail.size() >= MOST_STEPS) {
+                    if (!over()) {
+                        return;
+                    }
+                    continue;
+                }
                 NextStep next = hunt.next().get();
                 if (next.probe().isPresent()) {
-                    Optional<ProbeReading> reading = measure(next.probe().get());
-                    trail.add(reading.filter(r -> r != ProbeReading.UNCERTAIN).map(r -> r == next.probe().get().good() ? Status.GOOD : Status.FAULTY)
-                            .orElse(Status.SKIPPED));
-                    show(State.THINKING, Optional.empty());
-                    reading.ifPresent(r -> measured.add(ProbeResult.of(next.probe().get(), r)));
-                    hunt = reading.isPresent() ? hunt.knowing(seen(), measured) : hunt.without(next);
+                    measure(next, next.probe().get());
                 } else if (next.hold().isEmpty()) {
                     // What is on with nothing worked was seen already, or cannot be told from what is held now.
                     hunt = hunt.without(next);
@@ -193,15 +212,15 @@ public final class HuntSession implements AutoCloseable {
                     hunt = outcome == Status.SKIPPED ? hunt.without(next) : hunt.knowing(seen(), measured);
                 }
             }
-            suspected = Optional.of(hunt.diagnosis());
-            show(State.OVER, Optional.empty());
+            over();
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
         }
     }
 
     private void show(State state, Optional<Probe> probe) {
-        view = new View(state, probe, trail, state == State.OVER ? 0 : hunt.expectedSteps(), suspected);
+        boolean undoable = !answered.isEmpty() && (state == State.PROBE || state == State.OVER);
+        view = new View(state, probe, trail, state == State.OVER ? 0 : hunt.expectedSteps(), suspected, undoable);
         listener.accept(view);
     }
 
@@ -238,21 +257,65 @@ public final class HuntSession implements AutoCloseable {
         return Optional.empty();
     }
 
-    /** Asks for a probe and waits for its answer; empty where it cannot be made. */
-    private Optional<ProbeReading> measure(Probe probe) throws InterruptedException {
+    /** Asks for a probe and waits for what is said of it. */
+    private void measure(NextStep step, Probe probe) throws InterruptedException {
         // An answer given twice to the probe before is none to this one.
         events.clear();
         show(State.PROBE, Optional.of(probe));
         showSuspects(State.PROBE, Optional.of(probe));
+        Optional<Said> said = said();
+        if (said.isEmpty()) {
+            return;
+        }
+        if (said.get().undo()) {
+            undoNow();
+            return;
+        }
+        Optional<ProbeReading> reading = said.get().reading();
+        Optional<ProbeResult> result = reading.map(r -> ProbeResult.of(probe, r));
+        answered.push(new Before(hunt, trail.size(), result));
+        trail.add(reading.filter(r -> r != ProbeReading.UNCERTAIN).map(r -> r == probe.good() ? Status.GOOD : Status.FAULTY).orElse(Status.SKIPPED));
+        show(State.THINKING, Optional.empty());
+        result.ifPresent(measured::add);
+        hunt = reading.isPresent() ? hunt.knowing(seen(), measured) : hunt.without(step);
+    }
+
+    /** Waits for what the builder says; empty where the hunt is closed. */
+    private Optional<Said> said() throws InterruptedException {
         while (!closed) {
-            Object event = events.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
-            if (event instanceof ProbeReading reading) {
-                return Optional.of(reading);
-            } else if (event == State.PROBE) {
-                return Optional.empty();
+            if (events.poll(NAP_MILLIS, TimeUnit.MILLISECONDS) instanceof Said said) {
+                return Optional.of(said);
             }
         }
         return Optional.empty();
+    }
+
+    private void undoNow() {
+        if (!answered.isEmpty()) {
+            Before before = answered.pop();
+            // It is the newest reading, but presses may have been taken since.
+            before.result().ifPresent(result -> measured.remove(measured.size() - 1));
+            trail.remove(before.step());
+            hunt = before.hunt().knowing(seen(), measured);
+        }
+    }
+
+    /** Says what is wrong. False where that is the end, true where the last answer was taken back after all. */
+    private boolean over() throws InterruptedException {
+        events.clear();
+        suspected = Optional.of(hunt.diagnosis());
+        show(State.OVER, Optional.empty());
+        while (!answered.isEmpty()) {
+            Optional<Said> said = said();
+            if (said.isEmpty()) {
+                return false;
+            }
+            if (said.get().undo()) {
+                undoNow();
+                return true;
+            }
+        }
+        return false;
     }
 
     /** All that was pressed; and what was on with nothing worked, where nothing rests closed by itself. */

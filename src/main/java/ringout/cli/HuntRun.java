@@ -130,7 +130,7 @@ final class HuntRun {
     private boolean keepOn(HuntSession.View view, boolean fresh, Session session, HuntSession hunt) throws InterruptedException {
         if (view.state() == HuntSession.State.PROBE && fresh && view.taken() != probedAfter) {
             probedAfter = view.taken();
-            return probe(view.probe().orElseThrow(), hunt);
+            return probe(view, hunt);
         }
         // Where there is no keyboard, all that comes in is for the probes.
         String line = keyboard ? typed.poll() : null;
@@ -148,12 +148,13 @@ final class HuntRun {
         return true;
     }
 
-    private boolean probe(Probe probe, HuntSession hunt) throws InterruptedException {
+    private boolean probe(HuntSession.View view, HuntSession hunt) throws InterruptedException {
+        Probe probe = view.probe().orElseThrow();
         terminal.say(probe.text());
         read();
         while (true) {
             terminal.ask("  What does the meter show: as a good box [y], not so [n], " + MeterAnswers.readings(probe.mode())
-                    + ", not clear [?], skip [s], end [q]? ");
+                    + ", not clear [?], skip [s], " + (view.undoable() ? "take the answer before back [u], " : "") + "end [q]? ");
             String line = typed.take();
             terminal.say("");
             Optional<ProbeReading> reading = switch (line) {
@@ -167,6 +168,9 @@ final class HuntRun {
                 return true;
             } else if (line.equals("s")) {
                 hunt.skip();
+                return true;
+            } else if (line.equals("u") && view.undoable()) {
+                hunt.undo();
                 return true;
             } else if (line.equals("q") || line.equals(END)) {
                 return false;

@@ -68,6 +68,8 @@ final class Checking {
     private Optional<Path> recording = Optional.empty();
     private Optional<SessionView> seen = Optional.empty();
     private long seenAt;
+    /** Counts what was on the bench, so that a box which opens late is not taken for the one of now. */
+    private int round;
     private String printed = "";
 
     /**
@@ -113,12 +115,17 @@ final class Checking {
      */
     void open(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> to) {
         stop();
+        int mine = round;
         background.execute(() -> {
             try {
                 Session opened = Session.open(source, device, plan, to);
                 Platform.runLater(() -> {
-                    box = plan.map(p -> new PlannedBox(source, device, p));
-                    take(opened, plan, to);
+                    if (mine == round) {
+                        box = plan.map(p -> new PlannedBox(source, device, p));
+                        take(opened, plan, to);
+                    } else {
+                        background.execute(opened::close);
+                    }
                 });
             } catch (DeviceException | JournalException problem) {
                 Platform.runLater(() -> host.failed(problem.getMessage()));
@@ -185,6 +192,7 @@ final class Checking {
     }
 
     private void clear() {
+        round++;
         session = Optional.empty();
         hands.ifPresent(Hands::close);
         hands = Optional.empty();

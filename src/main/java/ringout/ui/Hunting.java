@@ -114,7 +114,7 @@ final class Hunting {
 
             @Override
             public void command(CheckCommand command) {
-                bench.ifPresent(b -> b.session.command(command));
+                Hunting.this.command(command);
             }
 
             @Override
@@ -253,7 +253,7 @@ final class Hunting {
             b.unplugged &= huntSeen != null && huntSeen.state() != HuntSession.State.PRESS && huntSeen.state() != HuntSession.State.PLUG_IN;
             HuntModel.Page next = huntSeen == null ? HuntModel.choosing(seen, b.refused) : HuntModel.of(b.plan(), b.name, huntSeen, seen, b.unplugged);
             sounds.follow(Optional.ofNullable(page.shown()), next);
-            page.show(next, offered(b, next.stage()));
+            page.show(next, offered(b, next.stage(), seen.link() == SessionView.Link.LIVE));
             page.setNotices(BenchNotices.ofSession(seen));
             say(b, seen, next.stage());
         });
@@ -265,13 +265,14 @@ final class Hunting {
                 !probing && view.link() != SessionView.Link.LIVE);
     }
 
-    private static List<HuntPage.Act> offered(Bench b, Stage stage) {
+    private static List<HuntPage.Act> offered(Bench b, Stage stage, boolean live) {
         boolean simulated = b.rig.isPresent();
         return switch (stage) {
             case UNPLUG -> List.of(simulated ? HuntPage.Act.PULL : HuntPage.Act.UNPLUGGED, HuntPage.Act.CANNOT);
             case PROBE -> simulated ? List.of(HuntPage.Act.MEASURE, HuntPage.Act.CANNOT) : List.of(HuntPage.Act.CANNOT);
             case PLUG_IN -> simulated ? List.of(HuntPage.Act.PUSH) : List.of();
-            case FOUND, ANSWERS -> List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER);
+            // What is mended is plugged in before it is checked.
+            case FOUND, ANSWERS -> live ? List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER) : simulated ? List.of(HuntPage.Act.PUSH) : List.of();
             case CHOOSE, PRESS, THINK, STOPPED -> List.of();
         };
     }
@@ -301,7 +302,7 @@ final class Hunting {
         if (bench.isEmpty() || page.shown() == null) {
             return false;
         }
-        Optional<HuntPage.Act> act = offered(bench.get(), page.shown().stage()).stream().filter(a -> a.key.equals(event.getCode().getName())).findFirst();
+        Optional<HuntPage.Act> act = offered(bench.get(), page.shown().stage(), seen.link() == SessionView.Link.LIVE).stream().filter(a -> a.key.equals(event.getCode().getName())).findFirst();
         if (act.isPresent()) {
             act(act.get());
             return true;
@@ -310,6 +311,7 @@ final class Hunting {
             case S -> command(CheckCommand.SKIP);
             case R -> command(CheckCommand.REPEAT);
             case W -> command(CheckCommand.WRONG_PRESS);
+            case U -> command(CheckCommand.UNDO);
             case PAGE_DOWN -> page.scroll(PAGE);
             case PAGE_UP -> page.scroll(-PAGE);
             default -> {
@@ -323,7 +325,12 @@ final class Hunting {
     }
 
     private void command(CheckCommand command) {
-        if (page.shown().card().commands().contains(command)) {
+        if (!page.shown().card().commands().contains(command)) {
+            return;
+        }
+        if (command == CheckCommand.UNDO) {
+            bench.flatMap(b -> b.hunt).ifPresent(HuntSession::undo);
+        } else {
             bench.ifPresent(b -> b.session.command(command));
         }
     }

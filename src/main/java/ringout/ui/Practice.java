@@ -57,7 +57,11 @@ final class Practice {
             return Optional.empty();
         }
         SimulatedConnection open = source.open(box.device());
-        return open.hasBuilder() ? Optional.empty() : Optional.of(new Hands(open, plan.plan()));
+        if (open.hasBuilder()) {
+            open.close();
+            return Optional.empty();
+        }
+        return Optional.of(new Hands(open, plan.plan()));
     }
 
     /** What there is to practise. */

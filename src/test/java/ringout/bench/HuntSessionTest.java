@@ -12,12 +12,15 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import ringout.check.KeptCheck;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Meter;
+import ringout.circuit.ProbeReading;
+import ringout.device.DeviceInfo;
 import ringout.device.SimulatedSource;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Probe;
@@ -78,6 +81,51 @@ class HuntSessionTest {
         assertFalse(view.result().get().explanations().stream().filter(e -> e.probability() > 0.01)
                 .anyMatch(e -> e.alternatives().get(0).get(0) instanceof Fault.DiodeReversed), "reversed it would never have answered");
         assertTrue(probes > 0);
+    }
+
+    @Test
+    void aWrongAnswerOfTheMeterCanBeTakenBackEvenAtTheEnd() throws Exception {
+        SimulatedSource source = new SimulatedSource();
+        DeviceInfo box = source.find("sim:desk?fault=open:contact:sander").get(0);
+        LinkedBlockingQueue<HuntSession.View> views = new LinkedBlockingQueue<>();
+        try (Session session = Session.open(source, box, Optional.empty(), Optional.empty());
+                HuntSession hunt = HuntSession.start(session, plan, "sander", Optional.of(goodCheck()), views::add)) {
+            HuntSession.View probe = await(views, v -> v.state() == HuntSession.State.PROBE);
+            assertFalse(probe.undoable(), "none was answered yet");
+            // "Open" everywhere: a diode that is not there.
+            HuntSession.View now = probe;
+            while (now.state() != HuntSession.State.OVER) {
+                hunt.answer(ProbeReading.OPEN);
+                int taken = now.taken();
+                now = await(views, v -> v.taken() > taken && (v.state() == HuntSession.State.PROBE || v.state() == HuntSession.State.OVER));
+            }
+            assertTrue(now.undoable());
+            // Back over all of them, then the truth.
+            while (now.taken() > probe.taken()) {
+                hunt.undo();
+                int taken = now.taken();
+                now = await(views, v -> v.state() == HuntSession.State.PROBE && v.taken() == taken - 1);
+            }
+            assertEquals(probe.probe(), now.probe());
+            assertFalse(now.undoable());
+            while (now.state() != HuntSession.State.OVER) {
+                Probe p = now.probe().orElseThrow();
+                hunt.answer(source.probe(box, p.pointA(), p.pointB(), p.mode(), p.hold()));
+                int taken = now.taken();
+                now = await(views, v -> v.taken() > taken && (v.state() == HuntSession.State.PROBE || v.state() == HuntSession.State.OVER));
+            }
+            assertTrue(first(now, "open:contact:sander"), now.result().toString());
+        }
+    }
+
+    private static HuntSession.View await(LinkedBlockingQueue<HuntSession.View> views, Predicate<HuntSession.View> wanted) throws InterruptedException {
+        while (true) {
+            HuntSession.View view = views.poll(120, TimeUnit.SECONDS);
+            assertTrue(view != null, "nothing happens");
+            if (wanted.test(view)) {
+                return view;
+            }
+        }
     }
 
     @Test

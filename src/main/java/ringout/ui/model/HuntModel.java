@@ -166,9 +166,13 @@ public final class HuntModel {
     private static Page probing(Plan plan, HuntSession.View hunt, boolean unplugged, String place, List<Status> ruler) {
         Reasoning.Next next = Reasoning.next(plan, hunt.probe().orElseThrow());
         StepModel.Card card = unplugged
-                ? new StepModel.Card(place, next.sentence(), next.detail(), StepModel.Tone.ASK, counts(hunt), ruler, Set.of(), false, next.answers())
+                ? new StepModel.Card(place, next.sentence(), next.detail(), StepModel.Tone.ASK, counts(hunt), ruler, undo(hunt), false, next.answers())
                 : card(place, Texts.say("hunt.unplug"), Texts.say("hunt.unplug.detail", next.sentence()), StepModel.Tone.TROUBLE, counts(hunt), ruler);
         return suspecting(plan, hunt, unplugged ? Stage.PROBE : Stage.UNPLUG, card, hunt.probe());
+    }
+
+    private static Set<CheckCommand> undo(HuntSession.View hunt) {
+        return hunt.undoable() ? Set.of(CheckCommand.UNDO) : Set.of();
     }
 
     private static String loud(String name) {
@@ -243,16 +247,21 @@ public final class HuntModel {
         }
         List<Reasoning.Card> found = Reasoning.cards(result.get());
         if (found.isEmpty()) {
-            return Page.of(Stage.FOUND, card(Texts.say("hunt.over", hunt.taken()), Texts.say("hunt.unexplained"),
-                    Texts.say("step.unexplained", result.get().verdict()) + " " + Texts.say("hunt.unexplained.detail"), StepModel.Tone.FOUND, "", ruler));
+            return Page.of(Stage.FOUND, found(Texts.say("hunt.over", hunt.taken()), Texts.say("hunt.unexplained"),
+                    Texts.say("step.unexplained", result.get().verdict()) + " " + Texts.say("hunt.unexplained.detail"), hunt, ruler));
         }
         Reasoning.Card first = found.get(0);
         List<Fault> faults = first.drawings().get(0);
         // What is left after the last step cannot be told apart: then it is only the likeliest that is named.
         boolean single = first.share() >= CERTAIN && first.drawings().stream().map(HuntModel::lasting).distinct().count() == 1;
-        return new Page(Stage.FOUND, card(Texts.say("hunt.over.chance", hunt.taken(), first.chance()), first.text(),
+        return new Page(Stage.FOUND, found(Texts.say("hunt.over.chance", hunt.taken(), first.chance()), first.text(),
                 Remedies.of(plan, faults) + (single ? "" : " " + Texts.say("hunt.else")) + " " + Texts.say("step.mend", Reasoning.caution()),
-                StepModel.Tone.FOUND, "", ruler), List.of(), found, faults, true, Optional.empty(), places(plan, faults));
+                hunt, ruler), List.of(), found, faults, true, Optional.empty(), places(plan, faults));
+    }
+
+    private static StepModel.Card found(String place, String sentence, String detail, HuntSession.View hunt, List<Status> ruler) {
+        return new StepModel.Card(place, sentence, detail, StepModel.Tone.FOUND, hunt.undoable() ? Texts.say("hunt.undo") : "", ruler, undo(hunt), false,
+                List.of());
     }
 
     /** A fault that comes and goes counts as the same one. */
