@@ -2,7 +2,9 @@ package ringout.diagnosis;
 
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -58,6 +60,10 @@ final class ChordFinder {
         for (Wiring.Crossing x : focus) {
             around(x, focus, found);
         }
+        List<String> elsewhere = elsewhere(faults);
+        for (int i = 0; i < elsewhere.size(); i += i + WAYS < elsewhere.size() ? 1 : WAYS) {
+            offer(found, elsewhere.subList(i, Math.min(i + WAYS, elsewhere.size())).toArray(String[]::new));
+        }
         List<String> others = new ArrayList<>(single);
         focus.stream().map(at::get).filter(java.util.Objects::nonNull).forEach(others::add);
         for (int i = 0; i < Math.min(single.size(), 8); i++) {
@@ -66,6 +72,30 @@ final class ChordFinder {
             }
         }
         return found;
+    }
+
+    /** Contacts on lines with which another may be exchanged or for which the firmware may take it, no two on one line. */
+    private List<String> elsewhere(Collection<Fault> faults) {
+        Set<String> lines = new LinkedHashSet<>();
+        for (Fault fault : faults) {
+            Fault always = fault instanceof Fault.Intermittent f ? f.fault() : fault;
+            if (always instanceof Fault.LinesExchanged f) {
+                lines.addAll(List.of(f.first(), f.second()));
+            } else if (always instanceof Fault.WrongPin f) {
+                circuit.plan().lines().stream().filter(l -> l.pin().equals(f.pin())).forEach(l -> lines.add(l.name()));
+            }
+        }
+        Set<String> used = new HashSet<>();
+        List<String> elsewhere = new ArrayList<>();
+        for (String line : lines) {
+            at.keySet().stream().filter(x -> (x.row().equals(line) || x.column().equals(line)) && !used.contains(x.row()) && !used.contains(x.column()))
+                    .min(Comparator.comparing((Wiring.Crossing x) -> !lines.contains(x.row()) || !lines.contains(x.column())).thenComparing(at::get))
+                    .ifPresent(x -> {
+                        used.addAll(List.of(x.row(), x.column()));
+                        elsewhere.add(at.get(x));
+                    });
+        }
+        return elsewhere;
     }
 
     /**

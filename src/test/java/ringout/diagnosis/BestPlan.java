@@ -144,7 +144,12 @@ final class BestPlan {
 
     /** The expected number of steps. */
     double steps() {
-        return steps((1L << share.length) - 1, steps, Double.MAX_VALUE);
+        return steps(Double.MAX_VALUE);
+    }
+
+    /** The expected number of steps, if less than the limit; else some number that is not less, nor more than it takes. */
+    double steps(double limit) {
+        return steps((1L << share.length) - 1, steps, limit);
     }
 
     private double weight(long set) {
