@@ -22,7 +22,7 @@ import ringout.plan.Wiring;
  */
 final class ChordFinder {
     private static final int WAYS = 3;
-    private static final int MOST = 2000;
+    private static final int MOST = 240;
     /** Contacts taken from each line; more give chords that hardly differ. */
     private static final int ALONG = 6;
     private static final int SMALL = 10;
@@ -49,7 +49,7 @@ final class ChordFinder {
         columns = circuit.plan().lines(Line.Kind.COLUMN).stream().map(Line::name).toList();
     }
 
-    /** Chords about these faults, at most {@value #MOST}. */
+    /** Chords about these faults, about {@value #MOST} at most. */
     Set<List<String>> about(Collection<Fault> faults) {
         Set<Wiring.Crossing> focus = new LinkedHashSet<>();
         Set<String> single = new LinkedHashSet<>();
@@ -58,7 +58,9 @@ final class ChordFinder {
         }
         Set<List<String>> found = new LinkedHashSet<>();
         for (Wiring.Crossing x : focus) {
-            around(x, focus, found);
+            if (found.size() < MOST) {
+                around(x, focus, found);
+            }
         }
         List<String> elsewhere = elsewhere(faults);
         for (int i = 0; i < elsewhere.size(); i += i + WAYS < elsewhere.size() ? 1 : WAYS) {
@@ -66,7 +68,7 @@ final class ChordFinder {
         }
         List<String> others = new ArrayList<>(single);
         focus.stream().map(at::get).filter(java.util.Objects::nonNull).forEach(others::add);
-        for (int i = 0; i < Math.min(single.size(), 8); i++) {
+        for (int i = 0; i < Math.min(single.size(), 8) && found.size() < MOST; i++) {
             for (int j = i + 1; j < Math.min(others.size(), 12); j++) {
                 offer(found, others.get(i), others.get(j));
             }
@@ -283,7 +285,7 @@ final class ChordFinder {
 
     private void offer(Set<List<String>> found, String... ids) {
         List<String> chord = java.util.Arrays.stream(ids).sorted().distinct().toList();
-        if (chord.size() > 1 && found.size() < MOST && chords.together(chord)) {
+        if (chord.size() > 1 && chords.together(chord)) {
             found.add(chord);
         }
     }
