@@ -12,7 +12,6 @@ import java.util.Set;
 import java.util.TreeSet;
 import ringout.hid.Input;
 import ringout.plan.Contact;
-import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;

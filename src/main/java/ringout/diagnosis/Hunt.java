@@ -12,7 +12,6 @@ import ringout.check.KeptCheck;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
-import ringout.plan.Action;
 
 /**
  * Finds why one control does not answer, in the fewest presses, chords and probes: told what was seen so far, it says

@@ -4,13 +4,10 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
-import ringout.hid.AxisUsage;
 import ringout.hid.Direction;
-import ringout.hid.Input;
 
 /**
  * A first plan from a few answers: a panel with room around every control, a wiring with the fewest pins, inputs numbered

@@ -15,7 +15,6 @@ import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
-import ringout.plan.Wiring;
 import ringout.report.Drawing.Anchor;
 import ringout.report.Drawing.Board;
 import ringout.report.Drawing.Pen;

@@ -21,6 +21,8 @@ import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.NextStep.Purpose;
 import ringout.plan.Contact;
+import ringout.simulate.SimulatedBox;
+import ringout.simulate.Wear;
 
 /** Where a contact that never connects is open. */
 class OpenContactTest {
@@ -81,6 +83,16 @@ class OpenContactTest {
 
     private static boolean names(Diagnosis diagnosis) {
         return diagnosis.explanations().stream().flatMap(e -> e.alternatives().stream()).anyMatch(a -> a.contains(new Fault.ContactOpen(DEAD)));
+    }
+
+    @Test
+    void aSimulatedContactIsOpenAtItsSwitch() {
+        SimulatedBox box = new SimulatedBox(box(false).plan(), List.of(new Fault.ContactOpen(DEAD)), Wear.NONE, 1000, 1, 0);
+        NodeName row = new NodeName.Leg(DEAD, "B-2-3", "R2", false);
+        NodeName column = new NodeName.Leg(DEAD, "B-2-3", "C3", false);
+        assertEquals(ProbeReading.OPEN, box.probe(row, column, ProbeMode.CONTINUITY, List.of(DEAD)));
+        assertEquals(ProbeReading.BEEP, box.probe(row, new NodeName.Joint("R2", DEAD, "B-2-3"), ProbeMode.CONTINUITY, List.of(DEAD)));
+        assertEquals(ProbeReading.BEEP, box.probe(column, new NodeName.Joint("C3", DEAD, "B-2-3"), ProbeMode.CONTINUITY, List.of(DEAD)));
     }
 
     @Test

@@ -40,7 +40,6 @@ import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFile;
 import ringout.journal.RecordingHeader;
 import ringout.plan.Control;
-import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.simulate.Wear;
 

@@ -18,7 +18,6 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Meter;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
-import ringout.check.CheckView;
 import ringout.check.Prompt;
 import ringout.device.DeviceInfo;
 import ringout.device.SimulatedSource;
