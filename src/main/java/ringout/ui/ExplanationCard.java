@@ -72,7 +72,8 @@ final class ExplanationCard extends VBox {
         return row;
     }
 
-    private static Label words(String text, String style) {
+    /** Words that wrap, whole at any width. */
+    static Label words(String text, String style) {
         Label label = new Label(text);
         label.getStyleClass().add(style);
         label.setWrapText(true);

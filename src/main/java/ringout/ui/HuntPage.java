@@ -8,11 +8,9 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
-import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.SplitPane;
 import javafx.scene.layout.BorderPane;
-import javafx.scene.layout.Priority;
 import javafx.scene.layout.VBox;
 import ringout.bench.SessionView;
 import ringout.check.CheckCommand;
@@ -91,7 +89,7 @@ final class HuntPage extends BorderPane {
     private final NoticesView notices = new NoticesView();
     private final Map<Act, Button> acts = new EnumMap<>(Act.class);
     private final VBox reasons = new VBox();
-    private final ScrollPane scroll = new ScrollPane();
+    private final ScrollPane scroll;
     private String start = "";
     private HuntModel.Page shown;
 
@@ -112,15 +110,8 @@ final class HuntPage extends BorderPane {
         sheet.getStyleClass().add("findings");
         VBox column = new VBox(notices, step, sheet);
         column.getStyleClass().add("docket");
-        scroll.setContent(column);
-        scroll.setFitToWidth(true);
-        scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
-        scroll.getStyleClass().add("findings-scroll");
-        scroll.setFocusTraversable(false);
-        VBox right = new VBox(scroll);
-        right.getStyleClass().add("docket");
-        VBox.setVgrow(scroll, Priority.ALWAYS);
-        right.setMinWidth(0);
+        Docket right = new Docket(column);
+        scroll = right.scroll();
         SplitPane all = new SplitPane(drawn, right);
         all.setDividerPositions(0.66);
         SplitPane.setResizableWithParent(right, false);
@@ -206,31 +197,23 @@ final class HuntPage extends BorderPane {
     private void reasons(HuntModel.Page page) {
         List<Node> nodes = new ArrayList<>();
         if (!page.meanings().isEmpty()) {
-            nodes.add(words(Texts.say("hunt.meanings"), "heading"));
+            nodes.add(ExplanationCard.words(Texts.say("hunt.meanings"), "heading"));
             page.meanings().forEach(meaning -> {
-                VBox box = new VBox(words(meaning.answer(), "meaning-answer"), words(meaning.words(), "finding-evidence"));
+                VBox box = new VBox(ExplanationCard.words(meaning.answer(), "meaning-answer"), ExplanationCard.words(meaning.words(), "finding-evidence"));
                 box.getStyleClass().add("meaning");
                 nodes.add(box);
             });
         }
         List<Reasoning.Card> suspects = page.suspects();
         if (!suspects.isEmpty()) {
-            nodes.add(words(page.stage() == HuntModel.Stage.FOUND ? Texts.say("hunt.found", suspects.size()) : Texts.say("hunt.suspects", suspects.size()), "heading"));
+            nodes.add(ExplanationCard.words(page.stage() == HuntModel.Stage.FOUND ? Texts.say("hunt.found", suspects.size()) : Texts.say("hunt.suspects", suspects.size()), "heading"));
             suspects.forEach(card -> nodes.add(new ExplanationCard(card, this::draw)));
         }
-        nodes.add(words(start, "empty-words"));
+        nodes.add(ExplanationCard.words(start, "empty-words"));
         reasons.getChildren().setAll(nodes);
     }
 
     private void draw(List<Fault> faults) {
         drawn.loom().suspect(faults, shown.tips());
-    }
-
-    private static Label words(String text, String style) {
-        Label label = new Label(text);
-        label.getStyleClass().add(style);
-        label.setWrapText(true);
-        label.setMinHeight(USE_PREF_SIZE);
-        return label;
     }
 }

@@ -20,6 +20,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.Program;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
@@ -70,7 +71,7 @@ class SpiceTest {
 
     @Test
     void voltagesAtTheInputsLieWhereTheModelSays() throws Exception {
-        assumeTrue(hasSimulator(), "ngspice is not installed (Debian package ngspice), so the model cannot be compared with it");
+        assumeTrue(Program.installed("ngspice"), "ngspice is not installed (Debian package ngspice), so the model cannot be compared with it");
         List<Voltages> cases = new ArrayList<>();
         for (int seed = 0; cases.size() < CASES; seed++) {
             AsBuilt.Case box = AsBuilt.random(new Random(seed), 3, 4, 2, seed % 4 >= 2);
@@ -91,7 +92,7 @@ class SpiceTest {
      */
     @Test
     void aWideMatrixStaysInsideTheConstants() throws Exception {
-        assumeTrue(hasSimulator(), "ngspice is not installed (Debian package ngspice), so the constants cannot be compared with it");
+        assumeTrue(Program.installed("ngspice"), "ngspice is not installed (Debian package ngspice), so the constants cannot be compared with it");
         Plan plan = PlanMaker.matrix(2, 16, Contact.Diode.CATHODE_ROW).plan();
         List<String> worked = new ArrayList<>(List.of("b-1-1"));
         for (int c = 1; c <= 16; c++) {
@@ -110,7 +111,7 @@ class SpiceTest {
      */
     @Test
     void everyNumberOfDropsReadsAsTheConstantsSay() throws Exception {
-        assumeTrue(hasSimulator(), "ngspice is not installed (Debian package ngspice), so the constants cannot be compared with it");
+        assumeTrue(Program.installed("ngspice"), "ngspice is not installed (Debian package ngspice), so the constants cannot be compared with it");
         int steps = 7;
         PlanMaker maker = PlanMaker.box().rows(steps).columns(steps);
         for (int n = 1; n <= steps; n++) {
@@ -297,18 +298,6 @@ class SpiceTest {
 
     private static String idleRail(Scan.Active active) {
         return active == Scan.Active.LOW ? AsBuilt.SUPPLY : AsBuilt.GROUND;
-    }
-
-    private static boolean hasSimulator() {
-        try {
-            return new ProcessBuilder("ngspice", "--version").redirectErrorStream(true)
-                    .redirectOutput(ProcessBuilder.Redirect.DISCARD).start().waitFor() == 0;
-        } catch (IOException missing) {
-            return false;
-        } catch (InterruptedException interrupted) {
-            Thread.currentThread().interrupt();
-            return false;
-        }
     }
 
     private static final class Netlist {

@@ -19,6 +19,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.Program;
 import ringout.device.DeviceInfo;
 import ringout.hid.AxisUsage;
 import ringout.hid.Input;
@@ -43,19 +44,7 @@ class PcapngAnalyserTest {
 
     @BeforeEach
     void analyserIsThere() {
-        assumeTrue(hasAnalyser(), "tshark is not installed (Debian package tshark), so captures cannot be compared with what it reads");
-    }
-
-    private static boolean hasAnalyser() {
-        try {
-            return new ProcessBuilder("tshark", "--version").redirectErrorStream(true)
-                    .redirectOutput(ProcessBuilder.Redirect.DISCARD).start().waitFor() == 0;
-        } catch (IOException missing) {
-            return false;
-        } catch (InterruptedException interrupted) {
-            Thread.currentThread().interrupt();
-            return false;
-        }
+        assumeTrue(Program.installed("tshark"), "tshark is not installed (Debian package tshark), so captures cannot be compared with what it reads");
     }
 
     /** What the analyser makes of one packet; what it has not is empty, what it has several times stands with semicolons. */
