@@ -244,8 +244,9 @@ class HuntTest {
                     outOfReach ? "at least " : "", best, 100 * walk.right);
             assertFalse(outOfReach && best < 1.3 * bound, "there is a plan of " + best + " steps");
             assertFalse(!outOfReach && walk.steps > 1.1 * best, walk.steps + " steps where " + best + " would do");
-            assertTrue(walk.steps <= (outOfReach ? plan.entropy() : 1.3 * bound), walk.steps + " steps where one tells " + plan.mostBits()
-                    + " of " + plan.entropy() + " bits");
+            // Where no plan meets it, the hunt need not; the best one is known but in the short version of what is out of reach.
+            assertTrue(walk.steps <= 1.3 * bound || best >= 1.3 * bound || outOfReach && !FULL && walk.steps <= plan.entropy(),
+                    walk.steps + " steps where one tells " + plan.mostBits() + " of " + plan.entropy() + " bits");
             assertTrue(walk.right >= 0.95, "right in " + walk.right);
         }
     }
