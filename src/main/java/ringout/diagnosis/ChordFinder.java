@@ -63,7 +63,7 @@ final class ChordFinder {
             }
         }
         List<String> elsewhere = elsewhere(faults);
-        for (int i = 0; i < elsewhere.size(); i += i + WAYS < elsewhere.size() ? 1 : WAYS) {
+        for (int i = 0; i <= Math.max(0, elsewhere.size() - WAYS); i++) {
             offer(found, elsewhere.subList(i, Math.min(i + WAYS, elsewhere.size())).toArray(String[]::new));
         }
         List<String> others = new ArrayList<>(single);

@@ -313,10 +313,12 @@ public final class Diagnoser {
         int fewest = asked.stream().mapToInt(h -> h.faults.length).min().orElse(0);
         List<Fault> common = Wording.common(asked.stream().map(this::faults).toList());
         Wording known = wording.open(places(steps));
+        Map<Steps.Hypothesis, ProbeReading> readings = new LinkedHashMap<>();
+        asked.forEach(h -> readings.put(h, steps.reads(h, p)));
         for (Steps.Hypothesis h : asked) {
-            ProbeReading reading = steps.reads(h, p);
+            ProbeReading reading = readings.get(h);
             // Where a contact is open is said where it matters.
-            Wording words = asked.stream().allMatch(o -> !o.sameFaults(h) || steps.reads(o, p) == reading) ? known
+            Wording words = asked.stream().allMatch(o -> !o.sameFaults(h) || readings.get(o) == reading) ? known
                     : h.place().map(place -> wording.open(Map.of(opening(h), Set.of(place)))).orElse(known);
             List<Fault> own = Wording.without(faults(h), common);
             // Every one is predicted; the sentence names those that a builder will think of first, by what sets them apart.

@@ -23,6 +23,8 @@ final class Evidence {
     private final FaultTable table;
     private final Settings settings;
     final List<Item> items = new ArrayList<>();
+    /** Those of them that the meter showed. */
+    private final List<Measured> readings;
     /** Inputs seen that the plan does not have: no fault of this plan can account for them. */
     final Set<Input> foreign = new TreeSet<>();
     private final List<String> holdable;
@@ -50,12 +52,13 @@ final class Evidence {
             seen.computeIfAbsent(s.held.actions, k -> new HashSet<>()).add(boxed(s.on));
         }
         items.forEach(item -> ((Seen) item).findSlips(seen, chords));
-        probes.stream().filter(p -> p.reading() != ProbeReading.UNCERTAIN).forEach(p -> items.add(new Measured(p)));
+        readings = probes.stream().filter(p -> p.reading() != ProbeReading.UNCERTAIN).map(Measured::new).toList();
+        items.addAll(readings);
     }
 
     /** A probe that was answered differently at different times. */
     Optional<ProbeResult> contradiction() {
-        List<ProbeResult> results = items.stream().filter(Measured.class::isInstance).map(i -> ((Measured) i).result).toList();
+        List<ProbeResult> results = readings.stream().map(m -> m.result).toList();
         return results.stream().filter(r -> results.stream().anyMatch(o -> o.reading() != r.reading() && o.pointA().equals(r.pointA())
                 && o.pointB().equals(r.pointB()) && o.mode() == r.mode() && o.hold().equals(r.hold()))).findFirst();
     }
@@ -83,7 +86,7 @@ final class Evidence {
 
     /** True where the meter was put there already, in that mode: it would show the same again. */
     boolean measured(ProbePoints.Points p) {
-        return items.stream().anyMatch(i -> i instanceof Measured m && m.result.pointA().equals(p.red()) && m.result.pointB().equals(p.black())
+        return readings.stream().anyMatch(m -> m.result.pointA().equals(p.red()) && m.result.pointB().equals(p.black())
                 && m.result.mode() == p.mode() && m.result.hold().equals(p.hold()));
     }
 
@@ -135,9 +138,9 @@ final class Evidence {
         int[] open = table.openings(faults);
         double[] likely = new double[(int) Math.pow(Meter.PLACES, open.length)];
         Arrays.fill(likely, 1.0 / likely.length);
-        for (Item item : items) {
+        for (Measured reading : readings) {
             for (int way = 0; way < likely.length; way++) {
-                likely[way] *= item instanceof Measured m ? m.fit(faults, way, open) : 1;
+                likely[way] *= reading.fit(faults, way, open);
             }
         }
         return likely;
@@ -145,10 +148,10 @@ final class Evidence {
 
     /** By what the probability of all readings together differs from the product of each by itself, of {@link Item#fit}. */
     double together(int[] faults) {
-        if (table.openings(faults).length == 0) {
+        if (readings.isEmpty() || table.openings(faults).length == 0) {
             return 1;
         }
-        double apart = items.stream().filter(Measured.class::isInstance).mapToDouble(i -> i.fit(faults)).reduce(1, (a, b) -> a * b);
+        double apart = readings.stream().mapToDouble(m -> m.fit(faults)).reduce(1, (a, b) -> a * b);
         return apart == 0 ? 0 : Arrays.stream(ways(faults)).sum() / apart;
     }
 
