@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.scene.control.SplitPane;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.VBox;
@@ -119,9 +120,9 @@ final class BenchPage extends BorderPane {
         return next;
     }
 
-    /** The answer with that number on the card, from 1. */
-    Optional<ProbeReading> answer(int number) {
-        return step.answer(number);
+    /** The answer on the card whose number that key is. */
+    Optional<ProbeReading> answer(KeyEvent event) {
+        return step.answer(event);
     }
 
     /** Card, findings and the corrections on the loom, from snapshot and diagnosis. */

@@ -343,8 +343,7 @@ final class Checking {
                 report();
             }
             default -> {
-                Optional<ProbeReading> answer = event.getCode().isDigitKey() && !event.getText().isEmpty()
-                        ? page.answer(event.getText().charAt(0) - '0') : Optional.empty();
+                Optional<ProbeReading> answer = page.answer(event);
                 answer.ifPresent(this::answered);
                 return answer.isPresent();
             }

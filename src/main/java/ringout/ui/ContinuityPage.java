@@ -219,10 +219,7 @@ final class ContinuityPage extends BorderPane {
             case S -> command(CheckCommand.SKIP);
             case U -> command(CheckCommand.UNDO);
             default -> {
-                if (!event.getCode().isDigitKey() || event.getText().isEmpty()) {
-                    return;
-                }
-                Optional<ProbeReading> reading = step.answer(event.getText().charAt(0) - '0');
+                Optional<ProbeReading> reading = step.answer(event);
                 if (reading.isEmpty()) {
                     return;
                 }

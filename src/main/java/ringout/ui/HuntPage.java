@@ -10,6 +10,7 @@ import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.SplitPane;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.VBox;
 import ringout.bench.SessionView;
@@ -160,9 +161,9 @@ final class HuntPage extends BorderPane {
         return shown;
     }
 
-    /** The answer with that number on the card, from 1. */
-    Optional<ProbeReading> answer(int number) {
-        return step.answer(number);
+    /** The answer on the card whose number that key is. */
+    Optional<ProbeReading> answer(KeyEvent event) {
+        return step.answer(event);
     }
 
     /**

@@ -315,8 +315,7 @@ final class Hunting {
             case PAGE_DOWN -> page.scroll(PAGE);
             case PAGE_UP -> page.scroll(-PAGE);
             default -> {
-                Optional<ProbeReading> reading = event.getCode().isDigitKey() && !event.getText().isEmpty()
-                        ? page.answer(event.getText().charAt(0) - '0') : Optional.empty();
+                Optional<ProbeReading> reading = page.answer(event);
                 reading.ifPresent(this::answer);
                 return reading.isPresent();
             }

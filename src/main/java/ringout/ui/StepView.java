@@ -10,6 +10,7 @@ import javafx.css.PseudoClass;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.Tooltip;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.VBox;
 import ringout.check.CheckCommand;
@@ -96,9 +97,13 @@ final class StepView extends VBox {
         sentence.setEm(em);
     }
 
-    /** The answer with that number, from 1; empty where there is none. */
-    Optional<ProbeReading> answer(int number) {
-        return card == null || number < 1 || number > card.answers().size() ? Optional.empty() : Optional.of(card.answers().get(number - 1).reading());
+    /** The answer whose number, from 1, that key is; empty where there is none. */
+    Optional<ProbeReading> answer(KeyEvent event) {
+        if (card == null || !event.getCode().isDigitKey() || event.getText().isEmpty()) {
+            return Optional.empty();
+        }
+        int number = event.getText().charAt(0) - '0';
+        return number < 1 || number > card.answers().size() ? Optional.empty() : Optional.of(card.answers().get(number - 1).reading());
     }
 
     /** Offers to keep a report, or not. */
