@@ -36,7 +36,10 @@ import java.util.zip.ZipInputStream;
  */
 final class CheckZip {
     /** A processor, as a program file names it. */
-    private enum Machine { X86_64, AARCH64 }
+    private enum Machine {
+        X86_64,
+        AARCH64
+    }
 
     /**
      * @param classifier of JavaFX's jars
@@ -45,27 +48,70 @@ final class CheckZip {
      * @param hidapi     the library's file name
      * @param jna        the library's file name
      */
-    private record Platform(String classifier, String prefix, Machine machine, List<String> javafx, String hidapi, String jna) {
-    }
+    private record Platform(
+            String classifier, String prefix, Machine machine, List<String> javafx, String hidapi, String jna) {}
 
-    private static final List<String> LINUX_JAVAFX = List.of("libdecora_sse.so", "libglass.so", "libglassgtk3.so",
-            "libjavafx_font.so", "libjavafx_font_freetype.so", "libjavafx_font_pango.so", "libjavafx_iio.so",
-            "libprism_common.so", "libprism_es2.so", "libprism_sw.so");
-    private static final List<String> MAC_JAVAFX = List.of("libdecora_sse.dylib", "libglass.dylib", "libjavafx_font.dylib",
-            "libjavafx_iio.dylib", "libprism_common.dylib", "libprism_es2.dylib", "libprism_sw.dylib");
-    private static final List<String> WINDOWS_JAVAFX = List.of("decora_sse.dll", "glass.dll", "javafx_font.dll",
-            "javafx_iio.dll", "prism_common.dll", "prism_d3d.dll", "prism_sw.dll", "msvcp140.dll", "vcruntime140.dll");
+    private static final List<String> LINUX_JAVAFX = List.of(
+            "libdecora_sse.so",
+            "libglass.so",
+            "libglassgtk3.so",
+            "libjavafx_font.so",
+            "libjavafx_font_freetype.so",
+            "libjavafx_font_pango.so",
+            "libjavafx_iio.so",
+            "libprism_common.so",
+            "libprism_es2.so",
+            "libprism_sw.so");
+    private static final List<String> MAC_JAVAFX = List.of(
+            "libdecora_sse.dylib",
+            "libglass.dylib",
+            "libjavafx_font.dylib",
+            "libjavafx_iio.dylib",
+            "libprism_common.dylib",
+            "libprism_es2.dylib",
+            "libprism_sw.dylib");
+    private static final List<String> WINDOWS_JAVAFX = List.of(
+            "decora_sse.dll",
+            "glass.dll",
+            "javafx_font.dll",
+            "javafx_iio.dll",
+            "prism_common.dll",
+            "prism_d3d.dll",
+            "prism_sw.dll",
+            "msvcp140.dll",
+            "vcruntime140.dll");
 
     private static final List<Platform> PLATFORMS = List.of(
             new Platform("linux", "linux-x86-64", Machine.X86_64, LINUX_JAVAFX, "libhidapi.so", "libjnidispatch.so"),
-            new Platform("linux-aarch64", "linux-aarch64", Machine.AARCH64, LINUX_JAVAFX, "libhidapi.so", "libjnidispatch.so"),
+            new Platform(
+                    "linux-aarch64",
+                    "linux-aarch64",
+                    Machine.AARCH64,
+                    LINUX_JAVAFX,
+                    "libhidapi.so",
+                    "libjnidispatch.so"),
             new Platform("win", "win32-x86-64", Machine.X86_64, WINDOWS_JAVAFX, "hidapi.dll", "jnidispatch.dll"),
-            new Platform("mac", "darwin-x86-64", Machine.X86_64, MAC_JAVAFX, "libhidapi.dylib", "libjnidispatch.jnilib"),
-            new Platform("mac-aarch64", "darwin-aarch64", Machine.AARCH64, MAC_JAVAFX, "libhidapi.dylib",
+            new Platform(
+                    "mac", "darwin-x86-64", Machine.X86_64, MAC_JAVAFX, "libhidapi.dylib", "libjnidispatch.jnilib"),
+            new Platform(
+                    "mac-aarch64",
+                    "darwin-aarch64",
+                    Machine.AARCH64,
+                    MAC_JAVAFX,
+                    "libhidapi.dylib",
                     "libjnidispatch.jnilib"));
 
-    private static final List<String> FILES = List.of("ringout", "ringout.bat", "ringout.jar", "README.md", "LICENSE",
-            "THIRD-PARTY.txt", "70-ringout.rules", "plans/drivers-desk.yaml", "docs/install.md", "licenses/OFL-1.1.txt");
+    private static final List<String> FILES = List.of(
+            "ringout",
+            "ringout.bat",
+            "ringout.jar",
+            "README.md",
+            "LICENSE",
+            "THIRD-PARTY.txt",
+            "70-ringout.rules",
+            "plans/drivers-desk.yaml",
+            "docs/install.md",
+            "licenses/OFL-1.1.txt");
 
     private static final Pattern NATIVE = Pattern.compile(".*\\.(so|dll|dylib|jnilib)");
     private static final Pattern JAVAFX_JAR = Pattern.compile("(javafx-[a-z]+)-([0-9.]+)-(.+)\\.jar");
@@ -139,7 +185,8 @@ final class CheckZip {
     private void libraries() throws IOException {
         Set<String> named;
         try (JarInputStream jar = new JarInputStream(new ByteArrayInputStream(files.get("ringout.jar")))) {
-            named = new TreeSet<>(Arrays.asList(jar.getManifest().getMainAttributes().getValue("Class-Path").split(" ")));
+            named = new TreeSet<>(Arrays.asList(
+                    jar.getManifest().getMainAttributes().getValue("Class-Path").split(" ")));
         }
         Set<String> present = matching(f -> f.startsWith("lib/") && !f.startsWith("lib/javafx/"));
         if (!named.equals(present)) {
@@ -163,7 +210,8 @@ final class CheckZip {
         if (versions.size() != 1) {
             problems.add("JavaFX comes in versions " + versions);
         }
-        Set<String> classifiers = PLATFORMS.stream().map(Platform::classifier).collect(Collectors.toCollection(TreeSet::new));
+        Set<String> classifiers =
+                PLATFORMS.stream().map(Platform::classifier).collect(Collectors.toCollection(TreeSet::new));
         if (!modules.keySet().equals(classifiers)) {
             problems.add("JavaFX is there for " + modules.keySet() + " instead of " + classifiers);
         }
@@ -173,8 +221,8 @@ final class CheckZip {
     }
 
     private void natives(Platform platform) throws IOException {
-        Map<String, byte[]> javafx = nativesIn(f -> f.startsWith("lib/javafx/javafx-graphics-")
-                && f.endsWith("-" + platform.classifier() + ".jar"));
+        Map<String, byte[]> javafx = nativesIn(
+                f -> f.startsWith("lib/javafx/javafx-graphics-") && f.endsWith("-" + platform.classifier() + ".jar"));
         requireAll(platform, javafx, platform.javafx());
         javafx.forEach((name, bytes) -> check(platform, name, bytes));
         for (String library : List.of("hid4java", "jna")) {
@@ -202,7 +250,8 @@ final class CheckZip {
         natives++;
         Set<Machine> machines = machines(bytes);
         if (!machines.contains(platform.machine())) {
-            problems.add(name + " for " + platform.prefix() + " is for " + (machines.isEmpty() ? "no known processor" : machines));
+            problems.add(name + " for " + platform.prefix() + " is for "
+                    + (machines.isEmpty() ? "no known processor" : machines));
         }
     }
 
@@ -252,9 +301,11 @@ final class CheckZip {
                 problems.add("THIRD-PARTY.txt does not name " + file);
             }
         }
-        Matcher licence = Pattern.compile("^    licence: (.*)$", Pattern.MULTILINE).matcher(notice);
+        Matcher licence =
+                Pattern.compile("^    licence: (.*)$", Pattern.MULTILINE).matcher(notice);
         while (licence.find()) {
-            if (Arrays.stream(licence.group(1).split(" or ")).noneMatch(l -> files.containsKey("licenses/" + l + ".txt"))) {
+            if (Arrays.stream(licence.group(1).split(" or "))
+                    .noneMatch(l -> files.containsKey("licenses/" + l + ".txt"))) {
                 problems.add("there is no text of " + licence.group(1) + " in licenses");
             }
         }

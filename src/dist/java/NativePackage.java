@@ -22,8 +22,8 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.spi.ToolProvider;
 import java.util.regex.Pattern;
+import java.util.spi.ToolProvider;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
@@ -78,18 +78,27 @@ final class NativePackage {
         }
         unpack(javafx.get());
         List<String> arguments = new ArrayList<>(List.of(
-                "--name", "ringout",
+                "--name",
+                "ringout",
                 // macOS takes no version that begins with zero (from memory); "ringout --version" tells the right one.
-                "--app-version", SYSTEM.contains("mac") ? version.replaceFirst("^0\\.", "1.") : version,
-                "--vendor", "Ringout",
-                "--description", description,
-                "--input", input().toString(),
-                "--main-jar", "ringout.jar",
-                "--main-class", "ringout.Main",
-                "--add-modules", String.join(",", modules()),
+                "--app-version",
+                SYSTEM.contains("mac") ? version.replaceFirst("^0\\.", "1.") : version,
+                "--vendor",
+                "Ringout",
+                "--description",
+                description,
+                "--input",
+                input().toString(),
+                "--main-jar",
+                "ringout.jar",
+                "--main-class",
+                "ringout.Main",
+                "--add-modules",
+                String.join(",", modules()),
                 // Debug information stays: a stack trace without line numbers helps nobody. AWT's own windows go: they
                 // want libraries of their own, and AWT is only used to write PDF.
-                "--jlink-options", "--strip-native-commands --no-header-files --no-man-pages --compress=2"
+                "--jlink-options",
+                "--strip-native-commands --no-header-files --no-man-pages --compress=2"
                         + " --exclude-files=**libawt_xawt.so,**libjawt.so,**libsplashscreen.so"));
         if (SYSTEM.contains("linux")) {
             Path image = target.resolve("dist").resolve("image");
@@ -100,11 +109,15 @@ final class NativePackage {
             Files.delete(image.resolve("ringout/lib/ringout.png"));
             debian(image.resolve("ringout"));
         } else {
-            arguments.addAll(List.of("--dest", target.toString(),
-                    "--license-file", content.resolve("LICENSE").toString()));
+            arguments.addAll(List.of(
+                    "--dest",
+                    target.toString(),
+                    "--license-file",
+                    content.resolve("LICENSE").toString()));
             byte[] picture = Files.readAllBytes(Path.of("src/main/resources/ringout/ui/ringout.png"));
             boolean windows = SYSTEM.contains("win");
-            Path icon = Files.write(content.resolve(windows ? "ringout.ico" : "ringout.icns"),
+            Path icon = Files.write(
+                    content.resolve(windows ? "ringout.ico" : "ringout.icns"),
                     windows ? windowsIcon(picture) : macIcon(picture));
             arguments.addAll(List.of("--icon", icon.toString()));
             if (windows) {
@@ -126,7 +139,11 @@ final class NativePackage {
     static byte[] windowsIcon(byte[] png) {
         ByteBuffer icon = ByteBuffer.allocate(22 + png.length).order(ByteOrder.LITTLE_ENDIAN);
         icon.putShort((short) 0).putShort((short) 1).putShort((short) 1);
-        icon.put(new byte[4]).putShort((short) 1).putShort((short) 32).putInt(png.length).putInt(22);
+        icon.put(new byte[4])
+                .putShort((short) 1)
+                .putShort((short) 32)
+                .putInt(png.length)
+                .putInt(22);
         return icon.put(png).array();
     }
 
@@ -168,12 +185,16 @@ final class NativePackage {
     private Set<String> modules() throws IOException {
         List<String> jars;
         try (Stream<Path> files = Files.walk(input())) {
-            jars = files.map(Path::toString).filter(f -> f.endsWith(".jar")).sorted().collect(Collectors.toList());
+            jars = files.map(Path::toString)
+                    .filter(f -> f.endsWith(".jar"))
+                    .sorted()
+                    .collect(Collectors.toList());
         }
-        List<String> arguments = new ArrayList<>(List.of("--multi-release", "17", "--ignore-missing-deps",
-                "--print-module-deps"));
+        List<String> arguments =
+                new ArrayList<>(List.of("--multi-release", "17", "--ignore-missing-deps", "--print-module-deps"));
         arguments.addAll(jars);
-        Set<String> modules = new TreeSet<>(Arrays.asList(run("jdeps", arguments).strip().split(",")));
+        Set<String> modules =
+                new TreeSet<>(Arrays.asList(run("jdeps", arguments).strip().split(",")));
         ModuleFinder system = ModuleFinder.ofSystem();
         ModuleFinder.of(jars.stream().map(Path::of).toArray(Path[]::new)).findAll().stream()
                 .flatMap(module -> module.descriptor().requires().stream())
@@ -215,8 +236,10 @@ final class NativePackage {
         copyTree(content.resolve("docs"), doc);
         copyTree(content.resolve("plans"), doc.resolve("examples"));
         copyTree(content.resolve("licenses"), doc.resolve("licenses"));
-        Files.writeString(doc.resolve("copyright"), Files.readString(content.resolve("LICENSE")) + "\n\n"
-                + Files.readString(content.resolve("THIRD-PARTY.txt")));
+        Files.writeString(
+                doc.resolve("copyright"),
+                Files.readString(content.resolve("LICENSE")) + "\n\n"
+                        + Files.readString(content.resolve("THIRD-PARTY.txt")));
 
         String architecture = run(List.of("dpkg", "--print-architecture")).strip();
         Path control = Files.createDirectories(root.resolve("DEBIAN"));
@@ -228,19 +251,23 @@ final class NativePackage {
         try {
             depends = depends(root);
         } catch (ToolFailed failed) {
-            System.out.println("No .deb: a library that the program uses is not installed here. " + failed.getMessage());
+            System.out.println(
+                    "No .deb: a library that the program uses is not installed here. " + failed.getMessage());
             return;
         }
-        Files.writeString(control.resolve("control"), Files.readString(sources.resolve("control"))
-                .replace("@VERSION@", version)
-                .replace("@ARCHITECTURE@", architecture)
-                .replace("@DEPENDS@", depends)
-                .replace("@SIZE@", Long.toString(kibibytes(root))));
+        Files.writeString(
+                control.resolve("control"),
+                Files.readString(sources.resolve("control"))
+                        .replace("@VERSION@", version)
+                        .replace("@ARCHITECTURE@", architecture)
+                        .replace("@DEPENDS@", depends)
+                        .replace("@SIZE@", Long.toString(kibibytes(root))));
         settlePermissions(root);
         Path deb = target.resolve("ringout_" + version + "_" + architecture + ".deb");
-        ProcessBuilder pack = new ProcessBuilder("dpkg-deb", "--root-owner-group", "-Zgzip", "--build",
-                root.toString(), deb.toString());
-        // dpkg-deb gives no file a later time than this one. What it packs is compressed already: xz would take 25 times as
+        ProcessBuilder pack = new ProcessBuilder(
+                "dpkg-deb", "--root-owner-group", "-Zgzip", "--build", root.toString(), deb.toString());
+        // dpkg-deb gives no file a later time than this one. What it packs is compressed already: xz would take 25
+        // times as
         // long to make it 6 % smaller.
         pack.environment().put("SOURCE_DATE_EPOCH", Long.toString(time.getEpochSecond()));
         System.out.print(run(pack));
@@ -260,23 +287,30 @@ final class NativePackage {
             jars = files.filter(f -> f.toString().endsWith(".jar")).sorted().collect(Collectors.toList());
         }
         // Not hidapi's other one, which goes through libusb and is never loaded.
-        Pattern used = Pattern.compile("[^/]+\\.so|.*\\b" + com.sun.jna.Platform.RESOURCE_PREFIX
-                + "/(libhidapi|libjnidispatch)\\.so");
+        Pattern used = Pattern.compile(
+                "[^/]+\\.so|.*\\b" + com.sun.jna.Platform.RESOURCE_PREFIX + "/(libhidapi|libjnidispatch)\\.so");
         for (Path jar : jars) {
             try (ZipFile open = new ZipFile(jar.toFile())) {
                 for (ZipEntry entry : Collections.list(open.entries())) {
                     if (used.matcher(entry.getName()).matches()) {
-                        Files.copy(open.getInputStream(entry), work.resolve(Path.of(entry.getName()).getFileName()));
+                        Files.copy(
+                                open.getInputStream(entry),
+                                work.resolve(Path.of(entry.getName()).getFileName()));
                     }
                 }
             }
         }
         Path runtime = root.resolve("usr/lib/ringout/lib/runtime/lib");
-        List<String> command = new ArrayList<>(List.of("dpkg-shlibdeps", "-Tsubstvars", "-l" + runtime,
-                "-l" + runtime.resolve("server"), root.resolve("usr/lib/ringout/bin/ringout").toString()));
+        List<String> command = new ArrayList<>(List.of(
+                "dpkg-shlibdeps",
+                "-Tsubstvars",
+                "-l" + runtime,
+                "-l" + runtime.resolve("server"),
+                root.resolve("usr/lib/ringout/bin/ringout").toString()));
         for (Path folder : List.of(work, root.resolve("usr/lib/ringout"))) {
             try (Stream<Path> files = Files.walk(folder)) {
-                files.filter(f -> f.toString().endsWith(".so") && !Files.isSymbolicLink(f)).sorted()
+                files.filter(f -> f.toString().endsWith(".so") && !Files.isSymbolicLink(f))
+                        .sorted()
                         .forEach(f -> command.add(f.toString()));
             }
         }
@@ -303,8 +337,8 @@ final class NativePackage {
     private static void settlePermissions(Path root) throws IOException {
         try (Stream<Path> files = Files.walk(root)) {
             for (Path file : (Iterable<Path>) files.filter(f -> !Files.isSymbolicLink(f))::iterator) {
-                Files.setPosixFilePermissions(file, PosixFilePermissions.fromString(
-                        Files.isExecutable(file) ? "rwxr-xr-x" : "rw-r--r--"));
+                Files.setPosixFilePermissions(
+                        file, PosixFilePermissions.fromString(Files.isExecutable(file) ? "rwxr-xr-x" : "rw-r--r--"));
             }
         }
     }
@@ -340,7 +374,8 @@ final class NativePackage {
     /** Runs one of Java's own tools and returns what it printed. */
     private static String run(String tool, List<String> arguments) {
         StringWriter out = new StringWriter();
-        int status = ToolProvider.findFirst(tool).orElseThrow(() -> new IllegalStateException("this Java has no " + tool))
+        int status = ToolProvider.findFirst(tool)
+                .orElseThrow(() -> new IllegalStateException("this Java has no " + tool))
                 .run(new PrintWriter(out), new PrintWriter(out), arguments.toArray(new String[0]));
         if (status != 0) {
             throw new ToolFailed(tool + " " + String.join(" ", arguments) + " failed:\n" + out);

@@ -31,7 +31,8 @@ public final class ProcessorTime implements InternalProfiler {
     }
 
     @Override
-    public Collection<ScalarResult> afterIteration(BenchmarkParams benchmark, IterationParams iteration, IterationResult result) {
+    public Collection<ScalarResult> afterIteration(
+            BenchmarkParams benchmark, IterationParams iteration, IterationResult result) {
         double nanos = system.getProcessCpuTime() - before;
         long operations = result.getMetadata().getAllOps();
         return List.of(new ScalarResult("cpu.norm", nanos / operations, "ns/op", AggregationPolicy.AVG));

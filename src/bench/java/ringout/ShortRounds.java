@@ -12,5 +12,4 @@ import org.openjdk.jmh.annotations.Warmup;
 @State(Scope.Thread)
 @Warmup(iterations = 5, time = 1)
 @Measurement(iterations = 5, time = 1)
-public abstract class ShortRounds {
-}
+public abstract class ShortRounds {}

@@ -4,8 +4,7 @@ import ringout.cli.Ringout;
 
 /** Where {@code java -jar ringout.jar} starts. */
 public final class Main {
-    private Main() {
-    }
+    private Main() {}
 
     public static void main(String[] arguments) {
         // AWT only helps to write PDF; it shall not look for a display, nor for a toolkit beside JavaFX's.

@@ -33,8 +33,7 @@ public final class Window {
     private static final String SYSTEM = System.getProperty("os.name", "");
     private static final String MACHINE = System.getProperty("os.arch", "");
 
-    private Window() {
-    }
+    private Window() {}
 
     /**
      * Opens the window and returns when it is closed.
@@ -83,12 +82,15 @@ public final class Window {
                         + " that the window needs (Debian: apt-get install libgtk-3-0)");
             }
         }
-        com.sun.jna.Function open = com.sun.jna.NativeLibrary.getInstance("libX11.so.6").getFunction("XOpenDisplay");
+        com.sun.jna.Function open =
+                com.sun.jna.NativeLibrary.getInstance("libX11.so.6").getFunction("XOpenDisplay");
         com.sun.jna.Pointer connection = open.invokePointer(new Object[] {display});
         if (connection == null) {
             return Optional.of("the display " + display + " does not answer");
         }
-        com.sun.jna.NativeLibrary.getInstance("libX11.so.6").getFunction("XCloseDisplay").invokeInt(new Object[] {connection});
+        com.sun.jna.NativeLibrary.getInstance("libX11.so.6")
+                .getFunction("XCloseDisplay")
+                .invokeInt(new Object[] {connection});
         return Optional.empty();
     }
 
@@ -108,12 +110,15 @@ public final class Window {
         }
         modules.addAll(javafx);
         ModuleFinder finder = ModuleFinder.of(modules.toArray(new Path[0]));
-        Set<String> roots = finder.findAll().stream().map(ModuleReference::descriptor)
-                .map(ModuleDescriptor::name).collect(Collectors.toSet());
-        Configuration configuration = Configuration.resolve(finder, List.of(ModuleLayer.boot().configuration()),
-                ModuleFinder.of(), roots);
-        ModuleLayer layer = ModuleLayer.defineModulesWithOneLoader(configuration, List.of(ModuleLayer.boot()),
-                ClassLoader.getPlatformClassLoader()).layer();
+        Set<String> roots = finder.findAll().stream()
+                .map(ModuleReference::descriptor)
+                .map(ModuleDescriptor::name)
+                .collect(Collectors.toSet());
+        Configuration configuration =
+                Configuration.resolve(finder, List.of(ModuleLayer.boot().configuration()), ModuleFinder.of(), roots);
+        ModuleLayer layer = ModuleLayer.defineModulesWithOneLoader(
+                        configuration, List.of(ModuleLayer.boot()), ClassLoader.getPlatformClassLoader())
+                .layer();
         return layer.findLoader("ringout").loadClass(APPLICATION);
     }
 
@@ -147,7 +152,12 @@ public final class Window {
 
     private static Path ownLocation() {
         try {
-            return new File(Window.class.getProtectionDomain().getCodeSource().getLocation().toURI()).toPath();
+            return new File(Window.class
+                            .getProtectionDomain()
+                            .getCodeSource()
+                            .getLocation()
+                            .toURI())
+                    .toPath();
         } catch (URISyntaxException impossible) {
             throw new IllegalStateException(impossible);
         }

@@ -36,7 +36,8 @@ import org.junit.jupiter.api.TestFactory;
 @AnalyzeClasses(packages = "ringout", importOptions = ImportOption.DoNotIncludeTests.class)
 class ArchitectureTest {
     /** No I/O, no clock, no threads, no toolkit: they can be tested with plain values, and run anywhere. */
-    private static final List<String> PURE = List.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "drawing");
+    private static final List<String> PURE =
+            List.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "drawing");
 
     /** Package by package, the Ringout packages it may use besides itself. */
     private static final Map<String, Set<String>> MAY_USE = new TreeMap<>(Map.ofEntries(
@@ -50,13 +51,51 @@ class ArchitectureTest {
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "simulate")),
             Map.entry("journal", Set.of("hid", "signal", "check", "device")),
-            Map.entry("bench", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal")),
-            Map.entry("report", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "drawing", "device", "journal",
-                    "bench")),
-            Map.entry("ui", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal",
-                    "bench", "drawing", "report")),
-            Map.entry("cli", Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal",
-                    "bench", "report"))));
+            Map.entry(
+                    "bench",
+                    Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal")),
+            Map.entry(
+                    "report",
+                    Set.of(
+                            "hid",
+                            "plan",
+                            "circuit",
+                            "signal",
+                            "check",
+                            "diagnosis",
+                            "drawing",
+                            "device",
+                            "journal",
+                            "bench")),
+            Map.entry(
+                    "ui",
+                    Set.of(
+                            "hid",
+                            "plan",
+                            "circuit",
+                            "signal",
+                            "check",
+                            "diagnosis",
+                            "simulate",
+                            "device",
+                            "journal",
+                            "bench",
+                            "drawing",
+                            "report")),
+            Map.entry(
+                    "cli",
+                    Set.of(
+                            "hid",
+                            "plan",
+                            "circuit",
+                            "signal",
+                            "check",
+                            "diagnosis",
+                            "simulate",
+                            "device",
+                            "journal",
+                            "bench",
+                            "report"))));
 
     private static final JavaClasses CLASSES = new ClassFileImporter()
             .withImportOption(new ImportOption.DoNotIncludeTests())
@@ -64,61 +103,101 @@ class ArchitectureTest {
 
     @TestFactory
     Stream<DynamicTest> everyPackageUsesOnlyWhatThePathAllows() {
-        return MAY_USE.entrySet().stream().map(entry -> DynamicTest.dynamicTest(entry.getKey() + " uses only "
-                + (entry.getValue().isEmpty() ? "itself" : String.join(", ", new TreeSet<>(entry.getValue()))), () -> {
-            String[] allowed = Stream.concat(Stream.of(entry.getKey()), entry.getValue().stream())
-                    .map(p -> "ringout." + p + "..").toArray(String[]::new);
-            DescribedPredicate<JavaClass> foreign = resideInAPackage("ringout..")
-                    .and(DescribedPredicate.not(resideInAnyPackage(allowed)));
-            noClasses().that().resideInAPackage("ringout." + entry.getKey() + "..")
-                    .should().dependOnClassesThat(foreign)
-                    .because("dependencies run along the path of a report only (DEVELOPERS.md)")
-                    .allowEmptyShould(true)
-                    .check(CLASSES);
-        }));
+        return MAY_USE.entrySet().stream()
+                .map(entry -> DynamicTest.dynamicTest(
+                        entry.getKey() + " uses only "
+                                + (entry.getValue().isEmpty()
+                                        ? "itself"
+                                        : String.join(", ", new TreeSet<>(entry.getValue()))),
+                        () -> {
+                            String[] allowed = Stream.concat(Stream.of(entry.getKey()), entry.getValue().stream())
+                                    .map(p -> "ringout." + p + "..")
+                                    .toArray(String[]::new);
+                            DescribedPredicate<JavaClass> foreign = resideInAPackage("ringout..")
+                                    .and(DescribedPredicate.not(resideInAnyPackage(allowed)));
+                            noClasses()
+                                    .that()
+                                    .resideInAPackage("ringout." + entry.getKey() + "..")
+                                    .should()
+                                    .dependOnClassesThat(foreign)
+                                    .because("dependencies run along the path of a report only (DEVELOPERS.md)")
+                                    .allowEmptyShould(true)
+                                    .check(CLASSES);
+                        }));
     }
 
     @TestFactory
     Stream<DynamicTest> purePackagesTouchNothingOutside() {
-        return PURE.stream().map(name -> DynamicTest.dynamicTest(name + " is pure", () -> {
-            noClasses().that().resideInAPackage("ringout." + name + "..")
-                    .should().dependOnClassesThat().resideInAnyPackage(
-                            "java.io..", "java.nio.file..", "java.net..", "java.util.concurrent..", "java.util.logging..",
-                            "javafx..", "org.slf4j..", "com.sun.jna..", "org.hid4java..", "picocli..", "com.fasterxml..")
-                    .allowEmptyShould(true).check(CLASSES);
-            for (String clock : List.of("nanoTime", "currentTimeMillis", "getenv", "getProperty", "exit")) {
-                noClasses().that().resideInAPackage("ringout." + name + "..")
-                        .should().callMethodWhere(JavaCall.Predicates.target(
-                                HasOwner.Predicates.With.<JavaClass>owner(
-                                        JavaClass.Predicates.type(System.class)))
-                                .and(JavaCall.Predicates.target(
-                                        HasName.Predicates.name(clock))))
-                        .allowEmptyShould(true).check(CLASSES);
-            }
-            noClasses().that().resideInAPackage("ringout." + name + "..")
-                    .should().dependOnClassesThat().haveFullyQualifiedName("java.lang.Thread")
-                    .allowEmptyShould(true).check(CLASSES);
-        }));
+        return PURE.stream()
+                .map(name -> DynamicTest.dynamicTest(name + " is pure", () -> {
+                    noClasses()
+                            .that()
+                            .resideInAPackage("ringout." + name + "..")
+                            .should()
+                            .dependOnClassesThat()
+                            .resideInAnyPackage(
+                                    "java.io..",
+                                    "java.nio.file..",
+                                    "java.net..",
+                                    "java.util.concurrent..",
+                                    "java.util.logging..",
+                                    "javafx..",
+                                    "org.slf4j..",
+                                    "com.sun.jna..",
+                                    "org.hid4java..",
+                                    "picocli..",
+                                    "com.fasterxml..")
+                            .allowEmptyShould(true)
+                            .check(CLASSES);
+                    for (String clock : List.of("nanoTime", "currentTimeMillis", "getenv", "getProperty", "exit")) {
+                        noClasses()
+                                .that()
+                                .resideInAPackage("ringout." + name + "..")
+                                .should()
+                                .callMethodWhere(JavaCall.Predicates.target(HasOwner.Predicates.With.<JavaClass>owner(
+                                                JavaClass.Predicates.type(System.class)))
+                                        .and(JavaCall.Predicates.target(HasName.Predicates.name(clock))))
+                                .allowEmptyShould(true)
+                                .check(CLASSES);
+                    }
+                    noClasses()
+                            .that()
+                            .resideInAPackage("ringout." + name + "..")
+                            .should()
+                            .dependOnClassesThat()
+                            .haveFullyQualifiedName("java.lang.Thread")
+                            .allowEmptyShould(true)
+                            .check(CLASSES);
+                }));
     }
 
     @ArchTest
     static final ArchRule NATIVE_CALLS_ARE_MADE_BY_DEVICE = noClasses()
-            .that().resideOutsideOfPackages("ringout.device..", "ringout")
-            .should().dependOnClassesThat().resideInAnyPackage("com.sun.jna..", "org.hid4java..");
+            .that()
+            .resideOutsideOfPackages("ringout.device..", "ringout")
+            .should()
+            .dependOnClassesThat()
+            .resideInAnyPackage("com.sun.jna..", "org.hid4java..");
 
     @ArchTest
     static final ArchRule ONLY_THE_WINDOW_KNOWS_THE_TOOLKIT = noClasses()
-            .that().resideOutsideOfPackage("ringout.ui..")
-            .should().dependOnClassesThat().resideInAPackage("javafx..");
+            .that()
+            .resideOutsideOfPackage("ringout.ui..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAPackage("javafx..");
 
     @ArchTest
     static final ArchRule ONLY_THE_COMMAND_LINE_KNOWS_PICOCLI = noClasses()
-            .that().resideOutsideOfPackage("ringout.cli..")
-            .should().dependOnClassesThat().resideInAPackage("picocli..");
+            .that()
+            .resideOutsideOfPackage("ringout.cli..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAPackage("picocli..");
 
     @ArchTest
-    static final ArchRule PACKAGES_FORM_NO_CYCLE = SlicesRuleDefinition.slices()
-            .matching("ringout.(*)..").should().beFreeOfCycles();
+    static final ArchRule PACKAGES_FORM_NO_CYCLE =
+            SlicesRuleDefinition.slices().matching("ringout.(*)..").should().beFreeOfCycles();
 
     @ArchTest
     static final ArchRule NO_STATIC_MUTABLE_STATE = classes()

@@ -4,14 +4,17 @@ import java.io.IOException;
 
 /** Programs of this computer that some tests compare with. */
 public final class Program {
-    private Program() {
-    }
+    private Program() {}
 
     /** True where a program can be started that answers {@code --version}. */
     public static boolean installed(String name) {
         try {
-            return new ProcessBuilder(name, "--version").redirectErrorStream(true)
-                    .redirectOutput(ProcessBuilder.Redirect.DISCARD).start().waitFor() == 0;
+            return new ProcessBuilder(name, "--version")
+                            .redirectErrorStream(true)
+                            .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+                            .start()
+                            .waitFor()
+                    == 0;
         } catch (IOException missing) {
             return false;
         } catch (InterruptedException interrupted) {

@@ -63,7 +63,8 @@ public class CircuitBenchmark extends ShortRounds {
         List<Fault> singles = circuit.singleFaults();
         faults = new ArrayList<>();
         for (int i = 0; i < SETS; i++) {
-            faults.add(List.of(singles.get(random.nextInt(singles.size())), singles.get(random.nextInt(singles.size()))));
+            faults.add(
+                    List.of(singles.get(random.nextInt(singles.size())), singles.get(random.nextInt(singles.size()))));
         }
         chord = circuit.hold(List.of("b-1-1", "b-1-2", "b-2-1"));
         on = new long[circuit.words()];

@@ -63,13 +63,22 @@ public class ExplainBenchmark {
     public void prepare() {
         Circuit circuit = Circuit.of(PlanMaker.matrix(size, size, diode).plan());
         Settings usual = Settings.DEFAULT;
-        diagnoser = new Diagnoser(circuit, new Settings(usual.slipRate(), usual.marginalOn(), usual.intermittentShow(), usual.stopAt(),
-                usual.mostSlips(), budget, usual.mostFaults()));
+        diagnoser = new Diagnoser(
+                circuit,
+                new Settings(
+                        usual.slipRate(),
+                        usual.marginalOn(),
+                        usual.intermittentShow(),
+                        usual.stopAt(),
+                        usual.mostSlips(),
+                        budget,
+                        usual.mostFaults()));
         Random random = new Random(size);
         List<Fault> faults = circuit.singleFaults();
         cases = new ArrayList<>();
         while (cases.size() < CASES) {
-            List<Fault> two = List.of(faults.get(random.nextInt(faults.size())), faults.get(random.nextInt(faults.size())));
+            List<Fault> two =
+                    List.of(faults.get(random.nextInt(faults.size())), faults.get(random.nextInt(faults.size())));
             cases.add(Boxes.check(circuit, two, random, 0));
         }
     }
@@ -95,7 +104,14 @@ public class ExplainBenchmark {
             median[c] = took[ROUNDS / 2];
         }
         Arrays.sort(median);
-        System.out.printf(Locale.ROOT, "processor time of one diagnosis, %d x %d, %s, budget %d: median %.1f ms, slowest case %.1f ms%n",
-                size, size, diode, budget, median[CASES / 2], median[CASES - 1]);
+        System.out.printf(
+                Locale.ROOT,
+                "processor time of one diagnosis, %d x %d, %s, budget %d: median %.1f ms, slowest case %.1f ms%n",
+                size,
+                size,
+                diode,
+                budget,
+                median[CASES / 2],
+                median[CASES - 1]);
     }
 }

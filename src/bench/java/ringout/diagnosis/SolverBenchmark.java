@@ -49,7 +49,11 @@ public class SolverBenchmark {
         circuit = Circuit.of(PlanMaker.matrix(size, size, diode).plan(), Supply.V5);
         faults = circuit.singleFaults().stream().filter(Sat4jTest::covered).toList();
         Random random = new Random(size);
-        seen = Boxes.check(circuit, List.of(faults.get(random.nextInt(faults.size())), faults.get(random.nextInt(faults.size()))), random, 0);
+        seen = Boxes.check(
+                circuit,
+                List.of(faults.get(random.nextInt(faults.size())), faults.get(random.nextInt(faults.size()))),
+                random,
+                0);
     }
 
     @Benchmark

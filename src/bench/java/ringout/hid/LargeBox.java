@@ -7,8 +7,7 @@ public final class LargeBox {
     /** Bytes of buttons and hats. */
     private static final int SWITCHES = 5;
 
-    private LargeBox() {
-    }
+    private LargeBox() {}
 
     /** Its report descriptor. */
     public static ReportDescriptor descriptor() throws DescriptorException {
@@ -18,9 +17,13 @@ public final class LargeBox {
     /** The same as the box sends it. */
     public static byte[] bytes() {
         DescriptorBuilder builder = new DescriptorBuilder()
-                .application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04)).reportId(1).buttons(1, 32).hat(8).hat(8);
-        for (AxisUsage axis : new AxisUsage[] {
-            AxisUsage.X, AxisUsage.Y, AxisUsage.Z, AxisUsage.RX, AxisUsage.RY, AxisUsage.RZ}) {
+                .application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04))
+                .reportId(1)
+                .buttons(1, 32)
+                .hat(8)
+                .hat(8);
+        for (AxisUsage axis :
+                new AxisUsage[] {AxisUsage.X, AxisUsage.Y, AxisUsage.Z, AxisUsage.RX, AxisUsage.RY, AxisUsage.RZ}) {
             builder.axis(axis, 16, -32768, 32767);
         }
         return builder.endCollection().bytes();

@@ -64,8 +64,12 @@ public class ReplayBenchmark {
         file = Files.createTempFile("ringout-replay", ".jsonl");
         Files.delete(file);
         byte[][] reports = LargeBox.inUse(DIFFERENT);
-        RecordingHeader header = new RecordingHeader(Instant.EPOCH, DeviceInfo.joystick("Large box", 0x1209, 1, "LARGE-01", "bench:"),
-                LargeBox.bytes(), Optional.empty(), true);
+        RecordingHeader header = new RecordingHeader(
+                Instant.EPOCH,
+                DeviceInfo.joystick("Large box", 0x1209, 1, "LARGE-01", "bench:"),
+                LargeBox.bytes(),
+                Optional.empty(),
+                true);
         try (RecordingFile out = RecordingFile.create(file, header)) {
             for (int i = 0; i < REPORTS; i++) {
                 byte[] report = reports[i % DIFFERENT];

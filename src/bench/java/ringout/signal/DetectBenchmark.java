@@ -28,6 +28,7 @@ import ringout.hid.ReportDecoder;
 public class DetectBenchmark extends ShortRounds {
     /** A power of two, so that counting on never leaves the array. */
     private static final int REPORTS = 1024;
+
     private static final int PERIOD_NANOS = 1_000_000;
 
     private ReportDecoder decoder;
@@ -51,7 +52,7 @@ public class DetectBenchmark extends ShortRounds {
         reports = LargeBox.inUse(REPORTS);
         detector = new EdgeDetector(decoder.layout());
         sink = (nanos, i, on) -> edges++;
-        timing = new BoxTiming(decoder.layout(), EdgeClassifier.STANDARD_WINDOW_NANOS, new BoxTiming.Listener() { });
+        timing = new BoxTiming(decoder.layout(), EdgeClassifier.STANDARD_WINDOW_NANOS, new BoxTiming.Listener() {});
         watch = new Watch(Optional.empty(), decoder.layout(), WatchSettings.STANDARD, 0, event -> edges++);
     }
 

@@ -41,7 +41,9 @@ public final class Advisor {
     /** The chords that prove every diode a chord can prove; none where there are no diodes. */
     public static List<ExtraStep> diodeProof(Plan plan) {
         Harness good = Circuit.of(plan).healthy();
-        return GhostProof.of(plan).tests().stream().map(test -> new ExtraStep(test.hold(), good.read(test.hold()).on())).toList();
+        return GhostProof.of(plan).tests().stream()
+                .map(test -> new ExtraStep(test.hold(), good.read(test.hold()).on()))
+                .toList();
     }
 
     /**
@@ -54,7 +56,8 @@ public final class Advisor {
         List<ExtraStep> steps = new ArrayList<>();
         for (Control control : plan.controls()) {
             for (Action action : control.actions()) {
-                int times = control instanceof Control.Encoder encoder ? Math.min(encoder.detents(), MOST_DETENTS)
+                int times = control instanceof Control.Encoder encoder
+                        ? Math.min(encoder.detents(), MOST_DETENTS)
                         : control instanceof Control.Axis ? SWEEPS : control instanceof Control.Selector ? 0 : presses;
                 if (times > 1 && action.input().isPresent()) {
                     steps.add(ExtraStep.measure(action, times));
@@ -75,8 +78,15 @@ public final class Advisor {
             return diagnoser.diagnose(observations, probes);
         } catch (RuntimeException mistake) {
             // The findings stand without it, and a builder at the bench is helped by them.
-            return new Diagnosis(List.of(), true, false, 1, true,
-                    "the diagnosis failed because of a mistake in this program (" + mistake + ")", List.of(), 0);
+            return new Diagnosis(
+                    List.of(),
+                    true,
+                    false,
+                    1,
+                    true,
+                    "the diagnosis failed because of a mistake in this program (" + mistake + ")",
+                    List.of(),
+                    0);
         }
     }
 
@@ -91,6 +101,10 @@ public final class Advisor {
         if (!check.finished() || check.findings().isEmpty() || asked >= MOST_EXTRA) {
             return List.of();
         }
-        return diagnosis.press().map(step -> new ExtraStep(step.hold(), good.read(step.hold()).on())).stream().toList();
+        return diagnosis
+                .press()
+                .map(step -> new ExtraStep(step.hold(), good.read(step.hold()).on()))
+                .stream()
+                .toList();
     }
 }

@@ -21,7 +21,8 @@ import ringout.journal.KeptChecks;
  * @param kept    how many earlier ones there are
  * @param notes   what the reader of the result should know
  */
-public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, List<Trend> trends, int kept, List<String> notes) {
+public record Baselines(
+        Optional<KeptChecks.Kept> before, List<Change> changes, List<Trend> trends, int kept, List<String> notes) {
     public Baselines {
         changes = List.copyOf(changes);
         trends = List.copyOf(trends);
@@ -39,12 +40,17 @@ public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, 
             throws JournalException {
         KeptChecks.Found found = store.of(now.header().device(), now.kept().planHash());
         List<KeptChecks.Kept> earlier = found.checks().stream()
-                .filter(k -> k.check().when().isBefore(now.kept().check().when())).toList();
-        Optional<KeptChecks.Kept> before = chosen.or(() -> earlier.isEmpty() ? Optional.empty()
-                : Optional.of(earlier.get(earlier.size() - 1)));
-        List<Change> changes = before.map(b -> Comparison.of(now.plan(), b.check(), now.kept().check(), zone)).orElse(List.of());
+                .filter(k -> k.check().when().isBefore(now.kept().check().when()))
+                .toList();
+        Optional<KeptChecks.Kept> before =
+                chosen.or(() -> earlier.isEmpty() ? Optional.empty() : Optional.of(earlier.get(earlier.size() - 1)));
+        List<Change> changes = before.map(
+                        b -> Comparison.of(now.plan(), b.check(), now.kept().check(), zone))
+                .orElse(List.of());
         List<KeptCheck> series = Stream.concat(earlier.stream(), Stream.of(now.kept()))
-                .filter(k -> k.planHash().equals(now.kept().planHash())).map(KeptChecks.Kept::check).toList();
+                .filter(k -> k.planHash().equals(now.kept().planHash()))
+                .map(KeptChecks.Kept::check)
+                .toList();
         return new Baselines(before, changes, Trend.of(now.plan(), series, zone), earlier.size(), found.notes());
     }
 
@@ -57,10 +63,13 @@ public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, 
     public static List<Change> ofWatch(DeviceInfo box, PlanInUse plan, KeptCheck watch, KeptChecks store, ZoneId zone)
             throws JournalException {
         List<KeptChecks.Kept> earlier = store.of(box, plan.hash()).checks().stream()
-                .filter(k -> k.check().when().isBefore(watch.when())).toList();
-        return earlier.isEmpty() ? List.of()
+                .filter(k -> k.check().when().isBefore(watch.when()))
+                .toList();
+        return earlier.isEmpty()
+                ? List.of()
                 : Comparison.of(plan.plan(), earlier.get(earlier.size() - 1).check(), watch, zone).stream()
-                        .filter(c -> c.sort() != Change.Sort.GONE && c.sort() != Change.Sort.NOT_CHECKED).toList();
+                        .filter(c -> c.sort() != Change.Sort.GONE && c.sort() != Change.Sort.NOT_CHECKED)
+                        .toList();
     }
 
     /**
@@ -68,8 +77,11 @@ public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, 
      *
      * @throws JournalException where the kept ones cannot be read
      */
-    public static Optional<KeptChecks.Kept> newest(DeviceInfo box, PlanInUse plan, KeptChecks store) throws JournalException {
-        List<KeptChecks.Kept> same = store.of(box, plan.hash()).checks().stream().filter(k -> k.planHash().equals(plan.hash())).toList();
+    public static Optional<KeptChecks.Kept> newest(DeviceInfo box, PlanInUse plan, KeptChecks store)
+            throws JournalException {
+        List<KeptChecks.Kept> same = store.of(box, plan.hash()).checks().stream()
+                .filter(k -> k.planHash().equals(plan.hash()))
+                .toList();
         return same.isEmpty() ? Optional.empty() : Optional.of(same.get(same.size() - 1));
     }
 
@@ -92,10 +104,20 @@ public record Baselines(Optional<KeptChecks.Kept> before, List<Change> changes, 
         if (baselines.before().isEmpty()) {
             return Optional.of("kept as the first of this box; later ones will be compared with it");
         }
-        String date = baselines.before().get().check().when().atZone(zone).toLocalDate().toString();
+        String date = baselines
+                .before()
+                .get()
+                .check()
+                .when()
+                .atZone(zone)
+                .toLocalDate()
+                .toString();
         long worse = baselines.worse();
-        return Optional.of("kept; " + (worse == 0 ? "nothing is new or worse" : worse == 1 ? "one thing is new or worse"
-                : worse + " things are new or worse") + " since the check of " + date
+        return Optional.of("kept; "
+                + (worse == 0
+                        ? "nothing is new or worse"
+                        : worse == 1 ? "one thing is new or worse" : worse + " things are new or worse")
+                + " since the check of " + date
                 + (baselines.trends().isEmpty() ? "" : ", but some contacts bounce longer and longer"));
     }
 }

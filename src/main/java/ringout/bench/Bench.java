@@ -39,6 +39,7 @@ import ringout.signal.ReportRate;
 public final class Bench {
     /** Edges kept for the strip chart: an hour of one contact bouncing ten times a second, twice over. */
     private static final int EDGES = 1 << 16;
+
     private static final int NOTES = 20;
 
     private final String box;
@@ -59,6 +60,7 @@ public final class Bench {
     private ToggleMeters toggles;
     /** The prompt that was acted upon last, and the switches it told the builder to hold. */
     private Prompt followed;
+
     private final BitSet held = new BitSet();
     private boolean measured;
     private CheckView figuresAt;
@@ -89,7 +91,10 @@ public final class Bench {
         changed = new ChangedReports(parsed.usesReportIds());
         state = decoder.layout().newState();
         detector = new EdgeDetector(decoder.layout());
-        timing = new BoxTiming(decoder.layout(), EdgeClassifier.STANDARD_WINDOW_NANOS, CheckSettings.STANDARD.dropoutLimit(),
+        timing = new BoxTiming(
+                decoder.layout(),
+                EdgeClassifier.STANDARD_WINDOW_NANOS,
+                CheckSettings.STANDARD.dropoutLimit(),
                 new ToToggles());
         start = nanos;
     }
@@ -134,7 +139,8 @@ public final class Bench {
         followed = check.prompt();
         held.stream().forEach(i -> timing.toldToHold(i, false));
         held.clear();
-        if (followed.kind() == Prompt.Kind.HOLD || followed.kind() == Prompt.Kind.PUT_ON
+        if (followed.kind() == Prompt.Kind.HOLD
+                || followed.kind() == Prompt.Kind.PUT_ON
                 || followed.kind() == Prompt.Kind.FLEX) {
             followed.expected().forEach(input -> layout().indexOf(input).ifPresent(held::set));
         }
@@ -276,8 +282,9 @@ public final class Bench {
         }
         foreign = !Arrays.equals(descriptor, descriptorNow);
         if (foreign) {
-            message = "A box came back that declares other inputs than before: its firmware changed, or it is another box. "
-                    + "Plug the first one in again, or start a new check.";
+            message =
+                    "A box came back that declares other inputs than before: its firmware changed, or it is another box. "
+                            + "Plug the first one in again, or start a new check.";
             version++;
             return;
         }
@@ -362,8 +369,22 @@ public final class Bench {
 
     /** What there is to show now. */
     public SessionView view(long nanos) {
-        return new SessionView(nanos - start, box, link, message, decoder.layout(), state.copy(),
-                lastReport == null ? null : lastReport.clone(), lastReportNanos, reports, oddReports, edges.snapshot(),
-                check().map(Check::view), observations(), Optional.ofNullable(diagnosis), figuresOnceOver(), notes);
+        return new SessionView(
+                nanos - start,
+                box,
+                link,
+                message,
+                decoder.layout(),
+                state.copy(),
+                lastReport == null ? null : lastReport.clone(),
+                lastReportNanos,
+                reports,
+                oddReports,
+                edges.snapshot(),
+                check().map(Check::view),
+                observations(),
+                Optional.ofNullable(diagnosis),
+                figuresOnceOver(),
+                notes);
     }
 }

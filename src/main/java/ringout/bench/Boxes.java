@@ -6,8 +6,7 @@ import ringout.journal.RecordingSource;
 
 /** All boxes a person can name: those plugged in, simulated ones ({@code sim:…}) and recordings ({@code rec:FILE}). */
 public final class Boxes {
-    private Boxes() {
-    }
+    private Boxes() {}
 
     /** A catalog of them, made anew: simulated boxes and recordings exist once per catalog. */
     public static DeviceCatalog catalog() {

@@ -25,8 +25,14 @@ import ringout.plan.Plan;
  * @param kept     what is kept of it
  * @param notes    what the reader of the result should know
  */
-public record CheckedRecording(RecordingHeader header, Plan plan, CheckView check, Optional<Diagnosis> diagnosis,
-        Figures figures, KeptChecks.Kept kept, List<String> notes) {
+public record CheckedRecording(
+        RecordingHeader header,
+        Plan plan,
+        CheckView check,
+        Optional<Diagnosis> diagnosis,
+        Figures figures,
+        KeptChecks.Kept kept,
+        List<String> notes) {
     public CheckedRecording {
         notes = List.copyOf(notes);
     }
@@ -46,21 +52,39 @@ public record CheckedRecording(RecordingHeader header, Plan plan, CheckView chec
         return of(recording, plan, Replay.measure(recording, plan));
     }
 
-    private static CheckedRecording of(Path recording, Optional<PlanInUse> plan, Replay replay) throws JournalException {
+    private static CheckedRecording of(Path recording, Optional<PlanInUse> plan, Replay replay)
+            throws JournalException {
         RecordingHeader header;
         try (RecordingReader reader = RecordingReader.open(recording)) {
             header = reader.header();
         }
         if (!replay.checked()) {
-            throw new JournalException(recording + " holds no guided check, only what the box sent; take the recording of a check");
+            throw new JournalException(
+                    recording + " holds no guided check, only what the box sent; take the recording of a check");
         }
-        Check check = replay.bench().check().orElseThrow(() -> new JournalException(recording
-                + " does not hold the plan it was checked against; give the plan as well"));
+        Check check = replay.bench()
+                .check()
+                .orElseThrow(() -> new JournalException(
+                        recording + " does not hold the plan it was checked against; give the plan as well"));
         String hash = plan.map(PlanInUse::hash).or(header::planHash).orElse("");
         // A recording may hold several checks, one after a repair: each is known by when it began.
-        KeptCheck kept = KeptCheck.of(header.start().plusNanos(replay.bench().checkStart()), check.plan(), check.view(), replay.bench().timing());
-        return new CheckedRecording(header, check.plan(), check.view(), replay.bench().view(0).diagnosis(), replay.bench().figures(),
-                new KeptChecks.Kept(kept, header.device().name(), hash, recording.toAbsolutePath().toString()), replay.notes());
+        KeptCheck kept = KeptCheck.of(
+                header.start().plusNanos(replay.bench().checkStart()),
+                check.plan(),
+                check.view(),
+                replay.bench().timing());
+        return new CheckedRecording(
+                header,
+                check.plan(),
+                check.view(),
+                replay.bench().view(0).diagnosis(),
+                replay.bench().figures(),
+                new KeptChecks.Kept(
+                        kept,
+                        header.device().name(),
+                        hash,
+                        recording.toAbsolutePath().toString()),
+                replay.notes());
     }
 
     /** False where steps were still open. */

@@ -45,6 +45,7 @@ record EntryText(String event, String words) {
 
     /** Seconds since the recording began, with all nine decimals. */
     static String seconds(Entry entry) {
-        return entry.nanos() / 1_000_000_000L + "." + String.format(Locale.ROOT, "%09d", entry.nanos() % 1_000_000_000L);
+        return entry.nanos() / 1_000_000_000L + "."
+                + String.format(Locale.ROOT, "%09d", entry.nanos() % 1_000_000_000L);
     }
 }

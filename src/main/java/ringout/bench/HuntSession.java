@@ -54,19 +54,19 @@ public final class HuntSession implements AutoCloseable {
     private volatile boolean closed;
     /** These are the hunt's thread's own. */
     private final List<Status> trail = new ArrayList<>();
+
     private final List<ProbeResult> measured = new ArrayList<>();
     /** The probes answered; what the box was seen to do cannot be taken back. */
     private final Deque<Before> answered = new ArrayDeque<>();
+
     private Optional<Diagnosis> suspected = Optional.empty();
     private Hunt hunt;
 
     /** What the builder said of a probe. */
-    private record Said(Optional<ProbeReading> reading, boolean undo) {
-    }
+    private record Said(Optional<ProbeReading> reading, boolean undo) {}
 
     /** The hunt before a probe was answered, and where in trail and readings the answer stands. */
-    private record Before(Hunt hunt, int step, Optional<ProbeResult> result) {
-    }
+    private record Before(Hunt hunt, int step, Optional<ProbeResult> result) {}
 
     /** Where the hunt stands. */
     public enum State {
@@ -93,7 +93,13 @@ public final class HuntSession implements AutoCloseable {
      *                  the control answers as planned
      * @param undoable  true where the last answer to a probe can be taken back, see {@link #undo}
      */
-    public record View(State state, Optional<Probe> probe, List<Status> trail, double expected, Optional<Diagnosis> suspected, boolean undoable) {
+    public record View(
+            State state,
+            Optional<Probe> probe,
+            List<Status> trail,
+            double expected,
+            Optional<Diagnosis> suspected,
+            boolean undoable) {
         public View {
             trail = List.copyOf(trail);
         }
@@ -118,7 +124,8 @@ public final class HuntSession implements AutoCloseable {
      * @param listener takes every new snapshot, on the hunt's thread
      * @throws IllegalArgumentException where the plan has no such control, or it has no contact; says which there are
      */
-    public static HuntSession start(Session session, Plan plan, String id, Optional<KeptCheck> baseline, Consumer<View> listener) {
+    public static HuntSession start(
+            Session session, Plan plan, String id, Optional<KeptCheck> baseline, Consumer<View> listener) {
         return new HuntSession(session, plan, actions(plan, id), baseline, listener);
     }
 
@@ -128,16 +135,25 @@ public final class HuntSession implements AutoCloseable {
      * @throws IllegalArgumentException where there are none; says which there are
      */
     public static List<Action> actions(Plan plan, String id) {
-        List<Action> meant = plan.actions().stream().filter(a -> (a.id().equals(id) || a.control().equals(id))
-                && !a.contacts().isEmpty() && a.input().isPresent()).toList();
+        List<Action> meant = plan.actions().stream()
+                .filter(a -> (a.id().equals(id) || a.control().equals(id))
+                        && !a.contacts().isEmpty()
+                        && a.input().isPresent())
+                .toList();
         if (meant.isEmpty()) {
-            throw new IllegalArgumentException("the plan has no control \"" + id + "\" with contacts; it has " + String.join(", ",
-                    plan.controls().stream().filter(c -> !c.contacts().isEmpty()).map(Control::id).toList()));
+            throw new IllegalArgumentException("the plan has no control \"" + id + "\" with contacts; it has "
+                    + String.join(
+                            ", ",
+                            plan.controls().stream()
+                                    .filter(c -> !c.contacts().isEmpty())
+                                    .map(Control::id)
+                                    .toList()));
         }
         return meant;
     }
 
-    private HuntSession(Session session, Plan plan, List<Action> actions, Optional<KeptCheck> baseline, Consumer<View> listener) {
+    private HuntSession(
+            Session session, Plan plan, List<Action> actions, Optional<KeptCheck> baseline, Consumer<View> listener) {
         this.session = session;
         this.plan = plan;
         this.actions = actions;
@@ -145,7 +161,8 @@ public final class HuntSession implements AutoCloseable {
         Circuit circuit = Circuit.of(plan);
         good = circuit.healthy();
         view = new View(State.PRESS, Optional.empty(), List.of(), 0, Optional.empty(), false);
-        session.startSteps(plan, actions.stream().map(a -> step(List.of(a.id()))).toList());
+        session.startSteps(
+                plan, actions.stream().map(a -> step(List.of(a.id()))).toList());
         session.listen(any -> events.offer(any));
         thread = new Thread(() -> run(circuit, baseline), "ringout-hunt");
         thread.setDaemon(true);
@@ -178,8 +195,17 @@ public final class HuntSession implements AutoCloseable {
 
     private void run(Circuit circuit, Optional<KeptCheck> baseline) {
         Settings usual = Settings.DEFAULT;
-        hunt = Hunt.in(circuit, baseline, new Settings(usual.slipRate(), usual.marginalOn(), usual.intermittentShow(), usual.stopAt(),
-                usual.mostSlips(), BUDGET, usual.mostFaults()));
+        hunt = Hunt.in(
+                circuit,
+                baseline,
+                new Settings(
+                        usual.slipRate(),
+                        usual.marginalOn(),
+                        usual.intermittentShow(),
+                        usual.stopAt(),
+                        usual.mostSlips(),
+                        BUDGET,
+                        usual.mostFaults()));
         int asked = actions.size();
         try {
             Optional<CheckView> first = pressed(asked);
@@ -206,7 +232,10 @@ public final class HuntSession implements AutoCloseable {
                 } else {
                     press(next);
                     asked++;
-                    Status outcome = pressed(asked).map(check -> check.steps().get(check.steps().size() - 1).status()).orElse(Status.SKIPPED);
+                    Status outcome = pressed(asked)
+                            .map(check ->
+                                    check.steps().get(check.steps().size() - 1).status())
+                            .orElse(Status.SKIPPED);
                     trail.add(outcome);
                     show(State.THINKING, Optional.empty());
                     hunt = outcome == Status.SKIPPED ? hunt.without(next) : hunt.knowing(seen(), measured);
@@ -274,7 +303,9 @@ public final class HuntSession implements AutoCloseable {
         Optional<ProbeReading> reading = said.get().reading();
         Optional<ProbeResult> result = reading.map(r -> ProbeResult.of(probe, r));
         answered.push(new Before(hunt, trail.size(), result));
-        trail.add(reading.filter(r -> r != ProbeReading.UNCERTAIN).map(r -> r == probe.good() ? Status.GOOD : Status.FAULTY).orElse(Status.SKIPPED));
+        trail.add(reading.filter(r -> r != ProbeReading.UNCERTAIN)
+                .map(r -> r == probe.good() ? Status.GOOD : Status.FAULTY)
+                .orElse(Status.SKIPPED));
         show(State.THINKING, Optional.empty());
         result.ifPresent(measured::add);
         hunt = reading.isPresent() ? hunt.knowing(seen(), measured) : hunt.without(step);
@@ -322,7 +353,9 @@ public final class HuntSession implements AutoCloseable {
     private List<Observation> seen() {
         SessionView now = session.view();
         List<Observation> seen = new ArrayList<>(now.observations());
-        if (plan.controls().stream().noneMatch(Control.Selector.class::isInstance) && now.reports() > 0 && now.link() == SessionView.Link.LIVE) {
+        if (plan.controls().stream().noneMatch(Control.Selector.class::isInstance)
+                && now.reports() > 0
+                && now.link() == SessionView.Link.LIVE) {
             TreeSet<ringout.hid.Input> on = new TreeSet<>(now.state().onInputs());
             on.removeIf(ringout.hid.Input.Axis.class::isInstance);
             seen.add(new Observation(new TreeSet<>(), on));

@@ -17,8 +17,7 @@ final class LearnHand {
     /** Longer than what tells a switch that stays from a press. */
     private static final long STAY = 1_600 * MS;
 
-    private record Move(long after, BiConsumer<Long, SimulatedBox> what) {
-    }
+    private record Move(long after, BiConsumer<Long, SimulatedBox> what) {}
 
     private final SimulatedConnection connection;
     private final Deque<Control> left = new ArrayDeque<>();
@@ -30,7 +29,9 @@ final class LearnHand {
         connection.work((nanos, box) -> {
             left.addAll(box.plan().controls());
             // A selector always rests somewhere.
-            left.stream().filter(Control.Selector.class::isInstance).forEach(c -> box.press(nanos, c.contacts().get(0).id()));
+            left.stream()
+                    .filter(Control.Selector.class::isInstance)
+                    .forEach(c -> box.press(nanos, c.contacts().get(0).id()));
         });
     }
 
@@ -62,7 +63,8 @@ final class LearnHand {
             moves.add(new Move(PRESS, (n, box) -> box.slide(n, control.id(), 1, 500 * MS)));
             moves.add(new Move(600 * MS, (n, box) -> box.slide(n, control.id(), 0, 500 * MS)));
         } else if (control instanceof Control.Selector selector) {
-            List<Contact> round = new ArrayList<>(selector.contacts().subList(1, selector.contacts().size()));
+            List<Contact> round = new ArrayList<>(
+                    selector.contacts().subList(1, selector.contacts().size()));
             round.add(selector.contacts().get(0));
             for (Contact to : round) {
                 moves.add(new Move(STAY, (n, box) -> {

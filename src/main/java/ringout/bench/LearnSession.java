@@ -47,7 +47,8 @@ public final class LearnSession implements AutoCloseable {
     private volatile String trouble = "";
     private volatile LearnView view;
 
-    private LearnSession(DeviceSource source, DeviceConnection connection, Consumer<LearnView> listener) throws DescriptorException {
+    private LearnSession(DeviceSource source, DeviceConnection connection, Consumer<LearnView> listener)
+            throws DescriptorException {
         device = connection.info();
         descriptor = connection.descriptor();
         decoder = new ReportDecoder(ReportDescriptor.parse(descriptor));
@@ -55,7 +56,9 @@ public final class LearnSession implements AutoCloseable {
         learn = new Learn(decoder.layout(), 0);
         view = learn.view();
         this.listener = listener;
-        hand = connection instanceof SimulatedConnection simulated && simulated.hasBuilder() ? Optional.of(new LearnHand(simulated)) : Optional.empty();
+        hand = connection instanceof SimulatedConnection simulated && simulated.hasBuilder()
+                ? Optional.of(new LearnHand(simulated))
+                : Optional.empty();
         reader = DeviceReader.start(source, connection, ring);
         thread = new Thread(this::run, "ringout-learn");
         thread.setDaemon(true);
@@ -68,14 +71,18 @@ public final class LearnSession implements AutoCloseable {
      * @param listener told every change, on a thread of the session
      * @throws DeviceException where the box cannot be opened, or declares nothing that can be read
      */
-    public static LearnSession open(DeviceSource source, DeviceInfo device, Consumer<LearnView> listener) throws DeviceException {
+    public static LearnSession open(DeviceSource source, DeviceInfo device, Consumer<LearnView> listener)
+            throws DeviceException {
         DeviceConnection connection = source.open(device);
         try {
             return new LearnSession(source, connection, listener);
         } catch (DescriptorException malformed) {
             connection.close();
-            throw new DeviceException(DeviceException.Reason.IO, "The report descriptor of " + device.describe()
-                    + " is malformed: " + malformed.getMessage() + ". The board's firmware needs mending.", malformed);
+            throw new DeviceException(
+                    DeviceException.Reason.IO,
+                    "The report descriptor of " + device.describe() + " is malformed: " + malformed.getMessage()
+                            + ". The board's firmware needs mending.",
+                    malformed);
         }
     }
 
@@ -104,7 +111,10 @@ public final class LearnSession implements AutoCloseable {
 
     /** The plan that a box and what was learned of it give. */
     public static String yaml(DeviceInfo device, LearnView learned) {
-        Plan.Box box = new Plan.Box(device.name(), Optional.of(device.vendorId()), Optional.of(device.productId()),
+        Plan.Box box = new Plan.Box(
+                device.name(),
+                Optional.of(device.vendorId()),
+                Optional.of(device.productId()),
                 device.serial().isBlank() ? Optional.empty() : Optional.of(device.serial()));
         return LearnedBox.yaml(box, learned.learned(), learned.remarks(), learned.ghosts());
     }

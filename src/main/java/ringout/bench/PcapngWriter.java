@@ -60,7 +60,10 @@ final class PcapngWriter {
      * @param dropped how many are missing between it and the one before
      */
     void packet(long nanos, byte[] data, List<String> comments, long dropped) throws IOException {
-        LittleEndian body = time(new LittleEndian().u32(0), nanos).u32(data.length).u32(data.length).bytes(data);
+        LittleEndian body = time(new LittleEndian().u32(0), nanos)
+                .u32(data.length)
+                .u32(data.length)
+                .bytes(data);
         pad(body, data.length);
         comments.forEach(comment -> option(body, OPT_COMMENT, comment));
         if (dropped > 0) {
@@ -108,6 +111,11 @@ final class PcapngWriter {
     private void block(int type, LittleEndian body) throws IOException {
         body.u16(OPT_END).u16(0);
         int length = body.size() + 12;
-        out.write(new LittleEndian().u32(type).u32(length).bytes(body.toByteArray()).u32(length).toByteArray());
+        out.write(new LittleEndian()
+                .u32(type)
+                .u32(length)
+                .bytes(body.toByteArray())
+                .u32(length)
+                .toByteArray());
     }
 }

@@ -50,7 +50,9 @@ public final class RecordingCsv {
     public static long write(Path recording, Writer out, java.util.function.Consumer<String> notes)
             throws JournalException, IOException {
         try (RecordingReader reader = RecordingReader.open(recording)) {
-            RecordingCsv csv = new RecordingCsv(out, reader.header().start(),
+            RecordingCsv csv = new RecordingCsv(
+                    out,
+                    reader.header().start(),
                     new ReportDecoder(ReportDescriptor.parse(reader.header().descriptor())));
             csv.heading();
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
@@ -59,7 +61,8 @@ public final class RecordingCsv {
             reader.notes().forEach(notes);
             return csv.lines;
         } catch (DescriptorException malformed) {
-            throw new JournalException("the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
+            throw new JournalException(
+                    "the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
         }
     }
 
@@ -85,8 +88,13 @@ public final class RecordingCsv {
     /** Inputs stand as they are after that line, so that each line can be read alone. */
     private void line(Entry entry, String event, String report, String words) throws IOException {
         StringBuilder line = new StringBuilder(128);
-        line.append(EntryText.seconds(entry)).append(',').append(start.plusNanos(entry.nanos()))
-                .append(',').append(quoted(event)).append(',').append(report);
+        line.append(EntryText.seconds(entry))
+                .append(',')
+                .append(start.plusNanos(entry.nanos()))
+                .append(',')
+                .append(quoted(event))
+                .append(',')
+                .append(report);
         List<Input> switches = layout.switches();
         for (int i = 0; i < switches.size(); i++) {
             line.append(state.isOn(i) ? ",1" : ",0");

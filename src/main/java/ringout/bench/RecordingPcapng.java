@@ -23,6 +23,7 @@ import ringout.journal.RecordingReader;
 public final class RecordingPcapng {
     /** More comments do not wait for a packet. */
     private static final int MAX_COMMENTS = 64;
+
     private static final int MAX_DESCRIPTOR = 0xFFFF;
 
     private final PcapngWriter out;
@@ -49,12 +50,16 @@ public final class RecordingPcapng {
      * @throws JournalException where the recording cannot be read, or holds what no capture can
      * @throws IOException      where {@code out} cannot be written
      */
-    public static long write(Path recording, OutputStream out, Consumer<String> notes) throws JournalException, IOException {
+    public static long write(Path recording, OutputStream out, Consumer<String> notes)
+            throws JournalException, IOException {
         try (RecordingReader reader = RecordingReader.open(recording)) {
             RecordingHeader header = reader.header();
             PcapngWriter writer = new PcapngWriter(out);
             writer.section("Ringout", origin(header));
-            writer.link(UsbTransfers.LINKTYPE_USB_LINUX_MMAPPED, header.device().path(), header.device().name());
+            writer.link(
+                    UsbTransfers.LINKTYPE_USB_LINUX_MMAPPED,
+                    header.device().path(),
+                    header.device().name());
             RecordingPcapng capture = new RecordingPcapng(writer, header.device(), start(recording, header.start()));
             capture.plugIn(capture.start, header.descriptor());
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
@@ -75,27 +80,33 @@ public final class RecordingPcapng {
         } catch (ArithmeticException tooLate) {
             // Said below.
         }
-        throw new JournalException(recording + " says it began at " + start + "; a capture can begin between 1970 and 2262. "
-                + "Mend \"start\" in its first line");
+        throw new JournalException(recording + " says it began at " + start
+                + "; a capture can begin between 1970 and 2262. " + "Mend \"start\" in its first line");
     }
 
     private static String origin(RecordingHeader header) {
-        StringBuilder text = new StringBuilder("Rebuilt by Ringout from its recording of the reports it read from this box; not "
-                + "captured on the bus. Made up: the numbers of bus, device, endpoint and URBs, the polling interval, the "
-                + "transfers of descriptors, and the device and configuration descriptors but for the USB ids. Reports that "
-                + "repeated the one before are not in it.");
+        StringBuilder text =
+                new StringBuilder("Rebuilt by Ringout from its recording of the reports it read from this box; not "
+                        + "captured on the bus. Made up: the numbers of bus, device, endpoint and URBs, the polling interval, the "
+                        + "transfers of descriptors, and the device and configuration descriptors but for the USB ids. Reports that "
+                        + "repeated the one before are not in it.");
         if (header.simulated()) {
             text.append(" No real box was there: it was simulated.");
         }
-        header.device().problem().lines().findFirst().ifPresent(loss -> text.append(' ').append(loss));
+        header.device()
+                .problem()
+                .lines()
+                .findFirst()
+                .ifPresent(loss -> text.append(' ').append(loss));
         return text.toString();
     }
 
     private void entry(Entry entry) throws IOException, JournalException {
         long nanos = start + entry.nanos();
         last = Long.compareUnsigned(nanos, last) > 0 ? nanos : last;
-        EntryText.of(entry).ifPresent(text -> comments.add(EntryText.seconds(entry) + " s " + text.event()
-                + (text.words().isEmpty() ? "" : ": " + text.words())));
+        EntryText.of(entry)
+                .ifPresent(text -> comments.add(EntryText.seconds(entry) + " s " + text.event()
+                        + (text.words().isEmpty() ? "" : ": " + text.words())));
         if (entry instanceof Entry.Report report) {
             packet(nanos, usb.report(nanos, report.bytes()));
         } else if (entry instanceof Entry.Lost) {
@@ -114,8 +125,8 @@ public final class RecordingPcapng {
 
     private void plugIn(long nanos, byte[] descriptor) throws IOException, JournalException {
         if (descriptor.length > MAX_DESCRIPTOR) {
-            throw new JournalException("a report descriptor of " + descriptor.length + " bytes is longer than USB can carry; "
-                    + "the recording is damaged");
+            throw new JournalException("a report descriptor of " + descriptor.length
+                    + " bytes is longer than USB can carry; " + "the recording is damaged");
         }
         usb.plugIn();
         for (UsbTransfers.Exchange exchange : usb.descriptors(nanos, box.vendorId(), box.productId(), descriptor)) {

@@ -27,7 +27,7 @@ public final class Rehearsal {
     private final ScriptedBuilder builder;
     private final Bench bench;
     private final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
-    private Listener listener = new Listener() { };
+    private Listener listener = new Listener() {};
     private long time;
     private int others;
     private Prompt shown;
@@ -42,7 +42,8 @@ public final class Rehearsal {
      * @param slipRate how often the builder works the wrong control, 0 to 1
      * @param seed     of box and builder
      */
-    public record Setup(Plan plan, Supply supply, Collection<Fault> faults, Wear wear, int rateHz, double slipRate, long seed) {
+    public record Setup(
+            Plan plan, Supply supply, Collection<Fault> faults, Wear wear, int rateHz, double slipRate, long seed) {
         /** For the supply that the plan gives. */
         public Setup(Plan plan, Collection<Fault> faults, Wear wear, int rateHz, double slipRate, long seed) {
             this(plan, Circuit.of(plan).supply(), faults, wear, rateHz, slipRate, seed);
@@ -57,21 +58,19 @@ public final class Rehearsal {
     /** Told what happens, in order; a journal, or a terminal that shows it. */
     public interface Listener {
         /** The box sent a report. */
-        default void report(long nanos, byte[] buffer, int length) {
-        }
+        default void report(long nanos, byte[] buffer, int length) {}
 
         /** The check asks something new, or has finished. */
-        default void moved(long nanos, Check check) {
-        }
+        default void moved(long nanos, Check check) {}
 
         /** The diagnosis asked for more; {@code after} reports had come by then. */
-        default void appended(long nanos, List<ExtraStep> steps, long after) {
-        }
+        default void appended(long nanos, List<ExtraStep> steps, long after) {}
     }
 
     public Rehearsal(Setup setup) {
         this.setup = setup;
-        simulated = new SimulatedBox(setup.plan(), setup.supply(), setup.faults(), setup.wear(), setup.rateHz(), setup.seed(), 0);
+        simulated = new SimulatedBox(
+                setup.plan(), setup.supply(), setup.faults(), setup.wear(), setup.rateHz(), setup.seed(), 0);
         builder = new ScriptedBuilder(setup.plan(), setup.slipRate(), setup.seed());
         try {
             bench = new Bench(setup.plan().box().name(), simulated.descriptor(), 0);
@@ -83,8 +82,12 @@ public final class Rehearsal {
     /** The box as a device list would show it. */
     public DeviceInfo device() {
         Plan.Box box = setup.plan().box();
-        return DeviceInfo.joystick(box.name(), box.vendor().orElse(0x1209), box.product().orElse(0x0001),
-                box.serial().orElse(""), "sim:" + box.name());
+        return DeviceInfo.joystick(
+                box.name(),
+                box.vendor().orElse(0x1209),
+                box.product().orElse(0x0001),
+                box.serial().orElse(""),
+                "sim:" + box.name());
     }
 
     /** The box's report descriptor. */

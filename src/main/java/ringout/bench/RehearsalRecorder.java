@@ -26,7 +26,8 @@ public final class RehearsalRecorder implements Rehearsal.Listener {
 
     /** The first line of a rehearsal's recording. */
     public static RecordingHeader header(Rehearsal rehearsal, String planHash) {
-        return new RecordingHeader(Instant.now(), rehearsal.device(), rehearsal.descriptor(), Optional.of(planHash), true);
+        return new RecordingHeader(
+                Instant.now(), rehearsal.device(), rehearsal.descriptor(), Optional.of(planHash), true);
     }
 
     /** Number of reports written. */

@@ -50,7 +50,7 @@ public final class Replay {
      * @throws JournalException where it cannot be read
      */
     public static Replay of(Path recording, Optional<PlanInUse> plan) throws JournalException {
-        return of(recording, plan, (entry, share) -> { });
+        return of(recording, plan, (entry, share) -> {});
     }
 
     /** Sees a recording go by while it is played. */
@@ -66,14 +66,16 @@ public final class Replay {
     /** As {@link #of(Path, Optional)}, with somebody who needs the entries themselves: a day of them is read only once. */
     public static Replay of(Path recording, Optional<PlanInUse> plan, Passenger passenger) throws JournalException {
         Replay replay = play(recording, plan, passenger);
-        replay.bench.check().filter(check -> !check.findings().isEmpty())
+        replay.bench
+                .check()
+                .filter(check -> !check.findings().isEmpty())
                 .ifPresent(check -> replay.bench.explain(new Advisor(check.plan()).diagnose(check.observations())));
         return replay;
     }
 
     /** As {@link #of}, without a diagnosis: for what was measured. */
     public static Replay measure(Path recording, Optional<PlanInUse> plan) throws JournalException {
-        return play(recording, plan, (entry, share) -> { });
+        return play(recording, plan, (entry, share) -> {});
     }
 
     private static Replay play(Path recording, Optional<PlanInUse> plan, Passenger passenger) throws JournalException {
@@ -98,7 +100,8 @@ public final class Replay {
         try {
             return new Bench(reader.header().device().name(), reader.header().descriptor(), 0);
         } catch (DescriptorException malformed) {
-            throw new JournalException("the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
+            throw new JournalException(
+                    "the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
         }
     }
 
@@ -151,19 +154,23 @@ public final class Replay {
             checked = true;
             Optional<Plan> used = plan.map(PlanInUse::plan).or(() -> recorded(began));
             if (plan.isPresent() && !began.planHash().equals(plan.get().hash())) {
-                notes.add("the plan has changed since this was recorded; where it asks other things now, the result is wrong");
+                notes.add(
+                        "the plan has changed since this was recorded; where it asks other things now, the result is wrong");
             }
             used.ifPresent(p -> bench.startCheck(t, p, CheckSettings.STANDARD));
         }
 
         private Optional<Plan> recorded(Entry.CheckBegan began) {
-            return began.plan().flatMap(text -> PlanReader.read(text, "the plan in the recording").plan());
+            return began.plan()
+                    .flatMap(text ->
+                            PlanReader.read(text, "the plan in the recording").plan());
         }
 
         private void inOrder(long after) {
             if (after != bench.news()) {
-                notes.add("a command came in the same moment as a report and stands in another order than it was taken; "
-                        + "the result may differ from the one shown then");
+                notes.add(
+                        "a command came in the same moment as a report and stands in another order than it was taken; "
+                                + "the result may differ from the one shown then");
             }
         }
 

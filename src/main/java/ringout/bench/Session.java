@@ -50,6 +50,7 @@ public final class Session implements AutoCloseable {
     static final long LAG_NANOS = 20_000_000L;
     /** How long a command may wait while nothing else happens. */
     private static final long NAP_NANOS = 20_000_000L;
+
     private static final int CHUNK = 4096;
 
     private final long start;
@@ -64,6 +65,7 @@ public final class Session implements AutoCloseable {
     private volatile SessionView view;
     /** The connection of now: another one after every replug. */
     private DeviceConnection live;
+
     private Optional<Plan> checked = Optional.empty();
     private volatile boolean closed;
     private long published = -1;
@@ -73,10 +75,16 @@ public final class Session implements AutoCloseable {
     private int others;
     /** Somebody else decides what to ask next, and diagnoses what comes of it. */
     private boolean led;
+
     private String journalTrouble = "";
 
-    private Session(DeviceSource source, DeviceConnection connection, Optional<RecordingFile> file, boolean usesReportIds,
-            long start) throws DescriptorException {
+    private Session(
+            DeviceSource source,
+            DeviceConnection connection,
+            Optional<RecordingFile> file,
+            boolean usesReportIds,
+            long start)
+            throws DescriptorException {
         this.start = start;
         this.connection = connection;
         bench = new Bench(connection.info().name(), connection.descriptor(), 0);
@@ -99,7 +107,8 @@ public final class Session implements AutoCloseable {
      * @throws DeviceException  where the box cannot be opened, or declares nothing that can be read
      * @throws JournalException where the recording cannot be made
      */
-    public static Session open(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> recording)
+    public static Session open(
+            DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> recording)
             throws DeviceException, JournalException {
         DeviceConnection connection = source.open(device);
         try {
@@ -110,16 +119,25 @@ public final class Session implements AutoCloseable {
             }
             Optional<RecordingFile> file = Optional.empty();
             if (recording.isPresent()) {
-                file = Optional.of(RecordingFile.create(recording.get(), new RecordingHeader(Instant.now(), connection.info(),
-                        connection.descriptor(), plan.map(PlanInUse::hash), connection instanceof SimulatedConnection)));
+                file = Optional.of(RecordingFile.create(
+                        recording.get(),
+                        new RecordingHeader(
+                                Instant.now(),
+                                connection.info(),
+                                connection.descriptor(),
+                                plan.map(PlanInUse::hash),
+                                connection instanceof SimulatedConnection)));
             }
             Session session = new Session(source, connection, file, descriptor.usesReportIds(), System.nanoTime());
             plan.ifPresent(session::startCheck);
             return session;
         } catch (DescriptorException malformed) {
             connection.close();
-            throw new DeviceException(DeviceException.Reason.IO, "The report descriptor of " + device.describe()
-                    + " is malformed: " + malformed.getMessage() + ". The board's firmware needs mending.", malformed);
+            throw new DeviceException(
+                    DeviceException.Reason.IO,
+                    "The report descriptor of " + device.describe() + " is malformed: " + malformed.getMessage()
+                            + ". The board's firmware needs mending.",
+                    malformed);
         } catch (DeviceException | JournalException | RuntimeException problem) {
             connection.close();
             throw problem;
@@ -129,11 +147,17 @@ public final class Session implements AutoCloseable {
     /** Why a plan cannot be checked the way a box is read, and what to do; empty where it can. */
     private static Optional<String> hidden(DeviceConnection connection, Plan plan) {
         Set<Input> hidden = connection.unseen();
-        String needed = plan.actions().stream().flatMap(action -> action.input().stream()).filter(hidden::contains)
-                .map(Input::text).distinct().collect(Collectors.joining(", "));
-        return needed.isEmpty() ? Optional.empty() : Optional.of("The plan has inputs that do not show the way "
-                + connection.info().name() + " is read here, and would seem to be missing: " + needed + ".\n"
-                + connection.info().problem());
+        String needed = plan.actions().stream()
+                .flatMap(action -> action.input().stream())
+                .filter(hidden::contains)
+                .map(Input::text)
+                .distinct()
+                .collect(Collectors.joining(", "));
+        return needed.isEmpty()
+                ? Optional.empty()
+                : Optional.of("The plan has inputs that do not show the way "
+                        + connection.info().name() + " is read here, and would seem to be missing: " + needed + ".\n"
+                        + connection.info().problem());
     }
 
     /** Says in one line what is lost by the way a box is read. */
@@ -237,8 +261,11 @@ public final class Session implements AutoCloseable {
         bench.check().ifPresent(this::diagnose);
         journal.map(Journal::trouble).filter(t -> !t.equals(journalTrouble)).ifPresent(t -> {
             journalTrouble = t;
-            bench.note(t.isEmpty() ? "Recording again." : "The recording cannot be written (" + t
-                    + "). What was recorded is safe; the check goes on. Make room on the disk.");
+            bench.note(
+                    t.isEmpty()
+                            ? "Recording again."
+                            : "The recording cannot be written (" + t
+                                    + "). What was recorded is safe; the check goes on. Make room on the disk.");
         });
         publish();
     }
@@ -272,21 +299,23 @@ public final class Session implements AutoCloseable {
         Plan plan = check.plan();
         List<Observation> observations = check.observations();
         int askedByOthers = others;
-        Thread advising = new Thread(() -> {
-            Advisor advisor = new Advisor(plan);
-            Diagnosis diagnosis = advisor.diagnose(observations);
-            List<ExtraStep> wanted = advisor.wanted(view, diagnosis, askedByOthers);
-            tasks.add(() -> {
-                // Meanwhile the builder may have undone a step, or begun another check.
-                if (diagnosed == view) {
-                    if (wanted.isEmpty()) {
-                        bench.explain(diagnosis);
-                    } else {
-                        ask(wanted);
-                    }
-                }
-            });
-        }, "ringout-advisor");
+        Thread advising = new Thread(
+                () -> {
+                    Advisor advisor = new Advisor(plan);
+                    Diagnosis diagnosis = advisor.diagnose(observations);
+                    List<ExtraStep> wanted = advisor.wanted(view, diagnosis, askedByOthers);
+                    tasks.add(() -> {
+                        // Meanwhile the builder may have undone a step, or begun another check.
+                        if (diagnosed == view) {
+                            if (wanted.isEmpty()) {
+                                bench.explain(diagnosis);
+                            } else {
+                                ask(wanted);
+                            }
+                        }
+                    });
+                },
+                "ringout-advisor");
         advising.setDaemon(true);
         advising.start();
     }

@@ -60,7 +60,8 @@ public record SessionView(
 
     /** True once nothing more will be asked: the check is finished, and what it found has been diagnosed. */
     public boolean over() {
-        return check.filter(c -> c.finished() && (c.findings().isEmpty() || diagnosis.isPresent())).isPresent();
+        return check.filter(c -> c.finished() && (c.findings().isEmpty() || diagnosis.isPresent()))
+                .isPresent();
     }
 
     public SessionView {

@@ -25,6 +25,7 @@ final class UsbTransfers {
     private static final int BUS = 1;
     /** Address 1 is the hub of the computer itself. */
     private static final int FIRST_ADDRESS = 2;
+
     private static final int LAST_ADDRESS = 127;
     private static final int INTERVAL = 1;
     private static final int DIRECTION_IN = 0x200;
@@ -33,6 +34,7 @@ final class UsbTransfers {
 
     /** Standard request: USB 2.0, table 9-4; of an interface, for the report descriptor: HID 1.11, section 7.1.1. */
     private static final int GET_DESCRIPTOR = 6;
+
     private static final int FROM_DEVICE = 0x80;
     private static final int FROM_INTERFACE = 0x81;
     private static final int DEVICE = 1;
@@ -50,8 +52,7 @@ final class UsbTransfers {
      *
      * @param madeUp what of the answer is none of the box's doing
      */
-    record Exchange(byte[] request, byte[] answer, String madeUp) {
-    }
+    record Exchange(byte[] request, byte[] answer, String madeUp) {}
 
     /** The box is plugged in: a new address. */
     void plugIn() {
@@ -63,15 +64,24 @@ final class UsbTransfers {
         return List.of(
                 descriptor(nanos, FROM_DEVICE, DEVICE, device(vendorId, productId), MADE_UP + ", but for the USB ids"),
                 descriptor(nanos, FROM_DEVICE, CONFIGURATION, configuration(reportDescriptor.length), MADE_UP),
-                descriptor(nanos, FROM_INTERFACE, REPORT, reportDescriptor, MADE_UP + ", but for the report descriptor"));
+                descriptor(
+                        nanos, FROM_INTERFACE, REPORT, reportDescriptor, MADE_UP + ", but for the report descriptor"));
     }
 
     private Exchange descriptor(long nanos, int from, int type, byte[] answer, String madeUp) {
         transfers++;
-        byte[] setup = new LittleEndian().u8(from).u8(GET_DESCRIPTOR).u16(type << 8).u16(0).u16(answer.length).toByteArray();
+        byte[] setup = new LittleEndian()
+                .u8(from)
+                .u8(GET_DESCRIPTOR)
+                .u16(type << 8)
+                .u16(0)
+                .u16(answer.length)
+                .toByteArray();
         byte[] nothing = {};
-        return new Exchange(packet(nanos, SUBMITTED, CONTROL, IN, setup, -EINPROGRESS, answer.length, '<', 0, nothing),
-                packet(nanos, COMPLETED, CONTROL, IN, null, 0, answer.length, 0, 0, answer), madeUp);
+        return new Exchange(
+                packet(nanos, SUBMITTED, CONTROL, IN, setup, -EINPROGRESS, answer.length, '<', 0, nothing),
+                packet(nanos, COMPLETED, CONTROL, IN, null, 0, answer.length, 0, 0, answer),
+                madeUp);
     }
 
     /** The box sends a report. */
@@ -86,23 +96,58 @@ final class UsbTransfers {
         return packet(nanos, COMPLETED, INTERRUPT, REPORTS_ENDPOINT, null, -ESHUTDOWN, 0, 0, INTERVAL, new byte[0]);
     }
 
-    private byte[] packet(long nanos, int event, int kind, int endpoint, byte[] setup, int status, int length, int noData,
-            int interval, byte[] data) {
+    private byte[] packet(
+            long nanos,
+            int event,
+            int kind,
+            int endpoint,
+            byte[] setup,
+            int status,
+            int length,
+            int noData,
+            int interval,
+            byte[] data) {
         return new LittleEndian()
                 .u64(transfers)
-                .u8(event).u8(kind).u8(endpoint).u8(address).u16(BUS)
-                .u8(setup == null ? '-' : 0).u8(noData)
-                .u64(Long.divideUnsigned(nanos, 1_000_000_000)).u32((int) Long.remainderUnsigned(nanos, 1_000_000_000) / 1000)
-                .u32(status).u32(length).u32(data.length)
+                .u8(event)
+                .u8(kind)
+                .u8(endpoint)
+                .u8(address)
+                .u16(BUS)
+                .u8(setup == null ? '-' : 0)
+                .u8(noData)
+                .u64(Long.divideUnsigned(nanos, 1_000_000_000))
+                .u32((int) Long.remainderUnsigned(nanos, 1_000_000_000) / 1000)
+                .u32(status)
+                .u32(length)
+                .u32(data.length)
                 .bytes(setup == null ? new byte[8] : setup)
-                .u32(interval).u32(0).u32(DIRECTION_IN).u32(0)
-                .bytes(data).toByteArray();
+                .u32(interval)
+                .u32(0)
+                .u32(DIRECTION_IN)
+                .u32(0)
+                .bytes(data)
+                .toByteArray();
     }
 
     /** USB 2.0, table 9-8: full speed, one configuration, its class told by its interface. */
     private static byte[] device(int vendorId, int productId) {
-        return new LittleEndian().u8(18).u8(DEVICE).u16(0x0200).u8(0).u8(0).u8(0).u8(64)
-                .u16(vendorId).u16(productId).u16(0).u8(0).u8(0).u8(0).u8(1).toByteArray();
+        return new LittleEndian()
+                .u8(18)
+                .u8(DEVICE)
+                .u16(0x0200)
+                .u8(0)
+                .u8(0)
+                .u8(0)
+                .u8(64)
+                .u16(vendorId)
+                .u16(productId)
+                .u16(0)
+                .u8(0)
+                .u8(0)
+                .u8(0)
+                .u8(1)
+                .toByteArray();
     }
 
     /**
@@ -110,9 +155,37 @@ final class UsbTransfers {
      * largest packets full speed allows.
      */
     private static byte[] configuration(int reportDescriptorLength) {
-        return new LittleEndian().u8(9).u8(CONFIGURATION).u16(9 + 9 + 9 + 7).u8(1).u8(1).u8(0).u8(0x80).u8(50)
-                .u8(9).u8(INTERFACE).u8(0).u8(0).u8(1).u8(3).u8(0).u8(0).u8(0)
-                .u8(9).u8(HID).u16(0x0111).u8(0).u8(1).u8(REPORT).u16(reportDescriptorLength)
-                .u8(7).u8(ENDPOINT).u8(REPORTS_ENDPOINT).u8(3).u16(64).u8(INTERVAL).toByteArray();
+        return new LittleEndian()
+                .u8(9)
+                .u8(CONFIGURATION)
+                .u16(9 + 9 + 9 + 7)
+                .u8(1)
+                .u8(1)
+                .u8(0)
+                .u8(0x80)
+                .u8(50)
+                .u8(9)
+                .u8(INTERFACE)
+                .u8(0)
+                .u8(0)
+                .u8(1)
+                .u8(3)
+                .u8(0)
+                .u8(0)
+                .u8(0)
+                .u8(9)
+                .u8(HID)
+                .u16(0x0111)
+                .u8(0)
+                .u8(1)
+                .u8(REPORT)
+                .u16(reportDescriptorLength)
+                .u8(7)
+                .u8(ENDPOINT)
+                .u8(REPORTS_ENDPOINT)
+                .u8(3)
+                .u16(64)
+                .u8(INTERVAL)
+                .toByteArray();
     }
 }

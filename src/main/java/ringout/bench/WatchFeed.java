@@ -26,7 +26,8 @@ final class WatchFeed {
     private final Optional<Plan> plan;
     private boolean other;
 
-    WatchFeed(byte[] descriptor, Optional<Plan> plan, WatchSettings settings, Watch.Sink sink) throws DescriptorException {
+    WatchFeed(byte[] descriptor, Optional<Plan> plan, WatchSettings settings, Watch.Sink sink)
+            throws DescriptorException {
         this.descriptor = descriptor.clone();
         this.plan = plan;
         decoder = new ReportDecoder(ReportDescriptor.parse(descriptor));
@@ -72,7 +73,11 @@ final class WatchFeed {
 
     /** As the journal keeps it. */
     static ringout.journal.Entry.Noticed entry(long now, WatchEvent event) {
-        return new ringout.journal.Entry.Noticed(now, event.nanos(), event.kind().word(),
-                event.inputs().stream().map(ringout.hid.Input::text).toList(), event.words());
+        return new ringout.journal.Entry.Noticed(
+                now,
+                event.nanos(),
+                event.kind().word(),
+                event.inputs().stream().map(ringout.hid.Input::text).toList(),
+                event.words());
     }
 }

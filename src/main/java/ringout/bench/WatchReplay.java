@@ -24,7 +24,8 @@ import ringout.journal.RecordingReader;
  * @param kept    the same in the form of a check, to be compared with one; empty without a plan
  * @param notes   what the reader of the result should know: damaged lines, gaps
  */
-public record WatchReplay(DeviceInfo box, Instant began, WatchSummary summary, Optional<KeptCheck> kept, List<String> notes) {
+public record WatchReplay(
+        DeviceInfo box, Instant began, WatchSummary summary, Optional<KeptCheck> kept, List<String> notes) {
     public WatchReplay {
         notes = List.copyOf(notes);
     }
@@ -35,10 +36,12 @@ public record WatchReplay(DeviceInfo box, Instant began, WatchSummary summary, O
      * @param listener told everything that is noticed
      * @throws JournalException where it cannot be read
      */
-    public static WatchReplay of(Path recording, Optional<PlanInUse> plan, WatchSettings settings,
-            Consumer<WatchEvent> listener) throws JournalException {
+    public static WatchReplay of(
+            Path recording, Optional<PlanInUse> plan, WatchSettings settings, Consumer<WatchEvent> listener)
+            throws JournalException {
         try (RecordingReader reader = RecordingReader.open(recording)) {
-            WatchFeed feed = new WatchFeed(reader.header().descriptor(), plan.map(PlanInUse::plan), settings, listener::accept);
+            WatchFeed feed =
+                    new WatchFeed(reader.header().descriptor(), plan.map(PlanInUse::plan), settings, listener::accept);
             long last = 0;
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
                 last = Math.max(last, entry.get().nanos());
@@ -46,9 +49,11 @@ public record WatchReplay(DeviceInfo box, Instant began, WatchSummary summary, O
             }
             feed.tick(last);
             Instant began = reader.header().start();
-            return new WatchReplay(reader.header().device(), began, feed.summary(last), feed.kept(began, last), reader.notes());
+            return new WatchReplay(
+                    reader.header().device(), began, feed.summary(last), feed.kept(began, last), reader.notes());
         } catch (DescriptorException malformed) {
-            throw new JournalException("the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
+            throw new JournalException(
+                    "the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
         }
     }
 

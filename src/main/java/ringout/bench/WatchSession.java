@@ -33,6 +33,7 @@ import ringout.journal.RecordingHeader;
 public final class WatchSession implements AutoCloseable {
     /** How often the watch looks: often enough for people, seldom enough to cost next to nothing. */
     private static final long LOOK_MILLIS = 50;
+
     private static final int LOOKS_PER_SUMMARY = 20;
     private static final int CHUNK = 1 << 16;
 
@@ -52,8 +53,14 @@ public final class WatchSession implements AutoCloseable {
     private volatile Optional<KeptCheck> kept = Optional.empty();
     private long looks;
 
-    private WatchSession(DeviceSource source, DeviceConnection connection, Optional<PlanInUse> plan, WatchSettings settings,
-            Optional<RecordingHeader> header, Optional<RecordingFile> file, Consumer<WatchEvent> listener)
+    private WatchSession(
+            DeviceSource source,
+            DeviceConnection connection,
+            Optional<PlanInUse> plan,
+            WatchSettings settings,
+            Optional<RecordingHeader> header,
+            Optional<RecordingFile> file,
+            Consumer<WatchEvent> listener)
             throws DescriptorException {
         this.device = connection.info();
         this.listener = listener;
@@ -80,22 +87,35 @@ public final class WatchSession implements AutoCloseable {
      * @throws DeviceException  where the box cannot be opened, or declares nothing that can be read
      * @throws JournalException where the recording cannot be made
      */
-    public static WatchSession open(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, WatchSettings settings,
-            Optional<Path> recording, Consumer<WatchEvent> listener) throws DeviceException, JournalException {
+    public static WatchSession open(
+            DeviceSource source,
+            DeviceInfo device,
+            Optional<PlanInUse> plan,
+            WatchSettings settings,
+            Optional<Path> recording,
+            Consumer<WatchEvent> listener)
+            throws DeviceException, JournalException {
         DeviceConnection connection = source.open(device);
         Optional<RecordingFile> file = Optional.empty();
         try {
             ReportDescriptor.parse(connection.descriptor());
-            Optional<RecordingHeader> header = recording.map(path -> new RecordingHeader(Instant.now(), connection.info(),
-                    connection.descriptor(), plan.map(PlanInUse::hash), connection instanceof SimulatedConnection));
+            Optional<RecordingHeader> header = recording.map(path -> new RecordingHeader(
+                    Instant.now(),
+                    connection.info(),
+                    connection.descriptor(),
+                    plan.map(PlanInUse::hash),
+                    connection instanceof SimulatedConnection));
             if (recording.isPresent()) {
                 file = Optional.of(RecordingFile.create(recording.get(), header.orElseThrow()));
             }
             return new WatchSession(source, connection, plan, settings, header, file, listener);
         } catch (DescriptorException malformed) {
             connection.close();
-            throw new DeviceException(DeviceException.Reason.IO, "The report descriptor of " + device.describe()
-                    + " is malformed: " + malformed.getMessage() + ". The board's firmware needs mending.", malformed);
+            throw new DeviceException(
+                    DeviceException.Reason.IO,
+                    "The report descriptor of " + device.describe() + " is malformed: " + malformed.getMessage()
+                            + ". The board's firmware needs mending.",
+                    malformed);
         } catch (JournalException | RuntimeException problem) {
             connection.close();
             throw problem;

@@ -19,6 +19,7 @@ final class AxisWatch {
     private final InputLayout layout;
     /** One for each axis that has a position; null for the others. */
     private final AxisMeter[] meters;
+
     private final long[] least;
     private final long[] most;
     private final long[] mark;

@@ -14,7 +14,12 @@ import ringout.signal.Measured;
  * @param now      the figure now; empty where the finding has none
  * @param words    the difference in whole sentences, with the date of the earlier check
  */
-public record Change(Sort sort, FindingKind kind, List<String> controls, Optional<Measured> before, Optional<Measured> now,
+public record Change(
+        Sort sort,
+        FindingKind kind,
+        List<String> controls,
+        Optional<Measured> before,
+        Optional<Measured> now,
         String words) {
 
     /** How a check can differ from an earlier one. */

@@ -95,6 +95,7 @@ public final class Check {
     private final IntervalMeter intervals = new IntervalMeter();
     /** Of all times, as it was known when the last step was answered: more reports make it better known. */
     private Resolution resolution = Resolution.ASSUMED;
+
     private final InputState now;
     private final Map<String, String> selectorAt = new HashMap<>();
     private final Set<Input> onInFirstReport = new TreeSet<>();
@@ -121,6 +122,7 @@ public final class Check {
     private final Map<Integer, Press> presses = new HashMap<>();
     /** When a switch that was on before first went off. */
     private final Map<Integer, Long> wentOff = new HashMap<>();
+
     private final List<Result.Pulse> pulses = new ArrayList<>();
     private FlexTrial flex;
     private boolean inverted;
@@ -128,6 +130,7 @@ public final class Check {
     private boolean toldToLetGo;
     /** All that the chord should give was on at once. */
     private boolean chordStood;
+
     private long began;
     private long firstEdge;
     private SortedSet<Input> level = new TreeSet<>();
@@ -168,7 +171,9 @@ public final class Check {
                 actions.add(actions.remove(0));
                 selectorAt.put(control.id(), control.actions().get(0).id());
             }
-            actions.stream().filter(a -> whole && a.input().isPresent()).forEach(a -> list.add(new Step.Single(a, false)));
+            actions.stream()
+                    .filter(a -> whole && a.input().isPresent())
+                    .forEach(a -> list.add(new Step.Single(a, false)));
         }
         time = nanos;
         begin("");
@@ -193,7 +198,10 @@ public final class Check {
             firstReport();
         }
         detector.detect(time, now, toEdge);
-        if (axes.input(time, now) && !paused && phase != Phase.DONE && list.step().isSweep()
+        if (axes.input(time, now)
+                && !paused
+                && phase != Phase.DONE
+                && list.step().isSweep()
                 && (phase == Phase.AWAIT || phase == Phase.SWEEPING)) {
             firstEdge = phase == Phase.AWAIT ? time : firstEdge;
             phase = Phase.SWEEPING;
@@ -259,9 +267,16 @@ public final class Check {
         if (!paused && phase != Phase.DONE) {
             paused = true;
             deadline = NEVER;
-            prompt = new Prompt(Prompt.Kind.PLUG_IN, "Unplugged at step " + (list.current() + 1) + ": plug it in again",
-                    "Nothing is lost; the check goes on where it stopped." + (reason.isEmpty() ? "" : " (" + reason + ")"),
-                    List.of(), 1, new TreeSet<>(), 1, time);
+            prompt = new Prompt(
+                    Prompt.Kind.PLUG_IN,
+                    "Unplugged at step " + (list.current() + 1) + ": plug it in again",
+                    "Nothing is lost; the check goes on where it stopped."
+                            + (reason.isEmpty() ? "" : " (" + reason + ")"),
+                    List.of(),
+                    1,
+                    new TreeSet<>(),
+                    1,
+                    time);
             version++;
         }
     }
@@ -287,11 +302,17 @@ public final class Check {
         boolean wasDone = phase == Phase.DONE;
         for (ExtraStep extra : extras) {
             List<Action> actions = extra.actions().stream()
-                    .map(id -> plan.action(id).orElseThrow(() -> new IllegalArgumentException("the plan has no action " + id)))
+                    .map(id -> plan.action(id)
+                            .orElseThrow(() -> new IllegalArgumentException("the plan has no action " + id)))
                     .toList();
-            list.add(extra.flex() ? new Step.Flex(actions, extra.expected())
-                    : actions.size() > 1 ? new Step.Chord(actions, extra.expected())
-                    : extra.times() > 1 ? new Step.Measure(actions.get(0), extra.times()) : new Step.Single(actions.get(0), true));
+            list.add(
+                    extra.flex()
+                            ? new Step.Flex(actions, extra.expected())
+                            : actions.size() > 1
+                                    ? new Step.Chord(actions, extra.expected())
+                                    : extra.times() > 1
+                                            ? new Step.Measure(actions.get(0), extra.times())
+                                            : new Step.Single(actions.get(0), true));
         }
         version++;
         if (wasDone && !extras.isEmpty()) {
@@ -345,9 +366,17 @@ public final class Check {
     }
 
     private CheckView makeView() {
-        List<Finding> findings = new Findings(words, layout, settings, onInFirstReport, resolution).of(list.steps(), list.results());
-        return new CheckView(prompt, Math.min(list.current() + 1, list.size()), list.answered(), list.size(),
-                phase == Phase.DONE, paused, list.views(findings), findings);
+        List<Finding> findings =
+                new Findings(words, layout, settings, onInFirstReport, resolution).of(list.steps(), list.results());
+        return new CheckView(
+                prompt,
+                Math.min(list.current() + 1, list.size()),
+                list.answered(),
+                list.size(),
+                phase == Phase.DONE,
+                paused,
+                list.views(findings),
+                findings);
     }
 
     /** Its steps and what was answered, for figures. */
@@ -402,7 +431,9 @@ public final class Check {
         if (press != null) {
             press.edge(nanos, on);
         } else if (!on && before.get(sw)) {
-            if (isExpected(sw) && phase == Phase.AWAIT && !words.ofSelector(layout.switches().get(sw))) {
+            if (isExpected(sw)
+                    && phase == Phase.AWAIT
+                    && !words.ofSelector(layout.switches().get(sw))) {
                 inverted = true;
             } else if (!comesBack) {
                 before.clear(sw);
@@ -420,7 +451,8 @@ public final class Check {
 
     /** Keeps a pulse of the encoder that is being turned. */
     private void pulse(long nanos, int sw) {
-        if (list.step().isTurn() && pulses.size() < MOST_PULSES
+        if (list.step().isTurn()
+                && pulses.size() < MOST_PULSES
                 && words.control(list.step().actions().get(0)) instanceof Control.Encoder encoder) {
             Input input = layout.switches().get(sw);
             if (input.equals(encoder.cw()) || input.equals(encoder.ccw())) {
@@ -442,10 +474,14 @@ public final class Check {
                     answered(nanos);
                 }
             }
-            case HOLDING -> deadline = away() ? Math.max(firstEdge + settings.hold(), nanos + settings.settle())
-                    : nanos + settings.dropoutLimit();
-            case PROOF -> deadline = away() ? Math.max(firstEdge + settings.latchProof(), nanos + settings.settle())
-                    : nanos + settings.dropoutLimit();
+            case HOLDING ->
+                deadline = away()
+                        ? Math.max(firstEdge + settings.hold(), nanos + settings.settle())
+                        : nanos + settings.dropoutLimit();
+            case PROOF ->
+                deadline = away()
+                        ? Math.max(firstEdge + settings.latchProof(), nanos + settings.settle())
+                        : nanos + settings.dropoutLimit();
             case FORMING -> forming(nanos);
             case TURNING -> deadline = nanos + settings.turnQuiet();
             case REPEATING -> deadline = nanos + settings.sweepQuiet();
@@ -462,7 +498,7 @@ public final class Check {
             }
             case PRESSED_ONCE -> deadline = nanos + settings.latchProof();
             case FLEXING -> flex.edge(nanos, sw, on);
-            case SWEEPING, DONE -> { }
+            case SWEEPING, DONE -> {}
         }
     }
 
@@ -498,7 +534,7 @@ public final class Check {
                 phase = Phase.TURNING;
                 deadline = nanos + settings.turnQuiet();
             }
-            case SWEEP -> { }
+            case SWEEP -> {}
         }
     }
 
@@ -527,7 +563,8 @@ public final class Check {
         }
         SortedSet<Input> expected = list.step().expected();
         return expected.size() == 1 && !(expected.first() instanceof Input.Axis)
-                ? layout.indexOf(expected.first()) : OptionalInt.empty();
+                ? layout.indexOf(expected.first())
+                : OptionalInt.empty();
     }
 
     private boolean isExpected(int sw) {
@@ -603,7 +640,7 @@ public final class Check {
                     finishAttempt(Outcome.Returned.AS_TOLD);
                 }
             }
-            case DONE -> { }
+            case DONE -> {}
         }
     }
 
@@ -620,10 +657,19 @@ public final class Check {
         on.removeIf(this::restsOn);
         if (!on.isEmpty() && !askedAgain) {
             askedAgain = true;
-            List<Action> owners = on.stream().map(words::owner).filter(java.util.Objects::nonNull).distinct().toList();
+            List<Action> owners = on.stream()
+                    .map(words::owner)
+                    .filter(java.util.Objects::nonNull)
+                    .distinct()
+                    .toList();
             String what = owners.isEmpty() ? Words.plain(on) : words.names(owners);
-            ask(Prompt.Kind.HANDS_OFF, "Hands off: " + what + (on.size() > 1 ? " are on" : " is on"),
-                    "Put it off, or let go of it. If nobody touches it, just wait.", owners, new TreeSet<>(), 2);
+            ask(
+                    Prompt.Kind.HANDS_OFF,
+                    "Hands off: " + what + (on.size() > 1 ? " are on" : " is on"),
+                    "Put it off, or let go of it. If nobody touches it, just wait.",
+                    owners,
+                    new TreeSet<>(),
+                    2);
             deadline = time + 2 * settings.quiet();
             return;
         }
@@ -642,15 +688,23 @@ public final class Check {
         phase = Phase.LETTING_GO;
         askedAgain = false;
         List<Action> actions = list.step().actions();
-        List<Action> latched = actions.stream().filter(a -> a.gesture() == Action.Gesture.LATCH).toList();
-        ask(Prompt.Kind.LET_GO, latched.isEmpty() ? "Let go" : "Let go, and put " + words.names(latched) + " off", "",
-                actions, new TreeSet<>(), 1);
+        List<Action> latched = actions.stream()
+                .filter(a -> a.gesture() == Action.Gesture.LATCH)
+                .toList();
+        ask(
+                Prompt.Kind.LET_GO,
+                latched.isEmpty() ? "Let go" : "Let go, and put " + words.names(latched) + " off",
+                "",
+                actions,
+                new TreeSet<>(),
+                1);
         deadline = time + settings.release();
     }
 
     private void snapshot() {
         level = now.onInputs();
-        // What came on while a chord was put together, and went off again with its last part, is not what the chord gives.
+        // What came on while a chord was put together, and went off again with its last part, is not what the chord
+        // gives.
         if (!(list.step() instanceof Step.Chord) || chordStood) {
             came.stream().forEach(i -> level.add(layout.switches().get(i)));
         }
@@ -679,8 +733,12 @@ public final class Check {
     /** Told to let go or to put back, and something stays on. */
     private void stillOn() {
         List<Action> actions = list.step().actions();
-        List<Action> foreign = came.stream().filter(now::isOn).mapToObj(i -> words.owner(layout.switches().get(i)))
-                .filter(a -> a != null && !actions.contains(a) && a.gesture() == Action.Gesture.LATCH).distinct().toList();
+        List<Action> foreign = came.stream()
+                .filter(now::isOn)
+                .mapToObj(i -> words.owner(layout.switches().get(i)))
+                .filter(a -> a != null && !actions.contains(a) && a.gesture() == Action.Gesture.LATCH)
+                .distinct()
+                .toList();
         boolean knownToStay = !attempts.isEmpty()
                 && attempts.get(attempts.size() - 1).returned() == Outcome.Returned.AFTER_SECOND_PRESS;
         if (!askedAgain && !knownToStay) {
@@ -691,13 +749,24 @@ public final class Check {
                 // Most likely the builder put that one over by mistake.
                 ask(Prompt.Kind.PUT_OFF, words.putBack(foreign.get(0)), "It is still on.", foreign, new TreeSet<>(), 2);
             } else {
-                ask(Prompt.Kind.LET_GO, "Let go of " + words.names(actions), "It is still on.", actions, new TreeSet<>(), 2);
+                ask(
+                        Prompt.Kind.LET_GO,
+                        "Let go of " + words.names(actions),
+                        "It is still on.",
+                        actions,
+                        new TreeSet<>(),
+                        2);
             }
             deadline = time + settings.release();
         } else if (phase == Phase.LETTING_GO && foreign.isEmpty() && singleGesture() == Action.Gesture.PRESS) {
             phase = Phase.PRESS_ONCE;
-            ask(Prompt.Kind.PRESS_ONCE, "Press " + words.names(actions) + " once and let go", "It stayed on.", actions,
-                    new TreeSet<>(), 1);
+            ask(
+                    Prompt.Kind.PRESS_ONCE,
+                    "Press " + words.names(actions) + " once and let go",
+                    "It stayed on.",
+                    actions,
+                    new TreeSet<>(),
+                    1);
             deadline = time + settings.answer();
         } else {
             finishAttempt(Outcome.Returned.NEVER);
@@ -713,18 +782,26 @@ public final class Check {
         held.stream().forEach(i -> flex.edge(time, i, true));
         phase = Phase.FLEXING;
         deadline = time + FLEX;
-        ask(Prompt.Kind.FLEX, "Keep holding " + words.names(step.actions()) + ", flex the box and wiggle its wires",
+        ask(
+                Prompt.Kind.FLEX,
+                "Keep holding " + words.names(step.actions()) + ", flex the box and wiggle its wires",
                 "A good joint does not care. Use your hands only, and put no metal near the board: it is powered.",
-                step.actions(), step.expected(), 1);
+                step.actions(),
+                step.expected(),
+                1);
     }
 
     private Result.Flexed flexed(Step.Flex step) {
         Map<Action, FlexTrial.Summary> joints = new LinkedHashMap<>();
         SortedSet<Input> strangers = new TreeSet<>();
         if (flex != null) {
-            step.actions().forEach(a -> a.input().map(layout::indexOf).filter(OptionalInt::isPresent)
-                    .ifPresent(i -> joints.put(a, flex.summary(i.getAsInt()))));
-            flex.strangers().stream().forEach(i -> strangers.add(layout.switches().get(i)));
+            step.actions()
+                    .forEach(a -> a.input()
+                            .map(layout::indexOf)
+                            .filter(OptionalInt::isPresent)
+                            .ifPresent(i -> joints.put(a, flex.summary(i.getAsInt()))));
+            flex.strangers().stream()
+                    .forEach(i -> strangers.add(layout.switches().get(i)));
         }
         return new Result.Flexed(joints, strangers);
     }
@@ -771,9 +848,23 @@ public final class Check {
             longest = Math.max(longest, one.longestDropoutNanos());
         }
         boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
-        Outcome outcome = new Outcome(cameOn, level, stayed, inverted, alreadyOn, returned, press, release, dropouts,
-                longest, List.copyOf(pulses), step.isSweep() ? axes.summaries() : Map.of());
-        boolean settled = outcome.matches(step.expected()) || !stayed.isEmpty() || isSumOfParts(step, cameOn) && level.equals(cameOn) || alreadyOn && cameOn.isEmpty()
+        Outcome outcome = new Outcome(
+                cameOn,
+                level,
+                stayed,
+                inverted,
+                alreadyOn,
+                returned,
+                press,
+                release,
+                dropouts,
+                longest,
+                List.copyOf(pulses),
+                step.isSweep() ? axes.summaries() : Map.of());
+        boolean settled = outcome.matches(step.expected())
+                || !stayed.isEmpty()
+                || isSumOfParts(step, cameOn) && level.equals(cameOn)
+                || alreadyOn && cameOn.isEmpty()
                 || attempts.stream().anyMatch(outcome::agreesWith);
         attempts.add(outcome);
         if (settled || attempts.size() >= MAX_ATTEMPTS) {
@@ -791,10 +882,13 @@ public final class Check {
      * others where two attempts err the same way, or at the third.
      */
     private void finishMeasure(Step.Measure measure) {
-        Result.Repetition now = new Result.Repetition(List.copyOf(pulses), measure.isSweep() ? axes.summaries() : Map.of());
+        Result.Repetition now =
+                new Result.Repetition(List.copyOf(pulses), measure.isSweep() ? axes.summaries() : Map.of());
         int miss = now.missing(measure);
-        boolean settled = !measure.isTurn() || miss == 0
-                || repetitions.stream().anyMatch(before -> Integer.signum(before.missing(measure)) == Integer.signum(miss));
+        boolean settled = !measure.isTurn()
+                || miss == 0
+                || repetitions.stream()
+                        .anyMatch(before -> Integer.signum(before.missing(measure)) == Integer.signum(miss));
         repetitions.add(now);
         if (settled || repetitions.size() >= MAX_ATTEMPTS) {
             answer(new Result.Repeated(List.copyOf(repetitions)));
@@ -805,7 +899,8 @@ public final class Check {
 
     /** True for a chord that gives just what its parts gave one by one: nothing new, so nothing to ask again. */
     private boolean isSumOfParts(Step step, SortedSet<Input> cameOn) {
-        return step instanceof Step.Chord chord && list.parts(chord).filter(cameOn::equals).isPresent();
+        return step instanceof Step.Chord chord
+                && list.parts(chord).filter(cameOn::equals).isPresent();
     }
 
     /** Inputs that this attempt turned on and that are still on; for a selector, those of positions it has left. */
@@ -813,10 +908,15 @@ public final class Check {
         SortedSet<Input> stayed = new TreeSet<>();
         if (isSelector(step)) {
             Action at = step.actions().get(0);
-            words.control(at).actions().stream().filter(other -> !other.equals(at)).flatMap(other -> other.input().stream())
-                    .filter(input -> now.isOn(input) && !cameOn.contains(input)).forEach(stayed::add);
+            words.control(at).actions().stream()
+                    .filter(other -> !other.equals(at))
+                    .flatMap(other -> other.input().stream())
+                    .filter(input -> now.isOn(input) && !cameOn.contains(input))
+                    .forEach(stayed::add);
         } else {
-            came.stream().filter(now::isOn).forEach(i -> stayed.add(layout.switches().get(i)));
+            came.stream()
+                    .filter(now::isOn)
+                    .forEach(i -> stayed.add(layout.switches().get(i)));
         }
         return stayed;
     }
@@ -826,7 +926,8 @@ public final class Check {
     }
 
     private void moveSelector(Step step) {
-        if (step instanceof Step.Single single && selectorAt.containsKey(single.action().control())) {
+        if (step instanceof Step.Single single
+                && selectorAt.containsKey(single.action().control())) {
             selectorAt.put(single.action().control(), single.action().id());
         }
     }
@@ -887,8 +988,13 @@ public final class Check {
             deadline = NEVER;
             version++;
             int n = findings().size();
-            ask(Prompt.Kind.DONE, n == 0 ? "Done: the box matches its plan" : "Done: " + n + (n == 1 ? " finding" : " findings"),
-                    "", List.of(), new TreeSet<>(), 1);
+            ask(
+                    Prompt.Kind.DONE,
+                    n == 0 ? "Done: the box matches its plan" : "Done: " + n + (n == 1 ? " finding" : " findings"),
+                    "",
+                    List.of(),
+                    new TreeSet<>(),
+                    1);
             return;
         }
         Step step = list.step();
@@ -909,7 +1015,13 @@ public final class Check {
         }
         phase = Phase.AWAIT;
         deadline = time + settings.answer();
-        ask(kind(step), words.sentence(step), why + expecting(step), step.actions(), step.expected(), attempts.size() + repetitions.size() + 1);
+        ask(
+                kind(step),
+                words.sentence(step),
+                why + expecting(step),
+                step.actions(),
+                step.expected(),
+                attempts.size() + repetitions.size() + 1);
     }
 
     private static Prompt.Kind kind(Step step) {
@@ -928,15 +1040,22 @@ public final class Check {
     }
 
     private String expecting(Step step) {
-        List<Input> lacking = step.expected().stream().filter(i -> !layout.has(i)).toList();
+        List<Input> lacking =
+                step.expected().stream().filter(i -> !layout.has(i)).toList();
         return "Expecting " + Words.plain(step.expected()) + "."
                 + (lacking.isEmpty() ? "" : " The box declares no " + Words.plain(lacking) + ".");
     }
 
-    private void ask(Prompt.Kind kind, String sentence, String detail, List<Action> actions, SortedSet<Input> expected,
+    private void ask(
+            Prompt.Kind kind,
+            String sentence,
+            String detail,
+            List<Action> actions,
+            SortedSet<Input> expected,
             int attempt) {
         int times = kind != Prompt.Kind.DONE && list.step() instanceof Step.Measure measure ? measure.times() : 1;
-        prompt = new Prompt(kind, sentence, detail, actions.stream().map(Action::id).toList(), times, expected, attempt, time);
+        prompt = new Prompt(
+                kind, sentence, detail, actions.stream().map(Action::id).toList(), times, expected, attempt, time);
         version++;
     }
 }

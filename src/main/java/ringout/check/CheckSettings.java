@@ -19,12 +19,24 @@ package ringout.check;
  * @param bounceLimit  bounce up to this is normal for a good switch: 5 ms is the maximum that data sheets of small
  *                     switches commonly give (from memory, no source)
  */
-public record CheckSettings(long quiet, long answer, long hold, long release, long settle, long latchProof,
-        long turnQuiet, long sweepQuiet, long chordSettle, long chordWait, long bounceWindow, long dropoutLimit,
+public record CheckSettings(
+        long quiet,
+        long answer,
+        long hold,
+        long release,
+        long settle,
+        long latchProof,
+        long turnQuiet,
+        long sweepQuiet,
+        long chordSettle,
+        long chordWait,
+        long bounceWindow,
+        long dropoutLimit,
         long bounceLimit) {
     private static final long MS = 1_000_000;
 
     /** What the program uses. */
-    public static final CheckSettings STANDARD = new CheckSettings(2000 * MS, 6000 * MS, 400 * MS, 5000 * MS, 60 * MS,
-            1200 * MS, 400 * MS, 1000 * MS, 150 * MS, 1500 * MS, 40 * MS, 150 * MS, 5 * MS);
+    public static final CheckSettings STANDARD = new CheckSettings(
+            2000 * MS, 6000 * MS, 400 * MS, 5000 * MS, 60 * MS, 1200 * MS, 400 * MS, 1000 * MS, 150 * MS, 1500 * MS,
+            40 * MS, 150 * MS, 5 * MS);
 }

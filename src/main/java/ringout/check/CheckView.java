@@ -14,8 +14,15 @@ import java.util.List;
  * @param steps    all steps, in the order they are asked
  * @param findings so far, in the order of the steps that showed them
  */
-public record CheckView(Prompt prompt, int step, int done, int total, boolean finished, boolean paused,
-        List<StepView> steps, List<Finding> findings) {
+public record CheckView(
+        Prompt prompt,
+        int step,
+        int done,
+        int total,
+        boolean finished,
+        boolean paused,
+        List<StepView> steps,
+        List<Finding> findings) {
 
     /** How a step, or a control, stands. */
     public enum Status {
@@ -59,7 +66,9 @@ public record CheckView(Prompt prompt, int step, int done, int total, boolean fi
         if (!finished) {
             return "Nothing wrong so far, but the check is not finished.";
         }
-        return steps.stream().anyMatch(s -> s.status() == Status.SKIPPED) ? "All that was checked matches the plan." : "The box matches its plan.";
+        return steps.stream().anyMatch(s -> s.status() == Status.SKIPPED)
+                ? "All that was checked matches the plan."
+                : "The box matches its plan.";
     }
 
     /** How a control stands: faulty if any finding names it, else current, waiting, skipped or good by its own steps. */

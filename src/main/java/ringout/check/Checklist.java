@@ -72,7 +72,9 @@ final class Checklist {
     /** The step before the open one that was asked; the first where there is none. */
     int previous() {
         int step = Math.max(0, current - 1);
-        while (step > 0 && steps.get(step) instanceof Step.Measure measure && !works(measure.action().control())) {
+        while (step > 0
+                && steps.get(step) instanceof Step.Measure measure
+                && !works(measure.action().control())) {
             step--;
         }
         return step;
@@ -105,7 +107,9 @@ final class Checklist {
      * planned. Nothing simple in the wiring does that, so it is asked once more at the end.
      */
     private boolean isDoubtful(int i) {
-        if (verified.get(i) || !(results.get(i) instanceof Result.Worked worked) || !(steps.get(i) instanceof Step.Single)) {
+        if (verified.get(i)
+                || !(results.get(i) instanceof Result.Worked worked)
+                || !(steps.get(i) instanceof Step.Single)) {
             return false;
         }
         SortedSet<Input> wrong = worked.last().came();
@@ -113,7 +117,8 @@ final class Checklist {
             return false;
         }
         for (int j = 0; j < steps.size(); j++) {
-            if (steps.get(j).expected().equals(wrong) && results.get(j) instanceof Result.Worked other
+            if (steps.get(j).expected().equals(wrong)
+                    && results.get(j) instanceof Result.Worked other
                     && other.last().matches(wrong)) {
                 return true;
             }
@@ -138,8 +143,10 @@ final class Checklist {
     /** True where every action of that control that was asked for alone did what is planned. */
     boolean works(String control) {
         for (int i = 0; i < steps.size(); i++) {
-            if (steps.get(i) instanceof Step.Single single && single.action().control().equals(control)
-                    && !(results.get(i) instanceof Result.Worked worked && worked.last().matches(single.expected()))) {
+            if (steps.get(i) instanceof Step.Single single
+                    && single.action().control().equals(control)
+                    && !(results.get(i) instanceof Result.Worked worked
+                            && worked.last().matches(single.expected()))) {
                 return false;
             }
         }
@@ -165,15 +172,18 @@ final class Checklist {
 
     /** What was held and what came on, of all answered steps whose answer says something about contacts. */
     List<Observation> observations() {
-        List<String> rest = plan.controls().stream().filter(c -> c instanceof Control.Selector)
-                .map(c -> c.actions().get(0).id()).toList();
+        List<String> rest = plan.controls().stream()
+                .filter(c -> c instanceof Control.Selector)
+                .map(c -> c.actions().get(0).id())
+                .toList();
         List<Observation> observations = new ArrayList<>();
         for (int i = 0; i < steps.size(); i++) {
             Result result = results.get(i);
             if (result instanceof Result.Left left) {
                 observations.add(new Observation(new TreeSet<>(rest), left.on()));
             } else if (result instanceof Result.Worked worked && !steps.get(i).isSweep()) {
-                observations.add(new Observation(new TreeSet<>(worked.held()), worked.last().level()));
+                observations.add(new Observation(
+                        new TreeSet<>(worked.held()), worked.last().level()));
             }
         }
         return observations;
@@ -190,8 +200,12 @@ final class Checklist {
         for (int i = 0; i < steps.size(); i++) {
             Step step = steps.get(i);
             List<String> actions = step.actions().stream().map(Action::id).toList();
-            views.add(new CheckView.StepView(words.title(step), step.actions().stream().map(Action::control).distinct().toList(),
-                    actions, step.extra(), status(i, actions, findings)));
+            views.add(new CheckView.StepView(
+                    words.title(step),
+                    step.actions().stream().map(Action::control).distinct().toList(),
+                    actions,
+                    step.extra(),
+                    status(i, actions, findings)));
         }
         return views;
     }
@@ -201,7 +215,8 @@ final class Checklist {
         if (result == null) {
             return step == current ? CheckView.Status.CURRENT : CheckView.Status.WAITING;
         }
-        if (result instanceof Result.Skipped || result instanceof Result.Flexed flexed && flexed.joints().isEmpty()) {
+        if (result instanceof Result.Skipped
+                || result instanceof Result.Flexed flexed && flexed.joints().isEmpty()) {
             return CheckView.Status.SKIPPED;
         }
         boolean faulty = result instanceof Result.Left left

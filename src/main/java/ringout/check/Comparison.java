@@ -45,7 +45,12 @@ public final class Comparison {
             if (isTimed(finding) || finding.figure().isPresent()) {
                 measured(plan, finding, then);
             } else if (then.isPresent()) {
-                add(Change.Sort.STILL, finding, Optional.empty(), Optional.empty(), "As on " + date + ": " + finding.evidence());
+                add(
+                        Change.Sort.STILL,
+                        finding,
+                        Optional.empty(),
+                        Optional.empty(),
+                        "As on " + date + ": " + finding.evidence());
             } else {
                 isNew(finding, Optional.empty(), Optional.empty());
             }
@@ -53,9 +58,13 @@ public final class Comparison {
         for (Finding finding : before.findings()) {
             if (match(finding, now.findings()).isEmpty()) {
                 boolean asked = now.answered().containsAll(finding.actions());
-                add(asked ? Change.Sort.GONE : Change.Sort.NOT_CHECKED, finding, figure(before, finding), figure(now, finding),
-                        "On " + date + ": " + finding.evidence() + (asked ? " This time that was not so."
-                                : " This time it was not checked."));
+                add(
+                        asked ? Change.Sort.GONE : Change.Sort.NOT_CHECKED,
+                        finding,
+                        figure(before, finding),
+                        figure(now, finding),
+                        "On " + date + ": " + finding.evidence()
+                                + (asked ? " This time that was not so." : " This time it was not checked."));
             }
         }
         changes.sort(Comparator.comparing(Change::sort));
@@ -74,19 +83,32 @@ public final class Comparison {
             isNew(finding, was, is);
             return;
         }
-        double slack = was.get().resolution() + is.get().resolution() + MARGIN * was.get().value();
+        double slack = was.get().resolution()
+                + is.get().resolution()
+                + MARGIN * was.get().value();
         double rise = is.get().value() - was.get().value();
-        Change.Sort sort = then.isEmpty() || rise > slack ? Change.Sort.WORSE : -rise > slack ? Change.Sort.BETTER : Change.Sort.STILL;
+        Change.Sort sort = then.isEmpty() || rise > slack
+                ? Change.Sort.WORSE
+                : -rise > slack ? Change.Sort.BETTER : Change.Sort.STILL;
         String way = sort == Change.Sort.WORSE ? "up from " : sort == Change.Sort.BETTER ? "down from " : "as before, ";
-        add(sort, finding, was, is, name(plan, finding) + ": " + what(finding) + " " + way + was.get().text() + " on " + date
-                + (sort == Change.Sort.STILL ? " and " : " to ") + is.get().text() + " now.");
+        add(
+                sort,
+                finding,
+                was,
+                is,
+                name(plan, finding) + ": " + what(finding) + " " + way
+                        + was.get().text() + " on " + date + (sort == Change.Sort.STILL ? " and " : " to ")
+                        + is.get().text() + " now.");
     }
 
     /** What is named: the contact that was timed, the control where something else was measured. */
     private String name(Plan plan, Finding finding) {
         String action = finding.actions().isEmpty() ? "" : finding.actions().get(0);
-        return isTimed(finding) || finding.controls().isEmpty() ? plan.action(action).map(words::name).orElse(action)
-                : plan.control(finding.controls().get(0)).map(c -> c.label().toUpperCase(Locale.ROOT)).orElse(action);
+        return isTimed(finding) || finding.controls().isEmpty()
+                ? plan.action(action).map(words::name).orElse(action)
+                : plan.control(finding.controls().get(0))
+                        .map(c -> c.label().toUpperCase(Locale.ROOT))
+                        .orElse(action);
     }
 
     private static String what(Finding finding) {
@@ -94,7 +116,8 @@ public final class Comparison {
             case BOUNCING -> "bounce";
             case DROPPING_OUT -> "longest drop-out";
             case SKIPPING -> "clicks lost or too many";
-            case NOISY -> finding.figure().filter(f -> f.unit() == Measured.Unit.TIMES).isPresent() ? "leaps" : "noise";
+            case NOISY ->
+                finding.figure().filter(f -> f.unit() == Measured.Unit.TIMES).isPresent() ? "leaps" : "noise";
             case DEAD_SPOT -> "width of the dead spot";
             default -> finding.kind().word();
         };
@@ -102,16 +125,25 @@ public final class Comparison {
 
     private void isNew(Finding finding, Optional<Measured> was, Optional<Measured> is) {
         boolean checked = before.answered().containsAll(finding.actions());
-        add(Change.Sort.NEW, finding, was, is, (checked ? "New since " + date + ": " : "New (not checked on " + date + "): ")
-                + finding.evidence());
+        add(
+                Change.Sort.NEW,
+                finding,
+                was,
+                is,
+                (checked ? "New since " + date + ": " : "New (not checked on " + date + "): ") + finding.evidence());
     }
 
     private static Optional<Finding> match(Finding finding, List<Finding> among) {
-        return among.stream().filter(f -> f.kind() == finding.kind()
-                && new HashSet<>(f.controls()).equals(new HashSet<>(finding.controls()))
-                && new HashSet<>(f.actions()).equals(new HashSet<>(finding.actions()))
-                && (isTimed(f) || f.figure().isEmpty() || finding.figure().isEmpty()
-                        || f.figure().get().unit() == finding.figure().get().unit())).findFirst();
+        return among.stream()
+                .filter(f -> f.kind() == finding.kind()
+                        && new HashSet<>(f.controls()).equals(new HashSet<>(finding.controls()))
+                        && new HashSet<>(f.actions()).equals(new HashSet<>(finding.actions()))
+                        && (isTimed(f)
+                                || f.figure().isEmpty()
+                                || finding.figure().isEmpty()
+                                || f.figure().get().unit()
+                                        == finding.figure().get().unit()))
+                .findFirst();
     }
 
     private static Optional<Measured> figure(KeptCheck check, Finding finding) {
@@ -124,12 +156,14 @@ public final class Comparison {
         String action = finding.actions().get(0);
         return switch (finding.kind()) {
             case BOUNCING -> Optional.of(check.limits().time(check.bounce(action)));
-            case DROPPING_OUT -> Optional.of(check.limits().time(check.contacts().get(action).longestDropout()));
+            case DROPPING_OUT ->
+                Optional.of(check.limits().time(check.contacts().get(action).longestDropout()));
             default -> Optional.empty();
         };
     }
 
-    private void add(Change.Sort sort, Finding finding, Optional<Measured> was, Optional<Measured> is, String sentence) {
+    private void add(
+            Change.Sort sort, Finding finding, Optional<Measured> was, Optional<Measured> is, String sentence) {
         changes.add(new Change(sort, finding.kind(), finding.controls(), was, is, sentence));
     }
 }

@@ -32,8 +32,13 @@ public record ExtraStep(List<String> actions, SortedSet<Input> expected, boolean
 
     /** That action so often, to measure it. */
     public static ExtraStep measure(Action action, int times) {
-        return new ExtraStep(List.of(action.id()), action.input().<SortedSet<Input>>map(i -> new TreeSet<>(List.of(i)))
-                .orElseGet(TreeSet::new), false, times);
+        return new ExtraStep(
+                List.of(action.id()),
+                action.input()
+                        .<SortedSet<Input>>map(i -> new TreeSet<>(List.of(i)))
+                        .orElseGet(TreeSet::new),
+                false,
+                times);
     }
 
     public ExtraStep {

@@ -27,8 +27,13 @@ import ringout.signal.ToggleTiming;
  * @param encoders those that gave a pulse when asked to
  * @param axes     those that have a position
  */
-public record Figures(ReportRate.Summary reports, TimingLimits limits, List<Contact> contacts, List<Toggle> toggles,
-        List<Encoder> encoders, List<Axis> axes) {
+public record Figures(
+        ReportRate.Summary reports,
+        TimingLimits limits,
+        List<Contact> contacts,
+        List<Toggle> toggles,
+        List<Encoder> encoders,
+        List<Axis> axes) {
 
     /**
      * One contact.
@@ -36,20 +41,16 @@ public record Figures(ReportRate.Summary reports, TimingLimits limits, List<Cont
      * @param action id of the action that works it; empty for an input of no control
      * @param name   in words
      */
-    public record Contact(Optional<String> action, String name, Input input, ContactTiming.Summary timing) {
-    }
+    public record Contact(Optional<String> action, String name, Input input, ContactTiming.Summary timing) {}
 
     /** One switch that stays where it is put. */
-    public record Toggle(String control, String name, ToggleTiming.Summary timing) {
-    }
+    public record Toggle(String control, String name, ToggleTiming.Summary timing) {}
 
     /** One encoder. */
-    public record Encoder(String control, String name, EncoderMeter.Summary turned) {
-    }
+    public record Encoder(String control, String name, EncoderMeter.Summary turned) {}
 
     /** One axis. */
-    public record Axis(String control, String name, Input input, AxisMeter.Summary meter) {
-    }
+    public record Axis(String control, String name, Input input, AxisMeter.Summary meter) {}
 
     public Figures {
         contacts = List.copyOf(contacts);
@@ -62,7 +63,13 @@ public record Figures(ReportRate.Summary reports, TimingLimits limits, List<Cont
     public static Figures of(ReportRate.Summary reports, BoxTiming timing) {
         List<Contact> contacts = new ArrayList<>();
         others(contacts, timing, List.of());
-        return new Figures(reports, new TimingLimits(timing.intervals().resolution(), 0), contacts, List.of(), List.of(), List.of());
+        return new Figures(
+                reports,
+                new TimingLimits(timing.intervals().resolution(), 0),
+                contacts,
+                List.of(),
+                List.of(),
+                List.of());
     }
 
     /** What was measured during a check. */
@@ -80,13 +87,17 @@ public record Figures(ReportRate.Summary reports, TimingLimits limits, List<Cont
                 OptionalInt index = action.input().map(layout::indexOf).orElse(OptionalInt.empty());
                 action.input().ifPresent(planned::add);
                 if (contact && index.isPresent()) {
-                    contacts.add(new Contact(Optional.of(action.id()), words.name(action), action.input().get(),
+                    contacts.add(new Contact(
+                            Optional.of(action.id()),
+                            words.name(action),
+                            action.input().get(),
                             timing.contact(index.getAsInt())));
                 }
             }
             String name = control.label();
             if (control instanceof Control.Encoder encoder) {
-                EncoderMeter.Summary turned = Measurements.turns(encoder, check.list().steps(), check.list().results());
+                EncoderMeter.Summary turned = Measurements.turns(
+                        encoder, check.list().steps(), check.list().results());
                 if (turned.asked() > 0) {
                     encoders.add(new Encoder(control.id(), name, turned));
                 }
@@ -98,8 +109,14 @@ public record Figures(ReportRate.Summary reports, TimingLimits limits, List<Cont
             }
         }
         others(contacts, timing, planned);
-        return new Figures(reports, new TimingLimits(timing.intervals().resolution(), check.plan().scan().debounceNanos()), contacts,
-                latching, encoders, axes);
+        return new Figures(
+                reports,
+                new TimingLimits(
+                        timing.intervals().resolution(), check.plan().scan().debounceNanos()),
+                contacts,
+                latching,
+                encoders,
+                axes);
     }
 
     private static void others(List<Contact> contacts, BoxTiming timing, List<Input> planned) {

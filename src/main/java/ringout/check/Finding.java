@@ -17,10 +17,21 @@ import ringout.signal.Measured;
  * @param figure   how bad it is, where that can be measured: the time of a bounce or drop-out, the clicks an encoder lost or
  *                 gave too many, the noise of an axis, the width of a dead spot
  */
-public record Finding(FindingKind kind, List<String> controls, List<String> actions, List<Input> expected,
-        List<Input> actual, String evidence, Optional<Measured> figure) {
+public record Finding(
+        FindingKind kind,
+        List<String> controls,
+        List<String> actions,
+        List<Input> expected,
+        List<Input> actual,
+        String evidence,
+        Optional<Measured> figure) {
     /** One without a figure. */
-    public Finding(FindingKind kind, List<String> controls, List<String> actions, List<Input> expected, List<Input> actual,
+    public Finding(
+            FindingKind kind,
+            List<String> controls,
+            List<String> actions,
+            List<Input> expected,
+            List<Input> actual,
             String evidence) {
         this(kind, controls, actions, expected, actual, evidence, Optional.empty());
     }

@@ -38,7 +38,12 @@ final class Findings {
     /** What each action gave, of those asked for by the plan's own steps. */
     private final Map<Action, Outcome> answers = new LinkedHashMap<>();
 
-    Findings(Words words, InputLayout layout, CheckSettings settings, Set<Input> onInFirstReport, Resolution resolution) {
+    Findings(
+            Words words,
+            InputLayout layout,
+            CheckSettings settings,
+            Set<Input> onInFirstReport,
+            Resolution resolution) {
         this.words = words;
         this.layout = layout;
         this.settings = settings;
@@ -67,7 +72,8 @@ final class Findings {
             if (results.get(i) instanceof Result.Flexed flexed) {
                 flexed(flexed);
             }
-            if (results.get(i) instanceof Result.Repeated && measured.add(words.control(steps.get(i).actions().get(0)))) {
+            if (results.get(i) instanceof Result.Repeated
+                    && measured.add(words.control(steps.get(i).actions().get(0)))) {
                 measured(words.control(steps.get(i).actions().get(0)), steps, results);
             }
             if (!(results.get(i) instanceof Result.Worked worked)) {
@@ -91,37 +97,65 @@ final class Findings {
         for (Input input : left.on()) {
             Action owner = words.owner(input);
             if (owner == null) {
-                add(FindingKind.EXTRA, List.of(), List.of(), List.of(input),
-                        capital(input.text()) + ", which no control of the plan has, is on with nobody touching the box.");
+                add(
+                        FindingKind.EXTRA,
+                        List.of(),
+                        List.of(),
+                        List.of(input),
+                        capital(input.text())
+                                + ", which no control of the plan has, is on with nobody touching the box.");
             } else if (words.control(owner) instanceof Control.Selector selector) {
                 if (!selector.actions().get(0).equals(owner)) {
                     stuck(owner, input, "is on with the selector in its first position and nobody touching the box");
                 }
             } else if (answers.containsKey(owner) && answers.get(owner).inverted()) {
-                add(FindingKind.REVERSED, List.of(owner), List.of(input), List.of(input), words.name(owner) + ": "
-                        + input.text() + " is on while it is released and goes off while it is worked.");
+                add(
+                        FindingKind.REVERSED,
+                        List.of(owner),
+                        List.of(input),
+                        List.of(input),
+                        words.name(owner) + ": " + input.text()
+                                + " is on while it is released and goes off while it is worked.");
             } else {
                 stuck(owner, input, "is on with nobody touching the box");
             }
         }
         for (Input input : left.flickering()) {
             Action owner = words.owner(input);
-            add(FindingKind.EXTRA, owner == null ? List.of() : List.of(owner), List.of(), List.of(input),
+            add(
+                    FindingKind.EXTRA,
+                    owner == null ? List.of() : List.of(owner),
+                    List.of(),
+                    List.of(input),
                     capital(words.input(input)) + " comes and goes with nobody touching the box.");
         }
         left.axes().forEach((axis, meter) -> {
             if (meter.restSpan() > AxisWatch.MOVED * meter.range()) {
                 Action owner = words.owner(axis);
-                add(FindingKind.NOISY, owner == null ? List.of() : List.of(owner), List.of(axis), List.of(axis),
-                        String.format(Locale.ROOT, "%s moved by %d of %d counts (%.1f %%), %s RMS, with nobody touching the box.",
-                                capital(words.input(axis)), meter.restSpan(), meter.range(),
-                                100.0 * meter.restSpan() / meter.range(), meter.noise().text()), meter.noise());
+                add(
+                        FindingKind.NOISY,
+                        owner == null ? List.of() : List.of(owner),
+                        List.of(axis),
+                        List.of(axis),
+                        String.format(
+                                Locale.ROOT,
+                                "%s moved by %d of %d counts (%.1f %%), %s RMS, with nobody touching the box.",
+                                capital(words.input(axis)),
+                                meter.restSpan(),
+                                meter.range(),
+                                100.0 * meter.restSpan() / meter.range(),
+                                meter.noise().text()),
+                        meter.noise());
             }
         });
     }
 
     private void stuck(Action owner, Input input, String how) {
-        add(FindingKind.STUCK, List.of(owner), List.of(input), List.of(input),
+        add(
+                FindingKind.STUCK,
+                List.of(owner),
+                List.of(input),
+                List.of(input),
                 words.name(owner) + ": " + input.text() + " " + how + ".");
     }
 
@@ -137,8 +171,13 @@ final class Findings {
         List<Action> cycle = cycles.get(action);
 
         if (outcome.inverted() && !resting.contains(planned)) {
-            add(FindingKind.REVERSED, List.of(action), List.of(planned), List.of(planned),
-                    words.name(action) + ": " + planned.text() + " goes off while it is worked and comes on when it is released.");
+            add(
+                    FindingKind.REVERSED,
+                    List.of(action),
+                    List.of(planned),
+                    List.of(planned),
+                    words.name(action) + ": " + planned.text()
+                            + " goes off while it is worked and comes on when it is released.");
         } else if (cycle != null) {
             if (told.addAll(cycle)) {
                 swapped(cycle);
@@ -159,24 +198,35 @@ final class Findings {
     private void alsoCame(Action action, Input planned, Set<Input> others, Outcome outcome) {
         Set<Input> ghosts = new TreeSet<>(others);
         ghosts.removeAll(outcome.stayed());
-        List<Input> foreign = ghosts.stream().filter(i -> words.owner(i) == null).toList();
+        List<Input> foreign =
+                ghosts.stream().filter(i -> words.owner(i) == null).toList();
         List<Input> owned = ghosts.stream().filter(i -> words.owner(i) != null).toList();
         if (!owned.isEmpty()) {
             List<Action> actions = new ArrayList<>(List.of(action));
             owned.forEach(i -> actions.add(words.owner(i)));
             List<Input> actual = new ArrayList<>(List.of(planned));
             actual.addAll(owned);
-            boolean ownOpposite = owned.size() == 1 && action.gesture() == Action.Gesture.TURN
+            boolean ownOpposite = owned.size() == 1
+                    && action.gesture() == Action.Gesture.TURN
                     && words.owner(owned.get(0)).control().equals(action.control());
-            add(ownOpposite ? FindingKind.SKIPPING : FindingKind.GHOSTED, actions, List.of(planned), actual,
+            add(
+                    ownOpposite ? FindingKind.SKIPPING : FindingKind.GHOSTED,
+                    actions,
+                    List.of(planned),
+                    actual,
                     words.name(action) + " gives " + planned.text() + " as planned, and " + words.inputs(owned)
                             + (ownOpposite ? " in the same click." : " as well."));
         }
         if (!foreign.isEmpty()) {
             List<Input> actual = new ArrayList<>(List.of(planned));
             actual.addAll(foreign);
-            add(FindingKind.EXTRA, List.of(action), List.of(planned), actual, words.name(action) + " gives "
-                    + planned.text() + " as planned, and " + Words.plain(foreign) + " as well, which no control of the plan has.");
+            add(
+                    FindingKind.EXTRA,
+                    List.of(action),
+                    List.of(planned),
+                    actual,
+                    words.name(action) + " gives " + planned.text() + " as planned, and " + Words.plain(foreign)
+                            + " as well, which no control of the plan has.");
         }
     }
 
@@ -185,15 +235,21 @@ final class Findings {
             return; // Stuck, and told as that; or the other side is, and a hat cannot point both ways.
         }
         if (outcome.alreadyOn()) {
-            boolean told = answers.values().stream().anyMatch(other -> other.stayed().contains(planned));
+            boolean told =
+                    answers.values().stream().anyMatch(other -> other.stayed().contains(planned));
             if (!told && !(words.control(action) instanceof Control.Selector)) {
                 stuck(action, planned, "was already on when it was asked for, and did not change");
             }
             return;
         }
-        String why = layout.has(planned) ? "Planned: " + planned.text() + "."
+        String why = layout.has(planned)
+                ? "Planned: " + planned.text() + "."
                 : "Planned: " + planned.text() + ", which the box does not declare.";
-        add(FindingKind.MISSING, List.of(action), List.of(planned), List.of(),
+        add(
+                FindingKind.MISSING,
+                List.of(action),
+                List.of(planned),
+                List.of(),
                 words.name(action) + " gives nothing; asked " + times(attempts) + ". " + why);
     }
 
@@ -205,7 +261,11 @@ final class Findings {
     private void anotherCame(Action action, Input planned, Set<Input> others) {
         boolean foreign = others.stream().allMatch(i -> words.owner(i) == null);
         List<Action> actions = new ArrayList<>(List.of(action));
-        add(foreign ? FindingKind.EXTRA : FindingKind.MISSING, actions, List.of(planned), List.copyOf(others),
+        add(
+                foreign ? FindingKind.EXTRA : FindingKind.MISSING,
+                actions,
+                List.of(planned),
+                List.copyOf(others),
                 words.name(action) + " gives " + words.inputs(others) + " instead of " + planned.text() + ".");
     }
 
@@ -218,34 +278,71 @@ final class Findings {
             String how = onInFirstReport.contains(input) && !input.equals(planned)
                     ? " was on from the start: it showed in the first report the box sent."
                     : " came on with " + name + " and stays on after letting go.";
-            add(owner == null ? FindingKind.EXTRA : FindingKind.STUCK, List.of(owner == null ? action : owner),
-                    owner == null ? List.of() : List.of(input), List.of(input), capital(words.input(input)) + how);
+            add(
+                    owner == null ? FindingKind.EXTRA : FindingKind.STUCK,
+                    List.of(owner == null ? action : owner),
+                    owner == null ? List.of() : List.of(input),
+                    List.of(input),
+                    capital(words.input(input)) + how);
         }
         List<Input> actual = List.copyOf(outcome.came());
         if (outcome.returned() == Outcome.Returned.AFTER_SECOND_PRESS) {
-            add(FindingKind.WRONG_KIND, List.of(action), List.of(planned), actual,
+            add(
+                    FindingKind.WRONG_KIND,
+                    List.of(action),
+                    List.of(planned),
+                    actual,
                     name + " is planned as momentary, but stays on until it is pressed again: a latching switch.");
-        } else if (outcome.returned() == Outcome.Returned.BY_ITSELF && !outcome.came().isEmpty()) {
-            add(FindingKind.WRONG_KIND, List.of(action), List.of(planned), actual,
+        } else if (outcome.returned() == Outcome.Returned.BY_ITSELF
+                && !outcome.came().isEmpty()) {
+            add(
+                    FindingKind.WRONG_KIND,
+                    List.of(action),
+                    List.of(planned),
+                    actual,
                     name + " is planned as latching, but comes back by itself: a momentary switch.");
         } else if (worked.attempts().stream().anyMatch(a -> a.returned() == Outcome.Returned.AFTER_SECOND_PRESS)) {
-            add(FindingKind.STUCK, List.of(action), List.of(planned), actual,
+            add(
+                    FindingKind.STUCK,
+                    List.of(action),
+                    List.of(planned),
+                    actual,
                     name + " stayed on once after letting go, and came free when it was pressed again.");
         }
     }
 
     private void timing(Action action, Input planned, Outcome outcome) {
         Bounce worst = outcome.press().worse(outcome.release());
-        if (action.gesture() != Action.Gesture.TURN && worst.spanNanos() > settings.bounceLimit() + resolution.nanos()) {
-            add(FindingKind.BOUNCING, List.of(action), List.of(planned), List.copyOf(outcome.came()), String.format(Locale.ROOT,
-                    "%s: one %s gave %d further transitions over %.1f ms (%s).", words.name(action),
-                    worst == outcome.press() ? "press" : "release", worst.transitions(), worst.spanNanos() / 1e6,
-                    resolution.text()), Measured.time(worst.spanNanos(), resolution));
+        if (action.gesture() != Action.Gesture.TURN
+                && worst.spanNanos() > settings.bounceLimit() + resolution.nanos()) {
+            add(
+                    FindingKind.BOUNCING,
+                    List.of(action),
+                    List.of(planned),
+                    List.copyOf(outcome.came()),
+                    String.format(
+                            Locale.ROOT,
+                            "%s: one %s gave %d further transitions over %.1f ms (%s).",
+                            words.name(action),
+                            worst == outcome.press() ? "press" : "release",
+                            worst.transitions(),
+                            worst.spanNanos() / 1e6,
+                            resolution.text()),
+                    Measured.time(worst.spanNanos(), resolution));
         }
         if (outcome.dropouts() > 0) {
-            add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.copyOf(outcome.came()), String.format(Locale.ROOT,
-                    "%s went off %s while it was held, for up to %.1f ms (%s).", words.name(action),
-                    times(outcome.dropouts()), outcome.longestDropout() / 1e6, resolution.text()),
+            add(
+                    FindingKind.DROPPING_OUT,
+                    List.of(action),
+                    List.of(planned),
+                    List.copyOf(outcome.came()),
+                    String.format(
+                            Locale.ROOT,
+                            "%s went off %s while it was held, for up to %.1f ms (%s).",
+                            words.name(action),
+                            times(outcome.dropouts()),
+                            outcome.longestDropout() / 1e6,
+                            resolution.text()),
                     Measured.time(outcome.longestDropout(), resolution));
         }
     }
@@ -275,28 +372,59 @@ final class Findings {
             said.add(turned.quick() + (turned.quick() == 1 ? " pulse" : " pulses") + " came faster than a hand turns");
         }
         if (turned.perDetent() > 1) {
-            said.add("every click gives " + turned.perDetent() + " pulses, which the firmware's setting for this encoder explains");
+            said.add("every click gives " + turned.perDetent()
+                    + " pulses, which the firmware's setting for this encoder explains");
         }
         if (!said.isEmpty()) {
             List<Action> actions = encoder.actions();
             List<Input> inputs = List.of(encoder.cw(), encoder.ccw());
-            add(FindingKind.SKIPPING, actions, inputs, inputs, encoder.label().toUpperCase(Locale.ROOT) + ": of " + turned.asked()
-                    + " clicks, " + Words.join(said) + ".", Measured.times(turned.skipped() + turned.wrong() + turned.doubled()));
+            add(
+                    FindingKind.SKIPPING,
+                    actions,
+                    inputs,
+                    inputs,
+                    encoder.label().toUpperCase(Locale.ROOT) + ": of " + turned.asked() + " clicks, " + Words.join(said)
+                            + ".",
+                    Measured.times(turned.skipped() + turned.wrong() + turned.doubled()));
         }
     }
 
     private void track(Control.Axis axis, AxisMeter.Summary meter) {
         String name = axis.label().toUpperCase(Locale.ROOT) + ": ";
         for (AxisSpot spot : meter.spots()) {
-            Measured width = Measured.percent(spot.to() - spot.from(), meter.range(), Math.max(1, meter.range() / 64.0));
-            add(FindingKind.DEAD_SPOT, axis.actions(), List.of(axis.input()), List.of(axis.input()), String.format(Locale.ROOT,
-                    "%sthe reading %s %d to %d of %d counts, in %d of %d passes: a worn or dirty place of the track.", name,
-                    spot.kind().words(), spot.from(), spot.to(), meter.range(), spot.seen(), meter.passes()), width);
+            Measured width =
+                    Measured.percent(spot.to() - spot.from(), meter.range(), Math.max(1, meter.range() / 64.0));
+            add(
+                    FindingKind.DEAD_SPOT,
+                    axis.actions(),
+                    List.of(axis.input()),
+                    List.of(axis.input()),
+                    String.format(
+                            Locale.ROOT,
+                            "%sthe reading %s %d to %d of %d counts, in %d of %d passes: a worn or dirty place of the track.",
+                            name,
+                            spot.kind().words(),
+                            spot.from(),
+                            spot.to(),
+                            meter.range(),
+                            spot.seen(),
+                            meter.passes()),
+                    width);
         }
         if (meter.spikes() > 0) {
-            add(FindingKind.NOISY, axis.actions(), List.of(axis.input()), List.of(axis.input()), String.format(Locale.ROOT,
-                    "%sthe reading leapt away and back within 50 ms %s, by up to %d of %d counts: a bad wiper, or a bad joint at it.",
-                    name, times(meter.spikes()), meter.worstSpike(), meter.range()), Measured.times(meter.spikes()));
+            add(
+                    FindingKind.NOISY,
+                    axis.actions(),
+                    List.of(axis.input()),
+                    List.of(axis.input()),
+                    String.format(
+                            Locale.ROOT,
+                            "%sthe reading leapt away and back within 50 ms %s, by up to %d of %d counts: a bad wiper, or a bad joint at it.",
+                            name,
+                            times(meter.spikes()),
+                            meter.worstSpike(),
+                            meter.range()),
+                    Measured.times(meter.spikes()));
         }
     }
 
@@ -340,9 +468,11 @@ final class Findings {
         for (int i = 0; i < cycle.size(); i++) {
             Input gives = expected.get((i + 1) % cycle.size());
             actual.add(gives);
-            parts.add(words.name(cycle.get(i)) + " gives " + words.input(gives) + " instead of " + expected.get(i).text());
+            parts.add(words.name(cycle.get(i)) + " gives " + words.input(gives) + " instead of "
+                    + expected.get(i).text());
         }
-        boolean encoder = cycle.size() == 2 && cycle.get(0).gesture() == Action.Gesture.TURN
+        boolean encoder = cycle.size() == 2
+                && cycle.get(0).gesture() == Action.Gesture.TURN
                 && cycle.get(0).control().equals(cycle.get(1).control());
         add(encoder ? FindingKind.REVERSED : FindingKind.SWAPPED, cycle, expected, actual, Words.join(parts) + ".");
     }
@@ -352,7 +482,9 @@ final class Findings {
     /** A chord tells something new only where it gives other than its parts gave one by one. */
     private void chord(Step.Chord chord, Outcome outcome) {
         Set<Input> parts = new TreeSet<>();
-        chord.actions().forEach(a -> parts.addAll(answers.containsKey(a) ? answers.get(a).came() : Set.of()));
+        chord.actions()
+                .forEach(a ->
+                        parts.addAll(answers.containsKey(a) ? answers.get(a).came() : Set.of()));
         Set<Input> ghosts = new TreeSet<>(outcome.came());
         ghosts.removeAll(parts);
         ghosts.removeAll(chord.expected());
@@ -367,11 +499,19 @@ final class Findings {
                     actions.add(words.owner(i));
                 }
             });
-            add(FindingKind.GHOSTED, actions, List.copyOf(chord.expected()), List.copyOf(outcome.came()),
+            add(
+                    FindingKind.GHOSTED,
+                    actions,
+                    List.copyOf(chord.expected()),
+                    List.copyOf(outcome.came()),
                     "Holding " + words.names(chord.actions()) + " together also gives " + words.inputs(ghosts) + ".");
         }
         if (!lacking.isEmpty()) {
-            add(FindingKind.MISSING, chord.actions(), List.copyOf(chord.expected()), List.copyOf(outcome.came()),
+            add(
+                    FindingKind.MISSING,
+                    chord.actions(),
+                    List.copyOf(chord.expected()),
+                    List.copyOf(outcome.came()),
                     "Holding " + words.names(chord.actions()) + " together does not give " + Words.plain(lacking)
                             + ", although each gives it alone.");
         }
@@ -383,31 +523,59 @@ final class Findings {
         result.joints().forEach((action, joint) -> {
             Input planned = action.input().orElseThrow();
             if (joint.verdict() == FlexTrial.Verdict.INTERMITTENT) {
-                add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.of(planned), words.name(action) + " went off "
-                        + times(joint.openings()) + ", for up to " + Measured.time(joint.longest(), resolution).text()
-                        + ", while it was held and the box was flexed: a cold joint or a broken wire.");
+                add(
+                        FindingKind.DROPPING_OUT,
+                        List.of(action),
+                        List.of(planned),
+                        List.of(planned),
+                        words.name(action) + " went off "
+                                + times(joint.openings()) + ", for up to "
+                                + Measured.time(joint.longest(), resolution).text()
+                                + ", while it was held and the box was flexed: a cold joint or a broken wire.");
             } else if (joint.verdict() == FlexTrial.Verdict.LOST) {
-                add(FindingKind.DROPPING_OUT, List.of(action), List.of(planned), List.of(), words.name(action)
-                        + " went off while the box was flexed and did not come back: a broken wire or joint, unless it was let go of.");
+                add(
+                        FindingKind.DROPPING_OUT,
+                        List.of(action),
+                        List.of(planned),
+                        List.of(),
+                        words.name(action)
+                                + " went off while the box was flexed and did not come back: a broken wire or joint, unless it was let go of.");
             }
         });
         for (Input stranger : result.strangers()) {
             Action owner = words.owner(stranger);
-            add(FindingKind.EXTRA, owner == null ? List.of() : List.of(owner), List.of(), List.of(stranger),
-                    capital(words.input(stranger)) + " came on while the box was flexed and nobody pressed it: wires that touch.");
+            add(
+                    FindingKind.EXTRA,
+                    owner == null ? List.of() : List.of(owner),
+                    List.of(),
+                    List.of(stranger),
+                    capital(words.input(stranger))
+                            + " came on while the box was flexed and nobody pressed it: wires that touch.");
         }
     }
 
     // ---------------------------------------------------------------- small things
 
-    private void add(FindingKind kind, List<Action> actions, List<Input> expected, List<Input> actual, String evidence) {
+    private void add(
+            FindingKind kind, List<Action> actions, List<Input> expected, List<Input> actual, String evidence) {
         add(kind, actions, expected, actual, evidence, null);
     }
 
-    private void add(FindingKind kind, List<Action> actions, List<Input> expected, List<Input> actual, String evidence,
+    private void add(
+            FindingKind kind,
+            List<Action> actions,
+            List<Input> expected,
+            List<Input> actual,
+            String evidence,
             Measured figure) {
-        findings.add(new Finding(kind, actions.stream().map(Action::control).distinct().toList(),
-                actions.stream().map(Action::id).toList(), expected, actual, evidence, Optional.ofNullable(figure)));
+        findings.add(new Finding(
+                kind,
+                actions.stream().map(Action::control).distinct().toList(),
+                actions.stream().map(Action::id).toList(),
+                expected,
+                actual,
+                evidence,
+                Optional.ofNullable(figure)));
     }
 
     private static String times(int n) {

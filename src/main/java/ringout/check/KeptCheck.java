@@ -25,8 +25,12 @@ import ringout.signal.TimingLimits;
  *                 inputs the box does not declare
  * @param limits   of all times here
  */
-public record KeptCheck(Instant when, Set<String> answered, List<Finding> findings,
-        SortedMap<String, ContactTiming.Summary> contacts, TimingLimits limits) {
+public record KeptCheck(
+        Instant when,
+        Set<String> answered,
+        List<Finding> findings,
+        SortedMap<String, ContactTiming.Summary> contacts,
+        TimingLimits limits) {
     public KeptCheck {
         answered = Set.copyOf(answered);
         findings = List.copyOf(findings);
@@ -70,10 +74,18 @@ public record KeptCheck(Instant when, Set<String> answered, List<Finding> findin
                 case FREED, REPORT_GAP, LOST, FOUND, OVERRUN -> null;
             };
             if (owner != null && kind != null) {
-                findings.add(new Finding(kind, List.of(owner.control()), List.of(owner.id()), List.of(line.input().get()),
-                        List.of(line.input().get()), words.name(owner) + ": " + line.kind().word() + " " + line.count()
+                findings.add(new Finding(
+                        kind,
+                        List.of(owner.control()),
+                        List.of(owner.id()),
+                        List.of(line.input().get()),
+                        List.of(line.input().get()),
+                        words.name(owner) + ": " + line.kind().word() + " " + line.count()
                                 + (line.count() == 1 ? " time" : " times")
-                                + line.worst().map(w -> ", at worst for " + w.text()).orElse("") + ".", line.worst()));
+                                + line.worst()
+                                        .map(w -> ", at worst for " + w.text())
+                                        .orElse("") + ".",
+                        line.worst()));
             }
         }
         return new KeptCheck(when, used, findings, contacts, limits(plan, timing));

@@ -71,11 +71,13 @@ public final class Learn {
     private Optional<Candidate> candidate = Optional.empty();
     /** The most buttons that were on at once. */
     private Set<Input> peak = Set.of();
+
     private final Set<Set<Integer>> ghosts = new LinkedHashSet<>();
 
     private final List<Control> learned = new ArrayList<>();
     /** How many controls each naming gave, for taking it back. */
     private final List<Integer> namings = new ArrayList<>();
+
     private final Map<String, String> remarks = new LinkedHashMap<>();
     private LearnView view;
 
@@ -162,7 +164,10 @@ public final class Learn {
 
     /** Buttons that are not on at rest and are on at once. */
     private boolean several() {
-        return on().stream().filter(i -> !rest.contains(i) && i instanceof Input.Button).count() > 1;
+        return on().stream()
+                        .filter(i -> !rest.contains(i) && i instanceof Input.Button)
+                        .count()
+                > 1;
     }
 
     private void moved(long nanos) {
@@ -249,7 +254,8 @@ public final class Learn {
     private void settle(long nanos) {
         List<Input> inputs = worked();
         together |= several();
-        Optional<Control> known = inputs.stream().map(this::known).flatMap(Optional::stream).findFirst();
+        Optional<Control> known =
+                inputs.stream().map(this::known).flatMap(Optional::stream).findFirst();
         Set<Input> now = on();
         if (known.isPresent()) {
             note = chord().orElse("That was " + known.get().label() + ", which is known already. ");
@@ -259,7 +265,11 @@ public final class Learn {
         } else if (!now.equals(rest)) {
             stayed = true;
             lastMove = nanos;
-        } else if (!stayed && inputs.size() == 1 && inputs.get(0) instanceof Input.Button && knob(inputs) && !otherWay) {
+        } else if (!stayed
+                && inputs.size() == 1
+                && inputs.get(0) instanceof Input.Button
+                && knob(inputs)
+                && !otherWay) {
             otherWay = true;
             lastMove = nanos;
         } else {
@@ -271,7 +281,9 @@ public final class Learn {
     private Optional<String> chord() {
         Set<Integer> numbers = new HashSet<>();
         for (Input input : peak) {
-            if (input instanceof Input.Button button && button.collection() == 1 && known(input).filter(Control.Push.class::isInstance).isPresent()) {
+            if (input instanceof Input.Button button
+                    && button.collection() == 1
+                    && known(input).filter(Control.Push.class::isInstance).isPresent()) {
                 numbers.add(button.number());
             }
         }
@@ -279,29 +291,40 @@ public final class Learn {
             return Optional.empty();
         }
         if (numbers.size() == 3) {
-            return Optional.of("No fourth answered: these three are no corners of one rectangle of rows and columns, or diodes block it. ");
+            return Optional.of(
+                    "No fourth answered: these three are no corners of one rectangle of rows and columns, or diodes block it. ");
         }
         ghosts.add(Set.copyOf(numbers));
-        return Optional.of("Four were on: buttons " + numbers.stream().sorted().map(String::valueOf).collect(Collectors.joining(", "))
+        return Optional.of("Four were on: buttons "
+                + numbers.stream().sorted().map(String::valueOf).collect(Collectors.joining(", "))
                 + " lie on two rows and two columns. ");
     }
 
     private Optional<Control> known(Input input) {
-        return learned.stream().filter(c -> c.actions().stream().anyMatch(a -> a.input().equals(Optional.of(input)))).findFirst();
+        return learned.stream()
+                .filter(c -> c.actions().stream().anyMatch(a -> a.input().equals(Optional.of(input))))
+                .findFirst();
     }
 
     private boolean knob(List<Input> inputs) {
-        List<Long> all = inputs.stream().flatMap(i -> pulses.getOrDefault(i, List.of()).stream()).toList();
+        List<Long> all = inputs.stream()
+                .flatMap(i -> pulses.getOrDefault(i, List.of()).stream())
+                .toList();
         return all.size() >= PULSES && all.stream().allMatch(nanos -> nanos <= PULSE_NANOS);
     }
 
     private void propose(List<Input> inputs) {
-        List<Input> buttons = inputs.stream().filter(Input.Button.class::isInstance).toList();
+        List<Input> buttons =
+                inputs.stream().filter(Input.Button.class::isInstance).toList();
         List<Input> hats = inputs.stream().filter(Input.Hat.class::isInstance).toList();
         if (!hats.isEmpty()) {
             hat(hats, buttons);
         } else if (buttons.isEmpty()) {
-            candidate = Optional.of(new Candidate(Part.AXIS, List.of(Part.AXIS), capital(inputs.get(0).text()), inputs,
+            candidate = Optional.of(new Candidate(
+                    Part.AXIS,
+                    List.of(Part.AXIS),
+                    capital(inputs.get(0).text()),
+                    inputs,
                     inputs.size() == 1 ? "" : "several axes moved together; each becomes a control"));
         } else {
             buttons(buttons);
@@ -311,28 +334,36 @@ public final class Learn {
 
     private void hat(List<Input> hats, List<Input> buttons) {
         Input.Hat one = (Input.Hat) hats.get(0);
-        Set<Direction> seen = hats.stream().map(h -> ((Input.Hat) h).direction()).collect(Collectors.toSet());
-        String missing = Arrays.stream(Direction.values()).filter(d -> !seen.contains(d)).map(Direction::word).collect(Collectors.joining(", "));
+        Set<Direction> seen =
+                hats.stream().map(h -> ((Input.Hat) h).direction()).collect(Collectors.toSet());
+        String missing = Arrays.stream(Direction.values())
+                .filter(d -> !seen.contains(d))
+                .map(Direction::word)
+                .collect(Collectors.joining(", "));
         List<Input> inputs = new ArrayList<>(hats);
         if (buttons.size() == 1) {
             inputs.addAll(buttons);
         }
         Part part = buttons.size() == 1 ? Part.HAT5 : Part.HAT4;
         String remark = (missing.isEmpty() ? "" : "not seen: " + missing)
-                + (buttons.size() > 1 ? (missing.isEmpty() ? "" : "; ") + "came with it and is not taken: " + texts(buttons) : "");
+                + (buttons.size() > 1
+                        ? (missing.isEmpty() ? "" : "; ") + "came with it and is not taken: " + texts(buttons)
+                        : "");
         candidate = Optional.of(new Candidate(part, List.of(part), "Hat " + one.number(), inputs, remark));
     }
 
     private void buttons(List<Input> seen) {
         // A selector leaves the position it rested on, which so belongs to it and is its first.
-        List<Input> inputs = new ArrayList<>(seen.stream().filter(rest::contains).toList());
+        List<Input> inputs =
+                new ArrayList<>(seen.stream().filter(rest::contains).toList());
         seen.stream().filter(i -> !rest.contains(i)).forEach(inputs::add);
         boolean left = seen.stream().anyMatch(rest::contains);
         int n = inputs.size();
         List<Part> parts = new ArrayList<>();
         String remark = "";
         if (together && !left) {
-            remark = "came on together: " + texts(seen) + "; two lines may touch, a diode may be missing, or the switch has several contacts";
+            remark = "came on together: " + texts(seen)
+                    + "; two lines may touch, a diode may be missing, or the switch has several contacts";
             inputs = new ArrayList<>(seen.subList(0, 1));
             parts.add(stayed ? Part.TOGGLE : Part.PUSH);
             parts.add(stayed ? Part.PUSH : Part.TOGGLE);
@@ -340,9 +371,16 @@ public final class Learn {
             remark = left ? "on at rest: it was on, or its contact opens when pressed" : "";
             parts.addAll(stayed ? List.of(Part.TOGGLE, Part.PUSH) : List.of(Part.PUSH, Part.TOGGLE));
         } else if (n == 2) {
-            parts.addAll(left ? List.of(Part.SELECTOR, Part.TOGGLE_TWO_WAY, Part.PUSH) : stayed ? List.of(Part.TOGGLE_TWO_WAY, Part.SELECTOR, Part.PUSH)
-                    : knob(inputs) ? List.of(Part.ENCODER, Part.TOGGLE_TWO_WAY, Part.PUSH) : List.of(Part.PUSH, Part.ENCODER, Part.TOGGLE_TWO_WAY));
-            remark = parts.get(0) == Part.ENCODER ? "the first way turned is taken for clockwise"
+            parts.addAll(
+                    left
+                            ? List.of(Part.SELECTOR, Part.TOGGLE_TWO_WAY, Part.PUSH)
+                            : stayed
+                                    ? List.of(Part.TOGGLE_TWO_WAY, Part.SELECTOR, Part.PUSH)
+                                    : knob(inputs)
+                                            ? List.of(Part.ENCODER, Part.TOGGLE_TWO_WAY, Part.PUSH)
+                                            : List.of(Part.PUSH, Part.ENCODER, Part.TOGGLE_TWO_WAY));
+            remark = parts.get(0) == Part.ENCODER
+                    ? "the first way turned is taken for clockwise"
                     : parts.get(0) == Part.PUSH ? "two inputs, each on for a moment: taken for two buttons" : "";
         } else {
             boolean ways = (n == 4 || n == 5) && !stayed && !left;
@@ -398,11 +436,13 @@ public final class Learn {
             return;
         }
         Candidate named = candidate.get();
-        String words = label.isBlank() ? part == named.part() ? named.label() : label(part, named.inputs()) : label.strip();
+        String words =
+                label.isBlank() ? part == named.part() ? named.label() : label(part, named.inputs()) : label.strip();
         List<Control> controls = controls(part, words, named.inputs());
         controls.forEach(c -> {
             learned.add(c);
-            if (!named.remark().isEmpty() && (part == named.part() || !named.remark().startsWith("taken"))) {
+            if (!named.remark().isEmpty()
+                    && (part == named.part() || !named.remark().startsWith("taken"))) {
                 remarks.put(c.id(), named.remark());
             }
         });
@@ -473,7 +513,12 @@ public final class Learn {
         return switch (part) {
             case PUSH -> new Control.Push(id, label, mount, contact(id, "", inputs.get(0)));
             case TOGGLE -> new Control.Toggle(id, label, mount, List.of(contact(id, "", inputs.get(0))));
-            case TOGGLE_TWO_WAY -> new Control.Toggle(id, label, mount, List.of(contact(id, ".up", inputs.get(0)), contact(id, ".down", inputs.get(1))));
+            case TOGGLE_TWO_WAY ->
+                new Control.Toggle(
+                        id,
+                        label,
+                        mount,
+                        List.of(contact(id, ".up", inputs.get(0)), contact(id, ".down", inputs.get(1))));
             case SELECTOR -> {
                 List<Contact> contacts = new ArrayList<>();
                 for (int i = 0; i < inputs.size(); i++) {
@@ -481,7 +526,9 @@ public final class Learn {
                 }
                 yield new Control.Selector(id, label, mount, contacts);
             }
-            case ENCODER -> new Control.Encoder(id, label, mount, phase(id, ".a"), phase(id, ".b"), inputs.get(0), inputs.get(1), 20);
+            case ENCODER ->
+                new Control.Encoder(
+                        id, label, mount, phase(id, ".a"), phase(id, ".b"), inputs.get(0), inputs.get(1), 20);
             case HAT4, HAT5 -> hat(id, label, part, inputs);
             case AXIS -> new Control.Axis(id, label, mount, (Input.Axis) inputs.get(0), Optional.empty());
         };
@@ -491,11 +538,21 @@ public final class Learn {
         Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
         boolean real = inputs.get(0) instanceof Input.Hat;
         for (Direction way : Direction.values()) {
-            Input input = real ? new Input.Hat(((Input.Hat) inputs.get(0)).number(), way, inputs.get(0).collection()) : inputs.get(way.ordinal());
+            Input input = real
+                    ? new Input.Hat(
+                            ((Input.Hat) inputs.get(0)).number(),
+                            way,
+                            inputs.get(0).collection())
+                    : inputs.get(way.ordinal());
             ways.put(way, contact(id, "." + way.word(), input));
         }
         Input push = inputs.get(inputs.size() - 1);
-        return new Control.Hat(id, label, Mount.UNKNOWN, ways, part == Part.HAT5 ? Optional.of(contact(id, ".push", push)) : Optional.empty());
+        return new Control.Hat(
+                id,
+                label,
+                Mount.UNKNOWN,
+                ways,
+                part == Part.HAT5 ? Optional.of(contact(id, ".push", push)) : Optional.empty());
     }
 
     private static Contact contact(String control, String part, Input input) {
@@ -518,19 +575,33 @@ public final class Learn {
             }
             case WORK -> {
                 sentence = learned.isEmpty() ? "Work one control, then let go" : "Now another";
-                detail = note + "Press a button; put a switch over and back; turn a knob three clicks right, then three left; move a hat all "
+                detail = note
+                        + "Press a button; put a switch over and back; turn a knob three clicks right, then three left; move a hat all "
                         + "four ways; sweep a lever from end to end."
-                        + (learned.stream().filter(Control.Push.class::isInstance).count() < 4 ? ""
-                        : " Is it a matrix without diodes? Hold three known buttons at once: a fourth that answers tells rows and columns.");
+                        + (learned.stream()
+                                                .filter(Control.Push.class::isInstance)
+                                                .count()
+                                        < 4
+                                ? ""
+                                : " Is it a matrix without diodes? Hold three known buttons at once: a fourth that answers tells rows and columns.");
             }
             case WORKING -> {
                 boolean selector = rest.stream().anyMatch(pulses::containsKey);
-                sentence = otherWay ? "Turn it the other way, too" : !stayed ? "Go on" : selector ? "Go through all its positions and back" : "Put it back";
-                detail = otherWay ? "If it is a button, wait a moment." : stayed ? "Still holding it? Let go. If it has been everywhere and stays, say that that is all." : texts(worked());
+                sentence = otherWay
+                        ? "Turn it the other way, too"
+                        : !stayed ? "Go on" : selector ? "Go through all its positions and back" : "Put it back";
+                detail = otherWay
+                        ? "If it is a button, wait a moment."
+                        : stayed
+                                ? "Still holding it? Let go. If it has been everywhere and stays, say that that is all."
+                                : texts(worked());
             }
             case NAME -> {
                 sentence = "What is it called?";
-                detail = candidate.map(c -> texts(c.inputs()) + (c.remark().isEmpty() ? "" : ". Mind: " + c.remark())).orElse("") + ".";
+                detail = candidate
+                                .map(c -> texts(c.inputs()) + (c.remark().isEmpty() ? "" : ". Mind: " + c.remark()))
+                                .orElse("")
+                        + ".";
             }
             case LOST -> {
                 sentence = "Plug the box in again";

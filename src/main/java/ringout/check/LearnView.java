@@ -20,8 +20,14 @@ import ringout.plan.NewBox;
  * @param ghosts    sets of four buttons that came on together while three were held, by their numbers: the corners of a
  *                  rectangle of rows and columns without diodes
  */
-public record LearnView(Stage stage, String sentence, String detail, Optional<Candidate> candidate, List<Control> learned,
-        Map<String, String> remarks, Set<Set<Integer>> ghosts) {
+public record LearnView(
+        Stage stage,
+        String sentence,
+        String detail,
+        Optional<Candidate> candidate,
+        List<Control> learned,
+        Map<String, String> remarks,
+        Set<Set<Integer>> ghosts) {
 
     /** What is waited for. */
     public enum Stage {
@@ -46,7 +52,8 @@ public record LearnView(Stage stage, String sentence, String detail, Optional<Ca
      * @param inputs in the order they came
      * @param remark what is not certain about it; may be empty
      */
-    public record Candidate(NewBox.Part part, List<NewBox.Part> parts, String label, List<Input> inputs, String remark) {
+    public record Candidate(
+            NewBox.Part part, List<NewBox.Part> parts, String label, List<Input> inputs, String remark) {
         public Candidate {
             parts = List.copyOf(parts);
             inputs = List.copyOf(inputs);

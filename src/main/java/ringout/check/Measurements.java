@@ -12,8 +12,7 @@ import ringout.signal.EncoderMeter;
 
 /** What the answers of a check come to for encoders and axes; a pure function of them. */
 final class Measurements {
-    private Measurements() {
-    }
+    private Measurements() {}
 
     /** An encoder's pulses against the detents asked for; attempts that were asked again do not count. */
     static EncoderMeter.Summary turns(Control.Encoder encoder, List<Step> steps, List<Result> results) {
@@ -25,7 +24,8 @@ final class Measurements {
             }
             if (results.get(i) instanceof Result.Repeated measured && step instanceof Step.Measure turn) {
                 feed(meter, turn.action(), turn.times(), measured.last().pulses());
-            } else if (results.get(i) instanceof Result.Worked worked && !worked.last().pulses().isEmpty()) {
+            } else if (results.get(i) instanceof Result.Worked worked
+                    && !worked.last().pulses().isEmpty()) {
                 feed(meter, step.actions().get(0), 1, worked.last().pulses());
             }
         }
@@ -42,7 +42,8 @@ final class Measurements {
     static Optional<AxisMeter.Summary> axis(Control.Axis axis, List<Step> steps, List<Result> results) {
         List<Map<Input, AxisMeter.Summary>> all = new ArrayList<>();
         for (int i = 0; i < steps.size(); i++) {
-            boolean mine = steps.get(i).isSweep() && steps.get(i).actions().get(0).control().equals(axis.id());
+            boolean mine = steps.get(i).isSweep()
+                    && steps.get(i).actions().get(0).control().equals(axis.id());
             if (results.get(i) instanceof Result.Left left) {
                 all.add(left.axes());
             } else if (mine && results.get(i) instanceof Result.Worked worked) {
@@ -51,6 +52,8 @@ final class Measurements {
                 all.add(measured.last().axes());
             }
         }
-        return all.isEmpty() ? Optional.empty() : Optional.ofNullable(all.get(all.size() - 1).get(axis.input()));
+        return all.isEmpty()
+                ? Optional.empty()
+                : Optional.ofNullable(all.get(all.size() - 1).get(axis.input()));
     }
 }

@@ -23,9 +23,19 @@ import ringout.signal.Bounce;
  * @param pulses          what an encoder gave
  * @param axes            what the meters of the axes had come to by the end of it
  */
-record Outcome(SortedSet<Input> came, SortedSet<Input> level, SortedSet<Input> stayed, boolean inverted,
-        boolean alreadyOn, Returned returned, Bounce press, Bounce release, int dropouts, long longestDropout,
-        List<Result.Pulse> pulses, Map<Input, AxisMeter.Summary> axes) {
+record Outcome(
+        SortedSet<Input> came,
+        SortedSet<Input> level,
+        SortedSet<Input> stayed,
+        boolean inverted,
+        boolean alreadyOn,
+        Returned returned,
+        Bounce press,
+        Bounce release,
+        int dropouts,
+        long longestDropout,
+        List<Result.Pulse> pulses,
+        Map<Input, AxisMeter.Summary> axes) {
 
     /** How a control came back after it was worked. */
     enum Returned {

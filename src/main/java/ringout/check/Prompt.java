@@ -17,8 +17,15 @@ import ringout.hid.Input;
  * @param attempt  from 1; 2 and more where it is asked again
  * @param since    nanoseconds, when it was first shown
  */
-public record Prompt(Kind kind, String sentence, String detail, List<String> actions, int times,
-        SortedSet<Input> expected, int attempt, long since) {
+public record Prompt(
+        Kind kind,
+        String sentence,
+        String detail,
+        List<String> actions,
+        int times,
+        SortedSet<Input> expected,
+        int attempt,
+        long since) {
 
     /** The movement asked for. */
     public enum Kind {

@@ -21,8 +21,7 @@ final class Rectangles {
      * @param opposite the corner whose diode stands in the way
      * @param open     true where it has none
      */
-    record Corners(int sameRow, int sameColumn, int opposite, boolean open) {
-    }
+    record Corners(int sameRow, int sameColumn, int opposite, boolean open) {}
 
     private final List<List<Corners>> bySwitch = new ArrayList<>();
     private boolean any;
@@ -33,7 +32,8 @@ final class Rectangles {
         }
         Map<Wiring, Contact> at = new HashMap<>();
         for (Contact contact : plan.contacts()) {
-            if (contact.wiring() instanceof Wiring.Crossing && index(contact, layout).isPresent()) {
+            if (contact.wiring() instanceof Wiring.Crossing
+                    && index(contact, layout).isPresent()) {
                 at.put(contact.wiring(), contact);
             }
         }
@@ -43,15 +43,19 @@ final class Rectangles {
             Contact sameRow = at.get(new Wiring.Crossing(x.row(), o.column()));
             Contact sameColumn = at.get(new Wiring.Crossing(o.row(), x.column()));
             if (!x.row().equals(o.row()) && !x.column().equals(o.column()) && sameRow != null && sameColumn != null) {
-                bySwitch.get(index(ghost, layout).getAsInt()).add(new Corners(index(sameRow, layout).getAsInt(),
-                        index(sameColumn, layout).getAsInt(), index(opposite, layout).getAsInt(),
-                        opposite.diode() == Contact.Diode.NONE));
+                bySwitch.get(index(ghost, layout).getAsInt())
+                        .add(new Corners(
+                                index(sameRow, layout).getAsInt(),
+                                index(sameColumn, layout).getAsInt(),
+                                index(opposite, layout).getAsInt(),
+                                opposite.diode() == Contact.Diode.NONE));
                 any = true;
             }
         }));
         // The ones the wiring allows come first; apart from that any order will do, but always the same one.
         bySwitch.forEach(list -> list.sort(java.util.Comparator.comparing((Corners c) -> !c.open)
-                .thenComparing(Corners::sameRow).thenComparing(Corners::sameColumn)));
+                .thenComparing(Corners::sameRow)
+                .thenComparing(Corners::sameColumn)));
     }
 
     private static OptionalInt index(Contact contact, InputLayout layout) {

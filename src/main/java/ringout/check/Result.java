@@ -12,8 +12,7 @@ import ringout.signal.FlexTrial;
 sealed interface Result {
 
     /** The builder went on without. */
-    record Skipped() implements Result {
-    }
+    record Skipped() implements Result {}
 
     /**
      * The box was left alone.
@@ -22,8 +21,8 @@ sealed interface Result {
      * @param flickering inputs that kept changing
      * @param axes       what axes did meanwhile, of those that have a position
      */
-    record Left(SortedSet<Input> on, SortedSet<Input> flickering, Map<Input, AxisMeter.Summary> axes) implements Result {
-    }
+    record Left(SortedSet<Input> on, SortedSet<Input> flickering, Map<Input, AxisMeter.Summary> axes)
+            implements Result {}
 
     /**
      * The box was flexed while contacts were held.
@@ -31,8 +30,7 @@ sealed interface Result {
      * @param joints    what each held contact did
      * @param strangers inputs that came on meanwhile
      */
-    record Flexed(Map<Action, FlexTrial.Summary> joints, SortedSet<Input> strangers) implements Result {
-    }
+    record Flexed(Map<Action, FlexTrial.Summary> joints, SortedSet<Input> strangers) implements Result {}
 
     /**
      * One action was done several times to measure it.
@@ -64,8 +62,7 @@ sealed interface Result {
     }
 
     /** One pulse of the encoder that was turned. */
-    record Pulse(long nanos, boolean clockwise) {
-    }
+    record Pulse(long nanos, boolean clockwise) {}
 
     /**
      * Something was worked.

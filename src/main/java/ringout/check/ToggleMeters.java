@@ -16,6 +16,7 @@ public final class ToggleMeters implements BoxTiming.Listener {
     private final Map<String, ToggleTiming> meters = new LinkedHashMap<>();
     /** By switch of the box; null where it is no toggle's. */
     private final ToggleTiming[] meter;
+
     private final int[] contact;
 
     /** @param layout inputs the box declares; may lack planned ones */

@@ -27,6 +27,7 @@ public record Trend(String action, int checks, Measured perMonth, Measured first
     public static final int LEAST_CHECKS = 5;
     /** Good switches bounce for up to about 3 ms, now more, now less (from memory, no source); that much is no growth. */
     private static final double LEAST_RISE_NANOS = 3e6;
+
     private static final double MONTH_DAYS = 30;
     private static final double DAY_NANOS = 86_400e9;
 
@@ -41,27 +42,49 @@ public record Trend(String action, int checks, Measured perMonth, Measured first
         DateTimeFormatter date = DateTimeFormatter.ISO_LOCAL_DATE.withZone(zone);
         List<Trend> trends = new ArrayList<>();
         for (Action action : plan.actions()) {
-            List<KeptCheck> worked = checks.stream().filter(c -> c.worked(action.id()))
-                    .sorted(Comparator.comparing(KeptCheck::when)).toList();
-            if (worked.size() < LEAST_CHECKS || worked.get(0).when().equals(worked.get(worked.size() - 1).when())) {
+            List<KeptCheck> worked = checks.stream()
+                    .filter(c -> c.worked(action.id()))
+                    .sorted(Comparator.comparing(KeptCheck::when))
+                    .toList();
+            if (worked.size() < LEAST_CHECKS
+                    || worked.get(0).when().equals(worked.get(worked.size() - 1).when())) {
                 continue;
             }
             KeptCheck first = worked.get(0);
             KeptCheck last = worked.get(worked.size() - 1);
-            double[] days = worked.stream().mapToDouble(c -> Duration.between(first.when(), c.when()).toNanos() / DAY_NANOS).toArray();
-            double[] bounce = worked.stream().mapToDouble(c -> c.bounce(action.id())).toArray();
+            double[] days = worked.stream()
+                    .mapToDouble(c -> Duration.between(first.when(), c.when()).toNanos() / DAY_NANOS)
+                    .toArray();
+            double[] bounce =
+                    worked.stream().mapToDouble(c -> c.bounce(action.id())).toArray();
             LinearFit fit = LinearFit.of(days, bounce);
             double span = days[days.length - 1];
-            double resolution = first.limits().resolution().nanos() + last.limits().resolution().nanos();
+            double resolution = first.limits().resolution().nanos()
+                    + last.limits().resolution().nanos();
             if (fit.isSure() && fit.slope() * span > Math.max(LEAST_RISE_NANOS, resolution)) {
-                Measured perMonth = new Measured(fit.slope() * MONTH_DAYS / 1e6, Measured.Unit.MILLISECONDS,
-                        Math.max(2 * fit.error() * MONTH_DAYS, resolution * MONTH_DAYS / span) / 1e6, true);
+                Measured perMonth = new Measured(
+                        fit.slope() * MONTH_DAYS / 1e6,
+                        Measured.Unit.MILLISECONDS,
+                        Math.max(2 * fit.error() * MONTH_DAYS, resolution * MONTH_DAYS / span) / 1e6,
+                        true);
                 Measured then = first.limits().time(Math.max(0, fit.at(0)));
                 Measured now = last.limits().time(fit.at(span));
-                trends.add(new Trend(action.id(), worked.size(), perMonth, then, now, String.format(Locale.ROOT,
-                        "%s bounces longer and longer: from %s on %s to %s on %s, %s more every 30 days (%d checks).",
-                        words.name(action), then.text(), date.format(first.when()), now.text(), date.format(last.when()),
-                        perMonth.text(), worked.size())));
+                trends.add(new Trend(
+                        action.id(),
+                        worked.size(),
+                        perMonth,
+                        then,
+                        now,
+                        String.format(
+                                Locale.ROOT,
+                                "%s bounces longer and longer: from %s on %s to %s on %s, %s more every 30 days (%d checks).",
+                                words.name(action),
+                                then.text(),
+                                date.format(first.when()),
+                                now.text(),
+                                date.format(last.when()),
+                                perMonth.text(),
+                                worked.size())));
             }
         }
         return trends;

@@ -35,6 +35,7 @@ public final class Watch {
 
     /** Number of reports between two looks at the report interval. */
     private static final int REFRESH = 1024;
+
     private static final long NOT = Long.MIN_VALUE;
 
     /** Receives what there is to tell, in the order it became known. */
@@ -74,6 +75,7 @@ public final class Watch {
     private final long[] onSince;
     /** The same with bounce and drop-outs left out, known a bounce window later. */
     private final boolean[] held;
+
     private final long[] heldSince;
     private final long[] freeSince;
     private final long[] ghostSince;
@@ -156,8 +158,13 @@ public final class Watch {
         long gap = timing.report(nanos, state);
         if (gap > 0) {
             refresh();
-            tell(WatchEvent.Kind.REPORT_GAP, nanos, List.of(), gap, "No report came for " + time(gap).text() + "; half of them come within "
-                    + time(timing.intervals().percentile(0.5)).text() + " of the one before.");
+            tell(
+                    WatchEvent.Kind.REPORT_GAP,
+                    nanos,
+                    List.of(),
+                    gap,
+                    "No report came for " + time(gap).text() + "; half of them come within "
+                            + time(timing.intervals().percentile(0.5)).text() + " of the one before.");
         }
         if (!heard) {
             firstReport(nanos, state);
@@ -177,7 +184,12 @@ public final class Watch {
         if (again) {
             Measured noise = Measured.steps(steps, jitters[axis].error(steps));
             Input input = layout.axes().get(axis).input();
-            tell(WatchEvent.Kind.SHAKING, nanos, layout.switches().size() + axis, List.of(input), Optional.of(noise),
+            tell(
+                    WatchEvent.Kind.SHAKING,
+                    nanos,
+                    layout.switches().size() + axis,
+                    List.of(input),
+                    Optional.of(noise),
                     name(input) + " shakes faster than a hand moves it, by " + noise.text() + " RMS.");
         }
     }
@@ -229,8 +241,12 @@ public final class Watch {
         heard = false;
         awayNanos += nanos - awaySince;
         long length = nanos - awaySince;
-        tell(WatchEvent.Kind.FOUND, nanos, List.of(), length, "The box is back after " + time(length).text() + "."
-                + (warning.isEmpty() ? "" : " " + warning));
+        tell(
+                WatchEvent.Kind.FOUND,
+                nanos,
+                List.of(),
+                length,
+                "The box is back after " + time(length).text() + "." + (warning.isEmpty() ? "" : " " + warning));
     }
 
     /** This program missed reports because it was too slow. */
@@ -239,8 +255,13 @@ public final class Watch {
         timing.interrupted(nanos);
         interruptAxes();
         heard = false;
-        tell(WatchEvent.Kind.OVERRUN, nanos, List.of(), -1, "This computer was too busy and missed " + count
-                + (count == 1 ? " report" : " reports") + "; what the box did meanwhile is not known.");
+        tell(
+                WatchEvent.Kind.OVERRUN,
+                nanos,
+                List.of(),
+                -1,
+                "This computer was too busy and missed " + count + (count == 1 ? " report" : " reports")
+                        + "; what the box did meanwhile is not known.");
     }
 
     private void interruptAxes() {
@@ -262,13 +283,23 @@ public final class Watch {
                 Tally t = tallies[kind.ordinal()][i];
                 if (t != null) {
                     Optional<Input> input = inputOf(i);
-                    lines.add(new WatchSummary.Line(kind, input, input.map(this::name).orElse(""), t.count,
-                            Optional.ofNullable(t.worst).map(this::resolved), t.first, t.last));
+                    lines.add(new WatchSummary.Line(
+                            kind,
+                            input,
+                            input.map(this::name).orElse(""),
+                            t.count,
+                            Optional.ofNullable(t.worst).map(this::resolved),
+                            t.first,
+                            t.last));
                 }
             }
         }
-        return new WatchSummary(nanos - started, awayNanos + (away ? nanos - awaySince : 0), lines,
-                timing.intervals().summary(), limits());
+        return new WatchSummary(
+                nanos - started,
+                awayNanos + (away ? nanos - awaySince : 0),
+                lines,
+                timing.intervals().summary(),
+                limits());
     }
 
     /** How each contact behaved. */
@@ -278,13 +309,17 @@ public final class Watch {
 
     /** What cannot be seen. */
     public TimingLimits limits() {
-        return new TimingLimits(resolution, plan.map(p -> p.scan().debounceNanos()).orElse(0L));
+        return new TimingLimits(
+                resolution, plan.map(p -> p.scan().debounceNanos()).orElse(0L));
     }
 
     private Optional<Input> inputOf(int tally) {
         int switches = layout.switches().size();
-        return tally < switches ? Optional.of(layout.switches().get(tally))
-                : tally < switches + jitters.length ? Optional.of(layout.axes().get(tally - switches).input()) : Optional.empty();
+        return tally < switches
+                ? Optional.of(layout.switches().get(tally))
+                : tally < switches + jitters.length
+                        ? Optional.of(layout.axes().get(tally - switches).input())
+                        : Optional.empty();
     }
 
     /** A length of time is known as well as the box' reports are by now. */
@@ -297,12 +332,17 @@ public final class Watch {
     }
 
     private void tell(WatchEvent.Kind kind, long nanos, List<Integer> switches, long length, String sentence) {
-        tell(kind, nanos, switches.isEmpty() ? tallies[0].length - 1 : switches.get(0),
+        tell(
+                kind,
+                nanos,
+                switches.isEmpty() ? tallies[0].length - 1 : switches.get(0),
                 switches.stream().map(layout.switches()::get).toList(),
-                length < 0 ? Optional.empty() : Optional.of(time(length)), sentence);
+                length < 0 ? Optional.empty() : Optional.of(time(length)),
+                sentence);
     }
 
-    private void tell(WatchEvent.Kind kind, long nanos, int i, List<Input> inputs, Optional<Measured> figure, String sentence) {
+    private void tell(
+            WatchEvent.Kind kind, long nanos, int i, List<Input> inputs, Optional<Measured> figure, String sentence) {
         Tally[] ofKind = tallies[kind.ordinal()];
         Tally t = ofKind[i];
         if (t == null) {
@@ -366,7 +406,11 @@ public final class Watch {
         for (int i = 0; i < on.length; i++) {
             if (on[i] && comesBack[i] && !toldStuck[i] && nanos - onSince[i] >= stuckAfter) {
                 toldStuck[i] = true;
-                tell(WatchEvent.Kind.STUCK, onSince[i], List.of(i), stuckAfter,
+                tell(
+                        WatchEvent.Kind.STUCK,
+                        onSince[i],
+                        List.of(i),
+                        stuckAfter,
                         name(i) + " has been on for " + time(stuckAfter).text() + ".");
             }
             expect(i);
@@ -380,7 +424,10 @@ public final class Watch {
         for (int x = 0; x < held.length; x++) {
             if (held[x] && ghostSince[x] == NOT && Math.abs(pressed - heldSince[x]) <= slack) {
                 for (Rectangles.Corners c : rectangles.of(x)) {
-                    if (held[c.sameRow()] && held[c.sameColumn()] && held[c.opposite()] && Math.abs(heldSince[x] - last(c)) <= slack) {
+                    if (held[c.sameRow()]
+                            && held[c.sameColumn()]
+                            && held[c.opposite()]
+                            && Math.abs(heldSince[x] - last(c)) <= slack) {
                         ghostSince[x] = heldSince[x];
                         ghostCorners[x] = c;
                         candidates++;
@@ -401,11 +448,13 @@ public final class Watch {
         for (int x = 0; x < held.length; x++) {
             if (ghostSince[x] != NOT) {
                 Rectangles.Corners c = ghostCorners[x];
-                int gone = !held[c.sameRow()] ? c.sameRow() : !held[c.sameColumn()] ? c.sameColumn()
-                        : !held[c.opposite()] ? c.opposite() : -1;
+                int gone = !held[c.sameRow()]
+                        ? c.sameRow()
+                        : !held[c.sameColumn()] ? c.sameColumn() : !held[c.opposite()] ? c.opposite() : -1;
                 if (!held[x] && gone >= 0 && Math.abs(freeSince[x] - freeSince[gone]) <= slack) {
                     ghost(x, c);
-                } else if (!held[x] && nanos - freeSince[x] > patience || gone >= 0 && nanos - freeSince[gone] > patience) {
+                } else if (!held[x] && nanos - freeSince[x] > patience
+                        || gone >= 0 && nanos - freeSince[gone] > patience) {
                     ghostSince[x] = NOT;
                     candidates--;
                 }
@@ -424,12 +473,28 @@ public final class Watch {
         if (!c.open() && ++ghosts[x] < 2) {
             return;
         }
-        int with = corners.stream().skip(1).min(Comparator.comparingLong(i -> Math.abs(heldSince[i] - since))).orElseThrow();
-        tell(WatchEvent.Kind.GHOSTED, since, corners, Math.max(0, freeSince[x] - since), name(x)
-                + " came and went as one corner of a rectangle of contacts that were all on, at the same moment as " + name(with)
-                + "; the others were " + Words.join(corners.stream().filter(i -> i != x && i != with).map(this::name).toList())
-                + ". " + (c.open() ? "The wiring cannot tell such a press from a ghost."
-                        : "The diode at " + name(c.opposite()) + " should rule out a ghost; it may be shorted."));
+        int with = corners.stream()
+                .skip(1)
+                .min(Comparator.comparingLong(i -> Math.abs(heldSince[i] - since)))
+                .orElseThrow();
+        tell(
+                WatchEvent.Kind.GHOSTED,
+                since,
+                corners,
+                Math.max(0, freeSince[x] - since),
+                name(x)
+                        + " came and went as one corner of a rectangle of contacts that were all on, at the same moment as "
+                        + name(with)
+                        + "; the others were "
+                        + Words.join(corners.stream()
+                                .filter(i -> i != x && i != with)
+                                .map(this::name)
+                                .toList())
+                        + ". "
+                        + (c.open()
+                                ? "The wiring cannot tell such a press from a ghost."
+                                : "The diode at " + name(c.opposite())
+                                        + " should rule out a ghost; it may be shorted."));
     }
 
     // ---------------------------------------------------------------- edges
@@ -446,7 +511,12 @@ public final class Watch {
             if (toldStuck[i]) {
                 toldStuck[i] = false;
                 long length = nanos - onSince[i];
-                tell(WatchEvent.Kind.FREED, nanos, List.of(i), length, name(i) + " went off after " + time(length).text() + ".");
+                tell(
+                        WatchEvent.Kind.FREED,
+                        nanos,
+                        List.of(i),
+                        length,
+                        name(i) + " went off after " + time(length).text() + ".");
             }
         }
 
@@ -469,16 +539,25 @@ public final class Watch {
 
         private void bounced(int i, long nanos, Bounce bounce, String edge) {
             if (!pulses[i] && bounce.spanNanos() > settings.bounceLimit() + resolution.nanos()) {
-                tell(WatchEvent.Kind.BOUNCED, nanos, List.of(i), bounce.spanNanos(), name(i) + " bounced at a " + edge + ": "
-                        + bounce.transitions() + " further transitions over " + time(bounce.spanNanos()).text() + ".");
+                tell(
+                        WatchEvent.Kind.BOUNCED,
+                        nanos,
+                        List.of(i),
+                        bounce.spanNanos(),
+                        name(i) + " bounced at a " + edge + ": " + bounce.transitions() + " further transitions over "
+                                + time(bounce.spanNanos()).text() + ".");
             }
         }
 
         @Override
         public void droppedOut(int i, long nanos, long lengthNanos) {
             if (!pulses[i]) {
-                tell(WatchEvent.Kind.DROPPED_OUT, nanos, List.of(i), lengthNanos, name(i) + " went off for "
-                        + time(lengthNanos).text() + " while it was held.");
+                tell(
+                        WatchEvent.Kind.DROPPED_OUT,
+                        nanos,
+                        List.of(i),
+                        lengthNanos,
+                        name(i) + " went off for " + time(lengthNanos).text() + " while it was held.");
             }
         }
     }

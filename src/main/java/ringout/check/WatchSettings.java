@@ -17,6 +17,6 @@ public record WatchSettings(long bounceWindow, long bounceLimit, long stuckAfter
     private static final long MS = 1_000_000;
 
     /** What the program uses. */
-    public static final WatchSettings STANDARD = new WatchSettings(EdgeClassifier.STANDARD_WINDOW_NANOS,
-            CheckSettings.STANDARD.bounceLimit(), 60_000 * MS, MS, 200);
+    public static final WatchSettings STANDARD = new WatchSettings(
+            EdgeClassifier.STANDARD_WINDOW_NANOS, CheckSettings.STANDARD.bounceLimit(), 60_000 * MS, MS, 200);
 }

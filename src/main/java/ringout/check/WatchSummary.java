@@ -16,8 +16,8 @@ import ringout.signal.TimingLimits;
  * @param intervals    how often the box reported
  * @param limits       what could not be seen
  */
-public record WatchSummary(long watchedNanos, long awayNanos, List<Line> lines, IntervalMeter.Summary intervals,
-        TimingLimits limits) {
+public record WatchSummary(
+        long watchedNanos, long awayNanos, List<Line> lines, IntervalMeter.Summary intervals, TimingLimits limits) {
 
     /**
      * All events of one kind at one input.
@@ -29,9 +29,14 @@ public record WatchSummary(long watchedNanos, long awayNanos, List<Line> lines, 
      * @param first when the first one began
      * @param last  when the last one began
      */
-    public record Line(WatchEvent.Kind kind, Optional<Input> input, String name, long count, Optional<Measured> worst,
-            long first, long last) {
-    }
+    public record Line(
+            WatchEvent.Kind kind,
+            Optional<Input> input,
+            String name,
+            long count,
+            Optional<Measured> worst,
+            long first,
+            long last) {}
 
     public WatchSummary {
         lines = List.copyOf(lines);

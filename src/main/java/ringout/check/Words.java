@@ -80,15 +80,18 @@ final class Words {
         }
         Action action = step.actions().get(0);
         String movement = action.words().startsWith(control(action).label())
-                ? action.words().substring(control(action).label().length()).strip() : "";
+                ? action.words().substring(control(action).label().length()).strip()
+                : "";
         String label = control(action).label().toUpperCase(Locale.ROOT);
         if (step instanceof Step.Measure measure) {
             return measure(measure, label, movement);
         }
         return switch (action.gesture()) {
             case PRESS -> "Hold " + name(action);
-            case LATCH -> control(action) instanceof Control.Selector
-                    ? "Turn " + label + " to " + movement : "Put " + label + " " + (movement.isEmpty() ? "on" : movement);
+            case LATCH ->
+                control(action) instanceof Control.Selector
+                        ? "Turn " + label + " to " + movement
+                        : "Put " + label + " " + (movement.isEmpty() ? "on" : movement);
             case TURN -> "Turn " + label + " one click " + movement;
             case SWEEP -> "Sweep " + label + " end to end";
         };
@@ -111,7 +114,8 @@ final class Words {
             return "Hands off";
         }
         String what = join(step.actions().stream().map(Action::words).toList());
-        return step instanceof Step.Flex ? "Flex with " + what
+        return step instanceof Step.Flex
+                ? "Flex with " + what
                 : step instanceof Step.Measure measure ? what + ", " + measure.times() + " times" : what;
     }
 
@@ -145,8 +149,10 @@ final class Words {
         if (plan.controls().stream().anyMatch(c -> c instanceof Control.Toggle)) {
             parts.add("put every switch off");
         }
-        String selectors = plan.controls().stream().filter(c -> c instanceof Control.Selector)
-                .map(c -> c.label().toUpperCase(Locale.ROOT)).collect(Collectors.joining(" and "));
+        String selectors = plan.controls().stream()
+                .filter(c -> c instanceof Control.Selector)
+                .map(c -> c.label().toUpperCase(Locale.ROOT))
+                .collect(Collectors.joining(" and "));
         if (!selectors.isEmpty()) {
             parts.add("turn " + selectors + " to the first position");
         }

@@ -58,8 +58,12 @@ public final class Circuit {
         this.supply = supply;
         this.contacts = List.copyOf(plan.contacts());
         this.firmware = Firmware.of(plan);
-        this.activeWithin = Arrays.stream(Scan.Active.values()).mapToInt(supply::activeWithin).toArray();
-        this.inactiveFrom = Arrays.stream(Scan.Active.values()).mapToInt(supply::inactiveFrom).toArray();
+        this.activeWithin = Arrays.stream(Scan.Active.values())
+                .mapToInt(supply::activeWithin)
+                .toArray();
+        this.inactiveFrom = Arrays.stream(Scan.Active.values())
+                .mapToInt(supply::inactiveFrom)
+                .toArray();
         int lines = plan.lines().size();
         int count = contacts.size();
         for (int i = 0; i < lines; i++) {
@@ -115,7 +119,9 @@ public final class Circuit {
         }
         chain = new int[lines][];
         for (int i = 0; i < lines; i++) {
-            chain[i] = plan.lines().get(i).contacts().stream().mapToInt(this::contactIndex).toArray();
+            chain[i] = plan.lines().get(i).contacts().stream()
+                    .mapToInt(this::contactIndex)
+                    .toArray();
         }
         positionsOn = onDriven.stream().map(Circuit::array).toArray(int[][]::new);
         driven = linesOf(driveRows ? Line.Kind.ROW : Line.Kind.COLUMN);
@@ -131,10 +137,15 @@ public final class Circuit {
 
     /** The model of a plan, for the supply it gives; for 3.3 V and 5 V alike where it gives none. */
     public static Circuit of(Plan plan) {
-        return of(plan, plan.scan().supply().map(volts -> switch (volts) {
-            case V3_3 -> Supply.V3_3;
-            case V5 -> Supply.V5;
-        }).orElse(Supply.UNKNOWN));
+        return of(
+                plan,
+                plan.scan()
+                        .supply()
+                        .map(volts -> switch (volts) {
+                            case V3_3 -> Supply.V3_3;
+                            case V5 -> Supply.V5;
+                        })
+                        .orElse(Supply.UNKNOWN));
     }
 
     /** The model of a plan for a board with that supply. */
@@ -229,7 +240,8 @@ public final class Circuit {
             Action action = actions.get(id);
             if (action == null) {
                 throw new IllegalArgumentException("there is no action \"" + id + "\" in the plan; possible are "
-                        + String.join(", ", plan.actions().stream().map(Action::id).toList()));
+                        + String.join(
+                                ", ", plan.actions().stream().map(Action::id).toList()));
             }
             switch (action.gesture()) {
                 case PRESS, LATCH -> {
@@ -398,7 +410,9 @@ public final class Circuit {
     }
 
     private int[] linesOf(Line.Kind kind) {
-        return plan.lines(kind).stream().mapToInt(line -> lineIndex(line.name())).toArray();
+        return plan.lines(kind).stream()
+                .mapToInt(line -> lineIndex(line.name()))
+                .toArray();
     }
 
     private static int[] array(List<Integer> values) {

@@ -168,7 +168,8 @@ public sealed interface Fault {
     record Intermittent(Fault fault) implements Fault {
         public Intermittent {
             if (!canComeAndGo(fault)) {
-                throw new FaultException(fault.text() + " cannot be intermittent; only opens, shorts and contacts that stick can");
+                throw new FaultException(
+                        fault.text() + " cannot be intermittent; only opens, shorts and contacts that stick can");
             }
         }
 
@@ -178,9 +179,14 @@ public sealed interface Fault {
         }
 
         static boolean canComeAndGo(Fault fault) {
-            return fault instanceof LineOpen || fault instanceof LineBroken || fault instanceof ChainBroken
-                    || fault instanceof ContactOpen || fault instanceof ContactClosed || fault instanceof LinesShorted
-                    || fault instanceof DiodeOpen || fault instanceof DiodeShort;
+            return fault instanceof LineOpen
+                    || fault instanceof LineBroken
+                    || fault instanceof ChainBroken
+                    || fault instanceof ContactOpen
+                    || fault instanceof ContactClosed
+                    || fault instanceof LinesShorted
+                    || fault instanceof DiodeOpen
+                    || fault instanceof DiodeShort;
         }
     }
 }

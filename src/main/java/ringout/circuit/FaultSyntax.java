@@ -9,9 +9,10 @@ import ringout.plan.Plan;
 
 /** The written forms of {@link Fault}, read against one plan. */
 final class FaultSyntax {
-    private static final String FORMS = "open:LINE, open:LINE@after:ID, open:LINE@register:N, open:contact:ID, closed:contact:ID, "
-            + "short:LINE,LINE (or GND, VCC), exchange:LINE,LINE, exchange:ID,ID, diode-open:ID, diode-short:ID, diode-reversed:ID, "
-            + "phases:ID, normally-closed:ID, wrong-pin:LINE,PIN, and intermittent: before an open, a short or a closed contact";
+    private static final String FORMS =
+            "open:LINE, open:LINE@after:ID, open:LINE@register:N, open:contact:ID, closed:contact:ID, "
+                    + "short:LINE,LINE (or GND, VCC), exchange:LINE,LINE, exchange:ID,ID, diode-open:ID, diode-short:ID, diode-reversed:ID, "
+                    + "phases:ID, normally-closed:ID, wrong-pin:LINE,PIN, and intermittent: before an open, a short or a closed contact";
 
     private final Plan plan;
     private final List<Contact> contacts;
@@ -60,14 +61,19 @@ final class FaultSyntax {
                 return new Fault.LineOpen(line.name());
             }
             if (parts.length == 2 && parts[1].strip().startsWith("after:")) {
-                return new Fault.LineBroken(line.name(), joint(line, parts[1].strip().substring("after:".length()).strip()));
+                return new Fault.LineBroken(
+                        line.name(),
+                        joint(
+                                line,
+                                parts[1].strip().substring("after:".length()).strip()));
             }
             throw new FaultException("\"" + whole + "\": a line can be open at its pin (open:" + line.name()
                     + ") or after a contact on it (open:" + line.name() + "@after:ID)");
         }
         int register = 1;
         if (at < parts.length && parts[at].strip().startsWith("register:")) {
-            register = register(line, parts[at].strip().substring("register:".length()).strip());
+            register = register(
+                    line, parts[at].strip().substring("register:".length()).strip());
             at++;
         }
         boolean readsOn = at < parts.length && parts[at].strip().equals("on");
@@ -76,7 +82,8 @@ final class FaultSyntax {
         }
         if (at != parts.length) {
             throw new FaultException("\"" + whole + "\": a shift chain can be open at the board (open:" + line.name()
-                    + ") or before a register (open:" + line.name() + "@register:2), with @on at the end where the lost inputs read as closed");
+                    + ") or before a register (open:" + line.name()
+                    + "@register:2), with @on at the end where the lost inputs read as closed");
         }
         return new Fault.ChainBroken(line.name(), register, readsOn);
     }
@@ -98,7 +105,10 @@ final class FaultSyntax {
         }
         if (at == line.contacts().size() - 1) {
             throw new FaultException(id + " is the last on " + line.name() + ", so nothing comes after it"
-                    + (at == 0 ? "" : "; possible are " + String.join(", ", line.contacts().subList(0, at))));
+                    + (at == 0
+                            ? ""
+                            : "; possible are "
+                                    + String.join(", ", line.contacts().subList(0, at))));
         }
         return id;
     }
@@ -117,20 +127,24 @@ final class FaultSyntax {
         return switch (name) {
             case Fault.GROUND -> Integer.MAX_VALUE - 1;
             case Fault.SUPPLY -> Integer.MAX_VALUE;
-            default -> plan.lines().indexOf(plan.line(name).orElseThrow(() -> new FaultException(
-                    "there is no line \"" + name + "\"; possible are " + lineNames() + ", GND and VCC")));
+            default ->
+                plan.lines()
+                        .indexOf(plan.line(name)
+                                .orElseThrow(() -> new FaultException("there is no line \"" + name + "\"; possible are "
+                                        + lineNames() + ", GND and VCC")));
         };
     }
 
     private Fault exchange(String[] names, String whole) {
         if (names[0].equals(names[1])) {
-            throw new FaultException("\"" + whole + "\": nothing can be exchanged with itself; name two different lines or contacts");
+            throw new FaultException(
+                    "\"" + whole + "\": nothing can be exchanged with itself; name two different lines or contacts");
         }
         boolean firstLine = plan.line(names[0]).isPresent();
         if (firstLine != plan.line(names[1]).isPresent()) {
             String other = firstLine ? names[1] : names[0];
-            throw new FaultException("\"" + whole + "\": " + (firstLine ? names[0] : names[1]) + " is a line but \"" + other
-                    + "\" is not; exchange two lines (" + lineNames() + ") or two contacts");
+            throw new FaultException("\"" + whole + "\": " + (firstLine ? names[0] : names[1]) + " is a line but \""
+                    + other + "\" is not; exchange two lines (" + lineNames() + ") or two contacts");
         }
         if (firstLine) {
             boolean ordered = netOrder(names[0]) < netOrder(names[1]);
@@ -141,7 +155,9 @@ final class FaultSyntax {
         String a = names[first < second ? 0 : 1];
         String b = names[first < second ? 1 : 0];
         for (Control control : plan.controls()) {
-            if (control instanceof Control.Encoder encoder && encoder.a().id().equals(a) && encoder.b().id().equals(b)) {
+            if (control instanceof Control.Encoder encoder
+                    && encoder.a().id().equals(a)
+                    && encoder.b().id().equals(b)) {
                 return new Fault.PhasesExchanged(encoder.id());
             }
         }
@@ -154,8 +170,9 @@ final class FaultSyntax {
         for (Line other : plan.lines()) {
             if (other.pin().equalsIgnoreCase(pin) || other.pin().equalsIgnoreCase("pin " + pin)) {
                 if (other == line) {
-                    throw new FaultException(other.pin() + " is the right pin of " + line.name() + " by the plan; name a wrong one, or \""
-                            + Fault.UNUSED_PIN + "\" for one that carries no line");
+                    throw new FaultException(other.pin() + " is the right pin of " + line.name()
+                            + " by the plan; name a wrong one, or \"" + Fault.UNUSED_PIN
+                            + "\" for one that carries no line");
                 }
                 return new Fault.WrongPin(line.name(), other.pin());
             }
@@ -168,14 +185,16 @@ final class FaultSyntax {
         String first = comma < 0 ? "" : rest.substring(0, comma).strip();
         String second = comma < 0 ? "" : rest.substring(comma + 1).strip();
         if (first.isEmpty() || second.isEmpty()) {
-            throw new FaultException("\"" + whole + "\" needs two names with a comma between them; possible faults are " + FORMS);
+            throw new FaultException(
+                    "\"" + whole + "\" needs two names with a comma between them; possible faults are " + FORMS);
         }
         return new String[] {first, second};
     }
 
     private Line line(String name) {
-        return plan.line(name.strip()).orElseThrow(() -> new FaultException(
-                "there is no line \"" + name.strip() + "\"; possible are " + lineNames()));
+        return plan.line(name.strip())
+                .orElseThrow(() ->
+                        new FaultException("there is no line \"" + name.strip() + "\"; possible are " + lineNames()));
     }
 
     private String lineNames() {
@@ -206,7 +225,10 @@ final class FaultSyntax {
     }
 
     private String encoder(String id) {
-        List<String> encoders = plan.controls().stream().filter(Control.Encoder.class::isInstance).map(Control::id).toList();
+        List<String> encoders = plan.controls().stream()
+                .filter(Control.Encoder.class::isInstance)
+                .map(Control::id)
+                .toList();
         if (!encoders.contains(id)) {
             throw new FaultException("there is no encoder \"" + id + "\"; "
                     + (encoders.isEmpty() ? "the plan has none" : "possible are " + String.join(", ", encoders)));
@@ -215,6 +237,7 @@ final class FaultSyntax {
     }
 
     private String ids(Predicate<Contact> which) {
-        return String.join(", ", contacts.stream().filter(which).map(Contact::id).toList());
+        return String.join(
+                ", ", contacts.stream().filter(which).map(Contact::id).toList());
     }
 }

@@ -40,8 +40,7 @@ public final class Firmware {
     private final Encoder[] encoders;
 
     /** An encoder by the indices of its phases and of its inputs. */
-    record Encoder(int a, int b, int cw, int ccw) {
-    }
+    record Encoder(int a, int b, int cw, int ccw) {}
 
     private Firmware(Plan plan) {
         List<Contact> contacts = plan.contacts();
@@ -73,7 +72,8 @@ public final class Firmware {
         List<Encoder> turning = new ArrayList<>();
         for (Control control : plan.controls()) {
             if (control instanceof Control.Encoder e) {
-                turning.add(new Encoder(positions.get(e.a().id()), positions.get(e.b().id()), index.get(e.cw()), index.get(e.ccw())));
+                turning.add(new Encoder(
+                        positions.get(e.a().id()), positions.get(e.b().id()), index.get(e.cw()), index.get(e.ccw())));
             }
         }
         encoders = turning.toArray(Encoder[]::new);
@@ -120,7 +120,8 @@ public final class Firmware {
     }
 
     /** As {@link #levels(long[], long[])}, adding to what the sets hold, with positions that may or may not be active. */
-    void addLevels(long[] certain, long[] doubtful, long[] on, long[] marginal, long[] scratchOn, long[] scratchMarginal) {
+    void addLevels(
+            long[] certain, long[] doubtful, long[] on, long[] marginal, long[] scratchOn, long[] scratchMarginal) {
         Arrays.fill(scratchOn, 0);
         Arrays.fill(scratchMarginal, 0);
         spread(certain, scratchOn);
@@ -177,8 +178,7 @@ public final class Firmware {
         private final int[] steps = new int[encoders.length];
         private boolean started;
 
-        private Decoder() {
-        }
+        private Decoder() {}
 
         /**
          * Takes the next state of the positions.
@@ -204,8 +204,7 @@ public final class Firmware {
     }
 
     /** Pulses some sequences of phase states give: bit 0 for clockwise, bit 1 for anticlockwise. */
-    record Pulses(int certain, int possible) {
-    }
+    record Pulses(int certain, int possible) {}
 
     /**
      * Decodes one encoder over a sequence of states in which phases may be doubtful.

@@ -15,8 +15,7 @@ public final class Hold {
     final List<Turn> turns;
 
     /** The phases of a turned encoder, by index, in the order they close. */
-    record Turn(int leading, int trailing) {
-    }
+    record Turn(int leading, int trailing) {}
 
     Hold(long[] closed, long[] axes, List<Turn> turns) {
         this.closed = closed;

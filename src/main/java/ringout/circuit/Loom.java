@@ -208,8 +208,10 @@ final class Loom {
     private static List<Fault> inOrder(List<Fault> faults) {
         int ordered = 0;
         for (Fault fault : faults) {
-            if (fault instanceof Fault.LinesExchanged || fault instanceof Fault.ContactsExchanged
-                    || fault instanceof Fault.PhasesExchanged || fault instanceof Fault.WrongPin) {
+            if (fault instanceof Fault.LinesExchanged
+                    || fault instanceof Fault.ContactsExchanged
+                    || fault instanceof Fault.PhasesExchanged
+                    || fault instanceof Fault.WrongPin) {
                 ordered++;
             }
         }
@@ -279,7 +281,8 @@ final class Loom {
 
     private static boolean isBroken(Circuit circuit, List<Fault> faults, int line, int contact) {
         for (Fault fault : faults) {
-            if (fault instanceof Fault.LineBroken f && circuit.lineIndex(f.line()) == line
+            if (fault instanceof Fault.LineBroken f
+                    && circuit.lineIndex(f.line()) == line
                     && circuit.contactIndex(f.after()) == contact) {
                 return true;
             }

@@ -34,6 +34,7 @@ public final class Meter {
     public static final int PLACES = 3;
     /** More open contacts at once than so many count as open at the switch. */
     public static final int MOST_OPEN = 4;
+
     private static final int MOST_WAYS = (int) Math.pow(PLACES, MOST_OPEN);
 
     private final Points points;
@@ -112,12 +113,19 @@ public final class Meter {
 
     private ProbeReading reads(Joined state, NodeName red, NodeName black, ProbeMode mode) {
         int drops = state.drops(red, black, mode == ProbeMode.DIODE);
-        boolean rail = red instanceof NodeName.Rail || black instanceof NodeName.Rail || points.isRailJoint(red) || points.isRailJoint(black);
-        return drops == 0 ? ProbeReading.BEEP
-                : mode == ProbeMode.DIODE && rail ? ProbeReading.UNCERTAIN
-                : drops == 1 ? ProbeReading.ONE_DROP
-                : drops == 2 ? ProbeReading.TWO_DROPS
-                : drops == FARTHEST ? ProbeReading.UNCERTAIN : ProbeReading.OPEN;
+        boolean rail = red instanceof NodeName.Rail
+                || black instanceof NodeName.Rail
+                || points.isRailJoint(red)
+                || points.isRailJoint(black);
+        return drops == 0
+                ? ProbeReading.BEEP
+                : mode == ProbeMode.DIODE && rail
+                        ? ProbeReading.UNCERTAIN
+                        : drops == 1
+                                ? ProbeReading.ONE_DROP
+                                : drops == 2
+                                        ? ProbeReading.TWO_DROPS
+                                        : drops == FARTHEST ? ProbeReading.UNCERTAIN : ProbeReading.OPEN;
     }
 
     /** Where probes can go in one plan, and the index of each. Immutable, made once per circuit. */
@@ -127,6 +135,7 @@ public final class Meter {
         private final int lines;
         /** By contact: joint and leg on the row or line side, leg and joint on the other; -1 where there is none. */
         final int[][] path;
+
         final int ground;
         final int supply;
         final int count;
@@ -190,7 +199,9 @@ public final class Meter {
 
         private static String words(Circuit circuit, Contact contact) {
             Control control = circuit.plan().control(contact.control()).orElseThrow();
-            String part = contact.id().startsWith(control.id() + ".") ? contact.id().substring(control.id().length() + 1) : "";
+            String part = contact.id().startsWith(control.id() + ".")
+                    ? contact.id().substring(control.id().length() + 1)
+                    : "";
             String what = control instanceof Control.Encoder ? " phase " : " ";
             return (control.label() + (part.isEmpty() ? "" : what + part)).toUpperCase(java.util.Locale.ROOT);
         }
@@ -208,7 +219,8 @@ public final class Meter {
         }
 
         boolean isRailJoint(NodeName name) {
-            return name instanceof NodeName.Joint joint && (joint.line().equals(Fault.GROUND) || joint.line().equals(Fault.SUPPLY));
+            return name instanceof NodeName.Joint joint
+                    && (joint.line().equals(Fault.GROUND) || joint.line().equals(Fault.SUPPLY));
         }
 
         int pin(int line) {
@@ -301,7 +313,7 @@ public final class Meter {
                 case Loom.WIRE -> join(a, b);
                 case Loom.A_TO_B -> diodes.add(new int[] {a, b});
                 case Loom.B_TO_A -> diodes.add(new int[] {b, a});
-                default -> { }
+                default -> {}
             }
         }
 
@@ -331,7 +343,8 @@ public final class Meter {
             if (worksAt == null) {
                 return planned;
             }
-            Optional<String> contact = name instanceof NodeName.Joint joint ? Optional.of(joint.contact())
+            Optional<String> contact = name instanceof NodeName.Joint joint
+                    ? Optional.of(joint.contact())
                     : name instanceof NodeName.Leg leg ? Optional.of(leg.contact()) : Optional.empty();
             if (contact.isEmpty()) {
                 return planned;

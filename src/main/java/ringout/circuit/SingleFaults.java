@@ -9,8 +9,7 @@ import ringout.plan.Plan;
 
 /** Lists the single faults of a plan. */
 final class SingleFaults {
-    private SingleFaults() {
-    }
+    private SingleFaults() {}
 
     static List<Fault> of(Plan plan) {
         List<Fault> faults = new ArrayList<>();
@@ -84,7 +83,8 @@ final class SingleFaults {
         List<Line> lines = plan.lines();
         for (int i = 0; i < lines.size(); i++) {
             for (int j = i + 1; j < lines.size(); j++) {
-                faults.add(new Fault.LinesExchanged(lines.get(i).name(), lines.get(j).name()));
+                faults.add(new Fault.LinesExchanged(
+                        lines.get(i).name(), lines.get(j).name()));
             }
         }
         List<String> phases = new ArrayList<>();

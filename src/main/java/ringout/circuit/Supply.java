@@ -39,6 +39,7 @@ public enum Supply {
     private final double[] volts;
     /** By the ordinal of the active level; worked out once, as every scan asks. */
     private final int[] activeWithin = new int[Scan.Active.values().length];
+
     private final int[] inactiveFrom = new int[Scan.Active.values().length];
 
     Supply(double... volts) {
@@ -55,10 +56,13 @@ public enum Supply {
     }
 
     private int mostDrops(Scan.Active active) {
-        return (int) Arrays.stream(volts).map(v -> {
-            double room = (active == Scan.Active.LOW ? LOW_FRACTION : 1 - HIGH_FRACTION) * v;
-            return Math.floor((room - DRIVER_DROP_MOST) / DIODE_DROP_MOST);
-        }).min().orElseThrow();
+        return (int) Arrays.stream(volts)
+                .map(v -> {
+                    double room = (active == Scan.Active.LOW ? LOW_FRACTION : 1 - HIGH_FRACTION) * v;
+                    return Math.floor((room - DRIVER_DROP_MOST) / DIODE_DROP_MOST);
+                })
+                .min()
+                .orElseThrow();
     }
 
     /** The fewest diode drops in series through which an input surely stays at the level of its pull resistor. */
@@ -67,9 +71,12 @@ public enum Supply {
     }
 
     private int fewestDrops(Scan.Active active) {
-        return (int) Arrays.stream(volts).map(v -> {
-            double room = (active == Scan.Active.LOW ? HIGH_FRACTION : 1 - LOW_FRACTION) * v;
-            return Math.floor(room / DIODE_DROP_LEAST) + 1;
-        }).max().orElseThrow();
+        return (int) Arrays.stream(volts)
+                .map(v -> {
+                    double room = (active == Scan.Active.LOW ? HIGH_FRACTION : 1 - LOW_FRACTION) * v;
+                    return Math.floor(room / DIODE_DROP_LEAST) + 1;
+                })
+                .max()
+                .orElseThrow();
     }
 }

@@ -132,7 +132,7 @@ final class Tracer {
                     case Loom.WIRE -> join(a, b);
                     case Loom.A_TO_B -> diode(a, b);
                     case Loom.B_TO_A -> diode(b, a);
-                    default -> { }
+                    default -> {}
                 }
             }
         }

@@ -17,8 +17,8 @@ import picocli.CommandLine.Option;
 import ringout.bench.Advisor;
 import ringout.bench.Baselines;
 import ringout.bench.Boxes;
-import ringout.bench.HuntSession;
 import ringout.bench.CheckedRecording;
+import ringout.bench.HuntSession;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
 import ringout.bench.Session;
@@ -39,8 +39,9 @@ import ringout.plan.Plan;
 @Command(
         name = "check",
         mixinStandardHelpOptions = true,
-        description = "Goes through a box against its wiring plan: asks for every control in turn, advances by itself on what "
-                + "the box does, and prints what differs. With --replay, checks a recording of such a check instead.",
+        description =
+                "Goes through a box against its wiring plan: asks for every control in turn, advances by itself on what "
+                        + "the box does, and prints what differs. With --replay, checks a recording of such a check instead.",
         footer = {
             "",
             "While it runs in a terminal, type a letter and Enter: s skips a step, r repeats it, u goes back one step,",
@@ -51,7 +52,8 @@ import ringout.plan.Plan;
             "Examples:",
             "  ringout check --plan fixtures/plans/drivers-desk.yaml --device DESK-01",
             "  ringout check --plan fixtures/plans/drivers-desk.yaml --device 'sim:desk?fault=open:R2'",
-            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device DESK-01 --hunt sander"})
+            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device DESK-01 --hunt sander"
+        })
 final class CheckCommand implements Callable<Integer> {
     @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
     private Path plan;
@@ -61,36 +63,53 @@ final class CheckCommand implements Callable<Integer> {
 
     /** One of the two. */
     private static final class What {
-        @Option(names = "--device", paramLabel = "D", required = true,
-                description = "the box: its path, serial, USB id, name or part of it; sim:PLAN or sim:desk for a simulated one, "
-                        + "rec:REC for a recording played at the speed it was made")
+        @Option(
+                names = "--device",
+                paramLabel = "D",
+                required = true,
+                description =
+                        "the box: its path, serial, USB id, name or part of it; sim:PLAN or sim:desk for a simulated one, "
+                                + "rec:REC for a recording played at the speed it was made")
         private String device;
 
-        @Option(names = "--replay", paramLabel = "REC", required = true, description = "a recording made by check or simulate")
+        @Option(
+                names = "--replay",
+                paramLabel = "REC",
+                required = true,
+                description = "a recording made by check or simulate")
         private Path replay;
     }
 
-    @Option(names = "--out", paramLabel = "REC",
+    @Option(
+            names = "--out",
+            paramLabel = "REC",
             description = "where to record; without it, a new file in the folder for recordings")
     private Path out;
 
     @Option(names = "--no-record", description = "record nothing")
     private boolean noRecord;
 
-    @Option(names = "--prove-diodes",
+    @Option(
+            names = "--prove-diodes",
             description = "after all controls, ask for the chords of up to three that prove every diode")
     private boolean proveDiodes;
 
     @Mixin
     private MeasureOptions measure;
 
-    @Option(names = "--flex", paramLabel = "ID",
-            description = "at the end, have this control held while the box is flexed, to make a cold joint show; may be repeated")
+    @Option(
+            names = "--flex",
+            paramLabel = "ID",
+            description =
+                    "at the end, have this control held while the box is flexed, to make a cold joint show; may be repeated")
     private List<String> flex = List.of();
 
-    @Option(names = "--hunt", paramLabel = "ID",
-            description = "this control is dead: ask only what finds out why, in the fewest steps, for some of them with a multimeter; "
-                    + "starts from the newest kept check of this box")
+    @Option(
+            names = "--hunt",
+            paramLabel = "ID",
+            description =
+                    "this control is dead: ask only what finds out why, in the fewest steps, for some of them with a multimeter; "
+                            + "starts from the newest kept check of this box")
     private String hunt;
 
     @Mixin
@@ -128,8 +147,9 @@ final class CheckCommand implements Callable<Integer> {
             Replay replay = Replay.of(what.replay, Optional.of(inUse));
             replay.notes().forEach(output::note);
             if (!replay.checked()) {
-                throw new BadInput(what.replay + " holds no guided check, only what the box sent: nobody was told what to press, "
-                        + "so nothing can be said about what is missing. Run check with --device.");
+                throw new BadInput(
+                        what.replay + " holds no guided check, only what the box sent: nobody was told what to press, "
+                                + "so nothing can be said about what is missing. Run check with --device.");
             }
             replay.bench().measure();
             noteReport(what.replay);
@@ -151,13 +171,15 @@ final class CheckCommand implements Callable<Integer> {
         Terminal terminal = new Terminal(output.talk());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = open(catalog, device, Optional.of(inUse))) {
-            Thread onInterrupt = new Thread(() -> {
-                session.close();
-                terminal.end();
-                if (session.view().check().isPresent()) {
-                    print(inUse, session.view());
-                }
-            }, "ringout-interrupt");
+            Thread onInterrupt = new Thread(
+                    () -> {
+                        session.close();
+                        terminal.end();
+                        if (session.view().check().isPresent()) {
+                            print(inUse, session.view());
+                        }
+                    },
+                    "ringout-interrupt");
             Runtime.getRuntime().addShutdownHook(onInterrupt);
             session.listen(view -> {
                 terminal.show(view);
@@ -204,7 +226,8 @@ final class CheckCommand implements Callable<Integer> {
         DeviceInfo device = catalog.choose(what.device);
         try (Session session = open(catalog, device, Optional.empty())) {
             HuntRun run = new HuntRun(inUse, hunt, actions, output);
-            return run.run(session, simulated(device) ? Optional.empty() : baseline(device, inUse)).status();
+            return run.run(session, simulated(device) ? Optional.empty() : baseline(device, inUse))
+                    .status();
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
             throw new BadInput("interrupted", wanted);
@@ -225,8 +248,9 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private static ExtraStep flex(Plan plan, String id) {
-        Action action = plan.action(id).orElseThrow(() -> new BadInput("--flex " + id + ": the plan has no such control; it has "
-                + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
+        Action action = plan.action(id)
+                .orElseThrow(() -> new BadInput("--flex " + id + ": the plan has no such control; it has "
+                        + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
         boolean held = action.gesture() == Action.Gesture.PRESS || action.gesture() == Action.Gesture.LATCH;
         if (!held || action.input().isEmpty()) {
             throw new BadInput("--flex " + id + ": only a control that can be held closed shows a bad joint this way");
@@ -237,15 +261,20 @@ final class CheckCommand implements Callable<Integer> {
     /** The check is done whatever becomes of this. */
     private void keep() {
         try {
-            Baselines.keep(CheckedRecording.measured(recorded, Optional.empty()), KeptChecks.ofUser(), ZoneId.systemDefault())
-                    .ifPresent(how -> output.note("this check is " + how + "; \"ringout compare --replay " + recorded + "\" tells more"));
+            Baselines.keep(
+                            CheckedRecording.measured(recorded, Optional.empty()),
+                            KeptChecks.ofUser(),
+                            ZoneId.systemDefault())
+                    .ifPresent(how -> output.note(
+                            "this check is " + how + "; \"ringout compare --replay " + recorded + "\" tells more"));
         } catch (JournalException problem) {
             output.note("this check cannot be compared with earlier ones: " + problem.getMessage());
         }
     }
 
     private Session open(DeviceCatalog catalog, DeviceInfo device, Optional<PlanInUse> inUse) throws DeviceException {
-        Optional<Path> recording = noRecord ? Optional.empty()
+        Optional<Path> recording = noRecord
+                ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(device.name(), LocalDateTime.now()));
         try {
             Session session = Session.open(catalog, device, inUse, recording);
@@ -263,7 +292,8 @@ final class CheckCommand implements Callable<Integer> {
         }
     }
 
-    private static Session openUnrecorded(DeviceCatalog catalog, DeviceInfo device, Optional<PlanInUse> inUse) throws DeviceException {
+    private static Session openUnrecorded(DeviceCatalog catalog, DeviceInfo device, Optional<PlanInUse> inUse)
+            throws DeviceException {
         try {
             return Session.open(catalog, device, inUse, Optional.empty());
         } catch (JournalException impossible) {

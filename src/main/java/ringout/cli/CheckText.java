@@ -17,20 +17,25 @@ import ringout.plan.Plan;
 
 /** The result of a check, in words and as JSON. */
 final class CheckText {
-    private CheckText() {
-    }
+    private CheckText() {}
 
     /** Without figures. */
     static void print(PrintWriter out, Plan plan, CheckView view, Optional<Diagnosis> diagnosis) {
         print(out, plan, view, diagnosis, Optional.empty());
     }
 
-    static void print(PrintWriter out, Plan plan, CheckView view, Optional<Diagnosis> diagnosis, Optional<Figures> figures) {
+    static void print(
+            PrintWriter out, Plan plan, CheckView view, Optional<Diagnosis> diagnosis, Optional<Figures> figures) {
         List<Finding> findings = view.findings();
-        long skipped = view.steps().stream().filter(s -> s.status() == CheckView.Status.SKIPPED).count();
+        long skipped = view.steps().stream()
+                .filter(s -> s.status() == CheckView.Status.SKIPPED)
+                .count();
         out.println(plan.box().name() + ": " + view.done() + " of " + view.total() + " steps done"
                 + (skipped == 0 ? "" : ", " + skipped + " of them skipped") + ", "
-                + (findings.isEmpty() ? "no findings" : findings.size() == 1 ? "1 finding" : findings.size() + " findings") + ".");
+                + (findings.isEmpty()
+                        ? "no findings"
+                        : findings.size() == 1 ? "1 finding" : findings.size() + " findings")
+                + ".");
         for (Finding finding : findings) {
             out.println();
             out.println(finding.kind().word().toUpperCase(Locale.ROOT) + ": " + labels(plan, finding));
@@ -51,8 +56,11 @@ final class CheckText {
     }
 
     private static String labels(Plan plan, Finding finding) {
-        return finding.controls().isEmpty() ? "no control" : finding.controls().stream()
-                .map(id -> plan.control(id).map(Control::label).orElse(id) + " (" + id + ")").collect(Collectors.joining(", "));
+        return finding.controls().isEmpty()
+                ? "no control"
+                : finding.controls().stream()
+                        .map(id -> plan.control(id).map(Control::label).orElse(id) + " (" + id + ")")
+                        .collect(Collectors.joining(", "));
     }
 
     private static String inputs(List<Input> inputs) {

@@ -18,23 +18,31 @@ import ringout.journal.KeptChecks;
 @Command(
         name = "compare",
         mixinStandardHelpOptions = true,
-        description = "Compares the guided check in a recording with an earlier one of the same box: what is new, what is worse, "
-                + "what is gone, with dates and figures; and which contacts bounce more and more over all checks kept.",
+        description =
+                "Compares the guided check in a recording with an earlier one of the same box: what is new, what is worse, "
+                        + "what is gone, with dates and figures; and which contacts bounce more and more over all checks kept.",
         footer = {
             "",
             "Without --baseline, the newest earlier check kept of this box is taken. A finished check is kept by itself.",
             "",
             "Examples:",
             "  ringout compare --baseline march.jsonl --replay may.jsonl",
-            "  ringout compare --replay may.jsonl --json"})
+            "  ringout compare --replay may.jsonl --json"
+        })
 final class CompareCommand implements Callable<Integer> {
     @Option(names = "--baseline", paramLabel = "REC", description = "the recording of the earlier check")
     private Path baseline;
 
-    @Option(names = "--replay", paramLabel = "REC", required = true, description = "the recording of the check to compare")
+    @Option(
+            names = "--replay",
+            paramLabel = "REC",
+            required = true,
+            description = "the recording of the check to compare")
     private Path replay;
 
-    @Option(names = "--plan", paramLabel = "FILE",
+    @Option(
+            names = "--plan",
+            paramLabel = "FILE",
             description = "judge both by this plan; without it, each by the plan in its recording")
     private Path plan;
 
@@ -50,8 +58,10 @@ final class CompareCommand implements Callable<Integer> {
             Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty() : Optional.of(given(inUse, now));
             Baselines baselines = Baselines.of(now, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
             baselines.notes().forEach(output::note);
-            KeptChecks.Kept before = baselines.before().orElseThrow(() -> new BadInput(
-                    "no earlier finished check of this box is kept; name its recording with --baseline"));
+            KeptChecks.Kept before = baselines
+                    .before()
+                    .orElseThrow(() -> new BadInput(
+                            "no earlier finished check of this box is kept; name its recording with --baseline"));
             PrintWriter out = output.out();
             if (output.asJson()) {
                 output.print(CompareText.document(before, now.kept(), baselines));
@@ -71,7 +81,8 @@ final class CompareCommand implements Callable<Integer> {
             output.note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");
         }
         if (!before.kept().planHash().equals(now.kept().planHash())) {
-            output.note("the two checks were made with different plans; a control that changed its name or input shows as new");
+            output.note(
+                    "the two checks were made with different plans; a control that changed its name or input shows as new");
         }
         if (!before.header().device().serial().equals(now.header().device().serial())) {
             output.note("the two recordings are of boxes with different serial numbers");

@@ -20,14 +20,14 @@ import ringout.signal.Measured;
 final class CompareText {
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT);
 
-    private CompareText() {
-    }
+    private CompareText() {}
 
     static void print(PrintWriter out, KeptChecks.Kept before, KeptChecks.Kept now, Baselines baselines) {
         out.println(now.box() + ": " + day(now.check()) + " compared with " + day(before.check()));
         for (Change change : baselines.changes()) {
             out.println();
-            out.println(change.sort().word().toUpperCase(Locale.ROOT) + ": " + change.kind().word());
+            out.println(change.sort().word().toUpperCase(Locale.ROOT) + ": "
+                    + change.kind().word());
             out.println("  " + change.words());
         }
         trends(out, baselines.trends());
@@ -76,7 +76,9 @@ final class CompareText {
 
     static void changes(ArrayNode list, List<Change> changes) {
         for (Change change : changes) {
-            ObjectNode node = list.addObject().put("sort", change.sort().word()).put("kind", change.kind().word());
+            ObjectNode node = list.addObject()
+                    .put("sort", change.sort().word())
+                    .put("kind", change.kind().word());
             change.controls().forEach(node.putArray("controls")::add);
             figure(node, "before", change.before());
             figure(node, "now", change.now());
@@ -86,7 +88,9 @@ final class CompareText {
 
     private static void check(ObjectNode node, KeptChecks.Kept kept) {
         Instant when = kept.check().when();
-        node.put("when", when.toString()).put("recording", kept.recording()).put("plan", kept.planHash())
+        node.put("when", when.toString())
+                .put("recording", kept.recording())
+                .put("plan", kept.planHash())
                 .put("findings", kept.check().findings().size());
     }
 

@@ -32,8 +32,9 @@ import ringout.plan.Plan;
 @Command(
         name = "continuity",
         mixinStandardHelpOptions = true,
-        description = "Walks through the multimeter checklist of a plan, before the box is powered for the first time: every line from "
-                + "its pin to every leg on it, every diode's direction, and neighbours that must not touch. With --json, the list of its steps.",
+        description =
+                "Walks through the multimeter checklist of a plan, before the box is powered for the first time: every line from "
+                        + "its pin to every leg on it, every diode's direction, and neighbours that must not touch. With --json, the list of its steps.",
         footerHeading = "%nAnswers:%n",
         footer = {
             "  y   the meter shows what the step says",
@@ -44,7 +45,8 @@ import ringout.plan.Plan;
             "  q   stop here",
             "",
             "Example:",
-            "  ringout continuity fixtures/plans/drivers-desk.yaml"})
+            "  ringout continuity fixtures/plans/drivers-desk.yaml"
+        })
 final class ContinuityCommand implements Callable<Integer> {
     private static final int MOST_SHOWN = 3;
 
@@ -66,10 +68,12 @@ final class ContinuityCommand implements Callable<Integer> {
         }
         // Typed answers: not closed, because standard input is not ours.
         BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
-        return summary(circuit, new ContinuityRun(steps, ask(planned, steps, in, out)), out).status();
+        return summary(circuit, new ContinuityRun(steps, ask(planned, steps, in, out)), out)
+                .status();
     }
 
-    private static List<Optional<ProbeReading>> ask(Plan plan, List<Continuity.Step> steps, BufferedReader in, PrintWriter out) throws IOException {
+    private static List<Optional<ProbeReading>> ask(
+            Plan plan, List<Continuity.Step> steps, BufferedReader in, PrintWriter out) throws IOException {
         out.println(plan.box().name() + ": " + steps.size() + " steps. Before the first:");
         Continuity.preparation(plan).forEach(todo -> out.println("  - " + todo));
         List<Optional<ProbeReading>> shown = new ArrayList<>();
@@ -77,7 +81,10 @@ final class ContinuityCommand implements Callable<Integer> {
             Continuity.Step step = steps.get(shown.size());
             if (shown.isEmpty() || steps.get(shown.size() - 1).mode() != step.mode()) {
                 out.println();
-                out.println(step.mode() == ProbeMode.CONTINUITY ? "Meter on continuity." : "Meter on diode test. Now it matters which probe is which.");
+                out.println(
+                        step.mode() == ProbeMode.CONTINUITY
+                                ? "Meter on continuity."
+                                : "Meter on diode test. Now it matters which probe is which.");
             }
             out.printf("%d/%d  %s  [y n o s b q] ", shown.size() + 1, steps.size(), step.text());
             out.flush();
@@ -91,7 +98,8 @@ final class ContinuityCommand implements Callable<Integer> {
         return shown;
     }
 
-    private static void answer(Continuity.Step step, String answer, List<Optional<ProbeReading>> shown, BufferedReader in, PrintWriter out)
+    private static void answer(
+            Continuity.Step step, String answer, List<Optional<ProbeReading>> shown, BufferedReader in, PrintWriter out)
             throws IOException {
         switch (answer) {
             case "y" -> shown.add(Optional.of(step.good()));
@@ -109,7 +117,8 @@ final class ContinuityCommand implements Callable<Integer> {
                     reading = MeterAnswers.reading(step.mode(), in.readLine());
                 }
                 if (reading.isEmpty()) {
-                    out.println("      That is none of " + MeterAnswers.readings(step.mode()) + "; the step is asked again.");
+                    out.println("      That is none of " + MeterAnswers.readings(step.mode())
+                            + "; the step is asked again.");
                 } else {
                     shown.add(reading);
                     if (reading.get() != step.good()) {
@@ -133,21 +142,26 @@ final class ContinuityCommand implements Callable<Integer> {
     private static ExitCode summary(Circuit circuit, ContinuityRun run, PrintWriter out) {
         ContinuityRun.Outcome outcome = run.outcome();
         out.println();
-        out.println(outcome.measured() + " of " + run.steps().size() + " steps measured, " + outcome.wrong().size() + " not as planned.");
+        out.println(outcome.measured() + " of " + run.steps().size() + " steps measured, "
+                + outcome.wrong().size() + " not as planned.");
         outcome.wrong().forEach(wrong -> out.println("  - " + wrong.text()));
         if (outcome.wrong().isEmpty()) {
-            out.println(outcome.measured() == run.steps().size() ? "As far as a meter can tell at rest, the box is wired as planned: it can be plugged in."
-                    : "Nothing found so far; measure the rest before you plug it in.");
+            out.println(
+                    outcome.measured() == run.steps().size()
+                            ? "As far as a meter can tell at rest, the box is wired as planned: it can be plugged in."
+                            : "Nothing found so far; measure the rest before you plug it in.");
         } else {
             if (outcome.supplyShorted()) {
                 out.println();
-                out.println("Ground and supply are joined: do not plug it in before that bridge is found. A beep that dies away is only a capacitor charging.");
+                out.println(
+                        "Ground and supply are joined: do not plug it in before that bridge is found. A beep that dies away is only a capacitor charging.");
             }
             if (outcome.toExplain()) {
                 explain(circuit, outcome.evidence(), out);
             }
             out.println();
-            out.println("Mend it with USB unplugged, eye protection on and the fumes drawn off; then run this again before you plug it in.");
+            out.println(
+                    "Mend it with USB unplugged, eye protection on and the fumes drawn off; then run this again before you plug it in.");
         }
         out.flush();
         return outcome.wrong().isEmpty() ? ExitCode.OK : ExitCode.FINDINGS;
@@ -159,7 +173,9 @@ final class ContinuityCommand implements Callable<Integer> {
         out.flush();
         Diagnosis diagnosis = new Diagnoser(circuit, Settings.DEFAULT).diagnose(List.of(), results);
         out.println("Verdict: " + diagnosis.verdict() + ".");
-        for (Explanation explanation : diagnosis.explanations().subList(0, Math.min(MOST_SHOWN, diagnosis.explanations().size()))) {
+        for (Explanation explanation : diagnosis
+                .explanations()
+                .subList(0, Math.min(MOST_SHOWN, diagnosis.explanations().size()))) {
             out.printf(Locale.ROOT, "  %3.0f %%  %s%n", explanation.probability() * 100, explanation.text());
         }
     }

@@ -20,10 +20,15 @@ import ringout.hid.UsageNames;
 @Command(
         name = "decode",
         mixinStandardHelpOptions = true,
-        description = "Prints the value of every input in one report. A report that is short, long or of an unknown ID is "
-                + "decoded as far as it goes, with a warning.",
-        footer = {"", "Example:", "  ringout decode --descriptor fixtures/descriptors/drivers-desk.hex "
-                + "--report \"01 01 00 00 00 0F 00 80\""})
+        description =
+                "Prints the value of every input in one report. A report that is short, long or of an unknown ID is "
+                        + "decoded as far as it goes, with a warning.",
+        footer = {
+            "",
+            "Example:",
+            "  ringout decode --descriptor fixtures/descriptors/drivers-desk.hex "
+                    + "--report \"01 01 00 00 00 0F 00 80\""
+        })
 final class DecodeCommand implements Callable<Integer> {
     @Mixin
     private DescriptorOption descriptor;
@@ -70,14 +75,19 @@ final class DecodeCommand implements Callable<Integer> {
         String problem = switch (decoded.outcome()) {
             case OK -> null;
             case SHORT, LONG -> {
-                int declared = descriptor.report(decoded.reportId()).orElseThrow().bytes() + (descriptor.usesReportIds() ? 1 : 0);
+                int declared =
+                        descriptor.report(decoded.reportId()).orElseThrow().bytes()
+                                + (descriptor.usesReportIds() ? 1 : 0);
                 yield "the report has " + length + " bytes, the descriptor declares " + declared
                         + (length < declared ? "; fields not wholly present are left out" : "; the rest is ignored");
             }
-            case UNKNOWN_ID -> descriptor.usesReportIds()
-                    ? "the descriptor has no input report " + decoded.reportId() + ", but " + descriptor.reports().stream()
-                            .map(each -> String.valueOf(each.id())).collect(Collectors.joining(", "))
-                    : "the descriptor has no input report";
+            case UNKNOWN_ID ->
+                descriptor.usesReportIds()
+                        ? "the descriptor has no input report " + decoded.reportId() + ", but "
+                                + descriptor.reports().stream()
+                                        .map(each -> String.valueOf(each.id()))
+                                        .collect(Collectors.joining(", "))
+                        : "the descriptor has no input report";
         };
         if (problem != null) {
             output.note(problem);
@@ -87,10 +97,11 @@ final class DecodeCommand implements Callable<Integer> {
     private static ObjectNode document(DecodedReport decoded) {
         ObjectNode document = Json.object().put("reportId", decoded.reportId());
         ArrayNode values = document.putArray("values");
-        decoded.values().forEach(value -> values.addObject()
-                .put("usagePage", value.usage().page())
-                .put("usage", value.usage().id())
-                .put("value", value.value()));
+        decoded.values()
+                .forEach(value -> values.addObject()
+                        .put("usagePage", value.usage().page())
+                        .put("usage", value.usage().id())
+                        .put("value", value.value()));
         return document;
     }
 
@@ -102,8 +113,11 @@ final class DecodeCommand implements Callable<Integer> {
         }
         List<String[]> rows = new ArrayList<>();
         rows.add(new String[] {"Usage", "Value"});
-        decoded.values().forEach(value -> rows.add(new String[] {
-            UsageNames.of(value.usage()), value.value() == null ? "none (null state)" : value.value().toString()}));
+        decoded.values()
+                .forEach(value -> rows.add(new String[] {
+                    UsageNames.of(value.usage()),
+                    value.value() == null ? "none (null state)" : value.value().toString()
+                }));
         out.println("Report " + decoded.reportId());
         out.println();
         TextTable.align(rows).forEach(out::println);

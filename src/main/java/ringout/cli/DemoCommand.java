@@ -25,9 +25,10 @@ import ringout.simulate.HiddenFaults;
 @Command(
         name = "demo",
         mixinStandardHelpOptions = true,
-        description = "Checks a simulated train driver's desk with two hidden faults, or those given: in the window where there is a display, "
-                + "else in the terminal, where a scripted builder does the pressing ten times as fast as a person. With --json, "
-                + "in the terminal and at once.")
+        description =
+                "Checks a simulated train driver's desk with two hidden faults, or those given: in the window where there is a display, "
+                        + "else in the terminal, where a scripted builder does the pressing ten times as fast as a person. With --json, "
+                        + "in the terminal and at once.")
 final class DemoCommand implements Callable<Integer> {
     private static final String PLAN = "/ringout/plans/drivers-desk.yaml";
     private static final double SPEED = 10;
@@ -41,7 +42,10 @@ final class DemoCommand implements Callable<Integer> {
     @Option(names = "--seed", paramLabel = "N", description = "which faults are hidden (default: ${DEFAULT-VALUE})")
     private long seed = 1;
 
-    @Option(names = "--fault", paramLabel = "F", description = "a fault of the box instead of hidden ones, see predict; may be repeated")
+    @Option(
+            names = "--fault",
+            paramLabel = "F",
+            description = "a fault of the box instead of hidden ones, see predict; may be repeated")
     private List<String> faults = List.of();
 
     @Mixin
@@ -68,8 +72,8 @@ final class DemoCommand implements Callable<Integer> {
             output.print(CheckText.document(plan, check.view(), Optional.of(diagnosis)));
             return ExitCode.OK.status();
         }
-        out.println("A simulated " + plan.box().name() + " with " + (given.isEmpty() ? "two hidden faults" : "the faults given")
-                + " is checked by a scripted builder.");
+        out.println("A simulated " + plan.box().name() + " with "
+                + (given.isEmpty() ? "two hidden faults" : "the faults given") + " is checked by a scripted builder.");
         out.println();
         Terminal screen = new Terminal(out);
         rehearsal.listen(paced(screen));
@@ -81,14 +85,17 @@ final class DemoCommand implements Callable<Integer> {
         out.println((given.isEmpty() ? "Hidden were: " : "Its faults were: ")
                 + hidden.stream().map(Fault::text).collect(Collectors.joining(" and "))
                 + (given.isEmpty() ? ". Another box: --seed " + (seed + 1) : "."));
-        out.println("Nothing was recorded. A check of your own box is; \"ringout report REC --out report.html\" then writes its report.");
+        out.println(
+                "Nothing was recorded. A check of your own box is; \"ringout report REC --out report.html\" then writes its report.");
         out.flush();
         return ExitCode.OK.status();
     }
 
     /** For the window, which hides the same faults for the same seed. */
     private List<String> arguments() {
-        return Stream.concat(Stream.of("--demo", "--seed=" + seed), faults.stream().map(fault -> "--fault=" + fault)).toList();
+        return Stream.concat(
+                        Stream.of("--demo", "--seed=" + seed), faults.stream().map(fault -> "--fault=" + fault))
+                .toList();
     }
 
     /** Shows every prompt for a tenth of the time a person would see it; at once where nobody watches. */

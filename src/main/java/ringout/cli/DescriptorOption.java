@@ -22,8 +22,9 @@ final class DescriptorOption {
             names = NAME,
             required = true,
             paramLabel = "FILE|HEX",
-            description = "the report descriptor: a file, binary or hex text with optional 0x, commas and // comments; or "
-                    + "the hex bytes themselves")
+            description =
+                    "the report descriptor: a file, binary or hex text with optional 0x, commas and // comments; or "
+                            + "the hex bytes themselves")
     private String source;
 
     /**
@@ -55,8 +56,9 @@ final class DescriptorOption {
         try {
             return HexText.parse(source);
         } catch (ParseException e) {
-            throw new BadInput(NAME + ": there is no file " + source + ", and it is not hex bytes either (" + e.getMessage()
-                    + ")", e);
+            throw new BadInput(
+                    NAME + ": there is no file " + source + ", and it is not hex bytes either (" + e.getMessage() + ")",
+                    e);
         }
     }
 

@@ -23,8 +23,9 @@ import ringout.hid.ReportDescriptor;
 @Command(
         name = "devices",
         mixinStandardHelpOptions = true,
-        description = "Lists the connected game controllers with their buttons, hats and axes. Other commands take one by "
-                + "its name, part of its name, serial number, USB id or path.",
+        description =
+                "Lists the connected game controllers with their buttons, hats and axes. Other commands take one by "
+                        + "its name, part of its name, serial number, USB id or path.",
         footer = {"", "Example:", "  ringout devices --json"})
 final class DevicesCommand implements Callable<Integer> {
     private final DeviceSource source;
@@ -48,7 +49,9 @@ final class DevicesCommand implements Callable<Integer> {
      */
     private record Box(DeviceInfo info, Optional<InputLayout> inputs, String problem) {
         int buttons() {
-            return (int) inputs.orElseThrow().switches().stream().filter(Input.Button.class::isInstance).count();
+            return (int) inputs.orElseThrow().switches().stream()
+                    .filter(Input.Button.class::isInstance)
+                    .count();
         }
 
         int hats() {
@@ -80,16 +83,22 @@ final class DevicesCommand implements Callable<Integer> {
     private Box look(DeviceInfo info) {
         Optional<byte[]> descriptor = source.descriptor(info);
         if (descriptor.isEmpty()) {
-            return new Box(info, Optional.empty(), info.readable()
-                    ? "Its report descriptor cannot be had. Unplug it, plug it in and try again."
-                    : info.problem());
+            return new Box(
+                    info,
+                    Optional.empty(),
+                    info.readable()
+                            ? "Its report descriptor cannot be had. Unplug it, plug it in and try again."
+                            : info.problem());
         }
         try {
             ReportDecoder decoder = new ReportDecoder(ReportDescriptor.parse(descriptor.get()));
             return new Box(info, Optional.of(decoder.layout()), info.problem());
         } catch (DescriptorException malformed) {
-            return new Box(info, Optional.empty(), "Its report descriptor is malformed: " + malformed.getMessage()
-                    + ". The board's firmware needs mending.");
+            return new Box(
+                    info,
+                    Optional.empty(),
+                    "Its report descriptor is malformed: " + malformed.getMessage()
+                            + ". The board's firmware needs mending.");
         }
     }
 
@@ -136,7 +145,8 @@ final class DevicesCommand implements Callable<Integer> {
                 known ? String.valueOf(box.buttons()) : "?",
                 known ? String.valueOf(box.hats()) : "?",
                 known ? String.valueOf(box.axes()) : "?",
-                box.info().path()});
+                box.info().path()
+            });
         }
         List<String> lines = new ArrayList<>(TextTable.align(rows));
         for (Box box : boxes) {

@@ -7,8 +7,7 @@ import ringout.report.DocumentFile;
 
 /** How every sub-command writes what is to be printed. */
 final class DocumentOption {
-    private DocumentOption() {
-    }
+    private DocumentOption() {}
 
     /** @throws BadInput where the name does not tell how to write it */
     static void requireKnown(Path out) {
@@ -22,7 +21,9 @@ final class DocumentOption {
         try {
             DocumentFile.write(document, out);
         } catch (IOException problem) {
-            throw new BadInput("cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions", problem);
+            throw new BadInput(
+                    "cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions",
+                    problem);
         }
     }
 }

@@ -32,8 +32,9 @@ import ringout.plan.Plan;
 @Command(
         name = "explain",
         mixinStandardHelpOptions = true,
-        description = "Ranks what can be wrong with a box, from what was held and what came on, and prints the press, chord or "
-                + "multimeter probe that would tell most.",
+        description =
+                "Ranks what can be wrong with a box, from what was held and what came on, and prints the press, chord or "
+                        + "multimeter probe that would tell most.",
         footer = {
             "",
             "The file is a JSON list of what was held and what was on meanwhile:",
@@ -43,12 +44,17 @@ import ringout.plan.Plan;
             "",
             "Example:",
             "  ringout explain --plan fixtures/plans/drivers-desk.yaml \\",
-            "      --observations fixtures/observations/dead-row.json"})
+            "      --observations fixtures/observations/dead-row.json"
+        })
 final class ExplainCommand implements Callable<Integer> {
     @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
     private Path plan;
 
-    @Option(names = "--observations", required = true, paramLabel = "FILE", description = "what was held and what was on, in JSON")
+    @Option(
+            names = "--observations",
+            required = true,
+            paramLabel = "FILE",
+            description = "what was held and what was on, in JSON")
     private Path observations;
 
     @Mixin
@@ -69,7 +75,8 @@ final class ExplainCommand implements Callable<Integer> {
             ExplanationText.print(out, diagnosis);
             out.flush();
         }
-        boolean good = !diagnosis.unexplained() && diagnosis.explanations().get(0).healthy();
+        boolean good =
+                !diagnosis.unexplained() && diagnosis.explanations().get(0).healthy();
         return (good ? ExitCode.OK : ExitCode.FINDINGS).status();
     }
 
@@ -81,8 +88,10 @@ final class ExplainCommand implements Callable<Integer> {
             throw new BadInput("there is no observations file " + file + "; check the path", missing);
         } catch (JsonProcessingException problem) {
             JsonLocation at = problem.getLocation();
-            throw new BadInput(file + (at == null ? "" : ":" + at.getLineNr() + ":" + at.getColumnNr()) + ": this is not JSON: "
-                    + problem.getOriginalMessage(), problem);
+            throw new BadInput(
+                    file + (at == null ? "" : ":" + at.getLineNr() + ":" + at.getColumnNr()) + ": this is not JSON: "
+                            + problem.getOriginalMessage(),
+                    problem);
         } catch (IOException problem) {
             throw new BadInput("cannot read the observations file " + file + ": " + problem.getMessage(), problem);
         }
@@ -112,7 +121,8 @@ final class ExplainCommand implements Callable<Integer> {
         for (String id : texts(node, "held", where)) {
             if (!known.contains(id)) {
                 throw new BadInput(where + " holds \"" + id + "\", which the plan does not have; "
-                        + Nearest.of(id, known).map(near -> "did you mean " + near + "?")
+                        + Nearest.of(id, known)
+                                .map(near -> "did you mean " + near + "?")
                                 .orElse("it has " + String.join(", ", known)));
             }
             held.add(id);
@@ -123,8 +133,9 @@ final class ExplainCommand implements Callable<Integer> {
     private static SortedSet<Input> on(JsonNode node, String where) {
         SortedSet<Input> on = new TreeSet<>();
         for (String text : texts(node, "on", where)) {
-            on.add(Input.parse(text).orElseThrow(() -> new BadInput(where + " has \"" + text
-                    + "\" on; write inputs as button 7, hat 1 up or axis X")));
+            on.add(Input.parse(text)
+                    .orElseThrow(() -> new BadInput(
+                            where + " has \"" + text + "\" on; write inputs as button 7, hat 1 up or axis X")));
         }
         return on;
     }

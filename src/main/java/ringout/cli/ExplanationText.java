@@ -18,23 +18,29 @@ final class ExplanationText {
     /** Less likely ones than this are not worth a line. */
     private static final double LEAST_SHOWN = 0.005;
 
-    private ExplanationText() {
-    }
+    private ExplanationText() {}
 
     static void print(PrintWriter out, Diagnosis diagnosis) {
         out.println("What is wrong: " + diagnosis.verdict() + ".");
-        diagnosis.explanations().stream().filter(e -> e.probability() >= LEAST_SHOWN).limit(MOST_SHOWN).forEach(explanation -> {
-            out.println();
-            out.println(String.format(Locale.ROOT, "%3.0f %%  %s", 100 * explanation.probability(), explanation.text()));
-            if (explanation.alternatives().size() > 1) {
-                out.println("       the same to every press: " + explanation.alternatives().stream().limit(MOST_ALTERNATIVES)
-                        .map(ExplanationText::faults).collect(Collectors.joining("; "))
-                        + (explanation.alternatives().size() > MOST_ALTERNATIVES ? "; …" : ""));
-            }
-            lines(out, "for", explanation.evidenceFor());
-            lines(out, "against", explanation.evidenceAgainst());
-            lines(out, "assumed", explanation.assumed());
-        });
+        diagnosis.explanations().stream()
+                .filter(e -> e.probability() >= LEAST_SHOWN)
+                .limit(MOST_SHOWN)
+                .forEach(explanation -> {
+                    out.println();
+                    out.println(String.format(
+                            Locale.ROOT, "%3.0f %%  %s", 100 * explanation.probability(), explanation.text()));
+                    if (explanation.alternatives().size() > 1) {
+                        out.println("       the same to every press: "
+                                + explanation.alternatives().stream()
+                                        .limit(MOST_ALTERNATIVES)
+                                        .map(ExplanationText::faults)
+                                        .collect(Collectors.joining("; "))
+                                + (explanation.alternatives().size() > MOST_ALTERNATIVES ? "; …" : ""));
+                    }
+                    lines(out, "for", explanation.evidenceFor());
+                    lines(out, "against", explanation.evidenceAgainst());
+                    lines(out, "assumed", explanation.assumed());
+                });
         if (!diagnosis.next().isEmpty()) {
             out.println();
             out.println("Next:");
@@ -43,7 +49,9 @@ final class ExplanationText {
     }
 
     private static String faults(List<Fault> faults) {
-        return faults.isEmpty() ? "nothing wrong" : faults.stream().map(Fault::text).collect(Collectors.joining(" with "));
+        return faults.isEmpty()
+                ? "nothing wrong"
+                : faults.stream().map(Fault::text).collect(Collectors.joining(" with "));
     }
 
     private static void lines(PrintWriter out, String heading, List<String> lines) {
@@ -72,7 +80,9 @@ final class ExplanationText {
             if (step.kind() == NextStep.Kind.PROBE) {
                 node.putNull("hold");
                 ArrayNode points = node.putArray("points");
-                step.probe().ifPresent(probe -> points.add(probe.pointA().text()).add(probe.pointB().text()));
+                step.probe()
+                        .ifPresent(probe -> points.add(probe.pointA().text())
+                                .add(probe.pointB().text()));
             } else {
                 step.hold().forEach(node.putArray("hold")::add);
                 node.putNull("points");

@@ -29,17 +29,21 @@ import ringout.journal.JournalException;
         description = {
             "Writes a recording as comma-separated values: a line for every report and event, a column for every input.",
             "With a file name that ends in .pcapng, as a capture for USB protocol analysers: the transfers that carried the "
-                + "reports, rebuilt from the recording, with the report descriptor before them and the events as comments."},
+                    + "reports, rebuilt from the recording, with the report descriptor before them and the events as comments."
+        },
         footer = {
             "",
             "Examples:",
             "  ringout export shaking.jsonl --out shaking.csv",
-            "  ringout export shaking.jsonl --out shaking.pcapng"})
+            "  ringout export shaking.jsonl --out shaking.pcapng"
+        })
 final class ExportCommand implements Callable<Integer> {
     @Parameters(paramLabel = "REC", description = "the recording")
     private Path recording;
 
-    @Option(names = "--out", paramLabel = "FILE",
+    @Option(
+            names = "--out",
+            paramLabel = "FILE",
             description = "what to write, a new file; without it, comma-separated values on standard output")
     private Path out;
 
@@ -62,7 +66,9 @@ final class ExportCommand implements Callable<Integer> {
         } catch (FileAlreadyExistsException there) {
             throw new BadInput(out + " is already there; choose another name", there);
         } catch (IOException problem) {
-            throw new BadInput("cannot write " + out + ": " + problem.getMessage() + "; check the folder, its permissions and the disk",
+            throw new BadInput(
+                    "cannot write " + out + ": " + problem.getMessage()
+                            + "; check the folder, its permissions and the disk",
                     problem);
         }
     }

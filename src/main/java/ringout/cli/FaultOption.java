@@ -7,8 +7,7 @@ import ringout.plan.Plan;
 
 /** How every sub-command reads {@code --fault}. */
 final class FaultOption {
-    private FaultOption() {
-    }
+    private FaultOption() {}
 
     /**
      * The faults as typed.

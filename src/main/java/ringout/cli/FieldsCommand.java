@@ -21,7 +21,8 @@ import ringout.hid.UsagePage;
 @Command(
         name = "fields",
         mixinStandardHelpOptions = true,
-        description = "Prints every input field of a report descriptor: where it is in its report, what it is, its range.",
+        description =
+                "Prints every input field of a report descriptor: where it is in its report, what it is, its range.",
         footer = {"", "Example:", "  ringout fields --descriptor fixtures/descriptors/drivers-desk.hex"})
 final class FieldsCommand implements Callable<Integer> {
     /** Names of an array's usages that fit a row. */
@@ -54,8 +55,10 @@ final class FieldsCommand implements Callable<Integer> {
             }
         }
         ArrayNode reports = document.putArray("reports");
-        descriptor.reports().forEach(report ->
-                reports.addObject().put("reportId", report.id()).put("inputBytes", report.bytes()));
+        descriptor
+                .reports()
+                .forEach(report ->
+                        reports.addObject().put("reportId", report.id()).put("inputBytes", report.bytes()));
         return document;
     }
 
@@ -73,14 +76,21 @@ final class FieldsCommand implements Callable<Integer> {
                 .put("relative", field.relative())
                 .put("nullState", field.nullState())
                 .put("signed", field.signed());
-        node.putArray("application").add(field.application().usage().page()).add(field.application().usage().id());
+        node.putArray("application")
+                .add(field.application().usage().page())
+                .add(field.application().usage().id());
         if (array && field.usages().isRange()) {
-            node.put("usageMinimum", usage.id()).put("usageMaximum", field.usages().get(field.usages().size() - 1).id());
+            node.put("usageMinimum", usage.id())
+                    .put(
+                            "usageMaximum",
+                            field.usages().get(field.usages().size() - 1).id());
         } else if (array) {
             ArrayNode usages = node.putArray("usages");
             // One on another page than the first is written with its page, as in an extended usage item.
-            field.usages().toList().forEach(each ->
-                    usages.add(each.page() == usage.page() ? each.id() : each.extended() & 0xFFFFFFFFL));
+            field.usages()
+                    .toList()
+                    .forEach(each ->
+                            usages.add(each.page() == usage.page() ? each.id() : each.extended() & 0xFFFFFFFFL));
         }
     }
 
@@ -95,8 +105,9 @@ final class FieldsCommand implements Callable<Integer> {
             out.println();
         }
         String idByte = descriptor.usesReportIds() ? " after the ID byte" : "";
-        descriptor.reports().forEach(report ->
-                out.println("Report " + report.id() + ": " + report.bytes() + " bytes" + idByte));
+        descriptor
+                .reports()
+                .forEach(report -> out.println("Report " + report.id() + ": " + report.bytes() + " bytes" + idByte));
         out.flush();
     }
 
@@ -130,7 +141,10 @@ final class FieldsCommand implements Callable<Integer> {
             constant ? "" : usages(field, first, last),
             constant ? "" : field.logical().minimum() + " to " + field.logical().maximum(),
             word(field.kind()) + (field.relative() ? ", relative" : "") + (field.nullState() ? ", null state" : ""),
-            field.application().usage().equals(Usage.NONE) ? "" : UsageNames.of(field.application().usage())};
+            field.application().usage().equals(Usage.NONE)
+                    ? ""
+                    : UsageNames.of(field.application().usage())
+        };
     }
 
     private static String usages(InputField field, int first, int last) {
@@ -141,7 +155,9 @@ final class FieldsCommand implements Callable<Integer> {
         if (size == 0 || field.usages().isRange()) {
             return span(field.usage(0), field.usage(size));
         }
-        String names = field.usages().toList().stream().limit(MOST_NAMES).map(UsageNames::of)
+        String names = field.usages().toList().stream()
+                .limit(MOST_NAMES)
+                .map(UsageNames::of)
                 .collect(Collectors.joining(", "));
         return size > MOST_NAMES ? names + " and " + (size - MOST_NAMES) + " more" : names;
     }

@@ -58,13 +58,17 @@ final class HuntRun {
 
     /** Runs to the end, and prints what is wrong. */
     ExitCode run(Session session, Optional<KeptChecks.Kept> baseline) throws InterruptedException {
-        terminal.say(names() + (actions.size() > 1 ? " do" : " does") + " not answer? First once more, to be sure; then only what tells why.");
+        terminal.say(names() + (actions.size() > 1 ? " do" : " does")
+                + " not answer? First once more, to be sure; then only what tells why.");
         baseline.map(KeptChecks.Kept::check).ifPresent(this::say);
-        session.listen(view -> view.check().filter(c -> c.prompt().kind() != Prompt.Kind.DONE).ifPresent(c -> terminal.show(c, view.message())));
+        session.listen(view -> view.check()
+                .filter(c -> c.prompt().kind() != Prompt.Kind.DONE)
+                .ifPresent(c -> terminal.show(c, view.message())));
         if (keyboard) {
             read();
         }
-        try (HuntSession hunt = HuntSession.start(session, plan, id, baseline.map(KeptChecks.Kept::check), views::add)) {
+        try (HuntSession hunt =
+                HuntSession.start(session, plan, id, baseline.map(KeptChecks.Kept::check), views::add)) {
             HuntSession.View view = hunt.view();
             while (view.state() != HuntSession.State.OVER) {
                 HuntSession.View next = views.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
@@ -81,13 +85,18 @@ final class HuntRun {
     }
 
     private String names() {
-        return actions.stream().map(Action::words).collect(Collectors.joining(", ")).toUpperCase(Locale.ROOT);
+        return actions.stream()
+                .map(Action::words)
+                .collect(Collectors.joining(", "))
+                .toUpperCase(Locale.ROOT);
     }
 
     private void say(KeptCheck check) {
         int well = Hunt.answeredWell(check).size();
-        terminal.say("In the check of " + check.when().atZone(ZoneId.systemDefault()).toLocalDate() + ", " + well + " of "
-                + plan.actions().size() + " answered as planned: those are taken as built right, so that only what breaks or wears is left.");
+        terminal.say(
+                "In the check of " + check.when().atZone(ZoneId.systemDefault()).toLocalDate() + ", " + well + " of "
+                        + plan.actions().size()
+                        + " answered as planned: those are taken as built right, so that only what breaks or wears is left.");
     }
 
     /** Lines from the keyboard, or from whatever stands in for it. */
@@ -96,18 +105,21 @@ final class HuntRun {
             return;
         }
         reading = true;
-        Thread reader = new Thread(() -> {
-            try {
-                // Not closed, because standard input is not ours.
-                BufferedReader in = new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
-                for (String line = in.readLine(); line != null; line = in.readLine()) {
-                    typed.add(line.strip().toLowerCase(Locale.ROOT));
-                }
-            } catch (IOException gone) {
-                // As at the end.
-            }
-            typed.add(END);
-        }, "ringout-keyboard");
+        Thread reader = new Thread(
+                () -> {
+                    try {
+                        // Not closed, because standard input is not ours.
+                        BufferedReader in =
+                                new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
+                        for (String line = in.readLine(); line != null; line = in.readLine()) {
+                            typed.add(line.strip().toLowerCase(Locale.ROOT));
+                        }
+                    } catch (IOException gone) {
+                        // As at the end.
+                    }
+                    typed.add(END);
+                },
+                "ringout-keyboard");
         reader.setDaemon(true);
         reader.start();
     }
@@ -117,17 +129,21 @@ final class HuntRun {
             case PRESS, PROBE -> {
                 if (!told) {
                     told = true;
-                    terminal.say(String.format(Locale.ROOT, "It is dead. Expecting about %.0f more %s.", Math.max(1, view.expected()),
+                    terminal.say(String.format(
+                            Locale.ROOT,
+                            "It is dead. Expecting about %.0f more %s.",
+                            Math.max(1, view.expected()),
                             Math.round(view.expected()) <= 1 ? "step" : "steps"));
                 }
             }
             case PLUG_IN -> terminal.say("Plug USB in again: a press is next.");
-            case THINKING, OVER -> { }
+            case THINKING, OVER -> {}
         }
     }
 
     /** Passes on what was typed; false where the builder ends it. */
-    private boolean keepOn(HuntSession.View view, boolean fresh, Session session, HuntSession hunt) throws InterruptedException {
+    private boolean keepOn(HuntSession.View view, boolean fresh, Session session, HuntSession hunt)
+            throws InterruptedException {
         if (view.state() == HuntSession.State.PROBE && fresh && view.taken() != probedAfter) {
             probedAfter = view.taken();
             return probe(view, hunt);
@@ -142,7 +158,7 @@ final class HuntRun {
                 case "q" -> {
                     return false;
                 }
-                default -> { }
+                default -> {}
             }
         }
         return true;
@@ -153,8 +169,9 @@ final class HuntRun {
         terminal.say(probe.text());
         read();
         while (true) {
-            terminal.ask("  What does the meter show: as a good box [y], not so [n], " + MeterAnswers.readings(probe.mode())
-                    + ", not clear [?], skip [s], " + (view.undoable() ? "take the answer before back [u], " : "") + "end [q]? ");
+            terminal.ask("  What does the meter show: as a good box [y], not so [n], "
+                    + MeterAnswers.readings(probe.mode()) + ", not clear [?], skip [s], "
+                    + (view.undoable() ? "take the answer before back [u], " : "") + "end [q]? ");
             String line = typed.take();
             terminal.say("");
             Optional<ProbeReading> reading = switch (line) {
@@ -175,14 +192,17 @@ final class HuntRun {
             } else if (line.equals("q") || line.equals(END)) {
                 return false;
             }
-            terminal.say(line.equals("n") ? "  On diode test \"not so\" may be several things: type what it shows."
-                    : "  That is none of them.");
+            terminal.say(
+                    line.equals("n")
+                            ? "  On diode test \"not so\" may be several things: type what it shows."
+                            : "  That is none of them.");
         }
     }
 
     /** What "not so" can only mean on continuity. */
     private static Optional<ProbeReading> opposite(Probe probe) {
-        return probe.mode() == ProbeMode.DIODE ? Optional.empty()
+        return probe.mode() == ProbeMode.DIODE
+                ? Optional.empty()
                 : Optional.of(probe.good() == ProbeReading.BEEP ? ProbeReading.OPEN : ProbeReading.BEEP);
     }
 
@@ -191,14 +211,19 @@ final class HuntRun {
         terminal.end();
         boolean over = view.state() == HuntSession.State.OVER;
         if (output.asJson()) {
-            ObjectNode document = Json.object().put("box", plan.box().name()).put("hunt", id).put("steps", view.taken()).put("over", over);
+            ObjectNode document = Json.object()
+                    .put("box", plan.box().name())
+                    .put("hunt", id)
+                    .put("steps", view.taken())
+                    .put("over", over);
             ArrayNode explanations = document.putArray("explanations");
             view.result().ifPresent(d -> ExplanationText.put(explanations, d));
             output.print(document);
         } else if (!over) {
             out.println("Ended after " + steps(view.taken()) + ", before it was found.");
         } else if (view.result().isEmpty()) {
-            out.println(names() + (actions.size() > 1 ? " answer" : " answers") + " as planned now. A joint that comes and goes shows when the box is flexed: "
+            out.println(names() + (actions.size() > 1 ? " answer" : " answers")
+                    + " as planned now. A joint that comes and goes shows when the box is flexed: "
                     + "\"ringout check --flex " + actions.get(0).id() + "\"; \"ringout listen\" waits for it.");
         } else {
             out.println("After " + steps(view.taken()) + ":");
@@ -212,7 +237,8 @@ final class HuntRun {
     private static void print(PrintWriter out, Diagnosis diagnosis) {
         ExplanationText.print(out, diagnosis);
         out.println();
-        out.println("Mend it with USB unplugged, eye protection on and the fumes drawn off; then check the whole box again.");
+        out.println(
+                "Mend it with USB unplugged, eye protection on and the fumes drawn off; then check the whole box again.");
     }
 
     private static String steps(int count) {

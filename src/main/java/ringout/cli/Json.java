@@ -10,8 +10,7 @@ import java.io.PrintWriter;
 final class Json {
     private static final ObjectMapper MAPPER = new ObjectMapper().enable(SerializationFeature.INDENT_OUTPUT);
 
-    private Json() {
-    }
+    private Json() {}
 
     static ObjectNode object() {
         return MAPPER.createObjectNode();

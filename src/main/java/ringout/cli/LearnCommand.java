@@ -34,8 +34,9 @@ import ringout.plan.NewBox;
 @Command(
         name = "learn",
         mixinStandardHelpOptions = true,
-        description = "Makes a plan of a box that has none: work every control once, give it a name, and get a plan of what each reports. "
-                + "How it is wired does not show from outside; the plan leaves that open.",
+        description =
+                "Makes a plan of a box that has none: work every control once, give it a name, and get a plan of what each reports. "
+                        + "How it is wired does not show from outside; the plan leaves that open.",
         footerHeading = "%nAnswers, when a name is asked for:%n",
         footer = {
             "  a name   as it is to stand beside the control; nothing for the one in brackets",
@@ -44,15 +45,24 @@ import ringout.plan.NewBox;
             "  q        forget it, and write the plan of what was named; in a terminal at any time",
             "",
             "Example:",
-            "  ringout learn --device DESK-01 --out desk.yaml"})
+            "  ringout learn --device DESK-01 --out desk.yaml"
+        })
 final class LearnCommand implements Callable<Integer> {
     private static final String END = "q";
 
-    @Option(names = "--device", paramLabel = "D", defaultValue = "",
-            description = "the box: its path, serial, USB id, name or part of it; not needed where only one is connected")
+    @Option(
+            names = "--device",
+            paramLabel = "D",
+            defaultValue = "",
+            description =
+                    "the box: its path, serial, USB id, name or part of it; not needed where only one is connected")
     private String device;
 
-    @Option(names = "--out", required = true, paramLabel = "FILE", description = "the plan to write; a file that is not there yet")
+    @Option(
+            names = "--out",
+            required = true,
+            paramLabel = "FILE",
+            description = "the plan to write; a file that is not there yet")
     private Path out;
 
     @Mixin
@@ -83,14 +93,18 @@ final class LearnCommand implements Callable<Integer> {
             throw new BadInput("nothing was named, so there is no plan to write");
         }
         try {
-            Files.writeString(out, LearnSession.yaml(box, learned), StandardCharsets.UTF_8, StandardOpenOption.CREATE_NEW);
+            Files.writeString(
+                    out, LearnSession.yaml(box, learned), StandardCharsets.UTF_8, StandardOpenOption.CREATE_NEW);
         } catch (IOException problem) {
-            throw new BadInput("cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions", problem);
+            throw new BadInput(
+                    "cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions",
+                    problem);
         }
         if (output.asJson()) {
             output.print(document(learned));
         } else {
-            say.println("Wrote " + out + ": " + learned.learned().size() + (learned.learned().size() == 1 ? " control" : " controls")
+            say.println("Wrote " + out + ": " + learned.learned().size()
+                    + (learned.learned().size() == 1 ? " control" : " controls")
                     + ". What is not known is left out; the window's editor adds panel and wiring.");
         }
         return ExitCode.OK.status();
@@ -98,17 +112,20 @@ final class LearnCommand implements Callable<Integer> {
 
     /** Lines come on a thread of their own, because the box must be followed meanwhile. */
     private void read() {
-        Thread thread = new Thread(() -> {
-            try {
-                BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
-                for (String line = in.readLine(); line != null; line = in.readLine()) {
-                    typed.add(Optional.of(line.strip()));
-                }
-            } catch (IOException closed) {
-                // As good as the end.
-            }
-            typed.add(Optional.empty());
-        }, "ringout-typed");
+        Thread thread = new Thread(
+                () -> {
+                    try {
+                        BufferedReader in =
+                                new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+                        for (String line = in.readLine(); line != null; line = in.readLine()) {
+                            typed.add(Optional.of(line.strip()));
+                        }
+                    } catch (IOException closed) {
+                        // As good as the end.
+                    }
+                    typed.add(Optional.empty());
+                },
+                "ringout-typed");
         thread.setDaemon(true);
         thread.start();
     }
@@ -117,8 +134,10 @@ final class LearnCommand implements Callable<Integer> {
         boolean terminal = System.console() != null;
         LearnView shown = null;
         while (true) {
-            LearnView view = Optional.ofNullable(views.poll(200, TimeUnit.MILLISECONDS)).orElse(session.view());
-            if (view.stage() != Stage.NAME && (shown == null || !view.sentence().equals(shown.sentence()) || view.stage() != shown.stage())) {
+            LearnView view =
+                    Optional.ofNullable(views.poll(200, TimeUnit.MILLISECONDS)).orElse(session.view());
+            if (view.stage() != Stage.NAME
+                    && (shown == null || !view.sentence().equals(shown.sentence()) || view.stage() != shown.stage())) {
                 say.println(view.sentence() + (view.stage() == Stage.WORKING ? "" : ".  " + view.detail()));
                 say.flush();
             }
@@ -151,7 +170,8 @@ final class LearnCommand implements Callable<Integer> {
     /** False where the builder is done. */
     private boolean name(LearnSession session, LearnView view) throws InterruptedException {
         Candidate candidate = view.candidate().orElseThrow();
-        say.print(view.detail() + System.lineSeparator() + "  " + candidate.part().words() + ", called [" + candidate.label() + "]: ");
+        say.print(view.detail() + System.lineSeparator() + "  "
+                + candidate.part().words() + ", called [" + candidate.label() + "]: ");
         say.flush();
         Optional<String> line = typed.take();
         if (line.isEmpty() || line.get().equals(END)) {
@@ -179,7 +199,9 @@ final class LearnCommand implements Callable<Integer> {
         say.print("  [1]: ");
         say.flush();
         String line = typed.take().orElse("");
-        return line.matches("[1-9]") && Integer.parseInt(line) <= parts.size() ? parts.get(Integer.parseInt(line) - 1) : parts.get(0);
+        return line.matches("[1-9]") && Integer.parseInt(line) <= parts.size()
+                ? parts.get(Integer.parseInt(line) - 1)
+                : parts.get(0);
     }
 
     private ObjectNode document(LearnView learned) {

@@ -38,9 +38,10 @@ import ringout.plan.Plan;
 @Command(
         name = "listen",
         mixinStandardHelpOptions = true,
-        description = "Watches boxes while they are used, for as long as an event lasts, and tells what should not happen: stuck "
-                + "inputs, bounce, drop-outs, ghosts, shaking axes, pauses in the reports, the box going away and coming back. The tape is "
-                + "kept in full for half a minute around each. Ctrl-C ends the watch and prints the summary.",
+        description =
+                "Watches boxes while they are used, for as long as an event lasts, and tells what should not happen: stuck "
+                        + "inputs, bounce, drop-outs, ghosts, shaking axes, pauses in the reports, the box going away and coming back. The tape is "
+                        + "kept in full for half a minute around each. Ctrl-C ends the watch and prints the summary.",
         footer = {
             "",
             "Without a plan every input is taken for a push button: a toggle left on is then told as stuck, and an encoder's",
@@ -49,10 +50,14 @@ import ringout.plan.Plan;
             "Examples:",
             "  ringout listen --plan fixtures/plans/drivers-desk.yaml",
             "  ringout listen --plan desk.yaml --device DESK-01 --plan lamps.yaml --device LAMPS-01 --seconds 86400",
-            "  ringout listen --plan desk.yaml --replay last-night.jsonl"})
+            "  ringout listen --plan desk.yaml --replay last-night.jsonl"
+        })
 final class ListenCommand implements Callable<Integer> {
-    @Option(names = "--device", paramLabel = "D",
-            description = "a box: its path, serial, USB id, name or part of it; may be repeated; without it, all that are connected")
+    @Option(
+            names = "--device",
+            paramLabel = "D",
+            description =
+                    "a box: its path, serial, USB id, name or part of it; may be repeated; without it, all that are connected")
     private List<String> devices = List.of();
 
     @Option(names = "--plan", paramLabel = "FILE", description = "the wiring plan of a box; may be repeated")
@@ -61,7 +66,9 @@ final class ListenCommand implements Callable<Integer> {
     @Option(names = "--replay", paramLabel = "REC", description = "watch a recording instead")
     private Path replay;
 
-    @Option(names = "--out", paramLabel = "REC",
+    @Option(
+            names = "--out",
+            paramLabel = "REC",
             description = "where to keep the tape of the one box; without it, a new file in the folder for recordings")
     private Path out;
 
@@ -98,7 +105,8 @@ final class ListenCommand implements Callable<Integer> {
             return replay(inUse.stream().findFirst());
         }
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
-            throw new BadInput("--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
+            throw new BadInput(
+                    "--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
         }
         return live(inUse);
     }
@@ -114,7 +122,8 @@ final class ListenCommand implements Callable<Integer> {
                 print.println(events.isEmpty() ? "" : System.lineSeparator());
             }
             List<Change> changes = changes(result.box(), plan, result.kept());
-            print(List.of(text.document(result.box().name(), result.began(), events, result.summary(), changes)),
+            print(
+                    List.of(text.document(result.box().name(), result.began(), events, result.summary(), changes)),
                     () -> text.print(print, result.box().name(), result.began(), result.summary(), changes));
             return exitCode(List.of(result.summary()));
         } catch (JournalException problem) {
@@ -137,8 +146,8 @@ final class ListenCommand implements Callable<Integer> {
             boxes.add(catalog.choose("")); // Says what to do.
         }
         if (out != null && boxes.size() > 1) {
-            throw new BadInput("--out names one recording, but " + boxes.size() + " boxes are watched; choose one with --device, "
-                    + "or leave --out away");
+            throw new BadInput("--out names one recording, but " + boxes.size()
+                    + " boxes are watched; choose one with --device, " + "or leave --out away");
         }
         List<Optional<PlanInUse>> planOf = match(boxes, inUse);
         List<Post> posts = new ArrayList<>();
@@ -187,18 +196,26 @@ final class ListenCommand implements Callable<Integer> {
             if (left <= 0 || over.await(Math.min(left, 500_000_000L), TimeUnit.NANOSECONDS)) {
                 return;
             }
-            String now = posts.stream().map(post -> post.session.trouble()).filter(t -> !t.isEmpty()).findFirst().orElse("");
+            String now = posts.stream()
+                    .map(post -> post.session.trouble())
+                    .filter(t -> !t.isEmpty())
+                    .findFirst()
+                    .orElse("");
             if (!now.equals(trouble)) {
                 trouble = now;
-                output.note(now.isEmpty() ? "recording again" : "the recording cannot be written (" + now
-                        + "); what was recorded is safe and the watch goes on; make room on the disk");
+                output.note(
+                        now.isEmpty()
+                                ? "recording again"
+                                : "the recording cannot be written (" + now
+                                        + "); what was recorded is safe and the watch goes on; make room on the disk");
             }
         }
     }
 
     private Post open(DeviceCatalog catalog, DeviceInfo box, Optional<PlanInUse> plan) throws DeviceException {
         Post post = new Post(plan);
-        Optional<Path> recording = noRecord ? Optional.empty()
+        Optional<Path> recording = noRecord
+                ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now()));
         Instant[] began = {Instant.now()};
         try {
@@ -213,8 +230,11 @@ final class ListenCommand implements Callable<Integer> {
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
         }
-        output.note("watching " + box.describe() + (plan.isPresent() ? " by the plan of " + plan.get().plan().box().name()
-                : " without a plan") + recording.map(path -> "; tape in " + path).orElse("")
+        output.note("watching " + box.describe()
+                + (plan.isPresent()
+                        ? " by the plan of " + plan.get().plan().box().name()
+                        : " without a plan")
+                + recording.map(path -> "; tape in " + path).orElse("")
                 + (seconds == null ? "; Ctrl-C ends the watch" : ""));
         return post;
     }
@@ -223,17 +243,32 @@ final class ListenCommand implements Callable<Integer> {
         List<ObjectNode> documents = new ArrayList<>();
         for (Post post : posts) {
             post.changes = changes(post.session.device(), post.plan, post.session.kept());
-            ObjectNode document = text.document(post.session.device().name(), post.session.began(), List.copyOf(post.events),
-                    post.session.summary(), post.changes);
-            document.put("recording", post.session.recording().map(Path::toString).orElse(null));
+            ObjectNode document = text.document(
+                    post.session.device().name(),
+                    post.session.began(),
+                    List.copyOf(post.events),
+                    post.session.summary(),
+                    post.changes);
+            document.put(
+                    "recording", post.session.recording().map(Path::toString).orElse(null));
             documents.add(document);
         }
         PrintWriter print = output.out();
-        print(documents, () -> posts.forEach(post -> {
-            print.println();
-            text.print(print, post.session.device().name(), post.session.began(), post.session.summary(), post.changes);
-        }));
-        Optional<String> broken = posts.stream().map(post -> post.session.ended()).filter(why -> !why.isEmpty()).findFirst();
+        print(
+                documents,
+                () -> posts.forEach(post -> {
+                    print.println();
+                    text.print(
+                            print,
+                            post.session.device().name(),
+                            post.session.began(),
+                            post.session.summary(),
+                            post.changes);
+                }));
+        Optional<String> broken = posts.stream()
+                .map(post -> post.session.ended())
+                .filter(why -> !why.isEmpty())
+                .findFirst();
         if (broken.isPresent()) {
             throw new DeviceException(DeviceException.Reason.IO, broken.get());
         }
@@ -276,12 +311,14 @@ final class ListenCommand implements Callable<Integer> {
         List<PlanInUse> left = new ArrayList<>(plans);
         List<Optional<PlanInUse>> matched = new ArrayList<>();
         for (DeviceInfo box : boxes) {
-            Optional<PlanInUse> plan = left.stream().filter(p -> fits(p.plan().box(), box)).findFirst();
+            Optional<PlanInUse> plan =
+                    left.stream().filter(p -> fits(p.plan().box(), box)).findFirst();
             plan.ifPresent(left::remove);
             matched.add(plan);
         }
         if (!left.isEmpty()) {
-            throw new BadInput("the plan of " + left.get(0).plan().box().name() + " fits none of the boxes watched; give its box the "
+            throw new BadInput("the plan of " + left.get(0).plan().box().name()
+                    + " fits none of the boxes watched; give its box the "
                     + "USB ids or the serial number that the devices command shows");
         }
         return matched;

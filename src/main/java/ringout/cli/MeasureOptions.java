@@ -8,12 +8,17 @@ import ringout.plan.Plan;
 
 /** What a check asks for beyond the plan's own steps, only to measure it. */
 final class MeasureOptions {
-    @Option(names = "--no-measure",
-            description = "do not have encoders turned all the way round and axes swept several times after all controls")
+    @Option(
+            names = "--no-measure",
+            description =
+                    "do not have encoders turned all the way round and axes swept several times after all controls")
     private boolean none;
 
-    @Option(names = "--presses", paramLabel = "N", description = "also have every other control worked N times, 2 to "
-            + ExtraStep.MOST_TIMES + ", for how well its bounce repeats")
+    @Option(
+            names = "--presses",
+            paramLabel = "N",
+            description = "also have every other control worked N times, 2 to " + ExtraStep.MOST_TIMES
+                    + ", for how well its bounce repeats")
     private int presses;
 
     /** The steps. */

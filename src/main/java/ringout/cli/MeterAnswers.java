@@ -8,8 +8,7 @@ import ringout.circuit.ProbeReading;
 
 /** What a builder types for what a meter shows. */
 final class MeterAnswers {
-    private MeterAnswers() {
-    }
+    private MeterAnswers() {}
 
     /** What can be typed. */
     static String readings(ProbeMode mode) {
@@ -18,8 +17,11 @@ final class MeterAnswers {
 
     /** The reading typed, empty where it is none of that mode. */
     static Optional<ProbeReading> reading(ProbeMode mode, String typed) {
-        String word = typed == null ? "" : typed.strip().toLowerCase(Locale.ROOT).replace(',', '.');
-        return mode.readings().stream().filter(reading -> word(mode, reading).equals(word)).findFirst();
+        String word =
+                typed == null ? "" : typed.strip().toLowerCase(Locale.ROOT).replace(',', '.');
+        return mode.readings().stream()
+                .filter(reading -> word(mode, reading).equals(word))
+                .findFirst();
     }
 
     private static String word(ProbeMode mode, ProbeReading reading) {

@@ -29,8 +29,10 @@ final class PlanCommand implements Callable<Integer> {
     @Parameters(paramLabel = "FILE", description = "the plan, in YAML")
     private Path file;
 
-    @Option(names = "--ghosts", description = "also list every chord that turns on an input nobody pressed, and the chords of "
-            + "at most three fingers that prove the diodes block")
+    @Option(
+            names = "--ghosts",
+            description = "also list every chord that turns on an input nobody pressed, and the chords of "
+                    + "at most three fingers that prove the diodes block")
     private boolean ghosts;
 
     @Mixin
@@ -47,8 +49,10 @@ final class PlanCommand implements Callable<Integer> {
             if (!reading.problems().isEmpty()) {
                 out.println();
             }
-            reading.plan().ifPresentOrElse(plan -> table(plan).forEach(out::println),
-                    () -> out.println("The plan cannot be used until the errors above are mended."));
+            reading.plan()
+                    .ifPresentOrElse(
+                            plan -> table(plan).forEach(out::println),
+                            () -> out.println("The plan cannot be used until the errors above are mended."));
             reading.plan().filter(plan -> ghosts).ifPresent(plan -> print(out, GhostProof.of(plan)));
             out.flush();
         }
@@ -59,11 +63,13 @@ final class PlanCommand implements Callable<Integer> {
         List<String[]> cells = new ArrayList<>();
         cells.add(new String[] {"control", "contact", "kind", "wiring", "diode", "input"});
         for (WiringTable.Row row : WiringTable.rows(plan)) {
-            cells.add(new String[] {row.control().label(), row.part(), row.control().kind(), row.wiring(), row.diode(), row.input()});
+            cells.add(new String[] {
+                row.control().label(), row.part(), row.control().kind(), row.wiring(), row.diode(), row.input()
+            });
         }
         List<String> lines = new ArrayList<>();
-        lines.add(plan.box().name() + ": " + plan.controls().size() + " controls, " + plan.contacts().size() + " contacts, "
-                + plan.lines().size() + " lines");
+        lines.add(plan.box().name() + ": " + plan.controls().size() + " controls, "
+                + plan.contacts().size() + " contacts, " + plan.lines().size() + " lines");
         lines.add("");
         lines.addAll(TextTable.align(cells));
         return lines;
@@ -80,7 +86,9 @@ final class PlanCommand implements Callable<Integer> {
         if (!proof.tests().isEmpty()) {
             out.println();
             out.println("Chords that prove the diodes: " + proof.tests().size()
-                    + (proof.tests().size() == proof.fewest() ? ", and fewer cannot" : "; at least " + proof.fewest() + " are needed"));
+                    + (proof.tests().size() == proof.fewest()
+                            ? ", and fewer cannot"
+                            : "; at least " + proof.fewest() + " are needed"));
             proof.tests().forEach(test -> out.println("  " + test.text()));
         }
         if (!proof.unproved().isEmpty()) {

@@ -14,8 +14,7 @@ import ringout.plan.PlanReading;
 
 /** How every sub-command reads a plan file. */
 final class PlanOption {
-    private PlanOption() {
-    }
+    private PlanOption() {}
 
     /**
      * Reads a plan file, problems included.
@@ -58,9 +57,10 @@ final class PlanOption {
     }
 
     private static Plan require(PlanReading reading) {
-        return reading.plan().orElseThrow(() -> new BadInput(reading.problems().stream()
-                .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
-                .map(PlanProblem::text)
-                .collect(Collectors.joining("\n", "the plan has errors:\n", ""))));
+        return reading.plan()
+                .orElseThrow(() -> new BadInput(reading.problems().stream()
+                        .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
+                        .map(PlanProblem::text)
+                        .collect(Collectors.joining("\n", "the plan has errors:\n", ""))));
     }
 }

@@ -43,20 +43,32 @@ import ringout.plan.Plan;
             "",
             "Example:",
             "  ringout predict --plan fixtures/plans/drivers-desk.yaml \\",
-            "      --fault short:R1,R2 --hold horn-low,bell"})
+            "      --fault short:R1,R2 --hold horn-low,bell"
+        })
 final class PredictCommand implements Callable<Integer> {
     @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
     private Path plan;
 
-    @Option(names = "--fault", arity = "1..*", paramLabel = "FAULT", description = "what is wrong with the box, one or more")
+    @Option(
+            names = "--fault",
+            arity = "1..*",
+            paramLabel = "FAULT",
+            description = "what is wrong with the box, one or more")
     private List<String> faults = List.of();
 
-    @Option(names = "--hold", arity = "1..*", paramLabel = "ID", split = ",",
+    @Option(
+            names = "--hold",
+            arity = "1..*",
+            paramLabel = "ID",
+            split = ",",
             description = "what is pressed, switched over, turned by a detent (ID.cw, ID.ccw) or swept, all at once")
     private List<String> hold = List.of();
 
-    @Option(names = "--supply", paramLabel = "VOLTS",
-            description = "the board's supply, 3.3 or 5, instead of the plan's; where neither gives one, only what holds for both is certain")
+    @Option(
+            names = "--supply",
+            paramLabel = "VOLTS",
+            description =
+                    "the board's supply, 3.3 or 5, instead of the plan's; where neither gives one, only what holds for both is certain")
     private String supply = "";
 
     @Mixin
@@ -66,7 +78,11 @@ final class PredictCommand implements Callable<Integer> {
     public Integer call() {
         Plan known = PlanOption.require(plan);
         Circuit circuit = Circuit.of(known, SupplyOption.parse(known, supply));
-        List<Action> held = hold.stream().map(String::strip).filter(id -> !id.isEmpty()).map(id -> action(known, id)).toList();
+        List<Action> held = hold.stream()
+                .map(String::strip)
+                .filter(id -> !id.isEmpty())
+                .map(id -> action(known, id))
+                .toList();
         List<Fault> wrong = FaultOption.parse(known, faults);
         Reading reading = circuit.with(wrong).read(held.stream().map(Action::id).toList());
         PrintWriter out = output.out();
@@ -80,8 +96,10 @@ final class PredictCommand implements Callable<Integer> {
     }
 
     private static Action action(Plan plan, String id) {
-        return plan.action(id).orElseThrow(() -> new BadInput("--hold: the plan has nothing to hold called \"" + id
-                + "\"; possible are " + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
+        return plan.action(id)
+                .orElseThrow(
+                        () -> new BadInput("--hold: the plan has nothing to hold called \"" + id + "\"; possible are "
+                                + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
     }
 
     private static ObjectNode document(Reading reading) {
@@ -96,8 +114,10 @@ final class PredictCommand implements Callable<Integer> {
     }
 
     private static void print(PrintWriter out, Plan plan, List<Action> held, List<Fault> wrong, Reading reading) {
-        out.println("Held:   " + (held.isEmpty() ? "nothing" : held.stream().map(Action::words).collect(Collectors.joining(", "))));
-        out.println("Faults: " + (wrong.isEmpty() ? "none" : wrong.stream().map(Fault::text).collect(Collectors.joining("; "))));
+        out.println("Held:   "
+                + (held.isEmpty() ? "nothing" : held.stream().map(Action::words).collect(Collectors.joining(", "))));
+        out.println("Faults: "
+                + (wrong.isEmpty() ? "none" : wrong.stream().map(Fault::text).collect(Collectors.joining("; "))));
         out.println();
         List<String[]> rows = new ArrayList<>();
         rows.add(new String[] {"input", "state", "control", ""});
@@ -107,8 +127,12 @@ final class PredictCommand implements Callable<Integer> {
             boolean marginal = reading.marginal().contains(input);
             if (on || marginal || held.contains(action)) {
                 boolean asPlanned = on == held.contains(action);
-                rows.add(new String[] {input.text(), on ? "on" : marginal ? "may be on" : "off", action.words(),
-                    marginal ? "uncertain" : asPlanned ? "" : on ? "though not held" : "though held"});
+                rows.add(new String[] {
+                    input.text(),
+                    on ? "on" : marginal ? "may be on" : "off",
+                    action.words(),
+                    marginal ? "uncertain" : asPlanned ? "" : on ? "though not held" : "though held"
+                });
             }
         }
         if (rows.size() == 1) {
@@ -118,7 +142,8 @@ final class PredictCommand implements Callable<Integer> {
         }
         if (!reading.marginal().isEmpty()) {
             out.println();
-            out.println("May be on: the fault comes and goes, or the level at the pin is one that a board may read either way.");
+            out.println(
+                    "May be on: the fault comes and goes, or the level at the pin is one that a board may read either way.");
         }
     }
 }

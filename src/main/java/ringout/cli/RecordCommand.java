@@ -24,15 +24,23 @@ import ringout.journal.RecordingFolder;
 @Command(
         name = "record",
         mixinStandardHelpOptions = true,
-        description = "Records everything a box sends, until Ctrl-C or for a while. Nobody is told what to press, so this shows "
-                + "what happened and when, but not whether it should have; for that there is check, which records too.",
+        description =
+                "Records everything a box sends, until Ctrl-C or for a while. Nobody is told what to press, so this shows "
+                        + "what happened and when, but not whether it should have; for that there is check, which records too.",
         footer = {"", "Example:", "  ringout record --device DESK-01 --out shaking.jsonl --seconds 60"})
 final class RecordCommand implements Callable<Integer> {
-    @Option(names = "--device", paramLabel = "D", defaultValue = "",
-            description = "the box: its path, serial, USB id, name or part of it; not needed where only one is connected")
+    @Option(
+            names = "--device",
+            paramLabel = "D",
+            defaultValue = "",
+            description =
+                    "the box: its path, serial, USB id, name or part of it; not needed where only one is connected")
     private String device;
 
-    @Option(names = "--out", paramLabel = "REC", description = "the recording; without it, a new file in the folder for recordings")
+    @Option(
+            names = "--out",
+            paramLabel = "REC",
+            description = "the recording; without it, a new file in the folder for recordings")
     private Path out;
 
     @Option(names = "--seconds", paramLabel = "N", description = "ends by itself after so long")
@@ -44,17 +52,20 @@ final class RecordCommand implements Callable<Integer> {
     @Override
     public Integer call() throws DeviceException {
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
-            throw new BadInput("--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
+            throw new BadInput(
+                    "--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
         }
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo box = catalog.choose(device);
         Path to = out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = Session.open(catalog, box, Optional.empty(), Optional.of(to))) {
-            Thread onInterrupt = new Thread(() -> {
-                session.close();
-                print(to, session.view());
-            }, "ringout-interrupt");
+            Thread onInterrupt = new Thread(
+                    () -> {
+                        session.close();
+                        print(to, session.view());
+                    },
+                    "ringout-interrupt");
             Runtime.getRuntime().addShutdownHook(onInterrupt);
             output.note("recording " + box.describe() + " to " + to + (seconds == null ? "; Ctrl-C ends it" : ""));
             session.listen(view -> {
@@ -86,11 +97,19 @@ final class RecordCommand implements Callable<Integer> {
     private void print(Path to, SessionView view) {
         PrintWriter print = output.out();
         if (output.asJson()) {
-            output.print(Json.object().put("recording", to.toString()).put("box", view.box())
-                    .put("reports", view.reports()).put("seconds", view.nanos() / 1e9));
+            output.print(Json.object()
+                    .put("recording", to.toString())
+                    .put("box", view.box())
+                    .put("reports", view.reports())
+                    .put("seconds", view.nanos() / 1e9));
         } else {
-            print.println(String.format(Locale.ROOT, "Recorded %d reports of %s in %.1f s to %s", view.reports(), view.box(),
-                    view.nanos() / 1e9, to));
+            print.println(String.format(
+                    Locale.ROOT,
+                    "Recorded %d reports of %s in %.1f s to %s",
+                    view.reports(),
+                    view.box(),
+                    view.nanos() / 1e9,
+                    to));
             print.flush();
         }
         view.notes().forEach(output::note);

@@ -20,9 +20,10 @@ import ringout.report.Document;
 @Command(
         name = "report",
         mixinStandardHelpOptions = true,
-        description = "Writes the report of the guided check in a recording, to be kept or printed: verdict, panel and loom with what "
-                + "was found, every control with its timing, what explains the findings and what speaks against it, what has changed "
-                + "since an earlier check, and what such a check cannot see.",
+        description =
+                "Writes the report of the guided check in a recording, to be kept or printed: verdict, panel and loom with what "
+                        + "was found, every control with its timing, what explains the findings and what speaks against it, what has changed "
+                        + "since an earlier check, and what such a check cannot see.",
         footer = {
             "",
             "One file that needs no other and no network. Exit status 0 says that the report was written, whatever it says.",
@@ -30,21 +31,32 @@ import ringout.report.Document;
             "",
             "Examples:",
             "  ringout report desk.jsonl --out desk.html",
-            "  ringout report may.jsonl --baseline march.jsonl --out may.pdf --paper letter"})
+            "  ringout report may.jsonl --baseline march.jsonl --out may.pdf --paper letter"
+        })
 final class ReportCommand implements Callable<Integer> {
     @Parameters(paramLabel = "REC", description = "a recording made by check or simulate")
     private Path recording;
 
-    @Option(names = "--out", required = true, paramLabel = "FILE", description = "what to write: a name that ends in .html or .pdf")
+    @Option(
+            names = "--out",
+            required = true,
+            paramLabel = "FILE",
+            description = "what to write: a name that ends in .html or .pdf")
     private Path out;
 
-    @Option(names = "--plan", paramLabel = "FILE", description = "judge by this plan; without it, by the plan in the recording")
+    @Option(
+            names = "--plan",
+            paramLabel = "FILE",
+            description = "judge by this plan; without it, by the plan in the recording")
     private Path plan;
 
     @Option(names = "--baseline", paramLabel = "REC", description = "the recording of an earlier check to compare with")
     private Path baseline;
 
-    @Option(names = "--paper", defaultValue = "a4", paramLabel = "a4|letter",
+    @Option(
+            names = "--paper",
+            defaultValue = "a4",
+            paramLabel = "a4|letter",
             description = "the paper to print on (default: ${DEFAULT-VALUE})")
     private Document.Paper paper;
 
@@ -58,10 +70,14 @@ final class ReportCommand implements Callable<Integer> {
         try {
             CheckedRecording checked = CheckedRecording.of(recording, inUse);
             checked.notes().forEach(output::note);
-            DocumentOption.write(CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper), out);
+            DocumentOption.write(
+                    CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper), out);
             if (output.asJson()) {
-                output.print(Json.object().put("box", checked.plan().box().name()).put("verdict", checked.check().verdict())
-                        .put("findings", checked.check().findings().size()).put("report", out.toString()));
+                output.print(Json.object()
+                        .put("box", checked.plan().box().name())
+                        .put("verdict", checked.check().verdict())
+                        .put("findings", checked.check().findings().size())
+                        .put("report", out.toString()));
             } else {
                 output.out().println("Wrote " + out + ": " + checked.check().verdict());
             }
@@ -75,7 +91,8 @@ final class ReportCommand implements Callable<Integer> {
         if (baseline == null && checked.header().simulated()) {
             return Optional.empty();
         }
-        Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty()
+        Optional<KeptChecks.Kept> chosen = baseline == null
+                ? Optional.empty()
                 : Optional.of(CheckedRecording.measured(baseline, inUse).kept());
         Baselines baselines = Baselines.of(checked, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
         baselines.notes().forEach(output::note);

@@ -25,7 +25,8 @@ import ringout.device.DeviceException;
             "0:the box matches its plan, or the command did what was asked",
             "1:findings",
             "2:bad input or usage",
-            "3:device trouble"},
+            "3:device trouble"
+        },
         subcommands = {
             CheckCommand.class,
             CompareCommand.class,
@@ -75,7 +76,10 @@ public final class Ringout implements Callable<Integer> {
     public static CommandLine commandLine(WindowOpener window) {
         return new CommandLine(new Ringout(window))
                 .setCaseInsensitiveEnumValuesAllowed(true)
-                .registerConverter(int.class, text -> whole(text, Integer.MIN_VALUE, Integer.MAX_VALUE).intValue())
+                .registerConverter(
+                        int.class,
+                        text -> whole(text, Integer.MIN_VALUE, Integer.MAX_VALUE)
+                                .intValue())
                 .registerConverter(long.class, text -> whole(text, Long.MIN_VALUE, Long.MAX_VALUE))
                 .setExitCodeExceptionMapper(problem -> ExitCode.BAD_INPUT.status())
                 .setExecutionExceptionHandler(Ringout::explain);
@@ -112,7 +116,8 @@ public final class Ringout implements Callable<Integer> {
         throw new CommandLine.TypeConversionException("\"" + text + "\" is no whole number, or too large");
     }
 
-    private static int explain(Exception problem, CommandLine command, CommandLine.ParseResult parsed) throws Exception {
+    private static int explain(Exception problem, CommandLine command, CommandLine.ParseResult parsed)
+            throws Exception {
         if (problem instanceof BadInput) {
             command.getErr().println("ringout: " + problem.getMessage());
             command.getErr().flush();

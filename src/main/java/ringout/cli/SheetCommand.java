@@ -13,17 +13,25 @@ import ringout.report.WiringSheet;
 @Command(
         name = "sheet",
         mixinStandardHelpOptions = true,
-        description = "Writes the wiring sheet of a plan, to be printed: wiring table, loom from the solder side, pin table, "
-                + "cut list and the drill template at 1:1.",
+        description =
+                "Writes the wiring sheet of a plan, to be printed: wiring table, loom from the solder side, pin table, "
+                        + "cut list and the drill template at 1:1.",
         footer = {"", "Example:", "  ringout sheet fixtures/plans/drivers-desk.yaml --out desk.pdf"})
 final class SheetCommand implements Callable<Integer> {
     @Parameters(paramLabel = "PLAN", description = "the plan, in YAML")
     private Path plan;
 
-    @Option(names = "--out", required = true, paramLabel = "FILE", description = "what to write: a name that ends in .html or .pdf")
+    @Option(
+            names = "--out",
+            required = true,
+            paramLabel = "FILE",
+            description = "what to write: a name that ends in .html or .pdf")
     private Path out;
 
-    @Option(names = "--paper", defaultValue = "a4", paramLabel = "a4|letter",
+    @Option(
+            names = "--paper",
+            defaultValue = "a4",
+            paramLabel = "a4|letter",
             description = "the paper to print on (default: ${DEFAULT-VALUE})")
     private Document.Paper paper;
 
@@ -33,7 +41,8 @@ final class SheetCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         DocumentOption.requireKnown(out);
-        DocumentOption.write(WiringSheet.of(PlanOption.require(plan), plan.getFileName().toString(), paper), out);
+        DocumentOption.write(
+                WiringSheet.of(PlanOption.require(plan), plan.getFileName().toString(), paper), out);
         output.out().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
         return ExitCode.OK.status();
     }

@@ -30,15 +30,17 @@ import ringout.simulate.Wear;
 @Command(
         name = "simulate",
         mixinStandardHelpOptions = true,
-        description = "Simulates a box with the faults given and a builder who goes through the whole guided check, and "
-                + "writes the recording. The same seed gives the same reports.",
+        description =
+                "Simulates a box with the faults given and a builder who goes through the whole guided check, and "
+                        + "writes the recording. The same seed gives the same reports.",
         footer = {
             "",
             "Faults are written as for the command predict.",
             "",
             "Example:",
             "  ringout simulate --plan fixtures/plans/drivers-desk.yaml --fault open:R2 --out desk.jsonl",
-            "  ringout check --plan fixtures/plans/drivers-desk.yaml --replay desk.jsonl"})
+            "  ringout check --plan fixtures/plans/drivers-desk.yaml --replay desk.jsonl"
+        })
 final class SimulateCommand implements Callable<Integer> {
     @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
     private Path plan;
@@ -46,46 +48,77 @@ final class SimulateCommand implements Callable<Integer> {
     @Option(names = "--fault", paramLabel = "FAULT", description = "what is wrong with the box; may be repeated")
     private List<String> faults = List.of();
 
-    @Option(names = "--out", required = true, paramLabel = "REC",
+    @Option(
+            names = "--out",
+            required = true,
+            paramLabel = "REC",
             description = "the recording to write; an older simulation there is replaced, anything else is not")
     private Path out;
 
-    @Option(names = "--seed", paramLabel = "N", description = "of everything that is chance (default: ${DEFAULT-VALUE})")
+    @Option(
+            names = "--seed",
+            paramLabel = "N",
+            description = "of everything that is chance (default: ${DEFAULT-VALUE})")
     private long seed = 1;
 
-    @Option(names = "--bounce", paramLabel = "ID=MS", description = "that contact bounces for so many milliseconds; may be repeated")
+    @Option(
+            names = "--bounce",
+            paramLabel = "ID=MS",
+            description = "that contact bounces for so many milliseconds; may be repeated")
     private List<String> bounce = List.of();
 
-    @Option(names = "--dropout", paramLabel = "ID[=MS]",
+    @Option(
+            names = "--dropout",
+            paramLabel = "ID[=MS]",
             description = "that contact opens for a moment while held; may be repeated")
     private List<String> dropout = List.of();
 
-    @Option(names = "--latching", paramLabel = "ID", description = "a latching switch was fitted there; may be repeated")
+    @Option(
+            names = "--latching",
+            paramLabel = "ID",
+            description = "a latching switch was fitted there; may be repeated")
     private List<String> latching = List.of();
 
-    @Option(names = "--momentary", paramLabel = "ID", description = "a switch that springs back was fitted there; may be repeated")
+    @Option(
+            names = "--momentary",
+            paramLabel = "ID",
+            description = "a switch that springs back was fitted there; may be repeated")
     private List<String> momentary = List.of();
 
-    @Option(names = "--skip-detents", paramLabel = "ID=COUNT",
+    @Option(
+            names = "--skip-detents",
+            paramLabel = "ID=COUNT",
             description = "so many detents of that encoder's turn give no pulse; may be repeated")
     private List<String> skipDetents = List.of();
 
-    @Option(names = "--noise", paramLabel = "ID=STEPS",
-            description = "the reading of that axis has noise of this standard deviation, in steps of 1024; may be repeated")
+    @Option(
+            names = "--noise",
+            paramLabel = "ID=STEPS",
+            description =
+                    "the reading of that axis has noise of this standard deviation, in steps of 1024; may be repeated")
     private List<String> noise = List.of();
 
-    @Option(names = "--dead-spot", paramLabel = "ID=FROM-TO",
+    @Option(
+            names = "--dead-spot",
+            paramLabel = "ID=FROM-TO",
             description = "the wiper of that axis has no contact there, in percent of its travel; may be repeated")
     private List<String> deadSpot = List.of();
 
-    @Option(names = "--supply", paramLabel = "VOLTS",
+    @Option(
+            names = "--supply",
+            paramLabel = "VOLTS",
             description = "the board's supply, 3.3 or 5; without it the plan's; levels it leaves open are chance")
     private String supply = "";
 
-    @Option(names = "--rate", paramLabel = "HZ", description = "how often the box may report, 1 to 8000 (default: ${DEFAULT-VALUE})")
+    @Option(
+            names = "--rate",
+            paramLabel = "HZ",
+            description = "how often the box may report, 1 to 8000 (default: ${DEFAULT-VALUE})")
     private int rate = 1000;
 
-    @Option(names = "--slip", paramLabel = "SHARE",
+    @Option(
+            names = "--slip",
+            paramLabel = "SHARE",
             description = "how often the builder works the wrong control, 0 to 1 (default: ${DEFAULT-VALUE})")
     private double slip;
 
@@ -129,8 +162,14 @@ final class SimulateCommand implements Callable<Integer> {
             throw new BadInput("--slip " + slip + " is outside 0 to 1");
         }
         try {
-            return new Rehearsal(new Rehearsal.Setup(known, SupplyOption.parse(known, supply),
-                    FaultOption.parse(known, faults), wear(), rate, slip, seed));
+            return new Rehearsal(new Rehearsal.Setup(
+                    known,
+                    SupplyOption.parse(known, supply),
+                    FaultOption.parse(known, faults),
+                    wear(),
+                    rate,
+                    slip,
+                    seed));
         } catch (IllegalArgumentException wrong) {
             throw new BadInput(wrong.getMessage(), wrong);
         }
@@ -162,7 +201,8 @@ final class SimulateCommand implements Callable<Integer> {
         List<String> notes = new ArrayList<>();
         for (String text : bounce) {
             if (rehearsal.box().hides(Math.round(Double.parseDouble(text.split("=", 2)[1]) * 1e6))) {
-                notes.add("--bounce " + text + " may not show: the firmware's debounce and the report rate hide bounce that short");
+                notes.add("--bounce " + text
+                        + " may not show: the firmware's debounce and the report rate hide bounce that short");
             }
         }
         return notes;
@@ -177,7 +217,8 @@ final class SimulateCommand implements Callable<Integer> {
                     replaceable = old.header().simulated();
                 }
             }
-            return replaceable ? RecordingFile.replace(out, RehearsalRecorder.header(rehearsal, hash))
+            return replaceable
+                    ? RecordingFile.replace(out, RehearsalRecorder.header(rehearsal, hash))
                     : RecordingFile.create(out, RehearsalRecorder.header(rehearsal, hash));
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
@@ -189,13 +230,21 @@ final class SimulateCommand implements Callable<Integer> {
         PrintWriter print = output.out();
         if (output.asJson()) {
             ObjectNode document = Json.object();
-            document.put("recording", out.toString()).put("steps", view.total()).put("reports", reports).put("seconds", nanos / 1e9);
+            document.put("recording", out.toString())
+                    .put("steps", view.total())
+                    .put("reports", reports)
+                    .put("seconds", nanos / 1e9);
             ArrayNode list = document.putArray("notes");
             notes.forEach(list::add);
             output.print(document);
         } else {
-            print.println(String.format(Locale.ROOT, "Recorded a check of %d steps, %d reports in %.1f s of the box's time, to %s",
-                    view.total(), reports, nanos / 1e9, out));
+            print.println(String.format(
+                    Locale.ROOT,
+                    "Recorded a check of %d steps, %d reports in %.1f s of the box's time, to %s",
+                    view.total(),
+                    reports,
+                    nanos / 1e9,
+                    out));
             print.flush();
         }
     }

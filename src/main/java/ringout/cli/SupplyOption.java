@@ -6,8 +6,7 @@ import ringout.plan.Plan;
 
 /** How every sub-command reads {@code --supply}. */
 final class SupplyOption {
-    private SupplyOption() {
-    }
+    private SupplyOption() {}
 
     /**
      * The supply as typed; where nothing was, what the plan says.

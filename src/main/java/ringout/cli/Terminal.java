@@ -54,8 +54,13 @@ final class Terminal {
             return;
         }
         shown = prompt;
-        String text = String.format(Locale.ROOT, "[%d/%d] %s%s%s", Math.min(check.step(), check.total()), check.total(),
-                prompt.sentence(), prompt.detail().isEmpty() ? "" : "  (" + prompt.detail().strip() + ")",
+        String text = String.format(
+                Locale.ROOT,
+                "[%d/%d] %s%s%s",
+                Math.min(check.step(), check.total()),
+                check.total(),
+                prompt.sentence(),
+                prompt.detail().isEmpty() ? "" : "  (" + prompt.detail().strip() + ")",
                 message.isEmpty() ? "" : "  " + message);
         if (!live) {
             line(text);
@@ -105,23 +110,26 @@ final class Terminal {
         if (System.console() == null) {
             return;
         }
-        Thread keyboard = new Thread(() -> {
-            try {
-                BufferedReader in = new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
-                for (String typed = in.readLine(); typed != null; typed = in.readLine()) {
-                    switch (typed.strip().toLowerCase(Locale.ROOT)) {
-                        case "s" -> command.accept(CheckCommand.SKIP);
-                        case "r" -> command.accept(CheckCommand.REPEAT);
-                        case "u" -> command.accept(CheckCommand.UNDO);
-                        case "w" -> command.accept(CheckCommand.WRONG_PRESS);
-                        case "q" -> quit.run();
-                        default -> { }
+        Thread keyboard = new Thread(
+                () -> {
+                    try {
+                        BufferedReader in =
+                                new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
+                        for (String typed = in.readLine(); typed != null; typed = in.readLine()) {
+                            switch (typed.strip().toLowerCase(Locale.ROOT)) {
+                                case "s" -> command.accept(CheckCommand.SKIP);
+                                case "r" -> command.accept(CheckCommand.REPEAT);
+                                case "u" -> command.accept(CheckCommand.UNDO);
+                                case "w" -> command.accept(CheckCommand.WRONG_PRESS);
+                                case "q" -> quit.run();
+                                default -> {}
+                            }
+                        }
+                    } catch (IOException gone) {
+                        // No keyboard any more; the box itself goes on answering.
                     }
-                }
-            } catch (IOException gone) {
-                // No keyboard any more; the box itself goes on answering.
-            }
-        }, "ringout-keyboard");
+                },
+                "ringout-keyboard");
         keyboard.setDaemon(true);
         keyboard.start();
     }

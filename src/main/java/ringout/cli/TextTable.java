@@ -5,8 +5,7 @@ import java.util.List;
 
 /** Aligns cells into columns for a terminal. */
 final class TextTable {
-    private TextTable() {
-    }
+    private TextTable() {}
 
     /** @param rows the heading first; every row has as many cells */
     static List<String> align(List<String[]> rows) {

@@ -16,8 +16,9 @@ import ringout.journal.JournalException;
 @Command(
         name = "timing",
         mixinStandardHelpOptions = true,
-        description = "Measures a recording: how often the box reports, how each contact bounces and drops out, how many clicks of "
-                + "an encoder gave a pulse, how an axis rests and moves. Every time is printed with how finely it is known.",
+        description =
+                "Measures a recording: how often the box reports, how each contact bounces and drops out, how many clicks of "
+                        + "an encoder gave a pulse, how an axis rests and moves. Every time is printed with how finely it is known.",
         footer = {
             "",
             "A recording of a guided check says most: what was asked is known there. A check has every encoder turned all the way",
@@ -25,12 +26,16 @@ import ringout.journal.JournalException;
             "",
             "Examples:",
             "  ringout timing desk.jsonl",
-            "  ringout timing desk.jsonl --json"})
+            "  ringout timing desk.jsonl --json"
+        })
 final class TimingCommand implements Callable<Integer> {
     @Parameters(index = "0", paramLabel = "REC", description = "a recording")
     private Path recording;
 
-    @Option(names = "--plan", paramLabel = "FILE", description = "the wiring plan; without it, the one in the recording")
+    @Option(
+            names = "--plan",
+            paramLabel = "FILE",
+            description = "the wiring plan; without it, the one in the recording")
     private Path plan;
 
     @Mixin
@@ -44,7 +49,8 @@ final class TimingCommand implements Callable<Integer> {
             Figures figures = replay.bench().figures();
             PrintWriter out = output.out();
             if (output.asJson()) {
-                output.print(TimingText.document(figures).put("box", replay.bench().box()));
+                output.print(
+                        TimingText.document(figures).put("box", replay.bench().box()));
             } else {
                 out.println(replay.bench().box());
                 TimingText.print(out, figures);

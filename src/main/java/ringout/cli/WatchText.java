@@ -38,19 +38,27 @@ final class WatchText {
     void print(PrintWriter out, String box, Instant began, WatchSummary summary, List<Change> changes) {
         IntervalMeter.Summary intervals = summary.intervals();
         out.println(box + ": watched from " + DAY.format(began.atZone(zone)) + " for " + span(summary.watchedNanos())
-                + (summary.awayNanos() > 0 ? ", away for " + span(summary.awayNanos()) : "") + ", " + intervals.reports() + " reports.");
+                + (summary.awayNanos() > 0 ? ", away for " + span(summary.awayNanos()) : "") + ", "
+                + intervals.reports() + " reports.");
         if (intervals.habit() != IntervalMeter.Habit.UNKNOWN) {
             out.println("It reports " + TimingText.habit(intervals) + ".");
         }
         out.println();
         if (summary.lines().isEmpty()) {
-            out.println("Nothing to tell: no stuck input, no bounce beyond what is normal, no drop-out, no ghost, no shaking axis, no gap, no loss.");
+            out.println(
+                    "Nothing to tell: no stuck input, no bounce beyond what is normal, no drop-out, no ghost, no shaking axis, no gap, no loss.");
         } else {
             List<String[]> rows = new ArrayList<>();
             rows.add(new String[] {"what", "input", "times", "worst", "first", "last"});
             for (WatchSummary.Line line : summary.lines()) {
-                rows.add(new String[] {line.kind().word(), line.name(), String.valueOf(line.count()),
-                    line.worst().map(Measured::text).orElse(""), clock(began, line.first()), clock(began, line.last())});
+                rows.add(new String[] {
+                    line.kind().word(),
+                    line.name(),
+                    String.valueOf(line.count()),
+                    line.worst().map(Measured::text).orElse(""),
+                    clock(began, line.first()),
+                    clock(began, line.last())
+                });
             }
             TextTable.align(rows).forEach(out::println);
         }
@@ -74,18 +82,27 @@ final class WatchText {
     }
 
     /** One box' part of the JSON document. */
-    ObjectNode document(String box, Instant began, List<WatchEvent> events, WatchSummary summary, List<Change> changes) {
+    ObjectNode document(
+            String box, Instant began, List<WatchEvent> events, WatchSummary summary, List<Change> changes) {
         ObjectNode node = Json.object();
-        node.put("box", box).put("began", began.truncatedTo(ChronoUnit.MILLIS).toString())
-                .put("seconds", summary.watchedNanos() / 1e9).put("awaySeconds", summary.awayNanos() / 1e9)
+        node.put("box", box)
+                .put("began", began.truncatedTo(ChronoUnit.MILLIS).toString())
+                .put("seconds", summary.watchedNanos() / 1e9)
+                .put("awaySeconds", summary.awayNanos() / 1e9)
                 .put("clean", summary.clean());
         IntervalMeter.Summary intervals = summary.intervals();
         TimingText.reports(node.putObject("reports"), intervals);
         TimingText.limits(node.putObject("limits"), summary.limits());
         ArrayNode list = node.putArray("events");
         for (WatchEvent event : events) {
-            ObjectNode item = list.addObject().put("kind", event.kind().word()).put("seconds", event.nanos() / 1e9)
-                    .put("time", began.plusNanos(event.nanos()).truncatedTo(ChronoUnit.MILLIS).toString());
+            ObjectNode item = list.addObject()
+                    .put("kind", event.kind().word())
+                    .put("seconds", event.nanos() / 1e9)
+                    .put(
+                            "time",
+                            began.plusNanos(event.nanos())
+                                    .truncatedTo(ChronoUnit.MILLIS)
+                                    .toString());
             ArrayNode inputs = item.putArray("inputs");
             event.inputs().forEach(input -> inputs.add(input.text()));
             figure(item, event.figure().orElse(null));
@@ -93,8 +110,10 @@ final class WatchText {
         }
         ArrayNode lines = node.putArray("summary");
         for (WatchSummary.Line line : summary.lines()) {
-            ObjectNode item = lines.addObject().put("kind", line.kind().word())
-                    .put("input", line.input().map(Input::text).orElse(null)).put("count", line.count());
+            ObjectNode item = lines.addObject()
+                    .put("kind", line.kind().word())
+                    .put("input", line.input().map(Input::text).orElse(null))
+                    .put("count", line.count());
             figure(item, line.worst().orElse(null));
             item.put("firstSeconds", line.first() / 1e9).put("lastSeconds", line.last() / 1e9);
         }

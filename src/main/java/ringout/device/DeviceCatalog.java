@@ -51,11 +51,15 @@ public final class DeviceCatalog implements DeviceSource {
         }
         if (fitting.isEmpty()) {
             List<DeviceInfo> there = list();
-            throw new DeviceException(DeviceException.Reason.NOT_FOUND,
-                    (text.isBlank() ? "No game controller is connected." : "No connected box is called \"" + text + "\".")
+            throw new DeviceException(
+                    DeviceException.Reason.NOT_FOUND,
+                    (text.isBlank()
+                                    ? "No game controller is connected."
+                                    : "No connected box is called \"" + text + "\".")
                             + (there.isEmpty() ? " Plug it in and try again." : " Connected are:" + lines(there)));
         }
-        throw new DeviceException(DeviceException.Reason.AMBIGUOUS,
+        throw new DeviceException(
+                DeviceException.Reason.AMBIGUOUS,
                 (text.isBlank() ? "Several boxes are connected" : "Several boxes fit \"" + text + "\"")
                         + "; name one by its path:" + lines(fitting));
     }
@@ -102,7 +106,10 @@ public final class DeviceCatalog implements DeviceSource {
 
     private static String lines(List<DeviceInfo> devices) {
         StringBuilder text = new StringBuilder();
-        devices.forEach(device -> text.append("\n  ").append(device.path()).append("  ").append(device.name())
+        devices.forEach(device -> text.append("\n  ")
+                .append(device.path())
+                .append("  ")
+                .append(device.name())
                 .append(device.serial().isEmpty() ? "" : ", serial " + device.serial()));
         return text.toString();
     }

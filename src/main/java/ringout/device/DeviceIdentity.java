@@ -23,8 +23,7 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
      * @param device  the box
      * @param warning empty where its serial or its socket settles it, else a sentence saying why this may be another box
      */
-    public record Match(DeviceInfo device, String warning) {
-    }
+    public record Match(DeviceInfo device, String warning) {}
 
     /**
      * Finds this box among others: those of the same vendor and product id and, where it has one, the same serial. Boards
@@ -45,19 +44,25 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
             return Optional.empty();
         }
         if (left.size() == 1) {
-            return Optional.of(new Match(left.get(0), moved(left.get(0))
-                    ? name + " has no serial number and is in another socket than before (" + left.get(0).path()
-                            + "). If this is a second box of the same kind, plug the first one in again."
-                    : ""));
+            return Optional.of(new Match(
+                    left.get(0),
+                    moved(left.get(0))
+                            ? name + " has no serial number and is in another socket than before ("
+                                    + left.get(0).path()
+                                    + "). If this is a second box of the same kind, plug the first one in again."
+                            : ""));
         }
-        List<DeviceInfo> here = keep(left, c -> port.isEmpty() ? c.path().equals(path) : c.port().equals(port));
+        List<DeviceInfo> here = keep(
+                left, c -> port.isEmpty() ? c.path().equals(path) : c.port().equals(port));
         if (here.size() == 1) {
             return Optional.of(new Match(here.get(0), ""));
         }
         DeviceInfo chosen = left.get(0);
-        return Optional.of(new Match(chosen, left.size() + " boxes look like " + name + " (" + chosen.usbId()
-                + ") and nothing tells them apart; took " + chosen.path()
-                + ". Unplug the others, or give each board its own serial number."));
+        return Optional.of(new Match(
+                chosen,
+                left.size() + " boxes look like " + name + " (" + chosen.usbId()
+                        + ") and nothing tells them apart; took " + chosen.path()
+                        + ". Unplug the others, or give each board its own serial number."));
     }
 
     private boolean moved(DeviceInfo device) {

@@ -6,8 +6,7 @@ import java.util.function.Predicate;
 
 /** How a typed text names a box; see {@link DeviceSource#find}. */
 final class DeviceNames {
-    private DeviceNames() {
-    }
+    private DeviceNames() {}
 
     /** The devices that fit the text by the first of path, serial, USB ids, name, part of the name that fits any. */
     static List<DeviceInfo> fitting(String text, List<DeviceInfo> devices) {

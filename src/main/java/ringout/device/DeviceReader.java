@@ -33,6 +33,7 @@ public final class DeviceReader implements AutoCloseable {
     private final byte[] descriptor;
     /** Paths of the other boxes that were there when reading began: none of them is ours coming back. */
     private final Set<String> others = new HashSet<>();
+
     private final Thread thread;
     private DeviceConnection connection;
     private DeviceIdentity identity;
@@ -45,7 +46,8 @@ public final class DeviceReader implements AutoCloseable {
         this.sink = sink;
         this.identity = connection.info().identity();
         this.descriptor = connection.descriptor();
-        this.thread = new Thread(this::run, "ringout-reader " + connection.info().path());
+        this.thread =
+                new Thread(this::run, "ringout-reader " + connection.info().path());
         thread.setDaemon(true);
         thread.setPriority(Thread.MAX_PRIORITY);
     }

@@ -31,8 +31,7 @@ public final class DeviceWatch implements AutoCloseable {
         void changed(List<DeviceInfo> now, List<DeviceInfo> added, List<DeviceInfo> removed);
 
         /** Listing failed; it goes on being tried. Called once per new message. */
-        default void failed(DeviceException problem) {
-        }
+        default void failed(DeviceException problem) {}
     }
 
     private DeviceWatch(DeviceSource source, Duration interval, Listener listener) {

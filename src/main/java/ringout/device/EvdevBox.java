@@ -29,8 +29,7 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
      *
      * @param device its place there
      */
-    record Found(int device, LinuxNode.EventNode node) {
-    }
+    record Found(int device, LinuxNode.EventNode node) {}
 
     /**
      * Finds the event nodes of a box, and makes sure of what their codes mean.
@@ -58,7 +57,8 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
         for (int device = 0; device < mapping.devices().size(); device++) {
             EvdevMapping.Device wanted = mapping.devices().get(device);
             if (wanted.controls()) {
-                Optional<LinuxNode.EventNode> node = left.stream().filter(one -> fits(wanted, one)).findFirst();
+                Optional<LinuxNode.EventNode> node =
+                        left.stream().filter(one -> fits(wanted, one)).findFirst();
                 if (node.isEmpty()) {
                     return Optional.empty();
                 }
@@ -72,7 +72,8 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
     private static boolean fits(EvdevMapping.Device wanted, LinuxNode.EventNode made) {
         BitSet keys = (BitSet) wanted.keys().clone();
         keys.clear(EvdevMapping.LAST_KEY + 1, EvdevMapping.KEYS);
-        return within(keys, made.keys()) && within(wanted.axes(), made.axes())
+        return within(keys, made.keys())
+                && within(wanted.axes(), made.axes())
                 && (!wanted.complete() || within(made.keys(), wanted.keys()) && within(made.axes(), wanted.axes()));
     }
 
@@ -98,7 +99,8 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
             lost.add(names(reports.unseen()));
         }
         String last = lost.remove(lost.size() - 1);
-        return "Read through evdev, since hidraw is closed to you. Lost by that: " + String.join(", ", lost) + " and " + last + ".";
+        return "Read through evdev, since hidraw is closed to you. Lost by that: " + String.join(", ", lost) + " and "
+                + last + ".";
     }
 
     /** Inputs as a person lists them: {@code button 81 to 128, hat 2, axis Clutch}. */
@@ -108,7 +110,8 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
         Input.Button last = null;
         for (Input input : new TreeSet<>(inputs)) {
             Input.Button button = input instanceof Input.Button b ? b : null;
-            if (last != null && (button == null || !button.equals(new Input.Button(last.number() + 1, last.collection())))) {
+            if (last != null
+                    && (button == null || !button.equals(new Input.Button(last.number() + 1, last.collection())))) {
                 names.add(range(first, last));
                 first = null;
             }
@@ -127,7 +130,9 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
     }
 
     private static String range(Input.Button first, Input.Button last) {
-        return first.equals(last) ? first.text() : "button " + first.number() + " to " + last.text().substring("button ".length());
+        return first.equals(last)
+                ? first.text()
+                : "button " + first.number() + " to " + last.text().substring("button ".length());
     }
 
     private EvdevReports reports() {

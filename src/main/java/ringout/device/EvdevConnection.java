@@ -22,6 +22,7 @@ final class EvdevConnection extends NativeConnection {
     private static final int MSC_SCAN = 0x04;
     /** struct pollfd. */
     private static final int POLLFD_BYTES = 8;
+
     private static final int POLLFD_EVENTS = 4;
     private static final int POLLFD_RETURNED = 6;
     /** How long to wait for a box to be gone after the kernel has let go of a key by itself, in milliseconds. */
@@ -33,6 +34,7 @@ final class EvdevConnection extends NativeConnection {
     private final List<EvdevNode> nodes;
     /** By node, its input device in the reports. */
     private final int[] devices;
+
     private final Memory polled;
     /** By node: events are being passed over because the kernel dropped some. */
     private final boolean[] dropping;
@@ -40,11 +42,12 @@ final class EvdevConnection extends NativeConnection {
     private final boolean[] scanned;
     /** By node: its state is not told before. */
     private final long[] unsettledUntil;
+
     private boolean started;
     private long nanos;
 
-    private EvdevConnection(DeviceInfo info, byte[] descriptor, EvdevReports reports, List<EvdevNode> nodes,
-            int[] devices) {
+    private EvdevConnection(
+            DeviceInfo info, byte[] descriptor, EvdevReports reports, List<EvdevNode> nodes, int[] devices) {
         super(info, descriptor);
         this.reports = reports;
         this.nodes = nodes;
@@ -76,7 +79,11 @@ final class EvdevConnection extends NativeConnection {
             nodes.forEach(EvdevNode::close);
             throw refused;
         }
-        return new EvdevConnection(info, descriptor, reports, nodes,
+        return new EvdevConnection(
+                info,
+                descriptor,
+                reports,
+                nodes,
                 found.stream().mapToInt(EvdevBox.Found::device).toArray());
     }
 
@@ -130,8 +137,12 @@ final class EvdevConnection extends NativeConnection {
         for (int code = 0; code < EvdevMapping.KEYS; code++) {
             reports.event(devices[node], EvdevMapping.EV_KEY, code, down.get(code) ? 1 : 0);
         }
-        reports.axes(devices[node]).stream().forEach(code ->
-                reports.event(devices[node], EvdevMapping.EV_ABS, code, nodes.get(node).axis(code)));
+        reports.axes(devices[node]).stream()
+                .forEach(code -> reports.event(
+                        devices[node],
+                        EvdevMapping.EV_ABS,
+                        code,
+                        nodes.get(node).axis(code)));
         unsettledUntil[node] = System.nanoTime() + SETTLING_NANOS;
     }
 

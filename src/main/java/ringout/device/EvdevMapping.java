@@ -25,11 +25,13 @@ import ringout.hid.UsagePage;
 final class EvdevMapping {
     /** Event types. */
     static final int EV_KEY = 0x01;
+
     static final int EV_REL = 0x02;
     static final int EV_ABS = 0x03;
 
     /** Keys and axes there can be, with room for kernels that know more keys than 6.1 does. */
     static final int KEYS = 0x400;
+
     static final int AXES = 0x40;
     /** Last key that Linux 6.1 knows (KEY_MAX). */
     static final int LAST_KEY = 0x2ff;
@@ -58,8 +60,7 @@ final class EvdevMapping {
      * @param type {@link #EV_KEY}, {@link #EV_REL} or {@link #EV_ABS}
      * @param code of the key or axis; of a hat, its horizontal axis, the vertical one being the next
      */
-    record Source(int device, int type, int code) {
-    }
+    record Source(int device, int type, int code) {}
 
     /**
      * An input device.
@@ -69,8 +70,7 @@ final class EvdevMapping {
      * @param controls true where any of that comes from a game-controller collection
      * @param complete false where it has usages that are not followed here, and so may have more keys and axes
      */
-    record Device(BitSet keys, BitSet axes, boolean controls, boolean complete) {
-    }
+    record Device(BitSet keys, BitSet axes, boolean controls, boolean complete) {}
 
     private EvdevMapping(List<Device> devices, Map<InputField, Source[]> sources) {
         this.devices = List.copyOf(devices);
@@ -81,12 +81,16 @@ final class EvdevMapping {
         Map<InputField, Source[]> sources = new IdentityHashMap<>();
         Map<Usage, Growing> devices = new LinkedHashMap<>();
         for (ReportDescriptor.Report report : descriptor.reports()) {
-            List<InputField> fields = descriptor.fields().stream().filter(f -> f.reportId() == report.id()).toList();
+            List<InputField> fields = descriptor.fields().stream()
+                    .filter(f -> f.reportId() == report.id())
+                    .toList();
             if (fields.isEmpty()) {
                 continue;
             }
             // A report belongs to what its first field is in; reports of one kind of application share a device.
-            Usage kind = descriptor.applications().size() > 1 ? fields.get(0).application().usage() : Usage.NONE;
+            Usage kind = descriptor.applications().size() > 1
+                    ? fields.get(0).application().usage()
+                    : Usage.NONE;
             Growing device = devices.computeIfAbsent(kind, k -> new Growing(devices.size()));
             fields.forEach(field -> device.configure(field, sources));
         }
@@ -119,6 +123,7 @@ final class EvdevMapping {
         private final BitSet wheels = new BitSet();
         /** Codes that more than one value has, by type. */
         private final BitSet sharedKeys = new BitSet();
+
         private final BitSet sharedAxes = new BitSet();
         private boolean controls;
         private boolean complete = true;
@@ -152,7 +157,8 @@ final class EvdevMapping {
                 }
             }
             sources.put(field, all);
-            controls |= field.application().isGameController() && Arrays.stream(all).anyMatch(Objects::nonNull);
+            controls |=
+                    field.application().isGameController() && Arrays.stream(all).anyMatch(Objects::nonNull);
         }
 
         private static boolean isDpad(Usage usage) {
@@ -162,14 +168,15 @@ final class EvdevMapping {
         private Source source(InputField field, Usage usage) {
             return switch (usage.page()) {
                 case UsagePage.BUTTON -> key(buttonCode(field, usage), false);
-                case UsagePage.SIMULATION -> switch (usage.id()) {
-                    case 0xBA -> absolute(0x07, false); // ABS_RUDDER
-                    case 0xBB -> absolute(0x06, false); // ABS_THROTTLE
-                    case 0xC4 -> absolute(0x09, false); // ABS_GAS
-                    case 0xC5 -> absolute(0x0a, false); // ABS_BRAKE
-                    case 0xC8 -> absolute(0x08, false); // ABS_WHEEL
-                    default -> null;
-                };
+                case UsagePage.SIMULATION ->
+                    switch (usage.id()) {
+                        case 0xBA -> absolute(0x07, false); // ABS_RUDDER
+                        case 0xBB -> absolute(0x06, false); // ABS_THROTTLE
+                        case 0xC4 -> absolute(0x09, false); // ABS_GAS
+                        case 0xC5 -> absolute(0x0a, false); // ABS_BRAKE
+                        case 0xC8 -> absolute(0x08, false); // ABS_WHEEL
+                        default -> null;
+                    };
                 case UsagePage.GENERIC_DESKTOP -> desktop(field, usage.id());
                 // Undefined, vendors' own.
                 case 0x00, 0xFF00, 0x00FF, 0xFFBC, 0xFF09, 0xFF43, UsagePage.LED -> null;
@@ -195,16 +202,19 @@ final class EvdevMapping {
                     case 0x05 -> {
                         return index < FEW_BUTTONS ? BTN_GAMEPAD + index : BTN_TRIGGER_HAPPY + index - FEW_BUTTONS;
                     }
-                    default -> { }
+                    default -> {}
                 }
             }
-            int part = field.part().page() == UsagePage.GENERIC_DESKTOP ? field.part().id() : 0;
-            return index + switch (part) {
-                case 0x01, 0x02 -> BTN_MOUSE;
-                case 0x04 -> BTN_JOYSTICK;
-                case 0x05 -> BTN_GAMEPAD;
-                default -> BTN_MISC;
-            };
+            int part = field.part().page() == UsagePage.GENERIC_DESKTOP
+                    ? field.part().id()
+                    : 0;
+            return index
+                    + switch (part) {
+                        case 0x01, 0x02 -> BTN_MOUSE;
+                        case 0x04 -> BTN_JOYSTICK;
+                        case 0x05 -> BTN_GAMEPAD;
+                        default -> BTN_MISC;
+                    };
         }
 
         private Source desktop(InputField field, int id) {
@@ -213,7 +223,8 @@ final class EvdevMapping {
             }
             return switch (id) {
                 // X to Rz may come again: the kernel lets all of them have the same axis.
-                case 0x30, 0x31, 0x32, 0x33, 0x34, 0x35 -> field.relative() ? relative(id & 0xf) : absolute(id & 0xf, true);
+                case 0x30, 0x31, 0x32, 0x33, 0x34, 0x35 ->
+                    field.relative() ? relative(id & 0xf) : absolute(id & 0xf, true);
                 case 0x36, 0x37 -> field.relative() ? relative(id & 0xf) : absolute(id & 0xf, false);
                 case 0x38 -> field.relative() ? null : absolute(id & 0xf, false); // a mouse wheel is scaled on its way
                 case 0x39 -> hat(field);
@@ -237,7 +248,9 @@ final class EvdevMapping {
         }
 
         private Source unknown(InputField field) {
-            return field.bitSize() == 1 ? key(BTN_MISC, false) : field.relative() ? relative(REL_MISC) : absolute(ABS_MISC, false);
+            return field.bitSize() == 1
+                    ? key(BTN_MISC, false)
+                    : field.relative() ? relative(REL_MISC) : absolute(ABS_MISC, false);
         }
 
         /** @param again true where the kernel gives the code even if another value has it */
@@ -268,7 +281,8 @@ final class EvdevMapping {
             for (Source[] all : sources.values()) {
                 for (int i = 0; i < all.length; i++) {
                     Source source = all[i];
-                    if (source != null && source.device() == number
+                    if (source != null
+                            && source.device() == number
                             && (source.type() == EV_KEY && sharedKeys.get(source.code())
                                     || source.type() == EV_ABS && sharedAxes.get(source.code()))) {
                         all[i] = null;

@@ -29,9 +29,11 @@ final class EvdevReports {
     private final List<byte[]> reports = new ArrayList<>();
     /** By report: axes that tell changes, and so return to 0 once told. */
     private final List<List<Absolute>> changes = new ArrayList<>();
+
     private final boolean[] changed;
     /** By input device and code. */
     private final Value[][] keys;
+
     private final Value[][] axes;
     private final Value[][] wheels;
     private final Set<Input> unseen;
@@ -78,12 +80,15 @@ final class EvdevReports {
         unseen.removeAll(seen);
     }
 
-    private void bind(GameControls.Binding binding, int report, EvdevMapping mapping, List<BitSet> has, Set<Input> seen) {
+    private void bind(
+            GameControls.Binding binding, int report, EvdevMapping mapping, List<BitSet> has, Set<Input> seen) {
         InputField field = binding.field();
         Selection selection = field.kind() == InputField.Kind.ARRAY ? new Selection(report, field) : null;
         for (int i = 0; i < binding.inputs().size(); i++) {
             Input input = binding.inputs().get(i);
-            boolean hat = selection == null && input instanceof Input.Hat && field.usage(i).equals(Usage.HAT_SWITCH);
+            boolean hat = selection == null
+                    && input instanceof Input.Hat
+                    && field.usage(i).equals(Usage.HAT_SWITCH);
             // Made also where the kernel leaves it out, since that centres it.
             Hat pointing = hat ? new Hat(report, field, i) : null;
             EvdevMapping.Source source = mapping.source(field, i).orElse(null);
@@ -97,7 +102,8 @@ final class EvdevReports {
                     seen.add(new Input.Hat(((Input.Hat) input).number(), direction, input.collection()));
                 }
             } else if (input instanceof Input.Button && has.get(source.device()).get(source.code())) {
-                keys[source.device()][source.code()] = selection == null ? new Button(report, field, i) : selection.place(i);
+                keys[source.device()][source.code()] =
+                        selection == null ? new Button(report, field, i) : selection.place(i);
                 seen.add(input);
             } else if (input instanceof Input.Axis) {
                 bind(new Absolute(report, field, i), source);
@@ -183,7 +189,8 @@ final class EvdevReports {
             this.field = field;
             this.element = element;
             // Any value but 0 is on; one of the extent, where it has one.
-            on = field.logical().maximum() != 0 ? field.logical().maximum()
+            on = field.logical().maximum() != 0
+                    ? field.logical().maximum()
                     : field.logical().minimum() != 0 ? field.logical().minimum() : 1;
         }
 
@@ -209,7 +216,8 @@ final class EvdevReports {
             long minimum = field.logical().minimum();
             long maximum = field.logical().maximum();
             // The kernel starts every axis at 0, even where that is no position; with a null state, that says so.
-            long position = minimum < maximum && !field.nullState() ? Math.max(minimum, Math.min(maximum, value)) : value;
+            long position =
+                    minimum < maximum && !field.nullState() ? Math.max(minimum, Math.min(maximum, value)) : value;
             return field.put(reports.get(report), base, element, position);
         }
     }
@@ -242,7 +250,9 @@ final class EvdevReports {
         private boolean put() {
             int eighth = EIGHTHS[Integer.signum(x) + 1 + 3 * (Integer.signum(y) + 1)];
             // The first value that the kernel takes for this eighth.
-            long value = eighth < 0 ? centred : field.logical().minimum() + (eighth * field.logical().size() + 7) / 8;
+            long value = eighth < 0
+                    ? centred
+                    : field.logical().minimum() + (eighth * field.logical().size() + 7) / 8;
             return field.put(reports.get(report), base, element, value);
         }
     }

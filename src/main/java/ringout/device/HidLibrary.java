@@ -9,8 +9,7 @@ import com.sun.jna.Pointer;
  * opening failed. Bound directly, so that a call allocates nothing.
  */
 final class HidLibrary {
-    private HidLibrary() {
-    }
+    private HidLibrary() {}
 
     /** Binds to the library hid4java loaded; call after {@code HidApi.init}. */
     static void load() {

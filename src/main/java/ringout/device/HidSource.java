@@ -32,11 +32,11 @@ public final class HidSource implements DeviceSource {
     private boolean initialised;
     /** Linux: what was plugged in when {@link #listed} was made. */
     private List<String> listedFor = List.of();
+
     private List<DeviceInfo> listed = List.of();
 
     /** Nothing is loaded before the first call of a method. */
-    public HidSource() {
-    }
+    public HidSource() {}
 
     /**
      * {@inheritDoc}
@@ -75,8 +75,12 @@ public final class HidSource implements DeviceSource {
                     entry.path,
                     entry.vendor_id & 0xFFFF,
                     entry.product_id & 0xFFFF,
-                    entry.serial_number == null ? "" : entry.serial_number.toString().strip(),
-                    entry.product_string == null ? "" : entry.product_string.toString().strip(),
+                    entry.serial_number == null
+                            ? ""
+                            : entry.serial_number.toString().strip(),
+                    entry.product_string == null
+                            ? ""
+                            : entry.product_string.toString().strip(),
                     entry.usage_page & 0xFFFF,
                     entry.usage & 0xFFFF);
         }
@@ -112,8 +116,17 @@ public final class HidSource implements DeviceSource {
             case WINDOWS -> entry.path();
             default -> "";
         };
-        return new DeviceInfo(name, entry.vendorId(), entry.productId(), entry.serial(), entry.path(), port,
-                entry.usagePage(), entry.usage(), true, "");
+        return new DeviceInfo(
+                name,
+                entry.vendorId(),
+                entry.productId(),
+                entry.serial(),
+                entry.path(),
+                port,
+                entry.usagePage(),
+                entry.usage(),
+                true,
+                "");
     }
 
     /** Permission can change while a box stays plugged in, so it is asked for every time. */
@@ -124,7 +137,9 @@ public final class HidSource implements DeviceSource {
         }
         String advice = node.permissionAdvice(device.vendorId(), device.productId());
         Optional<EvdevBox> around = EvdevBox.of(node).filter(EvdevBox::mayOpen);
-        return device.withAccess(around.isPresent(), around.map(box -> box.loss() + "\n" + advice).orElse(advice));
+        return device.withAccess(
+                around.isPresent(),
+                around.map(box -> box.loss() + "\n" + advice).orElse(advice));
     }
 
     @Override
@@ -156,9 +171,11 @@ public final class HidSource implements DeviceSource {
             byte[] descriptor = descriptor(device, handle);
             if (descriptor.length == 0) {
                 HidApi.close(handle);
-                throw new DeviceException(DeviceException.Reason.IO, device.describe()
-                        + " does not give out its report descriptor, without which its reports mean nothing. "
-                        + "Unplug it, plug it in and try again.");
+                throw new DeviceException(
+                        DeviceException.Reason.IO,
+                        device.describe()
+                                + " does not give out its report descriptor, without which its reports mean nothing. "
+                                + "Unplug it, plug it in and try again.");
             }
             return new HidConnection(os, device, handle, descriptor);
         }
@@ -184,9 +201,14 @@ public final class HidSource implements DeviceSource {
             HidLibrary.load();
             initialised = true;
         } catch (LinkageError missing) {
-            throw new DeviceException(DeviceException.Reason.IO, "The USB library hidapi cannot be loaded here: "
-                    + missing.getMessage()
-                    + (os == Os.LINUX ? "\nIt needs libudev (Debian and Ubuntu: sudo apt install libudev1)." : ""), missing);
+            throw new DeviceException(
+                    DeviceException.Reason.IO,
+                    "The USB library hidapi cannot be loaded here: "
+                            + missing.getMessage()
+                            + (os == Os.LINUX
+                                    ? "\nIt needs libudev (Debian and Ubuntu: sudo apt install libudev1)."
+                                    : ""),
+                    missing);
         }
     }
 
@@ -194,6 +216,7 @@ public final class HidSource implements DeviceSource {
     private static final class HidConnection extends NativeConnection {
         /** The longest report Linux hands out (HID_MAX_BUFFER_SIZE in linux/hid.h). */
         private static final int MAX_REPORT_BYTES = 16 * 1024;
+
         private static final int EINTR = 4;
         private static final int NO_POLL = -1;
 
@@ -232,7 +255,8 @@ public final class HidSource implements DeviceSource {
                     hungUp = true;
                     return call(space, timeoutMillis);
                 }
-                if (Native.getLastError() == EINTR && LinuxNode.of(info().path()).exists()) {
+                if (Native.getLastError() == EINTR
+                        && LinuxNode.of(info().path()).exists()) {
                     return 0;
                 }
             }

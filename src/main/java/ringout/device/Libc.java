@@ -22,8 +22,7 @@ final class Libc {
         Native.register(Libc.class, "c");
     }
 
-    private Libc() {
-    }
+    private Libc() {}
 
     /**
      * True where the numbers used here are those of the system: 64- and 32-bit x86 and ARM, RISC-V and all others with

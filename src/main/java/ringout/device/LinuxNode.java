@@ -79,7 +79,9 @@ record LinuxNode(Path node, Path sys) {
     /** Name of the kernel driver that the box is bound to; empty where the kernel does not say. */
     String driver() {
         try {
-            return Files.readSymbolicLink(sys.resolve("device/driver")).getFileName().toString();
+            return Files.readSymbolicLink(sys.resolve("device/driver"))
+                    .getFileName()
+                    .toString();
         } catch (IOException gone) {
             return "";
         }
@@ -92,8 +94,10 @@ record LinuxNode(Path node, Path sys) {
             for (Path input : inputs) {
                 try (DirectoryStream<Path> events = Files.newDirectoryStream(input, "event*")) {
                     for (Path event : events) {
-                        nodes.add(new EventNode(Path.of("/dev/input").resolve(event.getFileName()),
-                                bits(input.resolve("capabilities/key")), bits(input.resolve("capabilities/abs"))));
+                        nodes.add(new EventNode(
+                                Path.of("/dev/input").resolve(event.getFileName()),
+                                bits(input.resolve("capabilities/key")),
+                                bits(input.resolve("capabilities/abs"))));
                     }
                 }
             }
@@ -174,8 +178,11 @@ record LinuxNode(Path node, Path sys) {
      * ({@code bus:vendor:product.instance}, upper-case hexadecimal), which Bluetooth boxes have too.
      */
     String permissionAdvice(int vendorId, int productId) {
-        String rule = String.format(Locale.ROOT,
-                "SUBSYSTEM==\"hidraw\", KERNELS==\"*:%04X:%04X.*\", TAG+=\"uaccess\"", vendorId, productId);
+        String rule = String.format(
+                Locale.ROOT,
+                "SUBSYSTEM==\"hidraw\", KERNELS==\"*:%04X:%04X.*\", TAG+=\"uaccess\"",
+                vendorId,
+                productId);
         String file = String.format(Locale.ROOT, "/etc/udev/rules.d/70-ringout-%04x-%04x.rules", vendorId, productId);
         return "No permission to open " + node + ". Allow whoever sits at this computer to use this kind of box:\n"
                 + "  echo '" + rule + "' | sudo tee " + file + "\n"

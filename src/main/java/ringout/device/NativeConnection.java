@@ -30,7 +30,8 @@ abstract class NativeConnection implements DeviceConnection {
     @Override
     public final int read(byte[] buffer, int timeoutMillis) throws DeviceException {
         if (timeoutMillis < 0 || timeoutMillis > MAX_TIMEOUT_MILLIS) {
-            throw new IllegalArgumentException("timeout " + timeoutMillis + " ms is outside 0 to " + MAX_TIMEOUT_MILLIS);
+            throw new IllegalArgumentException(
+                    "timeout " + timeoutMillis + " ms is outside 0 to " + MAX_TIMEOUT_MILLIS);
         }
         reading.lock();
         try {

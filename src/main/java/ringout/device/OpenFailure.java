@@ -22,8 +22,7 @@ final class OpenFailure {
     private static final String IO_EXCLUSIVE_ACCESS = "0xe00002c5";
     private static final String IO_NOT_PERMITTED = "0xe00002e2";
 
-    private OpenFailure() {
-    }
+    private OpenFailure() {}
 
     /**
      * @param errorCode errno on Linux, {@code GetLastError} on Windows; not used on macOS
@@ -31,22 +30,25 @@ final class OpenFailure {
      */
     static DeviceException explain(Os os, DeviceInfo device, int errorCode, String text) {
         DeviceException.Reason reason = switch (os) {
-            case LINUX, OTHER -> switch (errorCode) {
-                case ENOENT, ENXIO, ENODEV -> DeviceException.Reason.NOT_FOUND;
-                case EACCES, EPERM -> DeviceException.Reason.NO_PERMISSION;
-                case EBUSY -> DeviceException.Reason.BUSY;
-                default -> DeviceException.Reason.IO;
-            };
-            case WINDOWS -> switch (errorCode) {
-                case ERROR_FILE_NOT_FOUND, ERROR_PATH_NOT_FOUND, ERROR_DEVICE_NOT_CONNECTED ->
-                    DeviceException.Reason.NOT_FOUND;
-                case ERROR_ACCESS_DENIED -> DeviceException.Reason.NO_PERMISSION;
-                case ERROR_SHARING_VIOLATION -> DeviceException.Reason.BUSY;
-                default -> DeviceException.Reason.IO;
-            };
+            case LINUX, OTHER ->
+                switch (errorCode) {
+                    case ENOENT, ENXIO, ENODEV -> DeviceException.Reason.NOT_FOUND;
+                    case EACCES, EPERM -> DeviceException.Reason.NO_PERMISSION;
+                    case EBUSY -> DeviceException.Reason.BUSY;
+                    default -> DeviceException.Reason.IO;
+                };
+            case WINDOWS ->
+                switch (errorCode) {
+                    case ERROR_FILE_NOT_FOUND, ERROR_PATH_NOT_FOUND, ERROR_DEVICE_NOT_CONNECTED ->
+                        DeviceException.Reason.NOT_FOUND;
+                    case ERROR_ACCESS_DENIED -> DeviceException.Reason.NO_PERMISSION;
+                    case ERROR_SHARING_VIOLATION -> DeviceException.Reason.BUSY;
+                    default -> DeviceException.Reason.IO;
+                };
             case MAC -> {
                 String lower = text.toLowerCase(Locale.ROOT);
-                yield lower.contains(IO_EXCLUSIVE_ACCESS) ? DeviceException.Reason.BUSY
+                yield lower.contains(IO_EXCLUSIVE_ACCESS)
+                        ? DeviceException.Reason.BUSY
                         : lower.contains(IO_NOT_PERMITTED) || lower.contains(IO_NOT_PRIVILEGED)
                                 ? DeviceException.Reason.NO_PERMISSION
                                 : DeviceException.Reason.IO;
@@ -58,18 +60,22 @@ final class OpenFailure {
     private static String message(Os os, DeviceInfo device, DeviceException.Reason reason, String text) {
         return switch (reason) {
             case NOT_FOUND -> device.describe() + " is gone. Plug it in and try again.";
-            case BUSY -> "Another program holds " + device.describe()
-                    + " for itself. Close games, controller mappers and vendor tools, then try again.";
-            case NO_PERMISSION -> switch (os) {
-                case LINUX, OTHER ->
-                    LinuxNode.of(device.path()).permissionAdvice(device.vendorId(), device.productId());
-                case MAC -> "macOS does not let this program read " + device.describe()
-                        + ". Open System Settings, Privacy & Security, Input Monitoring, allow the terminal (or Ringout) "
-                        + "there, then start it again.";
-                case WINDOWS -> "Windows does not let this program open " + device.describe()
-                        + ". A driver or another program may hold it for itself: close games, controller mappers and "
-                        + "vendor tools, then plug the box in again.";
-            };
+            case BUSY ->
+                "Another program holds " + device.describe()
+                        + " for itself. Close games, controller mappers and vendor tools, then try again.";
+            case NO_PERMISSION ->
+                switch (os) {
+                    case LINUX, OTHER ->
+                        LinuxNode.of(device.path()).permissionAdvice(device.vendorId(), device.productId());
+                    case MAC ->
+                        "macOS does not let this program read " + device.describe()
+                                + ". Open System Settings, Privacy & Security, Input Monitoring, allow the terminal (or Ringout) "
+                                + "there, then start it again.";
+                    case WINDOWS ->
+                        "Windows does not let this program open " + device.describe()
+                                + ". A driver or another program may hold it for itself: close games, controller mappers and "
+                                + "vendor tools, then plug the box in again.";
+                };
             default -> "Cannot open " + device.describe() + ": " + text + ". Unplug it, plug it in and try again.";
         };
     }

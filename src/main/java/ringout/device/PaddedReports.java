@@ -25,8 +25,7 @@ final class PaddedReports {
         try {
             ReportDescriptor parsed = ReportDescriptor.parse(descriptor);
             int[] length = filled();
-            parsed.reports().forEach(report ->
-                    length[report.id()] = report.bytes() + (parsed.usesReportIds() ? 1 : 0));
+            parsed.reports().forEach(report -> length[report.id()] = report.bytes() + (parsed.usesReportIds() ? 1 : 0));
             return new PaddedReports(parsed.usesReportIds(), length);
         } catch (DescriptorException unreadable) {
             return NONE;

@@ -24,16 +24,15 @@ public final class ReportRing implements ReportSink {
     private final ByteBuffer block;
     private final int size;
     private final Queue<Event> events = new ConcurrentLinkedQueue<>();
-    private volatile long put;   // bytes ever put; written by the producer only
+    private volatile long put; // bytes ever put; written by the producer only
     private volatile long taken; // bytes ever taken; written by the consumer only
     private volatile long droppedInAll;
     private volatile Thread waiting;
-    private int pending;         // producer's: dropped since the last entry
+    private int pending; // producer's: dropped since the last entry
     private byte[] scratch = new byte[64]; // consumer's
 
     /** Something rarer than a report, to be told before the entry at that position. */
-    private record Event(long position, Consumer<ReportSink> tell) {
-    }
+    private record Event(long position, Consumer<ReportSink> tell) {}
 
     public ReportRing() {
         this(DEFAULT_BYTES);

@@ -26,8 +26,7 @@ public interface ReportSink {
      *
      * @param message what happened, for the person at the bench
      */
-    default void lost(long nanos, String message) {
-    }
+    default void lost(long nanos, String message) {}
 
     /**
      * The box is back and reports follow. Whatever was held before may be different now.
@@ -35,8 +34,7 @@ public interface ReportSink {
      * @param connection the new connection, for its info and descriptor; the reader goes on owning and reading it
      * @param warning    why this may be another box or have other firmware; empty where nothing suggests so
      */
-    default void found(long nanos, DeviceConnection connection, String warning) {
-    }
+    default void found(long nanos, DeviceConnection connection, String warning) {}
 
     /**
      * Reports were dropped here because the consumer of a {@link ReportRing} fell behind.
@@ -44,12 +42,10 @@ public interface ReportSink {
      * @param nanos when the next thing came that was not dropped
      * @param count how many, at least 1
      */
-    default void dropped(long nanos, long count) {
-    }
+    default void dropped(long nanos, long count) {}
 
     /** Nothing more will come: the reader was closed, or failed with something other than a lost box. */
-    default void ended(long nanos, String message) {
-    }
+    default void ended(long nanos, String message) {}
 
     /** A sink that passes everything to {@code first}, then to {@code second}. */
     static ReportSink both(ReportSink first, ReportSink second) {

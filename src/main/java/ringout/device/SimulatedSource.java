@@ -58,7 +58,10 @@ public final class SimulatedSource implements DeviceSource {
     @Override
     public List<DeviceInfo> list() {
         synchronized (boxes) {
-            return boxes.values().stream().filter(SimulatedSource::isPluggedIn).map(box -> box.info).toList();
+            return boxes.values().stream()
+                    .filter(SimulatedSource::isPluggedIn)
+                    .map(box -> box.info)
+                    .toList();
         }
     }
 
@@ -149,8 +152,10 @@ public final class SimulatedSource implements DeviceSource {
                     case "rate" -> rate = Integer.parseInt(value);
                     case "slip" -> slip = Double.parseDouble(value);
                     case "hands" -> scripted = !value.equals("off");
-                    default -> throw new IllegalArgumentException("there is no setting \"" + parts[0]
-                            + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip and hands");
+                    default ->
+                        throw new IllegalArgumentException(
+                                "there is no setting \"" + parts[0]
+                                        + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip and hands");
                 }
             } catch (NumberFormatException noNumber) {
                 throw trouble(name, "\"" + pair + "\": \"" + value + "\" is no number, or too large", noNumber);
@@ -160,10 +165,17 @@ public final class SimulatedSource implements DeviceSource {
         }
         try {
             Plan.Box box = plan.box();
-            DeviceInfo info = DeviceInfo.joystick(box.name(), box.vendor().orElse(0x1209), box.product().orElse(0x0001),
-                    box.serial().orElse(""), name);
-            return new Box(info, new SimulatedBox(plan, faults, wear, rate, seed, System.nanoTime()),
-                    new ScriptedBuilder(plan, slip, seed), scripted);
+            DeviceInfo info = DeviceInfo.joystick(
+                    box.name(),
+                    box.vendor().orElse(0x1209),
+                    box.product().orElse(0x0001),
+                    box.serial().orElse(""),
+                    name);
+            return new Box(
+                    info,
+                    new SimulatedBox(plan, faults, wear, rate, seed, System.nanoTime()),
+                    new ScriptedBuilder(plan, slip, seed),
+                    scripted);
         } catch (IllegalArgumentException wrong) {
             throw trouble(name, wrong.getMessage(), wrong);
         }
@@ -177,7 +189,8 @@ public final class SimulatedSource implements DeviceSource {
             throw trouble(name, "the plan " + file + " cannot be read (" + problem.getMessage() + ")", problem);
         }
         PlanReading reading = PlanReader.read(yaml, file);
-        return reading.plan().orElseThrow(() -> trouble(name, "the plan has errors; ringout plan " + file + " lists them", null));
+        return reading.plan()
+                .orElseThrow(() -> trouble(name, "the plan has errors; ringout plan " + file + " lists them", null));
     }
 
     private static String desk() throws IOException {
@@ -187,7 +200,9 @@ public final class SimulatedSource implements DeviceSource {
     }
 
     private static DeviceException trouble(String name, String what, Throwable cause) {
-        return new DeviceException(DeviceException.Reason.NOT_FOUND, "The simulated box " + name + " cannot be made: " + what + ".",
+        return new DeviceException(
+                DeviceException.Reason.NOT_FOUND,
+                "The simulated box " + name + " cannot be made: " + what + ".",
                 cause);
     }
 }

@@ -2,8 +2,7 @@ package ringout.device;
 
 /** Waiting for threads. */
 public final class Threads {
-    private Threads() {
-    }
+    private Threads() {}
 
     /**
      * Waits until a thread has ended, through interrupts, which are passed on afterwards. Returns at once where the thread

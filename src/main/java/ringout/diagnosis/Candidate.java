@@ -13,7 +13,8 @@ record Candidate(int[] faults, int[] slips, double logWeight) {
     /** True where all of the other's faults and slips are among this one's, and there are more here. */
     boolean widens(Candidate other) {
         return faults.length + slips.length > other.faults.length + other.slips.length
-                && contains(faults, other.faults) && contains(slips, other.slips);
+                && contains(faults, other.faults)
+                && contains(slips, other.slips);
     }
 
     private static boolean contains(int[] all, int[] some) {

@@ -25,6 +25,7 @@ final class ChordFinder {
     private static final int MOST = 240;
     /** Contacts taken from each line; more give chords that hardly differ. */
     private static final int ALONG = 6;
+
     private static final int SMALL = 10;
 
     private final Circuit circuit;
@@ -46,7 +47,8 @@ final class ChordFinder {
             }
         }
         rows = circuit.plan().lines(Line.Kind.ROW).stream().map(Line::name).toList();
-        columns = circuit.plan().lines(Line.Kind.COLUMN).stream().map(Line::name).toList();
+        columns =
+                circuit.plan().lines(Line.Kind.COLUMN).stream().map(Line::name).toList();
     }
 
     /** Chords about these faults, about {@value #MOST} at most. */
@@ -64,7 +66,9 @@ final class ChordFinder {
         }
         List<String> elsewhere = elsewhere(faults);
         for (int i = 0; i <= Math.max(0, elsewhere.size() - WAYS); i++) {
-            offer(found, elsewhere.subList(i, Math.min(i + WAYS, elsewhere.size())).toArray(String[]::new));
+            offer(
+                    found,
+                    elsewhere.subList(i, Math.min(i + WAYS, elsewhere.size())).toArray(String[]::new));
         }
         List<String> others = new ArrayList<>(single);
         focus.stream().map(at::get).filter(java.util.Objects::nonNull).forEach(others::add);
@@ -84,14 +88,21 @@ final class ChordFinder {
             if (always instanceof Fault.LinesExchanged f) {
                 lines.addAll(List.of(f.first(), f.second()));
             } else if (always instanceof Fault.WrongPin f) {
-                circuit.plan().lines().stream().filter(l -> l.pin().equals(f.pin())).forEach(l -> lines.add(l.name()));
+                circuit.plan().lines().stream()
+                        .filter(l -> l.pin().equals(f.pin()))
+                        .forEach(l -> lines.add(l.name()));
             }
         }
         Set<String> used = new HashSet<>();
         List<String> elsewhere = new ArrayList<>();
         for (String line : lines) {
-            at.keySet().stream().filter(x -> (x.row().equals(line) || x.column().equals(line)) && !used.contains(x.row()) && !used.contains(x.column()))
-                    .min(Comparator.comparing((Wiring.Crossing x) -> !lines.contains(x.row()) || !lines.contains(x.column())).thenComparing(at::get))
+            at.keySet().stream()
+                    .filter(x -> (x.row().equals(line) || x.column().equals(line))
+                            && !used.contains(x.row())
+                            && !used.contains(x.column()))
+                    .min(Comparator.comparing(
+                                    (Wiring.Crossing x) -> !lines.contains(x.row()) || !lines.contains(x.column()))
+                            .thenComparing(at::get))
                     .ifPresent(x -> {
                         used.addAll(List.of(x.row(), x.column()));
                         elsewhere.add(at.get(x));
@@ -108,7 +119,8 @@ final class ChordFinder {
      */
     Set<List<String>> along(Collection<String> dead) {
         Set<List<String>> found = new LinkedHashSet<>();
-        List<String> all = crossings.keySet().stream().filter(chords::canHold).sorted().toList();
+        List<String> all =
+                crossings.keySet().stream().filter(chords::canHold).sorted().toList();
         for (int i = 0; i < all.size() && all.size() <= SMALL && !dead.isEmpty(); i++) {
             for (int j = 0; j < i; j++) {
                 offer(found, all.get(i), all.get(j));
@@ -123,7 +135,9 @@ final class ChordFinder {
                 List<String> column = towardsPin(crossings.get(id).column(), id);
                 List<String> apart = apart(crossings.get(id));
                 for (int i = 0; i < apart.size(); i += WAYS) {
-                    offer(found, apart.subList(i, Math.min(i + WAYS, apart.size())).toArray(String[]::new));
+                    offer(
+                            found,
+                            apart.subList(i, Math.min(i + WAYS, apart.size())).toArray(String[]::new));
                 }
                 alongOne(row, found);
                 alongOne(column, found);
@@ -161,27 +175,37 @@ final class ChordFinder {
     private Optional<String> beside(String first, String second) {
         Wiring.Crossing x = crossings.get(first);
         boolean row = x.column().equals(crossings.get(second).column());
-        return (row ? columns.stream().map(c -> new Wiring.Crossing(x.row(), c)) : rows.stream().map(r -> new Wiring.Crossing(r, x.column())))
-                .filter(y -> !y.equals(x) && at.containsKey(y)).map(at::get).findFirst();
+        return (row
+                        ? columns.stream().map(c -> new Wiring.Crossing(x.row(), c))
+                        : rows.stream().map(r -> new Wiring.Crossing(r, x.column())))
+                .filter(y -> !y.equals(x) && at.containsKey(y))
+                .map(at::get)
+                .findFirst();
     }
 
     /** Contacts on other rows and other columns than that crossing, no two of them on one line. */
     private List<String> apart(Wiring.Crossing x) {
         List<String> apart = new ArrayList<>();
         List<String> otherRows = rows.stream().filter(r -> !r.equals(x.row())).toList();
-        List<String> free = new ArrayList<>(columns.stream().filter(c -> !c.equals(x.column())).toList());
+        List<String> free = new ArrayList<>(
+                columns.stream().filter(c -> !c.equals(x.column())).toList());
         for (String row : otherRows) {
-            free.stream().filter(c -> at.containsKey(new Wiring.Crossing(row, c))).findFirst().ifPresent(c -> {
-                free.remove(c);
-                apart.add(at.get(new Wiring.Crossing(row, c)));
-            });
+            free.stream()
+                    .filter(c -> at.containsKey(new Wiring.Crossing(row, c)))
+                    .findFirst()
+                    .ifPresent(c -> {
+                        free.remove(c);
+                        apart.add(at.get(new Wiring.Crossing(row, c)));
+                    });
         }
         return apart;
     }
 
     /** Some contacts on a line between its pin and that one, evenly apart, and the first beyond it. */
     private List<String> towardsPin(String line, String id) {
-        List<String> chain = circuit.plan().line(line).orElseThrow().contacts().stream().filter(c -> c.equals(id) || chords.canHold(c)).toList();
+        List<String> chain = circuit.plan().line(line).orElseThrow().contacts().stream()
+                .filter(c -> c.equals(id) || chords.canHold(c))
+                .toList();
         int at = chain.indexOf(id);
         Set<String> some = new LinkedHashSet<>();
         for (int i = 0; i < Math.min(ALONG, at); i++) {
@@ -247,7 +271,9 @@ final class ChordFinder {
     }
 
     private void first(String line, Set<Wiring.Crossing> focus, Set<String> single) {
-        circuit.plan().line(line).ifPresent(l -> l.contacts().stream().limit(2).forEach(c -> contact(c, focus, single)));
+        circuit.plan()
+                .line(line)
+                .ifPresent(l -> l.contacts().stream().limit(2).forEach(c -> contact(c, focus, single)));
     }
 
     /** Corner chords and diagonals of a few rectangles with that crossing in a corner, quiet neighbours first. */
@@ -261,8 +287,10 @@ final class ChordFinder {
                     Wiring.Crossing opposite = new Wiring.Crossing(rows.get(r), columns.get(c));
                     Wiring.Crossing sameRow = new Wiring.Crossing(x.row(), columns.get(c));
                     Wiring.Crossing sameColumn = new Wiring.Crossing(rows.get(r), x.column());
-                    if (rows.get(r).equals(x.row()) || columns.get(c).equals(x.column())
-                            || !at.containsKey(sameRow) || !at.containsKey(sameColumn)
+                    if (rows.get(r).equals(x.row())
+                            || columns.get(c).equals(x.column())
+                            || !at.containsKey(sameRow)
+                            || !at.containsKey(sameColumn)
                             || pass == 0 && (focus.contains(sameRow) || focus.contains(sameColumn))) {
                         continue;
                     }

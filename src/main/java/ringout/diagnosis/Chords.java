@@ -77,7 +77,11 @@ final class Chords {
 
     /** Fingers needed: one per momentary control; a latched one needs none. */
     int fingers(Collection<String> actionIds) {
-        return (int) actionIds.stream().filter(a -> !latching(a)).map(a -> actions.get(a).control()).distinct().count();
+        return (int) actionIds.stream()
+                .filter(a -> !latching(a))
+                .map(a -> actions.get(a).control())
+                .distinct()
+                .count();
     }
 
     /** {@code HORN LOW and BELL}: labels in capitals, as the panel has them. */
@@ -92,7 +96,8 @@ final class Chords {
             return actionId;
         }
         String label = controls.get(action.control()).label();
-        return Words.label(label) + (action.words().startsWith(label) ? action.words().substring(label.length()) : "");
+        return Words.label(label)
+                + (action.words().startsWith(label) ? action.words().substring(label.length()) : "");
     }
 
     /** What to do to work them all at once: {@code Hold HORN LOW and BELL together}. */
@@ -100,12 +105,16 @@ final class Chords {
         if (actionIds.isEmpty()) {
             return "Hands off";
         }
-        List<String> put = actionIds.stream().filter(a -> actions.get(a).gesture() == Action.Gesture.LATCH).toList();
+        List<String> put = actionIds.stream()
+                .filter(a -> actions.get(a).gesture() == Action.Gesture.LATCH)
+                .toList();
         List<String> others = actionIds.stream().filter(a -> !put.contains(a)).toList();
         if (others.size() == 1 && put.isEmpty() && !canHold(others.get(0))) {
             return (actions.get(others.get(0)).gesture() == Action.Gesture.SWEEP ? "Sweep " : "Turn ") + words(others);
         }
         String hold = others.isEmpty() ? "" : words(others) + (others.size() > 1 ? " together" : "");
-        return put.isEmpty() ? "Hold " + hold : "Put " + words(put) + " on" + (others.isEmpty() ? "" : ", then hold " + hold);
+        return put.isEmpty()
+                ? "Hold " + hold
+                : "Put " + words(put) + " on" + (others.isEmpty() ? "" : ", then hold " + hold);
     }
 }

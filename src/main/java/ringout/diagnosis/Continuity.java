@@ -87,7 +87,15 @@ public final class Continuity {
      * @param text  the step in words
      * @param wrong what it means where the meter shows something else
      */
-    public record Step(Kind kind, NodeName red, NodeName black, ProbeMode mode, List<String> hold, ProbeReading good, String text, String wrong) {
+    public record Step(
+            Kind kind,
+            NodeName red,
+            NodeName black,
+            ProbeMode mode,
+            List<String> hold,
+            ProbeReading good,
+            String text,
+            String wrong) {
         public Step {
             hold = List.copyOf(hold);
         }
@@ -113,14 +121,18 @@ public final class Continuity {
             todo.add("Turn every selector to position 1.");
         }
         if (plan.controls().stream().anyMatch(Control.Encoder.class::isInstance)) {
-            todo.add("An encoder may rest with a phase closed: where its wires seem to touch ground, turn it a little and measure again.");
+            todo.add(
+                    "An encoder may rest with a phase closed: where its wires seem to touch ground, turn it a little and measure again.");
         }
         todo.add("Hold the probes together on continuity: the meter must beep.");
         return todo;
     }
 
     private static List<String> rest(Plan plan) {
-        return plan.controls().stream().filter(Control.Selector.class::isInstance).map(c -> c.contacts().get(0).id()).toList();
+        return plan.controls().stream()
+                .filter(Control.Selector.class::isInstance)
+                .map(c -> c.contacts().get(0).id())
+                .toList();
     }
 
     /** The checklist of a plan, in the order to do it. */
@@ -168,7 +180,10 @@ public final class Continuity {
     }
 
     private NodeName.Leg leg(String contact, String line) {
-        return legs.stream().filter(l -> l.contact().equals(contact) && l.line().equals(line)).findFirst().orElseThrow();
+        return legs.stream()
+                .filter(l -> l.contact().equals(contact) && l.line().equals(line))
+                .findFirst()
+                .orElseThrow();
     }
 
     /** One leg a control: parts with several contacts have one common terminal (common practice, no source). */
@@ -177,7 +192,8 @@ public final class Continuity {
         Set<String> controls = new LinkedHashSet<>();
         String before = pins.get(rail).text();
         for (NodeName.Leg leg : legs) {
-            if (leg.line().equals(rail) && controls.add(plan.contact(leg.contact()).orElseThrow().control())) {
+            if (leg.line().equals(rail)
+                    && controls.add(plan.contact(leg.contact()).orElseThrow().control())) {
                 steps.add(reach(leg, pins.get(rail), before));
                 before = leg.words();
             }
@@ -196,11 +212,22 @@ public final class Continuity {
     private Step reach(NodeName.Leg leg, NodeName from, String before) {
         String what = from.text() + " to " + leg.text();
         if (leg.diode()) {
-            return step(Kind.DIODE, leg, from, ProbeMode.DIODE, "Red on " + leg.text() + ", black on " + from.text(),
+            return step(
+                    Kind.DIODE,
+                    leg,
+                    from,
+                    ProbeMode.DIODE,
+                    "Red on " + leg.text() + ", black on " + from.text(),
                     "open means that the diode is reversed, or that a joint or the wire is open after " + before
                             + "; a beep means that the diode is shorted or bypassed");
         }
-        return step(Kind.LINE, leg, from, ProbeMode.CONTINUITY, what, "silence means that a joint or the wire is open after " + before);
+        return step(
+                Kind.LINE,
+                leg,
+                from,
+                ProbeMode.CONTINUITY,
+                what,
+                "silence means that a joint or the wire is open after " + before);
     }
 
     private Step step(Kind kind, NodeName red, NodeName black, ProbeMode mode, String where, String wrong) {
@@ -212,14 +239,17 @@ public final class Continuity {
     /** Line after line, each from the end that is nearer to where the probe is. */
     private List<Step> walk(List<List<Step>> byLine, Kind kind) {
         List<List<Step>> left = new ArrayList<>();
-        byLine.forEach(line -> left.add(line.stream().filter(s -> s.kind == kind).toList()));
+        byLine.forEach(
+                line -> left.add(line.stream().filter(s -> s.kind == kind).toList()));
         left.removeIf(List::isEmpty);
         List<Step> walk = new ArrayList<>();
         Optional<Mount.Place> at = plan.panel().flatMap(Plan.Panel::board);
         while (!left.isEmpty()) {
             Optional<Mount.Place> here = at;
-            List<Step> next = left.stream().min(Comparator.comparingDouble(line -> Math.min(far(here, line.get(0)),
-                    far(here, line.get(line.size() - 1))))).orElseThrow();
+            List<Step> next = left.stream()
+                    .min(Comparator.comparingDouble(line ->
+                            Math.min(far(here, line.get(0)), far(here, line.get(line.size() - 1)))))
+                    .orElseThrow();
             left.remove(next);
             List<Step> way = new ArrayList<>(next);
             if (far(here, next.get(next.size() - 1)) < far(here, next.get(0))) {
@@ -259,7 +289,12 @@ public final class Continuity {
         for (List<String> pair : pairs) {
             NodeName one = pins.get(pair.get(0));
             NodeName other = pins.get(pair.get(1));
-            Step step = step(Kind.APART, one, other, ProbeMode.CONTINUITY, one.text() + " and " + other.text() + " (" + String.join(", ", pair) + ")",
+            Step step = step(
+                    Kind.APART,
+                    one,
+                    other,
+                    ProbeMode.CONTINUITY,
+                    one.text() + " and " + other.text() + " (" + String.join(", ", pair) + ")",
                     "a beep means a bridge of solder, a whisker of wire or a wrong joint between them");
             if (step.good == ProbeReading.OPEN) {
                 steps.add(step);
@@ -271,14 +306,19 @@ public final class Continuity {
     private static boolean sideBySide(String pin, String other) {
         Matcher a = NUMBERED.matcher(pin);
         Matcher b = NUMBERED.matcher(other);
-        return a.matches() && b.matches() && a.group(1).equals(b.group(1)) && a.group(2).length() < 6 && b.group(2).length() < 6
+        return a.matches()
+                && b.matches()
+                && a.group(1).equals(b.group(1))
+                && a.group(2).length() < 6
+                && b.group(2).length() < 6
                 && Math.abs(Integer.parseInt(a.group(2)) - Integer.parseInt(b.group(2))) == 1;
     }
 
     private boolean meet(Line one, Line other) {
         Set<String> controls = new LinkedHashSet<>();
         one.contacts().forEach(c -> controls.add(plan.contact(c).orElseThrow().control()));
-        return other.contacts().stream().anyMatch(c -> controls.contains(plan.contact(c).orElseThrow().control()));
+        return other.contacts().stream()
+                .anyMatch(c -> controls.contains(plan.contact(c).orElseThrow().control()));
     }
 
     /**
@@ -295,8 +335,10 @@ public final class Continuity {
         }
         while (!left.isEmpty()) {
             Step last = trail.isEmpty() ? null : trail.get(trail.size() - 1);
-            Step next = left.stream().min(Comparator.<Step>comparingInt(s -> last == null || shares(last, s) ? 0 : 1)
-                    .thenComparingInt(s -> last == null ? 0 : leftAtMoved(last, s, open))).orElseThrow();
+            Step next = left.stream()
+                    .min(Comparator.<Step>comparingInt(s -> last == null || shares(last, s) ? 0 : 1)
+                            .thenComparingInt(s -> last == null ? 0 : leftAtMoved(last, s, open)))
+                    .orElseThrow();
             left.remove(next);
             open.merge(next.red, -1, Integer::sum);
             open.merge(next.black, -1, Integer::sum);
@@ -320,7 +362,10 @@ public final class Continuity {
         for (Step step : steps) {
             Step last = settled.isEmpty() ? null : settled.get(settled.size() - 1);
             boolean free = step.mode == ProbeMode.CONTINUITY && last != null;
-            settled.add(free && moves(List.of(last, step.exchanged())) < moves(List.of(last, step)) ? step.exchanged() : step);
+            settled.add(
+                    free && moves(List.of(last, step.exchanged())) < moves(List.of(last, step))
+                            ? step.exchanged()
+                            : step);
         }
         return settled;
     }

@@ -96,39 +96,78 @@ public final class Diagnoser {
         List<Candidate> candidates = evidence.foreign.isEmpty() ? search.run() : List.of();
         if (candidates.isEmpty()) {
             String why = evidence.foreign.isEmpty()
-                    ? search.budgetHit() ? "no set of faults tried so far accounts for everything that was seen"
-                            : "no set of up to " + Words.number(settings.mostFaults()) + " faults accounts for everything that was seen"
-                    : "the plan has no " + Words.or(evidence.foreign.stream().map(i -> i.text()).toList())
+                    ? search.budgetHit()
+                            ? "no set of faults tried so far accounts for everything that was seen"
+                            : "no set of up to " + Words.number(settings.mostFaults())
+                                    + " faults accounts for everything that was seen"
+                    : "the plan has no "
+                            + Words.or(
+                                    evidence.foreign.stream().map(i -> i.text()).toList())
                             + "; is this the box the plan describes?";
-            return new Diagnosis(List.of(), true, search.budgetHit(), 1, true, why + evidence.contradiction().map(p -> "; from "
-                    + p.pointA().text() + " to " + p.pointB().text() + " the meter showed now this, now that: probe there again")
-                    .orElse(""), List.of(), 0);
+            return new Diagnosis(
+                    List.of(),
+                    true,
+                    search.budgetHit(),
+                    1,
+                    true,
+                    why
+                            + evidence.contradiction()
+                                    .map(p -> "; from " + p.pointA().text() + " to "
+                                            + p.pointB().text()
+                                            + " the meter showed now this, now that: probe there again")
+                                    .orElse(""),
+                    List.of(),
+                    0);
         }
         double remainder = remainder(candidates, search.budgetHit());
-        Steps steps = new Steps(predictor, settings, wording.chords(), candidates, settings.stopAt() / (1 - remainder),
-                evidence);
+        Steps steps = new Steps(
+                predictor, settings, wording.chords(), candidates, settings.stopAt() / (1 - remainder), evidence);
         List<ClassOf> classes = classes(steps);
         List<Explanation> explanations = new ArrayList<>();
         Wording known = wording.open(places(steps));
         for (ClassOf c : classes) {
-            explanations.add(new Reasons(predictor, evidence, known).explain(steps, c.members, c.weight * (1 - remainder),
-                    c.members.get(0).faults.length == 0
-                            ? evidence.hidden().stream().limit(MOST_LATENT).map(f -> List.of(table.faults.get(f))).toList() : List.of()));
+            explanations.add(new Reasons(predictor, evidence, known)
+                    .explain(
+                            steps,
+                            c.members,
+                            c.weight * (1 - remainder),
+                            c.members.get(0).faults.length == 0
+                                    ? evidence.hidden().stream()
+                                            .limit(MOST_LATENT)
+                                            .map(f -> List.of(table.faults.get(f)))
+                                            .toList()
+                                    : List.of()));
         }
-        List<NextStep> next = new ArrayList<>(repeats(evidence, classes.get(0).members.get(0)));
+        List<NextStep> next =
+                new ArrayList<>(repeats(evidence, classes.get(0).members.get(0)));
         if (!steps.leads(steps.weight)) {
-            steps.ranked().stream().limit(MOST_NEXT).filter(o -> next.stream().noneMatch(n -> same(n, o))).forEach(o -> next.add(step(steps, o, Purpose.TELL, classes)));
+            steps.ranked().stream()
+                    .limit(MOST_NEXT)
+                    .filter(o -> next.stream().noneMatch(n -> same(n, o)))
+                    .forEach(o -> next.add(step(steps, o, Purpose.TELL, classes)));
         }
-        steps.confirming(steps.weight).stream().limit(MOST_NEXT).filter(o -> next.stream().noneMatch(n -> same(n, o))).forEach(o -> next.add(step(steps, o, Purpose.CONFIRM, classes)));
+        steps.confirming(steps.weight).stream()
+                .limit(MOST_NEXT)
+                .filter(o -> next.stream().noneMatch(n -> same(n, o)))
+                .forEach(o -> next.add(step(steps, o, Purpose.CONFIRM, classes)));
         boolean settled = next.isEmpty();
         if (explanations.get(0).healthy()) {
             next.addAll(proofs(predictor, evidence));
         }
         if (classes.get(0).members.size() > 1) {
-            steps.splitting(classes.get(0).number).stream().limit(3).filter(o -> next.stream().noneMatch(n -> same(n, o)))
+            steps.splitting(classes.get(0).number).stream()
+                    .limit(3)
+                    .filter(o -> next.stream().noneMatch(n -> same(n, o)))
                     .forEach(o -> next.add(step(steps, o, Purpose.NARROW, classes)));
         }
-        return new Diagnosis(explanations, false, search.budgetHit(), remainder, settled, verdict(explanations, settled), next,
+        return new Diagnosis(
+                explanations,
+                false,
+                search.budgetHit(),
+                remainder,
+                settled,
+                verdict(explanations, settled),
+                next,
                 settled ? 0 : steps.expectedSteps());
     }
 
@@ -148,7 +187,15 @@ public final class Diagnoser {
 
     /** What there is to tell those candidates apart, what is along the lines of the silent actions included. */
     Steps steps(List<Candidate> candidates, Evidence evidence, Steps.Limits limits, List<String> silent) {
-        return new Steps(new Predictor(table), settings, wording.chords(), candidates, settings.stopAt(), evidence, limits, silent);
+        return new Steps(
+                new Predictor(table),
+                settings,
+                wording.chords(),
+                candidates,
+                settings.stopAt(),
+                evidence,
+                limits,
+                silent);
     }
 
     /** A step in words. */
@@ -156,8 +203,7 @@ public final class Diagnoser {
         return step(steps, option, Purpose.TELL, classes(steps));
     }
 
-    private record ClassOf(int number, double weight, List<Steps.Hypothesis> members) {
-    }
+    private record ClassOf(int number, double weight, List<Steps.Hypothesis> members) {}
 
     private static List<ClassOf> classes(Steps steps) {
         List<List<Steps.Hypothesis>> members = new ArrayList<>();
@@ -181,7 +227,8 @@ public final class Diagnoser {
      * factor, so the last factor seen is taken once more; the argument stands in docs/diagnosis.md.
      */
     private static double remainder(List<Candidate> candidates, boolean budgetHit) {
-        double most = candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
+        double most =
+                candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
         Map<Integer, Double> bySize = new TreeMap<>();
         for (Candidate c : candidates) {
             bySize.merge(c.faults().length + c.slips().length, Math.exp(c.logWeight() - most), Double::sum);
@@ -199,11 +246,19 @@ public final class Diagnoser {
         List<NextStep> repeats = new ArrayList<>();
         for (int slip : leading.candidates.get(0).slips()) {
             Evidence.Seen seen = (Evidence.Seen) evidence.items.get(slip);
-            if (evidence.items.stream().filter(i -> i != seen).noneMatch(i -> i instanceof Evidence.Seen s && s.held == seen.held)) {
+            if (evidence.items.stream()
+                    .filter(i -> i != seen)
+                    .noneMatch(i -> i instanceof Evidence.Seen s && s.held == seen.held)) {
                 List<String> hold = seen.held.actions;
-                repeats.add(new NextStep(hold.size() > 1 ? NextStep.Kind.CHORD : NextStep.Kind.PRESS, Purpose.REPEAT, hold,
-                        Optional.empty(), bits(evidence.hiddenBehind(leading.candidates.get(0), slip)), hold.size(),
-                        wording.chords().sentence(hold) + " once more: what came on looks like a press of another control"));
+                repeats.add(new NextStep(
+                        hold.size() > 1 ? NextStep.Kind.CHORD : NextStep.Kind.PRESS,
+                        Purpose.REPEAT,
+                        hold,
+                        Optional.empty(),
+                        bits(evidence.hiddenBehind(leading.candidates.get(0), slip)),
+                        hold.size(),
+                        wording.chords().sentence(hold)
+                                + " once more: what came on looks like a press of another control"));
             }
         }
         return repeats;
@@ -223,18 +278,32 @@ public final class Diagnoser {
         List<List<String>> chords = new ArrayList<>();
         diodeTests().forEach(t -> chords.add(t.hold()));
         int ready = chords.size();
-        chords.addAll(new ChordFinder(table.circuit, wording.chords()).about(hidden.stream().map(table.faults::get).toList()));
+        chords.addAll(new ChordFinder(table.circuit, wording.chords())
+                .about(hidden.stream().map(table.faults::get).toList()));
         for (int i = 0; i < chords.size() && proofs.size() < MOST_NEXT && !hidden.isEmpty(); i++) {
             Predictor.Held held = predictor.held(chords.get(i));
-            List<Integer> shown = evidence.seen(held) ? List.of()
-                    : hidden.stream().filter(f -> !predictor.alone(f, held).same(held.healthy)).toList();
+            List<Integer> shown = evidence.seen(held)
+                    ? List.of()
+                    : hidden.stream()
+                            .filter(f -> !predictor.alone(f, held).same(held.healthy))
+                            .toList();
             if (!shown.isEmpty()) {
                 hidden.removeAll(shown);
-                double odds = shown.stream().mapToDouble(f -> Math.exp(table.logOdds[f])
-                        * (predictor.alone(f, held).meets(held.healthy) ? 0.5 : 1)).sum();
-                String text = i < ready ? diodeTests().get(i).text() : wording.chords().sentence(held.actions);
-                proofs.add(new NextStep(NextStep.Kind.CHORD, Purpose.PROVE, chords.get(i), Optional.empty(), bits(odds),
-                        chords.get(i).size(), text));
+                double odds = shown.stream()
+                        .mapToDouble(f -> Math.exp(table.logOdds[f])
+                                * (predictor.alone(f, held).meets(held.healthy) ? 0.5 : 1))
+                        .sum();
+                String text = i < ready
+                        ? diodeTests().get(i).text()
+                        : wording.chords().sentence(held.actions);
+                proofs.add(new NextStep(
+                        NextStep.Kind.CHORD,
+                        Purpose.PROVE,
+                        chords.get(i),
+                        Optional.empty(),
+                        bits(odds),
+                        chords.get(i).size(),
+                        text));
             }
         }
         return proofs;
@@ -259,14 +328,18 @@ public final class Diagnoser {
             return "not settled: the likeliest explanation holds " + percent
                     + (first.probability() >= settings.stopAt() ? ", but others need as few faults" : "");
         }
-        return first.probability() >= settings.stopAt() ? "settled: one explanation holds " + percent
-                : "nothing that can be pressed or probed splits what is left; the likeliest explanation holds " + percent;
+        return first.probability() >= settings.stopAt()
+                ? "settled: one explanation holds " + percent
+                : "nothing that can be pressed or probed splits what is left; the likeliest explanation holds "
+                        + percent;
     }
 
     private static boolean same(NextStep step, Option option) {
-        return step.kind() == option.kind() && step.hold().equals(option.hold())
-                && step.probe().map(p -> p.pointA() + " " + p.pointB() + p.mode()).equals(
-                        option.probe().map(p -> p.red() + " " + p.black() + p.mode()));
+        return step.kind() == option.kind()
+                && step.hold().equals(option.hold())
+                && step.probe()
+                        .map(p -> p.pointA() + " " + p.pointB() + p.mode())
+                        .equals(option.probe().map(p -> p.red() + " " + p.black() + p.mode()));
     }
 
     private NextStep step(Steps steps, Option option, Purpose purpose, List<ClassOf> classes) {
@@ -288,7 +361,9 @@ public final class Diagnoser {
     private Map<String, Set<Integer>> places(Steps steps) {
         Map<String, Set<Integer>> places = new HashMap<>();
         for (Steps.Hypothesis h : steps.live) {
-            h.place().ifPresent(place -> places.computeIfAbsent(opening(h), k -> new TreeSet<>()).add(place));
+            h.place()
+                    .ifPresent(place -> places.computeIfAbsent(opening(h), k -> new TreeSet<>())
+                            .add(place));
         }
         places.values().removeIf(left -> left.size() == Meter.PLACES);
         return places;
@@ -299,14 +374,21 @@ public final class Diagnoser {
      * comes and goes where the same one that lasts is there.
      */
     private List<Steps.Hypothesis> likeliest(List<ClassOf> classes) {
-        List<Steps.Hypothesis> all = classes.stream().limit(MOST_CLASSES).flatMap(c -> c.members.stream().limit(MOST_MEMBERS))
-                .filter(h -> h.weight >= LEAST_SHARE).sorted(Comparator.comparingDouble(h -> -h.weight)).toList();
-        return all.stream().filter(h -> Arrays.equals(table.lasting(h.faults), h.faults)
-                || all.stream().noneMatch(o -> Arrays.equals(table.lasting(h.faults), o.faults))).toList();
+        List<Steps.Hypothesis> all = classes.stream()
+                .limit(MOST_CLASSES)
+                .flatMap(c -> c.members.stream().limit(MOST_MEMBERS))
+                .filter(h -> h.weight >= LEAST_SHARE)
+                .sorted(Comparator.comparingDouble(h -> -h.weight))
+                .toList();
+        return all.stream()
+                .filter(h -> Arrays.equals(table.lasting(h.faults), h.faults)
+                        || all.stream().noneMatch(o -> Arrays.equals(table.lasting(h.faults), o.faults)))
+                .toList();
     }
 
     private Probe probe(Steps steps, ProbePoints.Points p, List<ClassOf> classes) {
-        ProbeReading good = table.circuit.healthy().meter(table.circuit.hold(p.hold())).reads(p.red(), p.black(), p.mode());
+        ProbeReading good =
+                table.circuit.healthy().meter(table.circuit.hold(p.hold())).reads(p.red(), p.black(), p.mode());
         Map<String, ProbeReading> predict = new LinkedHashMap<>();
         Map<String, List<String>> byReading = new TreeMap<>();
         List<Steps.Hypothesis> asked = likeliest(classes);
@@ -318,23 +400,37 @@ public final class Diagnoser {
         for (Steps.Hypothesis h : asked) {
             ProbeReading reading = readings.get(h);
             // Where a contact is open is said where it matters.
-            Wording words = asked.stream().allMatch(o -> !o.sameFaults(h) || readings.get(o) == reading) ? known
-                    : h.place().map(place -> wording.open(Map.of(opening(h), Set.of(place)))).orElse(known);
+            Wording words = asked.stream().allMatch(o -> !o.sameFaults(h) || readings.get(o) == reading)
+                    ? known
+                    : h.place()
+                            .map(place -> wording.open(Map.of(opening(h), Set.of(place))))
+                            .orElse(known);
             List<Fault> own = Wording.without(faults(h), common);
-            // Every one is predicted; the sentence names those that a builder will think of first, by what sets them apart.
-            if (predict.putIfAbsent(words.set(faults(h)), reading) == null && h.faults.length == fewest && !own.isEmpty()) {
-                byReading.computeIfAbsent(reading.words(p.mode()), k -> new ArrayList<>()).add(words.set(own));
+            // Every one is predicted; the sentence names those that a builder will think of first, by what sets them
+            // apart.
+            if (predict.putIfAbsent(words.set(faults(h)), reading) == null
+                    && h.faults.length == fewest
+                    && !own.isEmpty()) {
+                byReading
+                        .computeIfAbsent(reading.words(p.mode()), k -> new ArrayList<>())
+                        .add(words.set(own));
             }
         }
         StringBuilder text = new StringBuilder("Unplug USB. ");
-        text.append(p.mode() == ProbeMode.CONTINUITY ? "Meter on continuity" : "Meter on diode test, red probe first").append(": ")
-                .append(p.red().text()).append(" to ").append(p.black().text());
+        text.append(p.mode() == ProbeMode.CONTINUITY ? "Meter on continuity" : "Meter on diode test, red probe first")
+                .append(": ")
+                .append(p.red().text())
+                .append(" to ")
+                .append(p.black().text());
         if (!p.hold().isEmpty()) {
             text.append(", holding ").append(wording.chords().words(p.hold()));
         }
         text.append(". A good box ").append(good.words(p.mode())).append('.');
-        byReading.forEach((reading, who) -> text.append(" It ").append(reading).append(" if ")
-                .append(String.join(", or if ", who.subList(0, Math.min(MOST_IF, who.size())))).append('.'));
+        byReading.forEach((reading, who) -> text.append(" It ")
+                .append(reading)
+                .append(" if ")
+                .append(String.join(", or if ", who.subList(0, Math.min(MOST_IF, who.size()))))
+                .append('.'));
         return new Probe(p.red(), p.black(), p.mode(), p.hold(), good, predict, text.toString());
     }
 }

@@ -17,8 +17,15 @@ import java.util.Optional;
  *                      what nothing worked so far could show
  * @param expectedSteps how many steps of this kind are expected until it is settled; 0 where it is
  */
-public record Diagnosis(List<Explanation> explanations, boolean unexplained, boolean budgetHit, double remainder,
-        boolean settled, String verdict, List<NextStep> next, double expectedSteps) {
+public record Diagnosis(
+        List<Explanation> explanations,
+        boolean unexplained,
+        boolean budgetHit,
+        double remainder,
+        boolean settled,
+        String verdict,
+        List<NextStep> next,
+        double expectedSteps) {
     public Diagnosis {
         explanations = List.copyOf(explanations);
         next = List.copyOf(next);
@@ -36,10 +43,13 @@ public record Diagnosis(List<Explanation> explanations, boolean unexplained, boo
         if (settled) {
             return Optional.empty();
         }
-        return next.stream().filter(s -> s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty()).filter(s -> switch (s.purpose()) {
-            case TELL -> s.expectedBits() >= LEAST_BITS;
-            case CONFIRM, REPEAT -> true;
-            case PROVE, NARROW -> false;
-        }).findFirst();
+        return next.stream()
+                .filter(s -> s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty())
+                .filter(s -> switch (s.purpose()) {
+                    case TELL -> s.expectedBits() >= LEAST_BITS;
+                    case CONFIRM, REPEAT -> true;
+                    case PROVE, NARROW -> false;
+                })
+                .findFirst();
     }
 }

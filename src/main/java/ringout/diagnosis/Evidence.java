@@ -27,6 +27,7 @@ final class Evidence {
     private final List<Measured> readings;
     /** Inputs seen that the plan does not have: no fault of this plan can account for them. */
     final Set<Input> foreign = new TreeSet<>();
+
     private final List<String> holdable;
     private final int[] stamp;
     private int generation;
@@ -37,7 +38,10 @@ final class Evidence {
         this.settings = settings;
         stamp = new int[table.size()];
         Chords chords = new Chords(table.circuit.plan());
-        holdable = table.circuit.plan().actions().stream().map(a -> a.id()).filter(chords::canHold).toList();
+        holdable = table.circuit.plan().actions().stream()
+                .map(a -> a.id())
+                .filter(chords::canHold)
+                .toList();
         for (Observation observation : observations) {
             for (Input input : observation.on()) {
                 if (table.circuit.firmware().indexOf(input).isEmpty()) {
@@ -52,15 +56,24 @@ final class Evidence {
             seen.computeIfAbsent(s.held.actions, k -> new HashSet<>()).add(boxed(s.on));
         }
         items.forEach(item -> ((Seen) item).findSlips(seen, chords));
-        readings = probes.stream().filter(p -> p.reading() != ProbeReading.UNCERTAIN).map(Measured::new).toList();
+        readings = probes.stream()
+                .filter(p -> p.reading() != ProbeReading.UNCERTAIN)
+                .map(Measured::new)
+                .toList();
         items.addAll(readings);
     }
 
     /** A probe that was answered differently at different times. */
     Optional<ProbeResult> contradiction() {
         List<ProbeResult> results = readings.stream().map(m -> m.result).toList();
-        return results.stream().filter(r -> results.stream().anyMatch(o -> o.reading() != r.reading() && o.pointA().equals(r.pointA())
-                && o.pointB().equals(r.pointB()) && o.mode() == r.mode() && o.hold().equals(r.hold()))).findFirst();
+        return results.stream()
+                .filter(r -> results.stream()
+                        .anyMatch(o -> o.reading() != r.reading()
+                                && o.pointA().equals(r.pointA())
+                                && o.pointB().equals(r.pointB())
+                                && o.mode() == r.mode()
+                                && o.hold().equals(r.hold())))
+                .findFirst();
     }
 
     /** What was spent on meter readings so far, in sets of faults tried. */
@@ -86,8 +99,11 @@ final class Evidence {
 
     /** True where the meter was put there already, in that mode: it would show the same again. */
     boolean measured(ProbePoints.Points p) {
-        return readings.stream().anyMatch(m -> m.result.pointA().equals(p.red()) && m.result.pointB().equals(p.black())
-                && m.result.mode() == p.mode() && m.result.hold().equals(p.hold()));
+        return readings.stream()
+                .anyMatch(m -> m.result.pointA().equals(p.red())
+                        && m.result.pointB().equals(p.black())
+                        && m.result.mode() == p.mode()
+                        && m.result.hold().equals(p.hold()));
     }
 
     /** Faults that last and would have changed nothing of all this in a box where nothing else is wrong. */
@@ -109,7 +125,8 @@ final class Evidence {
         double odds = 0;
         for (int f = 0; f < table.size(); f++) {
             int fault = f;
-            if (table.comesAndGoes(f) || Arrays.stream(candidate.faults()).anyMatch(g -> table.base[g] == fault)
+            if (table.comesAndGoes(f)
+                    || Arrays.stream(candidate.faults()).anyMatch(g -> table.base[g] == fault)
                     || !items.get(slip).mayMove(f, candidate.faults())) {
                 continue;
             }
@@ -175,8 +192,7 @@ final class Evidence {
     /**
      * Where a set of faults fails to account for an item: the lines and contacts that some further fault has to touch.
      */
-    record Seed(long island, int[] contacts, boolean mustAdd, boolean mustRemove) {
-    }
+    record Seed(long island, int[] contacts, boolean mustAdd, boolean mustRemove) {}
 
     /** One thing that was observed. */
     abstract sealed class Item {
@@ -243,8 +259,10 @@ final class Evidence {
             for (int before = -1; before != moved; ) {
                 before = moved;
                 for (int i = 0; i < others.length; i++) {
-                    if ((moved >>> i & 1) == 0 && (table.reach[others[i]] != FaultTable.CONTACT || worksContact(others[i])
-                            || shares(others[i], others, moved))) {
+                    if ((moved >>> i & 1) == 0
+                            && (table.reach[others[i]] != FaultTable.CONTACT
+                                    || worksContact(others[i])
+                                    || shares(others[i], others, moved))) {
                         moved |= 1 << i;
                     }
                 }
@@ -281,7 +299,8 @@ final class Evidence {
 
     private double chance(int choice, int sometimes) {
         int there = Integer.bitCount(choice);
-        return Math.pow(settings.intermittentShow(), there) * Math.pow(1 - settings.intermittentShow(), sometimes - there);
+        return Math.pow(settings.intermittentShow(), there)
+                * Math.pow(1 - settings.intermittentShow(), sometimes - there);
     }
 
     /** The faults that are there, where bit i of the choice says whether the i-th intermittent one is. */
@@ -305,6 +324,7 @@ final class Evidence {
         final long[] on;
         /** What may have been held instead. */
         private final List<Held> instead = new ArrayList<>();
+
         private int wrongs;
 
         Seen(Observation observation) {
@@ -324,7 +344,10 @@ final class Evidence {
                     if (held.actions.contains(done)) {
                         continue;
                     }
-                    List<String> other = held.actions.stream().map(a -> a.equals(asked) ? done : a).sorted().toList();
+                    List<String> other = held.actions.stream()
+                            .map(a -> a.equals(asked) ? done : a)
+                            .sorted()
+                            .toList();
                     wrongs++;
                     Set<List<Long>> there = seen.get(other);
                     if (there == null || there.contains(here)) {
@@ -349,7 +372,8 @@ final class Evidence {
                 doubtfulOn += Long.bitCount(pred.marginal()[w] & on[w]);
                 doubtfulOff += Long.bitCount(pred.marginal()[w] & ~on[w]);
             }
-            return doubtfulOn + doubtfulOff == 0 ? 1
+            return doubtfulOn + doubtfulOff == 0
+                    ? 1
                     : Math.pow(settings.marginalOn(), doubtfulOn) * Math.pow(1 - settings.marginalOn(), doubtfulOff);
         }
 
@@ -372,7 +396,9 @@ final class Evidence {
 
         /** What may have been held instead of what was asked for, if the box has those faults. */
         List<Held> heldInstead(int[] always) {
-            return instead.stream().filter(other -> fit(predictor.together(always, other)) > 0).toList();
+            return instead.stream()
+                    .filter(other -> fit(predictor.together(always, other)) > 0)
+                    .toList();
         }
 
         @Override
@@ -426,7 +452,8 @@ final class Evidence {
                 // New current has to reach the line that is read; where else it goes does not matter.
                 island = held.island(table.readLines[input], all);
             }
-            seeds.add(new Seed(island | far, table.inputContacts[input], strict && lost < 0 && gained >= 0, strict && lost >= 0));
+            seeds.add(new Seed(
+                    island | far, table.inputContacts[input], strict && lost < 0 && gained >= 0, strict && lost >= 0));
         }
     }
 
@@ -442,13 +469,20 @@ final class Evidence {
             TreeSet<Integer> named = new TreeSet<>();
             long mask = 0;
             for (NodeName node : List.of(result.pointA(), result.pointB())) {
-                String contact = node instanceof NodeName.Joint j ? j.contact() : node instanceof NodeName.Leg l ? l.contact() : null;
+                String contact = node instanceof NodeName.Joint j
+                        ? j.contact()
+                        : node instanceof NodeName.Leg l ? l.contact() : null;
                 if (contact != null) {
                     int c = table.circuit.contactIndex(contact);
                     named.add(c);
                     mask |= table.contactLines[c];
                 } else if (node instanceof NodeName.Pin pin) {
-                    mask |= 1L << (table.circuit.plan().lines().stream().map(l -> l.name()).toList().indexOf(pin.line()) & 63);
+                    mask |= 1L
+                            << (table.circuit.plan().lines().stream()
+                                            .map(l -> l.name())
+                                            .toList()
+                                            .indexOf(pin.line())
+                                    & 63);
                 }
             }
             lines = mask;

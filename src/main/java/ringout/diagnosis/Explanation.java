@@ -14,8 +14,13 @@ import ringout.circuit.Fault;
  * @param evidenceAgainst what speaks against it
  * @param assumed         what it takes for granted: slips of the builder, doubtful levels, faults that come and go
  */
-public record Explanation(List<List<Fault>> alternatives, double probability, String text, List<String> evidenceFor,
-        List<String> evidenceAgainst, List<String> assumed) {
+public record Explanation(
+        List<List<Fault>> alternatives,
+        double probability,
+        String text,
+        List<String> evidenceFor,
+        List<String> evidenceAgainst,
+        List<String> assumed) {
     public Explanation {
         alternatives = alternatives.stream().map(List::copyOf).toList();
         evidenceFor = List.copyOf(evidenceFor);
@@ -36,9 +41,15 @@ public record Explanation(List<List<Fault>> alternatives, double probability, St
 
     /** How likely, as a builder would say it, and the figure: {@code very likely, 87 %}. */
     public String chance() {
-        String word = probability >= 0.95 ? "almost certain" : probability >= 0.8 ? "very likely" : probability >= 0.5 ? "likely"
-                : probability >= 0.2 ? "possible" : "unlikely";
-        return word + ", " + (probability > 0.99 ? "over 99 %" : probability < 0.01 ? "under 1 %" : Math.round(probability * 100) + " %");
+        String word = probability >= 0.95
+                ? "almost certain"
+                : probability >= 0.8
+                        ? "very likely"
+                        : probability >= 0.5 ? "likely" : probability >= 0.2 ? "possible" : "unlikely";
+        return word + ", "
+                + (probability > 0.99
+                        ? "over 99 %"
+                        : probability < 0.01 ? "under 1 %" : Math.round(probability * 100) + " %");
     }
 
     private List<String> parts() {

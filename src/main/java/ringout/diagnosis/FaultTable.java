@@ -36,6 +36,7 @@ final class FaultTable {
     final double[] logOdds;
     /** By fault: the same fault when it is always there; itself where it is. */
     final int[] base;
+
     final byte[] reach;
     final long[] lines;
     final int[][] contacts;
@@ -141,11 +142,14 @@ final class FaultTable {
             }
             List<Integer> ways = new ArrayList<>();
             for (Contact contact : control.contacts()) {
-                contact.input().filter(Input.Hat.class::isInstance).ifPresent(i -> ways.add(contactIndex.get(contact.id())));
+                contact.input()
+                        .filter(Input.Hat.class::isInstance)
+                        .ifPresent(i -> ways.add(contactIndex.get(contact.id())));
             }
             for (Contact contact : control.contacts()) {
-                contact.input().ifPresent(i -> makers.put(i, i instanceof Input.Hat ? ways
-                        : List.of(contactIndex.get(contact.id()))));
+                contact.input()
+                        .ifPresent(i ->
+                                makers.put(i, i instanceof Input.Hat ? ways : List.of(contactIndex.get(contact.id()))));
             }
         }
         for (int i = 0; i < inputs.size(); i++) {
@@ -155,8 +159,10 @@ final class FaultTable {
                 inputLines[i] |= contactLines[c];
             }
             plain[i] = made.size() == 1 && !(inputs.get(i) instanceof Input.Hat);
-            readLines[i] = plain[i] && circuit.contacts().get(inputContacts[i][0]).wiring() instanceof Wiring.Crossing at
-                    ? 1L << lineBits.get(rowsRead ? at.row() : at.column()) : inputLines[i];
+            readLines[i] =
+                    plain[i] && circuit.contacts().get(inputContacts[i][0]).wiring() instanceof Wiring.Crossing at
+                            ? 1L << lineBits.get(rowsRead ? at.row() : at.column())
+                            : inputLines[i];
             if (inputs.get(i) instanceof Input.Hat) {
                 hats[i >>> 6] |= 1L << i;
             }
@@ -178,7 +184,10 @@ final class FaultTable {
 
     /** The open contacts of the set that a meter tells apart by where they are open, as a box with all of them has them. */
     int[] openings(int[] set) {
-        return Arrays.stream(lasting(set)).filter(f -> faults.get(f) instanceof Fault.ContactOpen).limit(Meter.MOST_OPEN).toArray();
+        return Arrays.stream(lasting(set))
+                .filter(f -> faults.get(f) instanceof Fault.ContactOpen)
+                .limit(Meter.MOST_OPEN)
+                .toArray();
     }
 
     private static long lines(Contact contact, Map<String, Integer> lineBits) {
@@ -258,7 +267,13 @@ final class FaultTable {
                 lines(f, ALWAYS, x.first(), rail ? null : x.second(), true, rail);
                 far[f] |= rail;
             } else if (fault instanceof Fault.LinesExchanged x) {
-                lines(f, sameKind(lineOf.get(x.first()), lineOf.get(x.second())) ? LINE : ALWAYS, x.first(), x.second(), true, true);
+                lines(
+                        f,
+                        sameKind(lineOf.get(x.first()), lineOf.get(x.second())) ? LINE : ALWAYS,
+                        x.first(),
+                        x.second(),
+                        true,
+                        true);
             } else if (fault instanceof Fault.ContactsExchanged x) {
                 contacts(f, CONTACT, x.first(), x.second(), true, true);
             } else if (fault instanceof Fault.DiodeOpen x) {
@@ -274,8 +289,13 @@ final class FaultTable {
                 contacts(f, ALWAYS, x.contact(), null, true, true);
             } else if (fault instanceof Fault.WrongPin x) {
                 Line other = onPin.get(x.pin());
-                lines(f, other == null || sameKind(lineOf.get(x.line()), other) ? LINE : ALWAYS, x.line(),
-                        other == null ? null : other.name(), true, true);
+                lines(
+                        f,
+                        other == null || sameKind(lineOf.get(x.line()), other) ? LINE : ALWAYS,
+                        x.line(),
+                        other == null ? null : other.name(),
+                        true,
+                        true);
             }
             if ((lines[f] & chains) != 0) {
                 adds[f] = true;

@@ -37,6 +37,7 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
     public static final int MOST_GHOSTS = 100_000;
     /** Contacts in the longest chord looked at. */
     public static final int MOST_CONTACTS = 7;
+
     private static final int FINGERS = 3;
 
     /**
@@ -130,7 +131,8 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
 
         /** Lets the input's current through to the driven line. */
         private boolean passes(int k) {
-            return contacts.get(k).diode() == Contact.Diode.NONE || contacts.get(k).diode() == forward;
+            return contacts.get(k).diode() == Contact.Diode.NONE
+                    || contacts.get(k).diode() == forward;
         }
 
         /** Lets it back from a driven line to one that is read. */
@@ -149,7 +151,8 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                     extend(1);
                 }
             }
-            ghosts.sort(Comparator.comparingInt(Ghost::fingers).thenComparing(g -> g.hold().size()));
+            ghosts.sort(Comparator.comparingInt(Ghost::fingers)
+                    .thenComparing(g -> g.hold().size()));
             return new DiodeTests(this).prove(ghosts, cut);
         }
 
@@ -224,11 +227,15 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             String text = (latched.isEmpty() ? "" : "With " + chords.words(latched) + " on, ")
                     + (held.isEmpty() ? "" : (latched.isEmpty() ? "H" : "h") + "olding " + chords.words(held) + " ")
                     + "also reports " + seen(seen) + ": nothing blocks the current at " + name(path[1]);
-            ghosts.add(new Ghost(hold, chords.fingers(hold), id(seen), contacts.get(seen).input(), text));
+            ghosts.add(new Ghost(
+                    hold, chords.fingers(hold), id(seen), contacts.get(seen).input(), text));
         }
 
         private String seen(int k) {
-            return contacts.get(k).input().map(i -> i.text() + " (" + name(k) + ")").orElse(name(k));
+            return contacts.get(k)
+                    .input()
+                    .map(i -> i.text() + " (" + name(k) + ")")
+                    .orElse(name(k));
         }
 
         private String name(int k) {
@@ -295,7 +302,10 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                     }
                 }
             }
-            tests.sort(Comparator.comparing(t -> t.hold().stream().filter(matrix.chords::latching).sorted().toList()
+            tests.sort(Comparator.comparing(t -> t.hold().stream()
+                    .filter(matrix.chords::latching)
+                    .sorted()
+                    .toList()
                     .toString()));
             return new GhostProof(ghosts, cut, tests, unproved, fewest);
         }
@@ -402,9 +412,13 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
          * without latches a chord of three proves one diode, and one test per diode is the least.
          */
         private int fewest(Set<Integer> diodes) {
-            int contacts = FINGERS + (int) latches.stream().map(k -> matrix.contacts.get(k).control()).distinct().count();
-            boolean hats = diodes.stream().anyMatch(k -> matrix.contacts.get(k).id().contains(".")
-                    && !matrix.chords.latching(matrix.id(k)));
+            int contacts = FINGERS
+                    + (int) latches.stream()
+                            .map(k -> matrix.contacts.get(k).control())
+                            .distinct()
+                            .count();
+            boolean hats = diodes.stream()
+                    .anyMatch(k -> matrix.contacts.get(k).id().contains(".") && !matrix.chords.latching(matrix.id(k)));
             contacts += hats ? FINGERS : 0;
             int most = contacts <= 5 ? contacts - 2 : contacts;
             return (diodes.size() + most - 1) / most;
@@ -418,12 +432,19 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                 leak.removeAll(healthy);
                 leak.forEach(l -> matrix.contacts.get(l).input().ifPresent(off::add));
             }
-            List<String> latched = chord.stream().map(matrix::id).filter(matrix.chords::latching).toList();
-            List<String> held = chord.stream().map(matrix::id).filter(a -> !matrix.chords.latching(a)).toList();
+            List<String> latched = chord.stream()
+                    .map(matrix::id)
+                    .filter(matrix.chords::latching)
+                    .toList();
+            List<String> held = chord.stream()
+                    .map(matrix::id)
+                    .filter(a -> !matrix.chords.latching(a))
+                    .toList();
             List<String> hold = new ArrayList<>(latched);
             hold.addAll(held);
             String text = (latched.isEmpty() ? "Hold " : "Put " + matrix.chords.words(latched) + " on and hold ")
-                    + matrix.chords.words(held) + ": " + Words.and(off.stream().map(Input::text).toList())
+                    + matrix.chords.words(held) + ": "
+                    + Words.and(off.stream().map(Input::text).toList())
                     + " must stay off, which proves the "
                     + (proved.size() == 1 ? "diode" : "diodes") + " at "
                     + Words.and(proved.stream().map(matrix::name).toList());
@@ -436,8 +457,7 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
         private static final int MOST_CHORDS = 20_000;
         private static final int MOST_TRIED = 200_000;
 
-        private record Proof(Set<Integer> chord, Set<Integer> proves) {
-        }
+        private record Proof(Set<Integer> chord, Set<Integer> proves) {}
 
         private final DiodeTests tests;
         private final Set<Integer> diodes;
@@ -491,7 +511,9 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             if (proofs.isEmpty() || open.size() > size * proofs.get(0).proves.size() || ++tried > MOST_TRIED) {
                 return false;
             }
-            int hardest = open.stream().min(Comparator.comparingLong(k -> proofs.stream().filter(p -> p.proves.contains(k)).count()))
+            int hardest = open.stream()
+                    .min(Comparator.comparingLong(k ->
+                            proofs.stream().filter(p -> p.proves.contains(k)).count()))
                     .orElseThrow();
             for (Proof proof : proofs) {
                 if (proof.proves.contains(hardest)) {

@@ -33,9 +33,11 @@ public final class Hunt {
     private static final double RARE = 5e-5;
     /** Prior of a fault that a kept check disproved, for somebody may have rewired the box since; common practice, no source. */
     private static final double REWIRED = 0.01;
+
     private static final Steps.Limits LIMITS = new Steps.Limits(96, 96, 400);
     /** What is wrong with how a contact behaves, not with where it is wired. */
-    private static final Set<FindingKind> WEAR = Set.of(FindingKind.BOUNCING, FindingKind.DROPPING_OUT, FindingKind.SKIPPING);
+    private static final Set<FindingKind> WEAR =
+            Set.of(FindingKind.BOUNCING, FindingKind.DROPPING_OUT, FindingKind.SKIPPING);
 
     private final Diagnoser singles;
     private final Diagnoser any;
@@ -49,7 +51,12 @@ public final class Hunt {
     private final double expectedSteps;
     private final boolean settled;
 
-    private Hunt(Diagnoser singles, Diagnoser any, Settings settings, List<Observation> seen, List<ProbeResult> measured,
+    private Hunt(
+            Diagnoser singles,
+            Diagnoser any,
+            Settings settings,
+            List<Observation> seen,
+            List<ProbeResult> measured,
             Set<List<Object>> asked) {
         this.singles = singles;
         this.any = any;
@@ -59,7 +66,8 @@ public final class Hunt {
         this.asked = Set.copyOf(asked);
         Evidence evidence = singles.evidence(seen, measured);
         List<Candidate> candidates = singles.candidates(evidence);
-        boolean rare = candidates.stream().mapToDouble(c -> Math.exp(c.logWeight())).sum() < RARE;
+        boolean rare =
+                candidates.stream().mapToDouble(c -> Math.exp(c.logWeight())).sum() < RARE;
         used = rare ? any : singles;
         if (rare) {
             evidence = any.evidence(seen, measured);
@@ -71,11 +79,20 @@ public final class Hunt {
             settled = false;
             return;
         }
-        List<String> silent = seen.stream().filter(o -> o.held().size() == 1 && o.on().isEmpty()).map(o -> o.held().first()).toList();
+        List<String> silent = seen.stream()
+                .filter(o -> o.held().size() == 1 && o.on().isEmpty())
+                .map(o -> o.held().first())
+                .toList();
         Steps steps = used.steps(candidates, evidence, LIMITS, silent);
-        List<Option> options = steps.options().stream().filter(o -> !this.asked.contains(key(o))).toList();
+        List<Option> options = steps.options().stream()
+                .filter(o -> !this.asked.contains(key(o)))
+                .toList();
         // The diagnosis puts a little by for larger sets, and must still come out at the share that settles it.
-        Lookahead lookahead = new Lookahead(options, steps.steadyWeights(), steps.classOf, steps.sets(),
+        Lookahead lookahead = new Lookahead(
+                options,
+                steps.steadyWeights(),
+                steps.classOf,
+                steps.sets(),
                 Math.min(1, settings.stopAt() / (1 - Diagnoser.ALONE_SHARE)));
         next = lookahead.best().map(o -> used.step(steps, o));
         expectedSteps = lookahead.expectedSteps();
@@ -97,12 +114,15 @@ public final class Hunt {
     static Hunt in(Circuit circuit, List<Fault> faults, Optional<KeptCheck> baseline, Settings settings) {
         Priors priors = new Priors(circuit.plan());
         FaultTable plain = new FaultTable(circuit, faults);
-        Set<Fault> disproved = baseline.map(b -> disproved(plain, settings, answeredWell(b))).orElse(Set.of());
-        FaultTable table = disproved.isEmpty() ? plain
+        Set<Fault> disproved =
+                baseline.map(b -> disproved(plain, settings, answeredWell(b))).orElse(Set.of());
+        FaultTable table = disproved.isEmpty()
+                ? plain
                 : new FaultTable(circuit, faults, f -> priors.of(f) * (disproved.contains(f) ? REWIRED : 1));
-        Settings alone = new Settings(settings.slipRate(), settings.marginalOn(), settings.intermittentShow(), settings.stopAt(),
-                0, 0, 1);
-        return new Hunt(new Diagnoser(table, alone), new Diagnoser(table, settings), settings, List.of(), List.of(), Set.of());
+        Settings alone = new Settings(
+                settings.slipRate(), settings.marginalOn(), settings.intermittentShow(), settings.stopAt(), 0, 0, 1);
+        return new Hunt(
+                new Diagnoser(table, alone), new Diagnoser(table, settings), settings, List.of(), List.of(), Set.of());
     }
 
     /** Ids of the actions that a kept check shows to be wired as planned. */
@@ -120,15 +140,20 @@ public final class Hunt {
     private static Set<Fault> disproved(FaultTable table, Settings settings, Set<String> good) {
         Circuit circuit = table.circuit;
         Predictor predictor = new Predictor(table);
-        List<Observation> answers = circuit.plan().actions().stream().filter(a -> good.contains(a.id()) && !a.contacts().isEmpty())
-                .map(a -> new Observation(new TreeSet<>(Set.of(a.id())), circuit.healthy().read(Set.of(a.id())).on())).toList();
+        List<Observation> answers = circuit.plan().actions().stream()
+                .filter(a -> good.contains(a.id()) && !a.contacts().isEmpty())
+                .map(a -> new Observation(
+                        new TreeSet<>(Set.of(a.id())),
+                        circuit.healthy().read(Set.of(a.id())).on()))
+                .toList();
         Evidence evidence = new Evidence(predictor, settings, answers, List.of());
         Set<Fault> disproved = new HashSet<>();
         int[] none = new int[0];
         for (int f = 0; f < table.size(); f++) {
             int fault = f;
             int[] alone = {f};
-            if (mistake(table.faults.get(f)) && evidence.items.stream().anyMatch(i -> i.mayMove(fault, none) && i.fit(alone) == 0)) {
+            if (mistake(table.faults.get(f))
+                    && evidence.items.stream().anyMatch(i -> i.mayMove(fault, none) && i.fit(alone) == 0)) {
                 disproved.add(table.faults.get(f));
             }
         }
@@ -137,8 +162,12 @@ public final class Hunt {
 
     /** True for what is wrong from the first day or never: no use of a box exchanges its wires. */
     private static boolean mistake(Fault fault) {
-        return fault instanceof Fault.LinesExchanged || fault instanceof Fault.ContactsExchanged || fault instanceof Fault.PhasesExchanged
-                || fault instanceof Fault.DiodeReversed || fault instanceof Fault.NormallyClosed || fault instanceof Fault.WrongPin;
+        return fault instanceof Fault.LinesExchanged
+                || fault instanceof Fault.ContactsExchanged
+                || fault instanceof Fault.PhasesExchanged
+                || fault instanceof Fault.DiodeReversed
+                || fault instanceof Fault.NormallyClosed
+                || fault instanceof Fault.WrongPin;
     }
 
     /**
@@ -156,13 +185,15 @@ public final class Hunt {
     /** The hunt without a step that cannot be taken. */
     public Hunt without(NextStep step) {
         Set<List<Object>> now = new HashSet<>(asked);
-        now.add(step.probe().<List<Object>>map(p -> List.of(p.pointA(), p.pointB(), p.mode(), p.hold()))
+        now.add(step.probe()
+                .<List<Object>>map(p -> List.of(p.pointA(), p.pointB(), p.mode(), p.hold()))
                 .orElse(List.of(step.hold().stream().sorted().toList())));
         return new Hunt(singles, any, settings, seen, measured, now);
     }
 
     private static List<Object> key(Option option) {
-        return option.probe().<List<Object>>map(p -> List.of(p.red(), p.black(), p.mode(), p.hold()))
+        return option.probe()
+                .<List<Object>>map(p -> List.of(p.red(), p.black(), p.mode(), p.hold()))
                 .orElse(List.of(option.hold().stream().sorted().toList()));
     }
 

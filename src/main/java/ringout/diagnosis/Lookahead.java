@@ -25,18 +25,22 @@ import java.util.stream.IntStream;
 final class Lookahead {
     /** Steps compared at each point, most informative first, by the number of live classes. */
     private static int width(int classes, boolean root) {
-        return classes <= 4 ? 30 : classes <= 7 ? 12 : root ? 20 : classes <= 12 ? 8 : classes <= 18 ? 6 : classes <= 24 ? 3 : 1;
+        return classes <= 4
+                ? 30
+                : classes <= 7 ? 12 : root ? 20 : classes <= 12 ? 8 : classes <= 18 ? 6 : classes <= 24 ? 3 : 1;
     }
 
     /** Points at which steps are compared, all in all; beyond, the most informative one is taken. */
     private static final int MOST_COMPARED = 5000;
     /** Points looked at, all in all; beyond, and where hardly ever anything gets to, the entropy left is the estimate. */
     private static final int MOST_POINTS = 6000;
+
     private static final double HARDLY_EVER = 2e-4;
     /** What is left less often than this is not worth comparing steps for. */
     private static final double LEAST_REACH = 0.003;
     /** What the effort of a single press counts in steps: it decides between nearly equal orders only. */
     private static final double EFFORT = 0.005;
+
     private static final double LEAST_BITS = 1e-3;
     private static final double LEAST_SHARE = 1e-6;
 
@@ -45,6 +49,7 @@ final class Lookahead {
     private final double stopAt;
     /** By hypothesis. */
     final int[] classOf;
+
     private final Map<Key, Choice> known = new HashMap<>();
     private final Left start;
     private final Choice choice;
@@ -63,12 +68,10 @@ final class Lookahead {
     }
 
     /** What is left: hypotheses by class, with their weights, and the steps that may still tell them apart. */
-    private record Left(int[] live, double[] weight, double total, int[] open) {
-    }
+    private record Left(int[] live, double[] weight, double total, int[] open) {}
 
     /** Weights, rounded, with the steps already taken. */
-    private record Key(long hash, List<Long> weights) {
-    }
+    private record Key(long hash, List<Long> weights) {}
 
     /**
      * @param options what can be done
@@ -91,8 +94,12 @@ final class Lookahead {
             classOf[h] = byPrediction.computeIfAbsent(key, k -> byPrediction.size());
         }
         join(sets);
-        int[] all = IntStream.range(0, weight.length).filter(h -> weight[h] > 0).boxed()
-                .sorted(Comparator.comparingInt(h -> classOf[h])).mapToInt(Integer::intValue).toArray();
+        int[] all = IntStream.range(0, weight.length)
+                .filter(h -> weight[h] > 0)
+                .boxed()
+                .sorted(Comparator.comparingInt(h -> classOf[h]))
+                .mapToInt(Integer::intValue)
+                .toArray();
         double[] weights = Arrays.stream(all).mapToDouble(h -> weight[h]).toArray();
         int[] open = IntStream.range(0, options.size()).toArray();
         start = new Left(all, weights, Arrays.stream(weights).sum(), open);
@@ -155,8 +162,7 @@ final class Lookahead {
         return best;
     }
 
-    private record Ranked(int option, double value) {
-    }
+    private record Ranked(int option, double value) {}
 
     /** Of the classes, in bits. */
     private double entropy(Left left) {
@@ -252,8 +258,13 @@ final class Lookahead {
             open[count++] = o;
             double bits = bits(option, left);
             if (bits > LEAST_BITS) {
-                distinct.merge(split(option, left.live), new Ranked(o, bits / (1 + EFFORT * option.effort())),
-                        (a, b) -> options.get(b.option).effort() < options.get(a.option).effort() ? b : a);
+                distinct.merge(
+                        split(option, left.live),
+                        new Ranked(o, bits / (1 + EFFORT * option.effort())),
+                        (a, b) -> options.get(b.option).effort()
+                                        < options.get(a.option).effort()
+                                ? b
+                                : a);
             }
         }
         ranked.addAll(distinct.values());
@@ -265,7 +276,8 @@ final class Lookahead {
     private static boolean alike(Option option, int[] live) {
         int first = live[0];
         for (int h : live) {
-            if (!Arrays.equals(option.id()[h], option.id()[first]) || !Arrays.equals(option.chance()[h], option.chance()[first])) {
+            if (!Arrays.equals(option.id()[h], option.id()[first])
+                    || !Arrays.equals(option.chance()[h], option.chance()[first])) {
                 return false;
             }
         }

@@ -14,10 +14,20 @@ import java.util.Optional;
  * @param effort       what it costs the builder, in single presses
  * @param text         the step in one sentence
  */
-public record NextStep(Kind kind, Purpose purpose, List<String> hold, Optional<Probe> probe, double expectedBits, double effort,
+public record NextStep(
+        Kind kind,
+        Purpose purpose,
+        List<String> hold,
+        Optional<Probe> probe,
+        double expectedBits,
+        double effort,
         String text) {
     /** What the builder does. */
-    public enum Kind { PRESS, CHORD, PROBE }
+    public enum Kind {
+        PRESS,
+        CHORD,
+        PROBE
+    }
 
     /** Why it is worth doing. */
     public enum Purpose {

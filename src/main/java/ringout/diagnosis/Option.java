@@ -19,8 +19,16 @@ import ringout.diagnosis.Predictor.Pred;
  * @param always   by hypothesis: the outcome with all its intermittent faults there, levels in doubt included
  * @param pressed  by hypothesis: what it predicts with each choice of its intermittent faults there; none for a probe
  */
-record Option(NextStep.Kind kind, List<String> hold, Optional<ProbePoints.Points> probe, double effort, int outcomes,
-        int[][] id, double[][] chance, int[] always, List<List<Pred>> pressed) {
+record Option(
+        NextStep.Kind kind,
+        List<String> hold,
+        Optional<ProbePoints.Points> probe,
+        double effort,
+        int outcomes,
+        int[][] id,
+        double[][] chance,
+        int[] always,
+        List<List<Pred>> pressed) {
 
     /** True where those two hypotheses expect the same, with the same chances. */
     boolean same(int one, int other) {
@@ -71,7 +79,9 @@ record Option(NextStep.Kind kind, List<String> hold, Optional<ProbePoints.Points
                 ofOutcome[id[h][k]] += w;
             }
         }
-        return total == 0 ? 0 : Math.max(0, entropy(ofOutcome, total) + entropy(ofClass, total) - entropy(joint, total));
+        return total == 0
+                ? 0
+                : Math.max(0, entropy(ofOutcome, total) + entropy(ofClass, total) - entropy(joint, total));
     }
 
     /** In bits, of weights that add up to that total. */

@@ -51,9 +51,11 @@ final class Predictor {
         final Hold hold;
         /** By action, the lines its contacts join. */
         final long[] groups;
+
         final long lines;
         /** Worked contacts, as a bit set. */
         final long[] contacts;
+
         final int[] contactList;
         Pred healthy;
 
@@ -142,7 +144,9 @@ final class Predictor {
         known = new Pred[table.size()][];
         Plan plan = circuit.plan();
         for (Action action : plan.actions()) {
-            actionContacts.put(action.id(), action.contacts().stream().mapToInt(circuit::contactIndex).toArray());
+            actionContacts.put(
+                    action.id(),
+                    action.contacts().stream().mapToInt(circuit::contactIndex).toArray());
         }
         rest = held(List.of());
     }
@@ -182,7 +186,9 @@ final class Predictor {
     Pred alone(int fault, Held held) {
         Pred[] row = known[fault];
         if (row == null || row.length <= held.index) {
-            row = row == null ? new Pred[Math.max(all.size(), held.index + 1)] : Arrays.copyOf(row, Math.max(all.size(), 2 * row.length));
+            row = row == null
+                    ? new Pred[Math.max(all.size(), held.index + 1)]
+                    : Arrays.copyOf(row, Math.max(all.size(), 2 * row.length));
             known[fault] = row;
         }
         Pred pred = row[held.index];
@@ -200,7 +206,10 @@ final class Predictor {
         if (table.reach[fault] == FaultTable.CONTACT && !touchesWorked(fault, held)) {
             return held.healthy;
         }
-        if (held != rest && !table.far[fault] && (table.lines[fault] & held.lines) == 0 && !touchesWorked(fault, held)) {
+        if (held != rest
+                && !table.far[fault]
+                && (table.lines[fault] & held.lines) == 0
+                && !touchesWorked(fault, held)) {
             Pred idle = alone(fault, rest);
             if (!movesHats(idle, rest)) {
                 return sum(held, new Pred[] {idle}, new Held[] {rest}, 1);
@@ -223,7 +232,8 @@ final class Predictor {
 
     private boolean movesHats(Pred pred, Held held) {
         for (int w = 0; w < words; w++) {
-            if (((pred.on[w] ^ held.healthy.on[w] | pred.marginal[w] ^ held.healthy.marginal[w]) & table.hats[w]) != 0) {
+            if (((pred.on[w] ^ held.healthy.on[w] | pred.marginal[w] ^ held.healthy.marginal[w]) & table.hats[w])
+                    != 0) {
                 return true;
             }
         }
@@ -283,7 +293,8 @@ final class Predictor {
                 int f = faults[i];
                 boolean now = table.reach[f] == FaultTable.ALWAYS
                         || table.reach[f] == FaultTable.LINE && (table.lines[f] & joined) != 0
-                        || table.reach[f] == FaultTable.CONTACT && (touchesWorked(f, held) || sharesContact(f, active, count));
+                        || table.reach[f] == FaultTable.CONTACT
+                                && (touchesWorked(f, held) || sharesContact(f, active, count));
                 if (now) {
                     active[count++] = f;
                     in |= 1 << i;

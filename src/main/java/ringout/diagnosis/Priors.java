@@ -78,7 +78,8 @@ public final class Priors {
         } else if (fault instanceof Fault.LinesShorted f) {
             return beside(f.first(), f.second()) ? Prior.NEIGHBOURS_SHORTED : Prior.LINES_SHORTED;
         } else if (fault instanceof Fault.LinesExchanged f) {
-            return lines.get(f.first()).kind() != lines.get(f.second()).kind() ? Prior.KINDS_EXCHANGED
+            return lines.get(f.first()).kind() != lines.get(f.second()).kind()
+                    ? Prior.KINDS_EXCHANGED
                     : beside(f.first(), f.second()) ? Prior.NEIGHBOURS_EXCHANGED : Prior.LINES_EXCHANGED;
         } else if (fault instanceof Fault.DiodeOpen) {
             return Prior.DIODE_OPEN;
@@ -102,7 +103,8 @@ public final class Priors {
         if (a.control().equals(b.control())) {
             return Prior.CONTACTS_OF_ONE_EXCHANGED.value();
         }
-        return next.getOrDefault(a.id(), List.of()).contains(b.id()) || next.getOrDefault(b.id(), List.of()).contains(a.id())
+        return next.getOrDefault(a.id(), List.of()).contains(b.id())
+                        || next.getOrDefault(b.id(), List.of()).contains(a.id())
                 ? Prior.NEXT_CONTACTS_EXCHANGED.value()
                 : Prior.CONTACTS_EXCHANGED.value() / Math.max(1, contacts.size() - 1);
     }

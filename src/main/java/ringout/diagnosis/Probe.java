@@ -19,8 +19,14 @@ import ringout.circuit.ProbeReading;
  * @param predict what the leading explanations predict, the likeliest first: an explanation's text to the reading
  * @param text    the whole step for a builder; always begins with "Unplug USB"
  */
-public record Probe(NodeName pointA, NodeName pointB, ProbeMode mode, List<String> hold, ProbeReading good,
-        Map<String, ProbeReading> predict, String text) {
+public record Probe(
+        NodeName pointA,
+        NodeName pointB,
+        ProbeMode mode,
+        List<String> hold,
+        ProbeReading good,
+        Map<String, ProbeReading> predict,
+        String text) {
     public Probe {
         hold = List.copyOf(hold);
         predict = Collections.unmodifiableMap(new LinkedHashMap<>(predict));

@@ -25,8 +25,7 @@ final class ProbePoints {
     private final Map<String, Contact> contacts = new HashMap<>();
 
     /** Two points, the meter's mode, and what to hold meanwhile. */
-    record Points(NodeName red, NodeName black, ProbeMode mode, List<String> hold) {
-    }
+    record Points(NodeName red, NodeName black, ProbeMode mode, List<String> hold) {}
 
     ProbePoints(Circuit circuit) {
         this.circuit = circuit;
@@ -77,7 +76,9 @@ final class ProbePoints {
         } else if (fault instanceof Fault.ContactsExchanged f) {
             atContact(f.first(), points);
         } else if (fault instanceof Fault.PhasesExchanged f) {
-            circuit.plan().control(f.control()).ifPresent(c -> atContact(c.contacts().get(0).id(), points));
+            circuit.plan()
+                    .control(f.control())
+                    .ifPresent(c -> atContact(c.contacts().get(0).id(), points));
         }
         return points;
     }
@@ -138,7 +139,8 @@ final class ProbePoints {
 
     private List<String> linesOf(String contact) {
         Wiring wiring = contacts.get(contact).wiring();
-        return wiring instanceof Wiring.Crossing at ? List.of(at.row(), at.column())
+        return wiring instanceof Wiring.Crossing at
+                ? List.of(at.row(), at.column())
                 : wiring instanceof Wiring.Direct at ? List.of(at.line()) : List.of();
     }
 

@@ -55,7 +55,8 @@ final class Reasons {
     Explanation explain(Steps steps, List<Steps.Hypothesis> members, double probability, List<List<Fault>> latent) {
         List<List<Fault>> alternatives = new ArrayList<>();
         for (Steps.Hypothesis h : members) {
-            List<Fault> faults = Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
+            List<Fault> faults =
+                    Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
             if (!alternatives.contains(faults)) {
                 alternatives.add(faults);
             }
@@ -73,15 +74,23 @@ final class Reasons {
             assumed.add(Words.number(latent.size()) + (latent.size() == 1 ? " fault" : " faults")
                     + " would not show in what was worked so far");
         }
-        return new Explanation(alternatives, probability,
+        return new Explanation(
+                alternatives,
+                probability,
                 Words.sentence(latent.isEmpty() ? wording.alternatives(alternatives) : wording.set(List.of())),
-                support(first), against, assumed);
+                support(first),
+                against,
+                assumed);
     }
 
     private List<String> support(Steps.Hypothesis h) {
         if (h.faults.length == 0) {
-            return alive.isEmpty() ? List.of() : List.of(alive.size() == 1 ? wording.chords().words(alive.iterator().next())
-                    + " answers as planned" : Words.number(alive.size()) + " controls answer as planned");
+            return alive.isEmpty()
+                    ? List.of()
+                    : List.of(
+                            alive.size() == 1
+                                    ? wording.chords().words(alive.iterator().next()) + " answers as planned"
+                                    : Words.number(alive.size()) + " controls answer as planned");
         }
         List<String> lines = new ArrayList<>();
         for (int f : h.faults) {
@@ -94,17 +103,20 @@ final class Reasons {
                     continue;
                 }
                 if (item instanceof Seen seen) {
-                    if (seen.observation.held().size() == 1 && seen.observation.on().isEmpty()) {
+                    if (seen.observation.held().size() == 1
+                            && seen.observation.on().isEmpty()) {
                         missing.add(seen.observation.held().first());
                     } else {
                         odd.add(wording.deviation(seen.observation, expected(seen)));
                     }
                 } else if (item instanceof Measured measured) {
-                    odd.add("from " + measured.result.pointA().text() + " to " + measured.result.pointB().text() + " the meter "
+                    odd.add("from " + measured.result.pointA().text() + " to "
+                            + measured.result.pointB().text() + " the meter "
                             + measured.result.reading().words(measured.result.mode()));
                 }
             }
-            wording.pattern(table.faults.get(f), missing, alive, restQuiet && missing.equals(dead)).ifPresent(lines::add);
+            wording.pattern(table.faults.get(f), missing, alive, restQuiet && missing.equals(dead))
+                    .ifPresent(lines::add);
             odd.stream().distinct().limit(MOST_LINES).forEach(lines::add);
         }
         return lines.stream().distinct().toList();
@@ -125,10 +137,14 @@ final class Reasons {
         for (int s : h.candidates.get(0).slips()) {
             Seen seen = (Seen) evidence.items.get(s);
             String asked = wording.chords().words(seen.observation.held());
-            List<String> instead = seen.heldInstead(table.lasting(h.faults)).stream().map(held -> wording.chords().words(held.actions)).toList();
+            List<String> instead = seen.heldInstead(table.lasting(h.faults)).stream()
+                    .map(held -> wording.chords().words(held.actions))
+                    .toList();
             against.add("when " + asked + " was asked for, " + wording.deviation(seen.observation, expected(seen)));
-            assumed.add(instead.isEmpty() || instead.size() > 3 ? "another control was worked when " + asked + " was asked for"
-                    : Words.or(instead) + " was worked when " + asked + " was asked for");
+            assumed.add(
+                    instead.isEmpty() || instead.size() > 3
+                            ? "another control was worked when " + asked + " was asked for"
+                            : Words.or(instead) + " was worked when " + asked + " was asked for");
         }
     }
 
@@ -137,11 +153,14 @@ final class Reasons {
         boolean held = false;
         boolean doubtful = false;
         for (Item item : evidence.items) {
-            if (item instanceof Seen seen && Arrays.binarySearch(h.candidates.get(0).slips(), evidence.items.indexOf(item)) < 0) {
+            if (item instanceof Seen seen
+                    && Arrays.binarySearch(h.candidates.get(0).slips(), evidence.items.indexOf(item)) < 0) {
                 if (always.length > 0 && !Arrays.equals(always, h.faults) && seen.fitAlways(always) == 0) {
                     if (!held) {
-                        against.add((seen.observation.held().isEmpty() ? "with nothing worked, the box was quiet once"
-                                : wording.chords().words(seen.observation.held()) + " answered once"));
+                        against.add(
+                                (seen.observation.held().isEmpty()
+                                        ? "with nothing worked, the box was quiet once"
+                                        : wording.chords().words(seen.observation.held()) + " answered once"));
                     }
                     held = true;
                 }

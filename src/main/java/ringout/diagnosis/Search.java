@@ -40,6 +40,7 @@ final class Search {
     private final Set<List<Integer>> recorded = new HashSet<>();
     /** Faults that explain everything by themselves: no set with one of them is a smallest one. */
     private final BitSet alone = new BitSet();
+
     private boolean budgetHit;
     private long tried;
     private final double[] healthy;
@@ -48,6 +49,7 @@ final class Search {
     private final long[][] misfits;
     /** By fault, the observations that it may change. */
     private final long[][] stirs;
+
     private final double likeliest;
     private final double likeliestSlip;
 
@@ -60,7 +62,10 @@ final class Search {
         misfits = new long[table.size()][];
         stirs = new long[table.size()][];
         likeliest = Arrays.stream(table.logOdds).max().orElse(0);
-        likeliestSlip = evidence.items.stream().mapToDouble(i -> Math.log(i.mostSlip())).max().orElse(0);
+        likeliestSlip = evidence.items.stream()
+                .mapToDouble(i -> Math.log(i.mostSlip()))
+                .max()
+                .orElse(0);
     }
 
     /** The candidates, likeliest first, none of them a needless widening of another. */
@@ -106,7 +111,8 @@ final class Search {
                 kept.add(c);
             }
         }
-        kept.sort(Comparator.comparingDouble(Candidate::logWeight).reversed()
+        kept.sort(Comparator.comparingDouble(Candidate::logWeight)
+                .reversed()
                 .thenComparing(c -> Arrays.toString(c.faults()) + Arrays.toString(c.slips())));
         return kept;
     }
@@ -120,7 +126,9 @@ final class Search {
     private void descend(int[] set, int[] slips, int more, int slipsLeft) {
         double[] fits = fits(set);
         int[] wrong = wrong(fits, slips);
-        if (wrong.length < slipsLeft || wrong.length == slipsLeft && record(set, slips, wrong, fits) || wrong.length == 0) {
+        if (wrong.length < slipsLeft
+                || wrong.length == slipsLeft && record(set, slips, wrong, fits)
+                || wrong.length == 0) {
             return;
         }
         if (more == 0 || slips.length + slipsLeft > 0 && hopeless(set, slips, slipsLeft)) {
@@ -187,7 +195,8 @@ final class Search {
         }
         // A fault that mends all required ones is among those touching any of them; one that leaves at most so many to
         // slips touches one of any so many and one more.
-        List<Integer> from = required.isEmpty() ? optional.subList(0, Math.min(optional.size(), slipsLeft + 1))
+        List<Integer> from = required.isEmpty()
+                ? optional.subList(0, Math.min(optional.size(), slipsLeft + 1))
                 : List.of(fewest(wrong, seeds, required));
         Set<Integer> seen = new HashSet<>();
         BitSet hopeless = new BitSet();
@@ -197,7 +206,9 @@ final class Search {
                 if (hasFault(set, f) || alone.get(f) || hopeless.get(table.base[f]) || !seen.add(f)) {
                     continue;
                 }
-                if (!tooManyMisfits(set, f, slips, slipsLeft) && touchesAll(f, set, wrong, seeds, required, 0) && touchesAll(f, set, wrong, seeds, optional, slipsLeft)) {
+                if (!tooManyMisfits(set, f, slips, slipsLeft)
+                        && touchesAll(f, set, wrong, seeds, required, 0)
+                        && touchesAll(f, set, wrong, seeds, optional, slipsLeft)) {
                     if (!verify(set, f, slips, wrong, slipsLeft, fits)) {
                         hopeless.set(f);
                     }
@@ -219,7 +230,8 @@ final class Search {
         return best;
     }
 
-    private boolean touchesAll(int f, int[] set, int[] wrong, List<List<Seed>> seeds, List<Integer> which, int missesAllowed) {
+    private boolean touchesAll(
+            int f, int[] set, int[] wrong, List<List<Seed>> seeds, List<Integer> which, int missesAllowed) {
         int misses = 0;
         for (int at : which) {
             if (!evidence.touches(f, evidence.items.get(wrong[at]), set, seeds.get(at)) && ++misses > missesAllowed) {
@@ -246,7 +258,9 @@ final class Search {
             for (int k = 0; k < (pass < 2 ? wrong.length : evidence.items.size()); k++) {
                 int i = pass < 2 ? wrong[k] : k;
                 Item item = evidence.items.get(i);
-                if (has(slips, i) || pass == 2 && (before[i] == 0 || !item.mayMove(f, set)) || pass < 2 && moves(set, item, added) != (pass == 1)) {
+                if (has(slips, i)
+                        || pass == 2 && (before[i] == 0 || !item.mayMove(f, set))
+                        || pass < 2 && moves(set, item, added) != (pass == 1)) {
                     continue;
                 }
                 fits[i] = item.fit(wider);
@@ -418,8 +432,7 @@ final class Search {
         return sum;
     }
 
-    private record Node(int[] set, int[] slips, double cost, double order) {
-    }
+    private record Node(int[] set, int[] slips, double cost, double order) {}
 
     /** Likeliest first: each step mends one wrong observation; what makes others wrong waits longer. */
     private void deeper() {

@@ -11,8 +11,14 @@ package ringout.diagnosis;
  * @param budget           sets of three or more faults tried before the search gives up and says so
  * @param mostFaults       faults considered together in one explanation; up to two the search is complete
  */
-public record Settings(double slipRate, double marginalOn, double intermittentShow, double stopAt, int mostSlips,
-        int budget, int mostFaults) {
+public record Settings(
+        double slipRate,
+        double marginalOn,
+        double intermittentShow,
+        double stopAt,
+        int mostSlips,
+        int budget,
+        int mostFaults) {
     /**
      * The figures used everywhere but in tests. All are common practice without a source: about one prompted press in
      * two hundred is of the wrong control; a doubtful level and a loose joint are as likely one way as the other.
@@ -23,9 +29,19 @@ public record Settings(double slipRate, double marginalOn, double intermittentSh
     public static final Settings WHILE_WAITING = new Settings(0.005, 0.5, 0.5, 0.95, 2, 2000, 6);
 
     public Settings {
-        if (slipRate < 0 || slipRate >= 1 || marginalOn <= 0 || marginalOn >= 1 || intermittentShow <= 0
-                || intermittentShow >= 1 || stopAt <= 0.5 || stopAt > 1 || mostSlips < 0 || budget < 0 || mostFaults < 1) {
-            throw new IllegalArgumentException("a probability or a count is out of range: slip " + slipRate + ", marginal "
+        if (slipRate < 0
+                || slipRate >= 1
+                || marginalOn <= 0
+                || marginalOn >= 1
+                || intermittentShow <= 0
+                || intermittentShow >= 1
+                || stopAt <= 0.5
+                || stopAt > 1
+                || mostSlips < 0
+                || budget < 0
+                || mostFaults < 1) {
+            throw new IllegalArgumentException("a probability or a count is out of range: slip " + slipRate
+                    + ", marginal "
                     + marginalOn + ", intermittent " + intermittentShow + ", stop " + stopAt + ", slips " + mostSlips
                     + ", budget " + budget + ", faults " + mostFaults);
         }

@@ -26,6 +26,7 @@ final class Steps {
     private static final double LEAST_BITS = 1e-3;
     /** Single faults, with or without another that they hide, kept besides, however unlikely: only a step can rule them out. */
     private static final int MOST_MORE = 48;
+
     private static final int MOST_NODES = 400;
     private static final int DEEPEST = 24;
 
@@ -48,6 +49,7 @@ final class Steps {
         private final int way;
         /** Of all that was found to explain the observations, normalised. */
         double weight;
+
         final List<Candidate> candidates = new ArrayList<>();
         private final List<int[]> states = new ArrayList<>();
         private final List<Double> chances = new ArrayList<>();
@@ -77,7 +79,8 @@ final class Steps {
 
         /** What a meter on a box with these faults shows, some of which may not be there at the moment. */
         ProbeReading reads(Meter meter, ProbePoints.Points p) {
-            return way < 0 || meter.ways() == 1 ? meter.reads(p.red(), p.black(), p.mode())
+            return way < 0 || meter.ways() == 1
+                    ? meter.reads(p.red(), p.black(), p.mode())
                     : meter.reads(way, p.red(), p.black(), p.mode());
         }
 
@@ -93,7 +96,8 @@ final class Steps {
 
         /** Faults and slips it needs. */
         int needs() {
-            return faults.length + candidates.stream().mapToInt(c -> c.slips().length).min().orElse(0);
+            return faults.length
+                    + candidates.stream().mapToInt(c -> c.slips().length).min().orElse(0);
         }
     }
 
@@ -114,13 +118,26 @@ final class Steps {
      * @param enough  share of what is live that one class must hold before no more is asked but to confirm it
      * @param evidence what the candidates account for
      */
-    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Evidence evidence) {
+    Steps(
+            Predictor predictor,
+            Settings settings,
+            Chords chords,
+            List<Candidate> candidates,
+            double enough,
+            Evidence evidence) {
         this(predictor, settings, chords, candidates, enough, evidence, Limits.USUAL, List.of());
     }
 
     /** @param silent actions that give nothing, about whose lines more chords and probes are considered */
-    Steps(Predictor predictor, Settings settings, Chords chords, List<Candidate> candidates, double enough, Evidence evidence,
-            Limits limits, List<String> silent) {
+    Steps(
+            Predictor predictor,
+            Settings settings,
+            Chords chords,
+            List<Candidate> candidates,
+            double enough,
+            Evidence evidence,
+            Limits limits,
+            List<String> silent) {
         this.enough = enough;
         this.predictor = predictor;
         this.limits = limits;
@@ -151,7 +168,8 @@ final class Steps {
     }
 
     private List<Hypothesis> hypotheses(List<Candidate> candidates, Evidence evidence) {
-        double most = candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
+        double most =
+                candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
         Map<List<Integer>, Hypothesis> bySet = new LinkedHashMap<>();
         double total = 0;
         for (Candidate c : candidates) {
@@ -251,7 +269,9 @@ final class Steps {
         if (hold.isEmpty()) {
             return 1;
         }
-        long latched = hold.stream().filter(a -> chords.canHold(a) && chords.latching(a)).count();
+        long latched = hold.stream()
+                .filter(a -> chords.canHold(a) && chords.latching(a))
+                .count();
         return 1 + 0.6 * (hold.size() - 1 - latched) + 0.3 * latched;
     }
 
@@ -267,12 +287,19 @@ final class Steps {
         }
         List<Map<List<String>, List<Meter>>> meters = new ArrayList<>();
         live.forEach(h -> meters.add(new HashMap<>()));
-        for (ProbePoints.Points p : all.stream().filter(p -> !evidence.measured(p)).limit(limits.probes()).toList()) {
+        for (ProbePoints.Points p : all.stream()
+                .filter(p -> !evidence.measured(p))
+                .limit(limits.probes())
+                .toList()) {
             Outcomes outcomes = new Outcomes(live.size());
             for (int h = 0; h < live.size(); h++) {
                 Hypothesis hypothesis = live.get(h);
-                List<Meter> states = meters.get(h).computeIfAbsent(p.hold(),
-                        hold -> hypothesis.states.stream().map(s -> harness(s).meter(predictor.held(hold).hold)).toList());
+                List<Meter> states = meters.get(h)
+                        .computeIfAbsent(
+                                p.hold(),
+                                hold -> hypothesis.states.stream()
+                                        .map(s -> harness(s).meter(predictor.held(hold).hold))
+                                        .toList());
                 for (int s = 0; s < states.size(); s++) {
                     ProbeReading reading = hypothesis.reads(states.get(s), p);
                     outcomes.add(h, reading, hypothesis.chances.get(s));
@@ -282,7 +309,11 @@ final class Steps {
                 }
             }
             if (outcomes.differ()) {
-                probes.add(outcomes.option(NextStep.Kind.PROBE, p.hold(), Optional.of(p), PROBE_EFFORT + (p.hold().isEmpty() ? 0 : 1)));
+                probes.add(outcomes.option(
+                        NextStep.Kind.PROBE,
+                        p.hold(),
+                        Optional.of(p),
+                        PROBE_EFFORT + (p.hold().isEmpty() ? 0 : 1)));
             }
         }
     }
@@ -294,7 +325,8 @@ final class Steps {
     }
 
     private Harness harness(int[] faults) {
-        return table.circuit.with(Arrays.stream(faults).mapToObj(table.faults::get).toList());
+        return table.circuit.with(
+                Arrays.stream(faults).mapToObj(table.faults::get).toList());
     }
 
     /**
@@ -369,7 +401,9 @@ final class Steps {
     /** By hypothesis, the number of its set of faults, wherever contacts are open and whether or not they come and go. */
     int[] sets() {
         Map<List<Integer>, Integer> numbers = new HashMap<>();
-        return live.stream().mapToInt(h -> numbers.computeIfAbsent(boxed(h.always), k -> numbers.size())).toArray();
+        return live.stream()
+                .mapToInt(h -> numbers.computeIfAbsent(boxed(h.always), k -> numbers.size()))
+                .toArray();
     }
 
     /** The step to take next, or empty where it is settled or none says anything. */
@@ -438,7 +472,10 @@ final class Steps {
         List<Integer> rivals = new ArrayList<>();
         for (int h = 0; h < weights.length; h++) {
             Hypothesis rival = live.get(h);
-            if (classOf[h] != leader && weights[h] > 0 && rival.lasting && (rival.needs() <= fewest || rival.masking && fewest == 1)) {
+            if (classOf[h] != leader
+                    && weights[h] > 0
+                    && rival.lasting
+                    && (rival.needs() <= fewest || rival.masking && fewest == 1)) {
                 rivals.add(h);
             }
         }
@@ -446,7 +483,11 @@ final class Steps {
             return List.of();
         }
         double[] even = new double[weights.length];
-        rivals.forEach(h -> even[h] = weights[h] / rivals.stream().filter(r -> live.get(r).sameFaults(live.get(h))).mapToDouble(r -> weights[r]).sum());
+        rivals.forEach(h -> even[h] = weights[h]
+                / rivals.stream()
+                        .filter(r -> live.get(r).sameFaults(live.get(h)))
+                        .mapToDouble(r -> weights[r])
+                        .sum());
         double asLikely = Arrays.stream(even).sum();
         leading.forEach(h -> even[h] = asLikely * weights[h] / sums[classOf[h]]);
         int first = leading.get(0);
@@ -551,7 +592,8 @@ final class Steps {
         }
 
         void always(int h, Pred pred) {
-            always[h] = alwaysIds.computeIfAbsent(List.of(key(pred.on(), null), key(pred.marginal(), null)), k -> alwaysIds.size());
+            always[h] = alwaysIds.computeIfAbsent(
+                    List.of(key(pred.on(), null), key(pred.marginal(), null)), k -> alwaysIds.size());
         }
 
         void always(int h, ProbeReading reading) {
@@ -587,8 +629,12 @@ final class Steps {
         }
 
         Option option(NextStep.Kind kind, List<String> hold, Optional<ProbePoints.Points> probe, double effort) {
-            int[][] i = id.stream().map(l -> l.stream().mapToInt(Integer::intValue).toArray()).toArray(int[][]::new);
-            double[][] c = chance.stream().map(l -> l.stream().mapToDouble(Double::doubleValue).toArray()).toArray(double[][]::new);
+            int[][] i = id.stream()
+                    .map(l -> l.stream().mapToInt(Integer::intValue).toArray())
+                    .toArray(int[][]::new);
+            double[][] c = chance.stream()
+                    .map(l -> l.stream().mapToDouble(Double::doubleValue).toArray())
+                    .toArray(double[][]::new);
             return new Option(kind, hold, probe, effort, ids.size(), i, c, always, pressed);
         }
     }

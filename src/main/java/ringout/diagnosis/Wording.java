@@ -72,13 +72,20 @@ final class Wording {
             return contact(contact) + " never connects: the switch, or a joint at one of its legs, is open";
         }
         Contact at = contacts.get(contact);
-        List<String> ends = at.wiring() instanceof Wiring.Crossing x ? List.of(x.row(), x.column())
-                : at.wiring() instanceof Wiring.Direct d ? List.of(d.line(), "the common wire") : List.of("the register's input", "the common wire");
+        List<String> ends = at.wiring() instanceof Wiring.Crossing x
+                ? List.of(x.row(), x.column())
+                : at.wiring() instanceof Wiring.Direct d
+                        ? List.of(d.line(), "the common wire")
+                        : List.of("the register's input", "the common wire");
         List<String> words = new ArrayList<>();
         for (int place : left) {
             String whose = words.isEmpty() ? contact(contact) + "'s " : "its ";
-            boolean diode = place == 0 && at.diode() == Contact.Diode.CATHODE_ROW || place == 2 && at.diode() == Contact.Diode.CATHODE_COLUMN;
-            words.add(place == 1 ? (words.isEmpty() ? whose : "the ") + "switch" : "the joint of " + whose + (diode ? "diode" : "leg") + " on " + ends.get(place / 2));
+            boolean diode = place == 0 && at.diode() == Contact.Diode.CATHODE_ROW
+                    || place == 2 && at.diode() == Contact.Diode.CATHODE_COLUMN;
+            words.add(
+                    place == 1
+                            ? (words.isEmpty() ? whose : "the ") + "switch"
+                            : "the joint of " + whose + (diode ? "diode" : "leg") + " on " + ends.get(place / 2));
         }
         return Words.or(words) + " is open";
     }
@@ -86,8 +93,10 @@ final class Wording {
     /** The contact's control in capitals, the part after it: {@code CAB LOOK up}, {@code POWER NOTCH phase a}. */
     String contact(String id) {
         Control control = controls.get(contacts.get(id).control());
-        String part = id.startsWith(control.id() + ".") ? id.substring(control.id().length() + 1) : "";
-        return Words.label(control.label()) + (part.isEmpty() ? "" : (control instanceof Control.Encoder ? " phase " : " ") + part);
+        String part =
+                id.startsWith(control.id() + ".") ? id.substring(control.id().length() + 1) : "";
+        return Words.label(control.label())
+                + (part.isEmpty() ? "" : (control instanceof Control.Encoder ? " phase " : " ") + part);
     }
 
     private String line(String name) {
@@ -118,7 +127,8 @@ final class Wording {
             return line(f.line()) + " is broken between " + contact(f.after()) + " and "
                     + contact(chain.get(chain.indexOf(f.after()) + 1));
         } else if (fault instanceof Fault.ChainBroken f) {
-            return line(f.line()) + (f.register() == 1 ? " is open at the board" : " is broken before register " + f.register());
+            return line(f.line())
+                    + (f.register() == 1 ? " is open at the board" : " is broken before register " + f.register());
         } else if (fault instanceof Fault.ContactOpen f) {
             return open(f.contact());
         } else if (fault instanceof Fault.ContactClosed f) {
@@ -126,7 +136,8 @@ final class Wording {
         } else if (fault instanceof Fault.LinesShorted f) {
             return line(f.first()) + " touches " + end(f.second());
         } else if (fault instanceof Fault.LinesExchanged f) {
-            return line(f.first()) + " and " + line(f.second()) + " are exchanged at " + pin(f.first()) + " and " + pin(f.second());
+            return line(f.first()) + " and " + line(f.second()) + " are exchanged at " + pin(f.first()) + " and "
+                    + pin(f.second());
         } else if (fault instanceof Fault.ContactsExchanged f) {
             return contact(f.first()) + " and " + contact(f.second()) + " are wired in each other's place";
         } else if (fault instanceof Fault.DiodeOpen f) {
@@ -141,40 +152,57 @@ final class Wording {
             return contact(f.contact()) + " is wired to the contact that opens when it is worked";
         } else if (fault instanceof Fault.WrongPin f) {
             return "the firmware looks for " + line(f.line()) + " at "
-                    + (f.pin().equals(Fault.UNUSED_PIN) ? "a pin that carries nothing" : f.pin()) + " instead of " + pin(f.line());
+                    + (f.pin().equals(Fault.UNUSED_PIN) ? "a pin that carries nothing" : f.pin()) + " instead of "
+                    + pin(f.line());
         }
         return "at times " + fault(((Fault.Intermittent) fault).fault());
     }
 
     /** Several faults together; for none, that the box is as planned. */
     String set(List<Fault> faults) {
-        return faults.isEmpty() ? "nothing is wrong that the presses so far could show"
+        return faults.isEmpty()
+                ? "nothing is wrong that the presses so far could show"
                 : String.join(", and ", faults.stream().map(this::fault).toList());
     }
 
     /** A class: what all members share once, then its likeliest members with as few faults as the first, the rest counted. */
     String alternatives(List<List<Fault>> alternatives) {
         List<Fault> common = common(alternatives);
-        List<List<Fault>> own = alternatives.stream().map(set -> without(set, common)).toList();
+        List<List<Fault>> own =
+                alternatives.stream().map(set -> without(set, common)).toList();
         if (own.get(0).isEmpty()) {
             return set(common) + others(own.size() - 1);
         }
         Set<String> texts = new LinkedHashSet<>(own.stream().map(this::set).toList());
         // That the same fault may come and go goes without saying where it is also listed as always there.
         texts.removeIf(t -> t.startsWith("at times ") && texts.contains(t.substring("at times ".length())));
-        List<String> shown = own.stream().filter(set -> set.size() == own.get(0).size()).map(this::set)
-                .filter(texts::contains).distinct().limit(MOST_MEMBERS).toList();
-        return (common.isEmpty() ? "" : set(common) + (shown.size() > 1 ? EITHER : AND)) + String.join(OR, shown) + others(texts.size() - shown.size());
+        List<String> shown = own.stream()
+                .filter(set -> set.size() == own.get(0).size())
+                .map(this::set)
+                .filter(texts::contains)
+                .distinct()
+                .limit(MOST_MEMBERS)
+                .toList();
+        return (common.isEmpty() ? "" : set(common) + (shown.size() > 1 ? EITHER : AND))
+                + String.join(OR, shown)
+                + others(texts.size() - shown.size());
     }
 
     private static String others(int number) {
-        return number == 0 ? "" : number == 1 ? OR + "one other thing that looks the same from outside"
-                : OR + "one of " + number + " others that look the same from outside";
+        return number == 0
+                ? ""
+                : number == 1
+                        ? OR + "one other thing that looks the same from outside"
+                        : OR + "one of " + number + " others that look the same from outside";
     }
 
     /** The faults that every one of these sets has. */
     static List<Fault> common(List<List<Fault>> sets) {
-        return sets.isEmpty() ? List.of() : sets.get(0).stream().filter(fault -> sets.stream().allMatch(set -> set.contains(fault))).toList();
+        return sets.isEmpty()
+                ? List.of()
+                : sets.get(0).stream()
+                        .filter(fault -> sets.stream().allMatch(set -> set.contains(fault)))
+                        .toList();
     }
 
     /** A set less some of its faults. */
@@ -190,7 +218,8 @@ final class Wording {
         extra.removeAll(expected);
         String done = o.held().isEmpty() ? "with nothing worked" : "with " + chords.words(o.held()) + " worked";
         if (missing.isEmpty()) {
-            return done + (o.held().isEmpty() ? "" : ", also") + " " + inputs(extra) + (extra.size() == 1 ? " is on" : " are on");
+            return done + (o.held().isEmpty() ? "" : ", also") + " " + inputs(extra)
+                    + (extra.size() == 1 ? " is on" : " are on");
         }
         if (extra.isEmpty()) {
             return done + ", " + inputs(missing) + (missing.size() == 1 ? " stays off" : " stay off");
@@ -221,22 +250,30 @@ final class Wording {
         }
         Fault always = fault instanceof Fault.Intermittent i ? i.fault() : fault;
         String rest = allElse ? ", everything else answers" : "";
-        String name = always instanceof Fault.LineOpen f ? f.line() : always instanceof Fault.WrongPin f ? f.line()
-                : always instanceof Fault.LineBroken f ? f.line() : null;
+        String name = always instanceof Fault.LineOpen f
+                ? f.line()
+                : always instanceof Fault.WrongPin f
+                        ? f.line()
+                        : always instanceof Fault.LineBroken f ? f.line() : null;
         if (name != null) {
             List<String> on = actionsOn(lines.get(name));
             if (!dead.containsAll(on) && always instanceof Fault.LineBroken f) {
                 List<String> chain = lines.get(name).contacts();
-                List<String> after = on.stream().filter(a -> beyond(chain, f.after(), a)).toList();
-                List<String> before = on.stream().filter(a -> !after.contains(a) && alive.contains(a)).toList();
+                List<String> after =
+                        on.stream().filter(a -> beyond(chain, f.after(), a)).toList();
+                List<String> before = on.stream()
+                        .filter(a -> !after.contains(a) && alive.contains(a))
+                        .toList();
                 if (!before.isEmpty() && dead.containsAll(after)) {
-                    return Optional.of(Words.some(names(before), MOST_NAMES) + (before.size() == 1 ? " answers" : " answer") + ", but "
+                    return Optional.of(Words.some(names(before), MOST_NAMES)
+                            + (before.size() == 1 ? " answers" : " answer") + ", but "
                             + Words.some(names(after), MOST_NAMES) + ", further from the pin on " + name
                             + (after.size() == 1 ? ", is missing" : ", are missing"));
                 }
             }
             if (dead.size() > 1 && dead.containsAll(on)) {
-                return Optional.of("all " + Words.number(on.size()) + " controls on " + bus(name) + " are missing" + rest);
+                return Optional.of(
+                        "all " + Words.number(on.size()) + " controls on " + bus(name) + " are missing" + rest);
             }
         }
         List<String> list = List.copyOf(dead);
@@ -244,7 +281,9 @@ final class Wording {
         if (list.size() == 1) {
             List<String> mates = new ArrayList<>();
             for (String line : linesOf(list.get(0))) {
-                List<String> answering = actionsOn(lines.get(line)).stream().filter(alive::contains).toList();
+                List<String> answering = actionsOn(lines.get(line)).stream()
+                        .filter(alive::contains)
+                        .toList();
                 if (!answering.isEmpty()) {
                     mates.add(Words.some(names(answering), 3) + " on " + bus(line));
                 }
@@ -266,20 +305,28 @@ final class Wording {
     }
 
     private boolean beyond(List<String> chain, String after, String action) {
-        return plan.action(action).stream().flatMap(a -> a.contacts().stream()).anyMatch(c -> chain.indexOf(c) > chain.indexOf(after));
+        return plan.action(action).stream()
+                .flatMap(a -> a.contacts().stream())
+                .anyMatch(c -> chain.indexOf(c) > chain.indexOf(after));
     }
 
     private List<String> actionsOn(Line line) {
-        return plan.actions().stream().filter(a -> a.contacts().stream().anyMatch(line.contacts()::contains)).map(Action::id).toList();
+        return plan.actions().stream()
+                .filter(a -> a.contacts().stream().anyMatch(line.contacts()::contains))
+                .map(Action::id)
+                .toList();
     }
 
     private List<String> linesOf(String action) {
         List<String> names = new ArrayList<>();
         for (String id : plan.action(action).map(Action::contacts).orElse(List.of())) {
             Wiring wiring = contacts.get(id).wiring();
-            names.addAll(wiring instanceof Wiring.Crossing at ? Arrays.asList(at.row(), at.column())
-                    : wiring instanceof Wiring.Direct at ? List.of(at.line())
-                    : wiring instanceof Wiring.Shift at ? List.of(at.line()) : List.of());
+            names.addAll(
+                    wiring instanceof Wiring.Crossing at
+                            ? Arrays.asList(at.row(), at.column())
+                            : wiring instanceof Wiring.Direct at
+                                    ? List.of(at.line())
+                                    : wiring instanceof Wiring.Shift at ? List.of(at.line()) : List.of());
         }
         return names;
     }

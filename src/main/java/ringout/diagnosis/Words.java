@@ -5,11 +5,11 @@ import java.util.Locale;
 
 /** Small pieces of English that several texts share. */
 final class Words {
-    private static final String[] NUMBERS = {"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine",
-        "ten", "eleven", "twelve"};
+    private static final String[] NUMBERS = {
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"
+    };
 
-    private Words() {
-    }
+    private Words() {}
 
     /** A panel label as it stands out in a sentence. */
     static String label(String text) {

@@ -15,7 +15,8 @@ import ringout.plan.Wiring;
  * @param slots  places for contacts, and contacts that have none yet
  * @param heads  where each line begins
  */
-public record CrossingDrawing(double width, double height, double em, List<Ink> sheet, List<Slot> slots, List<Head> heads) {
+public record CrossingDrawing(
+        double width, double height, double em, List<Ink> sheet, List<Slot> slots, List<Head> heads) {
     public CrossingDrawing {
         sheet = List.copyOf(sheet);
         slots = List.copyOf(slots);

@@ -6,13 +6,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
+import ringout.drawing.CrossingDrawing.Head;
+import ringout.drawing.CrossingDrawing.Slot;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.drawing.CrossingDrawing.Head;
-import ringout.drawing.CrossingDrawing.Slot;
 
 /**
  * Draws the table of crossings. As in the loom no wire crosses lettering: every crossing is a cell with its column at
@@ -22,6 +22,7 @@ import ringout.drawing.CrossingDrawing.Slot;
 public final class CrossingLayout {
     /** Smallest lettering that is still drawn, in pixels. */
     private static final double LEAST = 10;
+
     private static final double NAME = 0.9;
     private static final double LEADING = 1.12;
 
@@ -105,15 +106,33 @@ public final class CrossingLayout {
         // ---- the matrix
 
         private double matrix(double left, double top) {
-            List<String> crossed = soldered.entrySet().stream().filter(e -> e.getKey() instanceof Wiring.Crossing).map(e -> names.get(e.getValue())).toList();
+            List<String> crossed = soldered.entrySet().stream()
+                    .filter(e -> e.getKey() instanceof Wiring.Crossing)
+                    .map(e -> names.get(e.getValue()))
+                    .toList();
             double letters = em * NAME;
-            double word = crossed.stream().flatMap(n -> whole ? Stream.of(n) : Stream.of(n.split("\\s+"))).mapToDouble(w -> lettering.width(w, letters)).max().orElse(0);
-            double headText = columns.stream().mapToDouble(c -> lettering.width(c.name() + "  " + c.pin(), letters)).max().orElse(0);
+            double word = crossed.stream()
+                    .flatMap(n -> whole ? Stream.of(n) : Stream.of(n.split("\\s+")))
+                    .mapToDouble(w -> lettering.width(w, letters))
+                    .max()
+                    .orElse(0);
+            double headText = columns.stream()
+                    .mapToDouble(c -> lettering.width(c.name() + "  " + c.pin(), letters))
+                    .max()
+                    .orElse(0);
             double nameRoom = Math.max(Math.max(word, 5 * em), Math.max(headText - 0.8 * em, 0));
-            int lines = crossed.stream().mapToInt(n -> lettering.wrap(n, letters, nameRoom).size()).max().orElse(1);
+            int lines = crossed.stream()
+                    .mapToInt(n -> lettering.wrap(n, letters, nameRoom).size())
+                    .max()
+                    .orElse(1);
             double cellWidth = nameRoom + 2.1 * em;
             double cellHeight = letters * LEADING * lines + 1.85 * em;
-            double gutter = rows.stream().mapToDouble(r -> Math.max(lettering.width(r.name(), em), lettering.width(r.pin(), letters))).max().orElse(0) + 1.6 * em;
+            double gutter = rows.stream()
+                            .mapToDouble(
+                                    r -> Math.max(lettering.width(r.name(), em), lettering.width(r.pin(), letters)))
+                            .max()
+                            .orElse(0)
+                    + 1.6 * em;
             double headHeight = columns.isEmpty() ? 0 : 1.2 * em + em;
             double x0 = left + gutter;
             double y0 = top + headHeight;
@@ -122,8 +141,18 @@ public final class CrossingLayout {
                 double end = y0 + Math.max(1, rows.size()) * cellHeight - 0.5 * em;
                 sheet.add(Ink.Line.of("wire", new Point(x, y0), new Point(x, end)));
                 Area area = new Area(x - 0.5 * em, top, cellWidth - 0.2 * em, headHeight);
-                heads.add(new Head(columns.get(c).name(), area, List.of(new Ink.Disc(new Point(x, y0 - 0.35 * em), 0.35 * em, "pin"),
-                        text(columns.get(c).name() + "  " + columns.get(c).pin(), new Area(x - 0.35 * em, top, cellWidth - 0.3 * em, 1.2 * em), letters, Ink.Align.LEFT, "line-name"))));
+                heads.add(new Head(
+                        columns.get(c).name(),
+                        area,
+                        List.of(
+                                new Ink.Disc(new Point(x, y0 - 0.35 * em), 0.35 * em, "pin"),
+                                text(
+                                        columns.get(c).name() + "  "
+                                                + columns.get(c).pin(),
+                                        new Area(x - 0.35 * em, top, cellWidth - 0.3 * em, 1.2 * em),
+                                        letters,
+                                        Ink.Align.LEFT,
+                                        "line-name"))));
                 reach(area);
             }
             for (int r = 0; r < rows.size(); r++) {
@@ -132,13 +161,32 @@ public final class CrossingLayout {
                 sheet.add(Ink.Line.of("wire", new Point(x0 - 0.3 * em, y), new Point(end, y)));
                 Area area = new Area(left, y - 1.75 * em, gutter - 0.1 * em, 2.3 * em);
                 double textRoom = gutter - 1.5 * em;
-                heads.add(new Head(rows.get(r).name(), area, List.of(new Ink.Disc(new Point(x0 - 0.65 * em, y), 0.35 * em, "pin"),
-                        text(rows.get(r).name(), new Area(left, y - 1.65 * em, textRoom, 1.15 * em), em, Ink.Align.RIGHT, "line-name"),
-                        text(rows.get(r).pin(), new Area(left, y - 0.6 * em, textRoom, 1.1 * em), letters, Ink.Align.RIGHT, "pin-name"))));
+                heads.add(new Head(
+                        rows.get(r).name(),
+                        area,
+                        List.of(
+                                new Ink.Disc(new Point(x0 - 0.65 * em, y), 0.35 * em, "pin"),
+                                text(
+                                        rows.get(r).name(),
+                                        new Area(left, y - 1.65 * em, textRoom, 1.15 * em),
+                                        em,
+                                        Ink.Align.RIGHT,
+                                        "line-name"),
+                                text(
+                                        rows.get(r).pin(),
+                                        new Area(left, y - 0.6 * em, textRoom, 1.1 * em),
+                                        letters,
+                                        Ink.Align.RIGHT,
+                                        "pin-name"))));
                 reach(area);
                 for (int c = 0; c < columns.size(); c++) {
                     Area cell = new Area(x0 + c * cellWidth, y0 + r * cellHeight, cellWidth, cellHeight);
-                    cell(cell, new Wiring.Crossing(rows.get(r).name(), columns.get(c).name()), letters, nameRoom);
+                    cell(
+                            cell,
+                            new Wiring.Crossing(
+                                    rows.get(r).name(), columns.get(c).name()),
+                            letters,
+                            nameRoom);
                 }
             }
             return right + 1.6 * em;
@@ -155,20 +203,31 @@ public final class CrossingLayout {
                 boolean diode = plan.contact(contact.get()).orElseThrow().diode() != Contact.Diode.NONE;
                 double middle = (column + far) / 2;
                 ink.add(Ink.Line.of("branch", new Point(column, y), new Point(middle - 0.55 * em, y)));
-                ink.add(Ink.Line.of("lever-open", new Point(middle - 0.55 * em, y), new Point(middle + 0.45 * em, y - 0.4 * em)));
-                ink.add(Ink.Line.of("branch", new Point(middle + 0.55 * em, y), new Point(far, y), new Point(far, row)));
+                ink.add(Ink.Line.of(
+                        "lever-open", new Point(middle - 0.55 * em, y), new Point(middle + 0.45 * em, y - 0.4 * em)));
+                ink.add(Ink.Line.of(
+                        "branch", new Point(middle + 0.55 * em, y), new Point(far, y), new Point(far, row)));
                 ink.add(new Ink.Disc(new Point(middle - 0.55 * em, y), 0.13 * em, "terminal"));
                 ink.add(new Ink.Disc(new Point(middle + 0.55 * em, y), 0.13 * em, "terminal"));
                 if (diode) {
-                    ink.addAll(diode(plan.contact(contact.get()).orElseThrow().diode(), new Point(far, row - 0.75 * em)));
+                    ink.addAll(
+                            diode(plan.contact(contact.get()).orElseThrow().diode(), new Point(far, row - 0.75 * em)));
                 }
                 ink.add(new Ink.Disc(new Point(column, y), 0.17 * em, "joint"));
                 ink.add(new Ink.Disc(new Point(far, row), 0.17 * em, "joint"));
-                ink.addAll(name(names.get(contact.get()), new Area(column + 0.35 * em, cell.y() + 0.9 * em, nameRoom, row - 0.25 * em - cell.y() - 0.9 * em), letters));
+                ink.addAll(name(
+                        names.get(contact.get()),
+                        new Area(
+                                column + 0.35 * em,
+                                cell.y() + 0.9 * em,
+                                nameRoom,
+                                row - 0.25 * em - cell.y() - 0.9 * em),
+                        letters));
             } else {
                 ink.add(new Ink.Disc(new Point(column, row), 0.3 * em, "free-slot"));
             }
-            Area area = new Area(cell.x() + 0.15 * em, cell.y() + 0.05 * em, cell.width() - 0.3 * em, cell.height() - 0.1 * em);
+            Area area = new Area(
+                    cell.x() + 0.15 * em, cell.y() + 0.05 * em, cell.width() - 0.3 * em, cell.height() - 0.1 * em);
             slots.add(new Slot(crossing, contact, area, ink));
             reach(area);
         }
@@ -177,7 +236,8 @@ public final class CrossingLayout {
             double s = 0.28 * em;
             // The branch comes down from the switch, so the row is below.
             double way = diode == Contact.Diode.CATHODE_ROW ? 1 : -1;
-            return List.of(Ink.Line.closed("diode", List.of(c.plus(-s, -s * way), c.plus(s, -s * way), c.plus(0, s * way))),
+            return List.of(
+                    Ink.Line.closed("diode", List.of(c.plus(-s, -s * way), c.plus(s, -s * way), c.plus(0, s * way))),
                     Ink.Line.of("diode-bar", c.plus(-s, s * way), c.plus(s, s * way)));
         }
 
@@ -186,7 +246,12 @@ public final class CrossingLayout {
             List<String> lines = lettering.wrap(name, letters, area.width());
             double y = area.y();
             for (String line : lines) {
-                ink.add(text(line, new Area(area.x(), y, area.width(), letters * LEADING), letters, Ink.Align.LEFT, "slot-name"));
+                ink.add(text(
+                        line,
+                        new Area(area.x(), y, area.width(), letters * LEADING),
+                        letters,
+                        Ink.Align.LEFT,
+                        "slot-name"));
                 y += letters * LEADING;
             }
             return ink;
@@ -213,9 +278,17 @@ public final class CrossingLayout {
 
         private void singles(List<Wiring> singles, double left, double top) {
             double letters = em * NAME;
-            double headRoom = singles.stream().mapToDouble(s -> lettering.width(head(s), letters)).max().orElse(0);
-            double nameRoom = Math.max(4 * em, singles.stream().filter(soldered::containsKey)
-                    .mapToDouble(s -> lettering.width(names.get(soldered.get(s)), letters)).max().orElse(0));
+            double headRoom = singles.stream()
+                    .mapToDouble(s -> lettering.width(head(s), letters))
+                    .max()
+                    .orElse(0);
+            double nameRoom = Math.max(
+                    4 * em,
+                    singles.stream()
+                            .filter(soldered::containsKey)
+                            .mapToDouble(s -> lettering.width(names.get(soldered.get(s)), letters))
+                            .max()
+                            .orElse(0));
             double width = headRoom + nameRoom + 4.2 * em;
             double height = 1.75 * em;
             int fitting = Math.max(1, (int) ((room - left - 0.6 * em) / (width + em)));
@@ -228,9 +301,17 @@ public final class CrossingLayout {
                 double middle = y + height / 2;
                 double pin = x + headRoom + 0.8 * em;
                 Ink.Disc disc = new Ink.Disc(new Point(pin, middle), 0.35 * em, "pin");
-                Ink label = text(head(wiring), new Area(x, y, headRoom + 0.2 * em, height), letters, Ink.Align.RIGHT, "line-name");
+                Ink label = text(
+                        head(wiring),
+                        new Area(x, y, headRoom + 0.2 * em, height),
+                        letters,
+                        Ink.Align.RIGHT,
+                        "line-name");
                 if (wiring instanceof Wiring.Direct direct) {
-                    heads.add(new Head(direct.line(), new Area(x, y + 0.1 * em, headRoom + 1.25 * em, height - 0.2 * em), List.of(disc, label)));
+                    heads.add(new Head(
+                            direct.line(),
+                            new Area(x, y + 0.1 * em, headRoom + 1.25 * em, height - 0.2 * em),
+                            List.of(disc, label)));
                 } else {
                     sheet.add(disc);
                     sheet.add(label);
@@ -240,10 +321,18 @@ public final class CrossingLayout {
                 List<Ink> ink = new ArrayList<>();
                 ink.add(Ink.Line.of("branch", new Point(from, middle), new Point(from + 0.7 * em, middle)));
                 if (contact.isPresent()) {
-                    ink.add(Ink.Line.of("lever-open", new Point(from + 0.7 * em, middle), new Point(from + 1.5 * em, middle - 0.4 * em)));
+                    ink.add(Ink.Line.of(
+                            "lever-open",
+                            new Point(from + 0.7 * em, middle),
+                            new Point(from + 1.5 * em, middle - 0.4 * em)));
                     ink.add(new Ink.Disc(new Point(from + 0.7 * em, middle), 0.13 * em, "terminal"));
                     ink.add(new Ink.Disc(new Point(from + 1.6 * em, middle), 0.13 * em, "terminal"));
-                    ink.add(text(names.get(contact.get()), new Area(from + 2.1 * em, y, nameRoom + 0.2 * em, height), letters, Ink.Align.LEFT, "slot-name"));
+                    ink.add(text(
+                            names.get(contact.get()),
+                            new Area(from + 2.1 * em, y, nameRoom + 0.2 * em, height),
+                            letters,
+                            Ink.Align.LEFT,
+                            "slot-name"));
                 } else {
                     ink.add(new Ink.Disc(new Point(from + em, middle), 0.3 * em, "free-slot"));
                 }
@@ -268,7 +357,12 @@ public final class CrossingLayout {
             double height = 1.8 * em;
             double x = left;
             double y = top;
-            Ink caption = text(loose, new Area(x, y, lettering.width(loose, letters) + 2, height), letters, Ink.Align.LEFT, "loom-note");
+            Ink caption = text(
+                    loose,
+                    new Area(x, y, lettering.width(loose, letters) + 2, height),
+                    letters,
+                    Ink.Align.LEFT,
+                    "loom-note");
             sheet.add(caption);
             reach(caption.bounds());
             x = caption.bounds().right() + 0.8 * em;
@@ -279,8 +373,13 @@ public final class CrossingLayout {
                     y += height + 0.3 * em;
                 }
                 Area area = new Area(x, y, width, height);
-                slots.add(new Slot(new Wiring.Unknown(), Optional.of(contact), area, List.of(new Ink.Box(area, 0.3 * em, "loose-chip"),
-                        text(names.get(contact), area, letters, Ink.Align.CENTRE, "slot-name"))));
+                slots.add(new Slot(
+                        new Wiring.Unknown(),
+                        Optional.of(contact),
+                        area,
+                        List.of(
+                                new Ink.Box(area, 0.3 * em, "loose-chip"),
+                                text(names.get(contact), area, letters, Ink.Align.CENTRE, "slot-name"))));
                 reach(area);
                 x += width + 0.5 * em;
             }

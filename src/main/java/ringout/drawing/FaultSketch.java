@@ -32,8 +32,7 @@ public final class FaultSketch {
      * @param red   where the red tip goes
      * @param black where the black tip goes
      */
-    public record Tips(NodeName red, NodeName black) {
-    }
+    public record Tips(NodeName red, NodeName black) {}
 
     private FaultSketch(Plan plan, LoomDrawing loom, Lettering lettering) {
         this.plan = plan;
@@ -67,7 +66,13 @@ public final class FaultSketch {
      * @param certain false to put a question mark behind each
      * @param tips    of the multimeter; a point that is not drawn is left out
      */
-    public static List<Ink> suspected(Plan plan, LoomDrawing loom, Lettering lettering, List<Fault> faults, boolean certain, Optional<Tips> tips) {
+    public static List<Ink> suspected(
+            Plan plan,
+            LoomDrawing loom,
+            Lettering lettering,
+            List<Fault> faults,
+            boolean certain,
+            Optional<Tips> tips) {
         FaultSketch sketch = new FaultSketch(plan, loom, lettering);
         sketch.doubt = certain ? "" : "?";
         faults.forEach(fault -> sketch.draw(fault, ""));
@@ -86,7 +91,9 @@ public final class FaultSketch {
         if (fault instanceof Fault.LineOpen open) {
             cut(stretch(open.line(), 0), 0.9 * em / Math.max(1, length(stretch(open.line(), 0))), sometimes + "open");
         } else if (fault instanceof Fault.LineBroken broken) {
-            int at = plan.line(broken.line()).map(l -> l.contacts().indexOf(broken.after()) + 1).orElse(0);
+            int at = plan.line(broken.line())
+                    .map(l -> l.contacts().indexOf(broken.after()) + 1)
+                    .orElse(0);
             cut(stretch(broken.line(), at), 0.5, sometimes + "broken");
         } else if (fault instanceof Fault.ChainBroken chain) {
             cut(stretch(chain.line(), chain.register() - 1), 0.5, sometimes + "open");
@@ -97,12 +104,16 @@ public final class FaultSketch {
             });
         } else if (fault instanceof Fault.ContactClosed closed) {
             spot(closed.contact()).ifPresent(s -> {
-                bridge(new Point(s.switched().x(), terminalY(s)), new Point(s.switched().right(), terminalY(s)));
+                bridge(
+                        new Point(s.switched().x(), terminalY(s)),
+                        new Point(s.switched().right(), terminalY(s)));
                 tag(s.switched().centre(), sometimes + "never opens");
             });
         } else if (fault instanceof Fault.NormallyClosed inverted) {
             spot(inverted.contact()).ifPresent(s -> {
-                bridge(new Point(s.switched().x(), terminalY(s)), new Point(s.switched().right(), terminalY(s)));
+                bridge(
+                        new Point(s.switched().x(), terminalY(s)),
+                        new Point(s.switched().right(), terminalY(s)));
                 tag(s.switched().centre(), "opens when pressed");
             });
         } else if (fault instanceof Fault.LinesShorted shorted) {
@@ -172,8 +183,7 @@ public final class FaultSketch {
     }
 
     /** The point at a share of a wire's length, and the way the wire runs there. */
-    private record Along(Point at, double dx, double dy) {
-    }
+    private record Along(Point at, double dx, double dy) {}
 
     private static Along along(Ink.Line line, double share) {
         double left = Math.max(0, Math.min(1, share)) * length(line);
@@ -182,7 +192,10 @@ public final class FaultSketch {
             Point b = line.points().get(i + 1);
             double d = distance(a, b);
             if (left <= d && d > 0) {
-                return new Along(a.plus((b.x() - a.x()) * left / d, (b.y() - a.y()) * left / d), (b.x() - a.x()) / d, (b.y() - a.y()) / d);
+                return new Along(
+                        a.plus((b.x() - a.x()) * left / d, (b.y() - a.y()) * left / d),
+                        (b.x() - a.x()) / d,
+                        (b.y() - a.y()) / d);
             }
             left -= d;
         }
@@ -314,11 +327,18 @@ public final class FaultSketch {
             return;
         }
         Area area = diode.get();
-        boolean plannedRight = plan.contact(contact).map(c -> c.diode() == ringout.plan.Contact.Diode.CATHODE_ROW).orElse(true);
+        boolean plannedRight = plan.contact(contact)
+                .map(c -> c.diode() == ringout.plan.Contact.Diode.CATHODE_ROW)
+                .orElse(true);
         double back = plannedRight ? area.right() : area.x();
         double front = plannedRight ? area.x() : area.right();
         ink.add(new Ink.Box(area.grow(0.12 * em), 1, "fault-patch"));
-        ink.add(Ink.Line.closed("fault-shape", List.of(new Point(back, area.y()), new Point(back, area.bottom()), new Point(front, area.centre().y()))));
+        ink.add(Ink.Line.closed(
+                "fault-shape",
+                List.of(
+                        new Point(back, area.y()),
+                        new Point(back, area.bottom()),
+                        new Point(front, area.centre().y()))));
         ink.add(Ink.Line.of(PENCIL, new Point(front, area.y()), new Point(front, area.bottom())));
         ink.add(new Ink.Disc(area.centre(), area.width() * 0.95, "fault-ring"));
         tag(area.centre(), "diode reversed");
@@ -344,7 +364,8 @@ public final class FaultSketch {
             if (spot == null) {
                 return null;
             }
-            boolean row = plan.line(joint.line()).map(l -> l.kind() == Line.Kind.ROW).orElse(true);
+            boolean row =
+                    plan.line(joint.line()).map(l -> l.kind() == Line.Kind.ROW).orElse(true);
             return row ? spot.row() : spot.column();
         }
         if (node instanceof NodeName.Leg leg) {
@@ -352,7 +373,8 @@ public final class FaultSketch {
             if (spot == null) {
                 return null;
             }
-            boolean row = leg.diode() || plan.line(leg.line()).map(l -> l.kind() == Line.Kind.ROW).orElse(false);
+            boolean row = leg.diode()
+                    || plan.line(leg.line()).map(l -> l.kind() == Line.Kind.ROW).orElse(false);
             return new Point(row ? spot.switched().right() : spot.switched().x(), terminalY(spot));
         }
         return null;
@@ -369,8 +391,7 @@ public final class FaultSketch {
     }
 
     /** A word on a slip of paper beside a point. */
-    private record Slip(Point near, String word, String paper, String letters) {
-    }
+    private record Slip(Point near, String word, String paper, String letters) {}
 
     /** Puts the slips last, where they cover neither lettering nor symbols nor other corrections. */
     private List<Ink> finish() {
@@ -378,7 +399,9 @@ public final class FaultSketch {
             taken.add(spot.switched());
             spot.diode().ifPresent(taken::add);
         });
-        ink.stream().filter(i -> !i.style().equals(ERASE)).forEach(i -> taken.add(i.bounds().grow(1)));
+        ink.stream()
+                .filter(i -> !i.style().equals(ERASE))
+                .forEach(i -> taken.add(i.bounds().grow(1)));
         slips.forEach(slip -> place(slip.near, slip.word, slip.paper, slip.letters));
         return List.copyOf(ink);
     }
@@ -389,8 +412,24 @@ public final class FaultSketch {
         double h = 1.55 * em;
         Area best = null;
         double least = Double.MAX_VALUE;
-        double[][] ways = {{1.3, -1.7}, {1.3, 1.7}, {-1, -1.7}, {-1, 1.7}, {1.6, 0}, {-1.6, 0}, {0, -2}, {0, 2},
-            {3, -2.6}, {3, 2.6}, {0, -3.2}, {0, 3.2}, {5, -1.7}, {5, 1.7}, {-3, -2.6}, {-3, 2.6}};
+        double[][] ways = {
+            {1.3, -1.7},
+            {1.3, 1.7},
+            {-1, -1.7},
+            {-1, 1.7},
+            {1.6, 0},
+            {-1.6, 0},
+            {0, -2},
+            {0, 2},
+            {3, -2.6},
+            {3, 2.6},
+            {0, -3.2},
+            {0, 3.2},
+            {5, -1.7},
+            {5, 1.7},
+            {-3, -2.6},
+            {-3, 2.6}
+        };
         for (int i = 0; i < ways.length; i++) {
             double[] way = ways[i];
             double x = near.x() + way[0] * em - (way[0] < 0 ? w : way[0] == 0 ? w / 2 : 0);

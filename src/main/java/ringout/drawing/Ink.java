@@ -62,7 +62,11 @@ public sealed interface Ink {
     }
 
     /** Where lettering stands in its area. */
-    enum Align { LEFT, CENTRE, RIGHT }
+    enum Align {
+        LEFT,
+        CENTRE,
+        RIGHT
+    }
 
     /** A part of a circle as a line; angles in degrees clockwise from up. */
     static Line arc(Point centre, double radius, double from, double to, String style) {

@@ -18,8 +18,14 @@ import ringout.drawing.PanelDrawing.When;
  * @param runs     each line as its stretches of wire: from pin to the first joint, then from joint to joint in
  *                 daisy-chain order
  */
-public record LoomDrawing(double width, double height, double em, List<Piece> pieces, Map<String, Spot> contacts,
-                          Map<String, Point> pins, Map<String, List<Ink.Line>> runs) {
+public record LoomDrawing(
+        double width,
+        double height,
+        double em,
+        List<Piece> pieces,
+        Map<String, Spot> contacts,
+        Map<String, Point> pins,
+        Map<String, List<Ink.Line>> runs) {
     public LoomDrawing {
         pieces = List.copyOf(pieces);
         contacts = Map.copyOf(contacts);
@@ -32,8 +38,7 @@ public record LoomDrawing(double width, double height, double em, List<Piece> pi
      *
      * @param owner {@link #run} of a stretch of wire, {@link #branch} of a contact's own wires and symbols, or empty
      */
-    public record Piece(Ink ink, String owner, When when) {
-    }
+    public record Piece(Ink ink, String owner, When when) {}
 
     /**
      * Where a contact is drawn.
@@ -45,8 +50,7 @@ public record LoomDrawing(double width, double height, double em, List<Piece> pi
      * @param row      end of the branch at the row or at ground
      * @param words    what it is called
      */
-    public record Spot(Area area, Area switched, Optional<Area> diode, Point column, Point row, String words) {
-    }
+    public record Spot(Area area, Area switched, Optional<Area> diode, Point column, Point row, String words) {}
 
     /** The owner of a stretch of wire: 0 from the pin to the first joint, then one for each further joint. */
     public static String run(String line, int stretch) {

@@ -9,6 +9,9 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import ringout.drawing.LoomDrawing.Piece;
+import ringout.drawing.LoomDrawing.Spot;
+import ringout.drawing.PanelDrawing.When;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -16,9 +19,6 @@ import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
-import ringout.drawing.LoomDrawing.Piece;
-import ringout.drawing.LoomDrawing.Spot;
-import ringout.drawing.PanelDrawing.When;
 
 /**
  * Draws the loom. No wire crosses lettering, by construction: every crossing of the matrix is a cell with its column at
@@ -28,6 +28,7 @@ import ringout.drawing.PanelDrawing.When;
 public final class LoomLayout {
     /** Smallest lettering that is still drawn, in pixels. */
     private static final double LEAST = 9;
+
     private static final double NAME = 0.86;
 
     private final Plan plan;
@@ -50,7 +51,8 @@ public final class LoomLayout {
                 return action.words();
             }
         }
-        return control.label() + " " + contact.id().substring(contact.id().indexOf('.') + 1).toUpperCase(Locale.ROOT);
+        return control.label() + " "
+                + contact.id().substring(contact.id().indexOf('.') + 1).toUpperCase(Locale.ROOT);
     }
 
     /**
@@ -103,8 +105,7 @@ public final class LoomLayout {
         }
     }
 
-    private record Cell(int row, int column) {
-    }
+    private record Cell(int row, int column) {}
 
     /** All that depends on the size of the lettering. */
     private final class Sizes {
@@ -132,7 +133,9 @@ public final class LoomLayout {
                     cells.put(contact.id(), new Cell(index(rows, crossing.row()), index(columns, crossing.column())));
                 }
             }
-            unknown = plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Unknown).toList();
+            unknown = plan.contacts().stream()
+                    .filter(c -> c.wiring() instanceof Wiring.Unknown)
+                    .toList();
             plan.controls().forEach(c -> {
                 if (c instanceof Control.Axis axis) {
                     axes.add(axis);
@@ -144,8 +147,16 @@ public final class LoomLayout {
             for (Line line : columns) {
                 tracks.put(line.name(), new Tracks(stops(line, false)));
             }
-            double pins = plan.lines().stream().mapToDouble(l -> pinWidth(l.pin(), l.name())).max().orElse(3 * em);
-            pins = Math.max(pins, axes.stream().mapToDouble(a -> pinWidth(a.pin().orElse("?"), "")).max().orElse(0));
+            double pins = plan.lines().stream()
+                    .mapToDouble(l -> pinWidth(l.pin(), l.name()))
+                    .max()
+                    .orElse(3 * em);
+            pins = Math.max(
+                    pins,
+                    axes.stream()
+                            .mapToDouble(a -> pinWidth(a.pin().orElse("?"), ""))
+                            .max()
+                            .orElse(0));
             this.board = pins;
             // Cells stretch into spare room, up to where a name stands on one line.
             cellWidth = 7.2 * em;
@@ -161,7 +172,8 @@ public final class LoomLayout {
         }
 
         private int[] stops(Line line, boolean isRow) {
-            List<String> chain = line.contacts().stream().filter(cells::containsKey).toList();
+            List<String> chain =
+                    line.contacts().stream().filter(cells::containsKey).toList();
             int[] stops = new int[chain.size() + 1];
             stops[0] = -1;
             for (int i = 0; i < chain.size(); i++) {
@@ -185,7 +197,9 @@ public final class LoomLayout {
         }
 
         double columnTracks() {
-            return columns.stream().mapToDouble(c -> tracks.get(c.name()).count * track).sum();
+            return columns.stream()
+                    .mapToDouble(c -> tracks.get(c.name()).count * track)
+                    .sum();
         }
 
         double width() {
@@ -196,13 +210,17 @@ public final class LoomLayout {
 
         double matrixHeight() {
             double lanes = columns.size() * pinPitch;
-            double rowTracks = rows.stream().mapToDouble(r -> tracks.get(r.name()).count * track).sum();
+            double rowTracks = rows.stream()
+                    .mapToDouble(r -> tracks.get(r.name()).count * track)
+                    .sum();
             return columns.isEmpty() ? 0 : lanes + rows.size() * cellHeight + rowTracks + 0.8 * em;
         }
 
         double height() {
             double shift = shifts.stream().mapToDouble(this::shiftHeight).sum();
-            int direct = directs.stream().mapToInt(d -> Math.max(1, d.contacts().size())).sum();
+            int direct = directs.stream()
+                    .mapToInt(d -> Math.max(1, d.contacts().size()))
+                    .sum();
             double notes = unknown.isEmpty() ? 0 : 3 * em;
             return 0.6 * em + matrixHeight() + direct * 1.9 * em + shift + axes.size() * 2.2 * em + notes + 0.8 * em;
         }
@@ -222,6 +240,7 @@ public final class LoomLayout {
         private final Map<String, List<Ink.Line>> runs = new LinkedHashMap<>();
         /** Heights of everything level, for the hops of upright wires. */
         private final List<double[]> levels = new ArrayList<>();
+
         private double right;
 
         Sketch(Sizes sizes) {
@@ -251,9 +270,13 @@ public final class LoomLayout {
             all.addAll(wires);
             all.addAll(symbols);
             if (!z.unknown.isEmpty()) {
-                String words = "Wiring not in the plan: " + String.join(", ", z.unknown.stream().map(c -> names.get(c.id())).toList());
+                String words = "Wiring not in the plan: "
+                        + String.join(
+                                ", ",
+                                z.unknown.stream().map(c -> names.get(c.id())).toList());
                 for (String line : lettering.wrap(words, em * NAME, right - 1)) {
-                    all.add(text(line, new Area(0, y + 0.3 * em, right, em * 1.2), Ink.Align.LEFT, NAME, "loom-note", ""));
+                    all.add(text(
+                            line, new Area(0, y + 0.3 * em, right, em * 1.2), Ink.Align.LEFT, NAME, "loom-note", ""));
                     y += 1.2 * em;
                 }
             }
@@ -265,7 +288,10 @@ public final class LoomLayout {
         private Point pin(String key, String pin, String name, double y) {
             Point at = new Point(z.board, y);
             pins.put(key, at);
-            symbols.add(new Piece(new Ink.Box(Area.around(at, 0.55 * em, 0.55 * em), 1, "pin"), LoomDrawing.run(key, 0), When.ALWAYS));
+            symbols.add(new Piece(
+                    new Ink.Box(Area.around(at, 0.55 * em, 0.55 * em), 1, "pin"),
+                    LoomDrawing.run(key, 0),
+                    When.ALWAYS));
             Area area = new Area(0.6 * em, y - 0.65 * em, z.board - 1.2 * em, 1.3 * em);
             symbols.add(text(pin, area, Ink.Align.LEFT, NAME, "pin-name", ""));
             symbols.add(text(name, area, Ink.Align.RIGHT, 1, "line-name", LoomDrawing.run(key, 0)));
@@ -381,8 +407,14 @@ public final class LoomLayout {
         private List<Point> hops(double x, double from, double to) {
             double radius = 0.32 * em;
             List<Double> crossed = levels.stream()
-                    .filter(l -> l[0] > Math.min(from, to) + radius && l[0] < Math.max(from, to) - radius && l[1] < x - 0.1 && l[2] > x + 0.1)
-                    .map(l -> l[0]).distinct().sorted(from < to ? Comparator.naturalOrder() : Comparator.reverseOrder()).toList();
+                    .filter(l -> l[0] > Math.min(from, to) + radius
+                            && l[0] < Math.max(from, to) - radius
+                            && l[1] < x - 0.1
+                            && l[2] > x + 0.1)
+                    .map(l -> l[0])
+                    .distinct()
+                    .sorted(from < to ? Comparator.naturalOrder() : Comparator.reverseOrder())
+                    .toList();
             List<Point> path = new ArrayList<>();
             for (double y : crossed) {
                 Point centre = new Point(x, y);
@@ -412,7 +444,8 @@ public final class LoomLayout {
         private void loose(Line line, List<Point> stops) {
             if (stops.size() == 1) {
                 Point pin = stops.get(0);
-                wires.add(new Piece(Ink.Line.of("wire", pin, pin.plus(1.2 * em, 0)), LoomDrawing.run(line.name(), 0), When.ALWAYS));
+                wires.add(new Piece(
+                        Ink.Line.of("wire", pin, pin.plus(1.2 * em, 0)), LoomDrawing.run(line.name(), 0), When.ALWAYS));
             }
         }
 
@@ -452,7 +485,8 @@ public final class LoomLayout {
         private void switchSymbol(String owner, Area area, double y) {
             Point a = new Point(area.x(), y);
             Point b = new Point(area.right(), y);
-            symbols.add(new Piece(Ink.Line.of("lever-open", a, new Point(b.x() - 0.2 * em, y - 0.75 * em)), owner, When.OFF));
+            symbols.add(new Piece(
+                    Ink.Line.of("lever-open", a, new Point(b.x() - 0.2 * em, y - 0.75 * em)), owner, When.OFF));
             symbols.add(new Piece(Ink.Line.of("lever-closed", a, b), owner, When.ON));
             for (Point end : List.of(a, b)) {
                 symbols.add(new Piece(new Ink.Disc(end, 0.19 * em, "terminal"), owner, When.ALWAYS));
@@ -464,9 +498,16 @@ public final class LoomLayout {
             double back = towardsRight ? area.x() : area.right();
             double front = towardsRight ? area.right() : area.x();
             double y = area.centre().y();
-            symbols.add(new Piece(Ink.Line.closed("diode", List.of(new Point(back, area.y()), new Point(back, area.bottom()), new Point(front, y))),
-                    owner, When.ALWAYS));
-            symbols.add(new Piece(Ink.Line.of("diode-bar", new Point(front, area.y()), new Point(front, area.bottom())), owner, When.ALWAYS));
+            symbols.add(new Piece(
+                    Ink.Line.closed(
+                            "diode",
+                            List.of(new Point(back, area.y()), new Point(back, area.bottom()), new Point(front, y))),
+                    owner,
+                    When.ALWAYS));
+            symbols.add(new Piece(
+                    Ink.Line.of("diode-bar", new Point(front, area.y()), new Point(front, area.bottom())),
+                    owner,
+                    When.ALWAYS));
         }
 
         private void name(String contact, Area room, Ink.Align align, String owner) {
@@ -475,10 +516,16 @@ public final class LoomLayout {
                 double size = em * scale;
                 List<String> lines = lettering.wrap(words, size, room.width());
                 double step = size * 1.12;
-                if (size >= LEAST * NAME * 0.86 - 1e-6 && lines.size() * step <= room.height() + 0.5 && lettering.widest(lines, size) <= room.width()) {
+                if (size >= LEAST * NAME * 0.86 - 1e-6
+                        && lines.size() * step <= room.height() + 0.5
+                        && lettering.widest(lines, size) <= room.width()) {
                     double y = room.centre().y() - lines.size() * step / 2;
                     for (String line : lines) {
-                        symbols.add(new Piece(new Ink.Text(line, new Area(room.x(), y, room.width(), step), align, size, "contact-name"), owner, When.ALWAYS));
+                        symbols.add(new Piece(
+                                new Ink.Text(
+                                        line, new Area(room.x(), y, room.width(), step), align, size, "contact-name"),
+                                owner,
+                                When.ALWAYS));
                         y += step;
                     }
                     return;
@@ -526,8 +573,13 @@ public final class LoomLayout {
             if (ground) {
                 for (int i = 0; i < 3; i++) {
                     double half = (0.55 - 0.17 * i) * em;
-                    symbols.add(new Piece(Ink.Line.of("ground", new Point(end.x() + i * 0.22 * em, y - half), new Point(end.x() + i * 0.22 * em, y + half)),
-                            owner, When.ALWAYS));
+                    symbols.add(new Piece(
+                            Ink.Line.of(
+                                    "ground",
+                                    new Point(end.x() + i * 0.22 * em, y - half),
+                                    new Point(end.x() + i * 0.22 * em, y + half)),
+                            owner,
+                            When.ALWAYS));
                 }
             } else {
                 symbols.add(new Piece(new Ink.Disc(end.plus(0.25 * em, 0), 0.25 * em, "ground"), owner, When.ALWAYS));
@@ -535,8 +587,15 @@ public final class LoomLayout {
             double textX = end.x() + 1.1 * em;
             Area room = new Area(textX, y - 0.8 * em, Math.max(right, z.width()) - textX - 0.3 * em, 1.6 * em);
             name(id, room, Ink.Align.LEFT, owner);
-            contacts.put(id, new Spot(new Area(joint.x() - 0.2 * em, y - 0.9 * em, room.right() - joint.x(), 1.8 * em), switched, diode, joint, end,
-                    names.get(id)));
+            contacts.put(
+                    id,
+                    new Spot(
+                            new Area(joint.x() - 0.2 * em, y - 0.9 * em, room.right() - joint.x(), 1.8 * em),
+                            switched,
+                            diode,
+                            joint,
+                            end,
+                            names.get(id)));
         }
 
         private double shift(Line line, double top) {
@@ -549,7 +608,9 @@ public final class LoomLayout {
             }
             for (String id : line.contacts()) {
                 if (plan.contact(id).orElseThrow().wiring() instanceof Wiring.Shift shift) {
-                    byRegister.computeIfAbsent(shift.register(), k -> new TreeMap<>()).put(shift.bit(), id);
+                    byRegister
+                            .computeIfAbsent(shift.register(), k -> new TreeMap<>())
+                            .put(shift.bit(), id);
                 }
             }
             Point from = null;
@@ -558,7 +619,13 @@ public final class LoomLayout {
                 double height = (1.3 + 1.7 * register.getValue().size()) * em;
                 Area box = new Area(x, y, boxWidth, height);
                 symbols.add(new Piece(new Ink.Box(box, 2, "register"), "", When.ALWAYS));
-                symbols.add(text("reg " + register.getKey(), new Area(x, y + 0.1 * em, boxWidth, 1.2 * em), Ink.Align.CENTRE, NAME, "line-name", ""));
+                symbols.add(text(
+                        "reg " + register.getKey(),
+                        new Area(x, y + 0.1 * em, boxWidth, 1.2 * em),
+                        Ink.Align.CENTRE,
+                        NAME,
+                        "line-name",
+                        ""));
                 if (from == null) {
                     Point pin = pin(line.name(), line.pin(), line.name(), y + 0.7 * em);
                     stretch(line.name(), stretch++, List.of(pin, new Point(x, y + 0.7 * em)));
@@ -567,7 +634,13 @@ public final class LoomLayout {
                 }
                 double bitY = y + 1.3 * em + 0.6 * em;
                 for (Map.Entry<Integer, String> bit : register.getValue().entrySet()) {
-                    symbols.add(text(String.valueOf(bit.getKey()), new Area(x, bitY - 0.6 * em, boxWidth - 0.4 * em, 1.2 * em), Ink.Align.RIGHT, NAME, "pin-name", ""));
+                    symbols.add(text(
+                            String.valueOf(bit.getKey()),
+                            new Area(x, bitY - 0.6 * em, boxWidth - 0.4 * em, 1.2 * em),
+                            Ink.Align.RIGHT,
+                            NAME,
+                            "pin-name",
+                            ""));
                     toGround(bit.getValue(), new Point(box.right(), bitY));
                     bitY += 1.7 * em;
                 }
@@ -587,14 +660,26 @@ public final class LoomLayout {
             }
             Point tip = new Point(x + 1.3 * em, y);
             symbols.add(new Piece(Ink.Line.of("wire", new Point(x + 0.8 * em, y), tip), "", When.ALWAYS));
-            symbols.add(new Piece(Ink.Line.of("wire", tip.plus(-0.35 * em, -0.3 * em), tip, tip.plus(-0.35 * em, 0.3 * em)), "", When.ALWAYS));
-            symbols.add(new Piece(new Ink.Box(new Area(tip.x() + 0.1 * em, y - 0.85 * em, 0.6 * em, 1.7 * em), 1, "resistor"), "", When.ALWAYS));
+            symbols.add(new Piece(
+                    Ink.Line.of("wire", tip.plus(-0.35 * em, -0.3 * em), tip, tip.plus(-0.35 * em, 0.3 * em)),
+                    "",
+                    When.ALWAYS));
+            symbols.add(new Piece(
+                    new Ink.Box(new Area(tip.x() + 0.1 * em, y - 0.85 * em, 0.6 * em, 1.7 * em), 1, "resistor"),
+                    "",
+                    When.ALWAYS));
             double textX = tip.x() + 1.4 * em;
             String words = axis.label() + " (" + axis.input().text() + ")";
             if (lettering.width(words, em * NAME) > z.width() - textX) {
                 words = axis.label();
             }
-            symbols.add(text(words, new Area(textX, y - 0.65 * em, Math.max(1, z.width() - textX), 1.3 * em), Ink.Align.LEFT, NAME, "contact-name", ""));
+            symbols.add(text(
+                    words,
+                    new Area(textX, y - 0.65 * em, Math.max(1, z.width() - textX), 1.3 * em),
+                    Ink.Align.LEFT,
+                    NAME,
+                    "contact-name",
+                    ""));
             return top + 2.2 * em;
         }
 

@@ -14,8 +14,14 @@ import java.util.Optional;
  * @param sheet    edge and dimension lines
  * @param controls in plan order
  */
-public record PanelDrawing(double width, double height, double scale, boolean toScale, Area outline, List<Ink> sheet,
-                           List<Figure> controls) {
+public record PanelDrawing(
+        double width,
+        double height,
+        double scale,
+        boolean toScale,
+        Area outline,
+        List<Ink> sheet,
+        List<Figure> controls) {
     public PanelDrawing {
         sheet = List.copyOf(sheet);
         controls = List.copyOf(controls);
@@ -33,8 +39,15 @@ public record PanelDrawing(double width, double height, double scale, boolean to
      * @param note  one line under the name, for what the control does now
      * @param badge where the mark of a finding is drawn
      */
-    public record Figure(String id, Area body, Point pivot, Point slide, List<Part> parts, List<Ink.Text> label,
-                         Optional<Ink.Text> note, Area badge) {
+    public record Figure(
+            String id,
+            Area body,
+            Point pivot,
+            Point slide,
+            List<Part> parts,
+            List<Ink.Text> label,
+            Optional<Ink.Text> note,
+            Area badge) {
         public Figure {
             parts = List.copyOf(parts);
             label = List.copyOf(label);
@@ -46,12 +59,20 @@ public record PanelDrawing(double width, double height, double scale, boolean to
      *
      * @param action the action that decides, or empty where nothing does
      */
-    public record Part(Ink ink, String action, When when, Motion motion) {
-    }
+    public record Part(Ink ink, String action, When when, Motion motion) {}
 
     /** When a part is shown. */
-    public enum When { ALWAYS, ON, OFF, ASKED }
+    public enum When {
+        ALWAYS,
+        ON,
+        OFF,
+        ASKED
+    }
 
     /** How a part moves with the input. */
-    public enum Motion { NONE, TURNS, SLIDES }
+    public enum Motion {
+        NONE,
+        TURNS,
+        SLIDES
+    }
 }

@@ -9,6 +9,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import ringout.drawing.PanelDrawing.Figure;
+import ringout.drawing.PanelDrawing.Motion;
+import ringout.drawing.PanelDrawing.Part;
+import ringout.drawing.PanelDrawing.When;
 import ringout.hid.Direction;
 import ringout.hid.Input;
 import ringout.plan.Action;
@@ -18,10 +22,6 @@ import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.drawing.PanelDrawing.Figure;
-import ringout.drawing.PanelDrawing.Motion;
-import ringout.drawing.PanelDrawing.Part;
-import ringout.drawing.PanelDrawing.When;
 
 /**
  * Draws the panel from the front: to the scale of the plan's places, or arranged by rows and columns where the plan
@@ -30,6 +30,7 @@ import ringout.drawing.PanelDrawing.When;
 public final class PanelLayout {
     /** Distance between controls we arrange ourselves, in millimetres: room for a cap and two lines of lettering. */
     private static final double PITCH_X = 36;
+
     private static final double PITCH_Y = 40;
     /** Panel left free around the outermost control where the plan gives no size, in millimetres. */
     private static final double EDGE = 22;
@@ -62,27 +63,36 @@ public final class PanelLayout {
         return draw(place(), scale);
     }
 
-    private record Placed(double width, double height, boolean toScale, boolean sized, Map<String, Mount.Place> places) {
-    }
+    private record Placed(
+            double width, double height, boolean toScale, boolean sized, Map<String, Mount.Place> places) {}
 
     private Placed place() {
         Map<String, Mount.Place> places = new LinkedHashMap<>();
         for (Control control : plan.controls()) {
             control.mount().place().ifPresent(place -> places.put(control.id(), place));
         }
-        List<Control> homeless = plan.controls().stream().filter(c -> !places.containsKey(c.id())).toList();
+        List<Control> homeless = plan.controls().stream()
+                .filter(c -> !places.containsKey(c.id()))
+                .toList();
         boolean toScale = !places.isEmpty() || homeless.isEmpty();
-        double below = places.values().stream().mapToDouble(Mount.Place::y).max().orElse(EDGE - PITCH_Y) + PITCH_Y;
+        double below =
+                places.values().stream().mapToDouble(Mount.Place::y).max().orElse(EDGE - PITCH_Y) + PITCH_Y;
         if (plan.panel().isPresent() && toScale && !homeless.isEmpty()) {
             below = Math.max(below, plan.panel().get().height() + EDGE);
         }
         places.putAll(arrange(homeless, below));
-        double right = places.values().stream().mapToDouble(Mount.Place::x).max().orElse(0) + EDGE;
-        double bottom = places.values().stream().mapToDouble(Mount.Place::y).max().orElse(0) + EDGE;
+        double right =
+                places.values().stream().mapToDouble(Mount.Place::x).max().orElse(0) + EDGE;
+        double bottom =
+                places.values().stream().mapToDouble(Mount.Place::y).max().orElse(0) + EDGE;
         boolean sized = toScale && plan.panel().isPresent();
         if (sized) {
-            return new Placed(Math.max(homeless.isEmpty() ? 0 : right, plan.panel().get().width()),
-                    Math.max(homeless.isEmpty() ? 0 : bottom, plan.panel().get().height()), true, true, places);
+            return new Placed(
+                    Math.max(homeless.isEmpty() ? 0 : right, plan.panel().get().width()),
+                    Math.max(homeless.isEmpty() ? 0 : bottom, plan.panel().get().height()),
+                    true,
+                    true,
+                    places);
         }
         return new Placed(Math.max(right, 2 * EDGE), Math.max(bottom, 2 * EDGE), toScale, false, places);
     }
@@ -90,9 +100,9 @@ public final class PanelLayout {
     /** Controls by row and column of the contact nearest to the middle of theirs; whatever is in no matrix in lines beneath. */
     private Map<String, Mount.Place> arrange(List<Control> controls, double top) {
         List<String> rows = plan.lines(Line.Kind.ROW).stream().map(Line::name).toList();
-        List<String> columns = plan.lines(Line.Kind.COLUMN).stream().map(Line::name).toList();
-        record Cell(int column, int row) {
-        }
+        List<String> columns =
+                plan.lines(Line.Kind.COLUMN).stream().map(Line::name).toList();
+        record Cell(int column, int row) {}
         Map<String, Cell> cells = new LinkedHashMap<>();
         List<Control> loose = new ArrayList<>();
         for (Control control : controls) {
@@ -104,18 +114,26 @@ public final class PanelLayout {
             }
             double x = own.stream().mapToInt(Cell::column).average().orElse(0);
             double y = own.stream().mapToInt(Cell::row).average().orElse(0);
-            own.stream().min(Comparator.comparingDouble(c -> Math.hypot(c.column - x, c.row - y)))
+            own.stream()
+                    .min(Comparator.comparingDouble(c -> Math.hypot(c.column - x, c.row - y)))
                     .ifPresentOrElse(cell -> cells.put(control.id(), cell), () -> loose.add(control));
         }
-        List<Integer> usedColumns = cells.values().stream().map(Cell::column).distinct().sorted().toList();
-        List<Integer> usedRows = cells.values().stream().map(Cell::row).distinct().sorted().toList();
+        List<Integer> usedColumns =
+                cells.values().stream().map(Cell::column).distinct().sorted().toList();
+        List<Integer> usedRows =
+                cells.values().stream().map(Cell::row).distinct().sorted().toList();
         Map<String, Mount.Place> places = new LinkedHashMap<>();
-        cells.forEach((id, cell) -> places.put(id, new Mount.Place(EDGE + PITCH_X * usedColumns.indexOf(cell.column),
-                top + PITCH_Y * usedRows.indexOf(cell.row))));
+        cells.forEach((id, cell) -> places.put(
+                id,
+                new Mount.Place(
+                        EDGE + PITCH_X * usedColumns.indexOf(cell.column),
+                        top + PITCH_Y * usedRows.indexOf(cell.row))));
         int perRow = Math.max(Math.max(usedColumns.size(), 4), (int) Math.ceil(Math.sqrt(loose.size() * 1.6)));
         double looseTop = top + PITCH_Y * usedRows.size();
         for (int i = 0; i < loose.size(); i++) {
-            places.put(loose.get(i).id(), new Mount.Place(EDGE + PITCH_X * (i % perRow), looseTop + PITCH_Y * (i / perRow)));
+            places.put(
+                    loose.get(i).id(),
+                    new Mount.Place(EDGE + PITCH_X * (i % perRow), looseTop + PITCH_Y * (i / perRow)));
         }
         return places;
     }
@@ -133,7 +151,11 @@ public final class PanelLayout {
         } else {
             String words = placed.toScale ? "Places from the plan" : "Not to scale: the plan gives no places";
             if (lettering.width(words, size * 0.85) < outline.width()) {
-                sheet.add(new Ink.Text(words, new Area(rule, 0, outline.width(), rule * 0.8), Ink.Align.LEFT, size * 0.85,
+                sheet.add(new Ink.Text(
+                        words,
+                        new Area(rule, 0, outline.width(), rule * 0.8),
+                        Ink.Align.LEFT,
+                        size * 0.85,
                         "dimension-text"));
             }
         }
@@ -148,9 +170,11 @@ public final class PanelLayout {
         Map<String, List<Ink.Text>> labels = letter(outline, bodies);
         List<Figure> figures = new ArrayList<>();
         for (Control control : plan.controls()) {
-            figures.add(figure(control, centres.get(control.id()), bodies.get(control.id()), scale, labels.get(control.id())));
+            figures.add(figure(
+                    control, centres.get(control.id()), bodies.get(control.id()), scale, labels.get(control.id())));
         }
-        return new PanelDrawing(outline.right() + 2, outline.bottom() + 2, scale, placed.toScale, outline, sheet, figures);
+        return new PanelDrawing(
+                outline.right() + 2, outline.bottom() + 2, scale, placed.toScale, outline, sheet, figures);
     }
 
     private List<Ink> dimension(Point a, Point b, double millimetres) {
@@ -172,13 +196,21 @@ public final class PanelLayout {
             ink.add(Ink.Line.of("dimension", end.plus(-tick, tick), end.plus(tick, -tick)));
         }
         if (level) {
-            ink.add(new Ink.Text(words, Area.around(middle, gap, size * Lettering.LINE), Ink.Align.CENTRE, size * 0.85,
+            ink.add(new Ink.Text(
+                    words,
+                    Area.around(middle, gap, size * Lettering.LINE),
+                    Ink.Align.CENTRE,
+                    size * 0.85,
                     "dimension-text"));
         } else {
             // Upright text beside an upright line would need turning; the number alone is narrow enough to stand.
             String number = String.format(java.util.Locale.ROOT, "%.0f", millimetres);
-            ink.add(new Ink.Text(number, Area.around(middle, RULE * size, size * Lettering.LINE), Ink.Align.CENTRE,
-                    size * 0.75, "dimension-text"));
+            ink.add(new Ink.Text(
+                    number,
+                    Area.around(middle, RULE * size, size * Lettering.LINE),
+                    Ink.Align.CENTRE,
+                    size * 0.75,
+                    "dimension-text"));
         }
         return ink;
     }
@@ -232,7 +264,10 @@ public final class PanelLayout {
 
     /** What is written under the name while nothing happens: the input the plan wants. */
     public static String planned(Control control) {
-        List<Input> inputs = control.actions().stream().flatMap(a -> a.input().stream()).distinct().toList();
+        List<Input> inputs = control.actions().stream()
+                .flatMap(a -> a.input().stream())
+                .distinct()
+                .toList();
         if (inputs.isEmpty()) {
             return "no input";
         }
@@ -240,18 +275,25 @@ public final class PanelLayout {
             return inputs.get(0).text();
         }
         Set<String> families = new HashSet<>();
-        inputs.forEach(i -> families.add(i instanceof Input.Hat hat ? "hat " + hat.number() : i instanceof Input.Button ? "buttons" : i.text()));
+        inputs.forEach(i -> families.add(
+                i instanceof Input.Hat hat ? "hat " + hat.number() : i instanceof Input.Button ? "buttons" : i.text()));
         if (families.size() == 1 && inputs.get(0) instanceof Input.Hat hat) {
             return "hat " + hat.number();
         }
-        List<Integer> numbers = inputs.stream().filter(Input.Button.class::isInstance)
-                .map(i -> ((Input.Button) i).number()).sorted().toList();
+        List<Integer> numbers = inputs.stream()
+                .filter(Input.Button.class::isInstance)
+                .map(i -> ((Input.Button) i).number())
+                .sorted()
+                .toList();
         if (numbers.size() == inputs.size()) {
             int first = numbers.get(0);
             int last = numbers.get(numbers.size() - 1);
             boolean run = last - first == numbers.size() - 1 && numbers.size() > 2;
-            return run ? "buttons " + first + "–" + last
-                    : "buttons " + String.join(", ", numbers.stream().map(String::valueOf).toList());
+            return run
+                    ? "buttons " + first + "–" + last
+                    : "buttons "
+                            + String.join(
+                                    ", ", numbers.stream().map(String::valueOf).toList());
         }
         return inputs.size() + " inputs";
     }
@@ -266,14 +308,22 @@ public final class PanelLayout {
     private Map<String, List<Ink.Text>> letter(Area outline, Map<String, Area> bodies) {
         Map<String, Block> chosen = new LinkedHashMap<>();
         Map<String, List<Block>> ways = new LinkedHashMap<>();
-        plan.controls().forEach(control -> ways.put(control.id(), blocks(control, bodies.get(control.id())).stream()
-                .filter(block -> outline.grow(-1).contains(block.area))
-                .filter(block -> bodies.values().stream().noneMatch(body -> block.area.overlap(body.grow(AURA - 2.5)) > 0))
-                .toList()));
-        ways.forEach((id, blocks) -> blocks.stream().filter(block -> free(block, id, chosen))
-                .min(Comparator.comparingInt((Block block) -> block.side.ordinal()).thenComparingDouble(block -> block.area.width()))
+        plan.controls()
+                .forEach(control -> ways.put(
+                        control.id(),
+                        blocks(control, bodies.get(control.id())).stream()
+                                .filter(block -> outline.grow(-1).contains(block.area))
+                                .filter(block -> bodies.values().stream()
+                                        .noneMatch(body -> block.area.overlap(body.grow(AURA - 2.5)) > 0))
+                                .toList()));
+        ways.forEach((id, blocks) -> blocks.stream()
+                .filter(block -> free(block, id, chosen))
+                .min(Comparator.comparingInt((Block block) -> block.side.ordinal())
+                        .thenComparingDouble(block -> block.area.width()))
                 .ifPresent(block -> chosen.put(id, block)));
-        ways.forEach((id, blocks) -> blocks.stream().filter(block -> free(block, id, chosen)).findFirst()
+        ways.forEach((id, blocks) -> blocks.stream()
+                .filter(block -> free(block, id, chosen))
+                .findFirst()
                 .ifPresent(block -> chosen.put(id, block)));
         Map<String, List<Ink.Text>> result = new HashMap<>();
         ways.keySet().forEach(id -> result.put(id, chosen.containsKey(id) ? chosen.get(id).texts : List.of()));
@@ -281,12 +331,13 @@ public final class PanelLayout {
     }
 
     private boolean free(Block block, String id, Map<String, Block> chosen) {
-        Area apart = new Area(block.area.x() - size * 0.25, block.area.y(), block.area.width() + size * 0.5, block.area.height());
-        return chosen.entrySet().stream().noneMatch(e -> !e.getKey().equals(id) && e.getValue().area.overlap(apart) > 0);
+        Area apart = new Area(
+                block.area.x() - size * 0.25, block.area.y(), block.area.width() + size * 0.5, block.area.height());
+        return chosen.entrySet().stream()
+                .noneMatch(e -> !e.getKey().equals(id) && e.getValue().area.overlap(apart) > 0);
     }
 
-    private record Block(Area area, Side side, List<Ink.Text> texts) {
-    }
+    private record Block(Area area, Side side, List<Ink.Text> texts) {}
 
     /** Ways to letter a control, the best first: beneath it if at all possible, with the note if at all possible. */
     private List<Block> blocks(Control control, Area body) {
@@ -315,7 +366,10 @@ public final class PanelLayout {
     }
 
     private enum Side {
-        BELOW(Ink.Align.CENTRE), ABOVE(Ink.Align.CENTRE), RIGHT(Ink.Align.LEFT), LEFT(Ink.Align.RIGHT);
+        BELOW(Ink.Align.CENTRE),
+        ABOVE(Ink.Align.CENTRE),
+        RIGHT(Ink.Align.LEFT),
+        LEFT(Ink.Align.RIGHT);
 
         final Ink.Align align;
 
@@ -337,11 +391,21 @@ public final class PanelLayout {
         List<Ink.Text> texts = new ArrayList<>();
         double y = area.y();
         for (String line : lines) {
-            texts.add(new Ink.Text(line, new Area(area.x(), y, area.width(), letters * Lettering.LINE), side.align, letters, "control-label"));
+            texts.add(new Ink.Text(
+                    line,
+                    new Area(area.x(), y, area.width(), letters * Lettering.LINE),
+                    side.align,
+                    letters,
+                    "control-label"));
             y += letters * Lettering.LINE;
         }
         if (note) {
-            texts.add(new Ink.Text(planned, new Area(area.x(), y, area.width(), size * NOTE * Lettering.LINE), side.align, size * NOTE, "control-note"));
+            texts.add(new Ink.Text(
+                    planned,
+                    new Area(area.x(), y, area.width(), size * NOTE * Lettering.LINE),
+                    side.align,
+                    size * NOTE,
+                    "control-note"));
         }
         return new Block(area, side, texts);
     }
@@ -365,11 +429,14 @@ public final class PanelLayout {
         } else if (control instanceof Control.Axis axis) {
             slide = slider(sketch, axis, body);
         }
-        List<Ink.Text> label = texts.stream().filter(t -> t.style().equals("control-label")).toList();
-        Optional<Ink.Text> note = texts.stream().filter(t -> t.style().equals("control-note")).findFirst();
+        List<Ink.Text> label =
+                texts.stream().filter(t -> t.style().equals("control-label")).toList();
+        Optional<Ink.Text> note =
+                texts.stream().filter(t -> t.style().equals("control-note")).findFirst();
         double badge = Math.max(12, Math.min(size * 1.25, r * 1.05));
         // Upper right of what is round; a knob's arrows turn there, so its mark stands lower.
-        Point corner = control instanceof Control.Axis ? new Point(body.right(), body.y())
+        Point corner = control instanceof Control.Axis
+                ? new Point(body.right(), body.y())
                 : c.polar(r * 1.02, control instanceof Control.Encoder ? 122 : 48);
         Area mark = Area.around(corner, badge, badge);
         return new Figure(control.id(), body, c, slide, sketch.parts, label, note, mark);
@@ -445,7 +512,8 @@ public final class PanelLayout {
     }
 
     /** A bat lever: thin at the bush, thick and round at the end. */
-    private static void lever(Sketch s, String action, When when, Point c, double angle, double length, double r, String style) {
+    private static void lever(
+            Sketch s, String action, When when, Point c, double angle, double length, double r, String style) {
         double root = r * 0.2;
         double tip = r * 0.4;
         Point end = c.polar(length - tip, angle);
@@ -497,8 +565,14 @@ public final class PanelLayout {
             String action = actions.get(i).id();
             s.add(Ink.Line.of("tick", c.polar(r + 1.5, angle), c.polar(r + 4.5, angle)));
             Area numeral = Area.around(c.polar(r + size * 0.75 + 2, angle), size * 1.2, size);
-            s.add(action, When.OFF, new Ink.Text(String.valueOf(i + 1), numeral, Ink.Align.CENTRE, size * 0.72, "numeral"));
-            s.add(action, When.ON, new Ink.Text(String.valueOf(i + 1), numeral, Ink.Align.CENTRE, size * 0.85, "numeral-lit"));
+            s.add(
+                    action,
+                    When.OFF,
+                    new Ink.Text(String.valueOf(i + 1), numeral, Ink.Align.CENTRE, size * 0.72, "numeral"));
+            s.add(
+                    action,
+                    When.ON,
+                    new Ink.Text(String.valueOf(i + 1), numeral, Ink.Align.CENTRE, size * 0.85, "numeral-lit"));
             pointer(s, action, When.ON, c, r, angle, "lit");
             s.add(action, When.ASKED, new Ink.Disc(c.polar(r + size * 0.75 + 2, angle), size * 0.8, "asked"));
         }
@@ -506,8 +580,17 @@ public final class PanelLayout {
     }
 
     private static void pointer(Sketch s, String action, When when, Point c, double r, double angle, String style) {
-        s.add(action, when, Ink.Line.closed(style, List.of(c.polar(r * 0.92, angle), c.polar(r * 0.34, angle + 90),
-                c.polar(r * 0.62, angle + 155), c.polar(r * 0.62, angle - 155), c.polar(r * 0.34, angle - 90))));
+        s.add(
+                action,
+                when,
+                Ink.Line.closed(
+                        style,
+                        List.of(
+                                c.polar(r * 0.92, angle),
+                                c.polar(r * 0.34, angle + 90),
+                                c.polar(r * 0.62, angle + 155),
+                                c.polar(r * 0.62, angle - 155),
+                                c.polar(r * 0.34, angle - 90))));
         s.add(action, when, Ink.Line.of("pointer", c.polar(r * 0.2, angle), c.polar(r * 0.8, angle)));
     }
 
@@ -522,21 +605,35 @@ public final class PanelLayout {
             s.add(action, When.ON, chevron(c, r * 0.66, r * 0.16, angle, "chevron-lit"));
             s.rays(action, c, r, angle - 30, angle + 45, 5);
             s.add(action, When.ASKED, Ink.arc(c, r + 5, angle - 44, angle + 44, "asked"));
-            s.arrow(action, When.ASKED, c.polar(r + 3, angle), c.polar(r + 3 + Math.max(9, r * 0.5), angle), "asked-arrow");
+            s.arrow(
+                    action,
+                    When.ASKED,
+                    c.polar(r + 3, angle),
+                    c.polar(r + 3 + Math.max(9, r * 0.5), angle),
+                    "asked-arrow");
         }
-        hat.push().ifPresentOrElse(push -> {
-            s.add(push.id(), When.OFF, new Ink.Disc(c, r * 0.26, "cap"));
-            s.add(push.id(), When.ON, new Ink.Disc(c, r * 0.26, "lit"));
-            s.ring(push.id(), c, r * 0.26);
-        }, () -> s.add(new Ink.Disc(c, r * 0.2, "recess")));
+        hat.push()
+                .ifPresentOrElse(
+                        push -> {
+                            s.add(push.id(), When.OFF, new Ink.Disc(c, r * 0.26, "cap"));
+                            s.add(push.id(), When.ON, new Ink.Disc(c, r * 0.26, "lit"));
+                            s.ring(push.id(), c, r * 0.26);
+                        },
+                        () -> s.add(new Ink.Disc(c, r * 0.2, "recess")));
     }
 
     private static Ink petal(Point c, double r, double angle, String style) {
         Point out = c.polar(r * 0.86, angle);
         Point in = c.polar(r * 0.3, angle);
-        return Ink.Line.closed(style, List.of(in.polar(r * 0.16, angle - 90), out.polar(r * 0.27, angle - 90).polar(r * 0.06, angle + 180),
-                out.polar(r * 0.2, angle - 90), out.polar(r * 0.2, angle + 90), out.polar(r * 0.27, angle + 90).polar(r * 0.06, angle + 180),
-                in.polar(r * 0.16, angle + 90)));
+        return Ink.Line.closed(
+                style,
+                List.of(
+                        in.polar(r * 0.16, angle - 90),
+                        out.polar(r * 0.27, angle - 90).polar(r * 0.06, angle + 180),
+                        out.polar(r * 0.2, angle - 90),
+                        out.polar(r * 0.2, angle + 90),
+                        out.polar(r * 0.27, angle + 90).polar(r * 0.06, angle + 180),
+                        in.polar(r * 0.16, angle + 90)));
     }
 
     private static Ink chevron(Point c, double at, double half, double angle, String style) {
@@ -558,8 +655,12 @@ public final class PanelLayout {
         s.moving(Motion.SLIDES, new Ink.Box(Area.around(rest, w * 0.82, thumb), 2, "thumb"));
         s.moving(Motion.SLIDES, Ink.Line.of("pointer", rest.plus(-w * 0.38, 0), rest.plus(w * 0.38, 0)));
         s.add(axis.id(), When.ASKED, new Ink.Box(body.grow(5), w * 0.4, "asked"));
-        s.arrow(axis.id(), When.ASKED, new Point(body.right() + 11, body.bottom() - w * 0.5),
-                new Point(body.right() + 11, body.y() + w * 0.5), "asked-arrow");
+        s.arrow(
+                axis.id(),
+                When.ASKED,
+                new Point(body.right() + 11, body.bottom() - w * 0.5),
+                new Point(body.right() + 11, body.y() + w * 0.5),
+                "asked-arrow");
         return new Point(0, -(body.height() - w));
     }
 }

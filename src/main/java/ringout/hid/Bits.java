@@ -7,10 +7,10 @@ import java.util.Objects;
 
 /** Values packed into report bytes, lowest bit of a byte first: HID 1.11 section 5.6 and 8.4. */
 final class Bits {
-    private static final VarHandle LITTLE_ENDIAN = MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.LITTLE_ENDIAN);
+    private static final VarHandle LITTLE_ENDIAN =
+            MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.LITTLE_ENDIAN);
 
-    private Bits() {
-    }
+    private Bits() {}
 
     /**
      * The value of a field's bits as sent; of those with more than 32, their lowest 32.

@@ -27,8 +27,7 @@ public record DecodedReport(int reportId, ReportOutcome outcome, List<Value> val
      * @param value the logical value as sent, not held to the logical extent; null where it is outside the extent of a
      *              field with a null state; 1 for a usage that an array field selects
      */
-    public record Value(Usage usage, Long value) {
-    }
+    public record Value(Usage usage, Long value) {}
 
     /**
      * Reads a report.
@@ -60,7 +59,8 @@ public record DecodedReport(int reportId, ReportOutcome outcome, List<Value> val
                 selected(field, report, base).forEach(usage -> values.add(new Value(usage, 1L)));
             }
         }
-        return new DecodedReport(id, ReportOutcome.of(length, base / 8 + declared.get().bytes()), values);
+        return new DecodedReport(
+                id, ReportOutcome.of(length, base / 8 + declared.get().bytes()), values);
     }
 
     private static void variables(InputField field, byte[] report, int base, int bits, List<Value> values) {

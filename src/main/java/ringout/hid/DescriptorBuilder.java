@@ -15,6 +15,7 @@ import java.util.Map;
 public final class DescriptorBuilder {
     /** Flags of {@link #input}: HID 1.11 section 6.2.2.5 (page 30). */
     public static final int DATA_ARRAY = 0x00;
+
     public static final int CONSTANT = 0x01;
     public static final int VARIABLE = 0x02;
     public static final int RELATIVE = 0x04;
@@ -22,6 +23,7 @@ public final class DescriptorBuilder {
 
     /** Types of {@link #collection}: HID 1.11 section 6.2.2.6 (page 33). */
     public static final int PHYSICAL = 0x00;
+
     public static final int APPLICATION = 0x01;
     public static final int LOGICAL = 0x02;
 
@@ -33,8 +35,7 @@ public final class DescriptorBuilder {
     private Layout layout = new Layout(0, 0, 0);
 
     /** What is needed to know how long each report has become. */
-    private record Layout(int reportId, int size, int count) {
-    }
+    private record Layout(int reportId, int size, int count) {}
 
     public DescriptorBuilder usagePage(int page) {
         return item(0x04, page, unsignedSize(page));
@@ -144,12 +145,20 @@ public final class DescriptorBuilder {
 
     /** Buttons {@code first} to {@code last}, one bit each. */
     public DescriptorBuilder buttons(int first, int last) {
-        return usagePage(UsagePage.BUTTON).usages(first, last).logical(0, 1).report(1, last - first + 1).input(VARIABLE);
+        return usagePage(UsagePage.BUTTON)
+                .usages(first, last)
+                .logical(0, 1)
+                .report(1, last - first + 1)
+                .input(VARIABLE);
     }
 
     /** One absolute axis. */
     public DescriptorBuilder axis(AxisUsage axis, int bits, int minimum, long maximum) {
-        return usagePage(axis.page()).usage(axis.usage()).logical(minimum, maximum).report(bits, 1).input(VARIABLE);
+        return usagePage(axis.page())
+                .usage(axis.usage())
+                .logical(minimum, maximum)
+                .report(bits, 1)
+                .input(VARIABLE);
     }
 
     /**
@@ -158,10 +167,15 @@ public final class DescriptorBuilder {
      * @param positions 4 or 8
      */
     public DescriptorBuilder hat(int positions) {
-        return usagePage(UsagePage.GENERIC_DESKTOP).usage(Usage.HAT_SWITCH.id())
-                .logical(0, positions - 1L).physical(0, 360L - 360 / positions).unit(DEGREES)
-                .report(4, 1).input(VARIABLE | NULL_STATE)
-                .physical(0, 0).unit(0);
+        return usagePage(UsagePage.GENERIC_DESKTOP)
+                .usage(Usage.HAT_SWITCH.id())
+                .logical(0, positions - 1L)
+                .physical(0, 360L - 360 / positions)
+                .unit(DEGREES)
+                .report(4, 1)
+                .input(VARIABLE | NULL_STATE)
+                .physical(0, 0)
+                .unit(0);
     }
 
     /** Padding of that many bits. */

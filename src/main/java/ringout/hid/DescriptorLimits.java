@@ -29,8 +29,7 @@ public final class DescriptorLimits {
     /** Collections inside one another. */
     public static final int MAX_COLLECTION_DEPTH = 64;
 
-    private DescriptorLimits() {
-    }
+    private DescriptorLimits() {}
 
     /** Throws where {@code value} is more than {@code most}: every limit is checked here and nowhere else. */
     static void check(int offset, String what, long value, long most) throws DescriptorException {

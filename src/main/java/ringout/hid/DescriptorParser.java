@@ -1,15 +1,15 @@
 package ringout.hid;
 
-import ringout.hid.InputField.Application;
-import ringout.hid.InputField.Extent;
-import ringout.hid.InputField.Kind;
-import ringout.hid.ReportDescriptor.Report;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import ringout.hid.InputField.Application;
+import ringout.hid.InputField.Extent;
+import ringout.hid.InputField.Kind;
+import ringout.hid.ReportDescriptor.Report;
 
 /**
  * Reads one descriptor: a table of small handlers by item type and tag over the state in this object.
@@ -29,6 +29,7 @@ final class DescriptorParser {
     private final List<Application> applications = new ArrayList<>();
     /** Bits so far, by report ID, of input, output and feature reports. */
     private final Map<Integer, Integer> inputBits = new LinkedHashMap<>();
+
     private final Map<Integer, Integer> outputBits = new LinkedHashMap<>();
     private final Map<Integer, Integer> featureBits = new LinkedHashMap<>();
     private Global global = new Global();
@@ -40,6 +41,7 @@ final class DescriptorParser {
     private int offset;
     /** The current item's data: bytes, and their value as an unsigned number. */
     private int dataSize;
+
     private int data;
 
     DescriptorParser(byte[] bytes) {
@@ -98,7 +100,8 @@ final class DescriptorParser {
         }
         offset = bytes.length;
         if (!collections.isEmpty()) {
-            throw error("the descriptor ends inside " + collections.size() + " collection(s): End Collection is missing");
+            throw error(
+                    "the descriptor ends inside " + collections.size() + " collection(s): End Collection is missing");
         }
         if (local.delimiter != Delimiter.NONE) {
             throw error("the descriptor ends inside a delimited set of usages");
@@ -161,7 +164,10 @@ final class DescriptorParser {
         // Fewer than 2^40 bits: no overflow.
         long bits = global.reportSize * global.reportCount;
         int start = reportBits.getOrDefault(global.reportId, 0);
-        DescriptorLimits.check(offset, "the length of report " + global.reportId + " in bits", start + bits,
+        DescriptorLimits.check(
+                offset,
+                "the length of report " + global.reportId + " in bits",
+                start + bits,
                 DescriptorLimits.MAX_REPORT_BITS);
         reportBits.put(global.reportId, (int) (start + bits));
         if (reportBits != inputBits || bits == 0) {
@@ -192,16 +198,16 @@ final class DescriptorParser {
         elements += count;
         arrayUsages += kind == Kind.ARRAY ? field.selectable() : 0;
         DescriptorLimits.check(offset, "the number of input values", elements, DescriptorLimits.MAX_ELEMENTS);
-        DescriptorLimits.check(offset, "the number of usages of array fields", arrayUsages,
-                DescriptorLimits.MAX_ARRAY_USAGES);
+        DescriptorLimits.check(
+                offset, "the number of usages of array fields", arrayUsages, DescriptorLimits.MAX_ARRAY_USAGES);
         fields.add(field);
         DescriptorLimits.check(offset, "the number of input fields", fields.size(), DescriptorLimits.MAX_FIELDS);
     }
 
     private void collection() throws DescriptorException {
         UsageList usages = usages();
-        DescriptorLimits.check(offset, "the depth of collections", collections.size() + 1L,
-                DescriptorLimits.MAX_COLLECTION_DEPTH);
+        DescriptorLimits.check(
+                offset, "the depth of collections", collections.size() + 1L, DescriptorLimits.MAX_COLLECTION_DEPTH);
         if (data == COLLECTION_APPLICATION) {
             Usage usage = usages.isEmpty() ? Usage.NONE : usages.get(0);
             Application application = new Application(applications.size(), usage);
@@ -314,7 +320,8 @@ final class DescriptorParser {
     private void delimiter() throws DescriptorException {
         boolean open = data != 0;
         if (open == (local.delimiter != Delimiter.NONE)) {
-            throw error(open ? "a delimited set of usages inside another" : "the end of a delimited set without its start");
+            throw error(
+                    open ? "a delimited set of usages inside another" : "the end of a delimited set without its start");
         }
         local.delimiter = open ? Delimiter.OPEN : Delimiter.NONE;
     }
@@ -332,7 +339,10 @@ final class DescriptorParser {
             throw error("a main item inside a delimited set of usages");
         }
         if (local.minimum != null || local.maximum != null) {
-            throw error(local.minimum == null ? "Usage Maximum without Usage Minimum" : "Usage Minimum without Usage Maximum");
+            throw error(
+                    local.minimum == null
+                            ? "Usage Maximum without Usage Minimum"
+                            : "Usage Minimum without Usage Maximum");
         }
         UsageList.Range[] ranges = new UsageList.Range[local.usages.size()];
         boolean lastPageUsed = false;
@@ -385,8 +395,7 @@ final class DescriptorParser {
         int reportId;
         long reportCount;
 
-        Global() {
-        }
+        Global() {}
 
         Global(Global other) {
             usagePage = other.usagePage;
@@ -404,7 +413,9 @@ final class DescriptorParser {
 
     /** Whether usages are inside a delimited set of alternatives, and whether the first, preferred one was taken. */
     private enum Delimiter {
-        NONE, OPEN, FILLED
+        NONE,
+        OPEN,
+        FILLED
     }
 
     /** The local item state, forgotten after each main item. */
@@ -417,6 +428,5 @@ final class DescriptorParser {
     }
 
     /** Usages waiting for their main item, with the page in effect where they were declared. */
-    private record Pending(int first, int last, boolean extended, int page) {
-    }
+    private record Pending(int first, int last, boolean extended, int page) {}
 }

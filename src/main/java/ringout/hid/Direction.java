@@ -2,7 +2,10 @@ package ringout.hid;
 
 /** The four contacts a hat or a four-way switch can close, in the order of the HUT hat switch: clockwise from up. */
 public enum Direction {
-    UP, RIGHT, DOWN, LEFT;
+    UP,
+    RIGHT,
+    DOWN,
+    LEFT;
 
     /** This direction as a bit, for sets of directions held at once: up 1, right 2, down 4, left 8. */
     public int bit() {

@@ -25,6 +25,7 @@ import ringout.hid.InputField.Kind;
 public record GameControls(InputLayout layout, List<Binding> bindings) {
     /** Collections, hats and axes of one usage that {@link Input} can number; any more are no inputs. */
     private static final int MOST = 255;
+
     private static final int MOST_BUTTONS = 65535;
 
     /**
@@ -33,8 +34,7 @@ public record GameControls(InputLayout layout, List<Binding> bindings) {
      * @param field  in a game-controller collection, no padding
      * @param inputs by value, or by what an array value selects; null where that is no input, a hat's up for a hat
      */
-    public record Binding(InputField field, List<Input> inputs) {
-    }
+    public record Binding(InputField field, List<Input> inputs) {}
 
     /** The inputs of a descriptor; none where it has no game-controller collection. */
     public static GameControls of(ReportDescriptor descriptor) {
@@ -43,9 +43,11 @@ public record GameControls(InputLayout layout, List<Binding> bindings) {
         List<Binding> bindings = new ArrayList<>();
         int number = 1;
         for (Application application : descriptor.applications()) {
-            List<InputField> fields = !application.isGameController() ? List.of() : descriptor.fields().stream()
-                    .filter(field -> field.application().equals(application) && field.kind() != Kind.CONSTANT)
-                    .toList();
+            List<InputField> fields = !application.isGameController()
+                    ? List.of()
+                    : descriptor.fields().stream()
+                            .filter(field -> field.application().equals(application) && field.kind() != Kind.CONSTANT)
+                            .toList();
             Numbering numbering = new Numbering(number, fields);
             fields.forEach(field -> bindings.add(new Binding(field, numbering.inputs(field))));
             switches.addAll(numbering.switches);
@@ -79,6 +81,7 @@ public record GameControls(InputLayout layout, List<Binding> bindings) {
         private final Map<AxisUsage, Integer> axisCounts = new EnumMap<>(AxisUsage.class);
         /** D-pads begun: the hat number of each, and how many of them have that direction. */
         private final List<Integer> dpads = new ArrayList<>();
+
         private final Map<Direction, Integer> dpadCounts = new EnumMap<>(Direction.class);
         private int hats;
 
@@ -116,7 +119,9 @@ public record GameControls(InputLayout layout, List<Binding> bindings) {
             if (usage.equals(Usage.HAT_SWITCH)) {
                 return field.logical().size() > 1 ? hat() : null;
             }
-            return AxisUsage.of(usage.page(), usage.id()).map(axis -> axis(field, axis)).orElse(null);
+            return AxisUsage.of(usage.page(), usage.id())
+                    .map(axis -> axis(field, axis))
+                    .orElse(null);
         }
 
         private Input button(int usage) {
@@ -157,7 +162,8 @@ public record GameControls(InputLayout layout, List<Binding> bindings) {
                 return null;
             }
             Input.Axis axis = new Input.Axis(usage, number, collection);
-            axes.add(new InputLayout.Axis(axis, field.logical().minimum(), field.logical().maximum(), field.relative()));
+            axes.add(new InputLayout.Axis(
+                    axis, field.logical().minimum(), field.logical().maximum(), field.relative()));
             return axis;
         }
 
@@ -171,13 +177,14 @@ public record GameControls(InputLayout layout, List<Binding> bindings) {
             if (usage.page() != UsagePage.GENERIC_DESKTOP) {
                 return Optional.empty();
             }
-            return Optional.ofNullable(switch (usage.id()) {
-                case 0x90 -> Direction.UP;
-                case 0x91 -> Direction.DOWN;
-                case 0x92 -> Direction.RIGHT;
-                case 0x93 -> Direction.LEFT;
-                default -> null;
-            });
+            return Optional.ofNullable(
+                    switch (usage.id()) {
+                        case 0x90 -> Direction.UP;
+                        case 0x91 -> Direction.DOWN;
+                        case 0x92 -> Direction.RIGHT;
+                        case 0x93 -> Direction.LEFT;
+                        default -> null;
+                    });
         }
     }
 }

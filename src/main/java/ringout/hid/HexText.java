@@ -7,8 +7,7 @@ import java.text.ParseException;
  * the end of the line.
  */
 public final class HexText {
-    private HexText() {
-    }
+    private HexText() {}
 
     /**
      * Reads the bytes. Spaces, line ends and commas separate numbers; a number of one or two digits is one byte, and

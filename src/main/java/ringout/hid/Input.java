@@ -148,8 +148,7 @@ final class Syntax {
             .thenComparingInt(Syntax::major)
             .thenComparingInt(Syntax::minor);
 
-    private Syntax() {
-    }
+    private Syntax() {}
 
     private static int kind(Input input) {
         return input instanceof Input.Button ? 0 : input instanceof Input.Hat ? 1 : 2;

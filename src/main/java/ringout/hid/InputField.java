@@ -79,7 +79,8 @@ public record InputField(
          * <p>Source: HUT, Generic Desktop page: 0x04, 0x05, 0x08.
          */
         public boolean isGameController() {
-            return usage.page() == UsagePage.GENERIC_DESKTOP && (usage.id() == 0x04 || usage.id() == 0x05 || usage.id() == 0x08);
+            return usage.page() == UsagePage.GENERIC_DESKTOP
+                    && (usage.id() == 0x04 || usage.id() == 0x05 || usage.id() == 0x08);
         }
     }
 

@@ -25,8 +25,7 @@ public final class InputLayout {
      * @param maximum logical maximum of the field, at least {@code minimum}
      * @param relative true where the field reports change, not position
      */
-    public record Axis(Input.Axis input, long minimum, long maximum, boolean relative) {
-    }
+    public record Axis(Input.Axis input, long minimum, long maximum, boolean relative) {}
 
     /**
      * @param switches buttons and hat directions, in the order their indices take; no duplicates

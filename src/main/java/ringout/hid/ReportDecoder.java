@@ -43,7 +43,9 @@ public final class ReportDecoder {
         int idBytes = usesReportIds ? 1 : 0;
         for (ReportDescriptor.Report report : descriptor.reports()) {
             Compiler compiler = new Compiler(layout, idBytes * 8);
-            controls.bindings().stream().filter(binding -> binding.field().reportId() == report.id()).forEach(compiler::add);
+            controls.bindings().stream()
+                    .filter(binding -> binding.field().reportId() == report.id())
+                    .forEach(compiler::add);
             reports[report.id()] = compiler.contents(report.bytes() + idBytes);
         }
     }
@@ -137,8 +139,13 @@ public final class ReportDecoder {
     private record Value(int bit, int end, long minimum, long maximum, boolean nullable, int target) {
 
         Value(InputField field, int base, int element, int target) {
-            this(base + field.bitOffset(element), base + field.bitOffset(element) + field.bitSize(),
-                    field.logical().minimum(), field.logical().maximum(), field.nullState(), target);
+            this(
+                    base + field.bitOffset(element),
+                    base + field.bitOffset(element) + field.bitSize(),
+                    field.logical().minimum(),
+                    field.logical().maximum(),
+                    field.nullState(),
+                    target);
         }
 
         boolean isPresent(int bits) {
@@ -185,8 +192,11 @@ public final class ReportDecoder {
             Extent physical = field.physical();
             long positions = field.logical().size();
             long degrees = physical.maximum() - physical.minimum();
-            boolean angle = field.unit() == DEGREES && field.unitExponent() == 0
-                    && degrees > 0 && degrees <= 360 && Math.abs(physical.minimum()) <= 360;
+            boolean angle = field.unit() == DEGREES
+                    && field.unitExponent() == 0
+                    && degrees > 0
+                    && degrees <= 360
+                    && Math.abs(physical.minimum()) <= 360;
             if (positions == 4 || positions == 8) {
                 return new Hat(value, 8 / positions, 0, 1);
             }
@@ -201,7 +211,8 @@ public final class ReportDecoder {
         void decode(byte[] report, int bits, InputState state) {
             if (value.isPresent(bits)) {
                 long now = value.read(report);
-                state.setRun(value.target, 4, value.isOutside(now) ? 0 : EIGHTHS[(int) eighth(now - value.minimum) & 7]);
+                state.setRun(
+                        value.target, 4, value.isOutside(now) ? 0 : EIGHTHS[(int) eighth(now - value.minimum) & 7]);
             }
         }
 
@@ -259,9 +270,15 @@ public final class ReportDecoder {
         void add(GameControls.Binding binding) {
             InputField field = binding.field();
             if (field.kind() == Kind.ARRAY) {
-                int[] targets = binding.inputs().stream().mapToInt(input -> input == null ? -1 : target(input)).toArray();
-                selections.add(new Selection(base + field.bitOffset(), field.bitSize(), field.count(),
-                        field.logical().minimum(), targets));
+                int[] targets = binding.inputs().stream()
+                        .mapToInt(input -> input == null ? -1 : target(input))
+                        .toArray();
+                selections.add(new Selection(
+                        base + field.bitOffset(),
+                        field.bitSize(),
+                        field.count(),
+                        field.logical().minimum(),
+                        targets));
                 return;
             }
             for (int i = 0; i < field.count(); i++) {
@@ -301,8 +318,13 @@ public final class ReportDecoder {
         }
 
         Contents contents(int bytes) {
-            return new Contents(bytes, runs.toArray(Run[]::new), switches.toArray(Value[]::new), hats.toArray(Hat[]::new),
-                    axes.toArray(Value[]::new), selections.toArray(Selection[]::new));
+            return new Contents(
+                    bytes,
+                    runs.toArray(Run[]::new),
+                    switches.toArray(Value[]::new),
+                    hats.toArray(Hat[]::new),
+                    axes.toArray(Value[]::new),
+                    selections.toArray(Selection[]::new));
         }
     }
 

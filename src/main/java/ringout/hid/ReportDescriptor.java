@@ -1,8 +1,8 @@
 package ringout.hid;
 
-import ringout.hid.InputField.Application;
 import java.util.List;
 import java.util.Optional;
+import ringout.hid.InputField.Application;
 
 /**
  * What a device's input reports look like: every input field, and how long each report is. Immutable.

@@ -88,8 +88,7 @@ public final class UsageNames {
             Map.entry(0xCF, "Front Brake"),
             Map.entry(0xD0, "Rear Brake"));
 
-    private UsageNames() {
-    }
+    private UsageNames() {}
 
     /** {@code Game Pad}, {@code Button 7}, {@code Keyboard 0xE0}, {@code Vendor 0xFF00:0x01}. */
     public static String of(Usage usage) {

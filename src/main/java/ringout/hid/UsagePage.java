@@ -11,6 +11,5 @@ public final class UsagePage {
     /** First of the vendor-defined pages, which end at 0xFFFF. */
     public static final int VENDOR_FIRST = 0xFF00;
 
-    private UsagePage() {
-    }
+    private UsagePage() {}
 }

@@ -13,24 +13,21 @@ public sealed interface Entry {
     long nanos();
 
     /** A report that differs from the one before it, as it came. */
-    record Report(long nanos, byte[] bytes) implements Entry {
-    }
+    record Report(long nanos, byte[] bytes) implements Entry {}
 
     /**
      * A guided check began.
      *
      * @param plan the text of the plan file, so that the recording can be judged without it; empty where it was not kept
      */
-    record CheckBegan(long nanos, String planHash, Optional<String> plan) implements Entry {
-    }
+    record CheckBegan(long nanos, String planHash, Optional<String> plan) implements Entry {}
 
     /**
      * The builder said something to the check.
      *
      * @param after how many reports of this recording the check had been given by then
      */
-    record Said(long nanos, CheckCommand command, long after) implements Entry {
-    }
+    record Said(long nanos, CheckCommand command, long after) implements Entry {}
 
     /**
      * The diagnosis asked for more steps.
@@ -51,12 +48,10 @@ public sealed interface Entry {
     }
 
     /** The box went away. */
-    record Lost(long nanos, String message) implements Entry {
-    }
+    record Lost(long nanos, String message) implements Entry {}
 
     /** It came back, with that descriptor. */
-    record Found(long nanos, byte[] descriptor, String warning) implements Entry {
-    }
+    record Found(long nanos, byte[] descriptor, String warning) implements Entry {}
 
     /**
      * A long watch noticed something. Stands where it became known.
@@ -73,26 +68,20 @@ public sealed interface Entry {
     }
 
     /** The wall clock was set, or the computer slept: this moment is that time of day. */
-    record Clock(long nanos, Instant wall) implements Entry {
-    }
+    record Clock(long nanos, Instant wall) implements Entry {}
 
     /** Reports are missing here because the program could not keep up. */
-    record Dropped(long nanos, long count) implements Entry {
-    }
+    record Dropped(long nanos, long count) implements Entry {}
 
     /** Lines are missing here because the disk was full or failed. */
-    record Gap(long nanos, long lines) implements Entry {
-    }
+    record Gap(long nanos, long lines) implements Entry {}
 
     /** The recording was still being made then; {@code reports} counts all that came, repetitions too. */
-    record Beat(long nanos, long reports) implements Entry {
-    }
+    record Beat(long nanos, long reports) implements Entry {}
 
     /** The recording was ended in good order. */
-    record Ended(long nanos, String message) implements Entry {
-    }
+    record Ended(long nanos, String message) implements Entry {}
 
     /** Something this program does not know; kept by whoever copies recordings. */
-    record Unknown(long nanos, String line) implements Entry {
-    }
+    record Unknown(long nanos, String line) implements Entry {}
 }

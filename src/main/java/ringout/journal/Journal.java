@@ -41,6 +41,7 @@ public final class Journal implements ReportSink, AutoCloseable {
     private final Thread thread;
     /** When the journal's thread last did so, on the scale of {@link System#nanoTime}. */
     private long flushed;
+
     private long forced;
     private volatile boolean closed;
     private volatile long reports;
@@ -75,8 +76,8 @@ public final class Journal implements ReportSink, AutoCloseable {
      * @param header     the one {@code file} was made with
      * @param descriptor the one in it
      */
-    public static Journal startThinned(RecordingFile file, RecordingHeader header, ReportDescriptor descriptor, long start,
-            LongSupplier clock) {
+    public static Journal startThinned(
+            RecordingFile file, RecordingHeader header, ReportDescriptor descriptor, long start, LongSupplier clock) {
         return start(new ThinnedTape(file, header, descriptor), descriptor.usesReportIds(), start, clock, Instant::now);
     }
 

@@ -28,13 +28,14 @@ import ringout.signal.TimingLimits;
 
 /** Kept checks to and from JSON; all times in nanoseconds. */
 final class KeptCheckText {
-    private KeptCheckText() {
-    }
+    private KeptCheckText() {}
 
     static ObjectNode write(KeptCheck check, ObjectMapper mapper) {
         ObjectNode node = mapper.createObjectNode().put("when", check.when().toString());
-        node.putObject("limits").put("resolution", check.limits().resolution().nanos())
-                .put("measured", check.limits().resolution().measured()).put("debounce", check.limits().debounceNanos());
+        node.putObject("limits")
+                .put("resolution", check.limits().resolution().nanos())
+                .put("measured", check.limits().resolution().measured())
+                .put("debounce", check.limits().debounceNanos());
         new TreeSet<>(check.answered()).forEach(node.putArray("answered")::add);
         ArrayNode findings = node.putArray("findings");
         for (Finding finding : check.findings()) {
@@ -44,8 +45,12 @@ final class KeptCheckText {
             inputs(one.putArray("expected"), finding.expected());
             inputs(one.putArray("actual"), finding.actual());
             one.put("evidence", finding.evidence());
-            finding.figure().ifPresent(figure -> one.putObject("figure").put("value", figure.value()).put("unit", figure.unit().symbol())
-                    .put("resolution", figure.resolution()).put("measured", figure.known()));
+            finding.figure()
+                    .ifPresent(figure -> one.putObject("figure")
+                            .put("value", figure.value())
+                            .put("unit", figure.unit().symbol())
+                            .put("resolution", figure.resolution())
+                            .put("measured", figure.known()));
         }
         ObjectNode contacts = node.putObject("contacts");
         check.contacts().forEach((action, timing) -> {
@@ -62,29 +67,49 @@ final class KeptCheckText {
     }
 
     private static void edge(ObjectNode node, EdgeTiming.Summary edge) {
-        node.put("edges", edge.edges()).put("bounced", edge.bounced()).put("transitions", edge.transitions())
-                .put("worstTransitions", edge.worst().transitions()).put("worst", edge.worst().spanNanos())
-                .put("settle", edge.settle()).put("spread", edge.spread());
+        node.put("edges", edge.edges())
+                .put("bounced", edge.bounced())
+                .put("transitions", edge.transitions())
+                .put("worstTransitions", edge.worst().transitions())
+                .put("worst", edge.worst().spanNanos())
+                .put("settle", edge.settle())
+                .put("spread", edge.spread());
     }
 
     static KeptCheck read(JsonNode node) throws JournalException {
         try {
             List<Finding> findings = new ArrayList<>();
             for (JsonNode one : node.path("findings")) {
-                findings.add(new Finding(kind(one.path("kind").asText()), texts(one.path("controls")), texts(one.path("actions")),
-                        inputs(one.path("expected")), inputs(one.path("actual")), one.path("evidence").asText(),
+                findings.add(new Finding(
+                        kind(one.path("kind").asText()),
+                        texts(one.path("controls")),
+                        texts(one.path("actions")),
+                        inputs(one.path("expected")),
+                        inputs(one.path("actual")),
+                        one.path("evidence").asText(),
                         figure(one.path("figure"))));
             }
             SortedMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
-            for (Iterator<Map.Entry<String, JsonNode>> i = node.path("contacts").fields(); i.hasNext();) {
+            for (Iterator<Map.Entry<String, JsonNode>> i = node.path("contacts").fields(); i.hasNext(); ) {
                 Map.Entry<String, JsonNode> one = i.next();
-                contacts.put(one.getKey(), new ContactTiming.Summary(edge(one.getValue().path("press")),
-                        edge(one.getValue().path("release")), one.getValue().path("dropouts").asInt(),
-                        one.getValue().path("longestDropout").asLong()));
+                contacts.put(
+                        one.getKey(),
+                        new ContactTiming.Summary(
+                                edge(one.getValue().path("press")),
+                                edge(one.getValue().path("release")),
+                                one.getValue().path("dropouts").asInt(),
+                                one.getValue().path("longestDropout").asLong()));
             }
             JsonNode limits = node.path("limits");
-            return new KeptCheck(Instant.parse(node.path("when").asText()), new HashSet<>(texts(node.path("answered"))), findings,
-                    contacts, new TimingLimits(new Resolution(limits.path("resolution").asLong(), limits.path("measured").asBoolean()),
+            return new KeptCheck(
+                    Instant.parse(node.path("when").asText()),
+                    new HashSet<>(texts(node.path("answered"))),
+                    findings,
+                    contacts,
+                    new TimingLimits(
+                            new Resolution(
+                                    limits.path("resolution").asLong(),
+                                    limits.path("measured").asBoolean()),
                             limits.path("debounce").asLong()));
         } catch (DateTimeException | IllegalArgumentException damaged) {
             throw new JournalException("it is damaged (" + damaged.getMessage() + ")", damaged);
@@ -92,8 +117,14 @@ final class KeptCheckText {
     }
 
     private static EdgeTiming.Summary edge(JsonNode node) {
-        return new EdgeTiming.Summary(node.path("edges").asLong(), node.path("bounced").asInt(), node.path("transitions").asLong(),
-                new Bounce(node.path("worstTransitions").asInt(), node.path("worst").asLong()), node.path("settle").asDouble(),
+        return new EdgeTiming.Summary(
+                node.path("edges").asLong(),
+                node.path("bounced").asInt(),
+                node.path("transitions").asLong(),
+                new Bounce(
+                        node.path("worstTransitions").asInt(),
+                        node.path("worst").asLong()),
+                node.path("settle").asDouble(),
                 node.path("spread").asDouble());
     }
 
@@ -104,7 +135,10 @@ final class KeptCheckText {
         String symbol = node.path("unit").asText();
         for (Measured.Unit unit : Measured.Unit.values()) {
             if (unit.symbol().equals(symbol)) {
-                return Optional.of(new Measured(node.path("value").asDouble(), unit, node.path("resolution").asDouble(),
+                return Optional.of(new Measured(
+                        node.path("value").asDouble(),
+                        unit,
+                        node.path("resolution").asDouble(),
                         node.path("measured").asBoolean()));
             }
         }
@@ -121,8 +155,10 @@ final class KeptCheckText {
     }
 
     private static List<Input> inputs(JsonNode array) {
-        return texts(array).stream().map(text -> Input.parse(text).orElseThrow(
-                () -> new IllegalArgumentException("there is no input \"" + text + "\""))).toList();
+        return texts(array).stream()
+                .map(text -> Input.parse(text)
+                        .orElseThrow(() -> new IllegalArgumentException("there is no input \"" + text + "\"")))
+                .toList();
     }
 
     private static List<String> texts(JsonNode array) {

@@ -42,8 +42,7 @@ public final class KeptChecks {
      * @param planHash  of the plan it was checked against
      * @param recording the recording it was taken from; may be gone by now
      */
-    public record Kept(KeptCheck check, String box, String planHash, String recording) {
-    }
+    public record Kept(KeptCheck check, String box, String planHash, String recording) {}
 
     /**
      * What was found in the folder.
@@ -69,7 +68,9 @@ public final class KeptChecks {
     }
 
     private Path folder(DeviceInfo box, String planHash) {
-        String id = box.serial().isEmpty() ? "plan-" + planHash.substring(0, Math.min(16, planHash.length())) : box.serial();
+        String id = box.serial().isEmpty()
+                ? "plan-" + planHash.substring(0, Math.min(16, planHash.length()))
+                : box.serial();
         return folder.resolve(String.format(Locale.ROOT, "%04x-%04x-%s", box.vendorId(), box.productId(), safe(id)));
     }
 
@@ -77,7 +78,10 @@ public final class KeptChecks {
     private static String safe(String text) {
         StringBuilder safe = new StringBuilder();
         for (char c : text.toCharArray()) {
-            safe.append(c < 128 && Character.isLetterOrDigit(c) || c == '-' ? String.valueOf(c) : String.format(Locale.ROOT, "_%04x", (int) c));
+            safe.append(
+                    c < 128 && Character.isLetterOrDigit(c) || c == '-'
+                            ? String.valueOf(c)
+                            : String.format(Locale.ROOT, "_%04x", (int) c));
         }
         return safe.toString();
     }
@@ -89,16 +93,22 @@ public final class KeptChecks {
      * @throws JournalException where it cannot be written
      */
     public Path keep(DeviceInfo box, Kept kept) throws JournalException {
-        Path path = folder(box, kept.planHash()).resolve(kept.check().when().toString().replace(':', '-') + ".json");
-        ObjectNode document = mapper.createObjectNode().put("ringout", MAGIC).put("version", VERSION).put("box", kept.box())
-                .put("plan", kept.planHash()).put("recording", kept.recording());
+        Path path = folder(box, kept.planHash())
+                .resolve(kept.check().when().toString().replace(':', '-') + ".json");
+        ObjectNode document = mapper.createObjectNode()
+                .put("ringout", MAGIC)
+                .put("version", VERSION)
+                .put("box", kept.box())
+                .put("plan", kept.planHash())
+                .put("recording", kept.recording());
         document.set("check", KeptCheckText.write(kept.check(), mapper));
         try {
             Files.createDirectories(path.getParent());
             Path part = path.resolveSibling(path.getFileName() + ".part");
-            byte[] text = (mapper.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n").getBytes(StandardCharsets.UTF_8);
-            try (FileChannel channel = FileChannel.open(part, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING,
-                    StandardOpenOption.WRITE)) {
+            byte[] text = (mapper.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n")
+                    .getBytes(StandardCharsets.UTF_8);
+            try (FileChannel channel = FileChannel.open(
+                    part, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING, StandardOpenOption.WRITE)) {
                 ByteBuffer bytes = ByteBuffer.wrap(text);
                 while (bytes.hasRemaining()) {
                     channel.write(bytes);
@@ -108,8 +118,10 @@ public final class KeptChecks {
             Files.move(part, path, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
             return path;
         } catch (IOException problem) {
-            throw new JournalException("cannot keep the check as " + path + ": " + problem.getMessage()
-                    + "; the recording itself is not touched", problem);
+            throw new JournalException(
+                    "cannot keep the check as " + path + ": " + problem.getMessage()
+                            + "; the recording itself is not touched",
+                    problem);
         }
     }
 
@@ -134,7 +146,8 @@ public final class KeptChecks {
         } catch (NoSuchFileException nothingKept) {
             return new Found(List.of(), List.of());
         } catch (IOException problem) {
-            throw new JournalException("cannot read the checks kept in " + boxFolder + ": " + problem.getMessage(), problem);
+            throw new JournalException(
+                    "cannot read the checks kept in " + boxFolder + ": " + problem.getMessage(), problem);
         }
         checks.sort(Comparator.comparing(kept -> kept.check().when()));
         return new Found(checks, notes);
@@ -153,7 +166,10 @@ public final class KeptChecks {
         if (document.path("version").asInt() > VERSION) {
             throw new JournalException("it was written by a newer Ringout; read it with the newer program");
         }
-        return new Kept(KeptCheckText.read(document.path("check")), document.path("box").asText(), document.path("plan").asText(),
+        return new Kept(
+                KeptCheckText.read(document.path("check")),
+                document.path("box").asText(),
+                document.path("plan").asText(),
                 document.path("recording").asText());
     }
 }

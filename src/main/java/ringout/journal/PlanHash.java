@@ -7,8 +7,7 @@ import java.util.HexFormat;
 
 /** What ties a recording to the plan file it was made with. */
 public final class PlanHash {
-    private PlanHash() {
-    }
+    private PlanHash() {}
 
     /** SHA-256 of a plan's text with line ends made alike, in lower-case hex. */
     public static String of(String yaml) {

@@ -76,7 +76,8 @@ public final class RecordingFile implements AutoCloseable {
         return open(path, header, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING);
     }
 
-    private static RecordingFile open(Path path, RecordingHeader header, StandardOpenOption... how) throws JournalException {
+    private static RecordingFile open(Path path, RecordingHeader header, StandardOpenOption... how)
+            throws JournalException {
         try {
             if (path.toAbsolutePath().getParent() != null) {
                 Files.createDirectories(path.toAbsolutePath().getParent());
@@ -91,7 +92,8 @@ public final class RecordingFile implements AutoCloseable {
             }
             return file;
         } catch (FileAlreadyExistsException there) {
-            throw new JournalException(path + " is already there; recordings are never overwritten, choose another name", there);
+            throw new JournalException(
+                    path + " is already there; recordings are never overwritten, choose another name", there);
         } catch (AccessDeniedException denied) {
             throw new JournalException("there is no permission to write " + path + "; choose another folder", denied);
         } catch (NoSuchFileException missing) {

@@ -13,8 +13,7 @@ public final class RecordingFolder {
 
     private static final DateTimeFormatter STAMP = DateTimeFormatter.ofPattern("yyyyMMdd-HHmmss", Locale.ROOT);
 
-    private RecordingFolder() {
-    }
+    private RecordingFolder() {}
 
     /**
      * The folder; it need not exist yet.
@@ -32,13 +31,17 @@ public final class RecordingFolder {
         String os = System.getProperty("os.name", "").toLowerCase(Locale.ROOT);
         if (os.contains("win")) {
             String data = System.getenv("APPDATA");
-            return data == null || data.isBlank() ? Path.of(home, "Ringout", "recordings") : Path.of(data, "Ringout", "recordings");
+            return data == null || data.isBlank()
+                    ? Path.of(home, "Ringout", "recordings")
+                    : Path.of(data, "Ringout", "recordings");
         }
         if (os.contains("mac")) {
             return Path.of(home, "Library", "Application Support", "Ringout", "recordings");
         }
         String data = System.getenv("XDG_DATA_HOME");
-        return (data == null || data.isBlank() ? Path.of(home, ".local", "share") : Path.of(data)).resolve("ringout").resolve("recordings");
+        return (data == null || data.isBlank() ? Path.of(home, ".local", "share") : Path.of(data))
+                .resolve("ringout")
+                .resolve("recordings");
     }
 
     /** A file there that is not taken: the box and the moment in its name. */
@@ -48,7 +51,8 @@ public final class RecordingFolder {
 
     /** A file in a folder that is not taken: the box and the moment in its name, and a number where that is taken. */
     public static Path next(Path folder, String box, LocalDateTime now) {
-        String name = box.toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]+", "-").replaceAll("^-|-$", "");
+        String name =
+                box.toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]+", "-").replaceAll("^-|-$", "");
         String base = (name.isEmpty() ? "box" : name) + "-" + STAMP.format(now);
         Path path = folder.resolve(base + ".jsonl");
         for (int i = 2; Files.exists(path); i++) {

@@ -13,8 +13,8 @@ import ringout.device.DeviceInfo;
  * @param planHash   SHA-256 of the plan file, lower-case hex; empty where it was recorded without a plan
  * @param simulated  true where no real box was there
  */
-public record RecordingHeader(Instant start, DeviceInfo device, byte[] descriptor, Optional<String> planHash,
-        boolean simulated) {
+public record RecordingHeader(
+        Instant start, DeviceInfo device, byte[] descriptor, Optional<String> planHash, boolean simulated) {
     /** The newest version this program reads, and the one it writes. */
     public static final int VERSION = 1;
 

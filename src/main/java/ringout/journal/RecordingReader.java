@@ -21,6 +21,7 @@ import java.util.Optional;
 public final class RecordingReader implements AutoCloseable {
     /** Longer lines are damage: the longest report takes 32 KiB in hex. No block is that long. */
     private static final int MAX_LINE = 1 << 18;
+
     private static final int MAX_NOTES = 20;
 
     private final InputStream in;
@@ -135,7 +136,9 @@ public final class RecordingReader implements AutoCloseable {
             tails = new ArrayDeque<>(TailFiles.of(path.get()));
         }
         while (!tails.isEmpty()) {
-            for (entry = tails.peek().nextAlone(); entry.isPresent(); entry = tails.peek().nextAlone()) {
+            for (entry = tails.peek().nextAlone();
+                    entry.isPresent();
+                    entry = tails.peek().nextAlone()) {
                 if (entry.get().nanos() > last) {
                     last = entry.get().nanos();
                     return entry;
@@ -160,15 +163,17 @@ public final class RecordingReader implements AutoCloseable {
                     return Optional.of(text.entry(line, start, length));
                 } catch (RecordingText.BadLine problem) {
                     if (damaged++ < MAX_NOTES) {
-                        notes.add(file + ", line " + number + (torn
-                                ? ": torn off in the middle, as when the program was killed; skipped"
-                                : ": damaged and skipped (" + problem.getMessage() + ")"));
+                        notes.add(file + ", line " + number
+                                + (torn
+                                        ? ": torn off in the middle, as when the program was killed; skipped"
+                                        : ": damaged and skipped (" + problem.getMessage() + ")"));
                     }
                 }
             }
             return Optional.empty();
         } catch (IOException problem) {
-            throw new JournalException("cannot read on in " + file + " after line " + number + ": " + problem.getMessage(), problem);
+            throw new JournalException(
+                    "cannot read on in " + file + " after line " + number + ": " + problem.getMessage(), problem);
         }
     }
 

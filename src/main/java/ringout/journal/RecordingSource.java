@@ -32,6 +32,7 @@ public final class RecordingSource implements DeviceSource {
         Optional<Entry> next = Optional.empty();
         /** The moment of {@link System#nanoTime} that the recording's time 0 falls on; set by the first opening. */
         long zero;
+
         boolean playing;
         boolean lost;
 
@@ -49,7 +50,8 @@ public final class RecordingSource implements DeviceSource {
                     if (entry.isEmpty()) {
                         return entry;
                     }
-                    next = entry.filter(e -> e instanceof Entry.Report || e instanceof Entry.Lost || e instanceof Entry.Found);
+                    next = entry.filter(
+                            e -> e instanceof Entry.Report || e instanceof Entry.Lost || e instanceof Entry.Found);
                 }
                 return next;
             } catch (JournalException problem) {
@@ -93,7 +95,12 @@ public final class RecordingSource implements DeviceSource {
                 try {
                     RecordingReader reader = RecordingReader.open(Path.of(text.substring(PREFIX.length())));
                     DeviceInfo box = reader.header().device();
-                    reels.put(text, new Reel(DeviceInfo.joystick(box.name(), box.vendorId(), box.productId(), box.serial(), text), reader));
+                    reels.put(
+                            text,
+                            new Reel(
+                                    DeviceInfo.joystick(
+                                            box.name(), box.vendorId(), box.productId(), box.serial(), text),
+                                    reader));
                 } catch (JournalException | InvalidPathException problem) {
                     throw new DeviceException(DeviceException.Reason.NOT_FOUND, problem.getMessage(), problem);
                 }
@@ -120,7 +127,9 @@ public final class RecordingSource implements DeviceSource {
         }
         synchronized (reel) {
             if (!reel.isThere()) {
-                throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is away at this time of the recording.");
+                throw new DeviceException(
+                        DeviceException.Reason.NOT_FOUND,
+                        device.describe() + " is away at this time of the recording.");
             }
             if (!reel.playing) {
                 reel.playing = true;
@@ -155,7 +164,8 @@ public final class RecordingSource implements DeviceSource {
         public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
             long until = System.nanoTime() + timeoutMillis * 1_000_000L;
             synchronized (reel) {
-                Entry entry = reel.peek().orElseThrow(() -> new DeviceException(DeviceException.Reason.IO, "The recording ends here."));
+                Entry entry = reel.peek()
+                        .orElseThrow(() -> new DeviceException(DeviceException.Reason.IO, "The recording ends here."));
                 long due = reel.zero + entry.nanos();
                 for (long now = System.nanoTime(); now < Math.min(due, until); now = System.nanoTime()) {
                     if (closed) {

@@ -50,10 +50,16 @@ final class RecordingText {
 
     byte[] header(RecordingHeader header) {
         ObjectNode line = MAPPER.createObjectNode();
-        line.put("ringout", MAGIC).put("version", RecordingHeader.VERSION).put("start", header.start().toString());
+        line.put("ringout", MAGIC)
+                .put("version", RecordingHeader.VERSION)
+                .put("start", header.start().toString());
         DeviceInfo device = header.device();
-        line.putObject("device").put("name", device.name()).put("vendorId", device.vendorId())
-                .put("productId", device.productId()).put("serial", device.serial()).put("path", device.path());
+        line.putObject("device")
+                .put("name", device.name())
+                .put("vendorId", device.vendorId())
+                .put("productId", device.productId())
+                .put("serial", device.serial())
+                .put("path", device.path());
         line.put("descriptor", HEX.formatHex(header.descriptor()));
         header.planHash().ifPresent(hash -> line.put("plan", hash));
         device.problem().lines().findFirst().ifPresent(loss -> line.put("loss", loss));
@@ -84,7 +90,9 @@ final class RecordingText {
         } else if (entry instanceof Entry.Lost lost) {
             line.put("event", "lost").put("message", lost.message());
         } else if (entry instanceof Entry.Found found) {
-            line.put("event", "found").put("descriptor", HEX.formatHex(found.descriptor())).put("warning", found.warning());
+            line.put("event", "found")
+                    .put("descriptor", HEX.formatHex(found.descriptor()))
+                    .put("warning", found.warning());
         } else if (entry instanceof Entry.Noticed noticed) {
             line.put("event", "noticed").put("began", noticed.began()).put("kind", noticed.kind());
             noticed.inputs().forEach(line.putArray("inputs")::add);
@@ -153,24 +161,34 @@ final class RecordingText {
         int version = node.path("version").asInt();
         if (version > RecordingHeader.VERSION) {
             throw new JournalException(file + " was written by a newer Ringout (recording version " + version
-                    + "); this one reads versions up to " + RecordingHeader.VERSION + ". Read it with the newer program.");
+                    + "); this one reads versions up to " + RecordingHeader.VERSION
+                    + ". Read it with the newer program.");
         }
         try {
             JsonNode device = node.path("device");
-            return new RecordingHeader(Instant.parse(node.path("start").asText()),
-                    DeviceInfo.joystick(device.path("name").asText(), device.path("vendorId").asInt(),
-                            device.path("productId").asInt(), device.path("serial").asText(), device.path("path").asText())
+            return new RecordingHeader(
+                    Instant.parse(node.path("start").asText()),
+                    DeviceInfo.joystick(
+                                    device.path("name").asText(),
+                                    device.path("vendorId").asInt(),
+                                    device.path("productId").asInt(),
+                                    device.path("serial").asText(),
+                                    device.path("path").asText())
                             .withAccess(true, node.path("loss").asText()),
-                    HEX.parseHex(node.path("descriptor").asText()), Optional.ofNullable(node.path("plan").textValue()),
+                    HEX.parseHex(node.path("descriptor").asText()),
+                    Optional.ofNullable(node.path("plan").textValue()),
                     node.path("simulated").asBoolean());
         } catch (IllegalArgumentException | DateTimeParseException damaged) {
-            throw new JournalException("the first line of " + file + " is damaged: " + damaged.getMessage()
-                    + ". Without it the reports cannot be read.", damaged);
+            throw new JournalException(
+                    "the first line of " + file + " is damaged: " + damaged.getMessage()
+                            + ". Without it the reports cannot be read.",
+                    damaged);
         }
     }
 
     private static JournalException noRecording(String file, Throwable cause) {
-        return new JournalException(file + " is not a Ringout recording: its first line is not a recording's header", cause);
+        return new JournalException(
+                file + " is not a Ringout recording: its first line is not a recording's header", cause);
     }
 
     /** Reads a line without its line end. */
@@ -249,17 +267,39 @@ final class RecordingText {
         }
         String message = node.path("message").asText();
         return switch (node.path("event").asText()) {
-            case "check" -> new Entry.CheckBegan(t, node.path("plan").asText(),
-                    Optional.ofNullable(node.path("text").textValue()));
-            case "command" -> new Entry.Said(t, CheckCommand.valueOf(constant(node.path("command").asText())),
-                    node.path("after").asLong());
-            case "steps" -> new Entry.Appended(t, steps(node.path("steps")), node.path("after").asLong());
-            case "prompt" -> new Entry.Asked(t, Prompt.Kind.valueOf(constant(node.path("kind").asText())),
-                    node.path("sentence").asText(), texts(node.path("actions")), node.path("attempt").asInt());
+            case "check" ->
+                new Entry.CheckBegan(
+                        t,
+                        node.path("plan").asText(),
+                        Optional.ofNullable(node.path("text").textValue()));
+            case "command" ->
+                new Entry.Said(
+                        t,
+                        CheckCommand.valueOf(constant(node.path("command").asText())),
+                        node.path("after").asLong());
+            case "steps" ->
+                new Entry.Appended(
+                        t, steps(node.path("steps")), node.path("after").asLong());
+            case "prompt" ->
+                new Entry.Asked(
+                        t,
+                        Prompt.Kind.valueOf(constant(node.path("kind").asText())),
+                        node.path("sentence").asText(),
+                        texts(node.path("actions")),
+                        node.path("attempt").asInt());
             case "lost" -> new Entry.Lost(t, message);
-            case "found" -> new Entry.Found(t, HEX.parseHex(node.path("descriptor").asText()), node.path("warning").asText());
-            case "noticed" -> new Entry.Noticed(t, node.path("began").asLong(), node.path("kind").asText(),
-                    texts(node.path("inputs")), node.path("words").asText());
+            case "found" ->
+                new Entry.Found(
+                        t,
+                        HEX.parseHex(node.path("descriptor").asText()),
+                        node.path("warning").asText());
+            case "noticed" ->
+                new Entry.Noticed(
+                        t,
+                        node.path("began").asLong(),
+                        node.path("kind").asText(),
+                        texts(node.path("inputs")),
+                        node.path("words").asText());
             case "clock" -> new Entry.Clock(t, instant(node.path("wall").asText()));
             case "dropped" -> new Entry.Dropped(t, node.path("count").asLong());
             case "gap" -> new Entry.Gap(t, node.path("lines").asLong());
@@ -283,7 +323,11 @@ final class RecordingText {
             for (String input : texts(node.path("expect"))) {
                 expected.add(Input.parse(input).orElseThrow(() -> new BadLine(input + " is no input")));
             }
-            steps.add(new ExtraStep(texts(node.path("hold")), expected, node.path("flex").asBoolean(), node.path("times").asInt(1)));
+            steps.add(new ExtraStep(
+                    texts(node.path("hold")),
+                    expected,
+                    node.path("flex").asBoolean(),
+                    node.path("times").asInt(1)));
         }
         return steps;
     }

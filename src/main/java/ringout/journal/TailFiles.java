@@ -76,8 +76,7 @@ final class TailFiles {
 
     /** Readers of the side files that a recording left behind, the older one first. */
     static List<RecordingReader> of(Path recording) {
-        record Side(Path path, long first) {
-        }
+        record Side(Path path, long first) {}
         List<Side> sides = new ArrayList<>();
         for (int i = 0; i < 2; i++) {
             Path path = name(recording, i);

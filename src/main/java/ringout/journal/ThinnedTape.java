@@ -47,7 +47,7 @@ final class ThinnedTape extends Tape {
         long nanos = Math.max(last, at);
         last = nanos;
         decoder.decode(buffer, length, state);
-        boolean changesASwitch = detector.detect(nanos, state, (when, i, on) -> { }) > 0;
+        boolean changesASwitch = detector.detect(nanos, state, (when, i, on) -> {}) > 0;
         thinner.report(nanos, buffer, length, changesASwitch);
         if (thinner.undecided() <= nanos) {
             tail.report(nanos, buffer, length);
@@ -63,8 +63,10 @@ final class ThinnedTape extends Tape {
             last = Math.max(last, entry.nanos());
             thinner.mark(last);
         }
-        super.add(entry instanceof Entry.Noticed noticed && noticed.nanos() < written
-                ? new Entry.Noticed(written, noticed.began(), noticed.kind(), noticed.inputs(), noticed.words()) : entry);
+        super.add(
+                entry instanceof Entry.Noticed noticed && noticed.nanos() < written
+                        ? new Entry.Noticed(written, noticed.began(), noticed.kind(), noticed.inputs(), noticed.words())
+                        : entry);
     }
 
     /** The last moment about which everything is decided, so that lines stay in order. */

@@ -15,7 +15,8 @@ import ringout.hid.Input;
  * @param input    what a box that matches its plan reports meanwhile
  * @param contacts ids of the contacts the movement works
  */
-public record Action(String id, String control, Gesture gesture, String words, Optional<Input> input, List<String> contacts) {
+public record Action(
+        String id, String control, Gesture gesture, String words, Optional<Input> input, List<String> contacts) {
 
     /** The movement asked for. */
     public enum Gesture {

@@ -40,8 +40,7 @@ public final class Assign {
     /** What is worth an exchange; also keeps rounding from going in circles. */
     private static final double GAIN_MM = 1e-6;
 
-    private Assign() {
-    }
+    private Assign() {}
 
     /**
      * What to wire with.
@@ -73,7 +72,8 @@ public final class Assign {
     /** How many of the board's digital pins the controls need. */
     public static int pinsNeeded(List<Control> controls, boolean matrix, Contact.Diode diode) {
         Split split = split(controls, matrix, diode);
-        return split.direct.size() + (split.crossed.isEmpty() ? 0 : sizes(split.crossed).get(0).sum());
+        return split.direct.size()
+                + (split.crossed.isEmpty() ? 0 : sizes(split.crossed).get(0).sum());
     }
 
     /**
@@ -85,8 +85,8 @@ public final class Assign {
         Split split = split(controls, means.matrix, means.diode);
         int needed = pinsNeeded(controls, means.matrix, means.diode);
         if (needed > means.pins.size()) {
-            throw new PlanEditException("these controls need " + needed + " digital pins and the board has " + means.pins.size()
-                    + " free" + remedy(controls, means));
+            throw new PlanEditException("these controls need " + needed + " digital pins and the board has "
+                    + means.pins.size() + " free" + remedy(controls, means));
         }
         Map<String, Mount.Place> places = places(controls);
         Map<String, Wiring> wiring = new LinkedHashMap<>();
@@ -101,7 +101,9 @@ public final class Assign {
                 int cell = matrix.cell(contact);
                 int bin = cell / matrix.size.slots + 1;
                 int slot = cell % matrix.size.slots + 1;
-                wiring.put(contact.id(), new Wiring.Crossing("R" + (shareColumns ? slot : bin), "C" + (shareColumns ? bin : slot)));
+                wiring.put(
+                        contact.id(),
+                        new Wiring.Crossing("R" + (shareColumns ? slot : bin), "C" + (shareColumns ? bin : slot)));
             }
         }
         for (int i = 0; i < split.direct.size(); i++) {
@@ -128,15 +130,23 @@ public final class Assign {
         }
         int diodes = pinsNeeded(controls, true, Contact.Diode.CATHODE_ROW);
         if (means.diode == Contact.Diode.NONE && diodes <= means.pins.size()) {
-            return "; with a diode at every contact, so that switches that stay on can join the matrix, they need " + diodes;
+            return "; with a diode at every contact, so that switches that stay on can join the matrix, they need "
+                    + diodes;
         }
         return "; take fewer controls, a board with more pins, or shift registers";
     }
 
-    private static Line line(String name, Line.Kind kind, String pin, Map<String, Wiring> wiring, Map<String, Mount.Place> places,
+    private static Line line(
+            String name,
+            Line.Kind kind,
+            String pin,
+            Map<String, Wiring> wiring,
+            Map<String, Mount.Place> places,
             Optional<Mount.Place> board) {
-        List<String> contacts = wiring.entrySet().stream().filter(e -> PlanYaml.lines(e.getValue()).contains(name))
-                .map(Map.Entry::getKey).toList();
+        List<String> contacts = wiring.entrySet().stream()
+                .filter(e -> PlanYaml.lines(e.getValue()).contains(name))
+                .map(Map.Entry::getKey)
+                .toList();
         return new Line(name, kind, pin, chained(contacts, places, board), 0);
     }
 
@@ -146,7 +156,8 @@ public final class Assign {
      * @param contacts ids of the contacts of one line
      * @param places   by contact id, see {@link #places}
      */
-    public static List<String> chained(List<String> contacts, Map<String, Mount.Place> places, Optional<Mount.Place> board) {
+    public static List<String> chained(
+            List<String> contacts, Map<String, Mount.Place> places, Optional<Mount.Place> board) {
         List<String> placed = contacts.stream().filter(places::containsKey).toList();
         List<String> order = new ArrayList<>();
         Chain.order(placed.stream().map(places::get).toList(), board).forEach(i -> order.add(placed.get(i)));
@@ -174,7 +185,8 @@ public final class Assign {
         List<List<Contact>> crossed = new ArrayList<>();
         List<Contact> direct = new ArrayList<>();
         for (Control control : controls) {
-            boolean own = !matrix || control instanceof Control.Encoder || control.latching() && diode == Contact.Diode.NONE;
+            boolean own =
+                    !matrix || control instanceof Control.Encoder || control.latching() && diode == Contact.Diode.NONE;
             if (own) {
                 direct.addAll(control.contacts());
             } else if (!control.contacts().isEmpty()) {
@@ -184,7 +196,9 @@ public final class Assign {
         int count = crossed.stream().mapToInt(List::size).sum();
         if (count == 0 || sizes(crossed).get(0).sum() >= count) {
             // A matrix that saves nothing is only harder to solder.
-            return new Split(List.of(), controls.stream().flatMap(c -> c.contacts().stream()).toList());
+            return new Split(
+                    List.of(),
+                    controls.stream().flatMap(c -> c.contacts().stream()).toList());
         }
         return new Split(crossed, direct);
     }
@@ -201,7 +215,11 @@ public final class Assign {
     /** Every size with the fewest pins; parts fit whole into bins. */
     private static List<Size> sizes(List<List<Contact>> parts) {
         int count = parts.stream().mapToInt(List::size).sum();
-        List<Integer> blocks = parts.stream().map(List::size).filter(n -> n > 1).sorted(Comparator.reverseOrder()).toList();
+        List<Integer> blocks = parts.stream()
+                .map(List::size)
+                .filter(n -> n > 1)
+                .sorted(Comparator.reverseOrder())
+                .toList();
         List<Size> sizes = new ArrayList<>();
         for (int sum = 2; sizes.isEmpty(); sum++) {
             for (int bins = 1; bins < sum; bins++) {
@@ -245,7 +263,11 @@ public final class Assign {
 
     // Who goes where
 
-    private static Matrix best(List<List<Contact>> parts, Map<String, Mount.Place> places, Optional<Mount.Place> board, boolean shareColumns) {
+    private static Matrix best(
+            List<List<Contact>> parts,
+            Map<String, Mount.Place> places,
+            Optional<Mount.Place> board,
+            boolean shareColumns) {
         Matrix best = null;
         for (Size size : sizes(parts)) {
             Matrix matrix = new Matrix(parts, places, board, size, shareColumns);
@@ -261,26 +283,38 @@ public final class Assign {
         private final List<Optional<Mount.Place>> places = new ArrayList<>();
         /** By contact, the index of its part, or -1 where it is the only one and may go alone. */
         private final List<Integer> part = new ArrayList<>();
+
         private final Optional<Mount.Place> board;
         private final Size size;
         private final int[] contactAt;
         private final double[] wire;
 
-        Matrix(List<List<Contact>> parts, Map<String, Mount.Place> places, Optional<Mount.Place> board, Size size, boolean shareColumns) {
+        Matrix(
+                List<List<Contact>> parts,
+                Map<String, Mount.Place> places,
+                Optional<Mount.Place> board,
+                Size size,
+                boolean shareColumns) {
             this.board = board;
             this.size = size;
             this.contactAt = new int[size.bins * size.slots];
             Arrays.fill(contactAt, -1);
-            List<List<Contact>> blocks = parts.stream().filter(p -> p.size() > 1)
-                    .sorted(Comparator.comparingInt((List<Contact> p) -> p.size()).reversed()).toList();
-            int[] bin = packed(blocks.stream().map(List::size).toList(), size.bins, size.slots).orElseThrow();
+            List<List<Contact>> blocks = parts.stream()
+                    .filter(p -> p.size() > 1)
+                    .sorted(Comparator.comparingInt((List<Contact> p) -> p.size())
+                            .reversed())
+                    .toList();
+            int[] bin = packed(blocks.stream().map(List::size).toList(), size.bins, size.slots)
+                    .orElseThrow();
             for (int b = 0; b < blocks.size(); b++) {
                 for (Contact contact : blocks.get(b)) {
                     put(contact, b, freeIn(bin[b]), places);
                 }
             }
             Comparator<Contact> order = Comparator.comparingDouble(c -> along(places.get(c.id()), shareColumns));
-            parts.stream().filter(p -> p.size() == 1).map(p -> p.get(0))
+            parts.stream()
+                    .filter(p -> p.size() == 1)
+                    .map(p -> p.get(0))
                     .sorted(order.thenComparingDouble(c -> along(places.get(c.id()), !shareColumns)))
                     .forEach(contact -> put(contact, -1, firstFree(), places));
             this.wire = new double[size.bins + size.slots];
@@ -343,7 +377,9 @@ public final class Assign {
                         }
                     }
                 }
-                for (int block = 0; block <= part.stream().mapToInt(p -> p).max().orElse(-1); block++) {
+                for (int block = 0;
+                        block <= part.stream().mapToInt(p -> p).max().orElse(-1);
+                        block++) {
                     for (int bin = 0; bin < size.bins; bin++) {
                         better |= moved(block, bin);
                     }
@@ -356,15 +392,22 @@ public final class Assign {
         }
 
         private boolean moved(int block, int bin) {
-            int[] from = IntStream.range(0, contactAt.length).filter(c -> contactAt[c] >= 0 && part.get(contactAt[c]) == block).toArray();
-            int[] to = IntStream.range(bin * size.slots, (bin + 1) * size.slots).filter(this::alone).limit(from.length).toArray();
+            int[] from = IntStream.range(0, contactAt.length)
+                    .filter(c -> contactAt[c] >= 0 && part.get(contactAt[c]) == block)
+                    .toArray();
+            int[] to = IntStream.range(bin * size.slots, (bin + 1) * size.slots)
+                    .filter(this::alone)
+                    .limit(from.length)
+                    .toArray();
             return from[0] / size.slots != bin && to.length == from.length && exchanged(from, to);
         }
 
         /** Exchanges cells pair by pair if that shortens the wires through them; else leaves everything as it is. */
         private boolean exchanged(int[] from, int[] to) {
             int[] lines = IntStream.concat(IntStream.of(from), IntStream.of(to))
-                    .flatMap(c -> IntStream.of(c / size.slots, size.bins + c % size.slots)).distinct().toArray();
+                    .flatMap(c -> IntStream.of(c / size.slots, size.bins + c % size.slots))
+                    .distinct()
+                    .toArray();
             exchange(from, to);
             double[] now = new double[lines.length];
             double gain = 0;

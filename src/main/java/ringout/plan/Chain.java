@@ -17,8 +17,7 @@ public final class Chain {
     /** Most joints for which the order is proven shortest. */
     public static final int EXACT = 11;
 
-    private Chain() {
-    }
+    private Chain() {}
 
     /**
      * The order of visiting.
@@ -35,7 +34,9 @@ public final class Chain {
 
     /** Length of the path in that order, from the start where there is one, in millimetres. */
     public static double length(List<Mount.Place> stops, List<Integer> order, Optional<Mount.Place> start) {
-        return length(distances(stops, start), order.stream().mapToInt(Integer::intValue).toArray());
+        return length(
+                distances(stops, start),
+                order.stream().mapToInt(Integer::intValue).toArray());
     }
 
     /** Straight distance in millimetres. */

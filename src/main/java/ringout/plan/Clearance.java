@@ -17,8 +17,7 @@ public final class Clearance {
     /** Room behind a body for its wires to bend in: common practice, no source. */
     public static final double WIRING_ROOM_MM = 10;
 
-    private Clearance() {
-    }
+    private Clearance() {}
 
     /** Something that does not fit. */
     public sealed interface Conflict {
@@ -38,7 +37,8 @@ public final class Clearance {
     }
 
     /** The nuts of two controls overlap by {@code by}. */
-    public record NutsOverlap(String control, String label, String other, String otherLabel, double by) implements Conflict {
+    public record NutsOverlap(String control, String label, String other, String otherLabel, double by)
+            implements Conflict {
         @Override
         public String text() {
             return "the nuts of " + otherLabel + " and " + label + " overlap by " + mm(by);
@@ -46,7 +46,8 @@ public final class Clearance {
     }
 
     /** Less than {@link #LEAST_PANEL_MM} is left between two holes; {@code left} is 0 where they meet. */
-    public record HolesClose(String control, String label, String other, String otherLabel, double left) implements Conflict {
+    public record HolesClose(String control, String label, String other, String otherLabel, double left)
+            implements Conflict {
         @Override
         public String text() {
             return "only " + mm(left) + " of panel is left between the holes of " + otherLabel + " and " + label
@@ -83,17 +84,21 @@ public final class Clearance {
     public static List<Conflict> at(Plan plan, String control, Mount.Place place) {
         Control moved = plan.control(control).orElseThrow();
         Mount mount = moved.mount();
-        return of(moved, new Mount(Optional.of(place), mount.hole(), mount.nut(), mount.depth()),
-                plan.controls().stream().filter(c -> c != moved).toList(), plan.panel());
+        return of(
+                moved,
+                new Mount(Optional.of(place), mount.hole(), mount.nut(), mount.depth()),
+                plan.controls().stream().filter(c -> c != moved).toList(),
+                plan.panel());
     }
 
     private static List<Conflict> of(Control control, Mount mount, List<Control> others, Optional<Plan.Panel> panel) {
         List<Conflict> found = new ArrayList<>();
-        panel.flatMap(Plan.Panel::depth).ifPresent(room -> mount.depth().ifPresent(body -> {
-            if (body + WIRING_ROOM_MM > room) {
-                found.add(new TooDeep(control.id(), control.label(), body, room));
-            }
-        }));
+        panel.flatMap(Plan.Panel::depth)
+                .ifPresent(room -> mount.depth().ifPresent(body -> {
+                    if (body + WIRING_ROOM_MM > room) {
+                        found.add(new TooDeep(control.id(), control.label(), body, room));
+                    }
+                }));
         if (mount.place().isEmpty()) {
             return found;
         }

@@ -15,5 +15,9 @@ import ringout.hid.Input;
 public record Contact(String id, String control, Wiring wiring, Diode diode, Optional<Input> input) {
 
     /** A series diode by the side its cathode (the banded end) points to. */
-    public enum Diode { NONE, CATHODE_ROW, CATHODE_COLUMN }
+    public enum Diode {
+        NONE,
+        CATHODE_ROW,
+        CATHODE_COLUMN
+    }
 }

@@ -65,8 +65,13 @@ public sealed interface Control {
         @Override
         public List<Action> actions() {
             return contacts.stream()
-                    .map(c -> new Action(c.id(), id, Action.Gesture.LATCH,
-                            contacts.size() == 1 ? label : label + " " + suffix(c.id()), c.input(), List.of(c.id())))
+                    .map(c -> new Action(
+                            c.id(),
+                            id,
+                            Action.Gesture.LATCH,
+                            contacts.size() == 1 ? label : label + " " + suffix(c.id()),
+                            c.input(),
+                            List.of(c.id())))
                     .toList();
         }
 
@@ -90,8 +95,13 @@ public sealed interface Control {
         @Override
         public List<Action> actions() {
             return contacts.stream()
-                    .map(c -> new Action(c.id(), id, Action.Gesture.LATCH, label + " position " + suffix(c.id()),
-                            c.input(), List.of(c.id())))
+                    .map(c -> new Action(
+                            c.id(),
+                            id,
+                            Action.Gesture.LATCH,
+                            label + " position " + suffix(c.id()),
+                            c.input(),
+                            List.of(c.id())))
                     .toList();
         }
 
@@ -124,7 +134,8 @@ public sealed interface Control {
             List<String> phases = List.of(a.id(), b.id());
             return List.of(
                     new Action(id + ".cw", id, Action.Gesture.TURN, label + " clockwise", Optional.of(cw), phases),
-                    new Action(id + ".ccw", id, Action.Gesture.TURN, label + " anticlockwise", Optional.of(ccw), phases));
+                    new Action(
+                            id + ".ccw", id, Action.Gesture.TURN, label + " anticlockwise", Optional.of(ccw), phases));
         }
     }
 
@@ -150,8 +161,8 @@ public sealed interface Control {
         @Override
         public List<Action> actions() {
             return contacts().stream()
-                    .map(c -> new Action(c.id(), id, Action.Gesture.PRESS, label + " " + suffix(c.id()), c.input(),
-                            List.of(c.id())))
+                    .map(c -> new Action(
+                            c.id(), id, Action.Gesture.PRESS, label + " " + suffix(c.id()), c.input(), List.of(c.id())))
                     .toList();
         }
     }

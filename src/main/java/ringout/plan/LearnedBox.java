@@ -14,8 +14,7 @@ import ringout.hid.Input;
 
 /** The plan of a box that was learned from what it reports: inputs are known, wiring is not. */
 public final class LearnedBox {
-    private LearnedBox() {
-    }
+    private LearnedBox() {}
 
     /**
      * Writes the plan.
@@ -26,13 +25,18 @@ public final class LearnedBox {
      * @param ghosts   sets of four buttons, by number, that came on together while three were held; where they leave but one
      *                 way to number the matrix along its rows, its push buttons are wired so, on pins not known
      */
-    public static String yaml(Plan.Box box, List<Control> controls, Map<String, String> remarks, Collection<Set<Integer>> ghosts) {
+    public static String yaml(
+            Plan.Box box, List<Control> controls, Map<String, String> remarks, Collection<Set<Integer>> ghosts) {
         if (controls.isEmpty()) {
             throw new PlanEditException("nothing was learned yet; work at least one control");
         }
         StringBuilder out = new StringBuilder();
-        line(out, "# Learned from the box by working every control once. What each control reports is known; how it is wired is not:");
-        line(out, "# a check tells what is missing, stuck or bouncing. With lines and \"at\" added it can tell the wire or joint, too.");
+        line(
+                out,
+                "# Learned from the box by working every control once. What each control reports is known; how it is wired is not:");
+        line(
+                out,
+                "# a check tells what is missing, stuck or bouncing. With lines and \"at\" added it can tell the wire or joint, too.");
         line(out, "ringout: " + PlanReader.VERSION);
         line(out, "");
         Map<String, Object> usb = new LinkedHashMap<>();
@@ -68,20 +72,35 @@ public final class LearnedBox {
 
     /** Writes what the ghosts tell of the lines, and gives the controls with the wiring that comes of it. */
     private static List<Control> wired(StringBuilder out, List<Control> controls, Collection<Set<Integer>> ghosts) {
-        List<Integer> numbers = controls.stream().flatMap(c -> number(c).stream()).toList();
+        List<Integer> numbers =
+                controls.stream().flatMap(c -> number(c).stream()).toList();
         List<Integer> columns = ghosts.isEmpty() ? List.of() : NumberedMatrix.columns(numbers, ghosts);
         if (ghosts.isEmpty()) {
             return controls;
         }
-        line(out, "# Ghosts: " + ghosts.stream().map(g -> g.stream().sorted().map(String::valueOf).collect(Collectors.joining(", ")))
-                .sorted().collect(Collectors.joining("; ")) + " (buttons on two rows and two columns without diodes).");
+        line(
+                out,
+                "# Ghosts: "
+                        + ghosts.stream()
+                                .map(g ->
+                                        g.stream().sorted().map(String::valueOf).collect(Collectors.joining(", ")))
+                                .sorted()
+                                .collect(Collectors.joining("; "))
+                        + " (buttons on two rows and two columns without diodes).");
         if (columns.size() != 1) {
-            line(out, columns.isEmpty() ? "# Numbered along the rows, no number of columns explains them: the firmware numbers in another way."
-                    : "# Numbered along the rows, these numbers of columns explain them: " + columns.stream().map(String::valueOf).collect(Collectors.joining(", ")) + ".");
+            line(
+                    out,
+                    columns.isEmpty()
+                            ? "# Numbered along the rows, no number of columns explains them: the firmware numbers in another way."
+                            : "# Numbered along the rows, these numbers of columns explain them: "
+                                    + columns.stream().map(String::valueOf).collect(Collectors.joining(", ")) + ".");
             line(out, "");
             return controls;
         }
-        line(out, "# Numbered along the rows, only " + columns.get(0) + " columns explain them. Pins are not known, nor which side is driven and so the rows.");
+        line(
+                out,
+                "# Numbered along the rows, only " + columns.get(0)
+                        + " columns explain them. Pins are not known, nor which side is driven and so the rows.");
         Map<String, Object> rows = new TreeMap<>();
         Map<String, Object> across = new TreeMap<>();
         List<Control> wired = new ArrayList<>();
@@ -93,7 +112,11 @@ public final class LearnedBox {
                 rows.put(at.row(), "unknown " + at.row());
                 across.put(at.column(), "unknown " + at.column());
                 Contact c = push.contact();
-                wired.add(new Control.Push(push.id(), push.label(), push.mount(), new Contact(c.id(), c.control(), at, Contact.Diode.NONE, c.input())));
+                wired.add(new Control.Push(
+                        push.id(),
+                        push.label(),
+                        push.mount(),
+                        new Contact(c.id(), c.control(), at, Contact.Diode.NONE, c.input())));
             } else {
                 wired.add(control);
             }
@@ -107,8 +130,11 @@ public final class LearnedBox {
     }
 
     private static Optional<Integer> number(Control control) {
-        return control instanceof Control.Push push && push.contact().input().orElse(null) instanceof Input.Button b && b.collection() == 1
-                ? Optional.of(b.number()) : Optional.empty();
+        return control instanceof Control.Push push
+                        && push.contact().input().orElse(null) instanceof Input.Button b
+                        && b.collection() == 1
+                ? Optional.of(b.number())
+                : Optional.empty();
     }
 
     private static String hex(int id) {

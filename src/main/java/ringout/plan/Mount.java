@@ -12,9 +12,9 @@ import java.util.Optional;
  */
 public record Mount(Optional<Place> place, Optional<Double> hole, Optional<Double> nut, Optional<Double> depth) {
     /** A plan that says nothing. */
-    public static final Mount UNKNOWN = new Mount(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+    public static final Mount UNKNOWN =
+            new Mount(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
 
     /** A point in millimetres, x to the right and y down. */
-    public record Place(double x, double y) {
-    }
+    public record Place(double x, double y) {}
 }

@@ -7,8 +7,7 @@ import java.util.Optional;
 
 /** Finds what a mistyped word was meant to be. */
 public final class Nearest {
-    private Nearest() {
-    }
+    private Nearest() {}
 
     /**
      * The known word with the fewest single-letter edits (Levenshtein distance): at most two, or one where the word has

@@ -25,8 +25,7 @@ public final class NewBox {
 
     private static final double WIDER_THAN_HIGH = 1.6;
 
-    private NewBox() {
-    }
+    private NewBox() {}
 
     /** What can be on the panel, with the sizes to start from. */
     public enum Part {
@@ -76,8 +75,11 @@ public final class NewBox {
             if (control instanceof Control.Hat hat) {
                 return hat.push().isPresent() ? HAT5 : HAT4;
             }
-            return control instanceof Control.Push ? PUSH : control instanceof Control.Selector ? SELECTOR
-                    : control instanceof Control.Encoder ? ENCODER : AXIS;
+            return control instanceof Control.Push
+                    ? PUSH
+                    : control instanceof Control.Selector
+                            ? SELECTOR
+                            : control instanceof Control.Encoder ? ENCODER : AXIS;
         }
     }
 
@@ -93,13 +95,21 @@ public final class NewBox {
      * @param analogPins names of the board's free analogue pins
      * @param panel      outer size; empty for one that fits
      */
-    public record Answers(String name, Map<Part, Integer> counts, int positions, boolean matrix, boolean diodes, List<String> pins,
-            List<String> analogPins, Optional<Plan.Panel> panel) {
+    public record Answers(
+            String name,
+            Map<Part, Integer> counts,
+            int positions,
+            boolean matrix,
+            boolean diodes,
+            List<String> pins,
+            List<String> analogPins,
+            Optional<Plan.Panel> panel) {
         public Answers {
             counts = counts.isEmpty() ? Map.of() : java.util.Collections.unmodifiableMap(new EnumMap<>(counts));
             pins = List.copyOf(pins);
             analogPins = List.copyOf(analogPins);
-            counts.forEach((part, count) -> require(count >= 0 && count <= 100, "how many " + part.words + "s", "0 to 100"));
+            counts.forEach(
+                    (part, count) -> require(count >= 0 && count <= 100, "how many " + part.words + "s", "0 to 100"));
             require(positions >= 2 && positions <= 24, "positions of a selector", "2 to 24");
             require(!name.isBlank(), "the box's name", "some text");
         }
@@ -126,8 +136,13 @@ public final class NewBox {
         for (int i = 0; i < unplaced.size(); i++) {
             placed.add(at(unplaced.get(i), layout.places.get(i)));
         }
-        Assign.Assignment assignment = Assign.assign(placed,
-                new Assign.Means(answers.matrix, answers.diodes ? Contact.Diode.CATHODE_ROW : Contact.Diode.NONE, answers.pins, layout.panel.board()));
+        Assign.Assignment assignment = Assign.assign(
+                placed,
+                new Assign.Means(
+                        answers.matrix,
+                        answers.diodes ? Contact.Diode.CATHODE_ROW : Contact.Diode.NONE,
+                        answers.pins,
+                        layout.panel.board()));
         return text(answers, layout.panel, placed, assignment);
     }
 
@@ -141,7 +156,10 @@ public final class NewBox {
      */
     public static Control another(Plan plan, Part part, int positions) {
         Control control = new Numbering(plan.controls(), positions, List.of()).control(part);
-        return plan.panel().map(panel -> at(control, room(plan, panel, control.mount().nut().orElseThrow() / 2))).orElse(control);
+        return plan.panel()
+                .map(panel ->
+                        at(control, room(plan, panel, control.mount().nut().orElseThrow() / 2)))
+                .orElse(control);
     }
 
     private static Mount.Place room(Plan plan, Plan.Panel panel, double radius) {
@@ -149,8 +167,10 @@ public final class NewBox {
         for (double y = Math.ceil(edge); y <= panel.height() - edge; y++) {
             for (double x = Math.ceil(edge); x <= panel.width() - edge; x++) {
                 Mount.Place place = new Mount.Place(x, y);
-                if (plan.controls().stream().allMatch(c -> c.mount().place().isEmpty()
-                        || Chain.distance(c.mount().place().get(), place) >= radius + nut(c) / 2 + FINGER_ROOM_MM)) {
+                if (plan.controls().stream()
+                        .allMatch(c -> c.mount().place().isEmpty()
+                                || Chain.distance(c.mount().place().get(), place)
+                                        >= radius + nut(c) / 2 + FINGER_ROOM_MM)) {
                     return place;
                 }
             }
@@ -163,14 +183,17 @@ public final class NewBox {
      * are as many.
      */
     public static Control become(Plan plan, Control control, Part part, int positions) {
-        return new Numbering(plan.controls(), positions, List.of()).control(part, control.id(), control.label(), control.mount(), phases(control));
+        return new Numbering(plan.controls(), positions, List.of())
+                .control(part, control.id(), control.label(), control.mount(), phases(control));
     }
 
     /** Contacts, those of an encoder with the input of one direction each. */
     private static List<Contact> phases(Control control) {
-        return control instanceof Control.Encoder e ? List.of(
-                new Contact(e.a().id(), e.id(), e.a().wiring(), e.a().diode(), Optional.of(e.cw())),
-                new Contact(e.b().id(), e.id(), e.b().wiring(), e.b().diode(), Optional.of(e.ccw()))) : control.contacts();
+        return control instanceof Control.Encoder e
+                ? List.of(
+                        new Contact(e.a().id(), e.id(), e.a().wiring(), e.a().diode(), Optional.of(e.cw())),
+                        new Contact(e.b().id(), e.id(), e.b().wiring(), e.b().diode(), Optional.of(e.ccw())))
+                : control.contacts();
     }
 
     /**
@@ -229,13 +252,16 @@ public final class NewBox {
             return new Control.Push(c.id(), c.label(), mount, each.apply(c.contact()));
         }
         if (control instanceof Control.Toggle c) {
-            return new Control.Toggle(c.id(), c.label(), mount, c.contacts().stream().map(each).toList());
+            return new Control.Toggle(
+                    c.id(), c.label(), mount, c.contacts().stream().map(each).toList());
         }
         if (control instanceof Control.Selector c) {
-            return new Control.Selector(c.id(), c.label(), mount, c.contacts().stream().map(each).toList());
+            return new Control.Selector(
+                    c.id(), c.label(), mount, c.contacts().stream().map(each).toList());
         }
         if (control instanceof Control.Encoder c) {
-            return new Control.Encoder(c.id(), c.label(), mount, each.apply(c.a()), each.apply(c.b()), c.cw(), c.ccw(), c.detents());
+            return new Control.Encoder(
+                    c.id(), c.label(), mount, each.apply(c.a()), each.apply(c.b()), c.cw(), c.ccw(), c.detents());
         }
         if (control instanceof Control.Hat c) {
             Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
@@ -248,25 +274,34 @@ public final class NewBox {
 
     // Layout
 
-    private record Layout(Plan.Panel panel, List<Mount.Place> places) {
-    }
+    private record Layout(Plan.Panel panel, List<Mount.Place> places) {}
 
     /** Rows from left to right like writing, each as high as its largest nut; a panel of its own is cut to fit. */
     private static Layout layout(List<Control> controls, Optional<Plan.Panel> panel) {
         if (panel.isPresent()) {
             List<Mount.Place> places = rows(controls, panel.get().width());
             double height = height(controls, places);
-            if (height > panel.get().height() || width(controls, places) > panel.get().width()) {
-                throw new PlanEditException("with " + PlanYaml.length(FINGER_ROOM_MM) + " between nuts the controls need a panel of "
+            if (height > panel.get().height()
+                    || width(controls, places) > panel.get().width()) {
+                throw new PlanEditException("with " + PlanYaml.length(FINGER_ROOM_MM)
+                        + " between nuts the controls need a panel of "
                         + PlanYaml.length(panel.get().width()) + " by " + PlanYaml.length(roundUp(height))
-                        + ", and this one is " + PlanYaml.length(panel.get().height()) + " high; take a larger panel or fewer controls");
+                        + ", and this one is " + PlanYaml.length(panel.get().height())
+                        + " high; take a larger panel or fewer controls");
             }
             double lower = Math.floor((panel.get().height() - height) / 2);
-            List<Mount.Place> middle = places.stream().map(p -> new Mount.Place(p.x(), p.y() + lower)).toList();
+            List<Mount.Place> middle = places.stream()
+                    .map(p -> new Mount.Place(p.x(), p.y() + lower))
+                    .toList();
             Plan.Panel p = panel.get();
-            return new Layout(new Plan.Panel(p.width(), p.height(), p.depth(), p.board().or(() -> board(p.width(), p.height()))), middle);
+            return new Layout(
+                    new Plan.Panel(p.width(), p.height(), p.depth(), p.board().or(() -> board(p.width(), p.height()))),
+                    middle);
         }
-        double widest = controls.stream().mapToDouble(c -> nut(c) + FINGER_ROOM_MM).max().orElseThrow();
+        double widest = controls.stream()
+                .mapToDouble(c -> nut(c) + FINGER_ROOM_MM)
+                .max()
+                .orElseThrow();
         double across = Math.ceil(Math.sqrt(controls.size() * WIDER_THAN_HIGH));
         List<Mount.Place> places = rows(controls, across * widest - FINGER_ROOM_MM + 2 * EDGE_ROOM_MM);
         double width = roundUp(width(controls, places));
@@ -328,18 +363,29 @@ public final class NewBox {
 
     // Text
 
-    private static String text(Answers answers, Plan.Panel panel, List<Control> controls, Assign.Assignment assignment) {
+    private static String text(
+            Answers answers, Plan.Panel panel, List<Control> controls, Assign.Assignment assignment) {
         boolean matrix = assignment.lines().stream().anyMatch(l -> l.kind() == Line.Kind.ROW);
         boolean diodes = matrix && answers.diodes;
         StringBuilder out = new StringBuilder();
-        line(out, "# Wiring plan: " + answers.counts.entrySet().stream().filter(e -> e.getValue() > 0)
-                .map(e -> e.getValue() + " × " + e.getKey().words).collect(Collectors.joining(", ")) + ".");
-        line(out, "# A start to be changed: rename the controls, measure the parts, move them where your hands want them.");
+        line(
+                out,
+                "# Wiring plan: "
+                        + answers.counts.entrySet().stream()
+                                .filter(e -> e.getValue() > 0)
+                                .map(e -> e.getValue() + " × " + e.getKey().words)
+                                .collect(Collectors.joining(", "))
+                        + ".");
+        line(
+                out,
+                "# A start to be changed: rename the controls, measure the parts, move them where your hands want them.");
         line(out, "ringout: " + PlanReader.VERSION);
         line(out, "");
         line(out, "box: { name: " + YamlText.scalar(answers.name.strip()) + " }");
         line(out, "");
-        line(out, "# Seen from the front; places are measured from the upper left corner. The board is where the wires end.");
+        line(
+                out,
+                "# Seen from the front; places are measured from the upper left corner. The board is where the wires end.");
         Map<String, Object> size = new LinkedHashMap<>();
         size.put("width", PlanYaml.length(panel.width()));
         size.put("height", PlanYaml.length(panel.height()));
@@ -352,10 +398,16 @@ public final class NewBox {
         if (diodes) {
             line(out, "# A diode at every contact of the matrix, its band (the cathode) towards the row.");
         } else if (matrix) {
-            line(out, "# No diodes: three buttons held at three corners of a rectangle of the matrix report the fourth as well.");
+            line(
+                    out,
+                    "# No diodes: three buttons held at three corners of a rectangle of the matrix report the fourth as well.");
         }
-        line(out, matrix ? "scan: { drive: rows, active: low, diodes: " + (diodes ? "per-contact, cathode: row" : "none") + ", direct: ground }"
-                : "scan: { direct: ground }");
+        line(
+                out,
+                matrix
+                        ? "scan: { drive: rows, active: low, diodes: " + (diodes ? "per-contact, cathode: row" : "none")
+                                + ", direct: ground }"
+                        : "scan: { direct: ground }");
         line(out, "");
         line(out, "# Hole, nut and body depth are those of common parts: measure yours before you drill.");
         line(out, "controls:");
@@ -363,7 +415,12 @@ public final class NewBox {
         for (Control control : controls) {
             Control wired = rebuilt(control, control.mount(), c -> {
                 Wiring wiring = assignment.wiring().get(c.id());
-                return new Contact(c.id(), c.control(), wiring, wiring instanceof Wiring.Crossing ? usual : Contact.Diode.NONE, c.input());
+                return new Contact(
+                        c.id(),
+                        c.control(),
+                        wiring,
+                        wiring instanceof Wiring.Crossing ? usual : Contact.Diode.NONE,
+                        c.input());
             });
             control(out, PlanYaml.control(wired, usual));
         }
@@ -371,13 +428,22 @@ public final class NewBox {
         return out.toString();
     }
 
-    private static void lines(StringBuilder out, Answers answers, List<Control> controls, Assign.Assignment assignment, boolean matrix,
+    private static void lines(
+            StringBuilder out,
+            Answers answers,
+            List<Control> controls,
+            Assign.Assignment assignment,
+            boolean matrix,
             boolean diodes) {
         line(out, "# " + assignment.lines().size() + " of " + answers.pins.size() + " free pins used.");
         if (answers.matrix && !matrix) {
-            line(out, "# A matrix would take no fewer pins, so every contact has a pin of its own and nothing can ghost.");
+            line(
+                    out,
+                    "# A matrix would take no fewer pins, so every contact has a pin of its own and nothing can ghost.");
         } else if (matrix && !diodes && controls.stream().anyMatch(Control::latching)) {
-            line(out, "# Switches that stay on have pins of their own: without diodes they would make ghosts of the presses around them.");
+            line(
+                    out,
+                    "# Switches that stay on have pins of their own: without diodes they would make ghosts of the presses around them.");
         }
         if (matrix && controls.stream().anyMatch(c -> c instanceof Control.Encoder)) {
             line(out, "# Encoders have pins of their own: a scanned matrix misses steps.");
@@ -407,14 +473,21 @@ public final class NewBox {
     }
 
     private static void order(StringBuilder out, List<Control> controls, Assign.Assignment assignment) {
-        List<String> usual = controls.stream().flatMap(c -> c.contacts().stream()).map(Contact::id).toList();
-        List<Line> other = assignment.lines().stream().filter(l -> !l.contacts().equals(
-                usual.stream().filter(l.contacts()::contains).toList())).toList();
+        List<String> usual = controls.stream()
+                .flatMap(c -> c.contacts().stream())
+                .map(Contact::id)
+                .toList();
+        List<Line> other = assignment.lines().stream()
+                .filter(l -> !l.contacts()
+                        .equals(usual.stream().filter(l.contacts()::contains).toList()))
+                .toList();
         if (other.isEmpty()) {
             return;
         }
         line(out, "");
-        line(out, "# Daisy chains: each wire from the pin to the first contact, then on to the next; this order keeps it short.");
+        line(
+                out,
+                "# Daisy chains: each wire from the pin to the first contact, then on to the next; this order keeps it short.");
         line(out, "order:");
         other.forEach(l -> line(out, "  " + l.name() + ": " + YamlText.flow(List.copyOf(l.contacts()))));
     }

@@ -15,8 +15,7 @@ import java.util.Set;
  * never shows from outside.
  */
 public final class NumberedMatrix {
-    private NumberedMatrix() {
-    }
+    private NumberedMatrix() {}
 
     /**
      * The numbers of columns that explain every ghost, the least first.

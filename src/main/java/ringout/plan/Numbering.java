@@ -45,7 +45,8 @@ final class Numbering {
                 hats.add(hat.number());
             }
         });
-        this.analogPins = new ArrayList<>(analogPins.stream().filter(p -> !used.contains(p)).toList());
+        this.analogPins = new ArrayList<>(
+                analogPins.stream().filter(p -> !used.contains(p)).toList());
     }
 
     /** A control that is not wired and has no place yet. */
@@ -72,7 +73,9 @@ final class Numbering {
         return switch (part) {
             case PUSH -> new Control.Push(id, label, mount, pressed(id, id, left));
             case TOGGLE -> new Control.Toggle(id, label, mount, List.of(pressed(id, id, left)));
-            case TOGGLE_TWO_WAY -> new Control.Toggle(id, label, mount, List.of(pressed(id, id + ".up", left), pressed(id, id + ".down", left)));
+            case TOGGLE_TWO_WAY ->
+                new Control.Toggle(
+                        id, label, mount, List.of(pressed(id, id + ".up", left), pressed(id, id + ".down", left)));
             case SELECTOR -> {
                 List<Contact> contacts = new ArrayList<>();
                 for (int i = 1; i <= positions; i++) {
@@ -84,7 +87,15 @@ final class Numbering {
                 // A phase has no input of its own: the knob's two directions take over those of the contacts.
                 Contact a = pressed(id, id + ".a", left);
                 Contact b = pressed(id, id + ".b", left);
-                yield new Control.Encoder(id, label, mount, phase(a), phase(b), a.input().orElseThrow(), b.input().orElseThrow(), DETENTS);
+                yield new Control.Encoder(
+                        id,
+                        label,
+                        mount,
+                        phase(a),
+                        phase(b),
+                        a.input().orElseThrow(),
+                        b.input().orElseThrow(),
+                        DETENTS);
             }
             case HAT4, HAT5 -> hat(id, label, mount, part == NewBox.Part.HAT5, left);
             case AXIS -> axis(id, label, mount);
@@ -97,17 +108,25 @@ final class Numbering {
 
     private Control hat(String id, String label, Mount mount, boolean pushable, List<Contact> left) {
         boolean hatBefore = left.stream().anyMatch(c -> c.input().orElse(null) instanceof Input.Hat);
-        int number = left.stream().flatMap(c -> c.input().stream()).filter(Input.Hat.class::isInstance).mapToInt(i -> ((Input.Hat) i).number())
-                .findFirst().orElseGet(this::freeHat);
+        int number = left.stream()
+                .flatMap(c -> c.input().stream())
+                .filter(Input.Hat.class::isInstance)
+                .mapToInt(i -> ((Input.Hat) i).number())
+                .findFirst()
+                .orElseGet(this::freeHat);
         hats.add(number);
         Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
         for (Direction way : Direction.values()) {
-            Optional<Contact> old = hatBefore ? left.stream().filter(c -> c.input().equals(Optional.of(new Input.Hat(number, way)))).findFirst()
+            Optional<Contact> old = hatBefore
+                    ? left.stream()
+                            .filter(c -> c.input().equals(Optional.of(new Input.Hat(number, way))))
+                            .findFirst()
                     : left.stream().findFirst();
             old.ifPresent(left::remove);
             ways.put(way, contact(id, id + "." + way.word(), old, Optional.of(new Input.Hat(number, way))));
         }
-        return new Control.Hat(id, label, mount, ways, pushable ? Optional.of(pressed(id, id + ".push", left)) : Optional.empty());
+        return new Control.Hat(
+                id, label, mount, ways, pushable ? Optional.of(pressed(id, id + ".push", left)) : Optional.empty());
     }
 
     private int freeHat() {
@@ -141,7 +160,12 @@ final class Numbering {
     }
 
     private static Contact contact(String control, String id, Optional<Contact> old, Optional<Input> input) {
-        return new Contact(id, control, old.map(Contact::wiring).orElse(new Wiring.Unknown()), old.map(Contact::diode).orElse(Contact.Diode.NONE), input);
+        return new Contact(
+                id,
+                control,
+                old.map(Contact::wiring).orElse(new Wiring.Unknown()),
+                old.map(Contact::diode).orElse(Contact.Diode.NONE),
+                input);
     }
 
     private Input freeButton() {

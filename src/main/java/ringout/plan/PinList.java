@@ -10,12 +10,12 @@ import java.util.regex.Pattern;
 
 /** The free pins of a board as a builder writes them on a slip of paper: {@code 2-9, 14, A0-A3}. */
 public final class PinList {
-    private static final Pattern RANGE = Pattern.compile("(?:pin\\s*)?([A-Za-z]*)(\\d{1,4})\\s*[-–]\\s*(?:pin\\s*)?([A-Za-z]*)(\\d{1,4})", Pattern.CASE_INSENSITIVE);
+    private static final Pattern RANGE = Pattern.compile(
+            "(?:pin\\s*)?([A-Za-z]*)(\\d{1,4})\\s*[-–]\\s*(?:pin\\s*)?([A-Za-z]*)(\\d{1,4})", Pattern.CASE_INSENSITIVE);
     private static final Pattern NUMBERED = Pattern.compile("(pin |[A-Za-z]+)(\\d{1,4})");
     private static final int MOST = 256;
 
-    private PinList() {
-    }
+    private PinList() {}
 
     /**
      * The pins, as plans name them, in the order written.
@@ -56,7 +56,8 @@ public final class PinList {
             return pins;
         }
         if (!part.matches("[\\p{L}\\p{N}_ .+-]{1,20}")) {
-            throw new PlanEditException("\"" + part + "\" is no pin; write numbers or names as the board has them, as 2-9, 14, A0");
+            throw new PlanEditException(
+                    "\"" + part + "\" is no pin; write numbers or names as the board has them, as 2-9, 14, A0");
         }
         return List.of(PlanReader.pinName(part));
     }
@@ -64,13 +65,16 @@ public final class PinList {
     /** The shortest writing of a list, which {@link #parse} reads back. */
     public static String text(List<String> pins) {
         List<String> parts = new ArrayList<>();
-        for (int i = 0; i < pins.size();) {
+        for (int i = 0; i < pins.size(); ) {
             int to = i;
             while (to + 1 < pins.size() && follows(pins.get(to), pins.get(to + 1))) {
                 to++;
             }
             String first = bare(pins.get(i));
-            parts.add(to == i ? first : to == i + 1 ? first + ", " + bare(pins.get(to)) : first + "-" + bare(pins.get(to)));
+            parts.add(
+                    to == i
+                            ? first
+                            : to == i + 1 ? first + ", " + bare(pins.get(to)) : first + "-" + bare(pins.get(to)));
             i = to + 1;
         }
         return String.join(", ", parts);
@@ -83,13 +87,18 @@ public final class PinList {
     private static boolean follows(String one, String next) {
         Matcher a = NUMBERED.matcher(one);
         Matcher b = NUMBERED.matcher(next);
-        return a.matches() && b.matches() && a.group(1).equals(b.group(1)) && Integer.parseInt(b.group(2)) == Integer.parseInt(a.group(2)) + 1;
+        return a.matches()
+                && b.matches()
+                && a.group(1).equals(b.group(1))
+                && Integer.parseInt(b.group(2)) == Integer.parseInt(a.group(2)) + 1;
     }
 
     /** A pin of the same kind that none of these is: the one after the last; {@code pin 2} where there is none to follow. */
     public static String another(List<String> used) {
-        Optional<Matcher> last = used.stream().map(NUMBERED::matcher).filter(m -> m.matches() && m.group(1).equals("pin ")).reduce((a, b) ->
-                Integer.parseInt(a.group(2)) >= Integer.parseInt(b.group(2)) ? a : b);
+        Optional<Matcher> last = used.stream()
+                .map(NUMBERED::matcher)
+                .filter(m -> m.matches() && m.group(1).equals("pin "))
+                .reduce((a, b) -> Integer.parseInt(a.group(2)) >= Integer.parseInt(b.group(2)) ? a : b);
         return "pin " + last.map(m -> Integer.parseInt(m.group(2)) + 1).orElse(2);
     }
 }

@@ -14,7 +14,12 @@ import java.util.Optional;
  * @param stuckAfterNanos how long an input of a control that comes back by itself may be on during a long watch; empty
  *                 where the plan is silent
  */
-public record Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, List<Control> controls,
+public record Plan(
+        Box box,
+        Optional<Panel> panel,
+        List<Line> lines,
+        Scan scan,
+        List<Control> controls,
         Optional<Long> stuckAfterNanos) {
 
     /**
@@ -24,8 +29,7 @@ public record Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, 
      * @param vendor  USB vendor id, 0 to 0xFFFF
      * @param product USB product id, 0 to 0xFFFF
      */
-    public record Box(String name, Optional<Integer> vendor, Optional<Integer> product, Optional<String> serial) {
-    }
+    public record Box(String name, Optional<Integer> vendor, Optional<Integer> product, Optional<String> serial) {}
 
     /**
      * The panel, in millimetres.
@@ -35,8 +39,7 @@ public record Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, 
      * @param depth  free room behind the panel, where the plan gives it
      * @param board  where the wires end at the board, measured like the place of a control, where the plan gives it
      */
-    public record Panel(double width, double height, Optional<Double> depth, Optional<Mount.Place> board) {
-    }
+    public record Panel(double width, double height, Optional<Double> depth, Optional<Mount.Place> board) {}
 
     /** A plan that says nothing about long watches. */
     public Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, List<Control> controls) {

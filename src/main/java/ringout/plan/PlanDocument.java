@@ -25,15 +25,54 @@ import ringout.hid.Input;
  * throw {@link PlanEditException} where the control, contact or line does not exist, or the text cannot be edited at all.
  */
 public final class PlanDocument {
-    private static final List<String> ROOT_KEYS = List.of("ringout", "box", "panel", "lines", "scan", "listen", "controls", "order");
+    private static final List<String> ROOT_KEYS =
+            List.of("ringout", "box", "panel", "lines", "scan", "listen", "controls", "order");
     private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
     private static final List<String> LINE_KEYS = List.of("rows", "columns", "direct", "shift");
-    private static final List<String> SCAN_KEYS = List.of("drive", "active", "diodes", "cathode", "direct", "debounce", "supply");
-    private static final List<String> CONTROL_KEYS = List.of("id", "label", "kind", "at", "a", "b", "input", "up", "right", "down",
-            "left", "push", "positions", "cw", "ccw", "detents", "pin", "diode", "place", "hole", "nut", "depth");
+    private static final List<String> SCAN_KEYS =
+            List.of("drive", "active", "diodes", "cathode", "direct", "debounce", "supply");
+    private static final List<String> CONTROL_KEYS = List.of(
+            "id",
+            "label",
+            "kind",
+            "at",
+            "a",
+            "b",
+            "input",
+            "up",
+            "right",
+            "down",
+            "left",
+            "push",
+            "positions",
+            "cw",
+            "ccw",
+            "detents",
+            "pin",
+            "diode",
+            "place",
+            "hole",
+            "nut",
+            "depth");
     /** What a control has by its kind and its wiring. */
-    private static final List<String> KIND_KEYS = List.of("kind", "at", "a", "b", "input", "up", "right", "down", "left", "push",
-            "positions", "cw", "ccw", "detents", "pin", "diode");
+    private static final List<String> KIND_KEYS = List.of(
+            "kind",
+            "at",
+            "a",
+            "b",
+            "input",
+            "up",
+            "right",
+            "down",
+            "left",
+            "push",
+            "positions",
+            "cw",
+            "ccw",
+            "detents",
+            "pin",
+            "diode");
+
     private static final int MOST_UNDO = 1000;
 
     private final String file;
@@ -81,12 +120,17 @@ public final class PlanDocument {
 
     /** The document before the last edit; this one where there was none. */
     public PlanDocument undo() {
-        return canUndo() ? new PlanDocument(file, past.get(past.size() - 1), past.subList(0, past.size() - 1), prepend(text, future)) : this;
+        return canUndo()
+                ? new PlanDocument(
+                        file, past.get(past.size() - 1), past.subList(0, past.size() - 1), prepend(text, future))
+                : this;
     }
 
     /** The document before the last undo; this one where there was none. */
     public PlanDocument redo() {
-        return canRedo() ? new PlanDocument(file, future.get(0), append(past, text), future.subList(1, future.size())) : this;
+        return canRedo()
+                ? new PlanDocument(file, future.get(0), append(past, text), future.subList(1, future.size()))
+                : this;
     }
 
     /** Any other text as one step that undo takes back: typed by hand, or reloaded from the file. */
@@ -99,7 +143,8 @@ public final class PlanDocument {
         try {
             new YamlEdit(yaml);
         } catch (PlanEditException broken) {
-            throw new PlanEditException("this cannot be edited here without breaking the file; make the change by hand");
+            throw new PlanEditException(
+                    "this cannot be edited here without breaking the file; make the change by hand");
         }
         return withText(yaml);
     }
@@ -130,7 +175,8 @@ public final class PlanDocument {
         if (!(YamlEdit.get(yaml.root(), "controls").orElse(null) instanceof SequenceNode)) {
             yaml = new YamlEdit(yaml.set(yaml.root(), "controls", List.of(), ROOT_KEYS));
         }
-        String result = yaml.append((SequenceNode) YamlEdit.get(yaml.root(), "controls").orElseThrow(),
+        String result = yaml.append(
+                (SequenceNode) YamlEdit.get(yaml.root(), "controls").orElseThrow(),
                 PlanYaml.control(control, usualDiode()));
         for (Contact contact : control.contacts()) {
             result = appendToOrders(result, contact.id(), PlanYaml.lines(contact.wiring()));
@@ -143,8 +189,10 @@ public final class PlanDocument {
         String result = yaml;
         for (String line : lines) {
             YamlEdit edit = new YamlEdit(result);
-            Optional<SequenceNode> list = orderOf(edit, line).filter(l -> l.getValue().stream()
-                    .noneMatch(n -> YamlEdit.text(n).filter(contact::equals).isPresent()));
+            Optional<SequenceNode> list = orderOf(edit, line)
+                    .filter(l -> l.getValue().stream()
+                            .noneMatch(n ->
+                                    YamlEdit.text(n).filter(contact::equals).isPresent()));
             if (list.isPresent()) {
                 result = edit.appendScalar(list.get(), contact);
             }
@@ -162,13 +210,21 @@ public final class PlanDocument {
         return switch (scanWord("cathode")) {
             case "row" -> Contact.Diode.CATHODE_ROW;
             case "column" -> Contact.Diode.CATHODE_COLUMN;
-            default -> new Scan(scanWord("drive").equals("columns") ? Scan.Drive.COLUMNS : Scan.Drive.ROWS,
-                    scanWord("active").equals("high") ? Scan.Active.HIGH : Scan.Active.LOW, Scan.DirectTo.GROUND, 0).conducting();
+            default ->
+                new Scan(
+                                scanWord("drive").equals("columns") ? Scan.Drive.COLUMNS : Scan.Drive.ROWS,
+                                scanWord("active").equals("high") ? Scan.Active.HIGH : Scan.Active.LOW,
+                                Scan.DirectTo.GROUND,
+                                0)
+                        .conducting();
         };
     }
 
     private String scanWord(String key) {
-        return YamlEdit.get(new YamlEdit(text).root(), "scan").flatMap(s -> YamlEdit.get(s, key)).flatMap(YamlEdit::text).orElse("");
+        return YamlEdit.get(new YamlEdit(text).root(), "scan")
+                .flatMap(s -> YamlEdit.get(s, key))
+                .flatMap(YamlEdit::text)
+                .orElse("");
     }
 
     /** Takes a control out, with the comment on its line, and its contacts out of every daisy-chain order. */
@@ -176,7 +232,8 @@ public final class PlanDocument {
         YamlEdit yaml = new YamlEdit(text);
         Node item = controlNode(yaml, id);
         SequenceNode list = (SequenceNode) YamlEdit.get(yaml.root(), "controls").orElseThrow();
-        String result = list.getValue().size() == 1 ? yaml.set(yaml.root(), "controls", List.of(), ROOT_KEYS)
+        String result = list.getValue().size() == 1
+                ? yaml.set(yaml.root(), "controls", List.of(), ROOT_KEYS)
                 : yaml.removeItem(list, item);
         return edited(removeFromOrders(result, (line, contact) -> contact.equals(id) || contact.startsWith(id + ".")));
     }
@@ -187,8 +244,11 @@ public final class PlanDocument {
         for (String line : orderedLines(edit)) {
             SequenceNode list = orderOf(edit, line).orElseThrow();
             for (Node item : list.getValue()) {
-                if (YamlEdit.text(item).filter(contact -> lineAndContact.test(line, contact)).isPresent()) {
-                    return removeFromOrders(list.getValue().size() > 1 ? edit.removeItem(list, item) : removeOrder(edit, line),
+                if (YamlEdit.text(item)
+                        .filter(contact -> lineAndContact.test(line, contact))
+                        .isPresent()) {
+                    return removeFromOrders(
+                            list.getValue().size() > 1 ? edit.removeItem(list, item) : removeOrder(edit, line),
                             lineAndContact);
                 }
             }
@@ -204,14 +264,19 @@ public final class PlanDocument {
     /** Gives a control another id, in daisy-chain orders too. */
     public PlanDocument renameControl(String id, String newId) {
         YamlEdit yaml = new YamlEdit(text);
-        String result = yaml.replaceScalar((ScalarNode) YamlEdit.get(controlNode(yaml, id), "id").orElseThrow(), newId);
+        String result = yaml.replaceScalar(
+                (ScalarNode) YamlEdit.get(controlNode(yaml, id), "id").orElseThrow(), newId);
         boolean more = !newId.equals(id);
         while (more) {
             YamlEdit edit = new YamlEdit(result);
-            Optional<ScalarNode> old = orderedContacts(edit).filter(n -> YamlEdit.text(n)
-                    .filter(c -> c.equals(id) || c.startsWith(id + ".")).isPresent()).findFirst();
+            Optional<ScalarNode> old = orderedContacts(edit)
+                    .filter(n -> YamlEdit.text(n)
+                            .filter(c -> c.equals(id) || c.startsWith(id + "."))
+                            .isPresent())
+                    .findFirst();
             if (old.isPresent()) {
-                result = edit.replaceScalar(old.get(), newId + old.get().getValue().strip().substring(id.length()));
+                result = edit.replaceScalar(
+                        old.get(), newId + old.get().getValue().strip().substring(id.length()));
             }
             more = old.isPresent();
         }
@@ -219,11 +284,17 @@ public final class PlanDocument {
     }
 
     private static java.util.stream.Stream<ScalarNode> orderedContacts(YamlEdit yaml) {
-        return YamlEdit.get(yaml.root(), "order").filter(MappingNode.class::isInstance).map(MappingNode.class::cast).stream()
+        return YamlEdit.get(yaml.root(), "order")
+                .filter(MappingNode.class::isInstance)
+                .map(MappingNode.class::cast)
+                .stream()
                 .flatMap(order -> order.getValue().stream())
-                .map(NodeTuple::getValueNode).filter(SequenceNode.class::isInstance).map(SequenceNode.class::cast)
+                .map(NodeTuple::getValueNode)
+                .filter(SequenceNode.class::isInstance)
+                .map(SequenceNode.class::cast)
                 .flatMap(list -> list.getValue().stream())
-                .filter(ScalarNode.class::isInstance).map(ScalarNode.class::cast);
+                .filter(ScalarNode.class::isInstance)
+                .map(ScalarNode.class::cast);
     }
 
     /** Sets what is written beside a control. */
@@ -238,8 +309,12 @@ public final class PlanDocument {
     }
 
     private static List<Object> place(Optional<Node> now, Mount.Place place) {
-        List<Node> xy = now.orElse(null) instanceof SequenceNode list && list.getValue().size() == 2 ? list.getValue() : List.of();
-        return xy.isEmpty() ? PlanYaml.place(place)
+        List<Node> xy =
+                now.orElse(null) instanceof SequenceNode list && list.getValue().size() == 2
+                        ? list.getValue()
+                        : List.of();
+        return xy.isEmpty()
+                ? PlanYaml.place(place)
                 : List.of(length(Optional.of(xy.get(0)), place.x()), length(Optional.of(xy.get(1)), place.y()));
     }
 
@@ -276,7 +351,9 @@ public final class PlanDocument {
             }
         }
         List<String> contacts = control.contacts().stream().map(Contact::id).toList();
-        result = removeFromOrders(result, (line, c) -> (c.equals(control.id()) || c.startsWith(control.id() + ".")) && !contacts.contains(c));
+        result = removeFromOrders(
+                result,
+                (line, c) -> (c.equals(control.id()) || c.startsWith(control.id() + ".")) && !contacts.contains(c));
         for (Contact contact : control.contacts()) {
             result = appendToOrders(result, contact.id(), PlanYaml.lines(contact.wiring()));
         }
@@ -285,12 +362,18 @@ public final class PlanDocument {
 
     private static boolean same(Node node, Object value) {
         if (value instanceof List<?> list) {
-            return node instanceof SequenceNode items && items.getValue().size() == list.size()
-                    && java.util.stream.IntStream.range(0, list.size()).allMatch(i -> same(items.getValue().get(i), list.get(i)));
+            return node instanceof SequenceNode items
+                    && items.getValue().size() == list.size()
+                    && java.util.stream.IntStream.range(0, list.size())
+                            .allMatch(i -> same(items.getValue().get(i), list.get(i)));
         }
         if (value instanceof Map<?, ?> map) {
-            return node instanceof MappingNode tuples && tuples.getValue().size() == map.size()
-                    && map.entrySet().stream().allMatch(e -> YamlEdit.get(node, (String) e.getKey()).filter(v -> same(v, e.getValue())).isPresent());
+            return node instanceof MappingNode tuples
+                    && tuples.getValue().size() == map.size()
+                    && map.entrySet().stream()
+                            .allMatch(e -> YamlEdit.get(node, (String) e.getKey())
+                                    .filter(v -> same(v, e.getValue()))
+                                    .isPresent());
         }
         return YamlEdit.text(node).filter(value::equals).isPresent();
     }
@@ -301,7 +384,8 @@ public final class PlanDocument {
 
     /** A length; in the words it has where those say the same. */
     private static String length(Optional<Node> now, double mm) {
-        return now.flatMap(YamlEdit::text).filter(t -> Units.millimetres(t).filter(is -> is == mm).isPresent())
+        return now.flatMap(YamlEdit::text)
+                .filter(t -> Units.millimetres(t).filter(is -> is == mm).isPresent())
                 .orElse(PlanYaml.length(mm));
     }
 
@@ -332,7 +416,11 @@ public final class PlanDocument {
     private static MappingNode controlNode(YamlEdit yaml, String id) {
         if (YamlEdit.get(yaml.root(), "controls").orElse(null) instanceof SequenceNode list) {
             for (Node item : list.getValue()) {
-                if (item instanceof MappingNode map && YamlEdit.get(map, "id").flatMap(YamlEdit::text).filter(id::equals).isPresent()) {
+                if (item instanceof MappingNode map
+                        && YamlEdit.get(map, "id")
+                                .flatMap(YamlEdit::text)
+                                .filter(id::equals)
+                                .isPresent()) {
                     return map;
                 }
             }
@@ -343,8 +431,7 @@ public final class PlanDocument {
     // Wiring
 
     /** Where a contact's wiring stands: a key of a mapping. */
-    private record Slot(MappingNode map, String key) {
-    }
+    private record Slot(MappingNode map, String key) {}
 
     private static Slot slot(YamlEdit yaml, String contact) {
         int dot = contact.indexOf('.');
@@ -359,11 +446,16 @@ public final class PlanDocument {
             return new Slot(position, "at");
         }
         Optional<Node> value = YamlEdit.get(control, part);
-        boolean encoder = YamlEdit.get(control, "kind").flatMap(YamlEdit::text).filter("encoder"::equals).isPresent();
+        boolean encoder = YamlEdit.get(control, "kind")
+                .flatMap(YamlEdit::text)
+                .filter("encoder"::equals)
+                .isPresent();
         if (value.isEmpty() && !(encoder && (part.equals("a") || part.equals("b")))) {
             throw new PlanEditException("the plan has no contact " + contact);
         }
-        return value.isPresent() && value.get() instanceof MappingNode map ? new Slot(map, "at") : new Slot(control, part);
+        return value.isPresent() && value.get() instanceof MappingNode map
+                ? new Slot(map, "at")
+                : new Slot(control, part);
     }
 
     /**
@@ -373,7 +465,8 @@ public final class PlanDocument {
     public PlanDocument setWiring(String contact, Wiring wiring) {
         YamlEdit yaml = new YamlEdit(text);
         Slot slot = slot(yaml, contact);
-        Optional<Object> at = PlanYaml.wiring(wiring).map(value -> columnFirst(yaml, slot, wiring) ? swapped(value) : value);
+        Optional<Object> at =
+                PlanYaml.wiring(wiring).map(value -> columnFirst(yaml, slot, wiring) ? swapped(value) : value);
         String result;
         if (at.isPresent()) {
             result = yaml.set(slot.map, slot.key, at.get(), CONTROL_KEYS);
@@ -389,12 +482,15 @@ public final class PlanDocument {
 
     /** A builder who writes the column first goes on doing so. */
     private static boolean columnFirst(YamlEdit yaml, Slot slot, Wiring wiring) {
-        if (!(wiring instanceof Wiring.Crossing) || !(YamlEdit.get(slot.map, slot.key).orElse(null) instanceof SequenceNode list)
+        if (!(wiring instanceof Wiring.Crossing)
+                || !(YamlEdit.get(slot.map, slot.key).orElse(null) instanceof SequenceNode list)
                 || list.getValue().size() != 2) {
             return false;
         }
         Optional<Node> columns = YamlEdit.get(yaml.root(), "lines").flatMap(lines -> YamlEdit.get(lines, "columns"));
-        return YamlEdit.text(list.getValue().get(0)).filter(first -> columns.flatMap(c -> YamlEdit.get(c, first)).isPresent()).isPresent();
+        return YamlEdit.text(list.getValue().get(0))
+                .filter(first -> columns.flatMap(c -> YamlEdit.get(c, first)).isPresent())
+                .isPresent();
     }
 
     private static Object swapped(Object pair) {
@@ -403,14 +499,21 @@ public final class PlanDocument {
     }
 
     private static List<String> orderedLines(YamlEdit yaml) {
-        return YamlEdit.get(yaml.root(), "order").filter(MappingNode.class::isInstance).map(MappingNode.class::cast).stream()
+        return YamlEdit.get(yaml.root(), "order")
+                .filter(MappingNode.class::isInstance)
+                .map(MappingNode.class::cast)
+                .stream()
                 .flatMap(order -> order.getValue().stream())
-                .filter(t -> t.getValueNode() instanceof SequenceNode).map(YamlEdit::key).toList();
+                .filter(t -> t.getValueNode() instanceof SequenceNode)
+                .map(YamlEdit::key)
+                .toList();
     }
 
     private static Optional<SequenceNode> orderOf(YamlEdit yaml, String line) {
-        return YamlEdit.get(yaml.root(), "order").flatMap(order -> YamlEdit.get(order, line))
-                .filter(SequenceNode.class::isInstance).map(SequenceNode.class::cast);
+        return YamlEdit.get(yaml.root(), "order")
+                .flatMap(order -> YamlEdit.get(order, line))
+                .filter(SequenceNode.class::isInstance)
+                .map(SequenceNode.class::cast);
     }
 
     /** Sets the input that an action must produce: a control's or contact's, {@code notch.cw} or {@code notch.ccw}. */
@@ -431,8 +534,14 @@ public final class PlanDocument {
     /** A part of a control that was just its wiring, as a mapping with something more. */
     private static Map<String, Object> mapping(Slot bare, String key, String value) {
         Map<String, Object> mapping = new LinkedHashMap<>();
-        YamlEdit.get(bare.map, bare.key).ifPresent(at -> mapping.put("at", at instanceof SequenceNode list
-                ? list.getValue().stream().map(n -> YamlEdit.text(n).orElse("")).toList() : YamlEdit.text(at).orElse("")));
+        YamlEdit.get(bare.map, bare.key)
+                .ifPresent(at -> mapping.put(
+                        "at",
+                        at instanceof SequenceNode list
+                                ? list.getValue().stream()
+                                        .map(n -> YamlEdit.text(n).orElse(""))
+                                        .toList()
+                                : YamlEdit.text(at).orElse("")));
         mapping.put(key, value);
         return mapping;
     }
@@ -441,19 +550,25 @@ public final class PlanDocument {
     public PlanDocument setDiode(String contact, Contact.Diode diode) {
         YamlEdit yaml = new YamlEdit(text);
         Slot slot = slot(yaml, contact);
-        MappingNode control = controlNode(yaml, contact.contains(".") ? contact.substring(0, contact.indexOf('.')) : contact);
+        MappingNode control =
+                controlNode(yaml, contact.contains(".") ? contact.substring(0, contact.indexOf('.')) : contact);
         boolean bare = !slot.key.equals("at");
-        Contact.Diode usual = slot.map == control && !bare ? usualDiode() : diodeIn(control).orElseGet(this::usualDiode);
+        Contact.Diode usual =
+                slot.map == control && !bare ? usualDiode() : diodeIn(control).orElseGet(this::usualDiode);
         if (diode == usual) {
             return bare ? this : edited(yaml.remove(slot.map, "diode"));
         }
-        return bare ? edited(yaml.set(slot.map, slot.key, mapping(slot, "diode", PlanYaml.diode(diode)), CONTROL_KEYS))
-                : diodeIn(slot.map).filter(diode::equals).isPresent() ? this
-                : edited(yaml.set(slot.map, "diode", PlanYaml.diode(diode), CONTROL_KEYS));
+        return bare
+                ? edited(yaml.set(slot.map, slot.key, mapping(slot, "diode", PlanYaml.diode(diode)), CONTROL_KEYS))
+                : diodeIn(slot.map).filter(diode::equals).isPresent()
+                        ? this
+                        : edited(yaml.set(slot.map, "diode", PlanYaml.diode(diode), CONTROL_KEYS));
     }
 
     private Optional<Contact.Diode> diodeIn(MappingNode map) {
-        return YamlEdit.get(map, "diode").flatMap(YamlEdit::text).flatMap(word -> PlanReader.diode(word, usualCathode()));
+        return YamlEdit.get(map, "diode")
+                .flatMap(YamlEdit::text)
+                .flatMap(word -> PlanReader.diode(word, usualCathode()));
     }
 
     /** Takes out what controls and contacts say of diodes: all have what the scan part says. */
@@ -473,10 +588,17 @@ public final class PlanDocument {
 
     private static Optional<MappingNode> ownDiode(Node node) {
         if (node instanceof MappingNode map) {
-            return YamlEdit.get(map, "diode").isPresent() ? Optional.of(map)
-                    : map.getValue().stream().flatMap(tuple -> ownDiode(tuple.getValueNode()).stream()).findFirst();
+            return YamlEdit.get(map, "diode").isPresent()
+                    ? Optional.of(map)
+                    : map.getValue().stream()
+                            .flatMap(tuple -> ownDiode(tuple.getValueNode()).stream())
+                            .findFirst();
         }
-        return node instanceof SequenceNode list ? list.getValue().stream().flatMap(item -> ownDiode(item).stream()).findFirst() : Optional.empty();
+        return node instanceof SequenceNode list
+                ? list.getValue().stream()
+                        .flatMap(item -> ownDiode(item).stream())
+                        .findFirst()
+                : Optional.empty();
     }
 
     /**
@@ -485,7 +607,10 @@ public final class PlanDocument {
      * @param contacts all contacts of the line
      */
     public PlanDocument setOrder(String line, List<String> contacts) {
-        boolean usual = reading.plan().flatMap(p -> p.line(line)).filter(l -> l.contacts().equals(contacts)).isPresent();
+        boolean usual = reading.plan()
+                .flatMap(p -> p.line(line))
+                .filter(l -> l.contacts().equals(contacts))
+                .isPresent();
         if (usual) {
             return this;
         }
@@ -512,7 +637,8 @@ public final class PlanDocument {
                 next = kept.get(line.getKey()) == line.getValue() ? next : next.removeLineOnly(line.getKey());
             }
             for (Line line : assignment.lines()) {
-                next = next.linesInText().containsKey(line.name()) ? next.setPin(line.name(), line.pin())
+                next = next.linesInText().containsKey(line.name())
+                        ? next.setPin(line.name(), line.pin())
                         : next.addLine(line.kind(), line.name(), line.pin());
             }
             YamlEdit wired = new YamlEdit(next.text);
@@ -565,11 +691,16 @@ public final class PlanDocument {
         MappingNode group = groupOf(yaml, line);
         Node value = YamlEdit.get(group, line).orElseThrow();
         boolean chain = value instanceof MappingNode;
-        Optional<String> now = (chain ? YamlEdit.get(value, "pin") : Optional.of(value)).flatMap(YamlEdit::text).map(PlanReader::pinName);
+        Optional<String> now = (chain ? YamlEdit.get(value, "pin") : Optional.of(value))
+                .flatMap(YamlEdit::text)
+                .map(PlanReader::pinName);
         if (now.equals(Optional.of(PlanReader.pinName(pin)))) {
             return this;
         }
-        return edited(chain ? yaml.set((MappingNode) value, "pin", pin, List.of("pin", "registers")) : yaml.set(group, line, pin, List.of()));
+        return edited(
+                chain
+                        ? yaml.set((MappingNode) value, "pin", pin, List.of("pin", "registers"))
+                        : yaml.set(group, line, pin, List.of()));
     }
 
     /** Sets how many registers a shift-register chain has. */
@@ -604,8 +735,13 @@ public final class PlanDocument {
         YamlEdit yaml = new YamlEdit(text);
         MappingNode group = groupOf(yaml, line);
         MappingNode lines = (MappingNode) YamlEdit.get(yaml.root(), "lines").orElseThrow();
-        String key = lines.getValue().stream().filter(t -> t.getValueNode() == group).map(YamlEdit::key).findFirst().orElseThrow();
-        String result = group.getValue().size() > 1 ? yaml.remove(group, line)
+        String key = lines.getValue().stream()
+                .filter(t -> t.getValueNode() == group)
+                .map(YamlEdit::key)
+                .findFirst()
+                .orElseThrow();
+        String result = group.getValue().size() > 1
+                ? yaml.remove(group, line)
                 : lines.getValue().size() > 1 ? yaml.remove(lines, key) : yaml.remove(yaml.root(), "lines");
         YamlEdit edit = new YamlEdit(result);
         return edited(orderOf(edit, line).isPresent() ? removeOrder(edit, line) : result);
@@ -619,8 +755,12 @@ public final class PlanDocument {
             YamlEdit edit = new YamlEdit(result);
             Slot slot = slot(edit, contact);
             Node at = YamlEdit.get(slot.map, slot.key).orElseThrow();
-            ScalarNode name = at instanceof SequenceNode list ? (ScalarNode) list.getValue().stream()
-                    .filter(n -> YamlEdit.text(n).filter(line::equals).isPresent()).findFirst().orElseThrow() : (ScalarNode) at;
+            ScalarNode name = at instanceof SequenceNode list
+                    ? (ScalarNode) list.getValue().stream()
+                            .filter(n -> YamlEdit.text(n).filter(line::equals).isPresent())
+                            .findFirst()
+                            .orElseThrow()
+                    : (ScalarNode) at;
             result = edit.replaceScalar(name, newName);
         }
         YamlEdit edit = new YamlEdit(result);
@@ -660,9 +800,12 @@ public final class PlanDocument {
     }
 
     private static boolean names(Optional<Node> at, String line) {
-        return at.isPresent() && (at.get() instanceof SequenceNode list
-                ? list.getValue().stream().anyMatch(n -> YamlEdit.text(n).filter(line::equals).isPresent())
-                : YamlEdit.text(at.get()).filter(line::equals).isPresent());
+        return at.isPresent()
+                && (at.get() instanceof SequenceNode list
+                        ? list.getValue().stream()
+                                .anyMatch(n ->
+                                        YamlEdit.text(n).filter(line::equals).isPresent())
+                        : YamlEdit.text(at.get()).filter(line::equals).isPresent());
     }
 
     // Scan, panel and box
@@ -694,7 +837,8 @@ public final class PlanDocument {
 
     /** The firmware's debounce time, in nanoseconds; written in milliseconds. */
     public PlanDocument setDebounce(long nanos) {
-        return setScan("debounce", BigDecimal.valueOf(nanos, 6).stripTrailingZeros().toPlainString() + " ms");
+        return setScan(
+                "debounce", BigDecimal.valueOf(nanos, 6).stripTrailingZeros().toPlainString() + " ms");
     }
 
     /** The board's supply voltage. */
@@ -704,7 +848,10 @@ public final class PlanDocument {
 
     /** After how long a long watch calls an input stuck, in nanoseconds; written in seconds. */
     public PlanDocument setStuckAfter(long nanos) {
-        return setIn("listen", "stuck-after", BigDecimal.valueOf(nanos, 9).stripTrailingZeros().toPlainString() + " s",
+        return setIn(
+                "listen",
+                "stuck-after",
+                BigDecimal.valueOf(nanos, 9).stripTrailingZeros().toPlainString() + " s",
                 List.of("stuck-after"));
     }
 
@@ -719,9 +866,13 @@ public final class PlanDocument {
     /** Sets the panel's size; the room behind it and the board's place stay as they are where the new one does not say. */
     public PlanDocument setPanel(Plan.Panel panel) {
         return together(document -> {
-            PlanDocument sized = document.setPanelLength("width", panel.width()).setPanelLength("height", panel.height());
-            PlanDocument deep = panel.depth().map(mm -> sized.setPanelLength("depth", mm)).orElse(sized);
-            return panel.board().map(at -> deep.setIn("panel", "board", place(deep.inPanel("board"), at), PANEL_KEYS)).orElse(deep);
+            PlanDocument sized =
+                    document.setPanelLength("width", panel.width()).setPanelLength("height", panel.height());
+            PlanDocument deep =
+                    panel.depth().map(mm -> sized.setPanelLength("depth", mm)).orElse(sized);
+            return panel.board()
+                    .map(at -> deep.setIn("panel", "board", place(deep.inPanel("board"), at), PANEL_KEYS))
+                    .orElse(deep);
         });
     }
 

@@ -11,10 +11,14 @@ package ringout.plan;
  */
 public record PlanProblem(Severity severity, String file, int line, int column, String message) {
     /** Whether the plan can still be used. */
-    public enum Severity { ERROR, WARNING }
+    public enum Severity {
+        ERROR,
+        WARNING
+    }
 
     /** {@code file:line:column: error: message}, the form editors and terminals turn into a link. */
     public String text() {
-        return file + ":" + line + ":" + column + ": " + (severity == Severity.ERROR ? "error" : "warning") + ": " + message;
+        return file + ":" + line + ":" + column + ": " + (severity == Severity.ERROR ? "error" : "warning") + ": "
+                + message;
     }
 }

@@ -42,8 +42,7 @@ public final class PlanReader {
     private Contact.Diode cathode = Contact.Diode.CATHODE_ROW;
 
     /** A line while its contacts are still being collected. */
-    private record Draft(String name, Line.Kind kind, String pin, int registers, List<String> contacts) {
-    }
+    private record Draft(String name, Line.Kind kind, String pin, int registers, List<String> contacts) {}
 
     private PlanReader(String file) {
         this.file = file;
@@ -69,8 +68,10 @@ public final class PlanReader {
     private Plan plan(Mapping root) {
         Text version = root.requiredText("ringout");
         if (!version.value().isEmpty() && !version.value().equals(String.valueOf(VERSION))) {
-            yaml.error(version.spot(), "this plan is of version " + version.value() + "; this Ringout reads version "
-                    + VERSION + ", so a newer Ringout is needed");
+            yaml.error(
+                    version.spot(),
+                    "this plan is of version " + version.value() + "; this Ringout reads version " + VERSION
+                            + ", so a newer Ringout is needed");
         }
         Plan.Box box = box(root);
         Optional<Plan.Panel> panel = root.child("panel", "\"panel\"").flatMap(this::panel);
@@ -91,8 +92,15 @@ public final class PlanReader {
         Optional<Long> stuckAfter = root.child("listen", "\"listen\"").flatMap(PlanReader::stuckAfter);
         root.rejectOthers();
         unusedLines(root);
-        Plan plan = new Plan(box, panel, lines.values().stream()
-                .map(d -> new Line(d.name, d.kind, d.pin, d.contacts, d.registers)).toList(), scan, controls, stuckAfter);
+        Plan plan = new Plan(
+                box,
+                panel,
+                lines.values().stream()
+                        .map(d -> new Line(d.name, d.kind, d.pin, d.contacts, d.registers))
+                        .toList(),
+                scan,
+                controls,
+                stuckAfter);
         new PlanWarnings(plan, spots, yaml).note();
         return plan;
     }
@@ -125,11 +133,14 @@ public final class PlanReader {
         Optional<Mount.Place> board = place(panel, "board");
         panel.rejectOthers();
         return width.isPresent() && height.isPresent()
-                ? Optional.of(new Plan.Panel(width.get(), height.get(), depth, board)) : Optional.empty();
+                ? Optional.of(new Plan.Panel(width.get(), height.get(), depth, board))
+                : Optional.empty();
     }
 
     private Optional<Double> length(Mapping map, String key) {
-        return map.value(key, "a length such as 22 mm, more than nothing and at most 10 m",
+        return map.value(
+                key,
+                "a length such as 22 mm, more than nothing and at most 10 m",
                 text -> Units.millimetres(text).filter(mm -> mm > 0));
     }
 
@@ -143,8 +154,11 @@ public final class PlanReader {
             for (String name : chains.keys()) {
                 chains.child(name, "shift-register chain " + name).ifPresent(chain -> {
                     Text pin = chain.requiredText("pin");
-                    int registers = chain.value("registers", "how many registers, 1 to " + MOST_REGISTERS,
-                            t -> Units.whole(t, 1, MOST_REGISTERS)).orElse(1);
+                    int registers = chain.value(
+                                    "registers",
+                                    "how many registers, 1 to " + MOST_REGISTERS,
+                                    t -> Units.whole(t, 1, MOST_REGISTERS))
+                            .orElse(1);
                     chain.rejectOthers();
                     line(name, chains.spot(name), Line.Kind.SHIFT, pin, registers);
                 });
@@ -162,7 +176,9 @@ public final class PlanReader {
                 if (group.has(name)) {
                     group.text(name).ifPresent(pin -> line(name, group.spot(name), kind, pin, 0));
                 } else {
-                    yaml.error(group.spot(name), "line " + name + " has no pin; write for example \"" + name + ": pin 4\"");
+                    yaml.error(
+                            group.spot(name),
+                            "line " + name + " has no pin; write for example \"" + name + ": pin 4\"");
                 }
             }
         });
@@ -172,8 +188,10 @@ public final class PlanReader {
         if (!LINE_NAME.matcher(name).matches()) {
             yaml.error(spot, "\"" + name + "\" cannot name a line; use a letter, then letters and digits, such as R1");
         } else if (RESERVED.contains(name.toUpperCase(Locale.ROOT))) {
-            yaml.error(spot, name + " means " + (name.equalsIgnoreCase("GND") ? "ground" : "the supply")
-                    + "; give the line another name");
+            yaml.error(
+                    spot,
+                    name + " means " + (name.equalsIgnoreCase("GND") ? "ground" : "the supply")
+                            + "; give the line another name");
         }
         String pin = pinName(pinText.value());
         if (!pin.isEmpty()) {
@@ -184,7 +202,9 @@ public final class PlanReader {
         }
         Draft other = lines.putIfAbsent(name, new Draft(name, kind, pin, registers, new ArrayList<>()));
         if (other != null && other.kind != kind) {
-            yaml.error(spot, "line " + name + " is already a " + word(other.kind) + "; every line needs a name of its own");
+            yaml.error(
+                    spot,
+                    "line " + name + " is already a " + word(other.kind) + "; every line needs a name of its own");
         }
         ids.putIfAbsent(name, spot);
     }
@@ -206,7 +226,8 @@ public final class PlanReader {
     private void unusedLines(Mapping root) {
         for (Draft line : lines.values()) {
             if (line.contacts.isEmpty() && !yaml.hasErrors()) {
-                yaml.warn(ids.getOrDefault(line.name, root.spot()),
+                yaml.warn(
+                        ids.getOrDefault(line.name, root.spot()),
                         "nothing is wired to " + word(line.kind) + " " + line.name);
             }
         }
@@ -226,15 +247,18 @@ public final class PlanReader {
             List<String> wanted = new ArrayList<>();
             for (Text contact : listed) {
                 if (!line.contacts.contains(contact.value())) {
-                    yaml.error(contact.spot(), contact.value() + " is not on line " + name + "; on it are "
-                            + String.join(", ", line.contacts));
+                    yaml.error(
+                            contact.spot(),
+                            contact.value() + " is not on line " + name + "; on it are "
+                                    + String.join(", ", line.contacts));
                 } else if (wanted.contains(contact.value())) {
                     yaml.error(contact.spot(), contact.value() + " stands twice in the order of " + name);
                 } else {
                     wanted.add(contact.value());
                 }
             }
-            List<String> left = line.contacts.stream().filter(c -> !wanted.contains(c)).toList();
+            List<String> left =
+                    line.contacts.stream().filter(c -> !wanted.contains(c)).toList();
             if (!left.isEmpty()) {
                 yaml.error(order.spot(name), "the order of " + name + " leaves out " + String.join(", ", left));
             } else if (wanted.size() == line.contacts.size()) {
@@ -245,13 +269,16 @@ public final class PlanReader {
     }
 
     private static String unknown(String kind, String word, java.util.Collection<String> known) {
-        String end = Nearest.of(word, known).map(w -> "; did you mean " + w + "?")
+        String end = Nearest.of(word, known)
+                .map(w -> "; did you mean " + w + "?")
                 .orElse(known.isEmpty() ? "; the plan has none" : "; the plan has " + String.join(", ", known));
         return "there is no " + kind + " " + word + end;
     }
 
     private static Optional<Long> stuckAfter(Mapping listen) {
-        Optional<Long> nanos = listen.value("stuck-after", "a time such as 60 s, more than nothing and at most 1440 min",
+        Optional<Long> nanos = listen.value(
+                "stuck-after",
+                "a time such as 60 s, more than nothing and at most 1440 min",
                 text -> Units.nanoseconds(text).filter(n -> n > 0));
         listen.rejectOthers();
         return nanos;
@@ -261,27 +288,35 @@ public final class PlanReader {
 
     private Scan scan(Mapping root) {
         Optional<Mapping> map = root.child("scan", "\"scan\"");
-        Scan.Drive drive = map.flatMap(s -> choice(s, "drive", Scan.Drive.class)).orElse(Scan.Drive.ROWS);
-        Scan.Active active = map.flatMap(s -> choice(s, "active", Scan.Active.class)).orElse(Scan.Active.LOW);
-        Scan.DirectTo directTo = map.flatMap(s -> choice(s, "direct", Scan.DirectTo.class)).orElse(Scan.DirectTo.GROUND);
-        long debounce = map.flatMap(s -> s.value("debounce", "a time such as 5 ms", Units::nanoseconds)).orElse(0L);
+        Scan.Drive drive =
+                map.flatMap(s -> choice(s, "drive", Scan.Drive.class)).orElse(Scan.Drive.ROWS);
+        Scan.Active active =
+                map.flatMap(s -> choice(s, "active", Scan.Active.class)).orElse(Scan.Active.LOW);
+        Scan.DirectTo directTo =
+                map.flatMap(s -> choice(s, "direct", Scan.DirectTo.class)).orElse(Scan.DirectTo.GROUND);
+        long debounce = map.flatMap(s -> s.value("debounce", "a time such as 5 ms", Units::nanoseconds))
+                .orElse(0L);
         Optional<Scan.Supply> supply = map.flatMap(s -> s.value("supply", "3.3 V or 5 V", PlanReader::supply));
         Scan scan = new Scan(drive, active, directTo, debounce, supply);
         cathode = scan.conducting();
         boolean perContact = map.flatMap(s -> s.value("diodes", "per-contact or none", t -> switch (t) {
-            case "per-contact" -> Optional.of(true);
-            case "none" -> Optional.of(false);
-            default -> Optional.<Boolean>empty();
-        })).orElse(false);
-        map.flatMap(s -> s.value("cathode", "row or column", PlanReader::cathode)).ifPresent(side -> {
-            if (perContact && side != scan.conducting()) {
-                yaml.warn(map.get().valueSpot("cathode"), "with " + (drive == Scan.Drive.ROWS ? "rows" : "columns")
-                        + " driven and active " + active.name().toLowerCase(Locale.ROOT)
-                        + " current flows the other way: every diode blocks and no press can be read; the cathode belongs on the "
-                        + (scan.conducting() == Contact.Diode.CATHODE_ROW ? "row" : "column"));
-            }
-            cathode = side;
-        });
+                    case "per-contact" -> Optional.of(true);
+                    case "none" -> Optional.of(false);
+                    default -> Optional.<Boolean>empty();
+                }))
+                .orElse(false);
+        map.flatMap(s -> s.value("cathode", "row or column", PlanReader::cathode))
+                .ifPresent(side -> {
+                    if (perContact && side != scan.conducting()) {
+                        yaml.warn(
+                                map.get().valueSpot("cathode"),
+                                "with " + (drive == Scan.Drive.ROWS ? "rows" : "columns")
+                                        + " driven and active " + active.name().toLowerCase(Locale.ROOT)
+                                        + " current flows the other way: every diode blocks and no press can be read; the cathode belongs on the "
+                                        + (scan.conducting() == Contact.Diode.CATHODE_ROW ? "row" : "column"));
+                    }
+                    cathode = side;
+                });
         diodes = perContact ? cathode : Contact.Diode.NONE;
         map.ifPresent(Mapping::rejectOthers);
         return scan;
@@ -304,9 +339,15 @@ public final class PlanReader {
     }
 
     private static <E extends Enum<E>> Optional<E> choice(Mapping map, String key, Class<E> type) {
-        List<String> words = java.util.Arrays.stream(type.getEnumConstants()).map(e -> e.name().toLowerCase(Locale.ROOT)).toList();
-        return map.value(key, String.join(" or ", words), text ->
-                words.contains(text) ? Optional.of(type.getEnumConstants()[words.indexOf(text)]) : Optional.empty());
+        List<String> words = java.util.Arrays.stream(type.getEnumConstants())
+                .map(e -> e.name().toLowerCase(Locale.ROOT))
+                .toList();
+        return map.value(
+                key,
+                String.join(" or ", words),
+                text -> words.contains(text)
+                        ? Optional.of(type.getEnumConstants()[words.indexOf(text)])
+                        : Optional.empty());
     }
 
     // Controls
@@ -316,7 +357,9 @@ public final class PlanReader {
         String id = idText.value();
         if (!id.isEmpty()) {
             if (!ID.matcher(id).matches()) {
-                yaml.error(idText.spot(), "\"" + id + "\" cannot be an id; use lower-case letters, digits and hyphens, such as horn-low");
+                yaml.error(
+                        idText.spot(),
+                        "\"" + id + "\" cannot be an id; use lower-case letters, digits and hyphens, such as horn-low");
             }
             Spot first = ids.putIfAbsent(id, idText.spot());
             if (first != null) {
@@ -332,7 +375,8 @@ public final class PlanReader {
             case "toggle" -> toggle(map, id, label, mount, diode);
             case "selector" -> selector(map, id, label, mount, diode);
             case "encoder" -> encoder(map, id, label, mount, diode);
-            case "hat4", "hat5" -> hat(map, id, label, mount, diode, kind.value().equals("hat5"));
+            case "hat4", "hat5" ->
+                hat(map, id, label, mount, diode, kind.value().equals("hat5"));
             case "axis" -> axis(map, id, label, mount);
             case "" -> Optional.empty();
             default -> {
@@ -360,8 +404,10 @@ public final class PlanReader {
         List<Text> xy = map.texts(key);
         List<Double> mm = new ArrayList<>();
         for (Text t : xy) {
-            Units.millimetres(t.value()).ifPresentOrElse(mm::add,
-                    () -> yaml.error(t.spot(), "\"" + t.value() + "\": expected a length such as 30 mm"));
+            Units.millimetres(t.value())
+                    .ifPresentOrElse(
+                            mm::add,
+                            () -> yaml.error(t.spot(), "\"" + t.value() + "\": expected a length such as 30 mm"));
         }
         if (xy.size() != 2 && map.isSequence(key)) {
             yaml.error(map.valueSpot(key), "\"" + key + "\" is two lengths, right and down: [30 mm, 25 mm]");
@@ -370,7 +416,8 @@ public final class PlanReader {
     }
 
     private Contact.Diode diode(Mapping map, Contact.Diode otherwise) {
-        return map.value("diode", "none, yes, row or column (the side of the banded end)", text -> diode(text, cathode)).orElse(otherwise);
+        return map.value("diode", "none, yes, row or column (the side of the banded end)", text -> diode(text, cathode))
+                .orElse(otherwise);
     }
 
     /** The diode a word means; {@code yes} is one that points where {@code cathode} says. */
@@ -389,7 +436,10 @@ public final class PlanReader {
         List<Contact> contacts = new ArrayList<>();
         for (String side : List.of("up", "down")) {
             if (!map.has(side)) {
-                map.missing(side, "toggle " + id + " lacks \"" + side + "\"; a toggle with one contact has \"at\" and \"input\" instead");
+                map.missing(
+                        side,
+                        "toggle " + id + " lacks \"" + side
+                                + "\"; a toggle with one contact has \"at\" and \"input\" instead");
                 continue;
             }
             part(map, side, id, side, diode, Optional.empty()).ifPresent(contacts::add);
@@ -402,11 +452,13 @@ public final class PlanReader {
         List<Mapping> positions = map.children("positions", "a position of " + id);
         for (int i = 0; i < positions.size(); i++) {
             Mapping position = positions.get(i);
-            contact(position, id + "." + (i + 1), id, diode(position, diode), true).ifPresent(contacts::add);
+            contact(position, id + "." + (i + 1), id, diode(position, diode), true)
+                    .ifPresent(contacts::add);
             position.rejectOthers();
         }
         if (positions.size() < 2) {
-            yaml.error(map.spot(), "selector " + id + " needs at least two \"positions\", each with \"at\" and \"input\"");
+            yaml.error(
+                    map.spot(), "selector " + id + " needs at least two \"positions\", each with \"at\" and \"input\"");
         }
         return contacts.size() >= 2 ? Optional.of(new Control.Selector(id, label, mount, contacts)) : Optional.empty();
     }
@@ -419,16 +471,25 @@ public final class PlanReader {
         }
         Optional<Input> cw = switchInput(map, "cw", id + ".cw", true);
         Optional<Input> ccw = switchInput(map, "ccw", id + ".ccw", true);
-        int detents = map.value("detents", "detents per turn, 1 to 1000", t -> Units.whole(t, 1, 1000)).orElse(20);
+        int detents = map.value("detents", "detents per turn, 1 to 1000", t -> Units.whole(t, 1, 1000))
+                .orElse(20);
         return cw.isPresent() && ccw.isPresent()
-                ? Optional.of(new Control.Encoder(id, label, mount,
-                        a.orElse(new Contact(id + ".a", id, new Wiring.Unknown(), Contact.Diode.NONE, Optional.empty())),
-                        b.orElse(new Contact(id + ".b", id, new Wiring.Unknown(), Contact.Diode.NONE, Optional.empty())),
-                        cw.get(), ccw.get(), detents))
+                ? Optional.of(new Control.Encoder(
+                        id,
+                        label,
+                        mount,
+                        a.orElse(
+                                new Contact(id + ".a", id, new Wiring.Unknown(), Contact.Diode.NONE, Optional.empty())),
+                        b.orElse(
+                                new Contact(id + ".b", id, new Wiring.Unknown(), Contact.Diode.NONE, Optional.empty())),
+                        cw.get(),
+                        ccw.get(),
+                        detents))
                 : Optional.empty();
     }
 
-    private Optional<Control> hat(Mapping map, String id, String label, Mount mount, Contact.Diode diode, boolean pushable) {
+    private Optional<Control> hat(
+            Mapping map, String id, String label, Mount mount, Contact.Diode diode, boolean pushable) {
         Optional<Integer> number = map.value("input", "a hat such as hat 1", PlanReader::hatNumber);
         Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
         for (Direction way : Direction.values()) {
@@ -447,7 +508,8 @@ public final class PlanReader {
             push = part(map, "push", id, "push", diode, Optional.empty());
         }
         return ways.size() == 4 && push.isPresent() == pushable
-                ? Optional.of(new Control.Hat(id, label, mount, ways, push)) : Optional.empty();
+                ? Optional.of(new Control.Hat(id, label, mount, ways, push))
+                : Optional.empty();
     }
 
     private static Optional<Integer> hatNumber(String text) {
@@ -465,7 +527,10 @@ public final class PlanReader {
             return name;
         });
         if (input.isPresent() && !(input.get() instanceof Input.Axis)) {
-            yaml.error(map.valueSpot("input"), "axis " + id + " needs an axis such as \"axis X\", not " + input.get().text());
+            yaml.error(
+                    map.valueSpot("input"),
+                    "axis " + id + " needs an axis such as \"axis X\", not "
+                            + input.get().text());
             return Optional.empty();
         }
         return input.map(i -> new Control.Axis(id, label, mount, (Input.Axis) i, pin));
@@ -474,8 +539,8 @@ public final class PlanReader {
     // Contacts
 
     /** One part of a control: a mapping with at, input and diode, or just the wiring. */
-    private Optional<Contact> part(Mapping map, String key, String control, String suffix, Contact.Diode diode,
-            Optional<Input> implied) {
+    private Optional<Contact> part(
+            Mapping map, String key, String control, String suffix, Contact.Diode diode, Optional<Input> implied) {
         String id = control + "." + suffix;
         if (!map.has(key)) {
             return Optional.empty();
@@ -484,7 +549,14 @@ public final class PlanReader {
         if (map.isMapping(key)) {
             Optional<Mapping> part = map.child(key, "\"" + key + "\" of " + control);
             if (part.isPresent() && implied.isPresent() && !part.get().has("input")) {
-                Optional<Contact> contact = wiredContact(part.get(), "at", id, control, diode(part.get(), diode), implied, part.get().spot());
+                Optional<Contact> contact = wiredContact(
+                        part.get(),
+                        "at",
+                        id,
+                        control,
+                        diode(part.get(), diode),
+                        implied,
+                        part.get().spot());
                 part.get().rejectOthers();
                 return contact;
             }
@@ -497,8 +569,10 @@ public final class PlanReader {
             });
         }
         if (implied.isEmpty() && !phase) {
-            yaml.error(map.valueSpot(key), "\"" + key + "\" of " + control + " needs an input: write { at: …, input: button 1 }"
-                    + (suffix.equals("push") ? "" : ", or give the hat \"input: hat 1\""));
+            yaml.error(
+                    map.valueSpot(key),
+                    "\"" + key + "\" of " + control + " needs an input: write { at: …, input: button 1 }"
+                            + (suffix.equals("push") ? "" : ", or give the hat \"input: hat 1\""));
             return Optional.empty();
         }
         return wiredContact(map, key, id, control, diode, implied, map.valueSpot(key));
@@ -511,18 +585,20 @@ public final class PlanReader {
                 .map(c -> new Contact(c.id(), c.control(), c.wiring(), c.diode(), input));
     }
 
-    private Optional<Contact> wiredContact(Mapping map, String key, String id, String control, Contact.Diode diode,
-            Optional<Input> input, Spot spot) {
+    private Optional<Contact> wiredContact(
+            Mapping map, String key, String id, String control, Contact.Diode diode, Optional<Input> input, Spot spot) {
         input.ifPresent(i -> claim(i, id, spot));
         Optional<Wiring> wiring = map.has(key) ? wiring(map, key, id) : Optional.of(new Wiring.Unknown());
-        return wiring.map(w -> new Contact(id, control, w,
-                w instanceof Wiring.Crossing ? diode : Contact.Diode.NONE, input));
+        return wiring.map(
+                w -> new Contact(id, control, w, w instanceof Wiring.Crossing ? diode : Contact.Diode.NONE, input));
     }
 
     private Optional<Input> switchInput(Mapping map, String key, String action, boolean required) {
         return input(map, key, action, required).filter(input -> {
             if (input instanceof Input.Axis) {
-                yaml.error(map.valueSpot(key), action + " is a switch; it needs a button or a hat direction, not " + input.text());
+                yaml.error(
+                        map.valueSpot(key),
+                        action + " is a switch; it needs a button or a hat direction, not " + input.text());
             }
             return !(input instanceof Input.Axis);
         });
@@ -550,14 +626,19 @@ public final class PlanReader {
 
     private Optional<Wiring> wiring(Mapping map, String key, String id) {
         if (!map.isSequence(key)) {
-            return map.text(key).flatMap(name -> known(name, id).flatMap(line -> {
-                if (line.kind != Line.Kind.DIRECT) {
-                    yaml.error(name.spot(), id + " is wired to " + word(line.kind) + " " + line.name + " alone; write "
-                            + (line.kind == Line.Kind.SHIFT ? "[" + line.name + ", register, bit]" : "[row, column]"));
-                    return Optional.empty();
-                }
-                return claim(new Wiring.Direct(line.name), List.of(line), id, name.spot());
-            }));
+            return map.text(key)
+                    .flatMap(name -> known(name, id).flatMap(line -> {
+                        if (line.kind != Line.Kind.DIRECT) {
+                            yaml.error(
+                                    name.spot(),
+                                    id + " is wired to " + word(line.kind) + " " + line.name + " alone; write "
+                                            + (line.kind == Line.Kind.SHIFT
+                                                    ? "[" + line.name + ", register, bit]"
+                                                    : "[row, column]"));
+                            return Optional.empty();
+                        }
+                        return claim(new Wiring.Direct(line.name), List.of(line), id, name.spot());
+                    }));
         }
         List<Text> at = map.texts(key);
         Spot spot = map.valueSpot(key);
@@ -565,7 +646,10 @@ public final class PlanReader {
             return shift(at, id, spot);
         }
         if (at.size() != 2) {
-            yaml.error(spot, "\"" + key + "\" of " + id + " is a direct line such as D1, a crossing [R1, C1], or [chain, register, bit]");
+            yaml.error(
+                    spot,
+                    "\"" + key + "\" of " + id
+                            + " is a direct line such as D1, a crossing [R1, C1], or [chain, register, bit]");
             return Optional.empty();
         }
         Optional<Draft> one = known(at.get(0), id);
@@ -576,8 +660,10 @@ public final class PlanReader {
         Draft row = one.get().kind == Line.Kind.ROW ? one.get() : other.get();
         Draft column = row == one.get() ? other.get() : one.get();
         if (row.kind != Line.Kind.ROW || column.kind != Line.Kind.COLUMN) {
-            yaml.error(spot, id + " must be at a row and a column; " + one.get().name + " is a " + word(one.get().kind)
-                    + " and " + other.get().name + " a " + word(other.get().kind));
+            yaml.error(
+                    spot,
+                    id + " must be at a row and a column; " + one.get().name + " is a " + word(one.get().kind) + " and "
+                            + other.get().name + " a " + word(other.get().kind));
             return Optional.empty();
         }
         return claim(new Wiring.Crossing(row.name, column.name), List.of(row, column), id, spot);
@@ -596,13 +682,20 @@ public final class PlanReader {
         Optional<Integer> register = Units.whole(at.get(1).value(), 1, line.registers);
         Optional<Integer> bit = Units.whole(at.get(2).value(), 0, BITS_PER_REGISTER - 1);
         if (register.isEmpty()) {
-            yaml.error(at.get(1).spot(), line.name + " has registers 1 to " + line.registers + ", not " + at.get(1).value());
+            yaml.error(
+                    at.get(1).spot(),
+                    line.name + " has registers 1 to " + line.registers + ", not "
+                            + at.get(1).value());
         }
         if (bit.isEmpty()) {
-            yaml.error(at.get(2).spot(), "a register has bits 0 to " + (BITS_PER_REGISTER - 1) + ", not " + at.get(2).value());
+            yaml.error(
+                    at.get(2).spot(),
+                    "a register has bits 0 to " + (BITS_PER_REGISTER - 1) + ", not "
+                            + at.get(2).value());
         }
         return register.isPresent() && bit.isPresent()
-                ? claim(new Wiring.Shift(line.name, register.get(), bit.get()), List.of(line), id, spot) : Optional.empty();
+                ? claim(new Wiring.Shift(line.name, register.get(), bit.get()), List.of(line), id, spot)
+                : Optional.empty();
     }
 
     private Optional<Draft> known(Text name, String id) {

@@ -16,8 +16,7 @@ import ringout.hid.InputLayout;
  */
 public record PlanReading(Optional<Plan> plan, List<PlanProblem> problems, Map<String, Place> places) {
     /** A position in the plan file, both from 1. */
-    public record Place(String file, int line, int column) {
-    }
+    public record Place(String file, int line, int column) {}
 
     public PlanReading {
         problems = List.copyOf(problems);
@@ -40,7 +39,11 @@ public record PlanReading(Optional<Plan> plan, List<PlanProblem> problems, Map<S
             Input input = action.input().orElse(null);
             if (input != null && !layout.has(input)) {
                 Place place = places.get(action.id());
-                missing.add(new PlanProblem(PlanProblem.Severity.ERROR, place.file(), place.line(), place.column(),
+                missing.add(new PlanProblem(
+                        PlanProblem.Severity.ERROR,
+                        place.file(),
+                        place.line(),
+                        place.column(),
                         action.words() + " is planned as " + input.text() + ", but the connected box declares "
                                 + declared(layout, input) + "; correct the plan or the firmware's configuration"));
             }
@@ -49,12 +52,16 @@ public record PlanReading(Optional<Plan> plan, List<PlanProblem> problems, Map<S
     }
 
     private static String declared(InputLayout layout, Input like) {
-        List<Input> same = layout.inputs().stream().filter(i -> i.getClass() == like.getClass()).toList();
+        List<Input> same = layout.inputs().stream()
+                .filter(i -> i.getClass() == like.getClass())
+                .toList();
         String kind = like instanceof Input.Button ? "buttons" : like instanceof Input.Hat ? "hats" : "axes";
         if (same.isEmpty()) {
             return "no " + kind;
         }
-        return same.size() == 1 ? "only " + same.get(0).text()
-                : "only " + same.size() + " of that kind, " + same.get(0).text() + " to " + same.get(same.size() - 1).text();
+        return same.size() == 1
+                ? "only " + same.get(0).text()
+                : "only " + same.size() + " of that kind, " + same.get(0).text() + " to "
+                        + same.get(same.size() - 1).text();
     }
 }

@@ -58,8 +58,12 @@ final class PlanWarnings {
             for (int s = r + 1; s < rows.size(); s++) {
                 for (int c = 0; c < columns.size(); c++) {
                     for (int d = c + 1; d < columns.size(); d++) {
-                        Optional<Ghost> ghost = ghost(at, rows.get(r).name(), rows.get(s).name(),
-                                columns.get(c).name(), columns.get(d).name());
+                        Optional<Ghost> ghost = ghost(
+                                at,
+                                rows.get(r).name(),
+                                rows.get(s).name(),
+                                columns.get(c).name(),
+                                columns.get(d).name());
                         if (ghost.isPresent() && ++rectangles <= MOST_RECTANGLES) {
                             last = spot(ghost.get().seen.control());
                             yaml.warn(last, ghost.get().words(plan));
@@ -69,42 +73,58 @@ final class PlanWarnings {
             }
         }
         if (rectangles > MOST_RECTANGLES) {
-            yaml.warn(last, (rectangles - MOST_RECTANGLES) + " more rectangles of four contacts can ghost in the same way");
+            yaml.warn(
+                    last,
+                    (rectangles - MOST_RECTANGLES) + " more rectangles of four contacts can ghost in the same way");
         }
-        for (Contact contact : at.values().stream().sorted(java.util.Comparator.comparing(Contact::id)).toList()) {
+        for (Contact contact : at.values().stream()
+                .sorted(java.util.Comparator.comparing(Contact::id))
+                .toList()) {
             Control control = plan.control(contact.control()).orElseThrow();
             if (control.latching() && contact.diode() == Contact.Diode.NONE && cornerOfRectangle(at, contact)) {
-                yaml.warn(spot(control.id()), control.label() + " stays closed while it is on, in a matrix without diodes:"
-                        + " it is a permanently closed corner, so any two presses around it ghost;"
-                        + " give it a diode or a pin of its own");
+                yaml.warn(
+                        spot(control.id()),
+                        control.label() + " stays closed while it is on, in a matrix without diodes:"
+                                + " it is a permanently closed corner, so any two presses around it ghost;"
+                                + " give it a diode or a pin of its own");
             }
         }
     }
 
     private static boolean cornerOfRectangle(Map<Wiring.Crossing, Contact> at, Contact contact) {
         Wiring.Crossing x = (Wiring.Crossing) contact.wiring();
-        return at.keySet().stream().anyMatch(o -> !o.row().equals(x.row()) && !o.column().equals(x.column())
-                && at.containsKey(new Wiring.Crossing(x.row(), o.column()))
-                && at.containsKey(new Wiring.Crossing(o.row(), x.column())));
+        return at.keySet().stream()
+                .anyMatch(o -> !o.row().equals(x.row())
+                        && !o.column().equals(x.column())
+                        && at.containsKey(new Wiring.Crossing(x.row(), o.column()))
+                        && at.containsKey(new Wiring.Crossing(o.row(), x.column())));
     }
 
     private record Ghost(List<Contact> held, Contact seen) {
         String words(Plan plan) {
-            String chord = held.stream().map(c -> words(plan, c)).reduce((a, b) -> a + " + " + b).orElseThrow();
-            return "holding " + chord + " also reports " + words(plan, seen)
-                    + ": nothing blocks the current at " + words(plan, held.get(0)) + "; a diode at each contact would";
+            String chord = held.stream()
+                    .map(c -> words(plan, c))
+                    .reduce((a, b) -> a + " + " + b)
+                    .orElseThrow();
+            return "holding " + chord + " also reports " + words(plan, seen) + ": nothing blocks the current at "
+                    + words(plan, held.get(0)) + "; a diode at each contact would";
         }
 
         private static String words(Plan plan, Contact contact) {
-            return plan.action(contact.id()).map(Action::words)
-                    .or(() -> plan.control(contact.control()).map(Control::label)).orElse(contact.id());
+            return plan.action(contact.id())
+                    .map(Action::words)
+                    .or(() -> plan.control(contact.control()).map(Control::label))
+                    .orElse(contact.id());
         }
     }
 
     private static Optional<Ghost> ghost(Map<Wiring.Crossing, Contact> at, String r, String s, String c, String d) {
         List<Contact> corners = new ArrayList<>();
-        for (Wiring.Crossing crossing : List.of(new Wiring.Crossing(r, c), new Wiring.Crossing(r, d),
-                new Wiring.Crossing(s, d), new Wiring.Crossing(s, c))) {
+        for (Wiring.Crossing crossing : List.of(
+                new Wiring.Crossing(r, c),
+                new Wiring.Crossing(r, d),
+                new Wiring.Crossing(s, d),
+                new Wiring.Crossing(s, c))) {
             Contact contact = at.get(crossing);
             if (contact == null) {
                 return Optional.empty();
@@ -114,7 +134,8 @@ final class PlanWarnings {
         // Corners go round the rectangle, so the one opposite corner i is i + 2.
         for (int i = 0; i < 4; i++) {
             if (corners.get(i).diode() == Contact.Diode.NONE) {
-                return Optional.of(new Ghost(List.of(corners.get(i), corners.get((i + 1) % 4), corners.get((i + 3) % 4)),
+                return Optional.of(new Ghost(
+                        List.of(corners.get(i), corners.get((i + 1) % 4), corners.get((i + 3) % 4)),
                         corners.get((i + 2) % 4)));
             }
         }

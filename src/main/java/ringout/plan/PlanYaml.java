@@ -11,8 +11,7 @@ import ringout.hid.Input;
 
 /** The parts of a plan as YAML trees, the opposite of {@link PlanReader}. */
 final class PlanYaml {
-    private PlanYaml() {
-    }
+    private PlanYaml() {}
 
     /**
      * A length as plans write it, to the hundredth of a millimetre.
@@ -20,7 +19,10 @@ final class PlanYaml {
      * @param mm millimetres, 0 to 10,000
      */
     static String length(double mm) {
-        return BigDecimal.valueOf(mm).setScale(2, RoundingMode.HALF_UP).stripTrailingZeros().toPlainString() + " mm";
+        return BigDecimal.valueOf(mm)
+                        .setScale(2, RoundingMode.HALF_UP)
+                        .stripTrailingZeros()
+                        .toPlainString() + " mm";
     }
 
     /** {@code [30 mm, 25 mm]}. */
@@ -75,7 +77,8 @@ final class PlanYaml {
             selector.contacts().forEach(c -> positions.add(contact(new LinkedHashMap<>(), c, usual, true)));
             map.put("positions", positions);
         } else if (control instanceof Control.Encoder encoder) {
-            if (!(encoder.a().wiring() instanceof Wiring.Unknown) || !(encoder.b().wiring() instanceof Wiring.Unknown)) {
+            if (!(encoder.a().wiring() instanceof Wiring.Unknown)
+                    || !(encoder.b().wiring() instanceof Wiring.Unknown)) {
                 map.put("a", part(encoder.a(), usual));
                 map.put("b", part(encoder.b(), usual));
             }
@@ -97,13 +100,19 @@ final class PlanYaml {
     }
 
     private static void hat(Map<String, Object> map, Control.Hat hat, Contact.Diode usual) {
-        Optional<Integer> one = hat.ways().entrySet().stream().map(e -> e.getValue().input()
+        Optional<Integer> one = hat.ways().entrySet().stream()
+                .map(e -> e.getValue()
+                        .input()
                         .flatMap(i -> i instanceof Input.Hat h && h.direction() == e.getKey() && h.collection() == 1
-                                ? Optional.of(h.number()) : Optional.empty()))
-                .reduce((a, b) -> a.equals(b) ? a : Optional.empty()).orElseThrow();
+                                ? Optional.of(h.number())
+                                : Optional.empty()))
+                .reduce((a, b) -> a.equals(b) ? a : Optional.empty())
+                .orElseThrow();
         one.ifPresent(number -> map.put("input", "hat " + number));
-        hat.ways().forEach((way, contact) -> map.put(way.word(),
-                one.isPresent() ? part(contact, usual) : contact(new LinkedHashMap<>(), contact, usual, true)));
+        hat.ways()
+                .forEach((way, contact) -> map.put(
+                        way.word(),
+                        one.isPresent() ? part(contact, usual) : contact(new LinkedHashMap<>(), contact, usual, true)));
         hat.push().ifPresent(c -> map.put("push", contact(new LinkedHashMap<>(), c, usual, true)));
     }
 
@@ -113,7 +122,8 @@ final class PlanYaml {
         return map.size() == 1 && map.containsKey("at") ? map.get("at") : map;
     }
 
-    private static Map<String, Object> contact(Map<String, Object> map, Contact contact, Contact.Diode usual, boolean input) {
+    private static Map<String, Object> contact(
+            Map<String, Object> map, Contact contact, Contact.Diode usual, boolean input) {
         wiring(contact.wiring()).ifPresent(at -> map.put("at", at));
         if (input) {
             contact.input().ifPresent(i -> map.put("input", i.text()));

@@ -13,16 +13,28 @@ import java.util.Optional;
  */
 public record Scan(Drive drive, Active active, DirectTo directTo, long debounceNanos, Optional<Supply> supply) {
     /** The board's supply voltage. */
-    public enum Supply { V3_3, V5 }
+    public enum Supply {
+        V3_3,
+        V5
+    }
 
     /** The driven side of the matrix. */
-    public enum Drive { ROWS, COLUMNS }
+    public enum Drive {
+        ROWS,
+        COLUMNS
+    }
 
     /** The level of the driven line. */
-    public enum Active { LOW, HIGH }
+    public enum Active {
+        LOW,
+        HIGH
+    }
 
     /** The far end of a direct contact. */
-    public enum DirectTo { GROUND, SUPPLY }
+    public enum DirectTo {
+        GROUND,
+        SUPPLY
+    }
 
     /** Of a board whose supply is not known. */
     public Scan(Drive drive, Active active, DirectTo directTo, long debounceNanos) {
@@ -34,6 +46,8 @@ public record Scan(Drive drive, Active active, DirectTo directTo, long debounceN
      * pull-up to a driven-low line, or from a driven-high line to the input's pull-down.
      */
     public Contact.Diode conducting() {
-        return (drive == Drive.ROWS) == (active == Active.LOW) ? Contact.Diode.CATHODE_ROW : Contact.Diode.CATHODE_COLUMN;
+        return (drive == Drive.ROWS) == (active == Active.LOW)
+                ? Contact.Diode.CATHODE_ROW
+                : Contact.Diode.CATHODE_COLUMN;
     }
 }

@@ -10,8 +10,7 @@ final class Units {
     private static final Pattern QUANTITY = Pattern.compile("(\\d+(?:\\.\\d+)?)\\s*([a-z]+)");
     private static final double MM_PER_INCH = 25.4;
 
-    private Units() {
-    }
+    private Units() {}
 
     /** A length in millimetres, from mm, cm or in (25.4 mm, exact by definition of the international inch). */
     static Optional<Double> millimetres(String text) {
@@ -57,7 +56,8 @@ final class Units {
      */
     static Optional<Integer> whole(String text, int least, int most) {
         try {
-            int value = text.startsWith("0x") ? Integer.parseUnsignedInt(text.substring(2), 16)
+            int value = text.startsWith("0x")
+                    ? Integer.parseUnsignedInt(text.substring(2), 16)
                     : text.startsWith("0o") ? Integer.parseUnsignedInt(text.substring(2), 8) : Integer.parseInt(text);
             return value >= least && value <= most ? Optional.of(value) : Optional.empty();
         } catch (NumberFormatException notANumber) {

@@ -4,12 +4,10 @@ package ringout.plan;
 public sealed interface Wiring {
 
     /** Between a row and a column of the matrix. */
-    record Crossing(String row, String column) implements Wiring {
-    }
+    record Crossing(String row, String column) implements Wiring {}
 
     /** Between a pin of its own and ground or supply. */
-    record Direct(String line) implements Wiring {
-    }
+    record Direct(String line) implements Wiring {}
 
     /**
      * Between ground and a parallel input of a shift register.
@@ -18,10 +16,8 @@ public sealed interface Wiring {
      * @param register from 1, the one whose output reaches the board first
      * @param bit      from 0 to 7
      */
-    record Shift(String line, int register, int bit) implements Wiring {
-    }
+    record Shift(String line, int register, int bit) implements Wiring {}
 
     /** The plan says which input the contact makes, but not how it is wired. */
-    record Unknown() implements Wiring {
-    }
+    record Unknown() implements Wiring {}
 }

@@ -45,7 +45,8 @@ final class YamlEdit {
             }
             root = map;
         } catch (YamlEngineException notYaml) {
-            throw new PlanEditException("the plan must be mended by hand before it can be edited here: " + notYaml.getMessage());
+            throw new PlanEditException(
+                    "the plan must be mended by hand before it can be edited here: " + notYaml.getMessage());
         }
     }
 
@@ -60,12 +61,15 @@ final class YamlEdit {
 
     /** The text of a scalar; empty where it is none or blank. */
     static Optional<String> text(Node node) {
-        return node instanceof ScalarNode scalar && !scalar.getValue().isBlank() ? Optional.of(scalar.getValue().strip()) : Optional.empty();
+        return node instanceof ScalarNode scalar && !scalar.getValue().isBlank()
+                ? Optional.of(scalar.getValue().strip())
+                : Optional.empty();
     }
 
     private static Optional<NodeTuple> tuple(Node map, String key) {
         return map instanceof MappingNode mapping
-                ? mapping.getValue().stream().filter(t -> key(t).equals(key)).findFirst() : Optional.empty();
+                ? mapping.getValue().stream().filter(t -> key(t).equals(key)).findFirst()
+                : Optional.empty();
     }
 
     static String key(NodeTuple tuple) {
@@ -100,7 +104,9 @@ final class YamlEdit {
     }
 
     private int lastDash(SequenceNode list) {
-        int from = list.getValue().size() < 2 ? start(list) : end(list.getValue().get(list.getValue().size() - 2));
+        int from = list.getValue().size() < 2
+                ? start(list)
+                : end(list.getValue().get(list.getValue().size() - 2));
         return text.indexOf('-', from);
     }
 
@@ -116,7 +122,8 @@ final class YamlEdit {
     }
 
     private boolean isNothing(Node node) {
-        return node instanceof ScalarNode && start(node) == offset(node.getEndMark().orElseThrow());
+        return node instanceof ScalarNode
+                && start(node) == offset(node.getEndMark().orElseThrow());
     }
 
     private static boolean isFlow(Node node) {
@@ -161,7 +168,9 @@ final class YamlEdit {
     }
 
     String renameKey(Node map, String key, String newKey) {
-        return tuple(map, key).map(t -> replaceScalar((ScalarNode) t.getKeyNode(), newKey)).orElse(text);
+        return tuple(map, key)
+                .map(t -> replaceScalar((ScalarNode) t.getKeyNode(), newKey))
+                .orElse(text);
     }
 
     /**
@@ -216,8 +225,11 @@ final class YamlEdit {
         if (old instanceof ScalarNode scalar && value instanceof String s) {
             return replaceScalar(scalar, s);
         }
-        if (old instanceof SequenceNode list && value instanceof List<?> items && list.getValue().size() == items.size()
-                && items.stream().allMatch(String.class::isInstance) && list.getValue().stream().allMatch(ScalarNode.class::isInstance)
+        if (old instanceof SequenceNode list
+                && value instanceof List<?> items
+                && list.getValue().size() == items.size()
+                && items.stream().allMatch(String.class::isInstance)
+                && list.getValue().stream().allMatch(ScalarNode.class::isInstance)
                 && list.getValue().stream().noneMatch(this::isNothing)) {
             return replaceItems(list, items);
         }
@@ -248,26 +260,32 @@ final class YamlEdit {
         int to = endOfValue(there.get());
         boolean last = index == map.getValue().size() - 1;
         if (isFlow(map)) {
-            return removeFromFlow(from, to, last ? -1 : start(map.getValue().get(index + 1).getKeyNode()),
+            return removeFromFlow(
+                    from,
+                    to,
+                    last ? -1 : start(map.getValue().get(index + 1).getKeyNode()),
                     index == 0 ? -1 : endOfValue(map.getValue().get(index - 1)));
         }
         if (map.getValue().size() == 1) {
             // An empty block mapping cannot be written; an empty flow one can.
             return splice(from, to, "{}");
         }
-        return removeLines(from, to, last ? -1 : start(map.getValue().get(index + 1).getKeyNode()));
+        return removeLines(
+                from, to, last ? -1 : start(map.getValue().get(index + 1).getKeyNode()));
     }
 
     private String removeFromFlow(int from, int to, int next, int previousEnd) {
         if (next < 0) {
-            boolean plain = previousEnd >= 0 && text.substring(previousEnd, from).indexOf('#') < 0;
+            boolean plain =
+                    previousEnd >= 0 && text.substring(previousEnd, from).indexOf('#') < 0;
             return plain ? splice(previousEnd, to, "") : splice(from, text.startsWith(" ", to) ? to + 1 : to, "");
         }
         if (text.substring(to, next).indexOf('\n') < 0) {
             return splice(from, next, "");
         }
         int comma = text.indexOf(',', to) + 1;
-        return text.substring(lineStart(from), from).isBlank() ? splice(lineStart(from), nextLine(comma), "")
+        return text.substring(lineStart(from), from).isBlank()
+                ? splice(lineStart(from), nextLine(comma), "")
                 : splice(from, text.startsWith(" ", comma) ? comma + 1 : comma, "");
     }
 
@@ -283,7 +301,10 @@ final class YamlEdit {
         int index = list.getValue().indexOf(item);
         boolean last = index == list.getValue().size() - 1;
         if (isFlow(list)) {
-            return removeFromFlow(start(item), end(item), last ? -1 : start(list.getValue().get(index + 1)),
+            return removeFromFlow(
+                    start(item),
+                    end(item),
+                    last ? -1 : start(list.getValue().get(index + 1)),
                     index == 0 ? -1 : end(list.getValue().get(index - 1)));
         }
         int dash = text.lastIndexOf('-', start(item) - (isNothing(item) ? 0 : 1));

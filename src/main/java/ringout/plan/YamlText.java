@@ -11,8 +11,7 @@ import org.snakeyaml.engine.v2.common.ScalarStyle;
 final class YamlText {
     private static final Set<String> NOT_TEXT = Set.of("null", "true", "false", "~", "yes", "no", "on", "off");
 
-    private YamlText() {
-    }
+    private YamlText() {}
 
     /** A scalar in the style it had, as far as that style can hold the value. */
     static String scalar(String value, ScalarStyle style) {
@@ -28,15 +27,21 @@ final class YamlText {
 
     /** Stricter than YAML 1.2.2 section 7.3.3, so that the same text is safe in flow and block style. */
     private static boolean isPlain(String value) {
-        if (value.isEmpty() || NOT_TEXT.contains(value.toLowerCase(java.util.Locale.ROOT)) || value.startsWith("'")
-                || value.startsWith(" ") || value.endsWith(" ") || value.startsWith("-") || value.startsWith(".")) {
+        if (value.isEmpty()
+                || NOT_TEXT.contains(value.toLowerCase(java.util.Locale.ROOT))
+                || value.startsWith("'")
+                || value.startsWith(" ")
+                || value.endsWith(" ")
+                || value.startsWith("-")
+                || value.startsWith(".")) {
             return false;
         }
         return value.codePoints().allMatch(c -> Character.isLetterOrDigit(c) || " _-./'()+×°".indexOf(c) >= 0);
     }
 
     private static boolean hasControl(String value) {
-        return value.codePoints().anyMatch(c -> c < 0x20 || c == 0x7F || c == 0x85 || c == 0x2028 || c == 0x2029 || c == 0xFEFF);
+        return value.codePoints()
+                .anyMatch(c -> c < 0x20 || c == 0x7F || c == 0x85 || c == 0x2028 || c == 0x2029 || c == 0xFEFF);
     }
 
     private static String quoted(String value) {
@@ -60,8 +65,11 @@ final class YamlText {
      */
     static String flow(Object value) {
         if (value instanceof Map<?, ?> map) {
-            return map.isEmpty() ? "{}" : map.entrySet().stream()
-                    .map(e -> scalar((String) e.getKey()) + ": " + flow(e.getValue())).collect(Collectors.joining(", ", "{ ", " }"));
+            return map.isEmpty()
+                    ? "{}"
+                    : map.entrySet().stream()
+                            .map(e -> scalar((String) e.getKey()) + ": " + flow(e.getValue()))
+                            .collect(Collectors.joining(", ", "{ ", " }"));
         }
         if (value instanceof List<?> list) {
             return list.stream().map(YamlText::flow).collect(Collectors.joining(", ", "[", "]"));

@@ -69,8 +69,8 @@ final class YamlTree {
     /** The document's root mapping; empty, with the problem noted, where there is none. */
     Optional<Mapping> root(String yaml) {
         try {
-            LoadSettings settings = settings(yaml).setLabel(file)
-                    .setSchema(new CoreSchema()).build();
+            LoadSettings settings =
+                    settings(yaml).setLabel(file).setSchema(new CoreSchema()).build();
             if (nestsTooDeep(settings, yaml)) {
                 return Optional.empty();
             }
@@ -82,8 +82,10 @@ final class YamlTree {
             return mapping(node.get(), "a plan");
         } catch (MarkedYamlEngineException problem) {
             Spot spot = problem.getProblemMark().map(Spot::of).orElse(Spot.START);
-            error(spot, "this is not YAML: " + problem.getProblem()
-                    + (problem.getContext() == null ? "" : " (" + problem.getContext() + ")"));
+            error(
+                    spot,
+                    "this is not YAML: " + problem.getProblem()
+                            + (problem.getContext() == null ? "" : " (" + problem.getContext() + ")"));
             return Optional.empty();
         } catch (YamlEngineException problem) {
             error(Spot.START, "this is not YAML: " + problem.getMessage());
@@ -104,7 +106,8 @@ final class YamlTree {
         int depth = 0;
         for (Event event : new Parse(settings).parseString(yaml)) {
             if (event instanceof CollectionStartEvent && ++depth > MOST_DEPTH) {
-                error(event.getStartMark().map(Spot::of).orElse(Spot.START),
+                error(
+                        event.getStartMark().map(Spot::of).orElse(Spot.START),
                         "lists and mappings nest deeper than " + MOST_DEPTH + " levels here; no plan needs that");
                 return true;
             } else if (event instanceof CollectionEndEvent) {
@@ -127,7 +130,9 @@ final class YamlTree {
             }
             Entry first = entries.putIfAbsent(key.getValue(), new Entry(Spot.of(key), tuple.getValueNode()));
             if (first != null) {
-                error(Spot.of(key), "\"" + key.getValue() + "\" is here twice; the first is on line " + first.spot.line());
+                error(
+                        Spot.of(key),
+                        "\"" + key.getValue() + "\" is here twice; the first is on line " + first.spot.line());
             }
         }
         return Optional.of(new Mapping(Spot.of(node), what, entries));
@@ -154,11 +159,9 @@ final class YamlTree {
     }
 
     /** A scalar with its position. */
-    record Text(Spot spot, String value) {
-    }
+    record Text(Spot spot, String value) {}
 
-    private record Entry(Spot spot, Node value) {
-    }
+    private record Entry(Spot spot, Node value) {}
 
     /** A mapping whose keys are taken one by one; {@link #rejectOthers} notes those nobody asked for. */
     final class Mapping {
@@ -190,7 +193,9 @@ final class YamlTree {
             if (!entries.containsKey(key)) {
                 error(spot, message);
             } else if (blamed.add(key)) {
-                error(spot(key), "\"" + key + "\" has no value; give it one" + (message.isEmpty() ? ", or leave it out" : ""));
+                error(
+                        spot(key),
+                        "\"" + key + "\" has no value; give it one" + (message.isEmpty() ? ", or leave it out" : ""));
             }
         }
 
@@ -287,7 +292,8 @@ final class YamlTree {
                 } else if (!asked.contains(entry.getKey())) {
                     String near = Nearest.of(entry.getKey(), asked)
                             .map(word -> "; did you mean \"" + word + "\"?")
-                            .orElse("; known here: " + String.join(", ", asked.stream().sorted().toList()));
+                            .orElse("; known here: "
+                                    + String.join(", ", asked.stream().sorted().toList()));
                     error(entry.getValue().spot, what + " has no \"" + entry.getKey() + "\"" + near);
                 }
             }

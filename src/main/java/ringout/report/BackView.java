@@ -29,7 +29,9 @@ final class BackView {
      * Colours that people with any common colour vision tell apart, without the yellow that paper swallows. Source: Okabe
      * &amp; Ito, "Color Universal Design" (2002, 2008); values from memory.
      */
-    private static final List<String> COLOURS = List.of("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#000000", "#56B4E9", "#E69F00");
+    private static final List<String> COLOURS =
+            List.of("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#000000", "#56B4E9", "#E69F00");
+
     private static final List<List<Double>> DASHES = List.of(List.of(), List.of(2.4, 1.2), List.of(0.6, 1.2));
     private static final String INK = "#18262F";
     private static final String SOFT = "#46565F";
@@ -43,6 +45,7 @@ final class BackView {
     private static final double STAND_OFF = 3.4;
     /** Wires keep apart where they run along the same controls: each in turn has its joints a little farther out. */
     private static final int LANES = 3;
+
     private static final double LANE = 1.5;
     private static final double UNKNOWN_BODY = 14;
     private static final double GRID = 36;
@@ -59,12 +62,15 @@ final class BackView {
     private BackView(Plan plan) {
         this.plan = plan;
         plan.controls().forEach(c -> c.mount().place().ifPresent(p -> places.put(c.id(), p)));
-        this.toScale = plan.panel().isPresent() && places.size() == plan.controls().size();
+        this.toScale =
+                plan.panel().isPresent() && places.size() == plan.controls().size();
         if (!toScale) {
             places.clear();
             int across = (int) Math.ceil(Math.sqrt(plan.controls().size() * 1.6));
             for (int i = 0; i < plan.controls().size(); i++) {
-                places.put(plan.controls().get(i).id(), new Mount.Place(GRID * (i % across + 0.5), GRID * (i / across + 0.5)));
+                places.put(
+                        plan.controls().get(i).id(),
+                        new Mount.Place(GRID * (i % across + 0.5), GRID * (i / across + 0.5)));
             }
             panelWidth = across * GRID;
             panelHeight = Math.ceil(plan.controls().size() / (double) across) * GRID;
@@ -77,24 +83,40 @@ final class BackView {
 
     /** The wires of one kind; empty where the plan has none. Direct lines come with their common wire. */
     static Optional<Document.Figure> of(Plan plan, Line.Kind kind) {
-        List<Line> lines = plan.lines(kind).stream().filter(l -> !l.contacts().isEmpty()).toList();
+        List<Line> lines =
+                plan.lines(kind).stream().filter(l -> !l.contacts().isEmpty()).toList();
         return lines.isEmpty() ? Optional.empty() : Optional.of(new BackView(plan).figure(kind, lines));
     }
 
     private Document.Figure figure(Line.Kind kind, List<Line> lines) {
         Map<String, Wire> wires = new LinkedHashMap<>();
         for (Line line : lines) {
-            wires.put(line.name(), new Wire(line.name(), line.pin(), line.contacts(), kind, pen(wires.size()), wires.size() % LANES));
+            wires.put(
+                    line.name(),
+                    new Wire(line.name(), line.pin(), line.contacts(), kind, pen(wires.size()), wires.size() % LANES));
         }
         if (kind == Line.Kind.DIRECT) {
             String name = CutList.common(plan);
-            wires.put(name, new Wire(name, name, CutList.onCommon(plan), null, new Pen(INK, 0.7, List.of(0.2, 1.4)), 0));
+            wires.put(
+                    name, new Wire(name, name, CutList.onCommon(plan), null, new Pen(INK, 0.7, List.of(0.2, 1.4)), 0));
         }
         wires.values().forEach(w -> drawn.addAll(w.contacts));
         double width = panelWidth * scale + 2 * ROOM;
         double height = panelHeight * scale + ROOM + FOOT;
-        board.box(Optional.of(new Pen(INK, 0.4)), Optional.of("#FBFBF5"), ROOM, ROOM, panelWidth * scale, panelHeight * scale);
-        board.words(new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, "#B02318", "SOLDER SIDE: seen from behind, left and right are mirrored");
+        board.box(
+                Optional.of(new Pen(INK, 0.4)),
+                Optional.of("#FBFBF5"),
+                ROOM,
+                ROOM,
+                panelWidth * scale,
+                panelHeight * scale);
+        board.words(
+                new Point(ROOM, ROOM - 2),
+                2.8,
+                Anchor.START,
+                true,
+                "#B02318",
+                "SOLDER SIDE: seen from behind, left and right are mirrored");
         List<Point> pads = pads(wires);
         plan.controls().forEach(this::body);
         int i = 0;
@@ -112,10 +134,13 @@ final class BackView {
             case DIRECT -> "Direct wires and their common " + CutList.common(plan) + " wire (dotted)";
             case SHIFT -> "Shift-register wires";
         };
-        boolean joined = wires.values().stream().anyMatch(w -> IntStream.range(1, w.contacts.size())
-                .anyMatch(n -> CutList.oneTerminal(plan, w.name, w.contacts.get(n - 1), w.contacts.get(n))));
-        boolean diodes = wires.values().stream().anyMatch(w -> w.contacts.stream().anyMatch(c -> hasDiode(c, w.kind)));
-        return new Document.Figure(board.drawing(width, height, what + " of " + plan.box().name() + " from the solder side"),
+        boolean joined = wires.values().stream()
+                .anyMatch(w -> IntStream.range(1, w.contacts.size())
+                        .anyMatch(n -> CutList.oneTerminal(plan, w.name, w.contacts.get(n - 1), w.contacts.get(n))));
+        boolean diodes =
+                wires.values().stream().anyMatch(w -> w.contacts.stream().anyMatch(c -> hasDiode(c, w.kind)));
+        return new Document.Figure(
+                board.drawing(width, height, what + " of " + plan.box().name() + " from the solder side"),
                 what + " from the solder side, in the order the wire visits the joints."
                         + (joined ? " Thin dashes: one common terminal of the part." : "")
                         + (diodes ? " A triangle with a bar is a diode; the bar is its banded end, the cathode." : "")
@@ -123,8 +148,7 @@ final class BackView {
     }
 
     /** A line as it is drawn; {@code kind} is null for the common wire. */
-    private record Wire(String name, String pin, List<String> contacts, Line.Kind kind, Pen pen, int lane) {
-    }
+    private record Wire(String name, String pin, List<String> contacts, Line.Kind kind, Pen pen, int lane) {}
 
     private static Pen pen(int index) {
         return new Pen(COLOURS.get(index % COLOURS.size()), 0.7, DASHES.get(index / COLOURS.size() % DASHES.size()));
@@ -143,17 +167,30 @@ final class BackView {
         Point centre = at(places.get(control.id()));
         double r = body(control.mount());
         board.circle(Optional.of(new Pen("#6F8087", 0.25)), Optional.of("#E9EEE6"), centre, r);
-        control.mount().hole().ifPresent(mm -> board.circle(Optional.of(new Pen("#6F8087", 0.15, List.of(0.8, 0.8))), Optional.empty(),
-                centre, mm / 2 * scale));
+        control.mount()
+                .hole()
+                .ifPresent(mm -> board.circle(
+                        Optional.of(new Pen("#6F8087", 0.15, List.of(0.8, 0.8))),
+                        Optional.empty(),
+                        centre,
+                        mm / 2 * scale));
     }
 
     private void label(Control control) {
         Point centre = at(places.get(control.id()));
-        boolean crowned = control.contacts().size() > 1 && control.contacts().stream().anyMatch(c -> drawn.contains(c.id()));
+        boolean crowned =
+                control.contacts().size() > 1 && control.contacts().stream().anyMatch(c -> drawn.contains(c.id()));
         double r = body(control.mount()) + (crowned ? STAND_OFF + LANE * (LANES - 1) + 3.6 : 0);
         // Above the control, or below it where the panel's edge is in the way.
         double above = centre.y() - r - 1.2;
-        board.wordsOn(PAPER, new Point(centre.x(), above > ROOM + 3 ? above : centre.y() + r + 2.6), 2.5, Anchor.MIDDLE, true, INK, control.label());
+        board.wordsOn(
+                PAPER,
+                new Point(centre.x(), above > ROOM + 3 ? above : centre.y() + r + 2.6),
+                2.5,
+                Anchor.MIDDLE,
+                true,
+                INK,
+                control.label());
     }
 
     // Joints
@@ -170,21 +207,23 @@ final class BackView {
             return control instanceof Control.Encoder ? 180 : 135;
         }
         double shift = kind == Line.Kind.COLUMN ? 22 : 0;
-        return shift + switch (part) {
-            case "up" -> 0;
-            case "right" -> 270;
-            case "down" -> 180;
-            case "left" -> 90;
-            case "a" -> 225;
-            case "b" -> 135;
-            case "push" -> 315;
-            default -> 360 - 360.0 * control.contacts().indexOf(contact) / count;
-        };
+        return shift
+                + switch (part) {
+                    case "up" -> 0;
+                    case "right" -> 270;
+                    case "down" -> 180;
+                    case "left" -> 90;
+                    case "a" -> 225;
+                    case "b" -> 135;
+                    case "push" -> 315;
+                    default -> 360 - 360.0 * control.contacts().indexOf(contact) / count;
+                };
     }
 
     private boolean hasDiode(String id, Line.Kind kind) {
         Contact.Diode diode = plan.contact(id).orElseThrow().diode();
-        return kind == Line.Kind.ROW && diode == Contact.Diode.CATHODE_ROW || kind == Line.Kind.COLUMN && diode == Contact.Diode.CATHODE_COLUMN;
+        return kind == Line.Kind.ROW && diode == Contact.Diode.CATHODE_ROW
+                || kind == Line.Kind.COLUMN && diode == Contact.Diode.CATHODE_COLUMN;
     }
 
     private Point joint(String id, Wire wire) {
@@ -205,7 +244,9 @@ final class BackView {
             Point to = joint(id, wire);
             // What one common terminal joins inside the part is no wire to solder.
             boolean inside = CutList.oneTerminal(plan, wire.name, before, id);
-            board.line(inside ? new Pen(wire.pen.colour(), 0.25, List.of(0.8, 0.8)) : wire.pen, way(before, id, from, to, wire));
+            board.line(
+                    inside ? new Pen(wire.pen.colour(), 0.25, List.of(0.8, 0.8)) : wire.pen,
+                    way(before, id, from, to, wire));
             from = to;
             before = id;
         }
@@ -274,7 +315,13 @@ final class BackView {
         double half = Math.max(pad * all.size() / 2, LEAST_BOARD / 2);
         middle = Math.max(ROOM + half, Math.min(ROOM + panelWidth * scale - half, middle));
         board.box(Optional.of(new Pen(SOFT, 0.25)), Optional.of("#FFFFFF"), middle - half, y - 2.5, 2 * half, 12);
-        board.words(new Point(middle, y + 8.4), 2.2, Anchor.MIDDLE, false, SOFT, "the board: each wire starts at the pin named here");
+        board.words(
+                new Point(middle, y + 8.4),
+                2.2,
+                Anchor.MIDDLE,
+                false,
+                SOFT,
+                "the board: each wire starts at the pin named here");
         List<Point> points = new ArrayList<>();
         for (Wire wire : all) {
             points.add(new Point(middle + pad * (sorted.indexOf(wire) + 0.5 - all.size() / 2.0), y));
@@ -285,7 +332,12 @@ final class BackView {
     private void pad(Wire wire, Point at) {
         board.circle(Optional.of(new Pen(wire.pen.colour(), 0.5)), Optional.of(PAPER), at, 1.1);
         String words = wire.kind == null ? wire.name : wire.name + "  " + wire.pin;
-        board.words(new Point(at.x(), at.y() + 4.4), 2.3, Anchor.MIDDLE, true, wire.pen.colour().equals("#56B4E9") || wire.pen.colour().equals("#E69F00")
-                ? INK : wire.pen.colour(), words);
+        board.words(
+                new Point(at.x(), at.y() + 4.4),
+                2.3,
+                Anchor.MIDDLE,
+                true,
+                wire.pen.colour().equals("#56B4E9") || wire.pen.colour().equals("#E69F00") ? INK : wire.pen.colour(),
+                words);
     }
 }

@@ -39,10 +39,12 @@ import ringout.signal.TimingLimits;
 
 /** The report of a finished check: what is kept with the box, or sent to whoever is asked for help. */
 public final class CheckReport {
-    private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm 'UTC'xxx", Locale.ROOT);
+    private static final DateTimeFormatter MOMENT =
+            DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm 'UTC'xxx", Locale.ROOT);
     private static final DateTimeFormatter DAY = DateTimeFormatter.ISO_LOCAL_DATE;
     /** Explanations less likely than this are not worth a line. */
     private static final double LEAST = 0.03;
+
     private static final int MOST_EXPLANATIONS = 3;
     private static final int HASH_DIGITS = 16;
     private static final double MARK_MM = 9;
@@ -72,7 +74,8 @@ public final class CheckReport {
      * @param baselines earlier checks of the box; empty where it is not to be compared
      * @param zone      of the dates in it
      */
-    public static Document of(CheckedRecording checked, Optional<Baselines> baselines, ZoneId zone, Document.Paper paper) {
+    public static Document of(
+            CheckedRecording checked, Optional<Baselines> baselines, ZoneId zone, Document.Paper paper) {
         return new CheckReport(checked, baselines, zone).document(paper);
     }
 
@@ -84,9 +87,15 @@ public final class CheckReport {
         explanations();
         comparison();
         unseen();
-        String version = Optional.ofNullable(CheckReport.class.getPackage().getImplementationVersion()).map(v -> " " + v).orElse("");
-        return new Document(plan.box().name() + ": check report", "Checked on " + moment() + (checked.header().simulated()
-                ? ", a simulated box. " : ". ") + "Made by Ringout" + version + " from its recording.", paper, blocks);
+        String version = Optional.ofNullable(CheckReport.class.getPackage().getImplementationVersion())
+                .map(v -> " " + v)
+                .orElse("");
+        return new Document(
+                plan.box().name() + ": check report",
+                "Checked on " + moment() + (checked.header().simulated() ? ", a simulated box. " : ". ")
+                        + "Made by Ringout" + version + " from its recording.",
+                paper,
+                blocks);
     }
 
     private void beside(Document.Figure figure, Document.Facts facts) {
@@ -105,18 +114,28 @@ public final class CheckReport {
     // The outcome
 
     private Optional<Explanation> leading() {
-        return checked.diagnosis().stream().flatMap(d -> d.explanations().stream()).findFirst().filter(e -> !e.healthy());
+        return checked.diagnosis().stream()
+                .flatMap(d -> d.explanations().stream())
+                .findFirst()
+                .filter(e -> !e.healthy());
     }
 
     private void verdict() {
-        Document.Tone tone = !check.findings().isEmpty() ? Document.Tone.FAULT
+        Document.Tone tone = !check.findings().isEmpty()
+                ? Document.Tone.FAULT
                 : check.verdict().equals("The box matches its plan.") ? Document.Tone.GOOD : Document.Tone.OPEN;
         List<String> details = new ArrayList<>();
         if (!check.findings().isEmpty()) {
-            long controls = check.findings().stream().flatMap(f -> f.controls().stream()).distinct().count();
-            details.add(count(check.findings().size(), "finding") + " at " + controls + " of " + count(plan.controls().size(), "control") + ".");
+            long controls = check.findings().stream()
+                    .flatMap(f -> f.controls().stream())
+                    .distinct()
+                    .count();
+            details.add(count(check.findings().size(), "finding") + " at " + controls + " of "
+                    + count(plan.controls().size(), "control") + ".");
             leading().ifPresent(e -> details.add(capital(e.chance()) + ": " + e.likeliest() + "."));
-            checked.diagnosis().filter(Diagnosis::unexplained).ifPresent(d -> details.add("Unexplained: " + d.verdict() + "."));
+            checked.diagnosis()
+                    .filter(Diagnosis::unexplained)
+                    .ifPresent(d -> details.add("Unexplained: " + d.verdict() + "."));
         } else if (tone == Document.Tone.GOOD) {
             details.add("All " + count(check.total(), "step") + " were done, and every control did what the plan says. "
                     + "What such a check cannot see stands at the end.");
@@ -129,21 +148,28 @@ public final class CheckReport {
     private static Drawing mark(Document.Tone tone) {
         Sketch sketch = new Sketch(MARK_SCALE);
         Area area = new Area(1, 1, MARK_MM / MARK_SCALE - 2, MARK_MM / MARK_SCALE - 2);
-        sketch.ink(switch (tone) {
-            case GOOD -> Marks.good(area, "mark-good");
-            case FAULT -> Marks.of(FindingKind.MISSING, area, "mark-verdict");
-            case OPEN -> Marks.waiting(area, "mark-open");
-        });
-        return sketch.drawing(MARK_MM / MARK_SCALE, MARK_MM / MARK_SCALE, switch (tone) {
-            case GOOD -> "Tick";
-            case FAULT -> "Cross";
-            case OPEN -> "Square: open";
-        });
+        sketch.ink(
+                switch (tone) {
+                    case GOOD -> Marks.good(area, "mark-good");
+                    case FAULT -> Marks.of(FindingKind.MISSING, area, "mark-verdict");
+                    case OPEN -> Marks.waiting(area, "mark-open");
+                });
+        return sketch.drawing(
+                MARK_MM / MARK_SCALE,
+                MARK_MM / MARK_SCALE,
+                switch (tone) {
+                    case GOOD -> "Tick";
+                    case FAULT -> "Cross";
+                    case OPEN -> "Square: open";
+                });
     }
 
     private String steps() {
-        long skipped = check.steps().stream().filter(s -> s.status() == CheckView.Status.SKIPPED).count();
-        return check.done() + " of " + count(check.total(), "step") + " done" + (skipped == 0 ? "" : ", " + skipped + " of them skipped");
+        long skipped = check.steps().stream()
+                .filter(s -> s.status() == CheckView.Status.SKIPPED)
+                .count();
+        return check.done() + " of " + count(check.total(), "step") + " done"
+                + (skipped == 0 ? "" : ", " + skipped + " of them skipped");
     }
 
     private Document.Facts facts() {
@@ -151,20 +177,30 @@ public final class CheckReport {
         String serial = checked.header().device().serial();
         facts.add(new Document.Fact("Box", checked.header().device().name()));
         facts.add(new Document.Fact("Checked", moment()));
-        facts.add(new Document.Fact("USB", checked.header().device().usbId() + ", " + (serial.isEmpty() ? "no serial number" : "serial " + serial)));
+        facts.add(new Document.Fact(
+                "USB",
+                checked.header().device().usbId() + ", "
+                        + (serial.isEmpty() ? "no serial number" : "serial " + serial)));
         facts.add(new Document.Fact("Steps", steps()));
-        facts.add(new Document.Fact("Plan", count(plan.controls().size(), "control") + ", " + count(plan.contacts().size(), "contact") + ", "
-                + count(plan.lines().size(), "line")));
+        facts.add(new Document.Fact(
+                "Plan",
+                count(plan.controls().size(), "control") + ", "
+                        + count(plan.contacts().size(), "contact") + ", "
+                        + count(plan.lines().size(), "line")));
         facts.add(new Document.Fact("Times known to", limits.resolution().text()));
         facts.add(new Document.Fact("Plan SHA-256", hash()));
-        facts.add(new Document.Fact("Recording", java.nio.file.Path.of(checked.kept().recording()).getFileName().toString()));
+        facts.add(new Document.Fact(
+                "Recording",
+                java.nio.file.Path.of(checked.kept().recording()).getFileName().toString()));
         return new Document.Facts(facts);
     }
 
     /** Enough of it to tell two plans apart. */
     private String hash() {
         String hash = checked.kept().planHash();
-        return hash.isEmpty() ? "not recorded" : hash.length() <= HASH_DIGITS ? hash : hash.substring(0, HASH_DIGITS) + "…";
+        return hash.isEmpty()
+                ? "not recorded"
+                : hash.length() <= HASH_DIGITS ? hash : hash.substring(0, HASH_DIGITS) + "…";
     }
 
     // Findings and what explains them
@@ -176,12 +212,18 @@ public final class CheckReport {
         blocks.add(new Document.Heading("What was found"));
         List<List<String>> rows = new ArrayList<>();
         for (Finding finding : check.findings()) {
-            String where = finding.controls().isEmpty() ? "no control" : finding.controls().stream()
-                    .map(id -> plan.control(id).map(Control::label).orElse(id)).collect(Collectors.joining(", "));
+            String where = finding.controls().isEmpty()
+                    ? "no control"
+                    : finding.controls().stream()
+                            .map(id -> plan.control(id).map(Control::label).orElse(id))
+                            .collect(Collectors.joining(", "));
             rows.add(List.of(finding.kind().word(), where, finding.evidence()));
         }
-        blocks.add(new Document.Table("What differs from the plan, in the order it showed.", List.of("Finding", "Control", "What was done and what came"),
-                List.of(20.0, 28.0, 100.0), rows));
+        blocks.add(new Document.Table(
+                "What differs from the plan, in the order it showed.",
+                List.of("Finding", "Control", "What was done and what came"),
+                List.of(20.0, 28.0, 100.0),
+                rows));
     }
 
     private void explanations() {
@@ -189,12 +231,18 @@ public final class CheckReport {
             return;
         }
         Diagnosis diagnosis = checked.diagnosis().get();
-        List<Explanation> shown = diagnosis.explanations().stream().filter(e -> e.probability() >= LEAST && !e.healthy())
-                .limit(MOST_EXPLANATIONS).toList();
+        List<Explanation> shown = diagnosis.explanations().stream()
+                .filter(e -> e.probability() >= LEAST && !e.healthy())
+                .limit(MOST_EXPLANATIONS)
+                .toList();
         blocks.add(new Document.Heading("What explains it"));
-        if (diagnosis.explanations().stream().findFirst().filter(Explanation::healthy).isPresent()) {
-            blocks.add(new Document.Text("The wiring need not be at fault: single presses gave what the plan promises. Look at the part itself and at its "
-                    + "joints."));
+        if (diagnosis.explanations().stream()
+                .findFirst()
+                .filter(Explanation::healthy)
+                .isPresent()) {
+            blocks.add(new Document.Text(
+                    "The wiring need not be at fault: single presses gave what the plan promises. Look at the part itself and at its "
+                            + "joints."));
             caution();
             return;
         }
@@ -229,17 +277,22 @@ public final class CheckReport {
 
     private void next(Diagnosis diagnosis) {
         // The check is over: a probe can be made with the report in hand, a press only in another check.
-        diagnosis.next().stream().min(Comparator.comparing(step -> step.kind() != NextStep.Kind.PROBE)).ifPresent(step -> {
-            blocks.add(new Document.Subheading("To be certain"));
-            blocks.add(new Document.Text(step.text() + (step.text().endsWith(".") ? "" : ".")));
-        });
+        diagnosis.next().stream()
+                .min(Comparator.comparing(step -> step.kind() != NextStep.Kind.PROBE))
+                .ifPresent(step -> {
+                    blocks.add(new Document.Subheading("To be certain"));
+                    blocks.add(new Document.Text(step.text() + (step.text().endsWith(".") ? "" : ".")));
+                });
         caution();
     }
 
     private void caution() {
-        blocks.add(new Document.Caution("Before you mend", List.of(
-                "Unplug USB before you open, probe or solder, and keep it unplugged. Never probe a powered board.",
-                "Eye protection on, fumes away from you, iron back in its stand. Local codes and licensed practice come first.")));
+        blocks.add(
+                new Document.Caution(
+                        "Before you mend",
+                        List.of(
+                                "Unplug USB before you open, probe or solder, and keep it unplugged. Never probe a powered board.",
+                                "Eye protection on, fumes away from you, iron back in its stand. Local codes and licensed practice come first.")));
     }
 
     // Every control
@@ -255,15 +308,23 @@ public final class CheckReport {
                 }
                 ContactTiming.Summary timing = checked.kept().check().contacts().get(action.id());
                 boolean worked = timing != null && timing.press().edges() > 0;
-                rows.add(List.of(action.words(), action.input().map(Input::text).orElse("none planned"),
+                rows.add(List.of(
+                        action.words(),
+                        action.input().map(Input::text).orElse("none planned"),
                         (found.isEmpty() ? result(action) : String.join("; ", found)) + measured(control, action),
-                        worked ? bounce(timing.press()) : "–", worked ? bounce(timing.release()) : "–", worked ? dropouts(timing) : "–"));
+                        worked ? bounce(timing.press()) : "–",
+                        worked ? bounce(timing.release()) : "–",
+                        worked ? dropouts(timing) : "–"));
             }
         }
         blocks.add(new Document.Heading("Every control"));
-        blocks.add(new Document.Table("Bounce of the planned input: from the edge to the last transition after it, their number in brackets; times "
-                + limits.resolution().text() + ". A dash: not timed.", List.of("Control", "Planned", "Result", "Bounce, press", "Bounce, release", "Drop-outs"),
-                List.of(37.0, 18.0, 51.0, 21.0, 23.0, 20.0), rows, marked));
+        blocks.add(new Document.Table(
+                "Bounce of the planned input: from the edge to the last transition after it, their number in brackets; times "
+                        + limits.resolution().text() + ". A dash: not timed.",
+                List.of("Control", "Planned", "Result", "Bounce, press", "Bounce, release", "Drop-outs"),
+                List.of(37.0, 18.0, 51.0, 21.0, 23.0, 20.0),
+                rows,
+                marked));
     }
 
     private List<String> found(Action action) {
@@ -273,9 +334,14 @@ public final class CheckReport {
             if (at < 0) {
                 continue;
             }
-            boolean inTurn = finding.kind() == FindingKind.SWAPPED || finding.kind() == FindingKind.REVERSED && finding.actions().size() > 1;
-            String gave = inTurn ? ": gave " + finding.actual().get(at).text()
-                    : finding.kind() == FindingKind.MISSING ? ": gave " + (finding.actual().isEmpty() ? "nothing" : inputs(finding.actual())) : "";
+            boolean inTurn = finding.kind() == FindingKind.SWAPPED
+                    || finding.kind() == FindingKind.REVERSED
+                            && finding.actions().size() > 1;
+            String gave = inTurn
+                    ? ": gave " + finding.actual().get(at).text()
+                    : finding.kind() == FindingKind.MISSING
+                            ? ": gave " + (finding.actual().isEmpty() ? "nothing" : inputs(finding.actual()))
+                            : "";
             words.add(finding.kind().word() + gave);
         }
         return List.copyOf(words);
@@ -286,8 +352,11 @@ public final class CheckReport {
     }
 
     private String result(Action action) {
-        CheckView.Status status = check.steps().stream().filter(s -> !s.extra() && s.actions().equals(List.of(action.id())))
-                .map(CheckView.StepView::status).findFirst().orElse(CheckView.Status.WAITING);
+        CheckView.Status status = check.steps().stream()
+                .filter(s -> !s.extra() && s.actions().equals(List.of(action.id())))
+                .map(CheckView.StepView::status)
+                .findFirst()
+                .orElse(CheckView.Status.WAITING);
         return switch (status) {
             case GOOD, FAULTY -> "as planned";
             case SKIPPED -> "skipped";
@@ -300,24 +369,35 @@ public final class CheckReport {
         if (!control.actions().get(0).equals(action)) {
             return "";
         }
-        Optional<String> encoder = checked.figures().encoders().stream().filter(e -> e.control().equals(control.id())).findFirst()
+        Optional<String> encoder = checked.figures().encoders().stream()
+                .filter(e -> e.control().equals(control.id()))
+                .findFirst()
                 .map(e -> "; " + turned(e.turned()));
-        return encoder.or(() -> checked.figures().axes().stream().filter(a -> a.control().equals(control.id())).findFirst()
-                .map(a -> "; " + moved(a.meter()))).orElse("");
+        return encoder.or(() -> checked.figures().axes().stream()
+                        .filter(a -> a.control().equals(control.id()))
+                        .findFirst()
+                        .map(a -> "; " + moved(a.meter())))
+                .orElse("");
     }
 
     private static String turned(EncoderMeter.Summary turned) {
-        return turned.clean() ? count(turned.asked(), "click") + ", none skipped" : count(turned.asked(), "click") + ", " + turned.skipped() + " skipped, " + turned.doubled() + " doubled, "
-                + (turned.wrong() + turned.reversed()) + " the other way";
+        return turned.clean()
+                ? count(turned.asked(), "click") + ", none skipped"
+                : count(turned.asked(), "click") + ", " + turned.skipped() + " skipped, " + turned.doubled()
+                        + " doubled, " + (turned.wrong() + turned.reversed()) + " the other way";
     }
 
     private static String moved(AxisMeter.Summary meter) {
-        return "reaches " + Math.round(100 * meter.reached()) + " %, rests within " + count((int) meter.restSpan() + 1, "step");
+        return "reaches " + Math.round(100 * meter.reached()) + " %, rests within "
+                + count((int) meter.restSpan() + 1, "step");
     }
 
     private String bounce(EdgeTiming.Summary edge) {
-        return edge.edges() == 0 ? "–" : edge.bounced() == 0 ? "none seen"
-                : ms(edge.worst().spanNanos()) + " (" + edge.worst().transitions() + ")";
+        return edge.edges() == 0
+                ? "–"
+                : edge.bounced() == 0
+                        ? "none seen"
+                        : ms(edge.worst().spanNanos()) + " (" + edge.worst().transitions() + ")";
     }
 
     private String dropouts(ContactTiming.Summary timing) {
@@ -337,15 +417,21 @@ public final class CheckReport {
         Baselines b = baselines.get();
         if (b.before().isEmpty()) {
             blocks.add(new Document.Heading("Compared with earlier checks"));
-            blocks.add(new Document.Text("No earlier finished check of this box is kept: this one is what later ones can be compared with."));
+            blocks.add(
+                    new Document.Text(
+                            "No earlier finished check of this box is kept: this one is what later ones can be compared with."));
             return;
         }
         String date = DAY.format(b.before().get().check().when().atZone(zone));
         blocks.add(new Document.Heading("Compared with the check of " + date));
         long worse = b.worse();
-        blocks.add(new Document.Text((worse > 0 ? count((int) worse, "thing") + (worse == 1 ? " is" : " are") + " new or worse."
-                : b.changes().isEmpty() ? "Nothing has changed." : "Nothing is new or worse.") + (b.kept() > 1 ? " " + b.kept() + " earlier checks are kept." : "")));
-        List<Change> told = b.changes().stream().filter(c -> c.sort() != Change.Sort.STILL || c.now().isPresent()).toList();
+        blocks.add(new Document.Text((worse > 0
+                        ? count((int) worse, "thing") + (worse == 1 ? " is" : " are") + " new or worse."
+                        : b.changes().isEmpty() ? "Nothing has changed." : "Nothing is new or worse.")
+                + (b.kept() > 1 ? " " + b.kept() + " earlier checks are kept." : "")));
+        List<Change> told = b.changes().stream()
+                .filter(c -> c.sort() != Change.Sort.STILL || c.now().isPresent())
+                .toList();
         if (!told.isEmpty()) {
             Set<Integer> marked = new HashSet<>();
             List<List<String>> rows = new ArrayList<>();
@@ -355,14 +441,22 @@ public final class CheckReport {
                 }
                 rows.add(List.of(change.sort().word(), change.kind().word(), change.words()));
             }
-            blocks.add(new Document.Table("What is new or worse comes first.", List.of("Change", "Finding", "In words"), List.of(22.0, 22.0, 104.0), rows, marked));
+            blocks.add(new Document.Table(
+                    "What is new or worse comes first.",
+                    List.of("Change", "Finding", "In words"),
+                    List.of(22.0, 22.0, 104.0),
+                    rows,
+                    marked));
         }
         int still = b.changes().size() - told.size();
         if (still > 0) {
-            blocks.add(new Document.Text(count(still, "finding") + (still == 1 ? " is" : " are") + " as on " + date + "."));
+            blocks.add(new Document.Text(
+                    count(still, "finding") + (still == 1 ? " is" : " are") + " as on " + date + "."));
         }
         if (!b.trends().isEmpty()) {
-            blocks.add(new Document.Items("Over all checks kept with this plan:", b.trends().stream().map(t -> t.words()).toList()));
+            blocks.add(new Document.Items(
+                    "Over all checks kept with this plan:",
+                    b.trends().stream().map(t -> t.words()).toList()));
         }
     }
 
@@ -370,24 +464,33 @@ public final class CheckReport {
 
     private void unseen() {
         List<String> items = new ArrayList<>();
-        List<String> open = check.steps().stream().filter(s -> s.status() != CheckView.Status.GOOD && s.status() != CheckView.Status.FAULTY)
-                .map(s -> s.words() + (s.status() == CheckView.Status.SKIPPED ? " (skipped)" : " (not asked)")).toList();
+        List<String> open = check.steps().stream()
+                .filter(s -> s.status() != CheckView.Status.GOOD && s.status() != CheckView.Status.FAULTY)
+                .map(s -> s.words() + (s.status() == CheckView.Status.SKIPPED ? " (skipped)" : " (not asked)"))
+                .toList();
         if (!open.isEmpty()) {
             items.add("Steps without an answer: " + some(open) + ".");
         }
         items.add("Short bounce and gaps: \"none seen\" means " + limits.none() + ". " + limits.text());
         diodes().ifPresent(items::add);
-        items.add("Faults that come and go: every control was worked once or twice, with the box at rest. A joint that opens under vibration or "
-                + "with heat shows only by chance; \"ringout check --flex ID\" and \"ringout listen\" look for it.");
-        List<String> unknown = plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Unknown).map(Contact::id).toList();
+        items.add(
+                "Faults that come and go: every control was worked once or twice, with the box at rest. A joint that opens under vibration or "
+                        + "with heat shows only by chance; \"ringout check --flex ID\" and \"ringout listen\" look for it.");
+        List<String> unknown = plan.contacts().stream()
+                .filter(c -> c.wiring() instanceof Wiring.Unknown)
+                .map(Contact::id)
+                .toList();
         if (!unknown.isEmpty()) {
-            items.add("Wires the plan does not give: " + some(unknown) + ". What is wrong there is found, but not explained.");
+            items.add("Wires the plan does not give: " + some(unknown)
+                    + ". What is wrong there is found, but not explained.");
         }
         if (plan.controls().stream().anyMatch(c -> c instanceof Control.Encoder)) {
             items.add("Encoder phases: the firmware turns them into pulses, so their bounce does not leave the box.");
         }
-        checked.diagnosis().filter(Diagnosis::budgetHit).ifPresent(d -> items.add(
-                "Some sets of three and more faults at once were not tried as an explanation."));
+        checked.diagnosis()
+                .filter(Diagnosis::budgetHit)
+                .ifPresent(
+                        d -> items.add("Some sets of three and more faults at once were not tried as an explanation."));
         checked.notes().forEach(note -> items.add("From the recording: " + note));
         blocks.add(new Document.Heading("What could not be seen, and why"));
         blocks.add(new Document.Items("", items));
@@ -395,15 +498,19 @@ public final class CheckReport {
 
     /** A bridged diode changes nothing while one control is held: the chords that show it must have been asked. */
     private Optional<String> diodes() {
-        Set<String> with = plan.contacts().stream().filter(c -> c.diode() != Contact.Diode.NONE).map(Contact::id)
+        Set<String> with = plan.contacts().stream()
+                .filter(c -> c.diode() != Contact.Diode.NONE)
+                .map(Contact::id)
                 .collect(Collectors.toCollection(TreeSet::new));
         if (with.isEmpty()) {
             return Optional.empty();
         }
         Set<String> proved = new HashSet<>();
         for (GhostProof.DiodeTest test : GhostProof.of(plan).tests()) {
-            boolean done = check.steps().stream().anyMatch(s -> s.extra() && s.status() == CheckView.Status.GOOD
-                    && new HashSet<>(s.actions()).equals(new HashSet<>(test.hold())));
+            boolean done = check.steps().stream()
+                    .anyMatch(s -> s.extra()
+                            && s.status() == CheckView.Status.GOOD
+                            && new HashSet<>(s.actions()).equals(new HashSet<>(test.hold())));
             if (done) {
                 proved.addAll(test.proves());
             }
@@ -413,7 +520,9 @@ public final class CheckReport {
             return Optional.empty();
         }
         return Optional.of("Bridged diodes: a press of one control gives the same with and without its diode blocking. "
-                + (proved.isEmpty() ? "None of the " + with.size() + " diodes was" : with.size() + " of the " + (with.size() + proved.size()) + " diodes were not")
+                + (proved.isEmpty()
+                        ? "None of the " + with.size() + " diodes was"
+                        : with.size() + " of the " + (with.size() + proved.size()) + " diodes were not")
                 + " proved to block; \"ringout check --prove-diodes\" asks for the chords that prove them.");
     }
 
@@ -421,8 +530,10 @@ public final class CheckReport {
 
     private static String some(List<String> words) {
         int most = 12;
-        return words.size() <= most ? String.join(", ", words)
-                : Stream.concat(words.stream().limit(most), Stream.of("and " + (words.size() - most) + " more")).collect(Collectors.joining(", "));
+        return words.size() <= most
+                ? String.join(", ", words)
+                : Stream.concat(words.stream().limit(most), Stream.of("and " + (words.size() - most) + " more"))
+                        .collect(Collectors.joining(", "));
     }
 
     private static String count(int number, String what) {

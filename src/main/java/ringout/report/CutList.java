@@ -28,8 +28,7 @@ final class CutList {
     /** Less is not worth a change of plan. */
     private static final double WORTH_MM = 50;
 
-    private CutList() {
-    }
+    private CutList() {}
 
     /**
      * A piece of wire.
@@ -40,8 +39,7 @@ final class CutList {
      * @param contact id of the contact or axis at its end
      * @param cut     length to cut in millimetres; empty where the plan has no place
      */
-    record Piece(String line, String from, String to, String contact, Optional<Double> cut) {
-    }
+    record Piece(String line, String from, String to, String contact, Optional<Double> cut) {}
 
     /** Where the wires end at the board: as planned, else the middle of the panel's lower edge. */
     static Optional<Mount.Place> board(Plan plan) {
@@ -58,8 +56,12 @@ final class CutList {
      * terminal (common practice, no source).
      */
     static List<String> onCommon(Plan plan) {
-        return plan.controls().stream().flatMap(c -> c.contacts().stream().filter(contact -> contact.wiring() instanceof Wiring.Direct).limit(1))
-                .map(Contact::id).toList();
+        return plan.controls().stream()
+                .flatMap(c -> c.contacts().stream()
+                        .filter(contact -> contact.wiring() instanceof Wiring.Direct)
+                        .limit(1))
+                .map(Contact::id)
+                .toList();
     }
 
     /** Every piece; shift-register boards are wired pin to pin and have none here. */
@@ -78,7 +80,8 @@ final class CutList {
         for (Control control : plan.controls()) {
             if (control instanceof Control.Axis axis) {
                 Optional<Double> cut = cut(board(plan), axis.mount().place());
-                pieces.add(new Piece("signal", axis.pin().orElse("an analogue pin"), axis.label() + " wiper", axis.id(), cut));
+                pieces.add(new Piece(
+                        "signal", axis.pin().orElse("an analogue pin"), axis.label() + " wiper", axis.id(), cut));
                 pieces.add(new Piece("supply", "the board's supply pin", axis.label() + ", one end", axis.id(), cut));
                 pieces.add(new Piece("ground", "the board's ground pin", axis.label() + ", other end", axis.id(), cut));
             }
@@ -104,17 +107,30 @@ final class CutList {
 
     private static double length(List<String> contacts, Map<String, Mount.Place> places, Optional<Mount.Place> board) {
         List<Mount.Place> stops = contacts.stream().map(places::get).toList();
-        return Chain.length(stops, java.util.stream.IntStream.range(0, stops.size()).boxed().toList(), board) * SLACK;
+        return Chain.length(
+                        stops,
+                        java.util.stream.IntStream.range(0, stops.size())
+                                .boxed()
+                                .toList(),
+                        board)
+                * SLACK;
     }
 
-    private static void chain(Plan plan, String line, String pin, List<String> contacts, Map<String, Mount.Place> places, List<Piece> pieces) {
+    private static void chain(
+            Plan plan,
+            String line,
+            String pin,
+            List<String> contacts,
+            Map<String, Mount.Place> places,
+            List<Piece> pieces) {
         String from = pin;
         Optional<Mount.Place> at = board(plan);
         String before = "";
         for (String contact : contacts) {
             if (!oneTerminal(plan, line, before, contact)) {
                 Optional<Mount.Place> next = Optional.ofNullable(places.get(contact));
-                boolean common = line.equals(common(plan)) || contacts.stream().anyMatch(c -> !c.equals(contact) && oneTerminal(plan, line, c, contact));
+                boolean common = line.equals(common(plan))
+                        || contacts.stream().anyMatch(c -> !c.equals(contact) && oneTerminal(plan, line, c, contact));
                 String to = common ? commonWords(plan, contact) : words(plan, contact);
                 pieces.add(new Piece(line, from, to, contact, cut(at, next)));
                 from = to;
@@ -131,7 +147,10 @@ final class CutList {
     static boolean oneTerminal(Plan plan, String line, String one, String other) {
         Optional<Contact> a = plan.contact(one);
         Contact b = plan.contact(other).orElseThrow();
-        return a.isPresent() && a.get().control().equals(b.control()) && !diodeOn(plan, line, a.get()) && !diodeOn(plan, line, b);
+        return a.isPresent()
+                && a.get().control().equals(b.control())
+                && !diodeOn(plan, line, a.get())
+                && !diodeOn(plan, line, b);
     }
 
     private static boolean diodeOn(Plan plan, String line, Contact contact) {
@@ -141,18 +160,23 @@ final class CutList {
     }
 
     private static Optional<Double> cut(Optional<Mount.Place> from, Optional<Mount.Place> to) {
-        return from.flatMap(a -> to.map(b -> Math.ceil((Chain.distance(a, b) * SLACK + ENDS_MM) / STEP_MM - 1e-9) * STEP_MM));
+        return from.flatMap(a ->
+                to.map(b -> Math.ceil((Chain.distance(a, b) * SLACK + ENDS_MM) / STEP_MM - 1e-9) * STEP_MM));
     }
 
     private static String commonWords(Plan plan, String contact) {
-        Control control = plan.control(plan.contact(contact).orElseThrow().control()).orElseThrow();
+        Control control =
+                plan.control(plan.contact(contact).orElseThrow().control()).orElseThrow();
         return control.label() + (control.contacts().size() > 1 ? " common" : "");
     }
 
     /** A contact in the builder's words: {@code Cab look up}, {@code Power notch phase a}. */
     static String words(Plan plan, String contact) {
-        return plan.action(contact).map(a -> a.words()).orElseGet(() -> plan.contact(contact)
-                .flatMap(c -> plan.control(c.control()))
-                .map(c -> c.label() + " phase " + contact.substring(contact.indexOf('.') + 1)).orElse(contact));
+        return plan.action(contact)
+                .map(a -> a.words())
+                .orElseGet(() -> plan.contact(contact)
+                        .flatMap(c -> plan.control(c.control()))
+                        .map(c -> c.label() + " phase " + contact.substring(contact.indexOf('.') + 1))
+                        .orElse(contact));
     }
 }

@@ -25,7 +25,8 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
         /** Kept free all around: what common printers cannot reach is less (common practice, no source). */
         public static final double MARGIN_MM = 10;
 
-        private static final Set<String> LETTER_COUNTRIES = Set.of("US", "CA", "MX", "PH", "CL", "CO", "VE", "CR", "GT", "SV", "NI", "PA", "PR", "BZ");
+        private static final Set<String> LETTER_COUNTRIES =
+                Set.of("US", "CA", "MX", "PH", "CL", "CO", "VE", "CR", "GT", "SV", "NI", "PA", "PR", "BZ");
 
         private final double width;
         private final double height;
@@ -52,16 +53,13 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
     }
 
     /** A part of a document. */
-    public sealed interface Block {
-    }
+    public sealed interface Block {}
 
     /** A heading above what follows it. */
-    public record Heading(String text) implements Block {
-    }
+    public record Heading(String text) implements Block {}
 
     /** A heading within what follows a {@link Heading}. */
-    public record Subheading(String text) implements Block {
-    }
+    public record Subheading(String text) implements Block {}
 
     /**
      * The outcome, at the top and large.
@@ -112,8 +110,7 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
     }
 
     /** One of them. */
-    public record Fact(String name, String value) {
-    }
+    public record Fact(String name, String value) {}
 
     /**
      * A list.
@@ -127,8 +124,7 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
     }
 
     /** A paragraph. */
-    public record Text(String text) implements Block {
-    }
+    public record Text(String text) implements Block {}
 
     /** What can hurt, and how not to be hurt. */
     public record Caution(String title, List<String> items) implements Block {
@@ -146,7 +142,8 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
      * @param rows    each with one cell a column
      * @param marked  numbers of rows, from 0, that must not be overlooked
      */
-    public record Table(String caption, List<String> columns, List<Double> widths, List<List<String>> rows, Set<Integer> marked)
+    public record Table(
+            String caption, List<String> columns, List<Double> widths, List<List<String>> rows, Set<Integer> marked)
             implements Block {
         public Table {
             columns = List.copyOf(columns);
@@ -161,12 +158,10 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
     }
 
     /** A drawing with words below it. */
-    public record Figure(Drawing drawing, String caption) implements Block {
-    }
+    public record Figure(Drawing drawing, String caption) implements Block {}
 
     /** Begins a new page where there are pages. */
-    public record PageBreak() implements Block {
-    }
+    public record PageBreak() implements Block {}
 
     /**
      * A page of its own, at exactly 1:1.
@@ -174,6 +169,5 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
      * @param drawing at most as large as the paper within its margins
      * @param turned  a quarter turn clockwise, for what is wider than the paper
      */
-    public record Plate(Drawing drawing, boolean turned) implements Block {
-    }
+    public record Plate(Drawing drawing, boolean turned) implements Block {}
 }

@@ -8,8 +8,7 @@ import java.util.Locale;
 
 /** A document as a file, in the format its name asks for. */
 public final class DocumentFile {
-    private DocumentFile() {
-    }
+    private DocumentFile() {}
 
     /** True for names that end in {@code .html} or {@code .pdf}, in any case. */
     public static boolean knows(Path file) {
@@ -23,7 +22,11 @@ public final class DocumentFile {
      * @throws IOException where it cannot be written
      */
     public static void write(Document document, Path file) throws IOException {
-        Files.write(file, isPdf(file) ? PdfWriter.pdf(document) : HtmlWriter.html(document).getBytes(StandardCharsets.UTF_8));
+        Files.write(
+                file,
+                isPdf(file)
+                        ? PdfWriter.pdf(document)
+                        : HtmlWriter.html(document).getBytes(StandardCharsets.UTF_8));
     }
 
     private static boolean isPdf(Path file) {

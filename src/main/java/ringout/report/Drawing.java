@@ -47,8 +47,7 @@ public record Drawing(double width, double height, String title, List<Shape> sha
     }
 
     /** Something drawn. */
-    public sealed interface Shape {
-    }
+    public sealed interface Shape {}
 
     /** Straight lines from point to point. */
     public record Path(List<Point> points, boolean closed, Optional<Pen> pen, Optional<String> fill) implements Shape {
@@ -58,8 +57,7 @@ public record Drawing(double width, double height, String title, List<Shape> sha
     }
 
     /** A circle. */
-    public record Circle(Point centre, double radius, Optional<Pen> pen, Optional<String> fill) implements Shape {
-    }
+    public record Circle(Point centre, double radius, Optional<Pen> pen, Optional<String> fill) implements Shape {}
 
     /**
      * Lettering on one line.
@@ -68,12 +66,16 @@ public record Drawing(double width, double height, String title, List<Shape> sha
      * @param size   height of the font
      * @param paper  where not empty, the colour of an outline that keeps lines away from the letters
      */
-    public record Words(Point at, double size, Anchor anchor, boolean bold, String colour, Optional<String> paper, String text)
-            implements Shape {
-    }
+    public record Words(
+            Point at, double size, Anchor anchor, boolean bold, String colour, Optional<String> paper, String text)
+            implements Shape {}
 
     /** Which point of the lettering {@link Words#at} is. */
-    public enum Anchor { START, MIDDLE, END }
+    public enum Anchor {
+        START,
+        MIDDLE,
+        END
+    }
 
     /** Collects shapes. */
     static final class Board {
@@ -96,8 +98,15 @@ public record Drawing(double width, double height, String title, List<Shape> sha
         }
 
         void box(Optional<Pen> pen, Optional<String> fill, double left, double top, double width, double height) {
-            shapes.add(new Path(List.of(new Point(left, top), new Point(left + width, top),
-                    new Point(left + width, top + height), new Point(left, top + height)), true, pen, fill));
+            shapes.add(new Path(
+                    List.of(
+                            new Point(left, top),
+                            new Point(left + width, top),
+                            new Point(left + width, top + height),
+                            new Point(left, top + height)),
+                    true,
+                    pen,
+                    fill));
         }
 
         void circle(Optional<Pen> pen, Optional<String> fill, Point centre, double radius) {

@@ -96,8 +96,11 @@ final class DrillTemplate {
         for (Control control : plan.controls()) {
             control.mount().place().ifPresent(p -> hole(board, w, control, p));
         }
-        return board.drawing(across, down + HEAD_MM, "Drill template of " + plan.box().name() + " at 1:1"
-                + (columns * rows > 1 ? ", tile " + name(row, column) : ""));
+        return board.drawing(
+                across,
+                down + HEAD_MM,
+                "Drill template of " + plan.box().name() + " at 1:1"
+                        + (columns * rows > 1 ? ", tile " + name(row, column) : ""));
     }
 
     /** The part of the panel on a tile, in panel coordinates. */
@@ -113,13 +116,29 @@ final class DrillTemplate {
 
     private void head(Board board, int row, int column) {
         boolean tiled = columns * rows > 1;
-        board.words(new Point(MARGIN_MM, 5), 4.6, Anchor.START, true, INK, "Drill template 1:1, seen from the front"
-                + (tiled ? ", tile " + name(row, column) : ""));
-        board.words(new Point(MARGIN_MM, 9.5), 2.8, Anchor.START, false, SOFT,
+        board.words(
+                new Point(MARGIN_MM, 5),
+                4.6,
+                Anchor.START,
+                true,
+                INK,
+                "Drill template 1:1, seen from the front" + (tiled ? ", tile " + name(row, column) : ""));
+        board.words(
+                new Point(MARGIN_MM, 9.5),
+                2.8,
+                Anchor.START,
+                false,
+                SOFT,
                 "Print at 100 %, not “fit to page”. Measure the bar before you drill; wear eye protection.");
         if (tiled) {
-            board.words(new Point(MARGIN_MM, 13.2), 2.8, Anchor.START, false, SOFT, columns * rows
-                    + " tiles: cut along one dash-dotted line of each overlap, lay the crosses on each other, tape them together.");
+            board.words(
+                    new Point(MARGIN_MM, 13.2),
+                    2.8,
+                    Anchor.START,
+                    false,
+                    SOFT,
+                    columns * rows
+                            + " tiles: cut along one dash-dotted line of each overlap, lay the crosses on each other, tape them together.");
         }
         double y = 18;
         board.line(CUT, new Point(MARGIN_MM, y), new Point(MARGIN_MM + BAR_MM, y));
@@ -156,7 +175,13 @@ final class DrillTemplate {
                 for (double part : new double[] {0.1, 0.9}) {
                     cross(board, w.paper((outer + inner) / 2, w.top + (w.bottom - w.top) * part), 3, EDGE);
                 }
-                board.words(w.paper((outer + inner) / 2, (w.top + w.bottom) / 2), 3, Anchor.MIDDLE, true, "#12539F", name(row, column + side));
+                board.words(
+                        w.paper((outer + inner) / 2, (w.top + w.bottom) / 2),
+                        3,
+                        Anchor.MIDDLE,
+                        true,
+                        "#12539F",
+                        name(row, column + side));
             }
             if (row + side >= 0 && row + side < rows) {
                 double outer = side < 0 ? w.top : w.bottom;
@@ -166,7 +191,13 @@ final class DrillTemplate {
                 for (double part : new double[] {0.1, 0.9}) {
                     cross(board, w.paper(w.left + (w.right - w.left) * part, (outer + inner) / 2), 3, EDGE);
                 }
-                board.words(w.paper((w.left + w.right) / 2, (outer + inner) / 2 + 1), 3, Anchor.MIDDLE, true, "#12539F", name(row + side, column));
+                board.words(
+                        w.paper((w.left + w.right) / 2, (outer + inner) / 2 + 1),
+                        3,
+                        Anchor.MIDDLE,
+                        true,
+                        "#12539F",
+                        name(row + side, column));
             }
         }
     }
@@ -186,12 +217,31 @@ final class DrillTemplate {
         }
         Point centre = w.paper(place.x(), place.y());
         double arm = hole.orElse(6.0) / 2 + 2;
-        board.line(FINE, w.paper(Math.max(w.left, place.x() - arm), place.y()), w.paper(Math.min(w.right, place.x() + arm), place.y()));
-        board.line(FINE, w.paper(place.x(), Math.max(w.top, place.y() - arm)), w.paper(place.x(), Math.min(w.bottom, place.y() + arm)));
+        board.line(
+                FINE,
+                w.paper(Math.max(w.left, place.x() - arm), place.y()),
+                w.paper(Math.min(w.right, place.x() + arm), place.y()));
+        board.line(
+                FINE,
+                w.paper(place.x(), Math.max(w.top, place.y() - arm)),
+                w.paper(place.x(), Math.min(w.bottom, place.y() + arm)));
         double reach = Math.max(hole.orElse(0.0), control.mount().nut().orElse(0.0)) / 2;
         String size = hole.map(mm -> "Ø " + millimetres(mm)).orElse("hole not given");
-        board.wordsOn("#FFFFFF", new Point(centre.x(), centre.y() + reach + 3.2), 2.6, Anchor.MIDDLE, true, INK, control.label());
-        board.wordsOn("#FFFFFF", new Point(centre.x(), centre.y() + reach + 6), 2.3, Anchor.MIDDLE, false, SOFT,
+        board.wordsOn(
+                "#FFFFFF",
+                new Point(centre.x(), centre.y() + reach + 3.2),
+                2.6,
+                Anchor.MIDDLE,
+                true,
+                INK,
+                control.label());
+        board.wordsOn(
+                "#FFFFFF",
+                new Point(centre.x(), centre.y() + reach + 6),
+                2.3,
+                Anchor.MIDDLE,
+                false,
+                SOFT,
                 size + " at " + millimetres(place.x()) + ", " + millimetres(place.y()));
     }
 

@@ -64,8 +64,7 @@ public final class HtmlWriter {
 
     private final StringBuilder out = new StringBuilder();
 
-    private HtmlWriter() {
-    }
+    private HtmlWriter() {}
 
     /** The whole file. */
     public static String html(Document document) {
@@ -149,7 +148,8 @@ public final class HtmlWriter {
 
     private void facts(Document.Facts facts) {
         line("<dl class=\"facts\">");
-        facts.facts().forEach(f -> line("<div><dt>" + escape(f.name()) + "</dt><dd>" + escape(f.value()) + "</dd></div>"));
+        facts.facts()
+                .forEach(f -> line("<div><dt>" + escape(f.name()) + "</dt><dd>" + escape(f.value()) + "</dd></div>"));
         line("</dl>");
     }
 
@@ -166,9 +166,15 @@ public final class HtmlWriter {
         double sum = table.widths().stream().mapToDouble(w -> w).sum();
         line("<table>");
         line("<caption>" + escape(table.caption()) + "</caption>");
-        line("<colgroup>" + table.widths().stream().map(w -> "<col style=\"width: " + number(100 * w / sum) + "%\">")
-                .collect(Collectors.joining()) + "</colgroup>");
-        line("<thead><tr>" + table.columns().stream().map(c -> "<th scope=\"col\">" + escape(c) + "</th>").collect(Collectors.joining())
+        line("<colgroup>"
+                + table.widths().stream()
+                        .map(w -> "<col style=\"width: " + number(100 * w / sum) + "%\">")
+                        .collect(Collectors.joining())
+                + "</colgroup>");
+        line("<thead><tr>"
+                + table.columns().stream()
+                        .map(c -> "<th scope=\"col\">" + escape(c) + "</th>")
+                        .collect(Collectors.joining())
                 + "</tr></thead>");
         line("<tbody>");
         for (int i = 0; i < table.rows().size(); i++) {
@@ -193,8 +199,9 @@ public final class HtmlWriter {
     private void svg(Drawing drawing, boolean turned) {
         double width = turned ? drawing.height() : drawing.width();
         double height = turned ? drawing.width() : drawing.height();
-        line("<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"" + escape(drawing.title()) + "\" width=\"" + number(width)
-                + "mm\" height=\"" + number(height) + "mm\" viewBox=\"0 0 " + number(width) + " " + number(height) + "\">");
+        line("<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"" + escape(drawing.title())
+                + "\" width=\"" + number(width) + "mm\" height=\"" + number(height) + "mm\" viewBox=\"0 0 "
+                + number(width) + " " + number(height) + "\">");
         if (turned) {
             line("<g transform=\"translate(" + number(width) + " 0) rotate(90)\">");
         }
@@ -207,29 +214,41 @@ public final class HtmlWriter {
 
     private void shape(Drawing.Shape shape) {
         if (shape instanceof Drawing.Path path) {
-            String points = path.points().stream().map(p -> number(p.x()) + "," + number(p.y())).collect(Collectors.joining(" "));
-            line("<" + (path.closed() ? "polygon" : "polyline") + " points=\"" + points + "\"" + paint(path.pen(), path.fill()) + "/>");
+            String points = path.points().stream()
+                    .map(p -> number(p.x()) + "," + number(p.y()))
+                    .collect(Collectors.joining(" "));
+            line("<" + (path.closed() ? "polygon" : "polyline") + " points=\"" + points + "\""
+                    + paint(path.pen(), path.fill()) + "/>");
         } else if (shape instanceof Drawing.Circle circle) {
-            line("<circle cx=\"" + number(circle.centre().x()) + "\" cy=\"" + number(circle.centre().y()) + "\" r=\""
-                    + number(circle.radius()) + "\"" + paint(circle.pen(), circle.fill()) + "/>");
+            line("<circle cx=\"" + number(circle.centre().x()) + "\" cy=\""
+                    + number(circle.centre().y()) + "\" r=\"" + number(circle.radius()) + "\""
+                    + paint(circle.pen(), circle.fill()) + "/>");
         } else if (shape instanceof Drawing.Words words) {
             String anchor = words.anchor().name().toLowerCase(Locale.ROOT);
-            String where = "<text x=\"" + number(words.at().x()) + "\" y=\"" + number(words.at().y()) + "\" font-size=\"" + number(words.size())
-                    + "\"" + (anchor.equals("start") ? "" : " text-anchor=\"" + anchor + "\"") + (words.bold() ? " font-weight=\"bold\"" : "");
+            String where = "<text x=\"" + number(words.at().x()) + "\" y=\""
+                    + number(words.at().y()) + "\" font-size=\"" + number(words.size()) + "\""
+                    + (anchor.equals("start") ? "" : " text-anchor=\"" + anchor + "\"")
+                    + (words.bold() ? " font-weight=\"bold\"" : "");
             String letters = ">" + escape(words.text()) + "</text>";
-            words.paper().ifPresent(p -> line(where + " fill=\"none\" stroke=\"" + p + "\" stroke-width=\"" + number(words.size() * 0.35)
-                    + "\" stroke-linejoin=\"round\"" + letters));
+            words.paper()
+                    .ifPresent(p -> line(where + " fill=\"none\" stroke=\"" + p + "\" stroke-width=\""
+                            + number(words.size() * 0.35) + "\" stroke-linejoin=\"round\"" + letters));
             line(where + " fill=\"" + words.colour() + "\"" + letters);
         }
     }
 
     private static String paint(Optional<Drawing.Pen> pen, Optional<String> fill) {
-        return " fill=\"" + fill.orElse("none") + "\"" + pen.map(p -> " stroke=\"" + p.colour() + "\" stroke-width=\"" + number(p.width())
-                + "\" stroke-linecap=\"round\" stroke-linejoin=\"round\"" + dash(p.dash())).orElse("");
+        return " fill=\"" + fill.orElse("none") + "\""
+                + pen.map(p -> " stroke=\"" + p.colour() + "\" stroke-width=\"" + number(p.width())
+                                + "\" stroke-linecap=\"round\" stroke-linejoin=\"round\"" + dash(p.dash()))
+                        .orElse("");
     }
 
     private static String dash(List<Double> dash) {
-        return dash.isEmpty() ? "" : " stroke-dasharray=\"" + dash.stream().map(HtmlWriter::number).collect(Collectors.joining(" ")) + "\"";
+        return dash.isEmpty()
+                ? ""
+                : " stroke-dasharray=\"" + dash.stream().map(HtmlWriter::number).collect(Collectors.joining(" "))
+                        + "\"";
     }
 
     /** To a thousandth of a millimetre: a tenth of the finest printer's dot. */
@@ -239,7 +258,10 @@ public final class HtmlWriter {
     }
 
     private static String escape(String text) {
-        return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace("\"", "&quot;");
+        return text.replace("&", "&amp;")
+                .replace("<", "&lt;")
+                .replace(">", "&gt;")
+                .replace("\"", "&quot;");
     }
 
     private void line(String text) {

@@ -72,7 +72,8 @@ public final class PdfWriter {
      * @throws IOException never for lack of a disk: only where PDFBox itself fails
      */
     public static byte[] pdf(Document document) throws IOException {
-        try (PDDocument pdf = new PDDocument(); InputStream font = PDDocument.class.getResourceAsStream(FONT)) {
+        try (PDDocument pdf = new PDDocument();
+                InputStream font = PDDocument.class.getResourceAsStream(FONT)) {
             new PdfWriter(document, pdf, PDType0Font.load(pdf, font, true)).write();
             ByteArrayOutputStream bytes = new ByteArrayOutputStream();
             pdf.save(bytes);
@@ -121,7 +122,8 @@ public final class PdfWriter {
             } else if (headings == 0) {
                 return 0;
             } else {
-                return next instanceof Document.Figure figure ? headings + height(figure)
+                return next instanceof Document.Figure figure
+                        ? headings + height(figure)
                         : next instanceof Document.Beside beside ? headings + height(beside) : 0;
             }
         }
@@ -132,8 +134,8 @@ public final class PdfWriter {
         if (page != null) {
             page.close();
         }
-        PDPage sheet = new PDPage(new PDRectangle((float) (document.paper().width() * POINTS_PER_MM),
-                (float) (document.paper().height() * POINTS_PER_MM)));
+        PDPage sheet = new PDPage(new PDRectangle((float) (document.paper().width() * POINTS_PER_MM), (float)
+                (document.paper().height() * POINTS_PER_MM)));
         pdf.addPage(sheet);
         page = new PDPageContentStream(pdf, sheet);
         millimetres(page);
@@ -142,13 +144,14 @@ public final class PdfWriter {
 
     /** From here on x is millimetres from the left and y millimetres from the top. */
     private void millimetres(PDPageContentStream stream) throws IOException {
-        stream.transform(new Matrix((float) POINTS_PER_MM, 0, 0, (float) -POINTS_PER_MM, 0,
-                (float) (document.paper().height() * POINTS_PER_MM)));
+        stream.transform(new Matrix((float) POINTS_PER_MM, 0, 0, (float) -POINTS_PER_MM, 0, (float)
+                (document.paper().height() * POINTS_PER_MM)));
     }
 
     private void footers() throws IOException {
         for (int i = 0; i < pdf.getNumberOfPages(); i++) {
-            try (PDPageContentStream foot = new PDPageContentStream(pdf, pdf.getPage(i), PDPageContentStream.AppendMode.APPEND, true, true)) {
+            try (PDPageContentStream foot =
+                    new PDPageContentStream(pdf, pdf.getPage(i), PDPageContentStream.AppendMode.APPEND, true, true)) {
                 page = foot;
                 millimetres(foot);
                 double base = document.paper().height() - 6;
@@ -205,7 +208,8 @@ public final class PdfWriter {
         }
     }
 
-    private void paragraph(String text, double size, boolean bold, String colour, double x, double across) throws IOException {
+    private void paragraph(String text, double size, boolean bold, String colour, double x, double across)
+            throws IOException {
         for (String line : wrap(text, size, across)) {
             room(size * LEADING);
             y += size * LEADING;
@@ -267,14 +271,21 @@ public final class PdfWriter {
         double cell = (across - GUTTER_MM * (columns - 1)) / columns;
         double names = columns == 1 ? 0 : 24;
         for (int i = 0; i < facts.facts().size(); i += columns) {
-            List<Document.Fact> row = facts.facts().subList(i, Math.min(i + columns, facts.facts().size()));
+            List<Document.Fact> row =
+                    facts.facts().subList(i, Math.min(i + columns, facts.facts().size()));
             double height = height(row, cell - names, columns == 1);
             room(height);
             double top = y;
             for (int column = 0; column < row.size(); column++) {
                 double x = x0 + column * (cell + GUTTER_MM);
                 y = top + 0.8;
-                paragraph(row.get(column).name(), columns == 1 ? FOOT_MM : TABLE_MM, false, SOFT, x, columns == 1 ? cell : names);
+                paragraph(
+                        row.get(column).name(),
+                        columns == 1 ? FOOT_MM : TABLE_MM,
+                        false,
+                        SOFT,
+                        x,
+                        columns == 1 ? cell : names);
                 y = columns == 1 ? y : top + 0.8;
                 paragraph(row.get(column).value(), TABLE_MM, false, INK, x + names, cell - names);
                 y = top + height;
@@ -284,7 +295,10 @@ public final class PdfWriter {
     }
 
     private double height(List<Document.Fact> row, double across, boolean above) {
-        int lines = row.stream().mapToInt(f -> wrap(f.value(), TABLE_MM, across).size()).max().orElse(1);
+        int lines = row.stream()
+                .mapToInt(f -> wrap(f.value(), TABLE_MM, across).size())
+                .max()
+                .orElse(1);
         return lines * TABLE_MM * LEADING + 1.6 + (above ? FOOT_MM * LEADING : 0);
     }
 
@@ -304,9 +318,15 @@ public final class PdfWriter {
 
     private double height(Document.Beside beside) {
         Drawing drawing = beside.figure().drawing();
-        double picture = drawing.height() + 1 + wrap(beside.figure().caption(), TABLE_MM, drawing.width()).size() * TABLE_MM * LEADING;
+        double picture = drawing.height()
+                + 1
+                + wrap(beside.figure().caption(), TABLE_MM, drawing.width()).size() * TABLE_MM * LEADING;
         double across = width - drawing.width() - GUTTER_MM;
-        return Math.max(picture, beside.facts().facts().stream().mapToDouble(f -> height(List.of(f), across, true)).sum());
+        return Math.max(
+                picture,
+                beside.facts().facts().stream()
+                        .mapToDouble(f -> height(List.of(f), across, true))
+                        .sum());
     }
 
     private void items(Document.Items items) throws IOException {
@@ -372,7 +392,9 @@ public final class PdfWriter {
 
     private double height(Document.Figure figure) {
         double scale = Math.min(1, width / figure.drawing().width());
-        return figure.drawing().height() * scale + 2 + wrap(figure.caption(), TABLE_MM, width).size() * TABLE_MM * LEADING;
+        return figure.drawing().height() * scale
+                + 2
+                + wrap(figure.caption(), TABLE_MM, width).size() * TABLE_MM * LEADING;
     }
 
     private void figure(Document.Figure figure) throws IOException {
@@ -388,9 +410,12 @@ public final class PdfWriter {
 
     private void draw(Drawing drawing, double x, double top, double scale, boolean turned) throws IOException {
         page.saveGraphicsState();
-        page.transform(turned
-                ? new Matrix(0, (float) scale, (float) -scale, 0, (float) (x + drawing.height() * scale), (float) top)
-                : new Matrix((float) scale, 0, 0, (float) scale, (float) x, (float) top));
+        page.transform(
+                turned
+                        ? new Matrix(
+                                0, (float) scale, (float) -scale, 0, (float) (x + drawing.height() * scale), (float)
+                                        top)
+                        : new Matrix((float) scale, 0, 0, (float) scale, (float) x, (float) top));
         page.setLineCapStyle(1);
         page.setLineJoinStyle(1);
         for (Drawing.Shape shape : drawing.shapes()) {
@@ -409,13 +434,21 @@ public final class PdfWriter {
                 paint(circle.pen(), circle.fill());
             } else if (shape instanceof Drawing.Words words) {
                 double across = measure(words.text(), words.size());
-                double from = words.at().x() - switch (words.anchor()) {
-                    case START -> 0;
-                    case MIDDLE -> across / 2;
-                    case END -> across;
-                };
+                double from = words.at().x()
+                        - switch (words.anchor()) {
+                            case START -> 0;
+                            case MIDDLE -> across / 2;
+                            case END -> across;
+                        };
                 if (words.paper().isPresent()) {
-                    show(from, words.at().y(), words.size(), words.paper().get(), RenderingMode.STROKE, words.size() * 0.35, words.text());
+                    show(
+                            from,
+                            words.at().y(),
+                            words.size(),
+                            words.paper().get(),
+                            RenderingMode.STROKE,
+                            words.size() * 0.35,
+                            words.text());
                 }
                 words(from, words.at().y(), words.size(), words.bold(), words.colour(), words.text());
             }
@@ -470,7 +503,8 @@ public final class PdfWriter {
         page.stroke();
     }
 
-    private void box(String colour, double thick, double x, double top, double across, double height) throws IOException {
+    private void box(String colour, double thick, double x, double top, double across, double height)
+            throws IOException {
         page.setStrokingColor(Color.decode(colour));
         page.setLineWidth((float) thick);
         page.addRect((float) x, (float) top, (float) across, (float) height);
@@ -492,11 +526,14 @@ public final class PdfWriter {
     // Lettering
 
     /** There is one font; bold letters are its outlines drawn a little thicker. */
-    private void words(double x, double base, double size, boolean bold, String colour, String text) throws IOException {
+    private void words(double x, double base, double size, boolean bold, String colour, String text)
+            throws IOException {
         show(x, base, size, colour, bold ? RenderingMode.FILL_STROKE : RenderingMode.FILL, size * 0.035, text);
     }
 
-    private void show(double x, double base, double size, String colour, RenderingMode mode, double outline, String text) throws IOException {
+    private void show(
+            double x, double base, double size, String colour, RenderingMode mode, double outline, String text)
+            throws IOException {
         page.saveGraphicsState();
         page.beginText();
         page.setFont(font, (float) size);

@@ -116,15 +116,31 @@ final class Sketch {
 
     void ink(Ink ink) {
         Look look = LOOKS.getOrDefault(ink.style(), PLAIN);
-        Optional<Drawing.Pen> pen = look.stroke.isEmpty() ? Optional.empty()
-                : Optional.of(new Drawing.Pen(look.stroke, look.width * mm, look.dash.stream().map(d -> d * mm).toList()));
+        Optional<Drawing.Pen> pen = look.stroke.isEmpty()
+                ? Optional.empty()
+                : Optional.of(new Drawing.Pen(
+                        look.stroke,
+                        look.width * mm,
+                        look.dash.stream().map(d -> d * mm).toList()));
         Optional<String> fill = look.fill.isEmpty() ? Optional.empty() : Optional.of(look.fill);
         if (ink instanceof Ink.Line line) {
-            board.path(line.points().stream().map(this::at).toList(), line.closed(), pen, line.closed() ? fill : Optional.empty());
+            board.path(
+                    line.points().stream().map(this::at).toList(),
+                    line.closed(),
+                    pen,
+                    line.closed() ? fill : Optional.empty());
         } else if (ink instanceof Ink.Disc disc) {
             board.circle(pen, fill, at(disc.centre()), disc.radius() * mm);
         } else if (ink instanceof Ink.Box box) {
-            board.path(rounded(box.area(), Math.min(box.corner(), Math.min(box.area().width(), box.area().height()) / 2)), true, pen, fill);
+            board.path(
+                    rounded(
+                            box.area(),
+                            Math.min(
+                                    box.corner(),
+                                    Math.min(box.area().width(), box.area().height()) / 2)),
+                    true,
+                    pen,
+                    fill);
         } else if (ink instanceof Ink.Text text) {
             letter(text, fill.orElse(INK));
         }
@@ -136,8 +152,11 @@ final class Sketch {
 
     private List<Drawing.Point> rounded(Area a, double r) {
         List<Drawing.Point> points = new ArrayList<>();
-        List<Point> centres = List.of(new Point(a.right() - r, a.y() + r), new Point(a.right() - r, a.bottom() - r),
-                new Point(a.x() + r, a.bottom() - r), new Point(a.x() + r, a.y() + r));
+        List<Point> centres = List.of(
+                new Point(a.right() - r, a.y() + r),
+                new Point(a.right() - r, a.bottom() - r),
+                new Point(a.x() + r, a.bottom() - r),
+                new Point(a.x() + r, a.y() + r));
         for (int corner = 0; corner < centres.size(); corner++) {
             for (int i = 0; i <= 4; i++) {
                 points.add(at(centres.get(corner).polar(r, 90 * corner + 22.5 * i)));
@@ -159,7 +178,13 @@ final class Sketch {
             case CENTRE -> Drawing.Anchor.MIDDLE;
             case RIGHT -> Drawing.Anchor.END;
         };
-        board.words(at(new Point(x, area.centre().y() + 0.35 * text.size())), text.size() * mm, anchor, false, colour, text.text());
+        board.words(
+                at(new Point(x, area.centre().y() + 0.35 * text.size())),
+                text.size() * mm,
+                anchor,
+                false,
+                colour,
+                text.text());
     }
 
     /** All that was inked. */
@@ -169,7 +194,8 @@ final class Sketch {
 
     /** Measures with the font that documents are set in; what the font lacks counts as wide as its letter M. */
     static Lettering lettering() {
-        try (InputStream in = Sketch.class.getResourceAsStream(PdfWriter.FONT); TrueTypeFont font = new TTFParser().parse(new RandomAccessReadBuffer(in))) {
+        try (InputStream in = Sketch.class.getResourceAsStream(PdfWriter.FONT);
+                TrueTypeFont font = new TTFParser().parse(new RandomAccessReadBuffer(in))) {
             CmapLookup glyphs = font.getUnicodeCmapLookup();
             Map<Integer, Double> widths = new HashMap<>();
             double em = font.getUnitsPerEm();
@@ -180,9 +206,13 @@ final class Sketch {
                 }
             }
             double wide = widths.get((int) 'M');
-            return (text, size) -> size * text.codePoints().mapToDouble(c -> widths.getOrDefault(c, wide)).sum();
+            return (text, size) -> size
+                    * text.codePoints()
+                            .mapToDouble(c -> widths.getOrDefault(c, wide))
+                            .sum();
         } catch (IOException damaged) {
-            throw new IllegalStateException("the installation is damaged: " + PdfWriter.FONT + " cannot be read", damaged);
+            throw new IllegalStateException(
+                    "the installation is damaged: " + PdfWriter.FONT + " cannot be read", damaged);
         }
     }
 }

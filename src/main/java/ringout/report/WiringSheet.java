@@ -45,10 +45,16 @@ public final class WiringSheet {
         firmware();
         cutList();
         template(paper);
-        long diodes = plan.contacts().stream().filter(c -> c.diode() != Contact.Diode.NONE).count();
-        return new Document(plan.box().name() + ": wiring sheet", "From " + source + ": " + count(plan.controls().size(), "control") + ", "
-                + count(plan.contacts().size(), "contact") + ", " + count(plan.lines().size(), "line") + (diodes == 0 ? "" : ", " + count((int) diodes, "diode")),
-                paper, blocks);
+        long diodes = plan.contacts().stream()
+                .filter(c -> c.diode() != Contact.Diode.NONE)
+                .count();
+        return new Document(
+                plan.box().name() + ": wiring sheet",
+                "From " + source + ": " + count(plan.controls().size(), "control") + ", "
+                        + count(plan.contacts().size(), "contact") + ", "
+                        + count(plan.lines().size(), "line") + (diodes == 0 ? "" : ", " + count((int) diodes, "diode")),
+                paper,
+                blocks);
     }
 
     private static String count(int number, String what) {
@@ -56,12 +62,14 @@ public final class WiringSheet {
     }
 
     private void cautions() {
-        blocks.add(new Document.Caution("Before you start", List.of(
-                "Unplug USB before you solder or probe, and keep it unplugged until the continuity check is done. Never probe a powered board.",
-                "Local codes and licensed practice come first. Nothing here is for mains voltage.",
-                "Drilling: clamp the panel, never hold it by hand; eye protection; centre-punch, small bit first, slow for large holes; deburr.",
-                "Soldering: eye protection, also when you cut diode legs; ventilate or extract the fumes; iron back in its stand; wash your hands.",
-                "Check the first of every part against its hole, nut and depth before you drill the rest.")));
+        blocks.add(new Document.Caution(
+                "Before you start",
+                List.of(
+                        "Unplug USB before you solder or probe, and keep it unplugged until the continuity check is done. Never probe a powered board.",
+                        "Local codes and licensed practice come first. Nothing here is for mains voltage.",
+                        "Drilling: clamp the panel, never hold it by hand; eye protection; centre-punch, small bit first, slow for large holes; deburr.",
+                        "Soldering: eye protection, also when you cut diode legs; ventilate or extract the fumes; iron back in its stand; wash your hands.",
+                        "Check the first of every part against its hole, nut and depth before you drill the rest.")));
     }
 
     private void drawings() {
@@ -70,7 +78,9 @@ public final class WiringSheet {
             BackView.of(plan, kind).ifPresent(blocks::add);
         }
         if (plan.lines(Line.Kind.SHIFT).stream().anyMatch(l -> !l.contacts().isEmpty())) {
-            blocks.add(new Document.Text("Contacts on shift registers go from their register input to ground, one wire each; the wiring table names the inputs."));
+            blocks.add(
+                    new Document.Text(
+                            "Contacts on shift registers go from their register input to ground, one wire each; the wiring table names the inputs."));
         }
     }
 
@@ -82,12 +92,21 @@ public final class WiringSheet {
         for (WiringTable.Row row : WiringTable.rows(plan)) {
             boolean first = !row.control().id().equals(last);
             last = row.control().id();
-            rows.add(List.of(first ? row.control().label() : "", row.part(), row.wiring(), joints(row.part()),
-                    row.diode(), row.input(), "□"));
+            rows.add(List.of(
+                    first ? row.control().label() : "",
+                    row.part(),
+                    row.wiring(),
+                    joints(row.part()),
+                    row.diode(),
+                    row.input(),
+                    "□"));
         }
         blocks.add(new Document.Heading("Wiring table"));
-        blocks.add(new Document.Table("Every contact, in plan order. Joint: R1 2/4 is the second of four joints on R1, counted from the pin.",
-                List.of("Control", "Contact", "Wiring", "Joint", "Diode", "Reports", "Done"), List.of(22.0, 17.0, 32.0, 20.0, 15.0, 18.0, 7.0), rows));
+        blocks.add(new Document.Table(
+                "Every contact, in plan order. Joint: R1 2/4 is the second of four joints on R1, counted from the pin.",
+                List.of("Control", "Contact", "Wiring", "Joint", "Diode", "Reports", "Done"),
+                List.of(22.0, 17.0, 32.0, 20.0, 15.0, 18.0, 7.0),
+                rows));
     }
 
     private String joints(String contact) {
@@ -112,21 +131,36 @@ public final class WiringSheet {
         for (Line line : plan.lines()) {
             boolean driven = line.kind() == (scan.drive() == Scan.Drive.ROWS ? Line.Kind.ROW : Line.Kind.COLUMN);
             String does = switch (line.kind()) {
-                case ROW, COLUMN -> driven ? "output, driven " + level + " one at a time, else floating"
-                        : "input with pull-" + (scan.active() == Scan.Active.LOW ? "up" : "down") + ", active " + level;
-                case DIRECT -> "input with pull-" + (scan.directTo() == Scan.DirectTo.GROUND ? "up, active low" : "down, active high");
+                case ROW, COLUMN ->
+                    driven
+                            ? "output, driven " + level + " one at a time, else floating"
+                            : "input with pull-" + (scan.active() == Scan.Active.LOW ? "up" : "down") + ", active "
+                                    + level;
+                case DIRECT ->
+                    "input with pull-"
+                            + (scan.directTo() == Scan.DirectTo.GROUND ? "up, active low" : "down, active high");
                 case SHIFT -> "serial data in, " + count(line.registers(), "register");
             };
             rows.add(List.of(line.pin(), line.name(), kind(line.kind()), does));
         }
         for (Control control : plan.controls()) {
             if (control instanceof Control.Axis axis) {
-                rows.add(List.of(axis.pin().orElse("not given"), axis.label(), "axis", "analogue input, " + axis.input().text()));
+                rows.add(List.of(
+                        axis.pin().orElse("not given"),
+                        axis.label(),
+                        "axis",
+                        "analogue input, " + axis.input().text()));
             }
         }
-        blocks.add(new Document.Table("Every pin of the board that is used" + (scan.debounceNanos() > 0 ? "; debounce "
-                + DrillTemplate.millimetres(scan.debounceNanos() / 1e6) + " ms" : "") + ".",
-                List.of("Pin", "Line", "Kind", "Set it to"), List.of(15.0, 20.0, 15.0, 60.0), rows));
+        blocks.add(new Document.Table(
+                "Every pin of the board that is used"
+                        + (scan.debounceNanos() > 0
+                                ? "; debounce " + DrillTemplate.millimetres(scan.debounceNanos() / 1e6) + " ms"
+                                : "")
+                        + ".",
+                List.of("Pin", "Line", "Kind", "Set it to"),
+                List.of(15.0, 20.0, 15.0, 60.0),
+                rows));
         if (matrix) {
             blocks.add(matrix());
         }
@@ -150,7 +184,9 @@ public final class WiringSheet {
         Map<String, String> at = new LinkedHashMap<>();
         for (Contact contact : plan.contacts()) {
             if (contact.wiring() instanceof Wiring.Crossing x) {
-                at.put(x.row() + " " + x.column(), contact.input().map(Input::text).orElse(contact.id()));
+                at.put(
+                        x.row() + " " + x.column(),
+                        contact.input().map(Input::text).orElse(contact.id()));
             }
         }
         List<Line> columns = plan.lines(Line.Kind.COLUMN);
@@ -173,12 +209,21 @@ public final class WiringSheet {
         List<List<String>> rows = new ArrayList<>();
         for (Control control : plan.controls()) {
             if (control instanceof Control.Encoder e) {
-                rows.add(List.of(e.label(), place(e.a()), place(e.b()), e.cw().text(), e.ccw().text(), String.valueOf(e.detents())));
+                rows.add(List.of(
+                        e.label(),
+                        place(e.a()),
+                        place(e.b()),
+                        e.cw().text(),
+                        e.ccw().text(),
+                        String.valueOf(e.detents())));
             }
         }
         if (!rows.isEmpty()) {
-            blocks.add(new Document.Table("Encoders.", List.of("Encoder", "Phase a", "Phase b", "Clockwise", "Anticlockwise", "Detents per turn"),
-                    List.of(24.0, 20.0, 20.0, 18.0, 18.0, 16.0), rows));
+            blocks.add(new Document.Table(
+                    "Encoders.",
+                    List.of("Encoder", "Phase a", "Phase b", "Clockwise", "Anticlockwise", "Detents per turn"),
+                    List.of(24.0, 20.0, 20.0, 18.0, 18.0, 16.0),
+                    rows));
         }
     }
 
@@ -197,27 +242,44 @@ public final class WiringSheet {
             return;
         }
         blocks.add(new Document.Heading("Cut list"));
-        blocks.add(new Document.Text("Each piece is cut " + (int) Math.round((CutList.SLACK - 1) * 100) + " % longer than the straight way, plus "
-                + (int) CutList.ENDS_MM + " mm for both ends, rounded up to the next " + (int) CutList.STEP_MM + " mm. " + boardNote()));
-        blocks.add(new Document.Text("Thin stranded hook-up wire does, 0.14 to 0.25 mm² (AWG 26 to 24): a scan draws milliamperes at most."
-                + diodeNote() + " All of this is common practice, no source."));
+        blocks.add(new Document.Text("Each piece is cut " + (int) Math.round((CutList.SLACK - 1) * 100)
+                + " % longer than the straight way, plus " + (int) CutList.ENDS_MM
+                + " mm for both ends, rounded up to the next " + (int) CutList.STEP_MM + " mm. " + boardNote()));
+        blocks.add(new Document.Text(
+                "Thin stranded hook-up wire does, 0.14 to 0.25 mm² (AWG 26 to 24): a scan draws milliamperes at most."
+                        + diodeNote() + " All of this is common practice, no source."));
         List<List<String>> rows = new ArrayList<>();
         double sum = 0;
         boolean all = true;
         String last = "";
         for (CutList.Piece piece : pieces) {
-            rows.add(List.of(piece.line().equals(last) ? "" : piece.line(), piece.from(), piece.to(),
-                    piece.cut().map(mm -> (int) (double) mm + " mm").orElse("measure"), "□"));
+            rows.add(List.of(
+                    piece.line().equals(last) ? "" : piece.line(),
+                    piece.from(),
+                    piece.to(),
+                    piece.cut().map(mm -> (int) (double) mm + " mm").orElse("measure"),
+                    "□"));
             last = piece.line();
             all &= piece.cut().isPresent();
             sum += piece.cut().orElse(0.0);
         }
-        blocks.add(new Document.Table(count(pieces.size(), "piece") + (sum > 0 ? ", " + String.format(Locale.ROOT, "%.1f m", Math.ceil(sum / 100) / 10) + " in all" + (all ? "" : " without those to be measured") : "") + ".",
-                List.of("Line", "From", "To", "Cut", "Done"), List.of(12.0, 40.0, 40.0, 16.0, 8.0), rows));
+        blocks.add(new Document.Table(
+                count(pieces.size(), "piece")
+                        + (sum > 0
+                                ? ", " + String.format(Locale.ROOT, "%.1f m", Math.ceil(sum / 100) / 10) + " in all"
+                                        + (all ? "" : " without those to be measured")
+                                : "")
+                        + ".",
+                List.of("Line", "From", "To", "Cut", "Done"),
+                List.of(12.0, 40.0, 40.0, 16.0, 8.0),
+                rows));
         List<List<String>> shorter = CutList.shorter(plan);
         if (!shorter.isEmpty()) {
-            blocks.add(new Document.Table("Another order of the joints would save wire; the plan sets it with \"order\".",
-                    List.of("Line", "Shorter order", "Saves"), List.of(12.0, 88.0, 16.0), shorter));
+            blocks.add(new Document.Table(
+                    "Another order of the joints would save wire; the plan sets it with \"order\".",
+                    List.of("Line", "Shorter order", "Saves"),
+                    List.of(12.0, 88.0, 16.0),
+                    shorter));
         }
     }
 
@@ -226,25 +288,36 @@ public final class WiringSheet {
             return "The plan gives no panel, so that pieces from the board must be measured.";
         }
         Optional<Mount.Place> board = plan.panel().get().board();
-        return board.isPresent() ? "Wires start at the board, " + DrillTemplate.millimetres(board.get().x()) + " mm from the left and "
-                + DrillTemplate.millimetres(board.get().y()) + " mm from the top of the panel's front."
+        return board.isPresent()
+                ? "Wires start at the board, "
+                        + DrillTemplate.millimetres(board.get().x()) + " mm from the left and "
+                        + DrillTemplate.millimetres(board.get().y()) + " mm from the top of the panel's front."
                 : "The plan does not say where the board is (panel: board), so wires are taken to start at the middle of the panel's lower edge.";
     }
 
     private String diodeNote() {
-        long diodes = plan.contacts().stream().filter(c -> c.diode() != Contact.Diode.NONE).count();
-        return diodes == 0 ? "" : " Diodes: " + diodes + " small-signal silicon diodes such as the 1N4148; the band marks the cathode.";
+        long diodes = plan.contacts().stream()
+                .filter(c -> c.diode() != Contact.Diode.NONE)
+                .count();
+        return diodes == 0
+                ? ""
+                : " Diodes: " + diodes + " small-signal silicon diodes such as the 1N4148; the band marks the cathode.";
     }
 
     private void template(Document.Paper paper) {
         List<Document.Plate> plates = DrillTemplate.of(plan, paper);
-        List<String> lost = plan.controls().stream().filter(c -> c.mount().place().isEmpty()).map(Control::label).toList();
+        List<String> lost = plan.controls().stream()
+                .filter(c -> c.mount().place().isEmpty())
+                .map(Control::label)
+                .toList();
         if (plates.isEmpty()) {
             blocks.add(new Document.Heading("Drill template"));
-            blocks.add(new Document.Text("There is none: the plan does not give the panel's size (panel: width, height)."));
+            blocks.add(new Document.Text(
+                    "There is none: the plan does not give the panel's size (panel: width, height)."));
         } else if (!lost.isEmpty()) {
             blocks.add(new Document.Heading("Drill template"));
-            blocks.add(new Document.Text("Not on the template, because the plan gives them no place: " + String.join(", ", lost) + "."));
+            blocks.add(new Document.Text(
+                    "Not on the template, because the plan gives them no place: " + String.join(", ", lost) + "."));
         }
         blocks.addAll(plates);
     }

@@ -30,14 +30,20 @@ public final class AxisMeter {
     private static final double NOISE = 6;
     /** A pass covers at least this share of what is reached. */
     private static final double PASS = 0.5;
+
     private static final long SHORTEST_FLAT_NANOS = 30_000_000;
     /** Going back by less than this share of the range is an unsteady hand. */
     private static final double REVERSAL = 0.01;
+
     private static final int BINS = 64;
     private static final int MOST_SPIKES = 256;
     private static final int HELD = 64;
 
-    private enum Phase { IDLE, REST, SWEEP }
+    private enum Phase {
+        IDLE,
+        REST,
+        SWEEP
+    }
 
     /**
      * What was measured, in steps of the logical range. Every value is known to one step.
@@ -56,15 +62,26 @@ public final class AxisMeter {
      * @param worstSpike   height of the greatest
      * @param worstReversal the furthest the reading turned back within a pass
      */
-    public record Summary(long range, long least, long most, long restSpan, double restRms, long restReadings,
-            long restNanos, int passes,
-            List<AxisSpot> spots, int spikes, long worstSpike, long worstReversal) {
+    public record Summary(
+            long range,
+            long least,
+            long most,
+            long restSpan,
+            double restRms,
+            long restReadings,
+            long restNanos,
+            int passes,
+            List<AxisSpot> spots,
+            int spikes,
+            long worstSpike,
+            long worstReversal) {
         /**
          * The noise at rest in steps, known to one of them and to three standard errors: what more readings of the same noise
          * would most likely show. The relative error of a deviation from n readings of normal noise is 1 / √2n.
          */
         public Measured noise() {
-            return Measured.steps(restRms, Math.max(1, restReadings == 0 ? 0 : 3 * restRms / Math.sqrt(2.0 * restReadings)));
+            return Measured.steps(
+                    restRms, Math.max(1, restReadings == 0 ? 0 : 3 * restRms / Math.sqrt(2.0 * restReadings)));
         }
 
         /** Share of the logical range reached, 0 to 1. */
@@ -196,9 +213,19 @@ public final class AxisMeter {
                 worstSpike = Math.max(worstSpike, heights[i]);
             }
         }
-        return new Summary(range, swept ? least : value, swept ? most : value, (long) (rest.most() - rest.least()),
-                rest.deviation(), rest.count(), restNanos, passes, spots.agreed(passes),
-                outstanding + (outstanding == 0 ? 0 : moreSpikes), worstSpike, worstReversal);
+        return new Summary(
+                range,
+                swept ? least : value,
+                swept ? most : value,
+                (long) (rest.most() - rest.least()),
+                rest.deviation(),
+                rest.count(),
+                restNanos,
+                passes,
+                spots.agreed(passes),
+                outstanding + (outstanding == 0 ? 0 : moreSpikes),
+                worstSpike,
+                worstReversal);
     }
 
     private void stand(long nanos) {
@@ -340,8 +367,11 @@ public final class AxisMeter {
     private void turnedBack() {
         if (back > Math.max(REVERSAL * range, NOISE * rest.deviation())) {
             worstReversal = Math.max(worstReversal, back);
-            spots.add(AxisSpot.Kind.REVERSAL, Math.min(backFrom, backFrom - back * direction),
-                    Math.max(backFrom, backFrom - back * direction), passes);
+            spots.add(
+                    AxisSpot.Kind.REVERSAL,
+                    Math.min(backFrom, backFrom - back * direction),
+                    Math.max(backFrom, backFrom - back * direction),
+                    passes);
         }
         back = 0;
     }

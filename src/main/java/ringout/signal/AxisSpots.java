@@ -49,9 +49,12 @@ final class AxisSpots {
     /** The places seen often enough to be the track's doing, not the hand's. */
     List<AxisSpot> agreed(int passes) {
         List<Place> often = places.stream()
-                .filter(p -> p.seen >= (p.kind == AxisSpot.Kind.JUMP ? 2 : 3) && 2 * p.seen > passes).toList();
-        return often.stream().filter(p -> p.kind != AxisSpot.Kind.FLAT || often.stream().noneMatch(j -> besideJump(p, j)))
-                .map(p -> new AxisSpot(p.kind, p.from, p.to, p.seen)).toList();
+                .filter(p -> p.seen >= (p.kind == AxisSpot.Kind.JUMP ? 2 : 3) && 2 * p.seen > passes)
+                .toList();
+        return often.stream()
+                .filter(p -> p.kind != AxisSpot.Kind.FLAT || often.stream().noneMatch(j -> besideJump(p, j)))
+                .map(p -> new AxisSpot(p.kind, p.from, p.to, p.seen))
+                .toList();
     }
 
     /** A reading that stands still and then jumps has one bad place, not two. */

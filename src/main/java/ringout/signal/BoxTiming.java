@@ -21,20 +21,16 @@ public final class BoxTiming {
     /** Told of every edge when its report comes, and again what it was once its window has passed. */
     public interface Listener extends EdgeClassifier.Sink, EdgeDetector.Sink {
         @Override
-        default void edge(long nanos, int switchIndex, boolean on) {
-        }
+        default void edge(long nanos, int switchIndex, boolean on) {}
 
         @Override
-        default void pressed(int switchIndex, long nanos, Bounce bounce) {
-        }
+        default void pressed(int switchIndex, long nanos, Bounce bounce) {}
 
         @Override
-        default void droppedOut(int switchIndex, long nanos, long lengthNanos) {
-        }
+        default void droppedOut(int switchIndex, long nanos, long lengthNanos) {}
 
         @Override
-        default void released(int switchIndex, long nanos, Bounce bounce) {
-        }
+        default void released(int switchIndex, long nanos, Bounce bounce) {}
     }
 
     /** @param windowNanos how long after an edge further transitions are bounce, and the longest gap that is a drop-out */

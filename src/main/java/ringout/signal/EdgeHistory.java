@@ -18,8 +18,7 @@ public final class EdgeHistory {
     private long dropped;
     private int used = BLOCK;
 
-    private record Block(long[] nanos, int[] edges) {
-    }
+    private record Block(long[] nanos, int[] edges) {}
 
     /**
      * @param capacity how many edges to keep at least, from 1; memory is 12 bytes for each

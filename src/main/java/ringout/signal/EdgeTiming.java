@@ -17,8 +17,7 @@ public final class EdgeTiming {
      * @param settle      mean time from the edge to the last transition, in nanoseconds; a clean edge settles at once
      * @param spread      standard deviation of that time, in nanoseconds: how well it repeats
      */
-    public record Summary(long edges, int bounced, long transitions, Bounce worst, double settle, double spread) {
-    }
+    public record Summary(long edges, int bounced, long transitions, Bounce worst, double settle, double spread) {}
 
     /** Counts one edge and what followed it. */
     public void add(Bounce bounce) {

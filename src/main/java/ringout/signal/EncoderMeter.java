@@ -12,10 +12,10 @@ import java.util.List;
 public final class EncoderMeter {
     /** Pulses closer than this come from no hand: common practice, no source. */
     public static final long QUICK_NANOS = 5_000_000;
+
     private static final long NEVER = Long.MIN_VALUE;
 
-    private record Turn(int asked, int forward, int backward) {
-    }
+    private record Turn(int asked, int forward, int backward) {}
 
     private final long quick;
     private final List<Turn> turns = new ArrayList<>();
@@ -39,7 +39,8 @@ public final class EncoderMeter {
      * @param perDetent pulses a detent gives: 1, or 2 or 4 where nearly every one gave as many, which the firmware's
      *                 setting for this encoder explains
      */
-    public record Summary(int asked, int right, int wrong, int skipped, int doubled, int reversed, int quick, int perDetent) {
+    public record Summary(
+            int asked, int right, int wrong, int skipped, int doubled, int reversed, int quick, int perDetent) {
         /** True where every detent gave its pulse and nothing else came. */
         public boolean clean() {
             return wrong == 0 && skipped == 0 && doubled == 0 && reversed == 0 && quick == 0 && perDetent == 1;
@@ -111,7 +112,9 @@ public final class EncoderMeter {
 
     private int perDetent() {
         for (int times : new int[] {2, 4}) {
-            long as = turns.stream().filter(t -> t.forward == times * t.asked && t.backward == 0).count();
+            long as = turns.stream()
+                    .filter(t -> t.forward == times * t.asked && t.backward == 0)
+                    .count();
             if (turns.size() >= 4 && as * 4 >= turns.size() * 3L) {
                 return times;
             }

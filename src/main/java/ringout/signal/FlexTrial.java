@@ -31,8 +31,7 @@ public final class FlexTrial implements EdgeDetector.Sink {
      * @param longest  the longest opening that ended, in nanoseconds
      * @param open     all openings together, in nanoseconds
      */
-    public record Summary(Verdict verdict, int openings, long longest, long open) {
-    }
+    public record Summary(Verdict verdict, int openings, long longest, long open) {}
 
     private static final long NEVER = Long.MIN_VALUE;
 
@@ -109,8 +108,9 @@ public final class FlexTrial implements EdgeDetector.Sink {
     /** What that held switch did. */
     public Summary summary(int switchIndex) {
         int i = switchIndex;
-        Verdict verdict = !everOn[i] ? Verdict.NOT_HELD : !on[i] ? Verdict.LOST
-                : openings[i] > 0 ? Verdict.INTERMITTENT : Verdict.SOLID;
+        Verdict verdict = !everOn[i]
+                ? Verdict.NOT_HELD
+                : !on[i] ? Verdict.LOST : openings[i] > 0 ? Verdict.INTERMITTENT : Verdict.SOLID;
         return new Summary(verdict, openings[i], longest[i], open[i]);
     }
 

@@ -26,9 +26,11 @@ public final class IntervalMeter {
      * 2.0, section 5.7.4, for 125 microseconds and the shorter period a host may choose; the rounding is common practice.
      */
     private static final long SHORTEST_POLL = 125_000;
+
     private static final long LONGEST_POLL = 32_000_000;
     /** Multiples beyond this cannot be told apart any more: the histogram's error reaches a tenth of the interval. */
     private static final int COMB = 25;
+
     private static final double NEAR = 0.15;
     /** Fewer may be near the multiples of anything by chance. */
     private static final int ODD_ONES = 5;
@@ -38,9 +40,11 @@ public final class IntervalMeter {
      * shortest interval; that few ask for longer is common practice.
      */
     private static final long SLOWEST_QUICK = 10_000_000;
+
     private static final double NEARLY_ALL = 0.99;
     /** How many reports between two looks at where gaps begin. */
     private static final int REFRESH = 1024;
+
     private static final long NEVER = Long.MAX_VALUE;
 
     /** When a box reports. */
@@ -78,9 +82,16 @@ public final class IntervalMeter {
      * @param lateReads  how often reports came late and then several at once: this computer was busy, nothing was lost
      * @param resolution how finely the box can be timed
      */
-    public record Summary(long reports, Habit habit, long median, long p99, long jitter, long gaps, long longestGap,
-            long lateReads, Resolution resolution) {
-    }
+    public record Summary(
+            long reports,
+            Habit habit,
+            long median,
+            long p99,
+            long jitter,
+            long gaps,
+            long longestGap,
+            long lateReads,
+            Resolution resolution) {}
 
     private final LogHistogram all = new LogHistogram();
     private final LogHistogram changes = new LogHistogram();
@@ -163,7 +174,9 @@ public final class IntervalMeter {
             long most = COMB * period;
             long among = changes.upTo(most);
             // Without a few short ones, the rhythm of a hand could be taken for the box'.
-            if (among >= ENOUGH && changes.upTo(4 * period) >= ENOUGH / 4 && changes.nearMultiples(period, NEAR, most) >= NEARLY_ALL * among
+            if (among >= ENOUGH
+                    && changes.upTo(4 * period) >= ENOUGH / 4
+                    && changes.nearMultiples(period, NEAR, most) >= NEARLY_ALL * among
                     && !isFiner(period, most)) {
                 return new Resolution(period, true);
             }
@@ -171,7 +184,8 @@ public final class IntervalMeter {
         long quick = changes.percentile(0.02, PAUSE_NANOS);
         boolean rhythm = quick > SLOWEST_QUICK
                 && changes.nearMultiples(quick, NEAR, COMB * quick) < NEARLY_ALL * changes.upTo(COMB * quick);
-        return changes.count() - changes.longerThan(PAUSE_NANOS) < ENOUGH || rhythm ? Resolution.ASSUMED
+        return changes.count() - changes.longerThan(PAUSE_NANOS) < ENOUGH || rhythm
+                ? Resolution.ASSUMED
                 : new Resolution(Math.max(1, quick), true);
     }
 
@@ -198,8 +212,16 @@ public final class IntervalMeter {
     /** Everything measured so far. */
     public Summary summary() {
         Resolution resolution = resolution();
-        return new Summary(reports, habit(), all.percentile(0.5), all.percentile(0.99),
-                Math.round(all.deviation(resolution.nanos() + resolution.nanos() / 2)), gaps, longestGap, lateReads, resolution);
+        return new Summary(
+                reports,
+                habit(),
+                all.percentile(0.5),
+                all.percentile(0.99),
+                Math.round(all.deviation(resolution.nanos() + resolution.nanos() / 2)),
+                gaps,
+                longestGap,
+                lateReads,
+                resolution);
     }
 
     /** A gap is four intervals at least, and twice what one in a hundred intervals takes anyway. */

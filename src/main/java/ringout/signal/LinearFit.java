@@ -15,9 +15,10 @@ public record LinearFit(double slope, double intercept, double error, int points
      * Two-sided 99.9 % points of Student's t for 1 to 30 degrees of freedom, as in any table of the distribution; the
      * test compares them with an independent implementation.
      */
-    private static final double[] T_999 = {636.619, 31.599, 12.924, 8.610, 6.869, 5.959, 5.408, 5.041, 4.781, 4.587, 4.437,
-        4.318, 4.221, 4.140, 4.073, 4.015, 3.965, 3.922, 3.883, 3.850, 3.819, 3.792, 3.768, 3.745, 3.725, 3.707, 3.690, 3.674,
-        3.659, 3.646};
+    private static final double[] T_999 = {
+        636.619, 31.599, 12.924, 8.610, 6.869, 5.959, 5.408, 5.041, 4.781, 4.587, 4.437, 4.318, 4.221, 4.140, 4.073,
+        4.015, 3.965, 3.922, 3.883, 3.850, 3.819, 3.792, 3.768, 3.745, 3.725, 3.707, 3.690, 3.674, 3.659, 3.646
+    };
 
     /**
      * Fits a line.

@@ -38,8 +38,8 @@ public record Measured(double value, Unit unit, double resolution, boolean known
     }
 
     /** By size, of figures of the same sort. */
-    public static final Comparator<Measured> SIZE = Comparator.comparingDouble(
-            figure -> figure.unit == Unit.SECONDS ? 1000 * figure.value : figure.value);
+    public static final Comparator<Measured> SIZE =
+            Comparator.comparingDouble(figure -> figure.unit == Unit.SECONDS ? 1000 * figure.value : figure.value);
 
     private static final double NANOS_PER_MS = 1e6;
     private static final double NANOS_PER_SECOND = 1e9;
@@ -54,10 +54,14 @@ public record Measured(double value, Unit unit, double resolution, boolean known
     /** A length of time between two reports, in seconds from ten of them on. */
     public static Measured time(double nanos, Resolution resolution) {
         if (nanos >= LONG_NANOS) {
-            return new Measured(nanos / NANOS_PER_SECOND, Unit.SECONDS, resolution.nanos() / NANOS_PER_SECOND,
+            return new Measured(
+                    nanos / NANOS_PER_SECOND,
+                    Unit.SECONDS,
+                    resolution.nanos() / NANOS_PER_SECOND,
                     resolution.measured());
         }
-        return new Measured(nanos / NANOS_PER_MS, Unit.MILLISECONDS, resolution.nanos() / NANOS_PER_MS, resolution.measured());
+        return new Measured(
+                nanos / NANOS_PER_MS, Unit.MILLISECONDS, resolution.nanos() / NANOS_PER_MS, resolution.measured());
     }
 
     /** How often something happened. */

@@ -10,6 +10,7 @@ public final class ReportRate {
     private static final double NANOS_PER_SECOND = 1e9;
     /** Counts within this share of their mean are those of a box that reports all the time. */
     private static final double STEADY = 0.1;
+
     private static final int ENOUGH_BEATS = 5;
 
     private final IntervalMeter intervals = new IntervalMeter();
@@ -31,9 +32,13 @@ public final class ReportRate {
      * @param perSecond reports a second, where a recording left out some; 0 where it did not
      * @param habit     when the box reports
      */
-    public record Summary(long count, long changed, IntervalMeter.Summary intervals, long leftOut, double perSecond,
-            IntervalMeter.Habit habit) {
-    }
+    public record Summary(
+            long count,
+            long changed,
+            IntervalMeter.Summary intervals,
+            long leftOut,
+            double perSecond,
+            IntervalMeter.Habit habit) {}
 
     /**
      * A report was seen. Allocates nothing.
@@ -71,7 +76,8 @@ public final class ReportRate {
             return new Summary(seen, changed, summary, 0, 0, summary.habit());
         }
         boolean steady = perSecond.count() >= ENOUGH_BEATS && perSecond.deviation() <= STEADY * perSecond.mean();
-        IntervalMeter.Habit habit = perSecond.count() < ENOUGH_BEATS ? IntervalMeter.Habit.UNKNOWN
+        IntervalMeter.Habit habit = perSecond.count() < ENOUGH_BEATS
+                ? IntervalMeter.Habit.UNKNOWN
                 : steady ? IntervalMeter.Habit.CONSTANT : IntervalMeter.Habit.REPEATING;
         return new Summary(counted, changed, summary, leftOut, perSecond.mean(), habit);
     }

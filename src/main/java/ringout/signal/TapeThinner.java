@@ -11,6 +11,7 @@ package ringout.signal;
 public final class TapeThinner {
     /** Bytes in the ring before a report's own: its time, its length, whether it is new. */
     private static final int HEAD = 8 + 2 + 1;
+
     private static final int MOST_BYTES = 0xFFFF;
 
     /** Receives the reports that are kept. */

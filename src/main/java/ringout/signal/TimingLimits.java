@@ -32,10 +32,13 @@ public record TimingLimits(Resolution resolution, long debounceNanos) {
 
     /** What all times of this box have in common, in whole sentences. */
     public String text() {
-        String interval = resolution.measured() ? "Times are known to ± " + ms(resolution.nanos()) + ", the interval of the box's reports."
-                : "Too few reports came to measure their interval; times are known to ± " + ms(resolution.nanos()) + " at best.";
+        String interval = resolution.measured()
+                ? "Times are known to ± " + ms(resolution.nanos()) + ", the interval of the box's reports."
+                : "Too few reports came to measure their interval; times are known to ± " + ms(resolution.nanos())
+                        + " at best.";
         String firmware = debounceNanos > 0
-                ? " The firmware debounces for " + ms(debounceNanos) + ": bounce and gaps shorter than that never leave the box,"
+                ? " The firmware debounces for " + ms(debounceNanos)
+                        + ": bounce and gaps shorter than that never leave the box,"
                         + " and edges may come that much late."
                 : " The plan does not say how long the firmware debounces; bounce and gaps shorter than that never leave the box.";
         return interval + firmware;

@@ -17,8 +17,7 @@ import ringout.plan.Plan;
 public final class HiddenFaults {
     private static final int TRIES = 500;
 
-    private HiddenFaults() {
-    }
+    private HiddenFaults() {}
 
     /**
      * Two faults of different sorts, neither of which hides or changes what the other does, and each of which shows in
@@ -29,8 +28,10 @@ public final class HiddenFaults {
     public static List<Fault> two(Plan plan, long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         Circuit circuit = Circuit.of(plan);
-        List<Fault> usual = circuit.singleFaults().stream().filter(f -> isUsual(f, plan))
-                .filter(f -> !shownBy(circuit, List.of(f)).isEmpty()).toList();
+        List<Fault> usual = circuit.singleFaults().stream()
+                .filter(f -> isUsual(f, plan))
+                .filter(f -> !shownBy(circuit, List.of(f)).isEmpty())
+                .toList();
         for (int i = 0; i < TRIES && !usual.isEmpty(); i++) {
             Fault first = usual.get(random.nextInt(usual.size()));
             Fault second = usual.get(random.nextInt(usual.size()));
@@ -47,14 +48,22 @@ public final class HiddenFaults {
             return !isPhase(exchanged.first(), plan) && !isPhase(exchanged.second(), plan);
         }
         if (fault instanceof Fault.LinesExchanged exchanged) {
-            return plan.line(exchanged.first()).map(Line::kind).equals(plan.line(exchanged.second()).map(Line::kind));
+            return plan.line(exchanged.first())
+                    .map(Line::kind)
+                    .equals(plan.line(exchanged.second()).map(Line::kind));
         }
-        return fault instanceof Fault.LineOpen || fault instanceof Fault.LineBroken || fault instanceof Fault.ContactOpen
-                || fault instanceof Fault.DiodeReversed || fault instanceof Fault.ContactClosed;
+        return fault instanceof Fault.LineOpen
+                || fault instanceof Fault.LineBroken
+                || fault instanceof Fault.ContactOpen
+                || fault instanceof Fault.DiodeReversed
+                || fault instanceof Fault.ContactClosed;
     }
 
     private static boolean isPhase(String contact, Plan plan) {
-        return plan.contact(contact).flatMap(c -> plan.control(c.control())).filter(Control.Encoder.class::isInstance).isPresent();
+        return plan.contact(contact)
+                .flatMap(c -> plan.control(c.control()))
+                .filter(Control.Encoder.class::isInstance)
+                .isPresent();
     }
 
     private static boolean independent(Circuit circuit, Fault first, Fault second) {
@@ -72,7 +81,8 @@ public final class HiddenFaults {
         SortedSet<String> shown = new TreeSet<>();
         Reading rest = circuit.with(faults).read(List.of());
         for (Action action : circuit.plan().actions()) {
-            TreeSet<Input> on = new TreeSet<>(circuit.with(faults).read(List.of(action.id())).on());
+            TreeSet<Input> on = new TreeSet<>(
+                    circuit.with(faults).read(List.of(action.id())).on());
             boolean atRest = action.input().filter(rest.on()::contains).isPresent();
             on.removeAll(rest.on());
             if (atRest || !on.equals(new TreeSet<>(action.input().map(List::of).orElse(List.of())))) {

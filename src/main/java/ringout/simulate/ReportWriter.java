@@ -58,25 +58,42 @@ final class ReportWriter {
     /** @param inputs of the firmware; an input's place is its index */
     ReportWriter(List<Input> inputs) {
         Map<Integer, List<Input>> collections = new TreeMap<>();
-        inputs.forEach(input -> collections.computeIfAbsent(input.collection(), k -> new ArrayList<>()).add(input));
+        inputs.forEach(input -> collections
+                .computeIfAbsent(input.collection(), k -> new ArrayList<>())
+                .add(input));
         int last = collections.isEmpty() ? 1 : ((TreeMap<Integer, List<Input>>) collections).lastKey();
         DescriptorBuilder builder = new DescriptorBuilder();
         for (int collection = 1; collection <= last; collection++) {
             // Collections are numbered in descriptor order, so one that the plan leaves out needs a place too.
-            write(builder, collection, collections.getOrDefault(collection, List.of(new Input.Button(1, collection))), inputs);
+            write(
+                    builder,
+                    collection,
+                    collections.getOrDefault(collection, List.of(new Input.Button(1, collection))),
+                    inputs);
         }
         descriptor = builder.bytes();
     }
 
     private void write(DescriptorBuilder builder, int collection, List<Input> mine, List<Input> all) {
-        int buttons = mine.stream().filter(Input.Button.class::isInstance).mapToInt(i -> ((Input.Button) i).number()).max().orElse(0);
-        int hats = mine.stream().filter(Input.Hat.class::isInstance).mapToInt(i -> ((Input.Hat) i).number()).max().orElse(0);
+        int buttons = mine.stream()
+                .filter(Input.Button.class::isInstance)
+                .mapToInt(i -> ((Input.Button) i).number())
+                .max()
+                .orElse(0);
+        int hats = mine.stream()
+                .filter(Input.Hat.class::isInstance)
+                .mapToInt(i -> ((Input.Hat) i).number())
+                .max()
+                .orElse(0);
         Map<AxisUsage, Integer> axes = new TreeMap<>();
-        mine.stream().filter(Input.Axis.class::isInstance).map(Input.Axis.class::cast)
+        mine.stream()
+                .filter(Input.Axis.class::isInstance)
+                .map(Input.Axis.class::cast)
                 .forEach(a -> axes.merge(a.usage(), a.number(), Math::max));
         int hatsAt = buttons + 7 & ~7;
         int axesAt = hatsAt + (HAT_BITS * hats + 7 & ~7);
-        int bits = axesAt + AXIS_BITS * axes.values().stream().mapToInt(Integer::intValue).sum();
+        int bits = axesAt
+                + AXIS_BITS * axes.values().stream().mapToInt(Integer::intValue).sum();
 
         builder.application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04)).reportId(collection);
         if (buttons > 0) {
@@ -103,13 +120,15 @@ final class ReportWriter {
             if (input instanceof Input.Button button) {
                 report.buttons.add(new int[] {index, button.number() - 1});
             } else if (input instanceof Input.Hat hat) {
-                int[] entry = hatTable.computeIfAbsent(hat.number(),
-                        n -> new int[] {-1, -1, -1, -1, hatsAt + HAT_BITS * (n - 1)});
+                int[] entry = hatTable.computeIfAbsent(hat.number(), n ->
+                        new int[] {-1, -1, -1, -1, hatsAt + HAT_BITS * (n - 1)});
                 entry[hat.direction().ordinal()] = index;
             } else {
                 Input.Axis axis = (Input.Axis) input;
-                int before = axes.entrySet().stream().filter(e -> e.getKey().compareTo(axis.usage()) < 0)
-                        .mapToInt(Map.Entry::getValue).sum();
+                int before = axes.entrySet().stream()
+                        .filter(e -> e.getKey().compareTo(axis.usage()) < 0)
+                        .mapToInt(Map.Entry::getValue)
+                        .sum();
                 report.axes.add(new int[] {index, axesAt + AXIS_BITS * (before + axis.number() - 1)});
             }
         }

@@ -32,7 +32,8 @@ public final class ScriptedBuilder {
     private final Plan plan;
     private final double slipRate;
     private final SplittableRandom random;
-    private final PriorityQueue<Move> moves = new PriorityQueue<>(Comparator.comparingLong(Move::nanos).thenComparingLong(Move::sequence));
+    private final PriorityQueue<Move> moves =
+            new PriorityQueue<>(Comparator.comparingLong(Move::nanos).thenComparingLong(Move::sequence));
     private final Set<String> held = new LinkedHashSet<>();
     private final Set<String> latched = new LinkedHashSet<>();
     private final Map<String, Action> actions = new HashMap<>();
@@ -40,10 +41,15 @@ public final class ScriptedBuilder {
     private long sequence;
 
     /** What a hand does. */
-    private enum Movement { PRESS, RELEASE, TURN, FORTH, BACK }
-
-    private record Move(long nanos, long sequence, Movement movement, String action, long duration) {
+    private enum Movement {
+        PRESS,
+        RELEASE,
+        TURN,
+        FORTH,
+        BACK
     }
+
+    private record Move(long nanos, long sequence, Movement movement, String action, long duration) {}
 
     /**
      * @param slipRate how often, from 0 to 1, a prompt makes the builder work another control than the one asked for
@@ -69,7 +75,7 @@ public final class ScriptedBuilder {
                 putBack(then, Set.of());
             }
             case HOLD -> hold(then, prompt);
-            case FLEX -> { } // What is held stays held.
+            case FLEX -> {} // What is held stays held.
             case LET_GO -> {
                 letGo(nanos + between(150, 450));
                 putBack(nanos + between(300, 900), Set.of());
@@ -185,7 +191,9 @@ public final class ScriptedBuilder {
         List<String> others = plan.actions().stream()
                 .filter(a -> a.gesture() == Action.Gesture.PRESS || a.gesture() == Action.Gesture.LATCH)
                 .filter(a -> !(plan.control(a.control()).orElseThrow() instanceof Control.Selector))
-                .map(Action::id).filter(id -> !id.equals(meant)).toList();
+                .map(Action::id)
+                .filter(id -> !id.equals(meant))
+                .toList();
         return others.isEmpty() ? meant : others.get(random.nextInt(others.size()));
     }
 
@@ -196,7 +204,9 @@ public final class ScriptedBuilder {
         }
         return plan.actions().stream()
                 .filter(a -> a.control().equals(actions.get(meant).control()) && !a.id().equals(meant))
-                .map(Action::id).findFirst().orElse(meant);
+                .map(Action::id)
+                .findFirst()
+                .orElse(meant);
     }
 
     private void letGo(long nanos) {
@@ -212,7 +222,9 @@ public final class ScriptedBuilder {
         }
         if (seen.kind() == Prompt.Kind.HANDS_OFF) {
             for (Control control : plan.controls()) {
-                String first = control instanceof Control.Selector ? control.actions().get(0).id() : null;
+                String first = control instanceof Control.Selector
+                        ? control.actions().get(0).id()
+                        : null;
                 if (first != null && !latched.contains(first)) {
                     putOver(nanos, first);
                 }

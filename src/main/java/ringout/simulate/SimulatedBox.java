@@ -63,6 +63,7 @@ public final class SimulatedBox {
 
     /** One per combination of intermittent faults being there. */
     private final Harness[] harnesses;
+
     private final boolean[] there;
 
     private final PriorityQueue<Event> events = new PriorityQueue<>();
@@ -84,11 +85,13 @@ public final class SimulatedBox {
     private final int[] axes;
     /** Where each axis stands on its track, in steps; its reading is the same where the track is good. */
     private final int[] places;
+
     private final int[] generation;
     private long nextConversion;
     private boolean stale = true;
     /** Some position has changed and may yet change back. */
     private boolean waiting;
+
     private final byte[][] pendingReports;
     private final int[] pendingLength;
     private int pendingCount;
@@ -100,7 +103,8 @@ public final class SimulatedBox {
     private final Map<String, Track> tracks = new TreeMap<>();
 
     /** Something that happens by itself: a contact moves, or the firmware must look again. */
-    private record Event(long nanos, long sequence, int contact, boolean closes, int generation) implements Comparable<Event> {
+    private record Event(long nanos, long sequence, int contact, boolean closes, int generation)
+            implements Comparable<Event> {
         @Override
         public int compareTo(Event other) {
             int byTime = Long.compare(nanos, other.nanos);
@@ -149,6 +153,7 @@ public final class SimulatedBox {
 
     /** Contact numbers of events that move no contact. */
     private static final int LOOK = -1;
+
     private static final int FLIP = -2;
 
     /**
@@ -164,7 +169,8 @@ public final class SimulatedBox {
     }
 
     /** As above, for a board of that supply: levels that are between the thresholds at one may be certain at the other. */
-    public SimulatedBox(Plan plan, Supply supply, Collection<Fault> faults, Wear wear, int rateHz, long seed, long nanos) {
+    public SimulatedBox(
+            Plan plan, Supply supply, Collection<Fault> faults, Wear wear, int rateHz, long seed, long nanos) {
         if (rateHz < 1 || rateHz > 8000) {
             throw new IllegalArgumentException("a report rate of " + rateHz + " Hz is outside 1 to 8000");
         }
@@ -198,7 +204,8 @@ public final class SimulatedBox {
             }
         }
         if (atTimes.size() > Harness.MOST_INTERMITTENT) {
-            throw new IllegalArgumentException("more than " + Harness.MOST_INTERMITTENT + " intermittent faults together");
+            throw new IllegalArgumentException(
+                    "more than " + Harness.MOST_INTERMITTENT + " intermittent faults together");
         }
         harnesses = new Harness[1 << atTimes.size()];
         for (int i = 0; i < harnesses.length; i++) {
@@ -310,7 +317,8 @@ public final class SimulatedBox {
     /** Turns an encoder by one detent; that takes {@code duration} nanoseconds. */
     public void turn(long nanos, String actionId, long duration) {
         Action action = action(actionId);
-        Control.Encoder encoder = (Control.Encoder) plan.control(action.control()).orElseThrow();
+        Control.Encoder encoder =
+                (Control.Encoder) plan.control(action.control()).orElseThrow();
         boolean clockwise = actionId.equals(encoder.id() + ".cw");
         int leads = circuit.contactIndex((clockwise ? encoder.a() : encoder.b()).id());
         int follows = circuit.contactIndex((clockwise ? encoder.b() : encoder.a()).id());
@@ -335,8 +343,14 @@ public final class SimulatedBox {
      */
     public void slide(long nanos, String actionId, double to, long duration) {
         int input = firmware.indexOf(action(actionId).input().orElseThrow()).orElseThrow();
-        slides.put(actionId, new Slide(input, places[input], (int) Math.round(to * ReportWriter.AXIS_MAXIMUM), nanos,
-                nanos + Math.max(1, duration)));
+        slides.put(
+                actionId,
+                new Slide(
+                        input,
+                        places[input],
+                        (int) Math.round(to * ReportWriter.AXIS_MAXIMUM),
+                        nanos,
+                        nanos + Math.max(1, duration)));
         at(nanos, LOOK, false, 0);
     }
 
@@ -352,7 +366,8 @@ public final class SimulatedBox {
         } else {
             at(nanos, contact, closes, g);
             int chatters = random.nextInt(5);
-            long[] moments = random.longs(2L * chatters, 0, GOOD_BOUNCE).sorted().toArray();
+            long[] moments =
+                    random.longs(2L * chatters, 0, GOOD_BOUNCE).sorted().toArray();
             for (int i = 0; i < moments.length; i += 2) {
                 at(nanos + moments[i], contact, !closes, g);
                 at(nanos + moments[i + 1], contact, closes, g);
@@ -563,7 +578,8 @@ public final class SimulatedBox {
                     continue;
                 }
                 // Away from the ends of the range, which would cut half of the noise off.
-                double reading = (NOISY_END + (1 - 2 * NOISY_END) * place) * ReportWriter.AXIS_MAXIMUM + track.noise * random.nextGaussian();
+                double reading = (NOISY_END + (1 - 2 * NOISY_END) * place) * ReportWriter.AXIS_MAXIMUM
+                        + track.noise * random.nextGaussian();
                 track.reading = (int) Math.max(0, Math.min(ReportWriter.AXIS_MAXIMUM, Math.round(reading)));
                 axes[track.input] = track.reading;
             }
@@ -590,8 +606,8 @@ public final class SimulatedBox {
             throw new IllegalArgumentException("the plan has no encoder " + id);
         }
         if (count < 1 || 2 * count > encoder.detents()) {
-            throw new IllegalArgumentException("of the " + encoder.detents() + " detents of " + id + ", 1 to " + encoder.detents() / 2
-                    + " can be dead, not " + count);
+            throw new IllegalArgumentException("of the " + encoder.detents() + " detents of " + id + ", 1 to "
+                    + encoder.detents() / 2 + " can be dead, not " + count);
         }
         boolean[] dead = new boolean[encoder.detents()];
         int first = random.nextInt(dead.length);
@@ -639,6 +655,9 @@ public final class SimulatedBox {
 
     /** Contacts closed now, for a picture of the panel. */
     public List<String> closedContacts() {
-        return circuit.contacts().stream().filter(this::isClosed).map(Contact::id).toList();
+        return circuit.contacts().stream()
+                .filter(this::isClosed)
+                .map(Contact::id)
+                .toList();
     }
 }

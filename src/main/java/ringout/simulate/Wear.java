@@ -18,10 +18,18 @@ import java.util.Set;
  * @param noise        standard deviation of an axis' reading, in steps
  * @param deadSpots    places of an axis' track where the wiper has no contact
  */
-public record Wear(Map<String, Long> bounceNanos, Set<String> dropouts, Map<String, Long> dropoutNanos, Set<String> latching,
-        Set<String> momentary, Map<String, Integer> deadDetents, Map<String, Double> noise, Map<String, DeadSpot> deadSpots) {
+public record Wear(
+        Map<String, Long> bounceNanos,
+        Set<String> dropouts,
+        Map<String, Long> dropoutNanos,
+        Set<String> latching,
+        Set<String> momentary,
+        Map<String, Integer> deadDetents,
+        Map<String, Double> noise,
+        Map<String, DeadSpot> deadSpots) {
     /** Good ones of the planned kinds. */
-    public static final Wear NONE = new Wear(Map.of(), Set.of(), Map.of(), Set.of(), Set.of(), Map.of(), Map.of(), Map.of());
+    public static final Wear NONE =
+            new Wear(Map.of(), Set.of(), Map.of(), Set.of(), Set.of(), Map.of(), Map.of(), Map.of());
 
     private static final double MS = 1e6;
     private static final double MOST_MS = 1000;
@@ -50,43 +58,84 @@ public record Wear(Map<String, Long> bounceNanos, Set<String> dropouts, Map<Stri
 
     /** This wear, with one contact bouncing. */
     public Wear bouncing(String contact, long nanos) {
-        return new Wear(with(bounceNanos, contact, nanos), dropouts, dropoutNanos, latching, momentary, deadDetents, noise, deadSpots);
+        return new Wear(
+                with(bounceNanos, contact, nanos),
+                dropouts,
+                dropoutNanos,
+                latching,
+                momentary,
+                deadDetents,
+                noise,
+                deadSpots);
     }
 
     /** This wear, with one contact dropping out, for as long as chance has it. */
     public Wear droppingOut(String contact) {
-        return new Wear(bounceNanos, with(dropouts, contact), dropoutNanos, latching, momentary, deadDetents, noise, deadSpots);
+        return new Wear(
+                bounceNanos, with(dropouts, contact), dropoutNanos, latching, momentary, deadDetents, noise, deadSpots);
     }
 
     /** This wear, with one contact dropping out for so long. */
     public Wear droppingOut(String contact, long nanos) {
-        return new Wear(bounceNanos, with(dropouts, contact), with(dropoutNanos, contact, nanos), latching, momentary, deadDetents,
-                noise, deadSpots);
+        return new Wear(
+                bounceNanos,
+                with(dropouts, contact),
+                with(dropoutNanos, contact, nanos),
+                latching,
+                momentary,
+                deadDetents,
+                noise,
+                deadSpots);
     }
 
     /** This wear, with one switch that latches. */
     public Wear latching(String contact) {
-        return new Wear(bounceNanos, dropouts, dropoutNanos, with(latching, contact), momentary, deadDetents, noise, deadSpots);
+        return new Wear(
+                bounceNanos, dropouts, dropoutNanos, with(latching, contact), momentary, deadDetents, noise, deadSpots);
     }
 
     /** This wear, with one switch that comes back by itself. */
     public Wear momentary(String contact) {
-        return new Wear(bounceNanos, dropouts, dropoutNanos, latching, with(momentary, contact), deadDetents, noise, deadSpots);
+        return new Wear(
+                bounceNanos, dropouts, dropoutNanos, latching, with(momentary, contact), deadDetents, noise, deadSpots);
     }
 
     /** This wear, with so many detents of an encoder's turn that give nothing. */
     public Wear skipping(String encoder, int detents) {
-        return new Wear(bounceNanos, dropouts, dropoutNanos, latching, momentary, with(deadDetents, encoder, detents), noise, deadSpots);
+        return new Wear(
+                bounceNanos,
+                dropouts,
+                dropoutNanos,
+                latching,
+                momentary,
+                with(deadDetents, encoder, detents),
+                noise,
+                deadSpots);
     }
 
     /** This wear, with one axis whose reading is so noisy. */
     public Wear noisy(String axis, double steps) {
-        return new Wear(bounceNanos, dropouts, dropoutNanos, latching, momentary, deadDetents, with(noise, axis, steps), deadSpots);
+        return new Wear(
+                bounceNanos,
+                dropouts,
+                dropoutNanos,
+                latching,
+                momentary,
+                deadDetents,
+                with(noise, axis, steps),
+                deadSpots);
     }
 
     /** This wear, with a dead spot on the track of an axis. */
     public Wear deadSpot(String axis, double from, double to) {
-        return new Wear(bounceNanos, dropouts, dropoutNanos, latching, momentary, deadDetents, noise,
+        return new Wear(
+                bounceNanos,
+                dropouts,
+                dropoutNanos,
+                latching,
+                momentary,
+                deadDetents,
+                noise,
                 with(deadSpots, axis, new DeadSpot(from, to)));
     }
 
@@ -106,7 +155,8 @@ public record Wear(Map<String, Long> bounceNanos, Set<String> dropouts, Map<Stri
             case "dropout" -> valued ? droppingOut(id, millis(kind, text, parts[1])) : droppingOut(id);
             case "latching" -> latching(id);
             case "momentary" -> momentary(id);
-            case "skip-detents" -> skipping(id, (int) number(kind, text, valued ? parts[1] : "", 1, MOST_DETENTS, "notch=2"));
+            case "skip-detents" ->
+                skipping(id, (int) number(kind, text, valued ? parts[1] : "", 1, MOST_DETENTS, "notch=2"));
             case "noise" -> noisy(id, number(kind, text, valued ? parts[1] : "", 0, MOST_NOISE, "brake=12"));
             case "dead-spot" -> {
                 String[] ends = (valued ? parts[1] : "").split("-", 2);
@@ -133,8 +183,8 @@ public record Wear(Map<String, Long> bounceNanos, Set<String> dropouts, Map<Stri
         try {
             double number = Double.parseDouble(value);
             if (!(number >= least && number <= most)) {
-                throw new IllegalArgumentException(String.format(java.util.Locale.ROOT, "%s %s: %s is outside %.0f to %.0f", kind, text,
-                        value, least, most));
+                throw new IllegalArgumentException(String.format(
+                        java.util.Locale.ROOT, "%s %s: %s is outside %.0f to %.0f", kind, text, value, least, most));
             }
             return number;
         } catch (NumberFormatException wrong) {

@@ -19,7 +19,9 @@ final class BenchNotices {
     /** What a session has noted. */
     static List<NoticesView.Notice> ofSession(SessionView view) {
         List<NoticesView.Notice> notices = new ArrayList<>();
-        view.notes().forEach(note -> notices.add(NoticesView.Notice.of(note.substring(0, 1).toUpperCase(Locale.ROOT) + note.substring(1))));
+        view.notes()
+                .forEach(note -> notices.add(
+                        NoticesView.Notice.of(note.substring(0, 1).toUpperCase(Locale.ROOT) + note.substring(1))));
         if (view.oddReports() > 0) {
             notices.add(NoticesView.Notice.of(Texts.say("notice.odd-reports")));
         }
@@ -34,11 +36,19 @@ final class BenchNotices {
     List<NoticesView.Notice> ofPlan(PlanInUse used, PlanFile file, InputLayout layout, Runnable again) {
         List<NoticesView.Notice> notices = new ArrayList<>();
         if (!file.hash().equals(used.hash())) {
-            file.inUse().ifPresentOrElse(
-                    plan -> notices.add(new NoticesView.Notice(Texts.say("notice.plan-changed"), Optional.of(Texts.say("notice.plan-changed.again")), again)),
-                    () -> notices.add(NoticesView.Notice.of(Texts.say("notice.plan-broken", file.reading().problems().stream()
-                            .filter(p -> p.severity() == PlanProblem.Severity.ERROR).findFirst()
-                            .map(p -> Texts.say("notice.plan-broken.line", p.line(), p.message())).orElse("")))));
+            file.inUse()
+                    .ifPresentOrElse(
+                            plan -> notices.add(new NoticesView.Notice(
+                                    Texts.say("notice.plan-changed"),
+                                    Optional.of(Texts.say("notice.plan-changed.again")),
+                                    again)),
+                            () -> notices.add(NoticesView.Notice.of(Texts.say(
+                                    "notice.plan-broken",
+                                    file.reading().problems().stream()
+                                            .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
+                                            .findFirst()
+                                            .map(p -> Texts.say("notice.plan-broken.line", p.line(), p.message()))
+                                            .orElse("")))));
         }
         against(file, layout).forEach(message -> notices.add(NoticesView.Notice.of(message + ".")));
         return notices;
@@ -49,7 +59,9 @@ final class BenchNotices {
         if (file != comparedFile || layout != comparedLayout) {
             comparedFile = file;
             comparedLayout = layout;
-            compared = file.reading().against(layout).stream().map(PlanProblem::message).toList();
+            compared = file.reading().against(layout).stream()
+                    .map(PlanProblem::message)
+                    .toList();
         }
         return compared;
     }

@@ -15,8 +15,8 @@ import ringout.check.CheckView;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
-import ringout.drawing.FaultSketch;
 import ringout.diagnosis.ProbeResult;
+import ringout.drawing.FaultSketch;
 import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.ui.model.FindingsModel;
@@ -38,15 +38,24 @@ final class BenchPage extends BorderPane {
     private boolean drawnByHand;
 
     /** @param hunt is to find out why a control is dead */
-    BenchPage(FxLettering lettering, Consumer<CheckCommand> command, Runnable again, Consumer<ProbeReading> answer, Runnable keep,
+    BenchPage(
+            FxLettering lettering,
+            Consumer<CheckCommand> command,
+            Runnable again,
+            Consumer<ProbeReading> answer,
+            Runnable keep,
             Consumer<String> hunt) {
         this.hunt = hunt;
         getStyleClass().add("bench");
         setId("bench");
         drawn = new DrawnBox(lettering);
         step = new StepView(lettering, command, again, answer, keep);
-        findings = new FindingsView(card -> drawn.panel().point(card.control()), card -> drawn.loom().point(card.control()),
-                card -> card.input().ifPresent(drawn.tape()::reveal), card -> hunt.accept(card.control()), this::drawn);
+        findings = new FindingsView(
+                card -> drawn.panel().point(card.control()),
+                card -> drawn.loom().point(card.control()),
+                card -> card.input().ifPresent(drawn.tape()::reveal),
+                card -> hunt.accept(card.control()),
+                this::drawn);
         VBox right = new VBox(notices, step, findings);
         right.getStyleClass().add("docket");
         VBox.setVgrow(findings, Priority.ALWAYS);
@@ -130,11 +139,21 @@ final class BenchPage extends BorderPane {
         boolean done = view.check().map(CheckView::finished).orElse(false);
         step.show(StepModel.of(view, diagnosis, next));
         List<Reasoning.Card> reasons = diagnosis.map(Reasoning::cards).orElse(List.of());
-        findings.show(view.check().map(check -> FindingsModel.of(plan.orElseThrow(), check.findings())).orElse(List.of()), reasons);
+        findings.show(
+                view.check()
+                        .map(check -> FindingsModel.of(plan.orElseThrow(), check.findings()))
+                        .orElse(List.of()),
+                reasons);
         if (!drawnByHand) {
-            Optional<FaultSketch.Tips> probing = done ? next.map(Reasoning.Next::probe)
-                    .map(probe -> new FaultSketch.Tips(probe.pointA(), probe.pointB())) : Optional.empty();
-            drawn.loom().suspect(reasons.isEmpty() ? List.of() : reasons.get(0).drawings().get(0), probing);
+            Optional<FaultSketch.Tips> probing = done
+                    ? next.map(Reasoning.Next::probe).map(probe -> new FaultSketch.Tips(probe.pointA(), probe.pointB()))
+                    : Optional.empty();
+            drawn.loom()
+                    .suspect(
+                            reasons.isEmpty()
+                                    ? List.of()
+                                    : reasons.get(0).drawings().get(0),
+                            probing);
         }
     }
 
@@ -184,7 +203,10 @@ final class BenchPage extends BorderPane {
         if (!isNews(view)) {
             return;
         }
-        boolean moved = shown == null || !view.check().equals(shown.check()) || !view.diagnosis().equals(shown.diagnosis()) || view.link() != shown.link()
+        boolean moved = shown == null
+                || !view.check().equals(shown.check())
+                || !view.diagnosis().equals(shown.diagnosis())
+                || view.link() != shown.link()
                 || !view.message().equals(shown.message());
         shown = view;
         if (plan.isPresent() && view.check().isPresent()) {
@@ -198,8 +220,12 @@ final class BenchPage extends BorderPane {
 
     /** Whether a snapshot says anything but that time has passed. */
     private boolean isNews(SessionView view) {
-        return shown == null || view.reports() != shown.reports() || view.link() != shown.link()
-                || !view.message().equals(shown.message()) || !view.notes().equals(shown.notes())
-                || !view.check().equals(shown.check()) || !view.diagnosis().equals(shown.diagnosis());
+        return shown == null
+                || view.reports() != shown.reports()
+                || view.link() != shown.link()
+                || !view.message().equals(shown.message())
+                || !view.notes().equals(shown.notes())
+                || !view.check().equals(shown.check())
+                || !view.diagnosis().equals(shown.diagnosis());
     }
 }

@@ -58,6 +58,7 @@ final class BenchWindow {
         thread.setDaemon(true);
         return thread;
     });
+
     private final AnimationTimer frames = new AnimationTimer() {
         @Override
         public void handle(long now) {
@@ -88,14 +89,28 @@ final class BenchWindow {
         opening = new RecordingOpening(background);
         planning = new Planning(lettering, files, measured, new PlanningPages());
         choosing = new Choosing(background, preferences, this::refresh, planning::changed);
-        checking = new Checking(lettering, background, practice, choosing::file, measured, sounds, folders.checks(), files, new CheckingPage());
+        checking = new Checking(
+                lettering,
+                background,
+                practice,
+                choosing::file,
+                measured,
+                sounds,
+                folders.checks(),
+                files,
+                new CheckingPage());
         hunting = new Hunting(lettering, background, practice, folders.checks(), sounds, new HuntingPage());
-        watching = new Watching(lettering, background, folders.checks(), sounds::noticed,
+        watching = new Watching(
+                lettering,
+                background,
+                folders.checks(),
+                sounds::noticed,
                 (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))));
         root.getStyleClass().add("window");
         root.setTop(top);
         root.setCenter(start);
-        scene = new Scene(root, length(settings.width(), screen().getWidth()), length(settings.height(), screen().getHeight()));
+        scene = new Scene(
+                root, length(settings.width(), screen().getWidth()), length(settings.height(), screen().getHeight()));
         scene.addEventFilter(KeyEvent.KEY_PRESSED, this::key);
         DroppedFiles.take(scene, this::openFile);
         stage.setTitle(Texts.say("app.title"));
@@ -126,10 +141,11 @@ final class BenchWindow {
                 event.consume();
             }
         });
-        background.execute(() -> SystemTheme.dark().ifPresent(dark -> Platform.runLater(() -> {
-            systemDark = dark;
-            dress();
-        })));
+        background.execute(() -> SystemTheme.dark()
+                .ifPresent(dark -> Platform.runLater(() -> {
+                    systemDark = dark;
+                    dress();
+                })));
         choosing.begin(source);
         refresh();
         start.focusFirst();
@@ -151,7 +167,8 @@ final class BenchWindow {
         planning.close();
         sounds.close();
         background.shutdown();
-        preferences.change(s -> stage.isMaximized() ? s.withMaximised(true) : s.withSize(scene.getWidth(), scene.getHeight()));
+        preferences.change(
+                s -> stage.isMaximized() ? s.withMaximised(true) : s.withSize(scene.getWidth(), scene.getHeight()));
     }
 
     Scene scene() {
@@ -186,7 +203,8 @@ final class BenchWindow {
 
     private void dress() {
         Settings settings = preferences.now();
-        boolean dark = settings.theme() == Settings.Theme.DARK || settings.theme() == Settings.Theme.SYSTEM && systemDark;
+        boolean dark =
+                settings.theme() == Settings.Theme.DARK || settings.theme() == Settings.Theme.SYSTEM && systemDark;
         Theme.apply(scene, dark, settings.textScale());
         double em = Theme.BASE * settings.textScale();
         start.setEm(em);
@@ -391,7 +409,9 @@ final class BenchWindow {
     }
 
     private Optional<Path> recordTo(DeviceInfo box) {
-        return preferences.now().record() ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty();
+        return preferences.now().record()
+                ? Optional.of(folders.recording(box.name(), LocalDateTime.now()))
+                : Optional.empty();
     }
 
     /** What a box to practise on does is thrown away with it. */
@@ -420,10 +440,15 @@ final class BenchWindow {
         boolean recorded = preferences.now().record();
         Map<DeviceInfo, Optional<PlanInUse>> plans = new HashMap<>();
         boxes.forEach(box -> plans.put(box, choosing.planOf(box)));
-        watching.begin(source, boxes, plans::get, box -> recorded ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty(), problem -> {
-            choosing.failed(problem);
-            show(start);
-        });
+        watching.begin(
+                source,
+                boxes,
+                plans::get,
+                box -> recorded ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty(),
+                problem -> {
+                    choosing.failed(problem);
+                    show(start);
+                });
         top.atBench(Texts.say("watch.place"), "", false);
         root.setCenter(watching.page());
         watching.page().requestFocus();
@@ -453,9 +478,15 @@ final class BenchWindow {
     /** The wiring sheet of the plan on the bench. */
     private void printSheet() {
         checking.plan().ifPresent(plan -> {
-            Optional<Path> file = practice.uses(checking.plan()) ? Optional.empty() : choosing.file().map(PlanFile::file);
-            planning.print(plan.plan(), practice.uses(checking.plan()) ? Practice.PLAN_NAME
-                    : file.map(f -> f.getFileName().toString()).orElse("plan.yaml"), file);
+            Optional<Path> file = practice.uses(checking.plan())
+                    ? Optional.empty()
+                    : choosing.file().map(PlanFile::file);
+            planning.print(
+                    plan.plan(),
+                    practice.uses(checking.plan())
+                            ? Practice.PLAN_NAME
+                            : file.map(f -> f.getFileName().toString()).orElse("plan.yaml"),
+                    file);
         });
     }
 
@@ -524,7 +555,10 @@ final class BenchWindow {
 
         @Override
         public void printSheet() {
-            choosing.file().ifPresent(f -> choosing.plan().ifPresent(p -> planning.print(p, f.file().getFileName().toString(), Optional.of(f.file()))));
+            choosing.file()
+                    .ifPresent(f -> choosing.plan()
+                            .ifPresent(p ->
+                                    planning.print(p, f.file().getFileName().toString(), Optional.of(f.file()))));
         }
 
         @Override

@@ -35,14 +35,18 @@ final class CheckKeeping {
      * @param plan      it was judged by
      * @param check     how it ended
      */
-    record Over(Path recording, PlanInUse plan, CheckView check) {
-    }
+    record Over(Path recording, PlanInUse plan, CheckView check) {}
 
     /**
      * @param compared takes how a check compares with those before it
      * @param said     told when {@link #note} has changed
      */
-    CheckKeeping(Keeping keeping, Executor background, FileQuestions files, Consumer<Optional<SinceModel.Card>> compared, Runnable said) {
+    CheckKeeping(
+            Keeping keeping,
+            Executor background,
+            FileQuestions files,
+            Consumer<Optional<SinceModel.Card>> compared,
+            Runnable said) {
         this.keeping = keeping;
         this.background = background;
         this.files = files;
@@ -80,8 +84,12 @@ final class CheckKeeping {
 
     /** Asks where to, and writes the report of a check there. */
     void report(Over over, Optional<Diagnosis> measured) {
-        files.save(Texts.say("step.report"), Optional.empty(), over.recording().getFileName().toString().replaceAll("\\.jsonl$", "") + ".html",
-                List.of(".html", ".pdf")).ifPresent(file -> report(over, measured, file));
+        files.save(
+                        Texts.say("step.report"),
+                        Optional.empty(),
+                        over.recording().getFileName().toString().replaceAll("\\.jsonl$", "") + ".html",
+                        List.of(".html", ".pdf"))
+                .ifPresent(file -> report(over, measured, file));
     }
 
     /**

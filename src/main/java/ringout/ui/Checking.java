@@ -70,6 +70,7 @@ final class Checking {
     private long seenAt;
     /** Counts what was on the bench, so that a box which opens late is not taken for the one of now. */
     private int round;
+
     private String printed = "";
 
     /**
@@ -77,8 +78,16 @@ final class Checking {
      *                   opened again
      * @param file       the plan file of now
      */
-    Checking(FxLettering lettering, Executor background, Practice practice, Supplier<Optional<PlanFile>> file, MeasuredPlans measured, Sounds sounds,
-            KeptChecks store, FileQuestions files, Host host) {
+    Checking(
+            FxLettering lettering,
+            Executor background,
+            Practice practice,
+            Supplier<Optional<PlanFile>> file,
+            MeasuredPlans measured,
+            Sounds sounds,
+            KeptChecks store,
+            FileQuestions files,
+            Host host) {
         this.host = host;
         this.background = background;
         this.practice = practice;
@@ -88,7 +97,8 @@ final class Checking {
         page = new BenchPage(lettering, this::command, this::again, this::answered, this::report, this::hunt);
         page.tape().setBytes(bytes::at);
         explaining = new Explaining(page);
-        keeping = new CheckKeeping(new Keeping(store, ZoneId.systemDefault()), background, files, page::since, this::refresh);
+        keeping = new CheckKeeping(
+                new Keeping(store, ZoneId.systemDefault()), background, files, page::since, this::refresh);
     }
 
     BenchPage page() {
@@ -225,7 +235,11 @@ final class Checking {
             refresh();
             page.offerReport(over().isPresent());
             over().ifPresent(keeping::keep);
-            host.say(view.box(), LinkState.words(view.link(), practice.uses(plan), session.get().recording()), view.link() != SessionView.Link.LIVE);
+            host.say(
+                    view.box(),
+                    LinkState.words(
+                            view.link(), practice.uses(plan), session.get().recording()),
+                    view.link() != SessionView.Link.LIVE);
         }
     }
 
@@ -234,12 +248,17 @@ final class Checking {
         List<NoticesView.Notice> all = new ArrayList<>();
         seen.map(BenchNotices::ofSession).ifPresent(all::addAll);
         if (session.isPresent() && seen.isPresent() && plan.isPresent() && !practice.uses(plan)) {
-            file.get().ifPresent(f -> all.addAll(notices.ofPlan(plan.get(), f, seen.get().layout(), this::again)));
+            file.get()
+                    .ifPresent(f ->
+                            all.addAll(notices.ofPlan(plan.get(), f, seen.get().layout(), this::again)));
         }
         if (session.isEmpty() && seen.isPresent() && plan.isEmpty()) {
             all.add(NoticesView.Notice.of(Texts.say("recording.no-plan")));
         }
-        List.of(printed, keeping.note()).stream().filter(note -> !note.isEmpty()).map(NoticesView.Notice::of).forEach(all::add);
+        List.of(printed, keeping.note()).stream()
+                .filter(note -> !note.isEmpty())
+                .map(NoticesView.Notice::of)
+                .forEach(all::add);
         page.setNotices(all);
     }
 
@@ -250,7 +269,9 @@ final class Checking {
     }
 
     private void explain() {
-        explaining.begin(plan.map(PlanInUse::plan), plan.<List<ProbeResult>>map(p -> measured.of(p.hash())).orElse(List.of()));
+        explaining.begin(
+                plan.map(PlanInUse::plan),
+                plan.<List<ProbeResult>>map(p -> measured.of(p.hash())).orElse(List.of()));
     }
 
     // ---- what the builder says
@@ -269,7 +290,9 @@ final class Checking {
         if (session.isEmpty() || plan.isEmpty()) {
             return;
         }
-        PlanInUse now = practice.uses(plan) ? plan.get() : file.get().flatMap(PlanFile::inUse).orElse(plan.get());
+        PlanInUse now = practice.uses(plan)
+                ? plan.get()
+                : file.get().flatMap(PlanFile::inUse).orElse(plan.get());
         if (now.plan() != plan.get().plan()) {
             page.setPlan(Optional.of(now.plan()));
         }
@@ -294,7 +317,8 @@ final class Checking {
      * @param control which; empty for the one that the keyboard is at, or else to ask
      */
     void hunt(Optional<String> control) {
-        box.ifPresent(b -> host.hunt(plan.map(p -> new PlannedBox(b.source(), b.device(), p)).orElse(b), control.or(page::focused)));
+        box.ifPresent(b -> host.hunt(
+                plan.map(p -> new PlannedBox(b.source(), b.device(), p)).orElse(b), control.or(page::focused)));
     }
 
     private void hunt(String control) {
@@ -303,7 +327,9 @@ final class Checking {
 
     /** The check, once it is over and there is a recording to make a report of. */
     private Optional<CheckKeeping.Over> over() {
-        return seen.filter(SessionView::over).flatMap(SessionView::check).filter(check -> recording.isPresent() && plan.isPresent())
+        return seen.filter(SessionView::over)
+                .flatMap(SessionView::check)
+                .filter(check -> recording.isPresent() && plan.isPresent())
                 .map(check -> new CheckKeeping.Over(recording.get(), plan.get(), check));
     }
 
@@ -318,7 +344,8 @@ final class Checking {
 
     /** Takes what was said by key; false where that key says nothing. */
     boolean key(KeyEvent event) {
-        boolean finished = seen.flatMap(SessionView::check).map(CheckView::finished).orElse(false);
+        boolean finished =
+                seen.flatMap(SessionView::check).map(CheckView::finished).orElse(false);
         switch (event.getCode()) {
             case S -> command(CheckCommand.SKIP);
             case R -> command(CheckCommand.REPEAT);

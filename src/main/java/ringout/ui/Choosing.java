@@ -79,7 +79,8 @@ final class Choosing {
         listTrouble = "";
         openTrouble = "";
         // The same box may be listed anew, for instance because permission was granted.
-        box = box.flatMap(chosen -> boxes.stream().filter(d -> d.path().equals(chosen.path())).findFirst());
+        box = box.flatMap(chosen ->
+                boxes.stream().filter(d -> d.path().equals(chosen.path())).findFirst());
         chooseObvious();
         changed.run();
     }
@@ -145,11 +146,17 @@ final class Choosing {
     /** The plan in use where it names the box or there is no other box, else one used lately that names it. */
     Optional<PlanInUse> planOf(DeviceInfo readable) {
         Optional<PlanInUse> current = inUse();
-        if (current.isPresent() && (StartModel.planned(readable, current.get().plan()) || readable().size() <= 1)) {
+        if (current.isPresent()
+                && (StartModel.planned(readable, current.get().plan())
+                        || readable().size() <= 1)) {
             return current;
         }
-        return recent().stream().filter(Files::isReadable).map(PlanFile::read).flatMap(read -> read.inUse().stream())
-                .filter(plan -> StartModel.planned(readable, plan.plan())).findFirst();
+        return recent().stream()
+                .filter(Files::isReadable)
+                .map(PlanFile::read)
+                .flatMap(read -> read.inUse().stream())
+                .filter(plan -> StartModel.planned(readable, plan.plan()))
+                .findFirst();
     }
 
     private List<Path> recent() {
@@ -185,8 +192,16 @@ final class Choosing {
      */
     void show(StartPage page, Optional<RecordingOpening.Progress> reading) {
         Optional<PlanReading> read = file.map(PlanFile::reading);
-        StartModel.Page model = reading.map(progress -> StartModel.reading(progress.file(), progress.share(), boxes, plan()))
-                .orElseGet(() -> StartModel.of(boxes, listTrouble, openTrouble, box, plan(), read.map(PlanReading::problems).orElse(List.of()), file.isPresent()));
+        StartModel.Page model = reading.map(
+                        progress -> StartModel.reading(progress.file(), progress.share(), boxes, plan()))
+                .orElseGet(() -> StartModel.of(
+                        boxes,
+                        listTrouble,
+                        openTrouble,
+                        box,
+                        plan(),
+                        read.map(PlanReading::problems).orElse(List.of()),
+                        file.isPresent()));
         page.show(model, box, recent(), file);
     }
 }

@@ -59,7 +59,7 @@ final class ContinuityPage extends BorderPane {
         setId("continuity");
         getStyleClass().add("bench");
         loom = new LoomView(lettering);
-        step = new StepView(lettering, this::command, () -> { }, this::answer, () -> { });
+        step = new StepView(lettering, this::command, () -> {}, this::answer, () -> {});
         caution = new BigSentence(lettering, 1);
         caution.setId("caution");
         caution.setWords(Texts.say("meter.caution"));
@@ -106,7 +106,10 @@ final class ContinuityPage extends BorderPane {
         diagnosis = Optional.empty();
         diagnosing = new DiagnosisRun(next, said -> Platform.runLater(() -> said(said)));
         run = ContinuityRun.of(circuit);
-        todo.getChildren().setAll(Continuity.preparation(next).stream().map(ContinuityPage::item).toList());
+        todo.getChildren()
+                .setAll(Continuity.preparation(next).stream()
+                        .map(ContinuityPage::item)
+                        .toList());
         loom.setPlan(next);
         refresh();
         begin.requestFocus();
@@ -144,7 +147,10 @@ final class ContinuityPage extends BorderPane {
     }
 
     private void command(CheckCommand command) {
-        change(command == CheckCommand.UNDO ? ContinuityRun::back : command == CheckCommand.SKIP ? ContinuityRun::skip : r -> r);
+        change(
+                command == CheckCommand.UNDO
+                        ? ContinuityRun::back
+                        : command == CheckCommand.SKIP ? ContinuityRun::skip : r -> r);
     }
 
     private void change(UnaryOperator<ContinuityRun> change) {
@@ -193,9 +199,14 @@ final class ContinuityPage extends BorderPane {
         }
         wrong.getChildren().clear();
         if (ended) {
-            diagnosis.map(Reasoning::cards).orElse(List.of()).forEach(card ->
-                    wrong.getChildren().add(new ExplanationCard(card, faults -> loom.suspect(faults, Optional.empty()))));
-            diagnosis.map(Reasoning::cards).filter(c -> !c.isEmpty() && !c.get(0).drawings().isEmpty())
+            diagnosis
+                    .map(Reasoning::cards)
+                    .orElse(List.of())
+                    .forEach(card -> wrong.getChildren()
+                            .add(new ExplanationCard(card, faults -> loom.suspect(faults, Optional.empty()))));
+            diagnosis
+                    .map(Reasoning::cards)
+                    .filter(c -> !c.isEmpty() && !c.get(0).drawings().isEmpty())
                     .ifPresent(c -> loom.suspect(c.get(0).drawings().get(0), Optional.empty()));
         }
         if (!found.isEmpty()) {

@@ -15,13 +15,13 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseButton;
 import javafx.scene.input.MouseEvent;
-import ringout.plan.Contact;
-import ringout.plan.Control;
-import ringout.plan.Wiring;
 import ringout.drawing.CrossingDrawing;
 import ringout.drawing.CrossingDrawing.Head;
 import ringout.drawing.CrossingDrawing.Slot;
 import ringout.drawing.CrossingLayout;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Wiring;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
 import ringout.ui.model.LoomModel;
@@ -63,23 +63,39 @@ final class CrossingView extends SheetView {
         }
         mark();
         long open = next.unwired().size();
-        String length = next.wireLength().map(mm -> Texts.say("editor.wiring.length", Math.round(mm / 10))).orElse("");
-        setRemark(carried.isPresent() ? List.of(Texts.say("editor.wiring.carrying", words(carried.get())), Texts.say("editor.wiring.carrying-short"), "")
-                : open > 0 ? List.of(Texts.say("editor.wiring.open", open), "") : List.of(length, ""));
+        String length = next.wireLength()
+                .map(mm -> Texts.say("editor.wiring.length", Math.round(mm / 10)))
+                .orElse("");
+        setRemark(
+                carried.isPresent()
+                        ? List.of(
+                                Texts.say("editor.wiring.carrying", words(carried.get())),
+                                Texts.say("editor.wiring.carrying-short"),
+                                "")
+                        : open > 0 ? List.of(Texts.say("editor.wiring.open", open), "") : List.of(length, ""));
     }
 
     private String focusedId() {
-        Optional<String> slot = slots.stream().filter(Node::isFocused).map(Node::getId).findFirst();
-        return slot.or(() -> heads.stream().filter(Node::isFocused).map(Node::getId).findFirst()).orElse("");
+        Optional<String> slot =
+                slots.stream().filter(Node::isFocused).map(Node::getId).findFirst();
+        return slot.or(() ->
+                        heads.stream().filter(Node::isFocused).map(Node::getId).findFirst())
+                .orElse("");
     }
 
     private void mark() {
         slots.forEach(node -> {
-            boolean own = node.slot.contact().flatMap(c -> model.plan().contact(c)).map(Contact::control).equals(model.control().map(Control::id));
+            boolean own = node.slot
+                    .contact()
+                    .flatMap(c -> model.plan().contact(c))
+                    .map(Contact::control)
+                    .equals(model.control().map(Control::id));
             node.pseudoClassStateChanged(CHOSEN, own && node.slot.contact().isPresent());
-            node.pseudoClassStateChanged(CARRIED, carried.isPresent() && node.slot.contact().equals(carried));
+            node.pseudoClassStateChanged(
+                    CARRIED, carried.isPresent() && node.slot.contact().equals(carried));
         });
-        heads.forEach(node -> node.pseudoClassStateChanged(CHOSEN, model.line().isPresent() && model.line().get().name().equals(node.head.line())));
+        heads.forEach(node -> node.pseudoClassStateChanged(
+                CHOSEN, model.line().isPresent() && model.line().get().name().equals(node.head.line())));
     }
 
     private String words(String contact) {
@@ -127,7 +143,10 @@ final class CrossingView extends SheetView {
             setId("line-" + head.line());
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
-            setAccessibleText(Texts.say("editor.wiring.line", head.line(), model.plan().line(head.line()).orElseThrow().pin()));
+            setAccessibleText(Texts.say(
+                    "editor.wiring.line",
+                    head.line(),
+                    model.plan().line(head.line()).orElseThrow().pin()));
             getChildren().add(Inking.target(head.area()));
             getChildren().addAll(Inking.nodes(head.ink()));
             getChildren().add(Inking.focusFrame(head.area()));
@@ -166,7 +185,8 @@ final class CrossingView extends SheetView {
             setId("slot-" + id(slot));
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
-            setAccessibleText(slot.contact().map(c -> Texts.say("editor.wiring.taken", place(slot.wiring()), words(c)))
+            setAccessibleText(slot.contact()
+                    .map(c -> Texts.say("editor.wiring.taken", place(slot.wiring()), words(c)))
                     .orElse(Texts.say("editor.wiring.free", place(slot.wiring()))));
             getChildren().add(Inking.target(slot.area()));
             getChildren().addAll(Inking.nodes(slot.ink()));
@@ -200,8 +220,11 @@ final class CrossingView extends SheetView {
         }
 
         private Optional<SlotNode> under(MouseEvent event) {
-            return slots.stream().filter(s -> s != this && !(s.slot.wiring() instanceof Wiring.Unknown)
-                    && s.contains(s.sceneToLocal(event.getSceneX(), event.getSceneY()))).findFirst();
+            return slots.stream()
+                    .filter(s -> s != this
+                            && !(s.slot.wiring() instanceof Wiring.Unknown)
+                            && s.contains(s.sceneToLocal(event.getSceneX(), event.getSceneY())))
+                    .findFirst();
         }
 
         private void release(MouseEvent event) {
@@ -222,7 +245,9 @@ final class CrossingView extends SheetView {
             if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.SPACE) {
                 press(true);
                 event.consume();
-            } else if (event.getCode() == KeyCode.DELETE && slot.contact().isPresent() && !(slot.wiring() instanceof Wiring.Unknown)) {
+            } else if (event.getCode() == KeyCode.DELETE
+                    && slot.contact().isPresent()
+                    && !(slot.wiring() instanceof Wiring.Unknown)) {
                 wire(slot.contact().get(), new Wiring.Unknown());
                 event.consume();
             } else if (event.getCode() == KeyCode.ESCAPE && carried.isPresent()) {
@@ -247,7 +272,10 @@ final class CrossingView extends SheetView {
                 }
                 edit.accept(m -> m.select(new Selection.OfControl(contact.control())));
             } else {
-                model.control().flatMap(c -> c.contacts().stream().filter(x -> x.wiring() instanceof Wiring.Unknown).findFirst())
+                model.control()
+                        .flatMap(c -> c.contacts().stream()
+                                .filter(x -> x.wiring() instanceof Wiring.Unknown)
+                                .findFirst())
                         .ifPresent(contact -> wire(contact.id(), slot.wiring()));
             }
         }
@@ -255,7 +283,9 @@ final class CrossingView extends SheetView {
 
     /** {@code R1-C2}, {@code D1}; a contact that is not wired goes by its own id. */
     private static String id(Slot slot) {
-        return slot.wiring() instanceof Wiring.Unknown ? slot.contact().orElse("") : place(slot.wiring()).replace(" × ", "-").replace(' ', '-');
+        return slot.wiring() instanceof Wiring.Unknown
+                ? slot.contact().orElse("")
+                : place(slot.wiring()).replace(" × ", "-").replace(' ', '-');
     }
 
     static String place(Wiring wiring) {

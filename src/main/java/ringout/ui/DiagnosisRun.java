@@ -13,8 +13,7 @@ import ringout.plan.Plan;
  * Explains what was observed while a check still runs, and what a multimeter showed after it, on a thread of its own; of several questions asked meanwhile, only the newest is answered.
  */
 final class DiagnosisRun implements AutoCloseable {
-    private record Question(List<Observation> observations, List<ProbeResult> probes) {
-    }
+    private record Question(List<Observation> observations, List<ProbeResult> probes) {}
 
     /** After an answer that took longer than this, only urgent questions are taken. */
     private static final long PATIENCE_NANOS = 400_000_000L;

@@ -39,7 +39,8 @@ final class DrawnBox extends SplitPane {
         panel = new PanelView(lettering);
         loom = new LoomView(lettering);
         tape = new TapeView(lettering);
-        panel.setDetail(id -> plan.flatMap(p -> p.control(id).map(c -> ControlDetail.of(p, c, store))).orElse(List.of()));
+        panel.setDetail(id -> plan.flatMap(p -> p.control(id).map(c -> ControlDetail.of(p, c, store)))
+                .orElse(List.of()));
         panel.onPick(id -> picked.accept(id));
         loom.onPick(id -> picked.accept(id));
         drawings = new SplitPane(panel, loom);
@@ -78,7 +79,10 @@ final class DrawnBox extends SplitPane {
     void point(String control) {
         panel.point(control);
         loom.point(control);
-        plan.flatMap(p -> p.control(control)).stream().flatMap(c -> c.actions().stream()).flatMap(a -> a.input().stream()).findFirst()
+        plan.flatMap(p -> p.control(control)).stream()
+                .flatMap(c -> c.actions().stream())
+                .flatMap(a -> a.input().stream())
+                .findFirst()
                 .ifPresent(tape::reveal);
     }
 
@@ -148,7 +152,10 @@ final class DrawnBox extends SplitPane {
 
     /** Panel and loom; only where there is news. */
     private void draw(SessionView view) {
-        boolean news = shown == null || view.reports() != shown.reports() || view.link() != shown.link() || !view.check().equals(shown.check());
+        boolean news = shown == null
+                || view.reports() != shown.reports()
+                || view.link() != shown.link()
+                || !view.check().equals(shown.check());
         if (plan.isEmpty() || !news) {
             return;
         }
@@ -164,7 +171,11 @@ final class DrawnBox extends SplitPane {
             List<String> asked = check.prompt().actions();
             if (!asked.equals(lastAsked)) {
                 lastAsked = asked;
-                asked.stream().findFirst().flatMap(plan.get()::action).flatMap(Action::input).ifPresent(tape::follow);
+                asked.stream()
+                        .findFirst()
+                        .flatMap(plan.get()::action)
+                        .flatMap(Action::input)
+                        .ifPresent(tape::follow);
             }
         });
         shown = view;

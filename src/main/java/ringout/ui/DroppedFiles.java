@@ -14,8 +14,7 @@ import javafx.scene.input.TransferMode;
 final class DroppedFiles {
     private static final PseudoClass DROPPING = PseudoClass.getPseudoClass("dropping");
 
-    private DroppedFiles() {
-    }
+    private DroppedFiles() {}
 
     /** Has every file that is dropped on a scene opened: of several the plan first, so that the recording is judged by it. */
     static void take(Scene scene, Consumer<Path> open) {
@@ -36,8 +35,12 @@ final class DroppedFiles {
     }
 
     private static void open(List<Path> paths, Consumer<Path> open) {
-        Optional<Path> recorded = paths.stream().filter(RecordingOpened::looksLikeOne).findFirst();
-        paths.stream().filter(path -> !RecordingOpened.looksLikeOne(path)).findFirst().ifPresent(open);
+        Optional<Path> recorded =
+                paths.stream().filter(RecordingOpened::looksLikeOne).findFirst();
+        paths.stream()
+                .filter(path -> !RecordingOpened.looksLikeOne(path))
+                .findFirst()
+                .ifPresent(open);
         recorded.ifPresent(open);
     }
 

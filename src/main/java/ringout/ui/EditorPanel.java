@@ -18,15 +18,15 @@ import javafx.scene.Node;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseButton;
 import javafx.scene.input.MouseEvent;
-import ringout.plan.Clearance;
-import ringout.plan.Control;
-import ringout.plan.Mount;
 import ringout.drawing.Ink;
 import ringout.drawing.PanelDrawing;
 import ringout.drawing.PanelDrawing.Figure;
 import ringout.drawing.PanelDrawing.When;
 import ringout.drawing.PanelLayout;
 import ringout.drawing.Point;
+import ringout.plan.Clearance;
+import ringout.plan.Control;
+import ringout.plan.Mount;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
 import ringout.ui.model.Texts;
@@ -64,7 +64,10 @@ final class EditorPanel extends SheetView {
     void show(EditorModel next) {
         boolean same = model != null && model.plan() == next.plan();
         model = next;
-        Optional<String> focused = nodes.values().stream().filter(Node::isFocused).map(n -> n.figure.id()).findFirst();
+        Optional<String> focused = nodes.values().stream()
+                .filter(Node::isFocused)
+                .map(n -> n.figure.id())
+                .findFirst();
         if (!same) {
             redraw();
         }
@@ -72,7 +75,8 @@ final class EditorPanel extends SheetView {
         Optional<String> focus = focused.map(id -> nodes.containsKey(id) ? id : chosen().orElse(""));
         focus.map(nodes::get).ifPresent(Node::requestFocus);
         overlay.getChildren().clear();
-        chosen().ifPresent(id -> model.plan().control(id).flatMap(c -> c.mount().place()).ifPresent(place -> rest(id, place)));
+        chosen().ifPresent(id ->
+                model.plan().control(id).flatMap(c -> c.mount().place()).ifPresent(place -> rest(id, place)));
         said();
     }
 
@@ -90,10 +94,20 @@ final class EditorPanel extends SheetView {
 
     private void said() {
         Optional<Mount.Place> place = model.control().flatMap(c -> c.mount().place());
-        setRemark(place.isPresent()
-                ? List.of(Texts.say("editor.panel.at-long", model.control().orElseThrow().label(), mm(place.get().x()), mm(place.get().y())),
-                        Texts.say("editor.panel.at", mm(place.get().x()), mm(place.get().y())), "")
-                : List.of(Texts.say("editor.panel.hint"), Texts.say("editor.panel.hint-short"), ""));
+        setRemark(
+                place.isPresent()
+                        ? List.of(
+                                Texts.say(
+                                        "editor.panel.at-long",
+                                        model.control().orElseThrow().label(),
+                                        mm(place.get().x()),
+                                        mm(place.get().y())),
+                                Texts.say(
+                                        "editor.panel.at",
+                                        mm(place.get().x()),
+                                        mm(place.get().y())),
+                                "")
+                        : List.of(Texts.say("editor.panel.hint"), Texts.say("editor.panel.hint-short"), ""));
     }
 
     private static String mm(double length) {
@@ -134,11 +148,15 @@ final class EditorPanel extends SheetView {
         if (conflict instanceof Clearance.NutsOverlap nuts) {
             return List.of(nuts.control(), nuts.other());
         }
-        return conflict instanceof Clearance.HolesClose holes ? List.of(holes.control(), holes.other()) : List.of(conflict.control());
+        return conflict instanceof Clearance.HolesClose holes
+                ? List.of(holes.control(), holes.other())
+                : List.of(conflict.control());
     }
 
     private Point at(Mount.Place place) {
-        return new Point(drawing.outline().x() + place.x() * drawing.scale(), drawing.outline().y() + place.y() * drawing.scale());
+        return new Point(
+                drawing.outline().x() + place.x() * drawing.scale(),
+                drawing.outline().y() + place.y() * drawing.scale());
     }
 
     /** What a control needs where it rests: its hole, its nut, and what is too near. */
@@ -148,23 +166,41 @@ final class EditorPanel extends SheetView {
         Point c = at(place);
         List<Clearance.Conflict> conflicts = Clearance.at(model.plan(), id, place);
         String style = conflicts.isEmpty() ? "clearance" : "clearance-tight";
-        mount.nut().ifPresent(d -> overlay.getChildren().add(Inking.node(new Ink.Disc(c, d / 2 * drawing.scale(), style))));
-        mount.hole().ifPresent(d -> overlay.getChildren().add(Inking.node(new Ink.Disc(c, d / 2 * drawing.scale(), style + "-hole"))));
-        conflicts.stream().flatMap(conflict -> parties(conflict).stream()).filter(other -> !other.equals(id)).distinct()
-                .forEach(other -> model.plan().control(other).ifPresent(o -> o.mount().place().ifPresent(q -> {
-                    double d = o.mount().nut().or(o.mount()::hole).orElse(10.0);
-                    overlay.getChildren().add(Inking.node(new Ink.Disc(at(q), d / 2 * drawing.scale(), "clearance-tight")));
-                    overlay.getChildren().add(Inking.node(Ink.Line.of("clearance-gap", c, at(q))));
-                })));
+        mount.nut()
+                .ifPresent(d ->
+                        overlay.getChildren().add(Inking.node(new Ink.Disc(c, d / 2 * drawing.scale(), style))));
+        mount.hole()
+                .ifPresent(d -> overlay.getChildren()
+                        .add(Inking.node(new Ink.Disc(c, d / 2 * drawing.scale(), style + "-hole"))));
+        conflicts.stream()
+                .flatMap(conflict -> parties(conflict).stream())
+                .filter(other -> !other.equals(id))
+                .distinct()
+                .forEach(other -> model.plan()
+                        .control(other)
+                        .ifPresent(o -> o.mount().place().ifPresent(q -> {
+                            double d = o.mount().nut().or(o.mount()::hole).orElse(10.0);
+                            overlay.getChildren()
+                                    .add(Inking.node(new Ink.Disc(at(q), d / 2 * drawing.scale(), "clearance-tight")));
+                            overlay.getChildren().add(Inking.node(Ink.Line.of("clearance-gap", c, at(q))));
+                        })));
     }
 
     private void guides(EditorModel.Trial trial) {
         Point c = at(trial.rest().place());
         if (trial.rest().column().isPresent()) {
-            overlay.getChildren().add(Inking.node(Ink.Line.of("guide", new Point(c.x(), drawing.outline().y()), new Point(c.x(), drawing.outline().bottom()))));
+            overlay.getChildren()
+                    .add(Inking.node(Ink.Line.of(
+                            "guide",
+                            new Point(c.x(), drawing.outline().y()),
+                            new Point(c.x(), drawing.outline().bottom()))));
         }
         if (trial.rest().row().isPresent()) {
-            overlay.getChildren().add(Inking.node(Ink.Line.of("guide", new Point(drawing.outline().x(), c.y()), new Point(drawing.outline().right(), c.y()))));
+            overlay.getChildren()
+                    .add(Inking.node(Ink.Line.of(
+                            "guide",
+                            new Point(drawing.outline().x(), c.y()),
+                            new Point(drawing.outline().right(), c.y()))));
         }
     }
 
@@ -183,10 +219,16 @@ final class EditorPanel extends SheetView {
             setId("edit-" + figure.id());
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
-            setAccessibleText(Texts.say("editor.panel.control", control.label(),
-                    control.mount().place().map(p -> Texts.say("editor.panel.at", mm(p.x()), mm(p.y()))).orElse(Texts.say("editor.panel.nowhere"))));
+            setAccessibleText(Texts.say(
+                    "editor.panel.control",
+                    control.label(),
+                    control.mount()
+                            .place()
+                            .map(p -> Texts.say("editor.panel.at", mm(p.x()), mm(p.y())))
+                            .orElse(Texts.say("editor.panel.nowhere"))));
             getChildren().add(Inking.target(figure.body().grow(3)));
-            figure.parts().stream().filter(part -> part.when() == When.ALWAYS || part.when() == When.OFF)
+            figure.parts().stream()
+                    .filter(part -> part.when() == When.ALWAYS || part.when() == When.OFF)
                     .forEach(part -> getChildren().add(Inking.node(part.ink())));
             getChildren().addAll(Inking.nodes(figure.label()));
             figure.note().ifPresent(note -> getChildren().add(Inking.node(note)));
@@ -211,7 +253,10 @@ final class EditorPanel extends SheetView {
             }
             dragged = true;
             Mount.Place from = placeDrawn();
-            trial = model.trial(figure.id(), new Mount.Place(from.x() + dx / drawing.scale(), from.y() + dy / drawing.scale()), !event.isAltDown());
+            trial = model.trial(
+                    figure.id(),
+                    new Mount.Place(from.x() + dx / drawing.scale(), from.y() + dy / drawing.scale()),
+                    !event.isAltDown());
             Point to = at(trial.rest().place());
             Point was = at(from);
             setTranslateX(base()[0] + to.x() - was.x());
@@ -220,8 +265,14 @@ final class EditorPanel extends SheetView {
             guides(trial);
             Mount.Place place = trial.rest().place();
             String where = Texts.say("editor.panel.at", mm(place.x()), mm(place.y()));
-            setRemark(trial.conflicts().isEmpty() ? List.of(where, "") : List.of(where + ": " + trial.conflicts().get(0).text(),
-                    trial.conflicts().get(0).text(), where, ""));
+            setRemark(
+                    trial.conflicts().isEmpty()
+                            ? List.of(where, "")
+                            : List.of(
+                                    where + ": " + trial.conflicts().get(0).text(),
+                                    trial.conflicts().get(0).text(),
+                                    where,
+                                    ""));
             event.consume();
         }
 
@@ -231,8 +282,14 @@ final class EditorPanel extends SheetView {
         }
 
         private Mount.Place placeDrawn() {
-            return model.plan().control(figure.id()).orElseThrow().mount().place().orElseGet(() -> new Mount.Place(
-                    (figure.body().centre().x() - drawing.outline().x()) / drawing.scale(), (figure.body().centre().y() - drawing.outline().y()) / drawing.scale()));
+            return model.plan()
+                    .control(figure.id())
+                    .orElseThrow()
+                    .mount()
+                    .place()
+                    .orElseGet(() -> new Mount.Place(
+                            (figure.body().centre().x() - drawing.outline().x()) / drawing.scale(),
+                            (figure.body().centre().y() - drawing.outline().y()) / drawing.scale()));
         }
 
         private void release(boolean primary) {
@@ -250,7 +307,9 @@ final class EditorPanel extends SheetView {
 
         /** Arrows move by the grid, with Shift by ten of it, with Ctrl by a tenth. */
         private void key(KeyEvent event) {
-            double step = event.isControlDown() || event.isMetaDown() ? EditorModel.GRID_MM / 10 : event.isShiftDown() ? 10 * EditorModel.GRID_MM : EditorModel.GRID_MM;
+            double step = event.isControlDown() || event.isMetaDown()
+                    ? EditorModel.GRID_MM / 10
+                    : event.isShiftDown() ? 10 * EditorModel.GRID_MM : EditorModel.GRID_MM;
             switch (event.getCode()) {
                 case LEFT -> edit.accept(m -> m.nudge(figure.id(), -step, 0));
                 case RIGHT -> edit.accept(m -> m.nudge(figure.id(), step, 0));

@@ -9,8 +9,7 @@ import sun.misc.Signal;
  * toolkit would be torn down under the window, which it complains of in stack traces.
  */
 final class EndSignals {
-    private EndSignals() {
-    }
+    private EndSignals() {}
 
     /**
      * Runs {@code end} at the first of these signals; at the second the program ends at once, as it is.

@@ -37,12 +37,14 @@ final class ExplanationCard extends VBox {
         likely.getStyleClass().add("explanation-likely");
         getChildren().addAll(text, likely);
         card.speaksFor().forEach(line -> getChildren().add(evidence("+", "for", Texts.say("findings.for"), line)));
-        card.speaksAgainst().forEach(line -> getChildren().add(evidence("−", "against", Texts.say("findings.against"), line)));
+        card.speaksAgainst()
+                .forEach(line -> getChildren().add(evidence("−", "against", Texts.say("findings.against"), line)));
         LinkRow links = new LinkRow();
         links.add(Texts.say("findings.draw"), () -> {
-            drawn = 0;
-            onDraw.accept(card.drawings().get(0));
-        }).setAccessibleText(Texts.say("findings.draw") + ": " + card.text());
+                    drawn = 0;
+                    onDraw.accept(card.drawings().get(0));
+                })
+                .setAccessibleText(Texts.say("findings.draw") + ": " + card.text());
         if (card.drawings().size() > 1) {
             links.add(Texts.say("findings.draw-other"), () -> {
                 drawn = (drawn + 1) % card.drawings().size();

@@ -25,8 +25,10 @@ interface FileQuestions {
     static Optional<Path> open(Window owner) {
         FileChooser chooser = new FileChooser();
         chooser.setTitle(Texts.say("files.open"));
-        chooser.getExtensionFilters().addAll(new FileChooser.ExtensionFilter(Texts.say("files.plans"), "*.yaml", "*.yml", "*.jsonl"),
-                new FileChooser.ExtensionFilter(Texts.say("files.all"), "*"));
+        chooser.getExtensionFilters()
+                .addAll(
+                        new FileChooser.ExtensionFilter(Texts.say("files.plans"), "*.yaml", "*.yml", "*.jsonl"),
+                        new FileChooser.ExtensionFilter(Texts.say("files.all"), "*"));
         return Optional.ofNullable(chooser.showOpenDialog(owner)).map(File::toPath);
     }
 
@@ -37,14 +39,28 @@ interface FileQuestions {
             chooser.setTitle(title);
             chooser.setInitialFileName(name);
             folder.map(Path::toFile).filter(File::isDirectory).ifPresent(chooser::setInitialDirectory);
-            endings.forEach(e -> chooser.getExtensionFilters().add(new FileChooser.ExtensionFilter(Texts.say("files.kind", e.substring(1).toUpperCase(java.util.Locale.ROOT)), "*" + e)));
-            return Optional.ofNullable(chooser.showSaveDialog(owner)).map(File::toPath).map(file -> ending(file,
-                    chooser.getSelectedExtensionFilter() == null ? endings.get(0) : chooser.getSelectedExtensionFilter().getExtensions().get(0).substring(1), endings));
+            endings.forEach(e -> chooser.getExtensionFilters()
+                    .add(new FileChooser.ExtensionFilter(
+                            Texts.say("files.kind", e.substring(1).toUpperCase(java.util.Locale.ROOT)), "*" + e)));
+            return Optional.ofNullable(chooser.showSaveDialog(owner))
+                    .map(File::toPath)
+                    .map(file -> ending(
+                            file,
+                            chooser.getSelectedExtensionFilter() == null
+                                    ? endings.get(0)
+                                    : chooser.getSelectedExtensionFilter()
+                                            .getExtensions()
+                                            .get(0)
+                                            .substring(1),
+                            endings));
         };
     }
 
     private static Path ending(Path file, String usual, List<String> endings) {
         String name = file.getFileName().toString();
-        return endings.stream().anyMatch(e -> name.toLowerCase(java.util.Locale.ROOT).endsWith(e)) ? file : file.resolveSibling(name + usual);
+        return endings.stream()
+                        .anyMatch(e -> name.toLowerCase(java.util.Locale.ROOT).endsWith(e))
+                ? file
+                : file.resolveSibling(name + usual);
     }
 }

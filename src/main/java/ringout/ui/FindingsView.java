@@ -37,8 +37,12 @@ final class FindingsView extends VBox {
     private Optional<SinceModel.Card> since = Optional.empty();
     private double em = Theme.BASE;
 
-    FindingsView(Consumer<FindingsModel.Card> onPanel, Consumer<FindingsModel.Card> onLoom, Consumer<FindingsModel.Card> onTape,
-            Consumer<FindingsModel.Card> onHunt, Consumer<List<Fault>> onDraw) {
+    FindingsView(
+            Consumer<FindingsModel.Card> onPanel,
+            Consumer<FindingsModel.Card> onLoom,
+            Consumer<FindingsModel.Card> onTape,
+            Consumer<FindingsModel.Card> onHunt,
+            Consumer<List<Fault>> onDraw) {
         this.onHunt = onHunt;
         this.onDraw = onDraw;
         this.onPanel = onPanel;
@@ -172,7 +176,8 @@ final class FindingsView extends VBox {
         return box;
     }
 
-    private static void link(LinkRow links, String words, FindingsModel.Card card, Consumer<FindingsModel.Card> action) {
+    private static void link(
+            LinkRow links, String words, FindingsModel.Card card, Consumer<FindingsModel.Card> action) {
         links.add(words, () -> action.accept(card)).setAccessibleText(words + ": " + card.what());
     }
 }

@@ -24,7 +24,8 @@ record Folders(Path config, Path data) {
             return new Folders(Path.of(System.getenv("APPDATA"), "ringout"), data);
         }
         if (os.contains("mac")) {
-            Path support = home.resolve("Library").resolve("Application Support").resolve("ringout");
+            Path support =
+                    home.resolve("Library").resolve("Application Support").resolve("ringout");
             return new Folders(support, data);
         }
         return new Folders(xdg("XDG_CONFIG_HOME", home.resolve(".config")).resolve("ringout"), data);

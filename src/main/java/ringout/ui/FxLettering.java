@@ -20,8 +20,10 @@ final class FxLettering implements Lettering {
     @Override
     public double width(String text, double size) {
         return widths.computeIfAbsent(text, t -> {
-            ruler.setText(t);
-            return ruler.getLayoutBounds().getWidth();
-        }) * size / REFERENCE;
+                    ruler.setText(t);
+                    return ruler.getLayoutBounds().getWidth();
+                })
+                * size
+                / REFERENCE;
     }
 }

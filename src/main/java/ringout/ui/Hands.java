@@ -40,7 +40,7 @@ final class Hands implements AutoCloseable {
             switch (action.gesture()) {
                 case SWEEP -> desk.slide(nanos, action.id(), 0, SWEEP_NANOS);
                 case PRESS, LATCH -> action.contacts().forEach(contact -> desk.release(nanos, contact));
-                case TURN -> { }
+                case TURN -> {}
             }
         });
     }

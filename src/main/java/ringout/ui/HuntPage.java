@@ -99,7 +99,7 @@ final class HuntPage extends BorderPane {
         getStyleClass().add("bench");
         setId("hunt");
         drawn = new DrawnBox(lettering);
-        step = new StepView(lettering, actions::command, () -> { }, actions::answer, () -> { });
+        step = new StepView(lettering, actions::command, () -> {}, actions::answer, () -> {});
         for (Act act : Act.values()) {
             Button button = StepView.keyed(act.words(), act.key, act.help(), () -> actions.act(act));
             button.setId(act.id);
@@ -150,9 +150,11 @@ final class HuntPage extends BorderPane {
 
     /** Moves the column at the right by so many windows of it, down where positive. */
     void scroll(double windows) {
-        double hidden = scroll.getContent().getLayoutBounds().getHeight() - scroll.getViewportBounds().getHeight();
+        double hidden = scroll.getContent().getLayoutBounds().getHeight()
+                - scroll.getViewportBounds().getHeight();
         if (hidden > 0) {
-            scroll.setVvalue(scroll.getVvalue() + windows * scroll.getViewportBounds().getHeight() / hidden);
+            scroll.setVvalue(
+                    scroll.getVvalue() + windows * scroll.getViewportBounds().getHeight() / hidden);
         }
     }
 
@@ -200,14 +202,20 @@ final class HuntPage extends BorderPane {
         if (!page.meanings().isEmpty()) {
             nodes.add(ExplanationCard.words(Texts.say("hunt.meanings"), "heading"));
             page.meanings().forEach(meaning -> {
-                VBox box = new VBox(ExplanationCard.words(meaning.answer(), "meaning-answer"), ExplanationCard.words(meaning.words(), "finding-evidence"));
+                VBox box = new VBox(
+                        ExplanationCard.words(meaning.answer(), "meaning-answer"),
+                        ExplanationCard.words(meaning.words(), "finding-evidence"));
                 box.getStyleClass().add("meaning");
                 nodes.add(box);
             });
         }
         List<Reasoning.Card> suspects = page.suspects();
         if (!suspects.isEmpty()) {
-            nodes.add(ExplanationCard.words(page.stage() == HuntModel.Stage.FOUND ? Texts.say("hunt.found", suspects.size()) : Texts.say("hunt.suspects", suspects.size()), "heading"));
+            nodes.add(ExplanationCard.words(
+                    page.stage() == HuntModel.Stage.FOUND
+                            ? Texts.say("hunt.found", suspects.size())
+                            : Texts.say("hunt.suspects", suspects.size()),
+                    "heading"));
             suspects.forEach(card -> nodes.add(new ExplanationCard(card, this::draw)));
         }
         nodes.add(ExplanationCard.words(start, "empty-words"));

@@ -33,6 +33,7 @@ import ringout.ui.model.Texts;
 final class Hunting {
     /** How far a key moves the reasons. */
     private static final double PAGE = 0.8;
+
     private static final Logger LOG = LoggerFactory.getLogger(Hunting.class);
 
     /** The window around it. */
@@ -150,7 +151,8 @@ final class Hunting {
                 // Its plug may have been pulled for the meter.
                 rig.ifPresent(r -> r.plug(true));
                 Session session = Session.open(box.source(), box.device(), Optional.empty(), to);
-                Bench opened = new Bench(box, session, rig.isPresent() ? Optional.empty() : baseline(box), rig, practice.hands(box));
+                Bench opened = new Bench(
+                        box, session, rig.isPresent() ? Optional.empty() : baseline(box), rig, practice.hands(box));
                 Platform.runLater(() -> {
                     if (mine == round) {
                         take(opened, control);
@@ -216,7 +218,7 @@ final class Hunting {
                 b.refused = chosen;
             } else {
                 b.name = HuntModel.name(b.plan(), control);
-                b.hunt = Optional.of(HuntSession.start(b.session, b.plan(), control, b.baseline, any -> { }));
+                b.hunt = Optional.of(HuntSession.start(b.session, b.plan(), control, b.baseline, any -> {}));
             }
             refresh();
         });
@@ -226,7 +228,9 @@ final class Hunting {
     void frame() {
         bench.ifPresent(b -> {
             boolean news = seen(b);
-            page.show(seen, seen.link() == SessionView.Link.ENDED ? seen.nanos() : seen.nanos() + System.nanoTime() - seenAt);
+            page.show(
+                    seen,
+                    seen.link() == SessionView.Link.ENDED ? seen.nanos() : seen.nanos() + System.nanoTime() - seenAt);
             if (news) {
                 refresh();
             }
@@ -250,8 +254,12 @@ final class Hunting {
         bench.ifPresent(b -> {
             seen(b);
             // For a press it must have been plugged in again.
-            b.unplugged &= huntSeen != null && huntSeen.state() != HuntSession.State.PRESS && huntSeen.state() != HuntSession.State.PLUG_IN;
-            HuntModel.Page next = huntSeen == null ? HuntModel.choosing(seen, b.refused) : HuntModel.of(b.plan(), b.name, huntSeen, seen, b.unplugged);
+            b.unplugged &= huntSeen != null
+                    && huntSeen.state() != HuntSession.State.PRESS
+                    && huntSeen.state() != HuntSession.State.PLUG_IN;
+            HuntModel.Page next = huntSeen == null
+                    ? HuntModel.choosing(seen, b.refused)
+                    : HuntModel.of(b.plan(), b.name, huntSeen, seen, b.unplugged);
             sounds.follow(Optional.ofNullable(page.shown()), next);
             page.show(next, offered(b, next.stage(), seen.link() == SessionView.Link.LIVE));
             page.setNotices(BenchNotices.ofSession(seen));
@@ -261,7 +269,11 @@ final class Hunting {
 
     private void say(Bench b, SessionView view, Stage stage) {
         boolean probing = (stage == Stage.PROBE || stage == Stage.FOUND) && view.link() == SessionView.Link.LOST;
-        host.say(view.box(), probing ? Texts.say("hunt.link.probing") : LinkState.words(view.link(), b.rig.isPresent(), b.session.recording()),
+        host.say(
+                view.box(),
+                probing
+                        ? Texts.say("hunt.link.probing")
+                        : LinkState.words(view.link(), b.rig.isPresent(), b.session.recording()),
                 !probing && view.link() != SessionView.Link.LIVE);
     }
 
@@ -272,13 +284,18 @@ final class Hunting {
             case PROBE -> simulated ? List.of(HuntPage.Act.MEASURE, HuntPage.Act.CANNOT) : List.of(HuntPage.Act.CANNOT);
             case PLUG_IN -> simulated ? List.of(HuntPage.Act.PUSH) : List.of();
             // What is mended is plugged in before it is checked.
-            case FOUND, ANSWERS -> live ? List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER) : simulated ? List.of(HuntPage.Act.PUSH) : List.of();
+            case FOUND, ANSWERS ->
+                live
+                        ? List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER)
+                        : simulated ? List.of(HuntPage.Act.PUSH) : List.of();
             case CHOOSE, PRESS, THINK, STOPPED -> List.of();
         };
     }
 
     private void answer(ProbeReading reading) {
-        bench.flatMap(b -> b.hunt).filter(h -> page.shown().stage() == Stage.PROBE).ifPresent(h -> h.answer(reading));
+        bench.flatMap(b -> b.hunt)
+                .filter(h -> page.shown().stage() == Stage.PROBE)
+                .ifPresent(h -> h.answer(reading));
     }
 
     private void act(HuntPage.Act act) {
@@ -302,7 +319,10 @@ final class Hunting {
         if (bench.isEmpty() || page.shown() == null) {
             return false;
         }
-        Optional<HuntPage.Act> act = offered(bench.get(), page.shown().stage(), seen.link() == SessionView.Link.LIVE).stream().filter(a -> a.key.equals(event.getCode().getName())).findFirst();
+        Optional<HuntPage.Act> act =
+                offered(bench.get(), page.shown().stage(), seen.link() == SessionView.Link.LIVE).stream()
+                        .filter(a -> a.key.equals(event.getCode().getName()))
+                        .findFirst();
         if (act.isPresent()) {
             act(act.get());
             return true;

@@ -17,8 +17,7 @@ import ringout.drawing.Point;
 
 /** Turns the strokes of a drawing into nodes; colours and widths come from the stylesheet. */
 final class Inking {
-    private Inking() {
-    }
+    private Inking() {}
 
     /** A node for one stroke, with the classes {@code ink} and the stroke's own; transparent to the mouse. */
     static Node node(Ink ink) {

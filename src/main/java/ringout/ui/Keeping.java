@@ -23,6 +23,7 @@ import ringout.ui.model.SinceModel;
 final class Keeping {
     /** A recording that is still written lags behind by a second at most; tried again for three. */
     private static final int TRIES = 12;
+
     private static final long PAUSE_MILLIS = 250;
 
     private final KeptChecks store;
@@ -49,11 +50,13 @@ final class Keeping {
      * @param diagnosis one that knows more than the recording: what a multimeter showed
      * @param file      where to; {@link DocumentFile#knows} its name
      */
-    void report(Path recording, PlanInUse plan, Optional<Diagnosis> diagnosis, Path file) throws JournalException, IOException {
+    void report(Path recording, PlanInUse plan, Optional<Diagnosis> diagnosis, Path file)
+            throws JournalException, IOException {
         awaitEnd(recording, plan);
         CheckedRecording checked = CheckedRecording.of(recording, Optional.of(plan));
         CheckedRecording explained = diagnosis.map(checked::explained).orElse(checked);
-        Optional<Baselines> baselines = checked.header().simulated() ? Optional.empty()
+        Optional<Baselines> baselines = checked.header().simulated()
+                ? Optional.empty()
                 : Optional.of(Baselines.of(checked, Optional.empty(), store, zone));
         DocumentFile.write(CheckReport.of(explained, baselines, zone, Document.Paper.of(Locale.getDefault())), file);
     }

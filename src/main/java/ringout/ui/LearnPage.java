@@ -151,14 +151,17 @@ final class LearnPage extends BorderPane {
     void show(LearnView next, String trouble) {
         boolean news = shown == null || !next.learned().equals(shown.learned());
         place.setText(Texts.say("learn.place", next.learned().size()));
-        sentence.setWords(next.stage() == Stage.LOST && !trouble.isEmpty() ? Texts.say("learn.ended") : next.sentence());
+        sentence.setWords(
+                next.stage() == Stage.LOST && !trouble.isEmpty() ? Texts.say("learn.ended") : next.sentence());
         detail.setText(trouble.isEmpty() ? next.detail() : trouble);
         boolean asking = next.stage() == Stage.NAME;
         shown(naming, asking);
         shown(take, asking);
         shown(forget, asking);
         shown(enough, next.stage() == Stage.WORKING);
-        card.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("ask"), next.stage() == Stage.WORK || next.stage() == Stage.WORKING || asking);
+        card.pseudoClassStateChanged(
+                javafx.css.PseudoClass.getPseudoClass("ask"),
+                next.stage() == Stage.WORK || next.stage() == Stage.WORKING || asking);
         card.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("wait"), next.stage() == Stage.HANDS_OFF);
         card.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("trouble"), next.stage() == Stage.LOST);
         if (!Objects.equals(named, next.candidate())) {

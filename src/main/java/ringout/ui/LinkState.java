@@ -5,12 +5,14 @@ import ringout.ui.model.Texts;
 
 /** How a box is connected, in words. */
 final class LinkState {
-    private LinkState() {
-    }
+    private LinkState() {}
 
     static String words(SessionView.Link link, boolean simulated, boolean recording) {
         return switch (link) {
-            case LIVE -> simulated ? Texts.say("link.simulated") : recording ? Texts.say("link.recording") : Texts.say("link.live");
+            case LIVE ->
+                simulated
+                        ? Texts.say("link.simulated")
+                        : recording ? Texts.say("link.recording") : Texts.say("link.live");
             case LOST -> Texts.say("link.lost");
             case ENDED -> Texts.say("link.ended");
         };

@@ -18,12 +18,12 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.util.Duration;
 import ringout.circuit.Fault;
-import ringout.plan.Plan;
 import ringout.drawing.FaultSketch;
 import ringout.drawing.LoomDrawing;
 import ringout.drawing.LoomDrawing.Piece;
 import ringout.drawing.LoomLayout;
 import ringout.drawing.PanelDrawing.When;
+import ringout.plan.Plan;
 import ringout.ui.model.LoomModel;
 import ringout.ui.model.Texts;
 
@@ -47,7 +47,7 @@ final class LoomView extends SheetView {
     private boolean certain = true;
     private Optional<FaultSketch.Tips> tips = Optional.empty();
     private LoomModel.State state = LoomModel.State.DARK;
-    private Consumer<String> picked = id -> { };
+    private Consumer<String> picked = id -> {};
 
     LoomView(FxLettering lettering) {
         super("loom", Texts.say("loom.caption"));
@@ -98,7 +98,9 @@ final class LoomView extends SheetView {
     private void correct() {
         corrections.getChildren().clear();
         if (drawing != null) {
-            corrections.getChildren().addAll(Inking.nodes(FaultSketch.suspected(plan, drawing, lettering, suspected, certain, tips)));
+            corrections
+                    .getChildren()
+                    .addAll(Inking.nodes(FaultSketch.suspected(plan, drawing, lettering, suspected, certain, tips)));
         }
     }
 
@@ -106,7 +108,10 @@ final class LoomView extends SheetView {
     void point(String control) {
         shown = control;
         contacts.values().forEach(node -> node.pseudoClassStateChanged(SHOWN, node.control.equals(control)));
-        contacts.values().stream().filter(node -> node.control.equals(control)).findFirst().ifPresent(this::reveal);
+        contacts.values().stream()
+                .filter(node -> node.control.equals(control))
+                .findFirst()
+                .ifPresent(this::reveal);
     }
 
     @Override
@@ -128,10 +133,12 @@ final class LoomView extends SheetView {
             if (!piece.owner().isEmpty()) {
                 owned.computeIfAbsent(piece.owner(), k -> new ArrayList<>()).add(node);
                 if (piece.when() == When.ON) {
-                    whileOn.computeIfAbsent(piece.owner(), k -> new ArrayList<>()).add(node);
+                    whileOn.computeIfAbsent(piece.owner(), k -> new ArrayList<>())
+                            .add(node);
                     node.setVisible(false);
                 } else if (piece.when() == When.OFF) {
-                    whileOff.computeIfAbsent(piece.owner(), k -> new ArrayList<>()).add(node);
+                    whileOff.computeIfAbsent(piece.owner(), k -> new ArrayList<>())
+                            .add(node);
                 }
             }
         }
@@ -144,7 +151,8 @@ final class LoomView extends SheetView {
         plan.contacts().forEach(contact -> {
             LoomDrawing.Spot spot = drawing.contacts().get(contact.id());
             if (spot != null) {
-                ContactNode node = new ContactNode(contact.id(), controls.get(contact.id()), spot, spoken.get(contact.id()));
+                ContactNode node =
+                        new ContactNode(contact.id(), controls.get(contact.id()), spot, spoken.get(contact.id()));
                 contacts.put(contact.id(), node);
                 page.getChildren().add(node);
             }

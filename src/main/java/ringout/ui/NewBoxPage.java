@@ -76,15 +76,28 @@ final class NewBoxPage extends BorderPane {
         style.setValue(form.style());
         style.valueProperty().addListener((o, was, is) -> answer());
         VBox rest = new VBox(
-                labelled(Texts.say("editor.field.box-name"), text(name, "new-name", 18, form.name(), Texts.say("editor.field.box-name"))),
-                heading(Texts.say("new-box.controls")), parts,
+                labelled(
+                        Texts.say("editor.field.box-name"),
+                        text(name, "new-name", 18, form.name(), Texts.say("editor.field.box-name"))),
+                heading(Texts.say("new-box.controls")),
+                parts,
                 heading(Texts.say("new-box.wiring")),
-                row(labelled(Texts.say("editor.field.style"), style),
-                        labelled(Texts.say("editor.field.pins"), text(pins, "new-pins", 14, form.pins(), Texts.say("editor.field.pins"))),
-                        labelled(Texts.say("new-box.analog"), text(analog, "new-analog", 8, form.analogPins(), Texts.say("new-box.analog")))),
+                row(
+                        labelled(Texts.say("editor.field.style"), style),
+                        labelled(
+                                Texts.say("editor.field.pins"),
+                                text(pins, "new-pins", 14, form.pins(), Texts.say("editor.field.pins"))),
+                        labelled(
+                                Texts.say("new-box.analog"),
+                                text(analog, "new-analog", 8, form.analogPins(), Texts.say("new-box.analog")))),
                 heading(Texts.say("new-box.panel-size")),
-                row(labelled(Texts.say("editor.field.width"), text(width, "new-width", 5, "", Texts.say("editor.field.width"))),
-                        labelled(Texts.say("editor.field.height"), text(height, "new-height", 5, "", Texts.say("editor.field.height")))));
+                row(
+                        labelled(
+                                Texts.say("editor.field.width"),
+                                text(width, "new-width", 5, "", Texts.say("editor.field.width"))),
+                        labelled(
+                                Texts.say("editor.field.height"),
+                                text(height, "new-height", 5, "", Texts.say("editor.field.height")))));
         pins.setTooltip(new Tooltip(Texts.say("editor.field.pins.help")));
         rest.getStyleClass().add("start-choices");
         Docket left = new Docket(first, rest);
@@ -135,7 +148,15 @@ final class NewBoxPage extends BorderPane {
                 next.putAll(form.counts());
                 next.merge(part, by, (a, b) -> Math.max(0, Math.min(MOST, a + b)));
                 next.computeIfPresent(part, (p, n) -> Math.max(0, n));
-                form = new Form(form.name(), next, form.positions(), form.style(), form.pins(), form.analogPins(), form.width(), form.height());
+                form = new Form(
+                        form.name(),
+                        next,
+                        form.positions(),
+                        form.style(),
+                        form.pins(),
+                        form.analogPins(),
+                        form.width(),
+                        form.height());
                 show();
             });
         };
@@ -168,12 +189,21 @@ final class NewBoxPage extends BorderPane {
     }
 
     private void answer() {
-        form = new Form(name.getText(), form.counts(), form.positions(), style.getValue(), pins.getText(), analog.getText(), width.getText(), height.getText());
+        form = new Form(
+                name.getText(),
+                form.counts(),
+                form.positions(),
+                style.getValue(),
+                pins.getText(),
+                analog.getText(),
+                width.getText(),
+                height.getText());
         show();
     }
 
     private void show() {
-        counts.forEach((part, label) -> label.setText(String.valueOf(form.counts().getOrDefault(part, 0))));
+        counts.forEach(
+                (part, label) -> label.setText(String.valueOf(form.counts().getOrDefault(part, 0))));
         outcome = NewBoxModel.of(form);
         words.setText(outcome.words());
         plan.setDisable(outcome.missing());

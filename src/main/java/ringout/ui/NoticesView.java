@@ -23,7 +23,7 @@ final class NoticesView extends VBox {
      */
     record Notice(String words, Optional<String> button, Runnable action) {
         static Notice of(String words) {
-            return new Notice(words, Optional.empty(), () -> { });
+            return new Notice(words, Optional.empty(), () -> {});
         }
     }
 

@@ -27,8 +27,6 @@ import javafx.scene.transform.Rotate;
 import javafx.util.Duration;
 import ringout.check.CheckView.Status;
 import ringout.check.FindingKind;
-import ringout.plan.Action;
-import ringout.plan.Plan;
 import ringout.drawing.Ink;
 import ringout.drawing.Marks;
 import ringout.drawing.PanelDrawing;
@@ -38,6 +36,8 @@ import ringout.drawing.PanelDrawing.Part;
 import ringout.drawing.PanelDrawing.When;
 import ringout.drawing.PanelLayout;
 import ringout.drawing.Point;
+import ringout.plan.Action;
+import ringout.plan.Plan;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
 import ringout.ui.model.Texts;
@@ -52,13 +52,14 @@ final class PanelView extends SheetView {
     private static final PseudoClass SHOWN = PseudoClass.getPseudoClass("shown");
     /** Enough for the largest caps to stay drawn rather than swollen, in pixels per millimetre. */
     private static final double MOST = 4.5;
+
     private static final double LETTERING = 0.93;
 
     private final FxLettering lettering;
     private final Map<String, ControlNode> nodes = new HashMap<>();
     private Plan plan;
     private PanelModel.State state;
-    private Consumer<String> picked = id -> { };
+    private Consumer<String> picked = id -> {};
     private final Label footer = new Label();
     private Function<String, List<String>> detail = id -> List.of();
     private Consumer<Action> press;
@@ -96,7 +97,10 @@ final class PanelView extends SheetView {
 
     /** The id of the control that the keyboard is at. */
     Optional<String> focusedControl() {
-        return nodes.values().stream().filter(Node::isFocused).map(node -> node.figure.id()).findFirst();
+        return nodes.values().stream()
+                .filter(Node::isFocused)
+                .map(node -> node.figure.id())
+                .findFirst();
     }
 
     /** Where the lines come from that say what is known of a control. */
@@ -118,7 +122,8 @@ final class PanelView extends SheetView {
         state = next;
         next.controls().forEach((id, control) -> {
             ControlNode node = nodes.get(id);
-            if (node != null && (before == null || !Objects.equals(before.controls().get(id), control))) {
+            if (node != null
+                    && (before == null || !Objects.equals(before.controls().get(id), control))) {
                 node.show(control);
             }
         });
@@ -127,9 +132,17 @@ final class PanelView extends SheetView {
 
     private void remark() {
         PanelModel.State next = state;
-        setRemark(next.extra().isEmpty() && nameless > 0 ? List.of(Texts.say("panel.nameless", nameless), Texts.say("panel.nameless.short"), "")
-                : next.extra().isEmpty() ? List.of(Texts.say("panel.front"), "") : List.of(Texts.say("panel.extra", String.join(", ", next.extra())),
-                Texts.say("panel.extra.short", next.extra().size()), ""));
+        setRemark(
+                next.extra().isEmpty() && nameless > 0
+                        ? List.of(Texts.say("panel.nameless", nameless), Texts.say("panel.nameless.short"), "")
+                        : next.extra().isEmpty()
+                                ? List.of(Texts.say("panel.front"), "")
+                                : List.of(
+                                        Texts.say("panel.extra", String.join(", ", next.extra())),
+                                        Texts.say(
+                                                "panel.extra.short",
+                                                next.extra().size()),
+                                        ""));
     }
 
     /** Rings one control and says what is known of it until another is shown; empty for none. */
@@ -170,7 +183,9 @@ final class PanelView extends SheetView {
             node.pseudoClassStateChanged(SHOWN, figure.id().equals(shown));
         }
         page.getChildren().addAll(figures);
-        nameless = (int) drawing.controls().stream().filter(figure -> figure.label().isEmpty()).count();
+        nameless = (int) drawing.controls().stream()
+                .filter(figure -> figure.label().isEmpty())
+                .count();
         remark();
         return new Dimension2D(drawing.width(), drawing.height());
     }
@@ -188,12 +203,18 @@ final class PanelView extends SheetView {
             double right = drawing.outline().right();
             double bottom = drawing.outline().bottom();
             for (double x = drawing.outline().x() + step; x < right - 1; x += step) {
-                grid.getChildren().add(Inking.node(Ink.Line.of("squared", new ringout.drawing.Point(x, drawing.outline().y()),
-                        new ringout.drawing.Point(x, bottom))));
+                grid.getChildren()
+                        .add(Inking.node(Ink.Line.of(
+                                "squared",
+                                new ringout.drawing.Point(x, drawing.outline().y()),
+                                new ringout.drawing.Point(x, bottom))));
             }
             for (double y = drawing.outline().y() + step; y < bottom - 1; y += step) {
-                grid.getChildren().add(Inking.node(Ink.Line.of("squared", new ringout.drawing.Point(drawing.outline().x(), y),
-                        new ringout.drawing.Point(right, y))));
+                grid.getChildren()
+                        .add(Inking.node(Ink.Line.of(
+                                "squared",
+                                new ringout.drawing.Point(drawing.outline().x(), y),
+                                new ringout.drawing.Point(right, y))));
             }
         }
         return grid;
@@ -232,7 +253,8 @@ final class PanelView extends SheetView {
                 getChildren().add(node);
                 parts.put(part, node);
                 if (part.motion() == Motion.TURNS) {
-                    Rotate rotate = new Rotate(0, figure.pivot().x(), figure.pivot().y());
+                    Rotate rotate =
+                            new Rotate(0, figure.pivot().x(), figure.pivot().y());
                     node.getTransforms().add(rotate);
                     turning.add(rotate);
                 } else if (part.motion() == Motion.SLIDES) {
@@ -245,9 +267,11 @@ final class PanelView extends SheetView {
                 getChildren().add(note);
             }
             badge.setMouseTransparent(true);
-            getChildren().addAll(badge, suspicion, Inking.focusFrame(figure.body().grow(8)));
+            getChildren()
+                    .addAll(badge, suspicion, Inking.focusFrame(figure.body().grow(8)));
             tip.setShowDelay(Duration.millis(350));
-            tip.setOnShowing(event -> tip.setText(String.join("\n", detail.apply(figure.id())) + "\n" + state.controls().get(figure.id()).spoken()));
+            tip.setOnShowing(event -> tip.setText(String.join("\n", detail.apply(figure.id())) + "\n"
+                    + state.controls().get(figure.id()).spoken()));
             Tooltip.install(this, tip);
             addEventHandler(MouseEvent.MOUSE_PRESSED, event -> work(event.getX(), event.getY()));
             addEventHandler(MouseEvent.MOUSE_RELEASED, event -> letGo());
@@ -258,7 +282,9 @@ final class PanelView extends SheetView {
             });
             setOnContextMenuRequested(event -> {
                 if (hunt != null) {
-                    MenuItem item = new MenuItem(Texts.say("panel.hunt", plan.control(figure.id()).orElseThrow().label()));
+                    MenuItem item = new MenuItem(Texts.say(
+                            "panel.hunt",
+                            plan.control(figure.id()).orElseThrow().label()));
                     item.setOnAction(chosen -> hunt.accept(figure.id()));
                     new ContextMenu(item).show(this, event.getScreenX(), event.getScreenY());
                     event.consume();
@@ -278,8 +304,13 @@ final class PanelView extends SheetView {
         private void key(KeyEvent event) {
             if (event.getCode() == KeyCode.SPACE && press != null) {
                 if (working == null) {
-                    List<Action> actions = plan.control(figure.id()).orElseThrow().actions();
-                    work(actions.stream().filter(a -> state.controls().get(figure.id()).asked().contains(a.id())).findFirst().orElse(actions.get(0)));
+                    List<Action> actions =
+                            plan.control(figure.id()).orElseThrow().actions();
+                    work(actions.stream()
+                            .filter(a ->
+                                    state.controls().get(figure.id()).asked().contains(a.id()))
+                            .findFirst()
+                            .orElse(actions.get(0)));
                 }
                 event.consume();
             } else if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.SPACE) {
@@ -292,12 +323,18 @@ final class PanelView extends SheetView {
             if (press != null) {
                 Point at = new Point(x, y);
                 List<Action> actions = plan.control(figure.id()).orElseThrow().actions();
-                work(actions.size() == 1 ? actions.get(0) : actions.stream().min(Comparator.comparingDouble(a -> distance(a, at))).orElseThrow());
+                work(
+                        actions.size() == 1
+                                ? actions.get(0)
+                                : actions.stream()
+                                        .min(Comparator.comparingDouble(a -> distance(a, at)))
+                                        .orElseThrow());
             }
         }
 
         private void work(Action action) {
-            if (action.gesture() == Action.Gesture.LATCH && state.controls().get(figure.id()).on().contains(action.id())) {
+            if (action.gesture() == Action.Gesture.LATCH
+                    && state.controls().get(figure.id()).on().contains(action.id())) {
                 release.accept(action);
                 return;
             }
@@ -314,9 +351,12 @@ final class PanelView extends SheetView {
 
         /** How far a point is from where an action's own part is drawn. */
         private double distance(Action action, Point at) {
-            return figure.parts().stream().filter(part -> part.action().equals(action.id()) && part.when() != When.ASKED)
+            return figure.parts().stream()
+                    .filter(part -> part.action().equals(action.id()) && part.when() != When.ASKED)
                     .map(part -> part.ink().bounds().centre())
-                    .mapToDouble(c -> Math.hypot(c.x() - at.x(), c.y() - at.y())).min().orElse(Double.MAX_VALUE);
+                    .mapToDouble(c -> Math.hypot(c.x() - at.x(), c.y() - at.y()))
+                    .min()
+                    .orElse(Double.MAX_VALUE);
         }
 
         void show(ControlState control) {
@@ -325,7 +365,10 @@ final class PanelView extends SheetView {
                     case ALWAYS -> true;
                     case ON -> control.on().contains(part.action());
                     // "!control" stands for: none of its actions is on.
-                    case OFF -> part.action().startsWith("!") ? control.on().isEmpty() : !control.on().contains(part.action());
+                    case OFF ->
+                        part.action().startsWith("!")
+                                ? control.on().isEmpty()
+                                : !control.on().contains(part.action());
                     case ASKED -> control.asked().contains(part.action());
                 };
                 node.setVisible(visible);
@@ -354,10 +397,12 @@ final class PanelView extends SheetView {
             List<Node> nodes = new ArrayList<>();
             if (badged.isPresent()) {
                 nodes.add(disc("badge-fault"));
-                nodes.addAll(Inking.nodes(Marks.of(badged.get(), figure.badge().grow(-figure.badge().width() * 0.24), "mark-fault")));
+                nodes.addAll(Inking.nodes(Marks.of(
+                        badged.get(), figure.badge().grow(-figure.badge().width() * 0.24), "mark-fault")));
             } else if (suspected) {
                 nodes.add(disc("badge-fault"));
-                nodes.add(Inking.node(new Ink.Text("?", figure.badge(), Ink.Align.CENTRE, figure.badge().height() * 0.9, "badge-word")));
+                nodes.add(Inking.node(new Ink.Text(
+                        "?", figure.badge(), Ink.Align.CENTRE, figure.badge().height() * 0.9, "badge-word")));
             } else if (standing == Status.GOOD) {
                 nodes.addAll(Inking.nodes(Marks.good(figure.badge(), "mark-good")));
             } else if (standing == Status.SKIPPED) {
@@ -373,7 +418,8 @@ final class PanelView extends SheetView {
         }
 
         private Node disc(String style) {
-            return Inking.node(new Ink.Disc(figure.badge().centre(), figure.badge().width() * 0.56, style));
+            return Inking.node(
+                    new Ink.Disc(figure.badge().centre(), figure.badge().width() * 0.56, style));
         }
     }
 }

@@ -64,7 +64,11 @@ record PlanFile(Path file, String stamp, String hash, String text, PlanReading r
         try {
             Files.copy(whole, fresh, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.COPY_ATTRIBUTES);
             Files.writeString(fresh, yaml, StandardCharsets.UTF_8);
-            Files.copy(whole, whole.resolveSibling(whole.getFileName() + ".bak"), StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.COPY_ATTRIBUTES);
+            Files.copy(
+                    whole,
+                    whole.resolveSibling(whole.getFileName() + ".bak"),
+                    StandardCopyOption.REPLACE_EXISTING,
+                    StandardCopyOption.COPY_ATTRIBUTES);
             Files.move(fresh, whole, StandardCopyOption.REPLACE_EXISTING);
         } finally {
             Files.deleteIfExists(fresh);
@@ -90,7 +94,14 @@ record PlanFile(Path file, String stamp, String hash, String text, PlanReading r
     }
 
     private static PlanFile failed(Path file, String stamp, String message) {
-        return new PlanFile(file, stamp, "", "", new PlanReading(Optional.empty(),
-                List.of(new PlanProblem(PlanProblem.Severity.ERROR, file.toString(), 1, 1, message)), Map.of()));
+        return new PlanFile(
+                file,
+                stamp,
+                "",
+                "",
+                new PlanReading(
+                        Optional.empty(),
+                        List.of(new PlanProblem(PlanProblem.Severity.ERROR, file.toString(), 1, 1, message)),
+                        Map.of()));
     }
 }

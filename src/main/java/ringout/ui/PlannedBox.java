@@ -9,5 +9,4 @@ import ringout.device.DeviceSource;
  *
  * @param source where it is opened
  */
-record PlannedBox(DeviceSource source, DeviceInfo device, PlanInUse plan) {
-}
+record PlannedBox(DeviceSource source, DeviceInfo device, PlanInUse plan) {}

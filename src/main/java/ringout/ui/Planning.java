@@ -73,7 +73,11 @@ final class Planning {
 
             @Override
             public void sheet() {
-                print(editor.model().plan(), file.map(f -> f.getFileName().toString()).orElse(suggested(editor.model().plan())), file);
+                print(
+                        editor.model().plan(),
+                        file.map(f -> f.getFileName().toString())
+                                .orElse(suggested(editor.model().plan())),
+                        file);
             }
 
             @Override
@@ -147,14 +151,16 @@ final class Planning {
 
     /** Edits a plan's text; without a file it is not saved yet. */
     void edit(String yaml, Optional<Path> from) {
-        EditorModel.of(yaml, from.map(Path::toString).orElse(Texts.say("new-box.about")), from.isPresent()).ifPresent(model -> {
-            file = from;
-            onDisk = from.isPresent() ? yaml : "";
-            editor.show(model);
-            editor.setNotices(from.isPresent() ? List.of() : List.of(NoticesView.Notice.of(Texts.say("editor.new"))));
-            show(editor, model.plan().box().name(), "");
-            state();
-        });
+        EditorModel.of(yaml, from.map(Path::toString).orElse(Texts.say("new-box.about")), from.isPresent())
+                .ifPresent(model -> {
+                    file = from;
+                    onDisk = from.isPresent() ? yaml : "";
+                    editor.show(model);
+                    editor.setNotices(
+                            from.isPresent() ? List.of() : List.of(NoticesView.Notice.of(Texts.say("editor.new"))));
+                    show(editor, model.plan().box().name(), "");
+                    state();
+                });
     }
 
     /** Walks through the multimeter checklist of a plan. */
@@ -167,7 +173,11 @@ final class Planning {
 
     private void state() {
         if (shown == editor) {
-            String state = editor.model().unsaved() ? Texts.say("editor.unsaved") : Texts.say("editor.saved", file.map(f -> f.getFileName().toString()).orElse(""));
+            String state = editor.model().unsaved()
+                    ? Texts.say("editor.unsaved")
+                    : Texts.say(
+                            "editor.saved",
+                            file.map(f -> f.getFileName().toString()).orElse(""));
             host.show(editor, editor.model().plan().box().name(), state);
         }
     }
@@ -208,7 +218,12 @@ final class Planning {
 
     /** False where edits are not saved; then it is asked what to do with them. */
     boolean mayLeave() {
-        if (shown == null || editor.model() == null || !editor.model().unsaved() || shown == newBox || shown == learn || shown == continuity && before != editor) {
+        if (shown == null
+                || editor.model() == null
+                || !editor.model().unsaved()
+                || shown == newBox
+                || shown == learn
+                || shown == continuity && before != editor) {
             return true;
         }
         show(editor, editor.model().plan().box().name(), "");
@@ -219,10 +234,13 @@ final class Planning {
                         home();
                     }
                 }),
-                new NoticesView.Notice(Texts.say("editor.leave.lose"), Optional.of(Texts.say("editor.leave.discard")), () -> {
-                    editor.show(EditorModel.of(onDisk.isEmpty() ? editor.model().text() : onDisk, "", true).orElseThrow());
-                    home();
-                })));
+                new NoticesView.Notice(
+                        Texts.say("editor.leave.lose"), Optional.of(Texts.say("editor.leave.discard")), () -> {
+                            editor.show(EditorModel.of(
+                                            onDisk.isEmpty() ? editor.model().text() : onDisk, "", true)
+                                    .orElseThrow());
+                            home();
+                        })));
         return false;
     }
 
@@ -258,14 +276,19 @@ final class Planning {
     // ---- files
 
     private boolean save() {
-        Optional<Path> to = file.or(() -> files.save(Texts.say("editor.save.title"), Optional.empty(), suggested(editor.model().plan()), List.of(".yaml", ".yml")));
+        Optional<Path> to = file.or(() -> files.save(
+                Texts.say("editor.save.title"),
+                Optional.empty(),
+                suggested(editor.model().plan()),
+                List.of(".yaml", ".yml")));
         if (to.isEmpty()) {
             return false;
         }
         try {
             PlanFile.write(to.get(), editor.model().text());
         } catch (IOException problem) {
-            editor.setNotices(List.of(NoticesView.Notice.of(Texts.say("editor.save.failed", to.get().toString(), String.valueOf(problem.getMessage())))));
+            editor.setNotices(List.of(NoticesView.Notice.of(
+                    Texts.say("editor.save.failed", to.get().toString(), String.valueOf(problem.getMessage())))));
             return false;
         }
         file = to;
@@ -279,14 +302,18 @@ final class Planning {
 
     /** Another program has written a plan file: an editor without edits of its own takes it, another says so. */
     void changed(PlanFile now) {
-        if (shown != editor || file.isEmpty() || !file.get().toAbsolutePath().equals(now.file().toAbsolutePath()) || now.text().equals(onDisk)) {
+        if (shown != editor
+                || file.isEmpty()
+                || !file.get().toAbsolutePath().equals(now.file().toAbsolutePath())
+                || now.text().equals(onDisk)) {
             return;
         }
         onDisk = now.text();
         if (!editor.model().unsaved() && !now.reading().hasErrors()) {
             editor.edit(m -> m.reloaded(now.text()));
         } else {
-            editor.setNotices(List.of(NoticesView.Notice.of(Texts.say("editor.changed-outside", now.file().getFileName().toString()))));
+            editor.setNotices(List.of(NoticesView.Notice.of(
+                    Texts.say("editor.changed-outside", now.file().getFileName().toString()))));
         }
     }
 
@@ -302,7 +329,11 @@ final class Planning {
      */
     void print(Plan plan, String name, Optional<Path> near) {
         String title = name.replaceAll("\\.ya?ml$", "");
-        Optional<Path> to = files.save(Texts.say("sheet.title"), near.map(Path::toAbsolutePath).map(Path::getParent), title + ".pdf", List.of(".pdf", ".html"));
+        Optional<Path> to = files.save(
+                Texts.say("sheet.title"),
+                near.map(Path::toAbsolutePath).map(Path::getParent),
+                title + ".pdf",
+                List.of(".pdf", ".html"));
         to.ifPresent(out -> {
             String said;
             try {

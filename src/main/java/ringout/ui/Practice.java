@@ -23,6 +23,7 @@ final class Practice {
     private static final Logger LOG = LoggerFactory.getLogger(Practice.class);
     /** What its plan is called. */
     static final String PLAN_NAME = "drivers-desk.yaml";
+
     private static final String PLAN = "/ringout/plans/" + PLAN_NAME;
 
     private final SimulatedSource source = new SimulatedSource();
@@ -76,8 +77,11 @@ final class Practice {
      * @param faults as written on the command line, instead of hidden ones
      */
     Exercise demo(long seed, List<String> faults) {
-        return faults.isEmpty() ? Exercise.hidden(plan.plan(), seed)
-                : Exercise.with(faults.stream().map(fault -> Fault.parse(fault, plan.plan())).toList());
+        return faults.isEmpty()
+                ? Exercise.hidden(plan.plan(), seed)
+                : Exercise.with(faults.stream()
+                        .map(fault -> Fault.parse(fault, plan.plan()))
+                        .toList());
     }
 
     /** The box of an exercise. */

@@ -78,7 +78,9 @@ final class PropertiesView extends VBox {
             Control c = model.control().get();
             return List.of(c.id(), NewBox.Part.of(c), c.contacts().size());
         }
-        return model.line().<Object>map(l -> List.of(l.name(), l.kind(), l.contacts())).orElse("box");
+        return model.line()
+                .<Object>map(l -> List.of(l.name(), l.kind(), l.contacts()))
+                .orElse("box");
     }
 
     // ---- a control
@@ -87,53 +89,119 @@ final class PropertiesView extends VBox {
         String id = shown.id();
         Function<EditorModel, Control> it = m -> m.plan().control(id).orElseThrow();
         heading(m -> it.apply(m).label());
-        ComboBox<NewBox.Part> kind = choices("control-kind", Texts.say("editor.field.kind"), m -> List.of(NewBox.Part.values()),
-                m -> NewBox.Part.of(it.apply(m)), PropertiesView::part, (m, part) -> m.kind(id, part));
-        add(labelled(Texts.say("editor.field.label"), field("control-label", 16, Texts.say("editor.field.label"), m -> it.apply(m).label(), (m, t) -> m.label(id, t))),
+        ComboBox<NewBox.Part> kind = choices(
+                "control-kind",
+                Texts.say("editor.field.kind"),
+                m -> List.of(NewBox.Part.values()),
+                m -> NewBox.Part.of(it.apply(m)),
+                PropertiesView::part,
+                (m, part) -> m.kind(id, part));
+        add(
+                labelled(
+                        Texts.say("editor.field.label"),
+                        field(
+                                "control-label",
+                                16,
+                                Texts.say("editor.field.label"),
+                                m -> it.apply(m).label(),
+                                (m, t) -> m.label(id, t))),
                 labelled(Texts.say("editor.field.kind"), kind));
-        add(measure(id, Measure.X, Texts.say("editor.field.x")), measure(id, Measure.Y, Texts.say("editor.field.y")),
-                measure(id, Measure.HOLE, Texts.say("editor.field.hole")), measure(id, Measure.NUT, Texts.say("editor.field.nut")),
+        add(
+                measure(id, Measure.X, Texts.say("editor.field.x")),
+                measure(id, Measure.Y, Texts.say("editor.field.y")),
+                measure(id, Measure.HOLE, Texts.say("editor.field.hole")),
+                measure(id, Measure.NUT, Texts.say("editor.field.nut")),
                 measure(id, Measure.DEPTH, Texts.say("editor.field.depth")));
         if (shown instanceof Control.Selector) {
-            add(labelled(Texts.say("editor.field.positions"), field("control-positions", 4, Texts.say("editor.field.positions"),
-                    m -> String.valueOf(it.apply(m).contacts().size()), (m, t) -> m.positions(id, t))));
+            add(labelled(
+                    Texts.say("editor.field.positions"),
+                    field(
+                            "control-positions",
+                            4,
+                            Texts.say("editor.field.positions"),
+                            m -> String.valueOf(it.apply(m).contacts().size()),
+                            (m, t) -> m.positions(id, t))));
         } else if (shown instanceof Control.Encoder) {
-            add(labelled(Texts.say("editor.field.detents"), field("control-detents", 4, Texts.say("editor.field.detents"),
-                    m -> String.valueOf(((Control.Encoder) it.apply(m)).detents()), (m, t) -> m.detents(id, t))));
+            add(labelled(
+                    Texts.say("editor.field.detents"),
+                    field(
+                            "control-detents",
+                            4,
+                            Texts.say("editor.field.detents"),
+                            m -> String.valueOf(((Control.Encoder) it.apply(m)).detents()),
+                            (m, t) -> m.detents(id, t))));
         } else if (shown instanceof Control.Axis) {
-            add(labelled(Texts.say("editor.field.axis-pin"), field("control-pin", 6, Texts.say("editor.field.axis-pin"),
-                    m -> ((Control.Axis) it.apply(m)).pin().orElse(""), (m, t) -> m.axisPin(id, t))));
+            add(labelled(
+                    Texts.say("editor.field.axis-pin"),
+                    field(
+                            "control-pin",
+                            6,
+                            Texts.say("editor.field.axis-pin"),
+                            m -> ((Control.Axis) it.apply(m)).pin().orElse(""),
+                            (m, t) -> m.axisPin(id, t))));
         }
         for (Contact contact : shown.contacts()) {
             wiring(shown, contact);
         }
         for (Action action : shown.actions()) {
             if (action.contacts().size() != 1) {
-                add(labelled(Texts.say("editor.field.input", shown.actions().size() == 1 ? "" : action.words().substring(shown.label().length()).strip()),
+                add(labelled(
+                        Texts.say(
+                                "editor.field.input",
+                                shown.actions().size() == 1
+                                        ? ""
+                                        : action.words()
+                                                .substring(shown.label().length())
+                                                .strip()),
                         input(action)));
             }
         }
-        TextField name = field("control-id", 14, Texts.say("editor.field.id"), m -> m.control().map(Control::id).orElse(id), (m, t) -> m.rename(id, t));
+        TextField name = field(
+                "control-id",
+                14,
+                Texts.say("editor.field.id"),
+                m -> m.control().map(Control::id).orElse(id),
+                (m, t) -> m.rename(id, t));
         name.setTooltip(new Tooltip(Texts.say("editor.field.id.help")));
         add(labelled(Texts.say("editor.field.id"), name));
-        getChildren().add(button("control-remove", Texts.say("editor.control.remove"), Texts.say("editor.control.remove.help"), m -> m.remove(id)));
+        getChildren()
+                .add(button(
+                        "control-remove",
+                        Texts.say("editor.control.remove"),
+                        Texts.say("editor.control.remove.help"),
+                        m -> m.remove(id)));
     }
 
     private void wiring(Control control, Contact contact) {
-        String part = control.contacts().size() == 1 ? "" : contact.id().substring(contact.id().indexOf('.') + 1);
+        String part = control.contacts().size() == 1
+                ? ""
+                : contact.id().substring(contact.id().indexOf('.') + 1);
         Function<EditorModel, Contact> it = m -> m.plan().contact(contact.id()).orElseThrow();
-        ComboBox<Wiring> where = choices("wire-" + contact.id(), Texts.say("editor.field.wiring", part), m -> {
-            List<Wiring> all = new ArrayList<>(List.of(new Wiring.Unknown()));
-            all.addAll(m.slots());
-            return all;
-        }, m -> it.apply(m).wiring(), w -> model.at(w).filter(c -> !(w instanceof Wiring.Unknown) && !c.id().equals(contact.id()))
-                .map(c -> Texts.say("editor.wiring.swap", CrossingView.place(w), LoomModel.contactName(model.plan(), c.id())))
-                .orElse(CrossingView.place(w)), (m, w) -> m.wire(contact.id(), w));
+        ComboBox<Wiring> where = choices(
+                "wire-" + contact.id(),
+                Texts.say("editor.field.wiring", part),
+                m -> {
+                    List<Wiring> all = new ArrayList<>(List.of(new Wiring.Unknown()));
+                    all.addAll(m.slots());
+                    return all;
+                },
+                m -> it.apply(m).wiring(),
+                w -> model.at(w)
+                        .filter(c -> !(w instanceof Wiring.Unknown) && !c.id().equals(contact.id()))
+                        .map(c -> Texts.say(
+                                "editor.wiring.swap",
+                                CrossingView.place(w),
+                                LoomModel.contactName(model.plan(), c.id())))
+                        .orElse(CrossingView.place(w)),
+                (m, w) -> m.wire(contact.id(), w));
         where.getStyleClass().add("wiring-choice");
         // A crossing has a short name, which leaves room for the diode.
-        refreshing.add(() -> where.pseudoClassStateChanged(CROSSING, it.apply(model).wiring() instanceof Wiring.Crossing));
+        refreshing.add(
+                () -> where.pseudoClassStateChanged(CROSSING, it.apply(model).wiring() instanceof Wiring.Crossing));
         VBox wire = labelled(Texts.say("editor.field.wiring", part), where);
-        Optional<Action> action = control.actions().stream().filter(a -> a.contacts().equals(List.of(contact.id()))).findFirst();
+        Optional<Action> action = control.actions().stream()
+                .filter(a -> a.contacts().equals(List.of(contact.id())))
+                .findFirst();
         if (action.isPresent()) {
             add(wire, labelled(Texts.say("editor.field.input", part), input(action.get())), diode(contact.id()));
         } else {
@@ -144,9 +212,15 @@ final class PropertiesView extends VBox {
     /** Shown while the contact is on a crossing: elsewhere a diode would do nothing. */
     private VBox diode(String contact) {
         Function<EditorModel, Contact> it = m -> m.plan().contact(contact).orElseThrow();
-        ComboBox<Band> band = choices("diode-" + contact, Texts.say("editor.field.diode.of", LoomModel.contactName(model.plan(), contact)),
-                m -> Stream.of(Contact.Diode.values()).map(d -> Band.of(d, it.apply(m).wiring())).toList(),
-                m -> Band.of(it.apply(m).diode(), it.apply(m).wiring()), Band::words, (m, b) -> m.diode(contact, b.diode));
+        ComboBox<Band> band = choices(
+                "diode-" + contact,
+                Texts.say("editor.field.diode.of", LoomModel.contactName(model.plan(), contact)),
+                m -> Stream.of(Contact.Diode.values())
+                        .map(d -> Band.of(d, it.apply(m).wiring()))
+                        .toList(),
+                m -> Band.of(it.apply(m).diode(), it.apply(m).wiring()),
+                Band::words,
+                (m, b) -> m.diode(contact, b.diode));
         band.setTooltip(new Tooltip(Texts.say("editor.field.diode.help")));
         VBox both = labelled(Texts.say("editor.field.diode"), band);
         refreshing.add(() -> {
@@ -159,24 +233,46 @@ final class PropertiesView extends VBox {
     /** Where a diode's banded end points; the words name the line. */
     private record Band(Contact.Diode diode, String words) {
         static Band of(Contact.Diode diode, Wiring wiring) {
-            return new Band(diode, !(wiring instanceof Wiring.Crossing x) ? "" : switch (diode) {
-                case NONE -> Texts.say("editor.diode.none");
-                case CATHODE_ROW -> Texts.say("editor.diode.to", x.row());
-                case CATHODE_COLUMN -> Texts.say("editor.diode.to", x.column());
-            });
+            return new Band(
+                    diode,
+                    !(wiring instanceof Wiring.Crossing x)
+                            ? ""
+                            : switch (diode) {
+                                case NONE -> Texts.say("editor.diode.none");
+                                case CATHODE_ROW -> Texts.say("editor.diode.to", x.row());
+                                case CATHODE_COLUMN -> Texts.say("editor.diode.to", x.column());
+                            });
         }
     }
 
     private TextField input(Action action) {
-        TextField field = field("input-" + action.id(), 8, Texts.say("editor.field.input", action.words()),
-                m -> m.plan().action(action.id()).flatMap(Action::input).map(Input::text).orElse(""), (m, t) -> m.input(action.id(), t));
+        TextField field = field(
+                "input-" + action.id(),
+                8,
+                Texts.say("editor.field.input", action.words()),
+                m -> m.plan()
+                        .action(action.id())
+                        .flatMap(Action::input)
+                        .map(Input::text)
+                        .orElse(""),
+                (m, t) -> m.input(action.id(), t));
         field.setTooltip(new Tooltip(Texts.say("editor.field.input.help")));
         return field;
     }
 
     private VBox measure(String id, Measure measure, String words) {
-        return labelled(words, field("control-" + measure.name().toLowerCase(Locale.ROOT), 3, words,
-                m -> m.plan().control(id).flatMap(c -> EditorModel.measure(c, measure)).map(PropertiesView::mm).orElse(""), (m, t) -> m.measure(id, measure, t)));
+        return labelled(
+                words,
+                field(
+                        "control-" + measure.name().toLowerCase(Locale.ROOT),
+                        3,
+                        words,
+                        m -> m.plan()
+                                .control(id)
+                                .flatMap(c -> EditorModel.measure(c, measure))
+                                .map(PropertiesView::mm)
+                                .orElse(""),
+                        (m, t) -> m.measure(id, measure, t)));
     }
 
     static String part(NewBox.Part part) {
@@ -193,7 +289,10 @@ final class PropertiesView extends VBox {
     }
 
     private static String mm(double length) {
-        return java.math.BigDecimal.valueOf(length).setScale(2, java.math.RoundingMode.HALF_UP).stripTrailingZeros().toPlainString();
+        return java.math.BigDecimal.valueOf(length)
+                .setScale(2, java.math.RoundingMode.HALF_UP)
+                .stripTrailingZeros()
+                .toPlainString();
     }
 
     // ---- a line
@@ -206,9 +305,23 @@ final class PropertiesView extends VBox {
             case DIRECT -> Texts.say("editor.line.direct", name);
             case SHIFT -> Texts.say("editor.line.shift", name);
         });
-        add(labelled(Texts.say("editor.field.line-name"), field("line-name", 6, Texts.say("editor.field.line-name"), m -> name, (m, t) -> m.renameLine(name, t))),
-                labelled(Texts.say("editor.field.pin"), field("line-pin", 8, Texts.say("editor.field.pin"),
-                        m -> m.plan().line(name).map(Line::pin).orElse(""), (m, t) -> m.pin(name, t))));
+        add(
+                labelled(
+                        Texts.say("editor.field.line-name"),
+                        field(
+                                "line-name",
+                                6,
+                                Texts.say("editor.field.line-name"),
+                                m -> name,
+                                (m, t) -> m.renameLine(name, t))),
+                labelled(
+                        Texts.say("editor.field.pin"),
+                        field(
+                                "line-pin",
+                                8,
+                                Texts.say("editor.field.pin"),
+                                m -> m.plan().line(name).map(Line::pin).orElse(""),
+                                (m, t) -> m.pin(name, t))));
         if (shown.contacts().size() > 1) {
             Label order = new Label(Texts.say("editor.line.order"));
             order.getStyleClass().add("field-label");
@@ -235,17 +348,36 @@ final class PropertiesView extends VBox {
                 getChildren().add(row);
             }
         }
-        getChildren().add(button("line-remove", Texts.say("editor.line.remove"), Texts.say("editor.line.remove.help"), m -> m.removeLine(name)));
+        getChildren()
+                .add(button(
+                        "line-remove",
+                        Texts.say("editor.line.remove"),
+                        Texts.say("editor.line.remove.help"),
+                        m -> m.removeLine(name)));
     }
 
     // ---- the box
 
     private void box() {
         heading(m -> Texts.say("editor.box.heading"));
-        add(labelled(Texts.say("editor.field.box-name"), field("box-name", 18, Texts.say("editor.field.box-name"), m -> m.plan().box().name(), EditorModel::boxName)));
-        add(panel(PanelMeasure.WIDTH, Texts.say("editor.field.width")), panel(PanelMeasure.HEIGHT, Texts.say("editor.field.height")),
+        add(labelled(
+                Texts.say("editor.field.box-name"),
+                field(
+                        "box-name",
+                        18,
+                        Texts.say("editor.field.box-name"),
+                        m -> m.plan().box().name(),
+                        EditorModel::boxName)));
+        add(
+                panel(PanelMeasure.WIDTH, Texts.say("editor.field.width")),
+                panel(PanelMeasure.HEIGHT, Texts.say("editor.field.height")),
                 panel(PanelMeasure.DEPTH, Texts.say("editor.field.room")));
-        getChildren().add(button("lay-out", Texts.say("editor.box.lay-out"), Texts.say("editor.box.lay-out.help"), EditorModel::layOut));
+        getChildren()
+                .add(button(
+                        "lay-out",
+                        Texts.say("editor.box.lay-out"),
+                        Texts.say("editor.box.lay-out.help"),
+                        EditorModel::layOut));
         Label heading = new Label(Texts.say("editor.box.wiring"));
         heading.getStyleClass().add("heading");
         getChildren().add(heading);
@@ -279,8 +411,14 @@ final class PropertiesView extends VBox {
     }
 
     private VBox panel(PanelMeasure measure, String words) {
-        return labelled(words, field("panel-" + measure.name().toLowerCase(Locale.ROOT), 4, words, m -> m.panelMeasure(measure).map(PropertiesView::mm).orElse(""),
-                (m, t) -> m.panelMeasure(measure, t)));
+        return labelled(
+                words,
+                field(
+                        "panel-" + measure.name().toLowerCase(Locale.ROOT),
+                        4,
+                        words,
+                        m -> m.panelMeasure(measure).map(PropertiesView::mm).orElse(""),
+                        (m, t) -> m.panelMeasure(measure, t)));
     }
 
     // ---- parts of forms
@@ -318,7 +456,12 @@ final class PropertiesView extends VBox {
         return both;
     }
 
-    private TextField field(String id, int columns, String words, Function<EditorModel, String> value, BiFunction<EditorModel, String, EditorModel> take) {
+    private TextField field(
+            String id,
+            int columns,
+            String words,
+            Function<EditorModel, String> value,
+            BiFunction<EditorModel, String, EditorModel> take) {
         TextField field = new TextField();
         field.setId(id);
         field.setPrefColumnCount(columns);
@@ -345,7 +488,12 @@ final class PropertiesView extends VBox {
         return field;
     }
 
-    private <T> ComboBox<T> choices(String id, String words, Function<EditorModel, List<T>> all, Function<EditorModel, T> value, Function<T, String> say,
+    private <T> ComboBox<T> choices(
+            String id,
+            String words,
+            Function<EditorModel, List<T>> all,
+            Function<EditorModel, T> value,
+            Function<T, String> say,
             BiFunction<EditorModel, T, EditorModel> take) {
         ComboBox<T> box = new ComboBox<>();
         box.setId(id);
@@ -402,5 +550,4 @@ final class PropertiesView extends VBox {
         button.setOnAction(event -> edit.accept(action));
         return button;
     }
-
 }

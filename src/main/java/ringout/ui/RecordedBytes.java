@@ -28,8 +28,11 @@ final class RecordedBytes {
             if (search.isEmpty() && file.isPresent()) {
                 search = Optional.of(RecordingSearch.open(file.get()));
             }
-            return search.isEmpty() ? Optional.empty()
-                    : search.get().reportAt(nanos).map(report -> HexFormat.ofDelimiter(" ").formatHex(report.bytes()));
+            return search.isEmpty()
+                    ? Optional.empty()
+                    : search.get()
+                            .reportAt(nanos)
+                            .map(report -> HexFormat.ofDelimiter(" ").formatHex(report.bytes()));
         } catch (JournalException problem) {
             LOG.info("{}", problem.getMessage());
             return Optional.empty();

@@ -38,26 +38,45 @@ record RecordingOpened(Path file, SessionView view, TapeStore store, Optional<Pl
      * @throws JournalException      where it is none or cannot be read
      * @throws CancellationException thrown by {@code progress} to stop
      */
-    static RecordingOpened read(Path file, Optional<PlanInUse> chosen, DoubleConsumer progress) throws JournalException {
+    static RecordingOpened read(Path file, Optional<PlanInUse> chosen, DoubleConsumer progress)
+            throws JournalException {
         Optional<String> madeWith;
         try (RecordingReader reader = RecordingReader.open(file)) {
             madeWith = reader.header().planHash();
         }
-        boolean another = chosen.isPresent() && madeWith.isPresent() && !madeWith.get().equals(chosen.get().hash());
+        boolean another = chosen.isPresent()
+                && madeWith.isPresent()
+                && !madeWith.get().equals(chosen.get().hash());
         RecordingOpened opened = read(file, another ? Optional.empty() : chosen, madeWith, progress);
         return another && opened.plan().isEmpty() ? read(file, chosen, madeWith, progress) : opened;
     }
 
-    private static RecordingOpened read(Path file, Optional<PlanInUse> plan, Optional<String> hash, DoubleConsumer progress)
+    private static RecordingOpened read(
+            Path file, Optional<PlanInUse> plan, Optional<String> hash, DoubleConsumer progress)
             throws JournalException {
         Tape tape = new Tape(file, progress);
         Replay replay = Replay.of(file, plan, tape);
         List<String> notes = new ArrayList<>(replay.notes());
         SessionView last = replay.bench().view(tape.end);
-        SessionView view = new SessionView(last.nanos(), last.box(), SessionView.Link.ENDED, Texts.say("recording.opened"), last.layout(), last.state(),
-                last.lastReport(), last.lastReportNanos(), last.reports(), last.oddReports(), last.edges(), last.check(),
-                last.observations(), last.diagnosis(), last.figures(), notes);
-        Optional<PlanInUse> used = plan.or(() -> replay.bench().check().map(check -> new PlanInUse(check.plan(), hash.orElse(""))));
+        SessionView view = new SessionView(
+                last.nanos(),
+                last.box(),
+                SessionView.Link.ENDED,
+                Texts.say("recording.opened"),
+                last.layout(),
+                last.state(),
+                last.lastReport(),
+                last.lastReportNanos(),
+                last.reports(),
+                last.oddReports(),
+                last.edges(),
+                last.check(),
+                last.observations(),
+                last.diagnosis(),
+                last.figures(),
+                notes);
+        Optional<PlanInUse> used =
+                plan.or(() -> replay.bench().check().map(check -> new PlanInUse(check.plan(), hash.orElse(""))));
         return new RecordingOpened(file, view, tape.store, used);
     }
 
@@ -77,9 +96,11 @@ record RecordingOpened(Path file, SessionView view, TapeStore store, Optional<Pl
         Tape(Path file, DoubleConsumer progress) throws JournalException {
             this.progress = progress;
             try (RecordingReader reader = RecordingReader.open(file)) {
-                decoder = new ReportDecoder(ReportDescriptor.parse(reader.header().descriptor()));
+                decoder =
+                        new ReportDecoder(ReportDescriptor.parse(reader.header().descriptor()));
             } catch (DescriptorException malformed) {
-                throw new JournalException("the report descriptor in " + file + " is malformed: " + malformed.getMessage(), malformed);
+                throw new JournalException(
+                        "the report descriptor in " + file + " is malformed: " + malformed.getMessage(), malformed);
             }
             state = decoder.layout().newState();
             detector = new EdgeDetector(decoder.layout());

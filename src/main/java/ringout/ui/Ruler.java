@@ -51,15 +51,24 @@ final class Ruler extends Region {
             switch (steps.get(i)) {
                 case GOOD -> getChildren().add(box(x, bottom - HEIGHT / 2, w, HEIGHT / 2, "ruler-good"));
                 case FAULTY -> getChildren().add(box(x, bottom - HEIGHT, w, HEIGHT, "ruler-fault"));
-                case SKIPPED -> getChildren().add(box(x + 0.5, bottom - HEIGHT / 2 + 0.5, Math.max(1, w - 1), HEIGHT / 2 - 1, "ruler-skipped"));
+                case SKIPPED ->
+                    getChildren()
+                            .add(box(
+                                    x + 0.5,
+                                    bottom - HEIGHT / 2 + 0.5,
+                                    Math.max(1, w - 1),
+                                    HEIGHT / 2 - 1,
+                                    "ruler-skipped"));
                 case CURRENT -> {
                     getChildren().add(box(x, bottom - 3, w, 3, "ruler-current"));
                     double c = x + w / 2;
-                    Polygon pointer = new Polygon(c - 5, bottom - HEIGHT, c + 5, bottom - HEIGHT, c, bottom - HEIGHT + 9);
+                    Polygon pointer =
+                            new Polygon(c - 5, bottom - HEIGHT, c + 5, bottom - HEIGHT, c, bottom - HEIGHT + 9);
                     pointer.getStyleClass().add("ruler-pointer");
                     getChildren().add(pointer);
                 }
-                case WAITING -> getChildren().add(box(x, bottom - 3, Math.max(0.8, Math.min(w, 1)), 3, "ruler-waiting"));
+                case WAITING ->
+                    getChildren().add(box(x, bottom - 3, Math.max(0.8, Math.min(w, 1)), 3, "ruler-waiting"));
             }
         }
     }

@@ -32,6 +32,7 @@ abstract class SheetView extends BorderPane {
 
     /** What subclasses draw into. */
     protected final Pane page = new Pane();
+
     private final ScrollPane scroll = new ScrollPane();
     private final DoubleProperty zoom = new SimpleDoubleProperty(1);
     private final Label caption = new Label();
@@ -67,7 +68,9 @@ abstract class SheetView extends BorderPane {
         setCenter(scroll);
         setId(name);
         scroll.viewportBoundsProperty().addListener((o, was, is) -> {
-            if (was == null || Math.abs(was.getWidth() - is.getWidth()) > 0.5 || Math.abs(was.getHeight() - is.getHeight()) > 0.5) {
+            if (was == null
+                    || Math.abs(was.getWidth() - is.getWidth()) > 0.5
+                    || Math.abs(was.getHeight() - is.getHeight()) > 0.5) {
                 redraw();
             }
         });

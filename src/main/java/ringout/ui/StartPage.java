@@ -94,7 +94,8 @@ final class StartPage extends BorderPane {
     private final Button practise = new Button(Texts.say("start.practise"));
     private final ComboBox<Exercise> exercises = new ComboBox<>();
     private final CheckBox byItself = new CheckBox(Texts.say("start.by-itself"));
-    private final Button planNew = planButton("plan-new", Texts.say("start.plan-new"), Texts.say("start.plan-new.help"));
+    private final Button planNew =
+            planButton("plan-new", Texts.say("start.plan-new"), Texts.say("start.plan-new.help"));
     private final Button learn = planButton("learn-box", Texts.say("start.learn"), Texts.say("start.learn.help"));
     private final Button edit = planButton("edit-plan", Texts.say("start.edit"), Texts.say("start.edit.help"));
     private final Button sheet = planButton("print-sheet", Texts.say("editor.sheet"), Texts.say("editor.sheet.help"));
@@ -110,8 +111,7 @@ final class StartPage extends BorderPane {
     private Files shownFiles;
 
     /** What the lists of plans and problems were made from. */
-    private record Files(List<Path> recent, Optional<PlanFile> chosen) {
-    }
+    private record Files(List<Path> recent, Optional<PlanFile> chosen) {}
 
     StartPage(FxLettering lettering, List<Exercise> offered, boolean record, Actions actions) {
         this.actions = actions;
@@ -122,7 +122,12 @@ final class StartPage extends BorderPane {
         detail.setId("start-detail");
         preview = new PanelView(lettering);
         preview.setId("preview");
-        preview.setDetail(id -> previewed == null ? List.of() : previewed.control(id).map(c -> ControlDetail.of(previewed, c, null)).orElse(List.of()));
+        preview.setDetail(id -> previewed == null
+                ? List.of()
+                : previewed
+                        .control(id)
+                        .map(c -> ControlDetail.of(previewed, c, null))
+                        .orElse(List.of()));
         preview.onPick(preview::point);
         boxes.getStyleClass().add("choices");
         plans.getStyleClass().add("choices");
@@ -184,7 +189,16 @@ final class StartPage extends BorderPane {
         planning.getStyleClass().add("editor-bar");
         said.setId("start-said");
         say("");
-        VBox rest = new VBox(heading(Texts.say("start.boxes")), boxes, planHead, plans, planning, said, heading(Texts.say("start.practice")), practice, byItself);
+        VBox rest = new VBox(
+                heading(Texts.say("start.boxes")),
+                boxes,
+                planHead,
+                plans,
+                planning,
+                said,
+                heading(Texts.say("start.practice")),
+                practice,
+                byItself);
         rest.getStyleClass().add("start-choices");
         Docket left = new Docket(first, rest);
         left.prefWidthProperty().bind(widthProperty().multiply(0.42));
@@ -294,7 +308,11 @@ final class StartPage extends BorderPane {
         }
         for (StartModel.Row row : rows) {
             boolean on = chosen.isPresent() && chosen.get().equals(row.device());
-            nodes.add(choice(row.name(), row.planned() ? Texts.say("start.box.planned", row.detail()) : row.detail(), on, () -> actions.chooseBox(row.device())));
+            nodes.add(choice(
+                    row.name(),
+                    row.planned() ? Texts.say("start.box.planned", row.detail()) : row.detail(),
+                    on,
+                    () -> actions.chooseBox(row.device())));
             if (!row.problem().isEmpty()) {
                 Label problem = words("box-problem");
                 problem.setText(row.problem());
@@ -325,7 +343,11 @@ final class StartPage extends BorderPane {
         for (Path file : shown) {
             boolean on = planFile.isPresent() && planFile.get().equals(file);
             Path folder = file.toAbsolutePath().getParent();
-            nodes.add(choice(String.valueOf(file.getFileName()), folder == null ? "" : folder.toString(), on, () -> actions.usePlan(file)));
+            nodes.add(choice(
+                    String.valueOf(file.getFileName()),
+                    folder == null ? "" : folder.toString(),
+                    on,
+                    () -> actions.usePlan(file)));
         }
         return nodes;
     }
@@ -365,13 +387,16 @@ final class StartPage extends BorderPane {
         nodes.add(heading(Texts.say("start.problems", plan.file().getFileName())));
         for (PlanProblem problem : plan.reading().problems()) {
             boolean error = problem.severity() == PlanProblem.Severity.ERROR;
-            Label head = new Label(error ? Texts.say("start.problem.error", problem.line(), problem.column())
-                    : Texts.say("start.problem.warning", problem.line(), problem.column()));
+            Label head = new Label(
+                    error
+                            ? Texts.say("start.problem.error", problem.line(), problem.column())
+                            : Texts.say("start.problem.warning", problem.line(), problem.column()));
             head.getStyleClass().addAll("problem-head", error ? "problem-error" : "problem-warning");
             Label text = words("finding-evidence");
             text.setText(problem.message());
             VBox box = new VBox(head, text);
-            Excerpt.of(plan.text(), problem.line(), problem.column()).ifPresent(excerpt -> box.getChildren().add(excerpt(excerpt, error)));
+            Excerpt.of(plan.text(), problem.line(), problem.column())
+                    .ifPresent(excerpt -> box.getChildren().add(excerpt(excerpt, error)));
             box.getStyleClass().add("finding");
             nodes.add(box);
         }

@@ -37,7 +37,12 @@ final class StepView extends VBox {
      * @param answer takes what a meter showed
      * @param keep   keeps the report of a finished check
      */
-    StepView(FxLettering lettering, Consumer<CheckCommand> command, Runnable again, Consumer<ProbeReading> answer, Runnable keep) {
+    StepView(
+            FxLettering lettering,
+            Consumer<CheckCommand> command,
+            Runnable again,
+            Consumer<ProbeReading> answer,
+            Runnable keep) {
         this.answer = answer;
         getStyleClass().add("step");
         setId("step");
@@ -103,7 +108,9 @@ final class StepView extends VBox {
             return Optional.empty();
         }
         int number = event.getText().charAt(0) - '0';
-        return number < 1 || number > card.answers().size() ? Optional.empty() : Optional.of(card.answers().get(number - 1).reading());
+        return number < 1 || number > card.answers().size()
+                ? Optional.empty()
+                : Optional.of(card.answers().get(number - 1).reading());
     }
 
     /** Offers to keep a report, or not. */
@@ -133,14 +140,20 @@ final class StepView extends VBox {
         answers.getChildren().clear();
         for (int i = 0; i < next.answers().size(); i++) {
             ProbeReading reading = next.answers().get(i).reading();
-            Button button = keyed(next.answers().get(i).words(), String.valueOf(i + 1), next.answers().get(i).spoken(), () -> answer.accept(reading));
-            button.setId("answer-" + reading.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
+            Button button = keyed(
+                    next.answers().get(i).words(),
+                    String.valueOf(i + 1),
+                    next.answers().get(i).spoken(),
+                    () -> answer.accept(reading));
+            button.setId("answer-"
+                    + reading.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
             answers.getChildren().add(button);
         }
         answers.setVisible(!next.answers().isEmpty());
         answers.setManaged(!next.answers().isEmpty());
         for (StepModel.Tone tone : StepModel.Tone.values()) {
-            pseudoClassStateChanged(PseudoClass.getPseudoClass(tone.name().toLowerCase(java.util.Locale.ROOT)), tone == next.tone());
+            pseudoClassStateChanged(
+                    PseudoClass.getPseudoClass(tone.name().toLowerCase(java.util.Locale.ROOT)), tone == next.tone());
         }
     }
 }

@@ -42,17 +42,27 @@ import ringout.ui.model.Wave;
 
 /** A strip of time per input, like the paper of a chart recorder. */
 final class TapeView extends BorderPane {
-    private static final StyleablePropertyFactory<TapeView> FACTORY = new StyleablePropertyFactory<>(BorderPane.getClassCssMetaData());
-    private static final CssMetaData<TapeView, Paint> INK = FACTORY.createPaintCssMetaData("-tape-ink", v -> v.ink, Color.BLACK, false);
-    private static final CssMetaData<TapeView, Paint> SOFT = FACTORY.createPaintCssMetaData("-tape-soft", v -> v.soft, Color.GRAY, false);
-    private static final CssMetaData<TapeView, Paint> RULE = FACTORY.createPaintCssMetaData("-tape-rule", v -> v.rule, Color.LIGHTGRAY, false);
-    private static final CssMetaData<TapeView, Paint> TRACE = FACTORY.createPaintCssMetaData("-tape-trace", v -> v.trace, Color.BLACK, false);
-    private static final CssMetaData<TapeView, Paint> LIT = FACTORY.createPaintCssMetaData("-tape-lit", v -> v.lit, Color.GOLD, false);
-    private static final CssMetaData<TapeView, Paint> FAULT = FACTORY.createPaintCssMetaData("-tape-fault", v -> v.fault, Color.RED, false);
-    private static final CssMetaData<TapeView, Paint> ASKED = FACTORY.createPaintCssMetaData("-tape-asked", v -> v.asked, Color.BLUE, false);
-    private static final CssMetaData<TapeView, Paint> SELECTED = FACTORY.createPaintCssMetaData("-tape-selected", v -> v.selected, Color.WHITE, false);
+    private static final StyleablePropertyFactory<TapeView> FACTORY =
+            new StyleablePropertyFactory<>(BorderPane.getClassCssMetaData());
+    private static final CssMetaData<TapeView, Paint> INK =
+            FACTORY.createPaintCssMetaData("-tape-ink", v -> v.ink, Color.BLACK, false);
+    private static final CssMetaData<TapeView, Paint> SOFT =
+            FACTORY.createPaintCssMetaData("-tape-soft", v -> v.soft, Color.GRAY, false);
+    private static final CssMetaData<TapeView, Paint> RULE =
+            FACTORY.createPaintCssMetaData("-tape-rule", v -> v.rule, Color.LIGHTGRAY, false);
+    private static final CssMetaData<TapeView, Paint> TRACE =
+            FACTORY.createPaintCssMetaData("-tape-trace", v -> v.trace, Color.BLACK, false);
+    private static final CssMetaData<TapeView, Paint> LIT =
+            FACTORY.createPaintCssMetaData("-tape-lit", v -> v.lit, Color.GOLD, false);
+    private static final CssMetaData<TapeView, Paint> FAULT =
+            FACTORY.createPaintCssMetaData("-tape-fault", v -> v.fault, Color.RED, false);
+    private static final CssMetaData<TapeView, Paint> ASKED =
+            FACTORY.createPaintCssMetaData("-tape-asked", v -> v.asked, Color.BLUE, false);
+    private static final CssMetaData<TapeView, Paint> SELECTED =
+            FACTORY.createPaintCssMetaData("-tape-selected", v -> v.selected, Color.WHITE, false);
     /** Edges in sight up to which bounce is looked for. */
     private static final int MARKED = 4000;
+
     private static final String TEXT_FONT = "Cabin";
     private static final double LABEL = 0.93;
     private static final double LEAST_LABEL = 0.72;
@@ -106,7 +116,10 @@ final class TapeView extends BorderPane {
         pause.setMinWidth(Region.USE_PREF_SIZE);
         pause.setTooltip(new Tooltip(Texts.say("tape.pause.help")));
         pause.setOnAction(event -> setLive(!pause.isSelected()));
-        HBox bar = new HBox(caption, readout, pause,
+        HBox bar = new HBox(
+                caption,
+                readout,
+                pause,
                 button("tape-zoom-out", "−", Texts.say("tape.more"), () -> zoom(2, centre())),
                 button("tape-zoom-in", "+", Texts.say("tape.less"), () -> zoom(0.5, centre())),
                 button("tape-all", Texts.say("tape.all"), Texts.say("tape.all.help"), this::showAll));
@@ -160,7 +173,10 @@ final class TapeView extends BorderPane {
 
     void setEm(double em) {
         this.em = em;
-        longest = rows.stream().mapToDouble(row -> lettering.width(row.label(), em * LABEL)).max().orElse(0);
+        longest = rows.stream()
+                .mapToDouble(row -> lettering.width(row.label(), em * LABEL))
+                .max()
+                .orElse(0);
         dirty = true;
     }
 
@@ -181,7 +197,10 @@ final class TapeView extends BorderPane {
         clear();
         this.store = store;
         this.rows = List.copyOf(rows);
-        longest = rows.stream().mapToDouble(row -> lettering.width(row.label(), em * LABEL)).max().orElse(0);
+        longest = rows.stream()
+                .mapToDouble(row -> lettering.width(row.label(), em * LABEL))
+                .max()
+                .orElse(0);
         firstRow = 0;
         selectedRow = 0;
         readout.setWords("");
@@ -279,7 +298,9 @@ final class TapeView extends BorderPane {
     }
 
     private long centre() {
-        return cursorA != null && cursorA >= window.from() && cursorA <= window.end() ? cursorA : window.end() - window.span() / 2;
+        return cursorA != null && cursorA >= window.from() && cursorA <= window.end()
+                ? cursorA
+                : window.end() - window.span() / 2;
     }
 
     // ---- geometry
@@ -296,8 +317,7 @@ final class TapeView extends BorderPane {
     }
 
     /** Something lettered on the paper and the area it takes, for a test: a canvas has no nodes to ask. */
-    record Written(String text, double x, double y, double width, double height) {
-    }
+    record Written(String text, double x, double y, double width, double height) {}
 
     /** What stands on the paper now. */
     List<Written> written() {
@@ -310,10 +330,13 @@ final class TapeView extends BorderPane {
             return true;
         }
         Written last = written.get(written.size() - 1);
-        return last.x() + last.width() + 0.4 * em < x || x + width < last.x() || Math.abs(last.y() + last.height() / 2 - y) > 1;
+        return last.x() + last.width() + 0.4 * em < x
+                || x + width < last.x()
+                || Math.abs(last.y() + last.height() / 2 - y) > 1;
     }
 
-    private void write(GraphicsContext g, String text, double x, double y, TextAlignment align, String font, double size) {
+    private void write(
+            GraphicsContext g, String text, double x, double y, TextAlignment align, String font, double size) {
         g.setFont(Font.font(font, size));
         g.setTextAlign(align);
         g.fillText(text, x, y);
@@ -414,7 +437,9 @@ final class TapeView extends BorderPane {
     }
 
     private Strip selectedStrip() {
-        return store == null || selectedRow >= rows.size() ? null : store.strip(rows.get(selectedRow).input());
+        return store == null || selectedRow >= rows.size()
+                ? null
+                : store.strip(rows.get(selectedRow).input());
     }
 
     private void scrolled(ScrollEvent event) {
@@ -425,7 +450,10 @@ final class TapeView extends BorderPane {
             window = window.pan(-delta / Math.max(1, paper.getWidth() - gutter()));
             pause.setSelected(true);
         } else if (event.getDeltaY() != 0) {
-            firstRow = Math.max(0, Math.min(Math.max(0, rows.size() - visibleRows()), firstRow - (int) Math.signum(event.getDeltaY())));
+            firstRow = Math.max(
+                    0,
+                    Math.min(
+                            Math.max(0, rows.size() - visibleRows()), firstRow - (int) Math.signum(event.getDeltaY())));
         }
         dirty = true;
         event.consume();
@@ -502,15 +530,27 @@ final class TapeView extends BorderPane {
         if (selectedRow < rows.size()) {
             TapeRow row = rows.get(selectedRow);
             label = row.label();
-            input = row.label().equals(row.input().text()) ? "" : " (" + row.input().text() + ")";
+            input = row.label().equals(row.input().text())
+                    ? ""
+                    : " (" + row.input().text() + ")";
             Strip strip = store.strip(row.input());
-            level = cursorA == null || strip == null ? "" : strip.on(cursorA) ? ": " + Texts.say("tape.on") : ": " + Texts.say("tape.off");
+            level = cursorA == null || strip == null
+                    ? ""
+                    : strip.on(cursorA) ? ": " + Texts.say("tape.on") : ": " + Texts.say("tape.off");
         }
         String at = cursorA == null ? "" : " " + Texts.say("tape.at", TapeWindow.clock(cursorA, 1000));
         String apart = cursorA == null || cursorB == null ? "" : ", B − A = " + TapeWindow.duration(cursorB - cursorA);
-        String report = cursorA == null ? "" : bytes.apply(cursorA).map(hex -> ", " + Texts.say("tape.report", hex)).orElse("");
-        readout.setWords(label + input + level + at + apart + report, label + level + at + apart + report, label + level + at + apart,
-                cursorA == null ? label : at.strip() + apart, "");
+        String report = cursorA == null
+                ? ""
+                : bytes.apply(cursorA)
+                        .map(hex -> ", " + Texts.say("tape.report", hex))
+                        .orElse("");
+        readout.setWords(
+                label + input + level + at + apart + report,
+                label + level + at + apart + report,
+                label + level + at + apart,
+                cursorA == null ? label : at.strip() + apart,
+                "");
         paper.setAccessibleText(Texts.say("tape.caption") + ". " + readout.words());
     }
 
@@ -538,7 +578,14 @@ final class TapeView extends BorderPane {
             g.setFill(soft.get());
             List<String> lines = lettering.wrap(Texts.say("tape.empty"), em, width - 2 * em);
             for (int i = 0; i < lines.size(); i++) {
-                write(g, lines.get(i), width / 2, height / 2 + (i - (lines.size() - 1) / 2.0) * 1.4 * em, TextAlignment.CENTER, Theme.DRAWING_FONT, em);
+                write(
+                        g,
+                        lines.get(i),
+                        width / 2,
+                        height / 2 + (i - (lines.size() - 1) / 2.0) * 1.4 * em,
+                        TextAlignment.CENTER,
+                        Theme.DRAWING_FONT,
+                        em);
             }
             return;
         }

@@ -16,8 +16,7 @@ final class Theme {
     /** Size of ordinary text in pixels at scale 1. */
     static final double BASE = 14;
 
-    private Theme() {
-    }
+    private Theme() {}
 
     /** Loads the fonts that come with the program. Harmless when called again. */
     static void loadFonts() {

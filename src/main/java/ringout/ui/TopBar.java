@@ -67,9 +67,14 @@ final class TopBar extends HBox {
         speech.setDisable(!voice);
         speech.setTooltip(new Tooltip(Texts.say("top.speech.help")));
         speech.setOnAction(event -> change.apply(s -> s.withSpeech(speech.isSelected())));
-        sound.textProperty().bind(javafx.beans.binding.Bindings.when(sound.selectedProperty()).then(Texts.say("top.sound.on")).otherwise(Texts.say("top.sound.off")));
-        speech.textProperty().bind(javafx.beans.binding.Bindings.when(speech.selectedProperty()).then(Texts.say("top.speech.on"))
-                .otherwise(voice ? Texts.say("top.speech.off") : Texts.say("top.speech.none")));
+        sound.textProperty()
+                .bind(javafx.beans.binding.Bindings.when(sound.selectedProperty())
+                        .then(Texts.say("top.sound.on"))
+                        .otherwise(Texts.say("top.sound.off")));
+        speech.textProperty()
+                .bind(javafx.beans.binding.Bindings.when(speech.selectedProperty())
+                        .then(Texts.say("top.speech.on"))
+                        .otherwise(voice ? Texts.say("top.speech.off") : Texts.say("top.speech.none")));
         sound.setMinWidth(Region.USE_PREF_SIZE);
         speech.setMinWidth(Region.USE_PREF_SIZE);
         view.setId("view");

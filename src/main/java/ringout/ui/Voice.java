@@ -40,9 +40,14 @@ final class Voice implements AutoCloseable {
             return switch (this) {
                 case SPD_SAY -> List.of(file, "--wait", "--", text);
                 case ESPEAK_NG, ESPEAK, SAY -> List.of(file, "--", text);
-                case POWERSHELL -> List.of(file, "-NoProfile", "-NonInteractive", "-Command",
-                        "Add-Type -AssemblyName System.Speech; "
-                                + "(New-Object System.Speech.Synthesis.SpeechSynthesizer).Speak([Console]::In.ReadToEnd())");
+                case POWERSHELL ->
+                    List.of(
+                            file,
+                            "-NoProfile",
+                            "-NonInteractive",
+                            "-Command",
+                            "Add-Type -AssemblyName System.Speech; "
+                                    + "(New-Object System.Speech.Synthesis.SpeechSynthesizer).Speak([Console]::In.ReadToEnd())");
             };
         }
 
@@ -66,16 +71,22 @@ final class Voice implements AutoCloseable {
     /** The speech program of this system, where there is one. */
     static Optional<Program> find() {
         String os = System.getProperty("os.name", "").toLowerCase(Locale.ROOT);
-        List<Program> candidates = os.contains("win") ? List.of(Program.POWERSHELL) : os.contains("mac") ? List.of(Program.SAY)
-                : List.of(Program.SPD_SAY, Program.ESPEAK_NG, Program.ESPEAK);
+        List<Program> candidates = os.contains("win")
+                ? List.of(Program.POWERSHELL)
+                : os.contains("mac")
+                        ? List.of(Program.SAY)
+                        : List.of(Program.SPD_SAY, Program.ESPEAK_NG, Program.ESPEAK);
         return find(candidates, Optional.ofNullable(System.getenv("PATH")).orElse(""));
     }
 
     /** The first of several programs that stands in a search path. */
     static Optional<Program> find(List<Program> candidates, String path) {
         List<String> folders = new ArrayList<>(List.of(path.split(File.pathSeparator)));
-        return candidates.stream().filter(p -> folders.stream().filter(f -> !f.isBlank())
-                .anyMatch(f -> Files.isExecutable(Path.of(f, p.file)))).findFirst();
+        return candidates.stream()
+                .filter(p -> folders.stream()
+                        .filter(f -> !f.isBlank())
+                        .anyMatch(f -> Files.isExecutable(Path.of(f, p.file))))
+                .findFirst();
     }
 
     /** Speaks soon, in place of whatever is being said. Returns at once. */
@@ -122,8 +133,10 @@ final class Voice implements AutoCloseable {
 
     private static Process start(List<String> command, String input) {
         try {
-            Process process = new ProcessBuilder(command).redirectErrorStream(true)
-                    .redirectOutput(ProcessBuilder.Redirect.DISCARD).start();
+            Process process = new ProcessBuilder(command)
+                    .redirectErrorStream(true)
+                    .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+                    .start();
             process.getOutputStream().write(input.getBytes(StandardCharsets.UTF_8));
             process.getOutputStream().close();
             return process;

@@ -67,7 +67,11 @@ final class Watching {
      * @param heard      told everything that is noticed
      * @param onTape     shows a recording at an event
      */
-    Watching(FxLettering lettering, ExecutorService background, KeptChecks store, Consumer<WatchEvent> heard,
+    Watching(
+            FxLettering lettering,
+            ExecutorService background,
+            KeptChecks store,
+            Consumer<WatchEvent> heard,
             BiConsumer<WatchSession, WatchModel.Line> onTape) {
         this.background = background;
         this.store = store;
@@ -86,9 +90,15 @@ final class Watching {
      * @param recording where the tape of a box is kept; empty for none
      * @param failed    told why where none of them opens
      */
-    void begin(DeviceSource source, List<DeviceInfo> devices, Function<DeviceInfo, Optional<PlanInUse>> plans,
-            Function<DeviceInfo, Optional<Path>> recording, Consumer<String> failed) {
-        List<Post> all = devices.stream().map(device -> new Post(device, plans.apply(device))).toList();
+    void begin(
+            DeviceSource source,
+            List<DeviceInfo> devices,
+            Function<DeviceInfo, Optional<PlanInUse>> plans,
+            Function<DeviceInfo, Optional<Path>> recording,
+            Consumer<String> failed) {
+        List<Post> all = devices.stream()
+                .map(device -> new Post(device, plans.apply(device)))
+                .toList();
         posts = all;
         faults = 0;
         ended = false;
@@ -99,7 +109,12 @@ final class Watching {
                 Post post = all.get(i);
                 int number = i;
                 try {
-                    post.session = WatchSession.open(source, post.device, post.plan, WatchSettings.STANDARD, recording.apply(post.device),
+                    post.session = WatchSession.open(
+                            source,
+                            post.device,
+                            post.plan,
+                            WatchSettings.STANDARD,
+                            recording.apply(post.device),
                             event -> Platform.runLater(() -> noticed(all, number, event)));
                 } catch (DeviceException | JournalException problem) {
                     post.failure = problem.getMessage();
@@ -107,7 +122,9 @@ final class Watching {
             }
             Platform.runLater(() -> {
                 if (posts != all) {
-                    all.stream().filter(post -> post.session != null).forEach(post -> background.execute(post.session::close));
+                    all.stream()
+                            .filter(post -> post.session != null)
+                            .forEach(post -> background.execute(post.session::close));
                 } else if (all.stream().allMatch(post -> post.session == null)) {
                     posts = List.of();
                     failed.accept(all.get(0).failure);
@@ -147,9 +164,18 @@ final class Watching {
         List<WatchModel.Box> boxes = new ArrayList<>();
         for (Post post : posts) {
             if (post.session != null) {
-                boxes.add(WatchModel.box(post.device.name(), post.plan.map(p -> p.plan().box().name()), post.session.summary(), post.away,
-                        ended ? Optional.of(Texts.say("watch.box.over")) : Optional.of(post.session.ended()).filter(why -> !why.isEmpty())
-                                .map(why -> Texts.say("watch.box.ended", why)), post.session.trouble(), post.session.recording().map(Path::toString)));
+                boxes.add(WatchModel.box(
+                        post.device.name(),
+                        post.plan.map(p -> p.plan().box().name()),
+                        post.session.summary(),
+                        post.away,
+                        ended
+                                ? Optional.of(Texts.say("watch.box.over"))
+                                : Optional.of(post.session.ended())
+                                        .filter(why -> !why.isEmpty())
+                                        .map(why -> Texts.say("watch.box.ended", why)),
+                        post.session.trouble(),
+                        post.session.recording().map(Path::toString)));
             } else if (!post.failure.isEmpty()) {
                 boxes.add(new WatchModel.Box(post.device.name(), "✕ " + post.failure, true, ""));
             }
@@ -170,7 +196,8 @@ final class Watching {
             for (Post post : all) {
                 if (post.session != null) {
                     post.session.close();
-                    summaries.add(WatchModel.summary(post.device.name(), post.session.began(), post.session.summary(), changes(post), zone));
+                    summaries.add(WatchModel.summary(
+                            post.device.name(), post.session.began(), post.session.summary(), changes(post), zone));
                 }
             }
             Platform.runLater(() -> {
@@ -189,7 +216,8 @@ final class Watching {
             return List.of();
         }
         try {
-            return Baselines.ofWatch(post.device, post.plan.get(), post.session.kept().get(), store, zone);
+            return Baselines.ofWatch(
+                    post.device, post.plan.get(), post.session.kept().get(), store, zone);
         } catch (JournalException problem) {
             LOG.warn("{}", problem.getMessage());
             return List.of();

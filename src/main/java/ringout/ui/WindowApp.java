@@ -49,6 +49,9 @@ public final class WindowApp extends Application {
     }
 
     private static List<String> values(List<String> arguments, String option) {
-        return arguments.stream().filter(a -> a.startsWith(option)).map(a -> a.substring(option.length())).toList();
+        return arguments.stream()
+                .filter(a -> a.startsWith(option))
+                .map(a -> a.substring(option.length()))
+                .toList();
     }
 }

@@ -26,8 +26,12 @@ class AdvisedCheckTest {
             Rehearsal rehearsal = new Rehearsal(Rehearsal.Setup.of(plan, List.of(fault), 7));
             rehearsal.start();
             Diagnosis diagnosis = rehearsal.runAdvised();
-            if (diagnosis.explanations().isEmpty() || !diagnosis.explanations().get(0).alternatives().contains(List.of(fault))) {
-                wrong.add(fault.text() + ": " + (diagnosis.explanations().isEmpty() ? diagnosis.verdict() : diagnosis.explanations().get(0).text()));
+            if (diagnosis.explanations().isEmpty()
+                    || !diagnosis.explanations().get(0).alternatives().contains(List.of(fault))) {
+                wrong.add(fault.text() + ": "
+                        + (diagnosis.explanations().isEmpty()
+                                ? diagnosis.verdict()
+                                : diagnosis.explanations().get(0).text()));
             }
         }
         assertEquals(List.of(), wrong);

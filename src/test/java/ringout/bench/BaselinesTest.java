@@ -40,8 +40,8 @@ class BaselinesTest {
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), wear, 1000, 0, seed));
         Path path = folder.resolve("day" + day + "-" + seed + "-" + simulated + ".jsonl");
         DeviceInfo box = DeviceInfo.joystick("Guard's panel", 0x1209, 2, "GUARD-01", "test:panel");
-        RecordingHeader header = new RecordingHeader(MARCH.plus(Duration.ofDays(day)), box, rehearsal.descriptor(),
-                Optional.of(inUse.hash()), simulated);
+        RecordingHeader header = new RecordingHeader(
+                MARCH.plus(Duration.ofDays(day)), box, rehearsal.descriptor(), Optional.of(inUse.hash()), simulated);
         try (RecordingFile file = RecordingFile.create(path, header)) {
             RehearsalRecorder recorder = new RehearsalRecorder(file, inUse);
             rehearsal.listen(recorder);
@@ -62,14 +62,22 @@ class BaselinesTest {
 
     private List<Change> changes(Path before, Path now) throws JournalException {
         // Judged by the plan that each recording holds.
-        return Baselines.of(CheckedRecording.of(now, Optional.empty()), Optional.of(CheckedRecording.of(before, Optional.empty()).kept()),
-                new KeptChecks(folder.resolve("none")), ZoneOffset.UTC).changes();
+        return Baselines.of(
+                        CheckedRecording.of(now, Optional.empty()),
+                        Optional.of(
+                                CheckedRecording.of(before, Optional.empty()).kept()),
+                        new KeptChecks(folder.resolve("none")),
+                        ZoneOffset.UTC)
+                .changes();
     }
 
     @Test
     void aGoodBoxDoesNotChange() throws JournalException {
         for (int seed = 0; seed < SEEDS; seed++) {
-            assertEquals(List.of(), changes(record(0, Wear.NONE, seed, false), record(30, Wear.NONE, seed + 1000, false)), "seed " + seed);
+            assertEquals(
+                    List.of(),
+                    changes(record(0, Wear.NONE, seed, false), record(30, Wear.NONE, seed + 1000, false)),
+                    "seed " + seed);
         }
     }
 
@@ -78,7 +86,8 @@ class BaselinesTest {
         for (int seed = 0; seed < SEEDS; seed++) {
             long then = (6 + seed % 7) * MS;
             long now = (20 + seed % 15) * MS;
-            List<Change> changes = changes(record(0, Wear.NONE.bouncing("buzzer", then), seed, false),
+            List<Change> changes = changes(
+                    record(0, Wear.NONE.bouncing("buzzer", then), seed, false),
                     record(30, Wear.NONE.bouncing("buzzer", now), seed + 1000, false));
             String where = "seed " + seed + ": " + changes;
             assertEquals(1, changes.size(), where);
@@ -86,8 +95,16 @@ class BaselinesTest {
             assertEquals(Change.Sort.WORSE, change.sort(), where);
             assertEquals(FindingKind.BOUNCING, change.kind(), where);
             assertEquals(List.of("buzzer"), change.controls(), where);
-            assertEquals(then / 1e6, change.before().orElseThrow().value(), change.before().orElseThrow().resolution(), where);
-            assertEquals(now / 1e6, change.now().orElseThrow().value(), change.now().orElseThrow().resolution(), where);
+            assertEquals(
+                    then / 1e6,
+                    change.before().orElseThrow().value(),
+                    change.before().orElseThrow().resolution(),
+                    where);
+            assertEquals(
+                    now / 1e6,
+                    change.now().orElseThrow().value(),
+                    change.now().orElseThrow().resolution(),
+                    where);
         }
     }
 
@@ -106,28 +123,49 @@ class BaselinesTest {
             assertTrue(keep(check, store).isPresent(), "keeping it twice is harmless");
         }
         // From one month to the next it is within what chance explains; over the season it is not.
-        assertTrue(said.startsWith("kept; nothing is new or worse since the check of 2026-06-29, but some contacts bounce longer and longer"),
+        assertTrue(
+                said.startsWith(
+                        "kept; nothing is new or worse since the check of 2026-06-29, but some contacts bounce longer and longer"),
                 said);
-        CheckedRecording again = CheckedRecording.of(record(180, Wear.NONE.bouncing("buzzer", 36 * MS), 6, false), Optional.empty());
+        CheckedRecording again =
+                CheckedRecording.of(record(180, Wear.NONE.bouncing("buzzer", 36 * MS), 6, false), Optional.empty());
         Baselines baselines = Baselines.of(again, Optional.empty(), store, ZoneOffset.UTC);
         assertEquals(6, baselines.kept());
-        assertEquals(MARCH.plus(Duration.ofDays(150)), baselines.before().orElseThrow().check().when());
+        assertEquals(
+                MARCH.plus(Duration.ofDays(150)),
+                baselines.before().orElseThrow().check().when());
         assertEquals(1, baselines.trends().size());
         assertEquals("buzzer", baselines.trends().get(0).action());
-        assertEquals(5, baselines.trends().get(0).perMonth().value(), baselines.trends().get(0).perMonth().resolution());
+        assertEquals(
+                5,
+                baselines.trends().get(0).perMonth().value(),
+                baselines.trends().get(0).perMonth().resolution());
     }
 
     @Test
     void aLongWatchIsComparedWithTheLastCheck() throws JournalException {
         KeptChecks store = new KeptChecks(folder.resolve("checks"));
         keep(record(0, Wear.NONE.bouncing("buzzer", 6 * MS).bouncing("hazard", 12 * MS), 1, false), store);
-        Path watched = record(10, Wear.NONE.bouncing("buzzer", 25 * MS).bouncing("hazard", 12 * MS).droppingOut("saloon"), 2, false);
-        WatchReplay watch = WatchReplay.of(watched, Optional.of(inUse()), WatchSettings.STANDARD, event -> { });
-        List<Change> changes = Baselines.ofWatch(watch.box(), inUse(), watch.kept().orElseThrow(), store, ZoneOffset.UTC);
-        assertEquals(List.of("NEW [saloon]", "WORSE [buzzer]", "STILL [hazard]"),
+        Path watched = record(
+                10,
+                Wear.NONE
+                        .bouncing("buzzer", 25 * MS)
+                        .bouncing("hazard", 12 * MS)
+                        .droppingOut("saloon"),
+                2,
+                false);
+        WatchReplay watch = WatchReplay.of(watched, Optional.of(inUse()), WatchSettings.STANDARD, event -> {});
+        List<Change> changes =
+                Baselines.ofWatch(watch.box(), inUse(), watch.kept().orElseThrow(), store, ZoneOffset.UTC);
+        assertEquals(
+                List.of("NEW [saloon]", "WORSE [buzzer]", "STILL [hazard]"),
                 changes.stream().map(c -> c.sort() + " " + c.controls()).toList());
-        assertEquals("BUZZER: bounce up from 6.0 ms ± 1.0 ms at best on 2026-03-01 to 25.0 ms ± 1.0 ms at best now.",
-                changes.get(1).words().replace("1.0 ms now", "1.0 ms at best now").replace("1.0 ms on", "1.0 ms at best on"));
+        assertEquals(
+                "BUZZER: bounce up from 6.0 ms ± 1.0 ms at best on 2026-03-01 to 25.0 ms ± 1.0 ms at best now.",
+                changes.get(1)
+                        .words()
+                        .replace("1.0 ms now", "1.0 ms at best now")
+                        .replace("1.0 ms on", "1.0 ms at best on"));
     }
 
     @Test
@@ -143,9 +181,12 @@ class BaselinesTest {
         DeviceInfo box = DeviceInfo.joystick("Guard's panel", 0x1209, 2, "GUARD-01", "test:panel");
         assertEquals(Optional.empty(), Baselines.newest(box, inUse(), store));
         for (int day : new int[] {3, 9, 6}) {
-            CheckedRecording.of(record(day, Wear.NONE, day, false), Optional.empty()).keep(store);
+            CheckedRecording.of(record(day, Wear.NONE, day, false), Optional.empty())
+                    .keep(store);
         }
-        assertEquals(MARCH.plus(Duration.ofDays(9)), Baselines.newest(box, inUse(), store).orElseThrow().check().when());
+        assertEquals(
+                MARCH.plus(Duration.ofDays(9)),
+                Baselines.newest(box, inUse(), store).orElseThrow().check().when());
         assertEquals(Optional.empty(), Baselines.newest(box, new PlanInUse(plan, "another"), store));
     }
 }

@@ -14,7 +14,12 @@ class BenchTest {
     private static final byte[] SIX = descriptor(6);
 
     private static byte[] descriptor(int buttons) {
-        return new DescriptorBuilder().application(new Usage(1, 4)).buttons(1, buttons).padToByte().endCollection().bytes();
+        return new DescriptorBuilder()
+                .application(new Usage(1, 4))
+                .buttons(1, buttons)
+                .padToByte()
+                .endCollection()
+                .bytes();
     }
 
     @Test

@@ -63,11 +63,17 @@ class FaultyBoxesTest {
     @FieldSource("FIXTURES")
     void everySingleFaultThatPressesCanShowIsReported(String name) {
         Plan plan = Plans.fixture(name);
-        List<Fault> faults = lasting(plan).stream().filter(f -> sight(plan, f) == Sight.SHOWS).toList();
+        List<Fault> faults = lasting(plan).stream()
+                .filter(f -> sight(plan, f) == Sight.SHOWS)
+                .toList();
         assertTrue(faults.size() > 50, faults.size() + " faults");
-        List<String> missed = faults.parallelStream().flatMap(fault -> LongStream.range(0, SEEDS)
-                .filter(seed -> check(plan, List.of(fault), Wear.NONE, 0, seed).findings().isEmpty())
-                .mapToObj(seed -> fault.text() + " with seed " + seed)).toList();
+        List<String> missed = faults.parallelStream()
+                .flatMap(fault -> LongStream.range(0, SEEDS)
+                        .filter(seed -> check(plan, List.of(fault), Wear.NONE, 0, seed)
+                                .findings()
+                                .isEmpty())
+                        .mapToObj(seed -> fault.text() + " with seed " + seed))
+                .toList();
         assertEquals(List.of(), missed);
     }
 
@@ -83,10 +89,15 @@ class FaultyBoxesTest {
         for (Fault fault : lasting(plan)) {
             if (sight(plan, fault) == Sight.HIDDEN) {
                 hidden.add(fault);
-                assertEquals(List.of(), check(plan, List.of(fault), Wear.NONE, 0, 1).findings(), fault.text());
+                assertEquals(
+                        List.of(), check(plan, List.of(fault), Wear.NONE, 0, 1).findings(), fault.text());
             }
         }
-        assertEquals(lasting(plan).stream().filter(Fault.DiodeShort.class::isInstance).collect(Collectors.toSet()), hidden);
+        assertEquals(
+                lasting(plan).stream()
+                        .filter(Fault.DiodeShort.class::isInstance)
+                        .collect(Collectors.toSet()),
+                hidden);
     }
 
     /** A direct input on a row's wire shares it with a driver that pulls against it: what it reads depends on the board. */
@@ -95,7 +106,9 @@ class FaultyBoxesTest {
         Set<String> depends = new TreeSet<>();
         for (String name : FIXTURES) {
             Plan plan = Plans.fixture(name);
-            lasting(plan).stream().filter(f -> sight(plan, f) == Sight.DEPENDS).forEach(f -> depends.add(name + " " + f.text()));
+            lasting(plan).stream()
+                    .filter(f -> sight(plan, f) == Sight.DEPENDS)
+                    .forEach(f -> depends.add(name + " " + f.text()));
         }
         Set<String> expected = new TreeSet<>();
         for (int row = 1; row <= 4; row++) {
@@ -116,9 +129,13 @@ class FaultyBoxesTest {
                 Rehearsal rehearsal = rehearsal(plan, List.of(fault), Wear.NONE, 0, 3);
                 rehearsal.start();
                 rehearsal.run();
-                rehearsal.append(List.of(new ExtraStep(chord, Circuit.of(plan).healthy().read(chord).on())));
+                rehearsal.append(List.of(new ExtraStep(
+                        chord, Circuit.of(plan).healthy().read(chord).on())));
                 List<Finding> findings = rehearsal.run().findings();
-                assertEquals(List.of(FindingKind.GHOSTED), findings.stream().map(Finding::kind).toList(), fault.text() + " by " + chord);
+                assertEquals(
+                        List.of(FindingKind.GHOSTED),
+                        findings.stream().map(Finding::kind).toList(),
+                        fault.text() + " by " + chord);
             }
         }
     }
@@ -134,7 +151,8 @@ class FaultyBoxesTest {
         for (Fault fault : lasting(plan)) {
             if (fault instanceof Fault.DiodeShort bridged) {
                 List<String> chord = chordThatGhosts(plan, bridged);
-                rehearsal.append(List.of(new ExtraStep(chord, Circuit.of(plan).healthy().read(chord).on())));
+                rehearsal.append(List.of(new ExtraStep(
+                        chord, Circuit.of(plan).healthy().read(chord).on())));
             }
         }
         assertEquals(List.of(), rehearsal.run().findings());
@@ -146,12 +164,14 @@ class FaultyBoxesTest {
     @FieldSource("FIXTURES")
     void intermittentFaultsNeverKeepTheCheckFromEnding(String name) {
         Plan plan = Plans.fixture(name);
-        Circuit.of(plan).singleFaults().parallelStream().filter(Fault.Intermittent.class::isInstance).forEach(fault -> {
-            Rehearsal rehearsal = rehearsal(plan, List.of(fault), Wear.NONE, 0, 5);
-            rehearsal.start();
-            assertTrue(rehearsal.run().finished());
-            assertTrue(rehearsal.time() < 1_000_000_000L * 60 * 40, fault.text() + " took " + rehearsal.time());
-        });
+        Circuit.of(plan).singleFaults().parallelStream()
+                .filter(Fault.Intermittent.class::isInstance)
+                .forEach(fault -> {
+                    Rehearsal rehearsal = rehearsal(plan, List.of(fault), Wear.NONE, 0, 5);
+                    rehearsal.start();
+                    assertTrue(rehearsal.run().finished());
+                    assertTrue(rehearsal.time() < 1_000_000_000L * 60 * 40, fault.text() + " took " + rehearsal.time());
+                });
     }
 
     /** What the demo does: two hidden faults are both reported, and nothing that neither of them explains. */
@@ -188,8 +208,11 @@ class FaultyBoxesTest {
             for (int i = random.nextInt(1, 5); i > 0; i--) {
                 some.add(all.get(random.nextInt(all.size())));
             }
-            String contact = plan.contacts().get(random.nextInt(plan.contacts().size())).id();
-            Wear wear = Wear.NONE.bouncing(contact, random.nextLong(1_000_000, 200_000_000)).droppingOut(contact);
+            String contact =
+                    plan.contacts().get(random.nextInt(plan.contacts().size())).id();
+            Wear wear = Wear.NONE
+                    .bouncing(contact, random.nextLong(1_000_000, 200_000_000))
+                    .droppingOut(contact);
             Check check = check(plan, some, random.nextBoolean() ? wear : Wear.NONE.latching(contact), 0.1, seed);
             assertTrue(check.finished());
             assertEquals(check.view().total(), check.view().done());
@@ -201,13 +224,16 @@ class FaultyBoxesTest {
     @Test
     void openRowIsFourMissingInputs() {
         List<Finding> findings = check("drivers-desk", "open:R2").findings();
-        assertEquals(List.of(FindingKind.MISSING, FindingKind.MISSING, FindingKind.MISSING, FindingKind.MISSING),
+        assertEquals(
+                List.of(FindingKind.MISSING, FindingKind.MISSING, FindingKind.MISSING, FindingKind.MISSING),
                 findings.stream().map(Finding::kind).toList());
-        assertEquals(List.of("sander", "door-left", "headlight", "door-right"),
+        assertEquals(
+                List.of("sander", "door-left", "headlight", "door-right"),
                 findings.stream().flatMap(f -> f.controls().stream()).toList());
         assertEquals(List.of(new Input.Button(5)), findings.get(0).expected());
         assertEquals(List.of(), findings.get(0).actual());
-        assertTrue(findings.get(0).evidence().contains("SANDER"), findings.get(0).evidence());
+        assertTrue(
+                findings.get(0).evidence().contains("SANDER"), findings.get(0).evidence());
     }
 
     @Test
@@ -220,7 +246,9 @@ class FaultyBoxesTest {
 
     @Test
     void threeControlsInAnothersPlaceAreOneCycle() {
-        Finding finding = only(check("guards-panel", "exchange:door-open,door-close", "exchange:door-open,hazard"), FindingKind.SWAPPED);
+        Finding finding = only(
+                check("guards-panel", "exchange:door-open,door-close", "exchange:door-open,hazard"),
+                FindingKind.SWAPPED);
         assertEquals(Set.of("door-open", "door-close", "hazard"), Set.copyOf(finding.controls()));
         assertEquals(3, finding.actual().size());
     }
@@ -238,7 +266,9 @@ class FaultyBoxesTest {
         assertEquals(8, findings.size());
         assertTrue(findings.stream().allMatch(f -> f.kind() == FindingKind.GHOSTED));
         assertEquals(List.of("horn-low", "vigilance"), findings.get(0).controls());
-        assertEquals(List.of(new Input.Button(1), new Input.Button(9)), findings.get(0).actual());
+        assertEquals(
+                List.of(new Input.Button(1), new Input.Button(9)),
+                findings.get(0).actual());
     }
 
     @Test
@@ -249,8 +279,14 @@ class FaultyBoxesTest {
 
     @Test
     void normallyClosedContactIsReversed() {
-        assertEquals(List.of("bell"), only(check("drivers-desk", "normally-closed:bell"), FindingKind.REVERSED).controls());
-        assertEquals(List.of("cab-light"), only(check("lamp-switches", "normally-closed:cab-light"), FindingKind.REVERSED).controls());
+        assertEquals(
+                List.of("bell"),
+                only(check("drivers-desk", "normally-closed:bell"), FindingKind.REVERSED)
+                        .controls());
+        assertEquals(
+                List.of("cab-light"),
+                only(check("lamp-switches", "normally-closed:cab-light"), FindingKind.REVERSED)
+                        .controls());
     }
 
     @Test
@@ -261,14 +297,23 @@ class FaultyBoxesTest {
     @Test
     void wornSwitchBounces() {
         for (int millis : new int[] {15, 20, 30, 38}) {
-            Check check = check(Plans.fixture("drivers-desk"), List.of(), Wear.NONE.bouncing("bell", millis * 1_000_000L), 0, millis);
+            Check check = check(
+                    Plans.fixture("drivers-desk"),
+                    List.of(),
+                    Wear.NONE.bouncing("bell", millis * 1_000_000L),
+                    0,
+                    millis);
             Finding finding = only(check, FindingKind.BOUNCING);
             assertEquals(List.of("bell"), finding.controls());
             Measured span = finding.figure().orElseThrow();
             assertEquals(millis, span.value(), span.resolution(), finding.evidence());
-            assertTrue(finding.evidence().matches(".*over " + millis + "\\.\\d ms.*|.*over " + (millis - 1) + "\\.\\d ms.*"),
+            assertTrue(
+                    finding.evidence()
+                            .matches(".*over " + millis + "\\.\\d ms.*|.*over " + (millis - 1) + "\\.\\d ms.*"),
                     finding.evidence());
-            assertTrue(finding.evidence().matches(".*\\(± [124]\\.0 ms( at best)?\\)\\."), "says its resolution: " + finding.evidence());
+            assertTrue(
+                    finding.evidence().matches(".*\\(± [124]\\.0 ms( at best)?\\)\\."),
+                    "says its resolution: " + finding.evidence());
         }
     }
 
@@ -276,14 +321,17 @@ class FaultyBoxesTest {
     void bounceOfGoodSwitchesWithoutDebounceIsNoFinding() {
         // The guard's panel says nothing of debounce, so every chatter of a good switch reaches the reports.
         assertEquals(0, Plans.fixture("guards-panel").scan().debounceNanos());
-        only(check(Plans.fixture("guards-panel"), List.of(), Wear.NONE.bouncing("buzzer", 8_000_000L), 0, 1), FindingKind.BOUNCING);
+        only(
+                check(Plans.fixture("guards-panel"), List.of(), Wear.NONE.bouncing("buzzer", 8_000_000L), 0, 1),
+                FindingKind.BOUNCING);
     }
 
     @Test
     void switchThatOpensWhileHeldDropsOut() {
         for (int seed = 0; seed < SEEDS; seed++) {
             Check check = check(Plans.fixture("drivers-desk"), List.of(), Wear.NONE.droppingOut("sander"), 0, seed);
-            assertEquals(List.of("sander"), only(check, FindingKind.DROPPING_OUT).controls());
+            assertEquals(
+                    List.of("sander"), only(check, FindingKind.DROPPING_OUT).controls());
         }
     }
 
@@ -291,9 +339,14 @@ class FaultyBoxesTest {
     void switchesOfTheWrongKind() {
         Plan plan = Plans.fixture("lamp-switches");
         for (int seed = 0; seed < SEEDS; seed++) {
-            assertEquals(List.of("flash"), only(check(plan, List.of(), Wear.NONE.latching("flash"), 0, seed), FindingKind.WRONG_KIND).controls());
-            assertEquals(List.of("cab-light"),
-                    only(check(plan, List.of(), Wear.NONE.momentary("cab-light"), 0, seed), FindingKind.WRONG_KIND).controls());
+            assertEquals(
+                    List.of("flash"),
+                    only(check(plan, List.of(), Wear.NONE.latching("flash"), 0, seed), FindingKind.WRONG_KIND)
+                            .controls());
+            assertEquals(
+                    List.of("cab-light"),
+                    only(check(plan, List.of(), Wear.NONE.momentary("cab-light"), 0, seed), FindingKind.WRONG_KIND)
+                            .controls());
         }
     }
 
@@ -303,7 +356,10 @@ class FaultyBoxesTest {
     @FieldSource("FIXTURES")
     void slipsOnHealthyBoxGiveNoFinding(String name) {
         for (int seed = 0; seed < SEEDS; seed++) {
-            assertEquals(List.of(), check(Plans.fixture(name), List.of(), Wear.NONE, 0.05, seed).findings(), "seed " + seed);
+            assertEquals(
+                    List.of(),
+                    check(Plans.fixture(name), List.of(), Wear.NONE, 0.05, seed).findings(),
+                    "seed " + seed);
         }
     }
 
@@ -312,7 +368,10 @@ class FaultyBoxesTest {
         Plan plan = Plans.fixture("drivers-desk");
         for (int seed = 0; seed < SEEDS; seed++) {
             Check check = check(plan, List.of(new Fault.ContactsExchanged("horn-low", "bell")), Wear.NONE, 0.05, seed);
-            assertEquals(List.of(FindingKind.SWAPPED), check.findings().stream().map(Finding::kind).toList(), "seed " + seed);
+            assertEquals(
+                    List.of(FindingKind.SWAPPED),
+                    check.findings().stream().map(Finding::kind).toList(),
+                    "seed " + seed);
         }
     }
 
@@ -320,7 +379,9 @@ class FaultyBoxesTest {
 
     /** Single faults that are always there. */
     private static List<Fault> lasting(Plan plan) {
-        return Circuit.of(plan).singleFaults().stream().filter(f -> !(f instanceof Fault.Intermittent)).toList();
+        return Circuit.of(plan).singleFaults().stream()
+                .filter(f -> !(f instanceof Fault.Intermittent))
+                .toList();
     }
 
     private static Sight sight(Plan plan, Fault fault) {
@@ -342,7 +403,8 @@ class FaultyBoxesTest {
         Set<String> shown = new HashSet<>();
         for (Action action : plan.actions()) {
             SortedSet<Input> planned = new TreeSet<>(List.of(action.input().orElseThrow()));
-            SortedSet<Input> on = new TreeSet<>(harness.read(List.of(action.id())).on());
+            SortedSet<Input> on =
+                    new TreeSet<>(harness.read(List.of(action.id())).on());
             if (harness.read(List.of()).on().contains(planned.first()) || !on.equals(planned)) {
                 shown.add(action.id());
             }
@@ -367,14 +429,19 @@ class FaultyBoxesTest {
     private static List<String> chordThatGhosts(Plan plan, Fault.DiodeShort fault) {
         Harness good = Circuit.of(plan).healthy();
         Harness bad = Circuit.of(plan).with(List.of(fault));
-        List<String> pressed = plan.actions().stream().filter(a -> a.contacts().size() == 1).map(Action::id).toList();
+        List<String> pressed = plan.actions().stream()
+                .filter(a -> a.contacts().size() == 1)
+                .map(Action::id)
+                .toList();
         List<List<String>> chords = new ArrayList<>();
         for (String a : pressed) {
             for (String b : pressed) {
                 if (a.compareTo(b) < 0 && !a.equals(fault.contact()) && !b.equals(fault.contact())) {
                     List<String> chord = List.of(fault.contact(), a, b);
                     Reading as = good.read(chord);
-                    if (as.marginal().isEmpty() && as.on().size() == 3 && bad.read(chord).on().size() > 3) {
+                    if (as.marginal().isEmpty()
+                            && as.on().size() == 3
+                            && bad.read(chord).on().size() > 3) {
                         chords.add(chord);
                     }
                 }
@@ -385,13 +452,21 @@ class FaultyBoxesTest {
     }
 
     private static Finding only(Check check, FindingKind kind) {
-        assertEquals(List.of(kind), check.findings().stream().map(Finding::kind).toList(), check.findings().toString());
+        assertEquals(
+                List.of(kind),
+                check.findings().stream().map(Finding::kind).toList(),
+                check.findings().toString());
         return check.findings().get(0);
     }
 
     private static Check check(String name, String... faults) {
         Plan plan = Plans.fixture(name);
-        return check(plan, java.util.Arrays.stream(faults).map(f -> Fault.parse(f, plan)).toList(), Wear.NONE, 0, 11);
+        return check(
+                plan,
+                java.util.Arrays.stream(faults).map(f -> Fault.parse(f, plan)).toList(),
+                Wear.NONE,
+                0,
+                11);
     }
 
     private static Check check(Plan plan, List<Fault> faults, Wear wear, double slip, long seed) {

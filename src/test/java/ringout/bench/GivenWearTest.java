@@ -60,8 +60,8 @@ class GivenWearTest {
     private final Map<Integer, KeptChecks.Kept> baselines = new HashMap<>();
 
     /** Everything the commands make of one recording. */
-    private record Told(List<Finding> findings, List<WatchSummary.Line> events, List<Change> changes, Figures figures) {
-    }
+    private record Told(
+            List<Finding> findings, List<WatchSummary.Line> events, List<Change> changes, Figures figures) {}
 
     private Path record(String name, Wear wear, int rateHz, long seed) throws JournalException {
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), wear, rateHz, 0, seed));
@@ -83,17 +83,25 @@ class GivenWearTest {
         Check check = replay.bench().check().orElseThrow();
         assertTrue(check.finished());
         assertEquals(List.of(), replay.notes());
-        WatchSummary watched = WatchReplay.of(recording, Optional.of(inUse), WatchSettings.STANDARD, event -> { }).summary();
-        List<Change> changes = Baselines.of(CheckedRecording.measured(recording, Optional.empty()),
-                Optional.of(baseline(rateHz)), new KeptChecks(folder.resolve("none")),
-                java.time.ZoneOffset.UTC).changes();
+        WatchSummary watched = WatchReplay.of(recording, Optional.of(inUse), WatchSettings.STANDARD, event -> {})
+                .summary();
+        List<Change> changes = Baselines.of(
+                        CheckedRecording.measured(recording, Optional.empty()),
+                        Optional.of(baseline(rateHz)),
+                        new KeptChecks(folder.resolve("none")),
+                        java.time.ZoneOffset.UTC)
+                .changes();
         Files.delete(recording);
-        return new Told(check.findings(), watched.lines(), changes, replay.bench().figures());
+        return new Told(
+                check.findings(), watched.lines(), changes, replay.bench().figures());
     }
 
     private KeptChecks.Kept baseline(int rateHz) throws JournalException {
         if (!baselines.containsKey(rateHz)) {
-            baselines.put(rateHz, CheckedRecording.measured(record("good", Wear.NONE, rateHz, 1000 + rateHz), Optional.empty()).kept());
+            baselines.put(
+                    rateHz,
+                    CheckedRecording.measured(record("good", Wear.NONE, rateHz, 1000 + rateHz), Optional.empty())
+                            .kept());
         }
         return baselines.get(rateHz);
     }
@@ -114,7 +122,10 @@ class GivenWearTest {
     }
 
     private static Finding only(Told told, FindingKind kind, String control, String where) {
-        assertEquals(List.of(kind + " [" + control + "]"), told.findings().stream().map(f -> f.kind() + " " + f.controls()).toList(), where);
+        assertEquals(
+                List.of(kind + " [" + control + "]"),
+                told.findings().stream().map(f -> f.kind() + " " + f.controls()).toList(),
+                where);
         assertEquals(1, told.changes().size(), where);
         assertTrue(told.changes().get(0).isWorse(), where);
         assertEquals(kind, told.changes().get(0).kind(), where);
@@ -131,7 +142,8 @@ class GivenWearTest {
             assertEquals(List.of(), told.events(), where);
             assertEquals(List.of(), told.changes(), where);
             assertTrue(told.figures().encoders().get(0).turned().clean(), where);
-            assertEquals(2 * DETENTS + 2, told.figures().encoders().get(0).turned().asked(), where);
+            assertEquals(
+                    2 * DETENTS + 2, told.figures().encoders().get(0).turned().asked(), where);
             assertEquals(1023, told.figures().axes().get(0).meter().most(), where);
             assertEquals(0, told.figures().axes().get(0).meter().least(), where);
             assertEquals(8, told.figures().axes().get(0).meter().passes(), where);
@@ -151,14 +163,24 @@ class GivenWearTest {
             String where = "seed " + seed + ", " + rate + " Hz, " + span / 1e6 + " ms: " + told;
             within(span / 1e6, only(told, FindingKind.BOUNCING, contact, where).figure(), where);
             within(span / 1e6, told.changes().get(0).now(), where);
-            assertEquals(List.of(WatchEvent.Kind.BOUNCED), told.events().stream().map(WatchSummary.Line::kind).toList(), where);
+            assertEquals(
+                    List.of(WatchEvent.Kind.BOUNCED),
+                    told.events().stream().map(WatchSummary.Line::kind).toList(),
+                    where);
             within(span / 1e6, told.events().get(0).worst(), where);
             for (Figures.Contact one : told.figures().contacts()) {
                 double worst = one.timing().worst().spanNanos();
                 if (one.action().orElseThrow().equals(contact)) {
                     within(span / 1e6, Optional.of(told.figures().limits().time(worst)), where);
                 } else {
-                    assertTrue(worst <= 5 * MS + told.figures().limits().resolution().nanos(), where);
+                    assertTrue(
+                            worst
+                                    <= 5 * MS
+                                            + told.figures()
+                                                    .limits()
+                                                    .resolution()
+                                                    .nanos(),
+                            where);
                 }
             }
         });
@@ -173,7 +195,10 @@ class GivenWearTest {
             long gap = shortest + seed * (34 * MS - shortest) / SEEDS;
             Told told = told(Wear.NONE.droppingOut("bell", gap), rate, seed);
             String where = "seed " + seed + ", " + rate + " Hz, " + gap / 1e6 + " ms: " + told;
-            within(gap / 1e6, only(told, FindingKind.DROPPING_OUT, "bell", where).figure(), where);
+            within(
+                    gap / 1e6,
+                    only(told, FindingKind.DROPPING_OUT, "bell", where).figure(),
+                    where);
             within(gap / 1e6, told.changes().get(0).now(), where);
             assertEquals(1, told.events().size(), where);
             assertEquals(WatchEvent.Kind.DROPPED_OUT, told.events().get(0).kind(), where);
@@ -191,7 +216,10 @@ class GivenWearTest {
             within(2 * dead, only(told, FindingKind.SKIPPING, "notch", where).figure(), where);
             within(2 * dead, told.changes().get(0).now(), where);
             assertEquals(2 * dead, told.figures().encoders().get(0).turned().skipped(), where);
-            assertEquals(2 * DETENTS + 2 - 2 * dead, told.figures().encoders().get(0).turned().right(), where);
+            assertEquals(
+                    2 * DETENTS + 2 - 2 * dead,
+                    told.figures().encoders().get(0).turned().right(),
+                    where);
             assertEquals(List.of(), told.events(), where);
         });
     }
@@ -205,7 +233,10 @@ class GivenWearTest {
             within(noise, only(told, FindingKind.NOISY, "brake", where).figure(), where);
             within(noise, told.changes().get(0).now(), where);
             within(noise, Optional.of(told.figures().axes().get(0).meter().noise()), where);
-            assertEquals(List.of(WatchEvent.Kind.SHAKING), told.events().stream().map(WatchSummary.Line::kind).toList(), where);
+            assertEquals(
+                    List.of(WatchEvent.Kind.SHAKING),
+                    told.events().stream().map(WatchSummary.Line::kind).toList(),
+                    where);
             within(noise, told.events().get(0).worst(), where);
         });
     }
@@ -219,7 +250,10 @@ class GivenWearTest {
             double to = from + 0.08 + 0.1 * random.nextDouble();
             Told told = told(Wear.NONE.deadSpot("brake", from, to), RATES[1 + seed % 3], seed);
             String where = "seed " + seed + ", " + from + " to " + to + ": " + told;
-            within(100 * (to - from), only(told, FindingKind.DEAD_SPOT, "brake", where).figure(), where);
+            within(
+                    100 * (to - from),
+                    only(told, FindingKind.DEAD_SPOT, "brake", where).figure(),
+                    where);
             within(100 * (to - from), told.changes().get(0).now(), where);
             AxisSpot spot = told.figures().axes().get(0).meter().spots().get(0);
             assertEquals(AxisSpot.Kind.JUMP, spot.kind(), where);

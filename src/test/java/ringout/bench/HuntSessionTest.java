@@ -39,8 +39,12 @@ class HuntSessionTest {
         SimulatedSource source = new SimulatedSource();
         List<Fault> truth = fault.isEmpty() ? List.of() : List.of(Fault.parse(fault, plan));
         LinkedBlockingQueue<HuntSession.View> views = new LinkedBlockingQueue<>();
-        try (Session session = Session.open(source, source.find("sim:desk" + (fault.isEmpty() ? "" : "?fault=" + fault)).get(0),
-                Optional.empty(), Optional.empty());
+        try (Session session = Session.open(
+                        source,
+                        source.find("sim:desk" + (fault.isEmpty() ? "" : "?fault=" + fault))
+                                .get(0),
+                        Optional.empty(),
+                        Optional.empty());
                 HuntSession hunt = HuntSession.start(session, plan, id, baseline, views::add)) {
             while (true) {
                 HuntSession.View view = views.poll(120, TimeUnit.SECONDS);
@@ -58,13 +62,19 @@ class HuntSessionTest {
     }
 
     private KeptCheck goodCheck() {
-        return new KeptCheck(Instant.parse("2026-03-01T10:00:00Z"), plan.actions().stream().map(Action::id).collect(Collectors.toSet()),
-                List.of(), Collections.emptySortedMap(), new TimingLimits(Resolution.ASSUMED, 0));
+        return new KeptCheck(
+                Instant.parse("2026-03-01T10:00:00Z"),
+                plan.actions().stream().map(Action::id).collect(Collectors.toSet()),
+                List.of(),
+                Collections.emptySortedMap(),
+                new TimingLimits(Resolution.ASSUMED, 0));
     }
 
     private static boolean first(HuntSession.View view, String fault) {
         Diagnosis diagnosis = view.result().orElseThrow();
-        return diagnosis.explanations().get(0).alternatives().stream().anyMatch(a -> a.stream().map(Fault::text).collect(Collectors.toSet()).equals(Set.of(fault)));
+        return diagnosis.explanations().get(0).alternatives().stream()
+                .anyMatch(a ->
+                        a.stream().map(Fault::text).collect(Collectors.toSet()).equals(Set.of(fault)));
     }
 
     @Test
@@ -78,8 +88,11 @@ class HuntSessionTest {
     void afterAGoodCheckADeadSwitchIsNamedByTheMeter() throws Exception {
         HuntSession.View view = hunt("sander", "open:contact:sander", Optional.of(goodCheck()));
         assertTrue(first(view, "open:contact:sander"), view.result().toString());
-        assertFalse(view.result().get().explanations().stream().filter(e -> e.probability() > 0.01)
-                .anyMatch(e -> e.alternatives().get(0).get(0) instanceof Fault.DiodeReversed), "reversed it would never have answered");
+        assertFalse(
+                view.result().get().explanations().stream()
+                        .filter(e -> e.probability() > 0.01)
+                        .anyMatch(e -> e.alternatives().get(0).get(0) instanceof Fault.DiodeReversed),
+                "reversed it would never have answered");
         assertTrue(probes > 0);
     }
 
@@ -97,7 +110,10 @@ class HuntSessionTest {
             while (now.state() != HuntSession.State.OVER) {
                 hunt.answer(ProbeReading.OPEN);
                 int taken = now.taken();
-                now = await(views, v -> v.taken() > taken && (v.state() == HuntSession.State.PROBE || v.state() == HuntSession.State.OVER));
+                now = await(
+                        views,
+                        v -> v.taken() > taken
+                                && (v.state() == HuntSession.State.PROBE || v.state() == HuntSession.State.OVER));
             }
             assertTrue(now.undoable());
             // Back over all of them, then the truth.
@@ -112,13 +128,18 @@ class HuntSessionTest {
                 Probe p = now.probe().orElseThrow();
                 hunt.answer(source.probe(box, p.pointA(), p.pointB(), p.mode(), p.hold()));
                 int taken = now.taken();
-                now = await(views, v -> v.taken() > taken && (v.state() == HuntSession.State.PROBE || v.state() == HuntSession.State.OVER));
+                now = await(
+                        views,
+                        v -> v.taken() > taken
+                                && (v.state() == HuntSession.State.PROBE || v.state() == HuntSession.State.OVER));
             }
             assertTrue(first(now, "open:contact:sander"), now.result().toString());
         }
     }
 
-    private static HuntSession.View await(LinkedBlockingQueue<HuntSession.View> views, Predicate<HuntSession.View> wanted) throws InterruptedException {
+    private static HuntSession.View await(
+            LinkedBlockingQueue<HuntSession.View> views, Predicate<HuntSession.View> wanted)
+            throws InterruptedException {
         while (true) {
             HuntSession.View view = views.poll(120, TimeUnit.SECONDS);
             assertTrue(view != null, "nothing happens");
@@ -137,7 +158,8 @@ class HuntSessionTest {
 
     @Test
     void whatThePlanLacksIsRefused() {
-        IllegalArgumentException refused = assertThrows(IllegalArgumentException.class, () -> HuntSession.actions(plan, "none"));
+        IllegalArgumentException refused =
+                assertThrows(IllegalArgumentException.class, () -> HuntSession.actions(plan, "none"));
         assertTrue(refused.getMessage().contains("sander"), refused.getMessage());
     }
 }

@@ -13,8 +13,7 @@ public final class Plans {
     /** All fixture plans. */
     public static final List<String> FIXTURES = List.of("drivers-desk", "guards-panel", "lamp-switches");
 
-    private Plans() {
-    }
+    private Plans() {}
 
     /** Where a fixture plan is. */
     public static Path file(String name) {

@@ -37,8 +37,8 @@ class RecordingPcapngTest {
     private static final HexFormat HEX = HexFormat.of();
     private static final Instant START = Instant.parse("2026-05-01T12:00:00.000000007Z");
     private static final long START_NANOS = 1_777_636_800_000_000_007L;
-    private static final byte[] DESCRIPTOR = HEX.parseHex("05010904a1010509190129081500250175019508810205010930"
-            + "27ff000000750895018102c0");
+    private static final byte[] DESCRIPTOR =
+            HEX.parseHex("05010904a1010509190129081500250175019508810205010930" + "27ff000000750895018102c0");
     private static final byte[] OTHER_DESCRIPTOR = HEX.parseHex("05010904a10105091901290815002501750195088102c0");
 
     @TempDir
@@ -52,18 +52,34 @@ class RecordingPcapngTest {
 
     private record Block(int type, ByteBuffer fixed, List<Option> options) {
         List<String> comments() {
-            return options.stream().filter(option -> option.code == 1).map(Option::text).toList();
+            return options.stream()
+                    .filter(option -> option.code == 1)
+                    .map(Option::text)
+                    .toList();
         }
 
         Option option(int code) {
-            return options.stream().filter(option -> option.code == code).findFirst().orElseThrow();
+            return options.stream()
+                    .filter(option -> option.code == code)
+                    .findFirst()
+                    .orElseThrow();
         }
     }
 
     /** {@code struct usbmon_packet} and the data after it. */
-    private record Packet(long nanos, char event, int kind, int endpoint, int address, boolean setupThere, byte[] setup,
-            int status, int length, byte[] data, List<String> comments, long dropped) {
-    }
+    private record Packet(
+            long nanos,
+            char event,
+            int kind,
+            int endpoint,
+            int address,
+            boolean setupThere,
+            byte[] setup,
+            int status,
+            int length,
+            byte[] data,
+            List<String> comments,
+            long dropped) {}
 
     private static List<Block> blocks(byte[] file) {
         ByteBuffer bytes = ByteBuffer.wrap(file).order(ByteOrder.LITTLE_ENDIAN);
@@ -82,7 +98,8 @@ class RecordingPcapngTest {
                 case 6 -> 20 + (body.getInt(12) + 3) / 4 * 4;
                 default -> throw new AssertionError("unknown block " + type);
             };
-            blocks.add(new Block(type, body.slice(0, fixed).order(ByteOrder.LITTLE_ENDIAN), options(body.position(fixed))));
+            blocks.add(new Block(
+                    type, body.slice(0, fixed).order(ByteOrder.LITTLE_ENDIAN), options(body.position(fixed))));
         }
         return blocks;
     }
@@ -118,28 +135,49 @@ class RecordingPcapngTest {
         assertEquals(data.length, u.getInt(36), "length of the data");
         byte[] setup = new byte[8];
         u.get(40, setup);
-        long dropped = block.options.stream().filter(option -> option.code == 4)
-                .map(option -> ByteBuffer.wrap(option.value).order(ByteOrder.LITTLE_ENDIAN).getLong()).findFirst().orElse(0L);
-        return new Packet(nanos, (char) u.get(8), u.get(9), u.get(10) & 0xFF, u.get(11), u.get(14) == 0, setup, u.getInt(28),
-                u.getInt(32), data, block.comments(), dropped);
+        long dropped = block.options.stream()
+                .filter(option -> option.code == 4)
+                .map(option -> ByteBuffer.wrap(option.value)
+                        .order(ByteOrder.LITTLE_ENDIAN)
+                        .getLong())
+                .findFirst()
+                .orElse(0L);
+        return new Packet(
+                nanos,
+                (char) u.get(8),
+                u.get(9),
+                u.get(10) & 0xFF,
+                u.get(11),
+                u.get(14) == 0,
+                setup,
+                u.getInt(28),
+                u.getInt(32),
+                data,
+                block.comments(),
+                dropped);
     }
 
     private static List<Packet> packets(List<Block> blocks) {
-        return blocks.stream().filter(block -> block.type == 6).map(RecordingPcapngTest::packet).toList();
+        return blocks.stream()
+                .filter(block -> block.type == 6)
+                .map(RecordingPcapngTest::packet)
+                .toList();
     }
 
     private List<Block> export(List<Entry> entries) throws JournalException, IOException {
         return export(START, DESCRIPTOR, entries);
     }
 
-    private List<Block> export(Instant start, byte[] descriptor, List<Entry> entries) throws JournalException, IOException {
+    private List<Block> export(Instant start, byte[] descriptor, List<Entry> entries)
+            throws JournalException, IOException {
         Path recording = Files.createTempDirectory(folder, "rec").resolve("rec.jsonl");
         DeviceInfo desk = DeviceInfo.joystick("Driver's desk", 0x1209, 0x0001, "DESK-01", "/dev/hidraw3");
-        try (RecordingFile file = RecordingFile.create(recording, new RecordingHeader(start, desk, descriptor, Optional.empty(), false))) {
+        try (RecordingFile file = RecordingFile.create(
+                recording, new RecordingHeader(start, desk, descriptor, Optional.empty(), false))) {
             entries.forEach(file::add);
         }
         ByteArrayOutputStream out = new ByteArrayOutputStream();
-        long written = RecordingPcapng.write(recording, out, note -> { });
+        long written = RecordingPcapng.write(recording, out, note -> {});
         List<Block> blocks = blocks(out.toByteArray());
         assertEquals(written, packets(blocks).size());
         return blocks;
@@ -183,7 +221,8 @@ class RecordingPcapngTest {
             assertEquals('C', answer.event);
             assertTrue(request.setupThere);
             ByteBuffer setup = ByteBuffer.wrap(request.setup).order(ByteOrder.LITTLE_ENDIAN);
-            assertEquals(i == 2 ? 0x81 : 0x80, setup.get(0) & 0xFF, "to the host, standard, of the device or interface");
+            assertEquals(
+                    i == 2 ? 0x81 : 0x80, setup.get(0) & 0xFF, "to the host, standard, of the device or interface");
             assertEquals(6, setup.get(1), "GET_DESCRIPTOR");
             assertEquals(values[i], setup.getShort(2));
             assertEquals(answer.data.length, setup.getShort(6));
@@ -203,10 +242,14 @@ class RecordingPcapngTest {
 
     @Test
     void aReportIsACompletedInterruptTransferAtItsTime() throws Exception {
-        List<Packet> packets = packets(export(List.of(report(1, "01"), report(2_500_000_003L, "0280ff"), report(2_600_000_000L, ""))));
+        List<Packet> packets =
+                packets(export(List.of(report(1, "01"), report(2_500_000_003L, "0280ff"), report(2_600_000_000L, ""))));
         List<Packet> reports = packets.subList(6, packets.size());
-        assertEquals(List.of("01", "0280ff", ""), reports.stream().map(p -> HEX.formatHex(p.data)).toList());
-        assertEquals(List.of(START_NANOS + 1, START_NANOS + 2_500_000_003L, START_NANOS + 2_600_000_000L),
+        assertEquals(
+                List.of("01", "0280ff", ""),
+                reports.stream().map(p -> HEX.formatHex(p.data)).toList());
+        assertEquals(
+                List.of(START_NANOS + 1, START_NANOS + 2_500_000_003L, START_NANOS + 2_600_000_000L),
                 reports.stream().map(Packet::nanos).toList());
         for (Packet report : reports) {
             assertEquals('C', report.event);
@@ -221,13 +264,18 @@ class RecordingPcapngTest {
 
     @Test
     void aBoxThatComesBackIsAskedForItsDescriptorAgain() throws Exception {
-        List<Packet> packets = packets(export(List.of(report(1, "0100"), new Entry.Lost(10, "unplugged"),
-                new Entry.Found(20, OTHER_DESCRIPTOR, "it has other buttons"), report(30, "02"))));
+        List<Packet> packets = packets(export(List.of(
+                report(1, "0100"),
+                new Entry.Lost(10, "unplugged"),
+                new Entry.Found(20, OTHER_DESCRIPTOR, "it has other buttons"),
+                report(30, "02"))));
         Packet lost = packets.get(7);
         assertTrue(lost.status < 0);
         assertEquals(0, lost.data.length);
         assertEquals(List.of("0.000000010 s lost: unplugged", "made up by Ringout"), lost.comments);
-        assertEquals("0.000000020 s found: it has other buttons", packets.get(8).comments.get(0));
+        assertEquals(
+                "0.000000020 s found: it has other buttons",
+                packets.get(8).comments.get(0));
         assertArrayEquals(OTHER_DESCRIPTOR, packets.get(13).data);
         Packet after = packets.get(14);
         assertEquals(packets.get(6).address + 1, after.address, "a bus gives the next address");
@@ -249,16 +297,25 @@ class RecordingPcapngTest {
 
     @Test
     void eventsAreCommentsOnTheNextPacketAndMissingReportsAreCounted() throws Exception {
-        List<Block> blocks = export(List.of(new Entry.Dropped(1, 7), new Entry.Dropped(2, 5), new Entry.Beat(3, 12), report(4, "0100"),
-                report(5, "0000"), new Entry.Noticed(1_000_000_006L, 6, "bounce", List.of("button 1"), "button 1 bounced 4 ms"),
+        List<Block> blocks = export(List.of(
+                new Entry.Dropped(1, 7),
+                new Entry.Dropped(2, 5),
+                new Entry.Beat(3, 12),
+                report(4, "0100"),
+                report(5, "0000"),
+                new Entry.Noticed(1_000_000_006L, 6, "bounce", List.of("button 1"), "button 1 bounced 4 ms"),
                 new Entry.Ended(2_000_000_000L, "the disk is full")));
         List<Packet> packets = packets(blocks);
-        assertEquals(List.of("0.000000001 s dropped: 7 reports", "0.000000002 s dropped: 5 reports"), packets.get(6).comments);
+        assertEquals(
+                List.of("0.000000001 s dropped: 7 reports", "0.000000002 s dropped: 5 reports"),
+                packets.get(6).comments);
         assertEquals(12, packets.get(6).dropped);
         assertEquals(0, packets.get(7).dropped);
         Block last = blocks.get(blocks.size() - 1);
         assertEquals(5, last.type, "what no packet follows is in the statistics");
-        assertEquals(List.of("1.000000006 s bounce: button 1 bounced 4 ms", "2.000000000 s end: the disk is full"), last.comments());
+        assertEquals(
+                List.of("1.000000006 s bounce: button 1 bounced 4 ms", "2.000000000 s end: the disk is full"),
+                last.comments());
         ByteBuffer end = ByteBuffer.wrap(last.option(3).value).order(ByteOrder.LITTLE_ENDIAN);
         assertEquals(START_NANOS + 2_000_000_000L, (long) end.getInt(0) << 32 | end.getInt(4) & 0xFFFFFFFFL);
     }
@@ -274,17 +331,23 @@ class RecordingPcapngTest {
         entries.add(new Entry.Ended(1000, tooLong));
         List<Block> blocks = export(entries);
         assertTrue(blocks.stream().allMatch(block -> block.comments().size() <= 64));
-        List<String> comments = blocks.stream().filter(block -> block.type == 5).flatMap(block -> block.comments().stream()).toList();
+        List<String> comments = blocks.stream()
+                .filter(block -> block.type == 5)
+                .flatMap(block -> block.comments().stream())
+                .toList();
         assertEquals(1001, comments.size());
         assertEquals("0.000000999 s gap: 999 lines", comments.get(999));
         String cut = comments.get(1000);
-        assertTrue(cut.endsWith("éé") && cut.getBytes(StandardCharsets.UTF_8).length <= 0xFFFF, "cut between two letters");
+        assertTrue(
+                cut.endsWith("éé") && cut.getBytes(StandardCharsets.UTF_8).length <= 0xFFFF, "cut between two letters");
     }
 
     @Test
     void aStartThatNoCaptureCanHoldIsRefused() {
         for (String start : List.of("1969-12-31T23:59:59Z", "+10000-01-01T00:00:00Z")) {
-            String message = assertThrows(JournalException.class, () -> export(Instant.parse(start), DESCRIPTOR, List.of())).getMessage();
+            String message = assertThrows(
+                            JournalException.class, () -> export(Instant.parse(start), DESCRIPTOR, List.of()))
+                    .getMessage();
             assertTrue(message.contains("between 1970 and 2262"), message);
         }
         assertThrows(JournalException.class, () -> export(START, new byte[0x10000], List.of()));
@@ -294,13 +357,14 @@ class RecordingPcapngTest {
     void aFullDiskIsSaid() throws Exception {
         Path recording = folder.resolve("rec.jsonl");
         DeviceInfo desk = DeviceInfo.joystick("Driver's desk", 0x1209, 0x0001, "", "/dev/hidraw3");
-        RecordingFile.create(recording, new RecordingHeader(START, desk, DESCRIPTOR, Optional.empty(), true)).close();
+        RecordingFile.create(recording, new RecordingHeader(START, desk, DESCRIPTOR, Optional.empty(), true))
+                .close();
         OutputStream full = new OutputStream() {
             @Override
             public void write(int b) throws IOException {
                 throw new IOException("no space left");
             }
         };
-        assertThrows(IOException.class, () -> RecordingPcapng.write(recording, full, note -> { }));
+        assertThrows(IOException.class, () -> RecordingPcapng.write(recording, full, note -> {}));
     }
 }

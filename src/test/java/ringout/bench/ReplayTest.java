@@ -76,9 +76,14 @@ class ReplayTest {
             Replay replay = Replay.measure(file, Optional.of(plan));
             String what = boxes.get(i).toString();
             assertEquals(List.of(), replay.notes(), what);
-            assertEquals(live.view().findings(), replay.bench().check().orElseThrow().findings(), what);
-            assertEquals(live.view().steps(), replay.bench().check().orElseThrow().view().steps(), what);
-            assertEquals(live.observations(), replay.bench().check().orElseThrow().observations(), what);
+            assertEquals(
+                    live.view().findings(), replay.bench().check().orElseThrow().findings(), what);
+            assertEquals(
+                    live.view().steps(),
+                    replay.bench().check().orElseThrow().view().steps(),
+                    what);
+            assertEquals(
+                    live.observations(), replay.bench().check().orElseThrow().observations(), what);
             Files.delete(file);
         }
     }
@@ -87,7 +92,8 @@ class ReplayTest {
     void stepsTheDiagnosisAskedForAreReplayed() throws Exception {
         PlanInUse plan = inUse("guards-panel");
         Path file = folder.resolve("more.jsonl");
-        ExtraStep chord = new ExtraStep(List.of("door-open", "buzzer"), new TreeSet<>(List.of(new Input.Button(1), new Input.Button(3))));
+        ExtraStep chord = new ExtraStep(
+                List.of("door-open", "buzzer"), new TreeSet<>(List.of(new Input.Button(1), new Input.Button(3))));
         Check live = record(file, plan, List.of(), 0, List.of(chord));
         assertEquals(8, live.view().total());
         Check again = Replay.of(file, Optional.of(plan)).bench().check().orElseThrow();

@@ -24,12 +24,12 @@ import ringout.simulate.Wear;
 /** A box that is read in a roundabout way, which hides some of its inputs. */
 class SessionDetourTest {
     private static final String LOSS = "Read in a roundabout way. Lost by that: button 2.";
-    private static final DeviceInfo DESK = new DeviceInfo("Desk", 0x1209, 1, "", "/dev/hidraw0", "", 1, 4, true,
-            LOSS + "\nDo this and that.");
+    private static final DeviceInfo DESK =
+            new DeviceInfo("Desk", 0x1209, 1, "", "/dev/hidraw0", "", 1, 4, true, LOSS + "\nDo this and that.");
 
     private final Plan plan = Plans.fixture("drivers-desk");
-    private final FakeSource source = new FakeSource(
-            new SimulatedBox(plan, List.<Fault>of(), Wear.NONE, 1000, 1, 0).descriptor(), DESK);
+    private final FakeSource source =
+            new FakeSource(new SimulatedBox(plan, List.<Fault>of(), Wear.NONE, 1000, 1, 0).descriptor(), DESK);
 
     @Test
     void whatIsLostIsSaidInOneLine() throws Exception {
@@ -48,7 +48,8 @@ class SessionDetourTest {
     @Test
     void aCheckThatNeedsAHiddenInputIsRefused() {
         source.hide(Set.of(new Input.Button(2), new Input.Button(200)));
-        DeviceException refused = assertThrows(DeviceException.class,
+        DeviceException refused = assertThrows(
+                DeviceException.class,
                 () -> Session.open(source, DESK, Optional.of(new PlanInUse(plan, "00")), Optional.empty()));
         assertEquals(DeviceException.Reason.NO_PERMISSION, refused.reason());
         assertTrue(refused.getMessage().contains("would seem to be missing: button 2.\n"), refused.getMessage());
@@ -81,7 +82,8 @@ class SessionDetourTest {
                 if (view.check().isPresent()) {
                     begun.countDown();
                 }
-                if (view.link() == SessionView.Link.LOST && view.message().contains("would seem to be missing: button 2")) {
+                if (view.link() == SessionView.Link.LOST
+                        && view.message().contains("would seem to be missing: button 2")) {
                     refused.countDown();
                 }
             });

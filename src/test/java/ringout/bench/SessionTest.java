@@ -63,7 +63,9 @@ class SessionTest {
             }
         });
         if (!condition.test(session.view())) {
-            assertTrue(there.await(60, TimeUnit.SECONDS), () -> "stopped at " + session.view().check().map(CheckView::prompt));
+            assertTrue(
+                    there.await(60, TimeUnit.SECONDS),
+                    () -> "stopped at " + session.view().check().map(CheckView::prompt));
         }
         return session.view();
     }
@@ -85,7 +87,9 @@ class SessionTest {
             SessionView lost = await(session, view -> view.link() == SessionView.Link.LOST);
             assertTrue(lost.message().contains("unplugged"), lost.message());
             assertTrue(lost.check().orElseThrow().paused());
-            assertEquals("Unplugged at step 3: plug it in again", lost.check().orElseThrow().prompt().sentence());
+            assertEquals(
+                    "Unplugged at step 3: plug it in again",
+                    lost.check().orElseThrow().prompt().sentence());
             assertEquals(2, lost.check().orElseThrow().done());
             source.plug(device, true);
             await(session, view -> view.link() == SessionView.Link.LIVE && asks(view, "Hold HORN"));
@@ -93,7 +97,9 @@ class SessionTest {
             last = await(session, SessionView::over);
         }
         CheckView check = last.check().orElseThrow();
-        assertEquals(List.of("swapped"), check.findings().stream().map(f -> f.kind().word()).toList());
+        assertEquals(
+                List.of("swapped"),
+                check.findings().stream().map(f -> f.kind().word()).toList());
         assertTrue(last.diagnosis().orElseThrow().explanations().get(0).text().contains("BELL"));
 
         Replay replay = Replay.of(recording, Optional.of(plan));
@@ -128,7 +134,8 @@ class SessionTest {
     void sessionsLeaveNoThreadBehind() throws Exception {
         int before = threads();
         for (int i = 0; i < 20; i++) {
-            Session session = Session.open(source, box("?hands=off"), Optional.of(plan), Optional.of(folder.resolve(i + ".jsonl")));
+            Session session = Session.open(
+                    source, box("?hands=off"), Optional.of(plan), Optional.of(folder.resolve(i + ".jsonl")));
             session.close();
             session.close();
         }
@@ -137,6 +144,8 @@ class SessionTest {
     }
 
     private static int threads() {
-        return (int) Thread.getAllStackTraces().keySet().stream().filter(t -> t.getName().startsWith("ringout-")).count();
+        return (int) Thread.getAllStackTraces().keySet().stream()
+                .filter(t -> t.getName().startsWith("ringout-"))
+                .count();
     }
 }

@@ -35,12 +35,18 @@ class WatchSessionTest {
     private final BlockingQueue<WatchEvent> events = new LinkedBlockingQueue<>();
 
     private DeviceInfo box(String settings) throws DeviceException {
-        return source.find("sim:fixtures/plans/guards-panel.yaml?hands=off" + settings).get(0);
+        return source.find("sim:fixtures/plans/guards-panel.yaml?hands=off" + settings)
+                .get(0);
     }
 
     private WatchSession watch(DeviceInfo box, Path recording) throws DeviceException, JournalException {
-        return WatchSession.open(source, box, Optional.of(new PlanInUse(Plans.fixture("guards-panel"), "hash")),
-                WatchSettings.STANDARD, Optional.ofNullable(recording), events::add);
+        return WatchSession.open(
+                source,
+                box,
+                Optional.of(new PlanInUse(Plans.fixture("guards-panel"), "hash")),
+                WatchSettings.STANDARD,
+                Optional.ofNullable(recording),
+                events::add);
     }
 
     private WatchEvent next() throws InterruptedException {
@@ -79,12 +85,19 @@ class WatchSessionTest {
         assertTrue(session.summary().awayNanos() > 0);
         assertEquals("", session.trouble());
         assertEquals(List.of("bounced", "bounced", "lost", "found"), noticed(path));
-        assertFalse(Files.exists(folder.resolve("watch.jsonl.tail0")) || Files.exists(folder.resolve("watch.jsonl.tail1")));
+        assertFalse(
+                Files.exists(folder.resolve("watch.jsonl.tail0")) || Files.exists(folder.resolve("watch.jsonl.tail1")));
 
         // And the recording tells the same story.
         events.clear();
-        WatchReplay.of(path, Optional.of(new PlanInUse(Plans.fixture("guards-panel"), "hash")), WatchSettings.STANDARD, events::add);
-        assertEquals(List.of(Kind.BOUNCED, Kind.BOUNCED, Kind.LOST, Kind.FOUND), events.stream().map(WatchEvent::kind).toList());
+        WatchReplay.of(
+                path,
+                Optional.of(new PlanInUse(Plans.fixture("guards-panel"), "hash")),
+                WatchSettings.STANDARD,
+                events::add);
+        assertEquals(
+                List.of(Kind.BOUNCED, Kind.BOUNCED, Kind.LOST, Kind.FOUND),
+                events.stream().map(WatchEvent::kind).toList());
     }
 
     private static List<String> noticed(Path path) throws JournalException {

@@ -106,14 +106,32 @@ class CheckTest extends HandFedCheck {
         sentences.add(asked());
         sweep();
         sentences.add(asked());
-        assertEquals(List.of("Hands off", "Hold BELL", "Hold HORN", "Put LAMP on", "Turn NOTCH one click clockwise",
-                "Turn NOTCH one click anticlockwise", "Sweep BRAKE end to end", "Done: the box matches its plan"), sentences);
+        assertEquals(
+                List.of(
+                        "Hands off",
+                        "Hold BELL",
+                        "Hold HORN",
+                        "Put LAMP on",
+                        "Turn NOTCH one click clockwise",
+                        "Turn NOTCH one click anticlockwise",
+                        "Sweep BRAKE end to end",
+                        "Done: the box matches its plan"),
+                sentences);
         assertEquals(List.of(), check.findings());
         assertTrue(check.finished());
         assertEquals(7, check.view().done());
-        assertEquals(List.of(Set.of(), Set.of("bell"), Set.of("horn"), Set.of("lamp"), Set.of("notch.cw"), Set.of("notch.ccw")),
+        assertEquals(
+                List.of(
+                        Set.of(),
+                        Set.of("bell"),
+                        Set.of("horn"),
+                        Set.of("lamp"),
+                        Set.of("notch.cw"),
+                        Set.of("notch.ccw")),
                 check.observations().stream().map(o -> Set.copyOf(o.held())).toList());
-        assertEquals(new TreeSet<>(List.of(new Input.Button(2))), check.observations().get(2).on());
+        assertEquals(
+                new TreeSet<>(List.of(new Input.Button(2))),
+                check.observations().get(2).on());
     }
 
     /** Time-outs fall due at their own time, so how often the clock is looked at changes nothing. */
@@ -122,8 +140,18 @@ class CheckTest extends HandFedCheck {
         Check coarse = new Check(PLAN, layout, CheckSettings.STANDARD, 0);
         Check fine = new Check(PLAN, layout, CheckSettings.STANDARD, 0);
         InputState s = layout.newState();
-        long[][] script = {{2500, 1, 1}, {3200, 1, 0}, {4000, 2, 1}, {4700, 2, 0}, {20_000, 3, 1}, {22_000, 3, 0}, {30_000, 4, 1},
-            {30_020, 4, 0}, {60_000, 5, 1}, {60_020, 5, 0}};
+        long[][] script = {
+            {2500, 1, 1},
+            {3200, 1, 0},
+            {4000, 2, 1},
+            {4700, 2, 0},
+            {20_000, 3, 1},
+            {22_000, 3, 0},
+            {30_000, 4, 1},
+            {30_020, 4, 0},
+            {60_000, 5, 1},
+            {60_020, 5, 0}
+        };
         long at = 0;
         for (long[] line : script) {
             for (; at < line[0]; at += 7) {
@@ -182,7 +210,9 @@ class CheckTest extends HandFedCheck {
         after(6100);
         assertEquals("Hold BELL", asked());
         assertEquals(2, check.prompt().attempt());
-        assertTrue(check.prompt().detail().startsWith("Nothing came."), check.prompt().detail());
+        assertTrue(
+                check.prompt().detail().startsWith("Nothing came."),
+                check.prompt().detail());
         after(6100);
         assertEquals("Hold HORN", asked());
         press(2);
@@ -198,7 +228,9 @@ class CheckTest extends HandFedCheck {
         InputLayout small = new InputLayout(List.of(new Input.Button(2)), List.of());
         Check poor = new Check(PLAN, small, CheckSettings.STANDARD, 0);
         poor.tick(2100 * MS);
-        assertEquals("Expecting button 1. The box declares no button 1.", poor.prompt().detail());
+        assertEquals(
+                "Expecting button 1. The box declares no button 1.",
+                poor.prompt().detail());
         poor.tick(1000_000 * MS);
         assertTrue(poor.findings().get(0).evidence().contains("which the box does not declare"));
     }
@@ -210,7 +242,9 @@ class CheckTest extends HandFedCheck {
         rest();
         press(2);
         assertEquals("Hold BELL", asked());
-        assertTrue(check.prompt().detail().startsWith("That was button 2 (HORN)."), check.prompt().detail());
+        assertTrue(
+                check.prompt().detail().startsWith("That was button 2 (HORN)."),
+                check.prompt().detail());
         press(1);
         press(2);
         remaining();
@@ -227,7 +261,9 @@ class CheckTest extends HandFedCheck {
         remaining();
         assertEquals(List.of(FindingKind.SWAPPED), kinds());
         assertEquals(List.of("bell", "horn"), check.findings().get(0).controls());
-        assertEquals(List.of(new Input.Button(2), new Input.Button(1)), check.findings().get(0).actual());
+        assertEquals(
+                List.of(new Input.Button(2), new Input.Button(1)),
+                check.findings().get(0).actual());
     }
 
     @Test
@@ -239,7 +275,9 @@ class CheckTest extends HandFedCheck {
         remaining();
         assertFalse(check.finished());
         assertEquals("Hold BELL", asked());
-        assertTrue(check.prompt().detail().startsWith("Once more, to be sure."), check.prompt().detail());
+        assertTrue(
+                check.prompt().detail().startsWith("Once more, to be sure."),
+                check.prompt().detail());
         press(1);
         assertTrue(check.finished());
         assertEquals(List.of(), check.findings());
@@ -374,7 +412,9 @@ class CheckTest extends HandFedCheck {
         assertEquals(List.of(FindingKind.STUCK), kinds());
         assertEquals(List.of("horn"), check.findings().get(0).controls());
         assertEquals(Set.of(new Input.Button(2)), check.observations().get(0).on());
-        assertEquals(Set.of(new Input.Button(1), new Input.Button(2)), check.observations().get(1).on());
+        assertEquals(
+                Set.of(new Input.Button(1), new Input.Button(2)),
+                check.observations().get(1).on());
     }
 
     /** A box that reports on change only is silent until the first press; what that report shows as well was on before. */
@@ -392,7 +432,8 @@ class CheckTest extends HandFedCheck {
         after(6100);
         remaining();
         assertEquals(List.of(FindingKind.STUCK), kinds());
-        assertEquals("Button 2 (HORN) was on from the start: it showed in the first report the box sent.",
+        assertEquals(
+                "Button 2 (HORN) was on from the start: it showed in the first report the box sent.",
                 check.findings().get(0).evidence());
     }
 
@@ -458,7 +499,8 @@ class CheckTest extends HandFedCheck {
         set(1, false);
         after(100);
         assertEquals(List.of(FindingKind.BOUNCING), kinds());
-        assertEquals("BELL: one press gave 2 further transitions over 12.0 ms (± 1.0 ms at best).",
+        assertEquals(
+                "BELL: one press gave 2 further transitions over 12.0 ms (± 1.0 ms at best).",
                 check.findings().get(0).evidence());
     }
 
@@ -496,7 +538,9 @@ class CheckTest extends HandFedCheck {
         set(1, false);
         after(100);
         assertEquals(List.of(FindingKind.DROPPING_OUT), kinds());
-        assertTrue(check.findings().get(0).evidence().contains("for up to 30.0 ms"), check.findings().get(0).evidence());
+        assertTrue(
+                check.findings().get(0).evidence().contains("for up to 30.0 ms"),
+                check.findings().get(0).evidence());
     }
 
     // ---------------------------------------------------------------- what the builder says
@@ -618,8 +662,10 @@ class CheckTest extends HandFedCheck {
         press(2);
         remaining();
         assertTrue(check.finished());
-        check.append(now, List.of(new ExtraStep(List.of("bell", "horn"),
-                new TreeSet<>(List.of(new Input.Button(1), new Input.Button(2))))));
+        check.append(
+                now,
+                List.of(new ExtraStep(
+                        List.of("bell", "horn"), new TreeSet<>(List.of(new Input.Button(1), new Input.Button(2))))));
         assertFalse(check.finished());
         assertEquals("Hold BELL and HORN together", asked());
         for (int i = 0; i < 2; i++) {

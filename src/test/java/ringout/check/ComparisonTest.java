@@ -36,14 +36,21 @@ class ComparisonTest {
 
     private static Plan plan() {
         try {
-            return PlanReader.read(Files.readString(Path.of("fixtures/plans/drivers-desk.yaml")), "plan").plan().orElseThrow();
+            return PlanReader.read(Files.readString(Path.of("fixtures/plans/drivers-desk.yaml")), "plan")
+                    .plan()
+                    .orElseThrow();
         } catch (IOException problem) {
             throw new AssertionError(problem);
         }
     }
 
     private static Finding finding(FindingKind kind, String... actions) {
-        return new Finding(kind, List.of(actions), List.of(actions), List.of(new Input.Button(1)), List.of(),
+        return new Finding(
+                kind,
+                List.of(actions),
+                List.of(actions),
+                List.of(new Input.Button(1)),
+                List.of(),
                 String.join(" and ", actions) + " " + kind.word() + ".");
     }
 
@@ -54,7 +61,8 @@ class ComparisonTest {
         return timing.summary();
     }
 
-    private static KeptCheck kept(Instant when, Set<String> answered, List<Finding> findings, Map<String, Long> bounce) {
+    private static KeptCheck kept(
+            Instant when, Set<String> answered, List<Finding> findings, Map<String, Long> bounce) {
         TreeMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
         bounce.forEach((action, nanos) -> contacts.put(action, bouncing(nanos)));
         return new KeptCheck(when, answered, findings, contacts, LIMITS);
@@ -70,8 +78,8 @@ class ComparisonTest {
 
     @Test
     void aFindingThatWasNotThereIsNew() {
-        List<Change> changes = changes(kept(MARCH, ALL, List.of(), Map.of()),
-                later(List.of(finding(FindingKind.MISSING, "bell")), Map.of()));
+        List<Change> changes = changes(
+                kept(MARCH, ALL, List.of(), Map.of()), later(List.of(finding(FindingKind.MISSING, "bell")), Map.of()));
         assertEquals(1, changes.size());
         assertEquals(Change.Sort.NEW, changes.get(0).sort());
         assertEquals("New since 2026-03-01: bell missing.", changes.get(0).words());
@@ -80,33 +88,44 @@ class ComparisonTest {
 
     @Test
     void whatWasNotCheckedThenIsNewWithThatSaid() {
-        List<Change> changes = changes(kept(MARCH, Set.of(), List.of(), Map.of()),
+        List<Change> changes = changes(
+                kept(MARCH, Set.of(), List.of(), Map.of()),
                 later(List.of(finding(FindingKind.MISSING, "bell")), Map.of()));
-        assertEquals("New (not checked on 2026-03-01): bell missing.", changes.get(0).words());
+        assertEquals(
+                "New (not checked on 2026-03-01): bell missing.", changes.get(0).words());
     }
 
     @Test
     void aFindingThatWentIsGoneOnlyWhereItWasChecked() {
         KeptCheck before = kept(MARCH, ALL, List.of(finding(FindingKind.SWAPPED, "horn-low", "horn-high")), Map.of());
-        assertEquals(Change.Sort.GONE, changes(before, later(List.of(), Map.of())).get(0).sort());
-        assertEquals(Change.Sort.NOT_CHECKED,
-                changes(before, kept(MARCH, Set.of("horn-low"), List.of(), Map.of())).get(0).sort());
+        assertEquals(
+                Change.Sort.GONE,
+                changes(before, later(List.of(), Map.of())).get(0).sort());
+        assertEquals(
+                Change.Sort.NOT_CHECKED,
+                changes(before, kept(MARCH, Set.of("horn-low"), List.of(), Map.of()))
+                        .get(0)
+                        .sort());
     }
 
     @Test
     void bounceThatGrewOutOfTheHarmlessIsWorseWithBothFigures() {
-        List<Change> changes = changes(kept(MARCH, ALL, List.of(), Map.of("horn-low", 4 * MS)),
+        List<Change> changes = changes(
+                kept(MARCH, ALL, List.of(), Map.of("horn-low", 4 * MS)),
                 later(List.of(finding(FindingKind.BOUNCING, "horn-low")), Map.of("horn-low", 19 * MS)));
         assertEquals(1, changes.size());
         assertEquals(Change.Sort.WORSE, changes.get(0).sort());
-        assertEquals("HORN LOW: bounce up from 4.0 ms ± 1.0 ms on 2026-03-01 to 19.0 ms ± 1.0 ms now.", changes.get(0).words());
+        assertEquals(
+                "HORN LOW: bounce up from 4.0 ms ± 1.0 ms on 2026-03-01 to 19.0 ms ± 1.0 ms now.",
+                changes.get(0).words());
         assertEquals(4, changes.get(0).before().orElseThrow().value());
         assertEquals(19, changes.get(0).now().orElseThrow().value());
     }
 
     @Test
     void bounceOfACleanContactIsNew() {
-        List<Change> changes = changes(kept(MARCH, ALL, List.of(), Map.of("horn-low", 0L)),
+        List<Change> changes = changes(
+                kept(MARCH, ALL, List.of(), Map.of("horn-low", 0L)),
                 later(List.of(finding(FindingKind.BOUNCING, "horn-low")), Map.of("horn-low", 19 * MS)));
         assertEquals(Change.Sort.NEW, changes.get(0).sort());
     }
@@ -115,17 +134,37 @@ class ComparisonTest {
     void aDifferenceWithinTheResolutionIsNone() {
         List<Finding> bounces = List.of(finding(FindingKind.BOUNCING, "horn-low"));
         KeptCheck before = kept(MARCH, ALL, bounces, Map.of("horn-low", 12 * MS));
-        assertEquals(Change.Sort.STILL, changes(before, later(bounces, Map.of("horn-low", 16 * MS))).get(0).sort());
-        assertEquals(Change.Sort.WORSE, changes(before, later(bounces, Map.of("horn-low", 19 * MS))).get(0).sort());
-        assertEquals(Change.Sort.BETTER, changes(before, later(bounces, Map.of("horn-low", 6 * MS))).get(0).sort());
+        assertEquals(
+                Change.Sort.STILL,
+                changes(before, later(bounces, Map.of("horn-low", 16 * MS)))
+                        .get(0)
+                        .sort());
+        assertEquals(
+                Change.Sort.WORSE,
+                changes(before, later(bounces, Map.of("horn-low", 19 * MS)))
+                        .get(0)
+                        .sort());
+        assertEquals(
+                Change.Sort.BETTER,
+                changes(before, later(bounces, Map.of("horn-low", 6 * MS)))
+                        .get(0)
+                        .sort());
     }
 
     @Test
     void changesComeInOrderOfConcern() {
         List<Change> changes = changes(
-                kept(MARCH, ALL, List.of(finding(FindingKind.MISSING, "bell"), finding(FindingKind.STUCK, "horn-low")), Map.of()),
-                later(List.of(finding(FindingKind.STUCK, "horn-low"), finding(FindingKind.EXTRA, "horn-high")), Map.of()));
-        assertEquals(List.of(Change.Sort.NEW, Change.Sort.STILL, Change.Sort.GONE), changes.stream().map(Change::sort).toList());
+                kept(
+                        MARCH,
+                        ALL,
+                        List.of(finding(FindingKind.MISSING, "bell"), finding(FindingKind.STUCK, "horn-low")),
+                        Map.of()),
+                later(
+                        List.of(finding(FindingKind.STUCK, "horn-low"), finding(FindingKind.EXTRA, "horn-high")),
+                        Map.of()));
+        assertEquals(
+                List.of(Change.Sort.NEW, Change.Sort.STILL, Change.Sort.GONE),
+                changes.stream().map(Change::sort).toList());
         assertFalse(changes.get(1).isWorse());
     }
 
@@ -138,7 +177,11 @@ class ComparisonTest {
             double days = Duration.between(MARCH, at).toHours() / 24.0;
             long bounce = (long) Math.max(0, perDayNanos * days + noiseNanos * random.nextDouble());
             // As a report interval of 1 ms shows it.
-            series.add(kept(at, ALL, List.of(), Map.of("horn-low", bounce / MS * MS, "bell", (long) (3 * random.nextDouble()) * MS)));
+            series.add(kept(
+                    at,
+                    ALL,
+                    List.of(),
+                    Map.of("horn-low", bounce / MS * MS, "bell", (long) (3 * random.nextDouble()) * MS)));
             at = at.plus(Duration.ofHours(24 + random.nextInt(24 * 20)));
         }
         return series;
@@ -153,7 +196,11 @@ class ComparisonTest {
             assertEquals(1, trends.size(), "seed " + seed);
             Trend trend = trends.get(0);
             assertEquals("horn-low", trend.action());
-            assertEquals(perDay * 30 / MS, trend.perMonth().value(), 2 * trend.perMonth().resolution(), "seed " + seed + trend);
+            assertEquals(
+                    perDay * 30 / MS,
+                    trend.perMonth().value(),
+                    2 * trend.perMonth().resolution(),
+                    "seed " + seed + trend);
             assertTrue(trend.words().startsWith("HORN LOW bounces longer and longer: from "), trend.words());
         }
     }
@@ -162,7 +209,10 @@ class ComparisonTest {
     void goodSwitchesHaveNoTrend() {
         for (int seed = 0; seed < SEEDS; seed++) {
             Random random = new Random(seed);
-            assertEquals(List.of(), Trend.of(plan, series(random, 3 + random.nextInt(20), 0, 3 * MS), ZoneOffset.UTC), "seed " + seed);
+            assertEquals(
+                    List.of(),
+                    Trend.of(plan, series(random, 3 + random.nextInt(20), 0, 3 * MS), ZoneOffset.UTC),
+                    "seed " + seed);
         }
     }
 

@@ -29,8 +29,12 @@ class FlexStepTest extends HandFedCheck {
         set(3, true);
         after(300);
         assertEquals(Prompt.Kind.FLEX, check.prompt().kind());
-        assertTrue(check.prompt().sentence().startsWith("Keep holding BUZZER, flex the box"), check.prompt().sentence());
-        assertTrue(check.prompt().detail().contains("put no metal near the board"), check.prompt().detail());
+        assertTrue(
+                check.prompt().sentence().startsWith("Keep holding BUZZER, flex the box"),
+                check.prompt().sentence());
+        assertTrue(
+                check.prompt().detail().contains("put no metal near the board"),
+                check.prompt().detail());
     }
 
     private void letGo() {
@@ -69,8 +73,10 @@ class FlexStepTest extends HandFedCheck {
         after(5000);
         letGo();
         assertEquals(FindingKind.DROPPING_OUT, only().kind());
-        assertEquals("BUZZER went off twice, for up to 400.0 ms ± 1.0 ms at best, while it was held and the box was flexed: "
-                + "a cold joint or a broken wire.", only().evidence());
+        assertEquals(
+                "BUZZER went off twice, for up to 400.0 ms ± 1.0 ms at best, while it was held and the box was flexed: "
+                        + "a cold joint or a broken wire.",
+                only().evidence());
     }
 
     @Test
@@ -102,7 +108,9 @@ class FlexStepTest extends HandFedCheck {
         check.append(now, List.of(new ExtraStep(List.of("hazard"), new TreeSet<>(List.of(new Input.Button(6))), true)));
         after(7000);
         assertTrue(check.finished());
-        assertEquals(CheckView.Status.SKIPPED, check.view().steps().get(check.view().steps().size() - 1).status());
+        assertEquals(
+                CheckView.Status.SKIPPED,
+                check.view().steps().get(check.view().steps().size() - 1).status());
         assertEquals(List.of(), check.findings());
     }
 }

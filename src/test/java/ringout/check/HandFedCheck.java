@@ -18,7 +18,10 @@ abstract class HandFedCheck {
     long now;
 
     HandFedCheck(Plan plan, int buttons) {
-        layout = new InputLayout(IntStream.rangeClosed(1, buttons).<Input>mapToObj(Input.Button::new).toList(),
+        layout = new InputLayout(
+                IntStream.rangeClosed(1, buttons)
+                        .<Input>mapToObj(Input.Button::new)
+                        .toList(),
                 List.of(new InputLayout.Axis(new Input.Axis(AxisUsage.Z), 0, 1023, false)));
         state = layout.newState();
         check = new Check(plan, layout, CheckSettings.STANDARD, 0);

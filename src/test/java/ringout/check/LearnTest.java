@@ -56,7 +56,9 @@ class LearnTest {
             state = decoder.layout().newState();
             learn = new Learn(decoder.layout(), 0);
             // A selector always rests somewhere.
-            plan.controls().stream().filter(Control.Selector.class::isInstance).forEach(c -> box.press(0, c.contacts().get(0).id()));
+            plan.controls().stream()
+                    .filter(Control.Selector.class::isInstance)
+                    .forEach(c -> box.press(0, c.contacts().get(0).id()));
             box.plugIn(0);
             rest(2000);
         }
@@ -89,7 +91,8 @@ class LearnTest {
                 hold(c.contact().id(), 300);
             } else if (control instanceof Control.Toggle || control instanceof Control.Selector) {
                 control.contacts().forEach(c -> {
-                    if (!(control instanceof Control.Selector && c == control.contacts().get(0))) {
+                    if (!(control instanceof Control.Selector
+                            && c == control.contacts().get(0))) {
                         if (control instanceof Control.Selector) {
                             control.contacts().forEach(o -> box.release(now, o.id()));
                         }
@@ -121,7 +124,9 @@ class LearnTest {
         }
 
         void name(String label) {
-            LearnView.Candidate candidate = learn.view().candidate().orElseThrow(() -> new AssertionError(learn.view().toString()));
+            LearnView.Candidate candidate = learn.view()
+                    .candidate()
+                    .orElseThrow(() -> new AssertionError(learn.view().toString()));
             learn.name(now, label, candidate.part());
         }
     }
@@ -130,7 +135,9 @@ class LearnTest {
         List<Plan> plans = new ArrayList<>();
         try (Stream<Path> files = Files.list(Path.of("fixtures", "plans"))) {
             for (Path file : files.sorted().toList()) {
-                plans.add(PlanReader.read(Files.readString(file), file.toString()).plan().orElseThrow());
+                plans.add(PlanReader.read(Files.readString(file), file.toString())
+                        .plan()
+                        .orElseThrow());
             }
         }
         return plans.stream();
@@ -155,7 +162,8 @@ class LearnTest {
                   - { id: brake, kind: axis, input: axis Z }
                 """;
         PlanReading reading = PlanReader.read(yaml, "all");
-        return reading.plan().orElseThrow(() -> new AssertionError(reading.problems().toString()));
+        return reading.plan()
+                .orElseThrow(() -> new AssertionError(reading.problems().toString()));
     }
 
     @ParameterizedTest
@@ -181,11 +189,18 @@ class LearnTest {
             Control wanted = plan.controls().get(i);
             Control got = hand.learn.view().learned().get(i);
             assertEquals(NewBox.Part.of(wanted), NewBox.Part.of(got), wanted.id());
-            assertEquals(wanted.actions().stream().map(Action::input).toList(), got.actions().stream().map(Action::input).toList(), wanted.id());
+            assertEquals(
+                    wanted.actions().stream().map(Action::input).toList(),
+                    got.actions().stream().map(Action::input).toList(),
+                    wanted.id());
             assertEquals(wanted.label(), got.label());
             assertTrue(got.contacts().stream().allMatch(c -> c.wiring() instanceof Wiring.Unknown));
         }
-        String yaml = LearnedBox.yaml(plan.box(), hand.learn.view().learned(), hand.learn.view().remarks(), hand.learn.view().ghosts());
+        String yaml = LearnedBox.yaml(
+                plan.box(),
+                hand.learn.view().learned(),
+                hand.learn.view().remarks(),
+                hand.learn.view().ghosts());
         PlanReading reading = PlanReader.read(yaml, "learned");
         assertEquals(List.of(), reading.problems());
         assertEquals(hand.learn.view().learned(), reading.plan().orElseThrow().controls());
@@ -194,19 +209,32 @@ class LearnTest {
 
     @Test
     void inputsThatComeTogetherAreSaidToBeUncertain() throws Exception {
-        Plan plan = fixtures().filter(p -> p.box().name().equals("Guard's panel")).findFirst().orElseThrow();
+        Plan plan = fixtures()
+                .filter(p -> p.box().name().equals("Guard's panel"))
+                .findFirst()
+                .orElseThrow();
         Hand hand = new Hand(plan, "short:C1,C2");
         hand.hold("door-open", 300);
         hand.rest(2000);
-        assertTrue(hand.learn.view().candidate().orElseThrow().remark().contains("came on together: button 1, button 2"), hand.learn.view().toString());
+        assertTrue(
+                hand.learn.view().candidate().orElseThrow().remark().contains("came on together: button 1, button 2"),
+                hand.learn.view().toString());
         hand.name("");
-        assertTrue(LearnedBox.yaml(plan.box(), hand.learn.view().learned(), hand.learn.view().remarks(), hand.learn.view().ghosts()).contains("# Mind: came on together"));
+        assertTrue(LearnedBox.yaml(
+                        plan.box(),
+                        hand.learn.view().learned(),
+                        hand.learn.view().remarks(),
+                        hand.learn.view().ghosts())
+                .contains("# Mind: came on together"));
     }
 
     /** Three corners held in a matrix without diodes: the fourth answers, and the numbers tell the columns. */
     @Test
     void aGhostTellsRowsAndColumnsWhereTheNumbersLeaveOneWay() throws Exception {
-        Plan plan = fixtures().filter(p -> p.box().name().equals("Guard's panel")).findFirst().orElseThrow();
+        Plan plan = fixtures()
+                .filter(p -> p.box().name().equals("Guard's panel"))
+                .findFirst()
+                .orElseThrow();
         Hand hand = new Hand(plan);
         for (Control control : plan.controls()) {
             hand.work(control);
@@ -220,13 +248,21 @@ class LearnTest {
         LearnView view = hand.learn.view();
         assertEquals(java.util.Set.of(java.util.Set.of(1, 2, 4, 5)), view.ghosts());
         assertEquals(Stage.WORK, view.stage());
-        Plan learned = PlanReader.read(LearnedBox.yaml(plan.box(), view.learned(), view.remarks(), view.ghosts()), "learned").plan().orElseThrow();
-        assertEquals(plan.contacts().stream().map(ringout.plan.Contact::wiring).toList(), learned.contacts().stream().map(ringout.plan.Contact::wiring).toList());
+        Plan learned = PlanReader.read(
+                        LearnedBox.yaml(plan.box(), view.learned(), view.remarks(), view.ghosts()), "learned")
+                .plan()
+                .orElseThrow();
+        assertEquals(
+                plan.contacts().stream().map(ringout.plan.Contact::wiring).toList(),
+                learned.contacts().stream().map(ringout.plan.Contact::wiring).toList());
     }
 
     @Test
     void threeWithoutAFourthProveNoRectangle() throws Exception {
-        Plan plan = fixtures().filter(p -> p.box().name().equals("Guard's panel")).findFirst().orElseThrow();
+        Plan plan = fixtures()
+                .filter(p -> p.box().name().equals("Guard's panel"))
+                .findFirst()
+                .orElseThrow();
         Hand hand = new Hand(plan);
         for (Control control : plan.controls()) {
             hand.work(control);
@@ -238,19 +274,31 @@ class LearnTest {
         row.forEach(c -> hand.box.release(hand.now, c));
         hand.rest(2000);
         assertEquals(java.util.Set.of(), hand.learn.view().ghosts());
-        assertTrue(hand.learn.view().detail().startsWith("No fourth answered"), hand.learn.view().detail());
-        assertTrue(!LearnedBox.yaml(plan.box(), hand.learn.view().learned(), hand.learn.view().remarks(), hand.learn.view().ghosts()).contains("lines:"));
+        assertTrue(
+                hand.learn.view().detail().startsWith("No fourth answered"),
+                hand.learn.view().detail());
+        assertTrue(!LearnedBox.yaml(
+                        plan.box(),
+                        hand.learn.view().learned(),
+                        hand.learn.view().remarks(),
+                        hand.learn.view().ghosts())
+                .contains("lines:"));
     }
 
     @Test
     void whatIsKnownAlreadyIsSaidAndNotLearnedTwice() throws Exception {
-        Plan plan = fixtures().filter(p -> p.box().name().equals("Guard's panel")).findFirst().orElseThrow();
+        Plan plan = fixtures()
+                .filter(p -> p.box().name().equals("Guard's panel"))
+                .findFirst()
+                .orElseThrow();
         Hand hand = new Hand(plan);
         hand.work(plan.controls().get(0));
         hand.name("Doors");
         hand.work(plan.controls().get(0));
         assertEquals(Stage.WORK, hand.learn.view().stage());
-        assertTrue(hand.learn.view().detail().contains("Doors, which is known already"), hand.learn.view().detail());
+        assertTrue(
+                hand.learn.view().detail().contains("Doors, which is known already"),
+                hand.learn.view().detail());
         hand.learn.undo(hand.now);
         assertEquals(List.of(), hand.learn.view().learned());
         hand.work(plan.controls().get(0));
@@ -322,7 +370,8 @@ class LearnTest {
         hand.name("Heat");
         hand.rest(1500);
         hand.work(hand.plan.control("bell").orElseThrow());
-        assertEquals(NewBox.Part.PUSH, hand.learn.view().candidate().orElseThrow().part());
+        assertEquals(
+                NewBox.Part.PUSH, hand.learn.view().candidate().orElseThrow().part());
     }
 
     @Test
@@ -335,6 +384,8 @@ class LearnTest {
         hand.learn.found(hand.now);
         hand.rest(2000);
         assertEquals(Stage.WORK, hand.learn.view().stage());
-        assertEquals(Optional.of("Bell"), hand.learn.view().learned().stream().map(Control::label).findFirst());
+        assertEquals(
+                Optional.of("Bell"),
+                hand.learn.view().learned().stream().map(Control::label).findFirst());
     }
 }

@@ -71,7 +71,9 @@ class MeasureStepTest extends HandFedCheck {
     }
 
     private EncoderMeter.Summary turned() {
-        return Measurements.turns((ringout.plan.Control.Encoder) PLAN.control("notch").orElseThrow(), check.list().steps(),
+        return Measurements.turns(
+                (ringout.plan.Control.Encoder) PLAN.control("notch").orElseThrow(),
+                check.list().steps(),
                 check.list().results());
     }
 
@@ -93,7 +95,9 @@ class MeasureStepTest extends HandFedCheck {
         measure("notch.cw", DETENTS);
         turn(2, DETENTS - 1);
         assertEquals(2, check.prompt().attempt());
-        assertTrue(check.prompt().detail().startsWith("That gave 9 clicks; count again."), check.prompt().detail());
+        assertTrue(
+                check.prompt().detail().startsWith("That gave 9 clicks; count again."),
+                check.prompt().detail());
         turn(2, DETENTS + 1);
         assertEquals(3, check.prompt().attempt());
         turn(2, DETENTS);
@@ -108,8 +112,12 @@ class MeasureStepTest extends HandFedCheck {
         turn(3, DETENTS - 2);
         turn(3, DETENTS - 3);
         assertTrue(check.finished());
-        assertEquals(List.of(FindingKind.SKIPPING), check.findings().stream().map(Finding::kind).toList());
-        assertEquals("NOTCH: of 12 clicks, 3 clicks gave nothing.", check.findings().get(0).evidence());
+        assertEquals(
+                List.of(FindingKind.SKIPPING),
+                check.findings().stream().map(Finding::kind).toList());
+        assertEquals(
+                "NOTCH: of 12 clicks, 3 clicks gave nothing.",
+                check.findings().get(0).evidence());
         assertEquals(3, check.findings().get(0).figure().orElseThrow().value());
     }
 
@@ -127,7 +135,9 @@ class MeasureStepTest extends HandFedCheck {
             }
             after(1000);
         }
-        assertEquals("NOTCH: of 12 clicks, 1 click gave nothing and 1 pulse came the other way.", check.findings().get(0).evidence());
+        assertEquals(
+                "NOTCH: of 12 clicks, 1 click gave nothing and 1 pulse came the other way.",
+                check.findings().get(0).evidence());
     }
 
     @Test
@@ -144,7 +154,8 @@ class MeasureStepTest extends HandFedCheck {
         turn(3, 2 * DETENTS);
         turn(3, 2 * DETENTS);
         assertTrue(check.finished());
-        assertEquals("NOTCH: of 22 clicks, every click gives 2 pulses, which the firmware's setting for this encoder explains.",
+        assertEquals(
+                "NOTCH: of 22 clicks, every click gives 2 pulses, which the firmware's setting for this encoder explains.",
                 check.findings().get(0).evidence());
     }
 
@@ -157,7 +168,11 @@ class MeasureStepTest extends HandFedCheck {
         CheckView.StepView last = check.view().steps().get(check.view().steps().size() - 1);
         assertEquals("Notch clockwise, 10 times", last.words());
         assertEquals(CheckView.Status.SKIPPED, last.status());
-        assertEquals(List.of(), check.findings().stream().filter(f -> f.kind() == FindingKind.SKIPPING).toList());
+        assertEquals(
+                List.of(),
+                check.findings().stream()
+                        .filter(f -> f.kind() == FindingKind.SKIPPING)
+                        .toList());
         // Back goes to the last step that was asked.
         check.command(now + 1000_000 * MS, CheckCommand.UNDO);
         assertEquals("Sweep BRAKE end to end", check.prompt().sentence());
@@ -170,9 +185,16 @@ class MeasureStepTest extends HandFedCheck {
         assertEquals("Sweep BRAKE end to end and back 3 times", check.prompt().sentence());
         sweep(3, 400, 520);
         assertTrue(check.finished());
-        assertEquals(List.of(FindingKind.DEAD_SPOT), check.findings().stream().map(Finding::kind).toList());
-        AxisSpot spot = Measurements.axis((ringout.plan.Control.Axis) PLAN.control("brake").orElseThrow(), check.list().steps(),
-                check.list().results()).orElseThrow().spots().get(0);
+        assertEquals(
+                List.of(FindingKind.DEAD_SPOT),
+                check.findings().stream().map(Finding::kind).toList());
+        AxisSpot spot = Measurements.axis(
+                        (ringout.plan.Control.Axis) PLAN.control("brake").orElseThrow(),
+                        check.list().steps(),
+                        check.list().results())
+                .orElseThrow()
+                .spots()
+                .get(0);
         assertEquals(AxisSpot.Kind.JUMP, spot.kind());
         assertEquals(400, spot.from(), 20);
         assertEquals(520, spot.to(), 20);
@@ -220,10 +242,13 @@ class MeasureStepTest extends HandFedCheck {
 
     @Test
     void onlyOneActionCanBeDoneSeveralTimes() {
-        assertThrows(IllegalArgumentException.class, () -> new ExtraStep(List.of("bell", "notch.cw"), new TreeSet<>(), false, 2));
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> new ExtraStep(List.of("bell", "notch.cw"), new TreeSet<>(), false, 2));
         assertThrows(IllegalArgumentException.class, () -> new ExtraStep(List.of("bell"), new TreeSet<>(), true, 2));
         assertThrows(IllegalArgumentException.class, () -> new ExtraStep(List.of("bell"), new TreeSet<>(), false, 0));
-        assertThrows(IllegalArgumentException.class, () -> new ExtraStep(List.of("bell"), new TreeSet<>(), false,
-                ExtraStep.MOST_TIMES + 1));
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> new ExtraStep(List.of("bell"), new TreeSet<>(), false, ExtraStep.MOST_TIMES + 1));
     }
 }

@@ -33,8 +33,10 @@ class SelectorCheckTest {
             """);
 
     private static Check check(String... faults) {
-        Rehearsal rehearsal = new Rehearsal(Rehearsal.Setup.of(PLAN,
-                java.util.Arrays.stream(faults).map(f -> Fault.parse(f, PLAN)).toList(), 4));
+        Rehearsal rehearsal = new Rehearsal(Rehearsal.Setup.of(
+                PLAN,
+                java.util.Arrays.stream(faults).map(f -> Fault.parse(f, PLAN)).toList(),
+                4));
         rehearsal.start();
         return rehearsal.run();
     }
@@ -43,14 +45,32 @@ class SelectorCheckTest {
     void goodSelectorGivesNoFindingAndCountsAsHeld() {
         Check check = check();
         assertEquals(List.of(), check.findings());
-        assertEquals(List.of(Set.of("mode.1"), Set.of("gong", "mode.1"), Set.of("mode.2"), Set.of("mode.3"), Set.of("mode.1")),
+        assertEquals(
+                List.of(
+                        Set.of("mode.1"),
+                        Set.of("gong", "mode.1"),
+                        Set.of("mode.2"),
+                        Set.of("mode.3"),
+                        Set.of("mode.1")),
                 check.observations().stream().map(o -> Set.copyOf(o.held())).toList());
-        assertEquals(List.of("button 1", "button 4"), check.observations().get(1).on().stream().map(i -> i.text()).toList());
+        assertEquals(
+                List.of("button 1", "button 4"),
+                check.observations().get(1).on().stream().map(i -> i.text()).toList());
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"open:contact:mode.1", "open:contact:mode.2", "open:D3", "closed:contact:mode.2", "closed:contact:mode.1",
-        "exchange:mode.1,mode.2", "exchange:D2,D3", "short:D1,D2", "exchange:gong,mode.3"})
+    @ValueSource(
+            strings = {
+                "open:contact:mode.1",
+                "open:contact:mode.2",
+                "open:D3",
+                "closed:contact:mode.2",
+                "closed:contact:mode.1",
+                "exchange:mode.1,mode.2",
+                "exchange:D2,D3",
+                "short:D1,D2",
+                "exchange:gong,mode.3"
+            })
     void faultsOfSelectorsAreReported(String fault) {
         assertEquals(false, check(fault).findings().isEmpty(), fault);
     }
@@ -58,8 +78,12 @@ class SelectorCheckTest {
     @Test
     void exchangedPositionsAreSwapped() {
         List<Finding> findings = check("exchange:mode.2,mode.3").findings();
-        assertEquals(List.of(FindingKind.SWAPPED), findings.stream().map(Finding::kind).toList());
-        assertEquals(new TreeSet<>(List.of("mode.2", "mode.3")), new TreeSet<>(findings.get(0).actions()));
+        assertEquals(
+                List.of(FindingKind.SWAPPED),
+                findings.stream().map(Finding::kind).toList());
+        assertEquals(
+                new TreeSet<>(List.of("mode.2", "mode.3")),
+                new TreeSet<>(findings.get(0).actions()));
         assertEquals(List.of("mode"), findings.get(0).controls());
     }
 

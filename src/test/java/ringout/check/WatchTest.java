@@ -52,8 +52,7 @@ class WatchTest {
         private final PriorityQueue<Deed> deeds = new PriorityQueue<>(Comparator.comparingLong(Deed::nanos));
         private final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
 
-        private record Deed(long nanos, Runnable what) {
-        }
+        private record Deed(long nanos, Runnable what) {}
 
         Shift(String plan, List<Fault> faults, Wear wear, long seed) {
             this.plan = plan(plan);
@@ -81,7 +80,8 @@ class WatchTest {
         long use(long from, int deedsToDo, boolean chords) {
             long at = from;
             for (int i = 0; i < deedsToDo; i++) {
-                Control control = plan.controls().get(random.nextInt(plan.controls().size()));
+                Control control =
+                        plan.controls().get(random.nextInt(plan.controls().size()));
                 if (control instanceof Control.Encoder encoder) {
                     Action way = encoder.actions().get(random.nextInt(2));
                     for (int detent = random.nextInt(6); detent >= 0; detent--) {
@@ -95,14 +95,21 @@ class WatchTest {
                     deeds.add(new Deed(move, () -> box.slide(move, axis.id(), to, 400 * MS)));
                     at += 500 * MS;
                 } else {
-                    Contact contact = control.contacts().get(random.nextInt(control.contacts().size()));
-                    long length = control.latching() ? (1 + random.nextInt(7200)) * SECOND
+                    Contact contact = control.contacts()
+                            .get(random.nextInt(control.contacts().size()));
+                    long length = control.latching()
+                            ? (1 + random.nextInt(7200)) * SECOND
                             : 120 * MS + random.nextInt(1500) * MS;
                     hold(at, at + length, contact.id());
-                    List<Contact> pushes = plan.controls().stream().filter(c -> c instanceof Control.Push && c != control)
-                            .flatMap(c -> c.contacts().stream()).toList();
+                    List<Contact> pushes = plan.controls().stream()
+                            .filter(c -> c instanceof Control.Push && c != control)
+                            .flatMap(c -> c.contacts().stream())
+                            .toList();
                     if (chords && !pushes.isEmpty() && !control.latching() && random.nextInt(3) == 0) {
-                        hold(at, at + length, pushes.get(random.nextInt(pushes.size())).id());
+                        hold(
+                                at,
+                                at + length,
+                                pushes.get(random.nextInt(pushes.size())).id());
                     }
                     at += length + 200 * MS;
                 }
@@ -140,7 +147,9 @@ class WatchTest {
 
     private static Plan plan(String name) {
         try {
-            return PlanReader.read(Files.readString(Path.of("fixtures/plans/" + name + ".yaml")), name).plan().orElseThrow();
+            return PlanReader.read(Files.readString(Path.of("fixtures/plans/" + name + ".yaml")), name)
+                    .plan()
+                    .orElseThrow();
         } catch (IOException problem) {
             throw new AssertionError(problem);
         }
@@ -179,7 +188,11 @@ class WatchTest {
             assertEquals(2 * presses, shift.events.size(), "seed " + seed);
             for (WatchEvent event : shift.events) {
                 assertEquals(List.of(new Input.Button(3)), event.inputs());
-                assertEquals(span / 1e6, event.figure().orElseThrow().value(), event.figure().orElseThrow().resolution(), "seed " + seed);
+                assertEquals(
+                        span / 1e6,
+                        event.figure().orElseThrow().value(),
+                        event.figure().orElseThrow().resolution(),
+                        "seed " + seed);
             }
             WatchSummary.Line line = shift.watch.summary(at).lines().get(0);
             assertEquals(2 * presses, line.count());
@@ -217,14 +230,19 @@ class WatchTest {
         shift.until(61 * SECOND - MS);
         assertEquals(List.of(), shift.events);
         shift.until(9 * 3600 * SECOND);
-        assertEquals(List.of(Kind.STUCK, Kind.FREED), shift.events.stream().map(WatchEvent::kind).toList());
-        assertEquals("Button 1 (HORN LOW) has been on for 60.0000 s ± 0.0010 s at best.", shift.events.get(0).words());
+        assertEquals(
+                List.of(Kind.STUCK, Kind.FREED),
+                shift.events.stream().map(WatchEvent::kind).toList());
+        assertEquals(
+                "Button 1 (HORN LOW) has been on for 60.0000 s ± 0.0010 s at best.",
+                shift.events.get(0).words());
         assertEquals(90, shift.events.get(1).figure().orElseThrow().value(), 0.1);
     }
 
     @Test
     void aPlanMaySetWhenAnInputIsStuck() throws IOException {
-        String text = Files.readString(Path.of("fixtures/plans/guards-panel.yaml")) + "\nlisten: { stuck-after: 5 s }\n";
+        String text =
+                Files.readString(Path.of("fixtures/plans/guards-panel.yaml")) + "\nlisten: { stuck-after: 5 s }\n";
         Plan plan = PlanReader.read(text, "test").plan().orElseThrow();
         Shift shift = new Shift("guards-panel", List.of(), Wear.NONE, 1);
         List<WatchEvent> events = new ArrayList<>();
@@ -259,10 +277,14 @@ class WatchTest {
             assertEquals(3, shift.of(Kind.GHOSTED).size(), "seed " + seed + ": " + shift.events);
             assertEquals(3, shift.events.size(), "seed " + seed + ": " + shift.events);
             for (WatchEvent event : shift.events) {
-                List<String> named = event.inputs().stream().map(i -> owner(shift.plan, i)).sorted().toList();
+                List<String> named = event.inputs().stream()
+                        .map(i -> owner(shift.plan, i))
+                        .sorted()
+                        .toList();
                 assertEquals(corners.stream().sorted().toList(), named);
                 // The ghost, or the press it came with: the box cannot say which.
-                assertTrue(List.of(corners.get(2), corners.get(3)).contains(owner(shift.plan, event.inputs().get(0))));
+                assertTrue(List.of(corners.get(2), corners.get(3))
+                        .contains(owner(shift.plan, event.inputs().get(0))));
             }
         }
     }
@@ -284,7 +306,9 @@ class WatchTest {
             seen++;
             assertEquals(2, shift.of(Kind.GHOSTED).size(), "seed " + seed + ": " + shift.events);
             assertEquals(2, shift.events.size(), "seed " + seed + ": " + shift.events);
-            assertTrue(shift.events.get(0).words().contains("DOORS LEFT"), shift.events.get(0).words());
+            assertTrue(
+                    shift.events.get(0).words().contains("DOORS LEFT"),
+                    shift.events.get(0).words());
         }
         assertTrue(seen > 25, seen + " of " + SEEDS);
     }
@@ -320,9 +344,13 @@ class WatchTest {
     void aPauseOfABoxThatReportsAllTheTimeIsAGap() {
         long at = constant(0, 3000);
         at = constant(at + 200 * MS, 3000);
-        assertEquals(List.of(Kind.REPORT_GAP), still.events.stream().map(WatchEvent::kind).toList());
+        assertEquals(
+                List.of(Kind.REPORT_GAP),
+                still.events.stream().map(WatchEvent::kind).toList());
         assertEquals(201, still.events.get(0).figure().orElseThrow().value(), 1);
-        assertEquals(IntervalMeter.Habit.CONSTANT, still.watch.summary(at).intervals().habit());
+        assertEquals(
+                IntervalMeter.Habit.CONSTANT,
+                still.watch.summary(at).intervals().habit());
     }
 
     @Test
@@ -335,7 +363,8 @@ class WatchTest {
         constant(4 * SECOND, 1000);
         still.state.set(0, false);
         constant(5 * SECOND, 100);
-        assertEquals(List.of("Gone from the bus.", "The box is back after 3000.0 ms ± 1.0 ms."),
+        assertEquals(
+                List.of("Gone from the bus.", "The box is back after 3000.0 ms ± 1.0 ms."),
                 still.events.stream().map(WatchEvent::words).toList());
         WatchSummary summary = still.watch.summary(6 * SECOND);
         assertEquals(3 * SECOND, summary.awayNanos());
@@ -352,14 +381,17 @@ class WatchTest {
         still.watch.found(81 * SECOND, "");
         constant(81 * SECOND, 10);
         still.watch.tick(300 * SECOND);
-        assertEquals(List.of(Kind.STUCK, Kind.LOST, Kind.FOUND), still.events.stream().map(WatchEvent::kind).toList());
+        assertEquals(
+                List.of(Kind.STUCK, Kind.LOST, Kind.FOUND),
+                still.events.stream().map(WatchEvent::kind).toList());
     }
 
     @Test
     void missedReportsAreThisComputersDoing() {
         constant(0, 100);
         still.watch.dropped(SECOND, 12);
-        assertEquals("This computer was too busy and missed 12 reports; what the box did meanwhile is not known.",
+        assertEquals(
+                "This computer was too busy and missed 12 reports; what the box did meanwhile is not known.",
                 still.events.get(0).words());
         assertTrue(still.watch.summary(2 * SECOND).clean(), "no fault of the box");
     }
@@ -391,7 +423,9 @@ class WatchTest {
         still.state.set(4, true);
         watch.report(SECOND, still.state);
         watch.tick(100 * SECOND);
-        assertEquals("Button 5 has been on for 60.0000 s ± 0.0010 s at best.", events.get(0).words());
+        assertEquals(
+                "Button 5 has been on for 60.0000 s ± 0.0010 s at best.",
+                events.get(0).words());
     }
 
     @Test
@@ -416,6 +450,10 @@ class WatchTest {
     }
 
     private static String owner(Plan plan, Input input) {
-        return plan.actions().stream().filter(a -> a.input().equals(Optional.of(input))).findFirst().orElseThrow().id();
+        return plan.actions().stream()
+                .filter(a -> a.input().equals(Optional.of(input)))
+                .findFirst()
+                .orElseThrow()
+                .id();
     }
 }

@@ -26,12 +26,10 @@ final class AsBuilt {
     static final String SUPPLY = "vcc";
 
     /** Anode and cathode of a diode. */
-    record Diode(String anode, String cathode) {
-    }
+    record Diode(String anode, String cathode) {}
 
     /** Two nodes that wire, solder or a closed contact joins. */
-    record Wire(String a, String b) {
-    }
+    record Wire(String a, String b) {}
 
     final Plan plan;
     final List<Wire> wires = new ArrayList<>();
@@ -42,14 +40,19 @@ final class AsBuilt {
     /** @param worked ids of the contacts whose controls are worked */
     AsBuilt(Plan plan, Collection<Fault> faults, Collection<String> worked) {
         this.plan = plan;
-        List<Fault> ordered = faults.stream().sorted((a, b) -> a.text().compareTo(b.text())).toList();
+        List<Fault> ordered =
+                faults.stream().sorted((a, b) -> a.text().compareTo(b.text())).toList();
         pads(ordered);
         for (Line line : plan.lines()) {
             String before = "wire-" + line.name();
             for (String contact : line.contacts()) {
                 String joint = "joint-" + line.name() + "-" + contact;
                 int at = line.contacts().indexOf(contact);
-                if (at == 0 || !has(faults, "open:" + line.name() + "@after:" + line.contacts().get(at - 1))) {
+                if (at == 0
+                        || !has(
+                                faults,
+                                "open:" + line.name() + "@after:"
+                                        + line.contacts().get(at - 1))) {
                     wires.add(new Wire(before, joint));
                 }
                 before = joint;
@@ -84,8 +87,13 @@ final class AsBuilt {
         }
         for (Fault fault : ordered) {
             if (fault instanceof Fault.WrongPin w) {
-                pinOf.put(w.line(), plan.lines().stream().filter(line -> line.pin().equals(w.pin()))
-                        .map(line -> "pad-" + line.name()).findFirst().orElse("stray-" + w.line()));
+                pinOf.put(
+                        w.line(),
+                        plan.lines().stream()
+                                .filter(line -> line.pin().equals(w.pin()))
+                                .map(line -> "pad-" + line.name())
+                                .findFirst()
+                                .orElse("stray-" + w.line()));
             }
         }
     }
@@ -93,15 +101,19 @@ final class AsBuilt {
     private TreeSet<String> closed(List<Fault> ordered, Collection<String> worked) {
         Map<String, String> worksAt = new HashMap<>();
         for (Fault fault : ordered) {
-            String[] pair = fault instanceof Fault.ContactsExchanged x ? new String[] {x.first(), x.second()}
-                    : fault instanceof Fault.PhasesExchanged x ? new String[] {x.control() + ".a", x.control() + ".b"} : null;
+            String[] pair = fault instanceof Fault.ContactsExchanged x
+                    ? new String[] {x.first(), x.second()}
+                    : fault instanceof Fault.PhasesExchanged x
+                            ? new String[] {x.control() + ".a", x.control() + ".b"}
+                            : null;
             if (pair != null) {
                 String kept = worksAt.getOrDefault(pair[0], pair[0]);
                 worksAt.put(pair[0], worksAt.getOrDefault(pair[1], pair[1]));
                 worksAt.put(pair[1], kept);
             }
         }
-        TreeSet<String> places = worked.stream().map(id -> worksAt.getOrDefault(id, id)).collect(Collectors.toCollection(TreeSet::new));
+        TreeSet<String> places =
+                worked.stream().map(id -> worksAt.getOrDefault(id, id)).collect(Collectors.toCollection(TreeSet::new));
         for (Contact contact : plan.contacts()) {
             String id = contact.id();
             boolean closed = places.contains(id) != has(ordered, "normally-closed:" + id);
@@ -119,7 +131,8 @@ final class AsBuilt {
     private void contact(Collection<Fault> faults, String place) {
         Contact contact = plan.contact(place).orElseThrow();
         if (contact.wiring() instanceof Wiring.Direct at) {
-            wires.add(new Wire("joint-" + at.line() + "-" + place,
+            wires.add(new Wire(
+                    "joint-" + at.line() + "-" + place,
                     plan.scan().directTo() == Scan.DirectTo.GROUND ? GROUND : SUPPLY));
         } else if (contact.wiring() instanceof Wiring.Crossing at) {
             String row = "joint-" + at.row() + "-" + place;
@@ -127,7 +140,8 @@ final class AsBuilt {
             if (contact.diode() == Contact.Diode.NONE || has(faults, "diode-short:" + place)) {
                 wires.add(new Wire(row, column));
             } else if (!has(faults, "diode-open:" + place)) {
-                boolean toRow = (contact.diode() == Contact.Diode.CATHODE_ROW) != has(faults, "diode-reversed:" + place);
+                boolean toRow =
+                        (contact.diode() == Contact.Diode.CATHODE_ROW) != has(faults, "diode-reversed:" + place);
                 diodes.add(toRow ? new Diode(column, row) : new Diode(row, column));
             }
         }
@@ -153,12 +167,15 @@ final class AsBuilt {
 
     /** The line driven, or null, while a contact's position is read. */
     static String drivenFor(Plan plan, Contact contact) {
-        return contact.wiring() instanceof Wiring.Crossing at ? plan.scan().drive() == Scan.Drive.ROWS ? at.row() : at.column() : null;
+        return contact.wiring() instanceof Wiring.Crossing at
+                ? plan.scan().drive() == Scan.Drive.ROWS ? at.row() : at.column()
+                : null;
     }
 
     /** The line read for a contact's position. */
     static String sensedFor(Plan plan, Contact contact) {
-        return contact.wiring() instanceof Wiring.Crossing at ? plan.scan().drive() == Scan.Drive.ROWS ? at.column() : at.row()
+        return contact.wiring() instanceof Wiring.Crossing at
+                ? plan.scan().drive() == Scan.Drive.ROWS ? at.column() : at.row()
                 : ((Wiring.Direct) contact.wiring()).line();
     }
 
@@ -166,8 +183,10 @@ final class AsBuilt {
     record Case(Plan plan, List<Fault> faults, List<String> worked) {
         @Override
         public String toString() {
-            String contacts = plan.contacts().stream().map(c -> c.id() + " " + c.diode()).collect(Collectors.joining(", "));
-            return plan.scan() + " " + contacts + " faults " + faults.stream().map(Fault::text).toList() + " worked " + worked;
+            String contacts =
+                    plan.contacts().stream().map(c -> c.id() + " " + c.diode()).collect(Collectors.joining(", "));
+            return plan.scan() + " " + contacts + " faults "
+                    + faults.stream().map(Fault::text).toList() + " worked " + worked;
         }
     }
 
@@ -177,7 +196,9 @@ final class AsBuilt {
      * @param tangled true for diodes this way and that and most contacts closed, which makes long paths of several drops
      */
     static Case random(Random random, int mostRows, int mostColumns, int mostDirects, boolean tangled) {
-        PlanMaker maker = PlanMaker.box().drive(pick(random, Scan.Drive.values())).active(pick(random, Scan.Active.values()))
+        PlanMaker maker = PlanMaker.box()
+                .drive(pick(random, Scan.Drive.values()))
+                .active(pick(random, Scan.Active.values()))
                 .directTo(pick(random, Scan.DirectTo.values()));
         int rows = random.nextInt(mostRows + 1);
         int columns = rows == 0 ? 0 : 1 + random.nextInt(mostColumns);
@@ -188,7 +209,8 @@ final class AsBuilt {
         for (int r = 1; r <= rows; r++) {
             for (int c = 1; c <= columns; c++) {
                 if (random.nextInt(8) > 0) {
-                    maker.diode(style < 3 ? diodes[style] : pick(random, diodes)).push("b-" + r + "-" + c, "R" + r, "C" + c);
+                    maker.diode(style < 3 ? diodes[style] : pick(random, diodes))
+                            .push("b-" + r + "-" + c, "R" + r, "C" + c);
                 }
             }
         }
@@ -197,8 +219,8 @@ final class AsBuilt {
         }
         Plan plan = maker.plan();
         Map<Class<?>, List<Fault>> kinds = Circuit.of(plan).singleFaults().stream()
-                .filter(fault -> !(fault instanceof Fault.Intermittent)).collect(Collectors.groupingBy(Object::getClass,
-                        LinkedHashMap::new, Collectors.toList()));
+                .filter(fault -> !(fault instanceof Fault.Intermittent))
+                .collect(Collectors.groupingBy(Object::getClass, LinkedHashMap::new, Collectors.toList()));
         List<List<Fault>> choices = List.copyOf(kinds.values());
         TreeSet<String> texts = new TreeSet<>();
         int count = random.nextInt(4);
@@ -207,8 +229,12 @@ final class AsBuilt {
             texts.add(kind.get(random.nextInt(kind.size())).text());
         }
         double density = (tangled ? 0.5 : 0.2) + 0.5 * random.nextDouble();
-        List<String> worked = plan.contacts().stream().map(Contact::id).filter(id -> random.nextDouble() < density).toList();
-        return new Case(plan, texts.stream().map(text -> Fault.parse(text, plan)).toList(), worked);
+        List<String> worked = plan.contacts().stream()
+                .map(Contact::id)
+                .filter(id -> random.nextDouble() < density)
+                .toList();
+        return new Case(
+                plan, texts.stream().map(text -> Fault.parse(text, plan)).toList(), worked);
     }
 
     private static <T> T pick(Random random, T[] values) {

@@ -46,7 +46,10 @@ class FaultGuideTest {
             String text = span.group(1).equals("phases:x") ? "phases:e" : span.group(1);
             told.add(Fault.parse(text, PLAN).getClass().getSimpleName());
         }
-        assertEquals(Arrays.stream(Fault.class.getPermittedSubclasses()).map(Class::getSimpleName).collect(Collectors.toCollection(TreeSet::new)),
+        assertEquals(
+                Arrays.stream(Fault.class.getPermittedSubclasses())
+                        .map(Class::getSimpleName)
+                        .collect(Collectors.toCollection(TreeSet::new)),
                 told);
     }
 }

@@ -17,17 +17,21 @@ import ringout.plan.PlanReader;
 /** A plan as people get it from us must work when it is soldered as planned. */
 class FixturePlansTest {
     static Stream<Path> plans() throws IOException {
-        return Files.list(Path.of("fixtures/plans")).filter(file -> file.toString().endsWith(".yaml")).sorted();
+        return Files.list(Path.of("fixtures/plans"))
+                .filter(file -> file.toString().endsWith(".yaml"))
+                .sorted();
     }
 
     @ParameterizedTest
     @MethodSource("plans")
     void everyActionOfAHealthyBoxGivesItsInputAndNoOther(Path file) throws IOException {
-        Plan plan = PlanReader.read(Files.readString(file), file.toString()).plan().orElseThrow();
+        Plan plan =
+                PlanReader.read(Files.readString(file), file.toString()).plan().orElseThrow();
         Harness healthy = Circuit.of(plan).healthy();
         assertEquals(new Reading(new TreeSet<>(), new TreeSet<>()), healthy.read(List.of()));
         for (Action action : plan.actions()) {
-            TreeSet<ringout.hid.Input> expected = new TreeSet<>(List.of(action.input().orElseThrow()));
+            TreeSet<ringout.hid.Input> expected =
+                    new TreeSet<>(List.of(action.input().orElseThrow()));
             assertEquals(new Reading(expected, new TreeSet<>()), healthy.read(List.of(action.id())), action.id());
         }
     }

@@ -19,14 +19,15 @@ import ringout.plan.Scan;
 /** What a box reports with given faults and given presses. Button n of a matrix is the n-th crossing, row by row. */
 class HarnessTest {
     private static final Plan BARE = PlanMaker.matrix(3, 4, Contact.Diode.NONE).plan();
-    private static final Plan DIODES = PlanMaker.matrix(3, 4, Contact.Diode.CATHODE_ROW).plan();
+    private static final Plan DIODES =
+            PlanMaker.matrix(3, 4, Contact.Diode.CATHODE_ROW).plan();
 
     @Test
     void aHealthyBoxReportsEachControlAlone() {
         for (Contact.Diode diode : List.of(Contact.Diode.NONE, Contact.Diode.CATHODE_ROW)) {
             Plan plan = PlanMaker.matrix(3, 4, diode).plan();
-            plan.actions().forEach(action ->
-                    assertEquals(action.input().orElseThrow().text(), read(plan, "", action.id())));
+            plan.actions()
+                    .forEach(action -> assertEquals(action.input().orElseThrow().text(), read(plan, "", action.id())));
         }
         assertEquals("", read(BARE, ""));
     }
@@ -35,9 +36,30 @@ class HarnessTest {
     void diodesConductFromTheReadSideToTheDrivenSideWhenActiveLow() {
         Plan wrong = PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_COLUMN).plan();
         assertEquals("", read(wrong, "", "b-1-1"));
-        assertEquals("button 1", read(PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_COLUMN).active(Scan.Active.HIGH).plan(), "", "b-1-1"));
-        assertEquals("button 1", read(PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_COLUMN).drive(Scan.Drive.COLUMNS).plan(), "", "b-1-1"));
-        assertEquals("", read(PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_ROW).active(Scan.Active.HIGH).plan(), "", "b-1-1"));
+        assertEquals(
+                "button 1",
+                read(
+                        PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_COLUMN)
+                                .active(Scan.Active.HIGH)
+                                .plan(),
+                        "",
+                        "b-1-1"));
+        assertEquals(
+                "button 1",
+                read(
+                        PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_COLUMN)
+                                .drive(Scan.Drive.COLUMNS)
+                                .plan(),
+                        "",
+                        "b-1-1"));
+        assertEquals(
+                "",
+                read(
+                        PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_ROW)
+                                .active(Scan.Active.HIGH)
+                                .plan(),
+                        "",
+                        "b-1-1"));
     }
 
     /** Three corners of a rectangle held: without diodes the fourth appears, with diodes not. Common practice, no source. */
@@ -117,8 +139,12 @@ class HarnessTest {
     @Test
     void aShortedDiodeGhostsThroughTwoDropsSoTheSupplyDecides() {
         String[] held = {"b-1-2", "b-2-1", "b-1-1"};
-        assertEquals("button 1, button 2, button 5, button 6", read(Circuit.of(DIODES, Supply.V5), "diode-short:b-1-1", held));
-        assertEquals("button 1, button 2, button 5 (button 6?)", read(Circuit.of(DIODES, Supply.V3_3), "diode-short:b-1-1", held));
+        assertEquals(
+                "button 1, button 2, button 5, button 6",
+                read(Circuit.of(DIODES, Supply.V5), "diode-short:b-1-1", held));
+        assertEquals(
+                "button 1, button 2, button 5 (button 6?)",
+                read(Circuit.of(DIODES, Supply.V3_3), "diode-short:b-1-1", held));
         assertEquals("button 1, button 2, button 5 (button 6?)", read(DIODES, "diode-short:b-1-1", held));
     }
 
@@ -138,14 +164,22 @@ class HarnessTest {
         assertEquals(" (button 5?)", read(DIODES, "intermittent:open:R2", "b-2-1"));
         assertEquals("button 1", read(DIODES, "intermittent:open:R2", "b-1-1"));
         assertEquals("button 1 (button 5?)", read(DIODES, "intermittent:short:R1,R2", "b-1-1"));
-        assertEquals("button 1 (button 2?, button 5?, button 6?)",
+        assertEquals(
+                "button 1 (button 2?, button 5?, button 6?)",
                 read(DIODES, "intermittent:short:R1,R2 intermittent:short:C1,C2", "b-1-1"));
     }
 
     @Test
     void encoders() {
-        Plan plan = PlanMaker.box().rows(2).columns(2).directs(2).diode(Contact.Diode.CATHODE_ROW).push("horn", "R1", "C1")
-                .encoder("notch", at("R2", "C1"), at("R2", "C2")).encoder("dimmer", at("D1"), at("D2")).plan();
+        Plan plan = PlanMaker.box()
+                .rows(2)
+                .columns(2)
+                .directs(2)
+                .diode(Contact.Diode.CATHODE_ROW)
+                .push("horn", "R1", "C1")
+                .encoder("notch", at("R2", "C1"), at("R2", "C2"))
+                .encoder("dimmer", at("D1"), at("D2"))
+                .plan();
         assertEquals("button 2", read(plan, "", "notch.cw"));
         assertEquals("button 3", read(plan, "", "notch.ccw"));
         assertEquals("button 1, button 5", read(plan, "", "horn", "dimmer.ccw"));
@@ -167,7 +201,10 @@ class HarnessTest {
 
     @Test
     void hats() {
-        Plan plan = PlanMaker.box().directs(4).hat("look", at("D1"), at("D2"), at("D3"), at("D4")).plan();
+        Plan plan = PlanMaker.box()
+                .directs(4)
+                .hat("look", at("D1"), at("D2"), at("D3"), at("D4"))
+                .plan();
         assertEquals("hat 1 up", read(plan, "", "look.up"));
         assertEquals("hat 1 up, hat 1 right", read(plan, "", "look.up", "look.right"));
         assertEquals("hat 1 down", read(plan, "exchange:D1,D3", "look.up"));
@@ -177,13 +214,25 @@ class HarnessTest {
 
     @Test
     void directContacts() {
-        Plan ground = PlanMaker.box().rows(1).columns(2).directs(1).push("a", "R1", "C1").push("b", "R1", "C2").push("d", "D1").plan();
+        Plan ground = PlanMaker.box()
+                .rows(1)
+                .columns(2)
+                .directs(1)
+                .push("a", "R1", "C1")
+                .push("b", "R1", "C2")
+                .push("d", "D1")
+                .plan();
         assertEquals("button 3", read(ground, "", "d"));
         assertEquals("button 3", read(ground, "short:D1,GND"));
         assertEquals("button 1, button 3", read(ground, "short:C1,D1", "d"));
         // The pin is pulled down while R1 is driven; whether the firmware looks just then nobody knows.
         assertEquals("button 1 (button 3?)", read(ground, "short:C1,D1", "a"));
-        Plan supply = PlanMaker.box().directs(2).directTo(Scan.DirectTo.SUPPLY).push("d", "D1").push("e", "D2").plan();
+        Plan supply = PlanMaker.box()
+                .directs(2)
+                .directTo(Scan.DirectTo.SUPPLY)
+                .push("d", "D1")
+                .push("e", "D2")
+                .plan();
         assertEquals("button 1", read(supply, "", "d"));
         assertEquals("button 1", read(supply, "short:D1,VCC"));
         assertEquals("button 2", read(supply, "short:D1,GND", "e"));
@@ -200,8 +249,15 @@ class HarnessTest {
     /** Pull-up against pull-down leaves a level between the thresholds. */
     @Test
     void pullsThatFightAreMarginal() {
-        Plan plan = PlanMaker.box().rows(1).columns(2).directs(1).active(Scan.Active.HIGH)
-                .push("a", "R1", "C1").push("b", "R1", "C2").push("d", "D1").plan();
+        Plan plan = PlanMaker.box()
+                .rows(1)
+                .columns(2)
+                .directs(1)
+                .active(Scan.Active.HIGH)
+                .push("a", "R1", "C1")
+                .push("b", "R1", "C2")
+                .push("d", "D1")
+                .plan();
         assertEquals("button 3", read(plan, "", "d"));
         assertEquals("button 1", read(plan, "", "a"));
         assertEquals(" (button 1?, button 3?)", read(plan, "short:C1,D1"));
@@ -210,8 +266,15 @@ class HarnessTest {
 
     @Test
     void shiftChains() {
-        Plan plan = PlanMaker.box().rows(1).columns(1).chain("S1", 3).push("m", "R1", "C1").push("a", "S1", "1", "0")
-                .push("b", "S1", "2", "7").push("c", "S1", "3", "3").plan();
+        Plan plan = PlanMaker.box()
+                .rows(1)
+                .columns(1)
+                .chain("S1", 3)
+                .push("m", "R1", "C1")
+                .push("a", "S1", "1", "0")
+                .push("b", "S1", "2", "7")
+                .push("c", "S1", "3", "3")
+                .plan();
         assertEquals("button 2", read(plan, "", "a"));
         assertEquals("button 3, button 4", read(plan, "", "b", "c"));
         assertEquals("button 2", read(plan, "open:S1@register:2", "a", "b", "c"));
@@ -230,7 +293,11 @@ class HarnessTest {
 
     @Test
     void controlsWithoutWiringStillReport() {
-        Plan plan = PlanMaker.box().push("a").push("b").axis("brake", AxisUsage.BRAKE).plan();
+        Plan plan = PlanMaker.box()
+                .push("a")
+                .push("b")
+                .axis("brake", AxisUsage.BRAKE)
+                .plan();
         assertEquals("button 1", read(plan, "", "a"));
         assertEquals("button 2", read(plan, "exchange:a,b", "a"));
         assertEquals("axis Brake", read(plan, "", "brake"));
@@ -239,13 +306,23 @@ class HarnessTest {
 
     @Test
     void theOrderOfFaultsDoesNotMatter() {
-        List<String> faults = List.of("exchange:R1,R2", "exchange:R2,R3", "open:R2", "short:R3,C4", "exchange:b-1-1,b-1-2",
-                "exchange:b-1-2,b-1-3", "diode-open:b-3-1", "diode-short:b-3-1", "open:R3@after:b-3-1", "wrong-pin:C1,pin 6");
+        List<String> faults = List.of(
+                "exchange:R1,R2",
+                "exchange:R2,R3",
+                "open:R2",
+                "short:R3,C4",
+                "exchange:b-1-1,b-1-2",
+                "exchange:b-1-2,b-1-3",
+                "diode-open:b-3-1",
+                "diode-short:b-3-1",
+                "open:R3@after:b-3-1",
+                "wrong-pin:C1,pin 6");
         List<String> shuffled = new ArrayList<>(faults);
         for (int seed = 0; seed < 20; seed++) {
             Collections.shuffle(shuffled, new java.util.Random(seed));
             for (String held : List.of("b-1-1", "b-1-2", "b-2-1", "b-3-1", "b-3-4")) {
-                assertEquals(read(DIODES, String.join(" ", faults), held), read(DIODES, String.join(" ", shuffled), held));
+                assertEquals(
+                        read(DIODES, String.join(" ", faults), held), read(DIODES, String.join(" ", shuffled), held));
             }
         }
     }
@@ -253,7 +330,10 @@ class HarnessTest {
     @Test
     void anUnknownActionIsRefusedWithWhatIsPossible() {
         var problem = assertThrows(IllegalArgumentException.class, () -> read(DIODES, "", "bell"));
-        assertTrue(problem.getMessage().contains("\"bell\"") && problem.getMessage().contains("b-1-1"), problem.getMessage());
+        assertTrue(
+                problem.getMessage().contains("\"bell\"")
+                        && problem.getMessage().contains("b-1-1"),
+                problem.getMessage());
     }
 
     static String read(Plan plan, String faults, String... held) {
@@ -262,8 +342,11 @@ class HarnessTest {
 
     /** The inputs that are on, then in parentheses with question marks those that may be. Faults are separated by spaces. */
     static String read(Circuit circuit, String faults, String... held) {
-        List<Fault> parsed = faults.isBlank() ? List.of()
-                : Arrays.stream(faults.split(" (?=[a-z-]+:)")).map(text -> Fault.parse(text, circuit.plan())).toList();
+        List<Fault> parsed = faults.isBlank()
+                ? List.of()
+                : Arrays.stream(faults.split(" (?=[a-z-]+:)"))
+                        .map(text -> Fault.parse(text, circuit.plan()))
+                        .toList();
         Reading reading = circuit.with(parsed).read(List.of(held));
         String on = reading.on().stream().map(Object::toString).collect(Collectors.joining(", "));
         String marginal = reading.marginal().stream().map(input -> input + "?").collect(Collectors.joining(", "));

@@ -18,7 +18,11 @@ import ringout.plan.Plan;
 
 /** What a multimeter shows between two points. R1 to R3 are on pins 2 to 4, C1 to C3 on pins 5 to 7. */
 class MeterTest {
-    private static final Plan PLAN = PlanMaker.matrix(3, 3, Contact.Diode.CATHODE_ROW).directs(1).push("door", "D1").push("lost").plan();
+    private static final Plan PLAN = PlanMaker.matrix(3, 3, Contact.Diode.CATHODE_ROW)
+            .directs(1)
+            .push("door", "D1")
+            .push("lost")
+            .plan();
 
     @Test
     void aGoodWireBeepsFromThePinToEveryJoint() {
@@ -55,9 +59,12 @@ class MeterTest {
     @Test
     void anOpenContactIsUncertainWhereItMayBeAJointOrTheSwitch() {
         assertEquals(OPEN, reads("open:contact:b-1-1", "b-1-1", DIODE, "C1 at B-1-1", "R1 at B-1-1"));
-        assertEquals(UNCERTAIN, reads("open:contact:b-1-1", "b-1-1", CONTINUITY, "the diode leg of B-1-1", "the C1 leg of B-1-1"));
+        assertEquals(
+                UNCERTAIN,
+                reads("open:contact:b-1-1", "b-1-1", CONTINUITY, "the diode leg of B-1-1", "the C1 leg of B-1-1"));
         assertEquals(UNCERTAIN, reads("open:contact:b-1-1", "", CONTINUITY, "C1 at B-1-1", "the C1 leg of B-1-1"));
-        assertEquals(BEEP, reads("closed:contact:b-1-1", "", CONTINUITY, "the diode leg of B-1-1", "the C1 leg of B-1-1"));
+        assertEquals(
+                BEEP, reads("closed:contact:b-1-1", "", CONTINUITY, "the diode leg of B-1-1", "the C1 leg of B-1-1"));
     }
 
     @Test
@@ -84,14 +91,21 @@ class MeterTest {
         assertEquals(BEEP, reads("normally-closed:door", "", CONTINUITY, "pin 8", "ground"));
         assertEquals(UNCERTAIN, reads("", "", DIODE, "ground", "pin 8"));
         assertEquals(BEEP, reads("", "", CONTINUITY, "GND at DOOR", "ground"));
-        assertThrows(IllegalArgumentException.class, () -> Circuit.of(PLAN).healthy().meter(Circuit.of(PLAN).hold(List.of()))
-                .reads(new NodeName.Pin("R9", "pin 99"), new NodeName.Rail(Fault.GROUND), CONTINUITY));
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> Circuit.of(PLAN)
+                        .healthy()
+                        .meter(Circuit.of(PLAN).hold(List.of()))
+                        .reads(new NodeName.Pin("R9", "pin 99"), new NodeName.Rail(Fault.GROUND), CONTINUITY));
     }
 
     private static ProbeReading reads(String faults, String held, ProbeMode mode, String red, String black) {
         Circuit circuit = Circuit.of(PLAN);
-        List<Fault> parsed = words(faults).stream().map(text -> Fault.parse(text, PLAN)).toList();
-        return circuit.with(parsed).meter(circuit.hold(words(held))).reads(node(circuit, red), node(circuit, black), mode);
+        List<Fault> parsed =
+                words(faults).stream().map(text -> Fault.parse(text, PLAN)).toList();
+        return circuit.with(parsed)
+                .meter(circuit.hold(words(held)))
+                .reads(node(circuit, red), node(circuit, black), mode);
     }
 
     private static List<String> words(String text) {
@@ -99,7 +113,9 @@ class MeterTest {
     }
 
     private static NodeName node(Circuit circuit, String text) {
-        List<NodeName> found = circuit.nodes().stream().filter(node -> node.text().equals(text)).toList();
+        List<NodeName> found = circuit.nodes().stream()
+                .filter(node -> node.text().equals(text))
+                .toList();
         assertEquals(1, found.size(), text);
         return found.get(0);
     }

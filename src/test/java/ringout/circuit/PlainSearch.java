@@ -29,8 +29,7 @@ final class PlainSearch {
         }
     }
 
-    private PlainSearch() {
-    }
+    private PlainSearch() {}
 
     /** The verdict on every position, by the id of the contact planned there. */
     static Map<String, Verdict> read(AsBuilt.Case box, Supply supply) {
@@ -38,13 +37,17 @@ final class PlainSearch {
         Graph graph = new Graph(built);
         Map<String, Verdict> verdicts = new TreeMap<>();
         Plan plan = box.plan();
-        boolean dead = graph.distances(Set.of(AsBuilt.SUPPLY), Set.of(), true, 0).containsKey(AsBuilt.GROUND);
+        boolean dead =
+                graph.distances(Set.of(AsBuilt.SUPPLY), Set.of(), true, 0).containsKey(AsBuilt.GROUND);
         for (Contact contact : plan.contacts()) {
             String driven = AsBuilt.drivenFor(plan, contact);
             String pin = built.pinOf.get(AsBuilt.sensedFor(plan, contact));
             Scan.Active active = driven != null ? plan.scan().active() : directActive(plan);
             Verdict verdict = dead ? Verdict.OFF : level(graph, built, active, driven, pin, supply);
-            if (!dead && driven == null && verdict == Verdict.OFF && directActive(plan) == plan.scan().active()) {
+            if (!dead
+                    && driven == null
+                    && verdict == Verdict.OFF
+                    && directActive(plan) == plan.scan().active()) {
                 for (Line line : AsBuilt.driven(plan)) {
                     if (level(graph, built, active, line.name(), pin, supply) != Verdict.OFF) {
                         verdict = Verdict.TIMING;
@@ -60,13 +63,15 @@ final class PlainSearch {
         return plan.scan().directTo() == Scan.DirectTo.GROUND ? Scan.Active.LOW : Scan.Active.HIGH;
     }
 
-    private static Verdict level(Graph graph, AsBuilt built, Scan.Active active, String driven, String pin, Supply supply) {
+    private static Verdict level(
+            Graph graph, AsBuilt built, Scan.Active active, String driven, String pin, Supply supply) {
         boolean low = active == Scan.Active.LOW;
         String rail = low ? AsBuilt.GROUND : AsBuilt.SUPPLY;
         String against = low ? AsBuilt.SUPPLY : AsBuilt.GROUND;
         Set<String> held = graph.distances(Set.of(rail), Set.of(), low, 0).keySet();
         Set<String> clamped = graph.distances(Set.of(against), Set.of(), low, 0).keySet();
-        Set<String> contested = new HashSet<>(graph.distances(Set.of(against), held, !low, 99).keySet());
+        Set<String> contested =
+                new HashSet<>(graph.distances(Set.of(against), held, !low, 99).keySet());
         contested.addAll(clamped);
         Set<String> sources = new HashSet<>(Set.of(rail));
         if (driven != null) {
@@ -113,16 +118,24 @@ final class PlainSearch {
                     changed |= relax(distance, wire.b(), wire.a(), 0, blocked, most);
                 }
                 for (AsBuilt.Diode diode : built.diodes) {
-                    changed |= relax(distance, upstream ? diode.cathode() : diode.anode(), upstream ? diode.anode() : diode.cathode(), 1,
-                            blocked, most);
+                    changed |= relax(
+                            distance,
+                            upstream ? diode.cathode() : diode.anode(),
+                            upstream ? diode.anode() : diode.cathode(),
+                            1,
+                            blocked,
+                            most);
                 }
             }
             return distance;
         }
 
-        private static boolean relax(Map<String, Integer> distance, String from, String to, int drops, Set<String> blocked, int most) {
+        private static boolean relax(
+                Map<String, Integer> distance, String from, String to, int drops, Set<String> blocked, int most) {
             Integer start = distance.get(from);
-            if (start == null || blocked.contains(to) || start + drops > most
+            if (start == null
+                    || blocked.contains(to)
+                    || start + drops > most
                     || distance.getOrDefault(to, Integer.MAX_VALUE) <= start + drops) {
                 return false;
             }

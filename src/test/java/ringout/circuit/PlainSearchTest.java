@@ -13,7 +13,11 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 /** Every position of thousands of random boxes against plain search over the wires and diodes as built. */
 class PlainSearchTest {
-    private enum Level { OFF, MARGINAL, ON }
+    private enum Level {
+        OFF,
+        MARGINAL,
+        ON
+    }
 
     private static final int CASES = 4000;
 
@@ -29,7 +33,9 @@ class PlainSearchTest {
             assertEquals(expected, actual, what);
             actual.values().forEach(level -> seen.merge(level, 1, Integer::sum));
         }
-        assertTrue(seen.get(Level.ON) > 5000 && seen.get(Level.OFF) > 10_000 && seen.get(Level.MARGINAL) > 200, seen.toString());
+        assertTrue(
+                seen.get(Level.ON) > 5000 && seen.get(Level.OFF) > 10_000 && seen.get(Level.MARGINAL) > 200,
+                seen.toString());
     }
 
     /** More nets than one machine word has bits. */
@@ -43,8 +49,12 @@ class PlainSearchTest {
 
     private static Map<String, Level> search(AsBuilt.Case box, Supply supply) {
         Map<String, Level> levels = new TreeMap<>();
-        PlainSearch.read(box, supply).forEach((contact, verdict) -> levels.put(contact,
-                verdict == PlainSearch.Verdict.OFF ? Level.OFF : verdict == PlainSearch.Verdict.ON ? Level.ON : Level.MARGINAL));
+        PlainSearch.read(box, supply)
+                .forEach((contact, verdict) -> levels.put(
+                        contact,
+                        verdict == PlainSearch.Verdict.OFF
+                                ? Level.OFF
+                                : verdict == PlainSearch.Verdict.ON ? Level.ON : Level.MARGINAL));
         return levels;
     }
 

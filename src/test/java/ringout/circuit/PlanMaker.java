@@ -104,8 +104,15 @@ public final class PlanMaker {
     }
 
     public PlanMaker encoder(String id, String[] a, String[] b) {
-        controls.add(new Control.Encoder(id, id, Mount.UNKNOWN, contact(id + ".a", id, Optional.empty(), a),
-                contact(id + ".b", id, Optional.empty(), b), button(), button(), 20));
+        controls.add(new Control.Encoder(
+                id,
+                id,
+                Mount.UNKNOWN,
+                contact(id + ".a", id, Optional.empty(), a),
+                contact(id + ".b", id, Optional.empty(), b),
+                button(),
+                button(),
+                20));
         return this;
     }
 
@@ -113,8 +120,13 @@ public final class PlanMaker {
     public PlanMaker hat(String id, String[]... ways) {
         Map<Direction, Contact> contacts = new EnumMap<>(Direction.class);
         for (Direction direction : Direction.values()) {
-            contacts.put(direction, contact(id + "." + direction.word(), id, Optional.of(new Input.Hat(1, direction)),
-                    ways[direction.ordinal()]));
+            contacts.put(
+                    direction,
+                    contact(
+                            id + "." + direction.word(),
+                            id,
+                            Optional.of(new Input.Hat(1, direction)),
+                            ways[direction.ordinal()]));
         }
         controls.add(new Control.Hat(id, id, Mount.UNKNOWN, contacts, Optional.empty()));
         return this;
@@ -153,9 +165,13 @@ public final class PlanMaker {
 
     public Plan plan() {
         List<Line> lines = new ArrayList<>();
-        kinds.forEach((name, kind) -> lines.add(new Line(name, kind, "pin " + (lines.size() + 2), chains.get(name),
-                registers.getOrDefault(name, 0))));
-        return new Plan(new Plan.Box("Driver's desk", Optional.of(0x1209), Optional.of(0x0001), Optional.empty()), Optional.empty(),
-                lines, new Scan(drive, active, directTo, 0), controls);
+        kinds.forEach((name, kind) -> lines.add(
+                new Line(name, kind, "pin " + (lines.size() + 2), chains.get(name), registers.getOrDefault(name, 0))));
+        return new Plan(
+                new Plan.Box("Driver's desk", Optional.of(0x1209), Optional.of(0x0001), Optional.empty()),
+                Optional.empty(),
+                lines,
+                new Scan(drive, active, directTo, 0),
+                controls);
     }
 }

@@ -38,17 +38,20 @@ class SpiceTest {
     private static final int CASES_PER_DECK = 20;
 
     /** A common small-signal silicon switching diode; parameters as widely published, from memory. */
-    private static final String DIODE_MODEL = ".model small D(IS=2.52n RS=0.568 N=1.752 CJO=4p M=0.4 TT=20n BV=100 IBV=0.1u)";
+    private static final String DIODE_MODEL =
+            ".model small D(IS=2.52n RS=0.568 N=1.752 CJO=4p M=0.4 TT=20n BV=100 IBV=0.1u)";
 
     /** Ohms of hook-up wire and a joint, and of a short. From memory: a metre of 0.25 mm2 copper has about 0.07. */
     private static final double WIRE_OHMS = 0.05;
 
     /** Ohms of the pull resistors inside common microcontrollers: 20 to 50 thousand. */
     private static final double LEAST_PULL = 20_000;
+
     private static final double MOST_PULL = 50_000;
 
     /** Ohms of a driving pin of common microcontrollers, from memory of their data sheets. */
     private static final double LEAST_DRIVER = 20;
+
     private static final double MOST_DRIVER = 50;
 
     private static final Pattern VOLTAGE = Pattern.compile("^v\\((\\w+)\\) = (\\S+)$");
@@ -64,14 +67,19 @@ class SpiceTest {
 
         /** The name of a node of this case while that line is driven, or none. */
         String node(String driven, String node) {
-            return node.equals(AsBuilt.GROUND) ? "0" : ("n" + number + "_" + (driven == null ? "idle" : driven) + "_" + node)
-                    .replaceAll("[^A-Za-z0-9]", "_").toLowerCase(Locale.ROOT);
+            return node.equals(AsBuilt.GROUND)
+                    ? "0"
+                    : ("n" + number + "_" + (driven == null ? "idle" : driven) + "_" + node)
+                            .replaceAll("[^A-Za-z0-9]", "_")
+                            .toLowerCase(Locale.ROOT);
         }
     }
 
     @Test
     void voltagesAtTheInputsLieWhereTheModelSays() throws Exception {
-        assumeTrue(Program.installed("ngspice"), "ngspice is not installed (Debian package ngspice), so the model cannot be compared with it");
+        assumeTrue(
+                Program.installed("ngspice"),
+                "ngspice is not installed (Debian package ngspice), so the model cannot be compared with it");
         List<Voltages> cases = new ArrayList<>();
         for (int seed = 0; cases.size() < CASES; seed++) {
             AsBuilt.Case box = AsBuilt.random(new Random(seed), 3, 4, 2, seed % 4 >= 2);
@@ -82,7 +90,9 @@ class SpiceTest {
         Map<String, Integer> tally = compare(cases);
         int marginal = sum(tally, "model marginal");
         int inputs = sum(tally, "model");
-        assertTrue(sum(tally, "simulation between") > 0, "no voltage lay between the thresholds, so nothing was shown about them");
+        assertTrue(
+                sum(tally, "simulation between") > 0,
+                "no voltage lay between the thresholds, so nothing was shown about them");
         assertTrue(marginal < inputs / 20, "the model hides behind \"marginal\": " + marginal + " of " + inputs);
     }
 
@@ -92,14 +102,17 @@ class SpiceTest {
      */
     @Test
     void aWideMatrixStaysInsideTheConstants() throws Exception {
-        assumeTrue(Program.installed("ngspice"), "ngspice is not installed (Debian package ngspice), so the constants cannot be compared with it");
+        assumeTrue(
+                Program.installed("ngspice"),
+                "ngspice is not installed (Debian package ngspice), so the constants cannot be compared with it");
         Plan plan = PlanMaker.matrix(2, 16, Contact.Diode.CATHODE_ROW).plan();
         List<String> worked = new ArrayList<>(List.of("b-1-1"));
         for (int c = 1; c <= 16; c++) {
             worked.add("b-2-" + c);
         }
         AsBuilt.Case box = new AsBuilt.Case(plan, List.of(new Fault.DiodeShort("b-2-1")), worked);
-        Map<String, Integer> tally = compare(List.of(Voltages.of(box, true, 0, LEAST_PULL), Voltages.of(box, false, 1, LEAST_PULL)));
+        Map<String, Integer> tally =
+                compare(List.of(Voltages.of(box, true, 0, LEAST_PULL), Voltages.of(box, false, 1, LEAST_PULL)));
         assertEquals(32, tally.get("5.0 V, model on, simulation on"), tally.toString());
         assertEquals(17, tally.get("3.3 V, model on, simulation on"), tally.toString());
     }
@@ -111,7 +124,9 @@ class SpiceTest {
      */
     @Test
     void everyNumberOfDropsReadsAsTheConstantsSay() throws Exception {
-        assumeTrue(Program.installed("ngspice"), "ngspice is not installed (Debian package ngspice), so the constants cannot be compared with it");
+        assumeTrue(
+                Program.installed("ngspice"),
+                "ngspice is not installed (Debian package ngspice), so the constants cannot be compared with it");
         int steps = 7;
         PlanMaker maker = PlanMaker.box().rows(steps).columns(steps);
         for (int n = 1; n <= steps; n++) {
@@ -126,7 +141,10 @@ class SpiceTest {
             maker.push("far-" + n, "R1", "C" + n);
         }
         Plan plan = maker.plan();
-        List<String> worked = plan.contacts().stream().map(Contact::id).filter(id -> !id.startsWith("far")).toList();
+        List<String> worked = plan.contacts().stream()
+                .map(Contact::id)
+                .filter(id -> !id.startsWith("far"))
+                .toList();
         AsBuilt.Case odd = new AsBuilt.Case(plan, List.of(), worked);
         AsBuilt.Case even = new AsBuilt.Case(plan, List.of(new Fault.DiodeShort("down-1")), worked);
         List<Voltages> cases = new ArrayList<>();
@@ -142,14 +160,22 @@ class SpiceTest {
         for (Voltages one : cases) {
             AsBuilt built = new AsBuilt(plan, one.box.faults(), one.box.worked());
             for (int n = 1; n <= steps; n++) {
-                System.out.printf(Locale.ROOT, "spice: %.1f V, pull-ups %.0f kilohms, %d drops: %.2f V%n", one.volts, one.pullOhms / 1000,
-                        2 * n - (one.box == odd ? 1 : 2), voltages.get(one.node("R1", built.pinOf.get("C" + n))));
+                System.out.printf(
+                        Locale.ROOT,
+                        "spice: %.1f V, pull-ups %.0f kilohms, %d drops: %.2f V%n",
+                        one.volts,
+                        one.pullOhms / 1000,
+                        2 * n - (one.box == odd ? 1 : 2),
+                        voltages.get(one.node("R1", built.pinOf.get("C" + n))));
             }
         }
     }
 
     private static int sum(Map<String, Integer> tally, String what) {
-        return tally.entrySet().stream().filter(entry -> entry.getKey().contains(what)).mapToInt(Map.Entry::getValue).sum();
+        return tally.entrySet().stream()
+                .filter(entry -> entry.getKey().contains(what))
+                .mapToInt(Map.Entry::getValue)
+                .sum();
     }
 
     /** Simulates the cases and says how often what came out; fails where the model is certain of something else. */
@@ -166,7 +192,8 @@ class SpiceTest {
         return tally;
     }
 
-    private static void compare(Voltages one, Map<String, Double> voltages, Map<String, Integer> tally, List<String> wrong) {
+    private static void compare(
+            Voltages one, Map<String, Double> voltages, Map<String, Integer> tally, List<String> wrong) {
         Plan plan = one.box.plan();
         AsBuilt built = new AsBuilt(plan, one.box.faults(), one.box.worked());
         Circuit circuit = Circuit.of(plan, one.supply);
@@ -180,13 +207,15 @@ class SpiceTest {
             Contact contact = circuit.contacts().get(i);
             String pin = built.pinOf.get(AsBuilt.sensedFor(plan, contact));
             String driven = AsBuilt.drivenFor(plan, contact);
-            Scan.Active active = driven == null ? directActive(plan) : plan.scan().active();
+            Scan.Active active =
+                    driven == null ? directActive(plan) : plan.scan().active();
             double volts = voltages.get(one.node(driven, pin));
             String truth = level(volts / one.volts, active);
             if (driven == null && truth.equals("off")) {
                 // A direct pin that some driven line pulls down reads as the firmware's timing has it.
                 for (Line line : AsBuilt.driven(plan)) {
-                    if (!level(voltages.get(one.node(line.name(), pin)) / one.volts, active).equals("off")) {
+                    if (!level(voltages.get(one.node(line.name(), pin)) / one.volts, active)
+                            .equals("off")) {
                         truth = "depends on timing";
                     }
                 }
@@ -197,8 +226,8 @@ class SpiceTest {
             tally.merge(supply + ", model " + said + reason + ", simulation " + truth, 1, Integer::sum);
             boolean decided = truth.equals("on") || truth.equals("off");
             if (!said.equals("marginal") && !(decided && said.equals(truth))) {
-                wrong.add(contact.id() + " is " + said + " but " + String.format(Locale.ROOT, "%.3f V at ", volts) + supply
-                        + " (" + truth + "), case " + one.number + ": " + one.box);
+                wrong.add(contact.id() + " is " + said + " but " + String.format(Locale.ROOT, "%.3f V at ", volts)
+                        + supply + " (" + truth + "), case " + one.number + ": " + one.box);
             }
         }
     }
@@ -236,13 +265,17 @@ class SpiceTest {
             deck(one, deck, wanted);
         }
         deck.append(".control\nop\n");
-        wanted.stream().filter(node -> !node.equals("0")).forEach(node -> deck.append("print v(").append(node).append(")\n"));
+        wanted.stream()
+                .filter(node -> !node.equals("0"))
+                .forEach(node -> deck.append("print v(").append(node).append(")\n"));
         deck.append("quit\n.endc\n.end\n");
         Path file = folder.resolve("deck" + cases.get(0).number + ".cir");
         Path output = folder.resolve("deck" + cases.get(0).number + ".out");
         Files.writeString(file, deck);
-        Process ngspice = new ProcessBuilder("ngspice", "-b", file.toString()).redirectErrorStream(true)
-                .redirectOutput(output.toFile()).start();
+        Process ngspice = new ProcessBuilder("ngspice", "-b", file.toString())
+                .redirectErrorStream(true)
+                .redirectOutput(output.toFile())
+                .start();
         assertTrue(ngspice.waitFor(120, TimeUnit.SECONDS), "ngspice does not end");
         Map<String, Double> voltages = new HashMap<>();
         List<String> lines = Files.readAllLines(output);
@@ -253,7 +286,8 @@ class SpiceTest {
             }
         }
         wanted.remove("0");
-        assertEquals(wanted.size(), voltages.size(), () -> String.join("\n", lines.subList(0, Math.min(40, lines.size()))));
+        assertEquals(
+                wanted.size(), voltages.size(), () -> String.join("\n", lines.subList(0, Math.min(40, lines.size()))));
         voltages.put("0", 0.0);
         return voltages;
     }
@@ -263,13 +297,18 @@ class SpiceTest {
         Plan plan = one.box.plan();
         AsBuilt built = new AsBuilt(plan, one.box.faults(), one.box.worked());
         Random random = new Random(one.number);
-        List<String> phases = new ArrayList<>(AsBuilt.driven(plan).stream().map(Line::name).toList());
+        List<String> phases =
+                new ArrayList<>(AsBuilt.driven(plan).stream().map(Line::name).toList());
         phases.add(null);
         Map<String, Double> pulls = new HashMap<>();
         Map<String, Double> drivers = new HashMap<>();
         plan.lines().forEach(line -> {
-            pulls.put(line.name(), one.pullOhms > 0 ? one.pullOhms : LEAST_PULL + (MOST_PULL - LEAST_PULL) * random.nextDouble());
-            drivers.put(line.name(), one.pullOhms > 0 ? MOST_DRIVER : LEAST_DRIVER + (MOST_DRIVER - LEAST_DRIVER) * random.nextDouble());
+            pulls.put(
+                    line.name(),
+                    one.pullOhms > 0 ? one.pullOhms : LEAST_PULL + (MOST_PULL - LEAST_PULL) * random.nextDouble());
+            drivers.put(
+                    line.name(),
+                    one.pullOhms > 0 ? MOST_DRIVER : LEAST_DRIVER + (MOST_DRIVER - LEAST_DRIVER) * random.nextDouble());
         });
         for (String driven : phases) {
             Netlist net = new Netlist(one, driven, deck);
@@ -324,25 +363,43 @@ class SpiceTest {
         }
 
         void source(double volts) {
-            deck.append(element("V")).append(' ').append(node(AsBuilt.SUPPLY)).append(" 0 ").append(volts).append('\n');
+            deck.append(element("V"))
+                    .append(' ')
+                    .append(node(AsBuilt.SUPPLY))
+                    .append(" 0 ")
+                    .append(volts)
+                    .append('\n');
         }
 
         void resistor(String a, String b, double ohms) {
             String from = node(a);
             String to = node(b);
             if (!from.equals(to)) {
-                deck.append(element("R")).append(' ').append(from).append(' ').append(to).append(' ').append(ohms).append('\n');
+                deck.append(element("R"))
+                        .append(' ')
+                        .append(from)
+                        .append(' ')
+                        .append(to)
+                        .append(' ')
+                        .append(ohms)
+                        .append('\n');
             }
         }
 
         void diode(String anode, String cathode) {
-            deck.append(element("D")).append(' ').append(node(anode)).append(' ').append(node(cathode)).append(" small\n");
+            deck.append(element("D"))
+                    .append(' ')
+                    .append(node(anode))
+                    .append(' ')
+                    .append(node(cathode))
+                    .append(" small\n");
         }
 
         /** Ten gigaohms to ground at every node, so that the simulator can solve for those that float. */
         void leak() {
             nodes.remove("0");
-            nodes.forEach(node -> deck.append(element("R")).append(' ').append(node).append(" 0 10G\n"));
+            nodes.forEach(
+                    node -> deck.append(element("R")).append(' ').append(node).append(" 0 10G\n"));
         }
     }
 }

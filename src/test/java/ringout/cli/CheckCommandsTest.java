@@ -11,8 +11,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.TreeSet;
 import java.util.Optional;
+import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -54,7 +54,8 @@ class CheckCommandsTest {
     @Test
     void healthyBoxMatchesItsPlan() throws Exception {
         JsonNode document = simulateAndCheck(DESK);
-        assertEquals(new TreeSet<>(List.of("box", "steps", "done", "findings", "explanations", "timing")), names(document));
+        assertEquals(
+                new TreeSet<>(List.of("box", "steps", "done", "findings", "explanations", "timing")), names(document));
         assertEquals("Driver's desk", document.path("box").asText());
         assertEquals(23, document.path("steps").asInt());
         assertEquals(23, document.path("done").asInt());
@@ -75,7 +76,9 @@ class CheckCommandsTest {
         assertEquals("[\"button 3\",\"button 1\"]", finding.path("actual").toString());
         JsonNode explanation = document.path("explanations").path(0);
         assertEquals(new TreeSet<>(List.of("faults", "probability", "text", "for", "against")), names(explanation));
-        assertEquals("[\"exchange:horn-low,bell\"]", explanation.path("faults").path(0).toString());
+        assertEquals(
+                "[\"exchange:horn-low,bell\"]",
+                explanation.path("faults").path(0).toString());
     }
 
     private static TreeSet<String> names(JsonNode node) {
@@ -90,26 +93,44 @@ class CheckCommandsTest {
         "fixtures/plans/guards-panel.yaml, short:R1,ghosted",
         "fixtures/plans/guards-panel.yaml, closed:contact:buzzer, stuck",
         "fixtures/plans/lamp-switches.yaml, open:D1, missing",
-        "fixtures/plans/lamp-switches.yaml, phases:dimmer, reversed"})
+        "fixtures/plans/lamp-switches.yaml, phases:dimmer, reversed"
+    })
     void faultsAreReported(String plan, String fault, String kind) throws Exception {
-        JsonNode findings = simulateAndCheck(plan, "--fault", fault.equals("short:R1") ? "short:R1,R2" : fault).path("findings");
+        JsonNode findings = simulateAndCheck(plan, "--fault", fault.equals("short:R1") ? "short:R1,R2" : fault)
+                .path("findings");
         assertTrue(findings.size() > 0);
         findings.forEach(f -> assertEquals(kind, f.path("kind").asText()));
     }
 
     @Test
     void wearIsReported() throws Exception {
-        JsonNode findings = simulateAndCheck(DESK, "--bounce", "horn-low=20", "--dropout", "bell", "--latching", "wiper",
-                "--momentary", "headlight", "--rate", "500").path("findings");
-        assertEquals("[[\"horn-low\"],bouncing, [\"bell\"],dropping out, [\"wiper\"],wrong kind, [\"headlight\"],wrong kind]",
+        JsonNode findings = simulateAndCheck(
+                        DESK,
+                        "--bounce",
+                        "horn-low=20",
+                        "--dropout",
+                        "bell",
+                        "--latching",
+                        "wiper",
+                        "--momentary",
+                        "headlight",
+                        "--rate",
+                        "500")
+                .path("findings");
+        assertEquals(
+                "[[\"horn-low\"],bouncing, [\"bell\"],dropping out, [\"wiper\"],wrong kind, [\"headlight\"],wrong kind]",
                 java.util.stream.StreamSupport.stream(findings.spliterator(), false)
-                        .map(f -> f.path("controls") + "," + f.path("kind").asText()).toList().toString());
+                        .map(f -> f.path("controls") + "," + f.path("kind").asText())
+                        .toList()
+                        .toString());
     }
 
     /** A bridged diode shows in no single press, but in the chords that prove diodes. */
     @Test
     void bridgedDiodeShowsWhereDiodesAreProved() throws Exception {
-        assertTrue(simulateAndCheck(DESK, "--fault", "diode-short:bell").path("findings").isEmpty());
+        assertTrue(simulateAndCheck(DESK, "--fault", "diode-short:bell")
+                .path("findings")
+                .isEmpty());
         JsonNode document = simulateAndCheck(DESK, "--fault", "diode-short:bell", "--prove-diodes");
         assertEquals("ghosted", document.path("findings").path(0).path("kind").asText());
         assertTrue(document.path("steps").asInt() > 23);
@@ -164,29 +185,34 @@ class CheckCommandsTest {
 
     @Test
     void recordingWithoutACheckIsRefused() throws Exception {
-        assertEquals(0, run("record", "--device", "sim:" + GUARD + "?hands=off", "--out", rec(), "--seconds", "0.3", "--json"), () -> err);
+        assertEquals(
+                0,
+                run("record", "--device", "sim:" + GUARD + "?hands=off", "--out", rec(), "--seconds", "0.3", "--json"),
+                () -> err);
         assertEquals(1, new ObjectMapper().readTree(out).path("reports").asInt());
         assertEquals(2, run("check", "--plan", GUARD, "--replay", rec()));
         assertTrue(err.contains("holds no guided check"), err);
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {
-        "check --plan fixtures/plans/drivers-desk.yaml",
-        "check --plan fixtures/plans/drivers-desk.yaml --device x --replay y",
-        "check --plan none.yaml --replay y",
-        "check --plan fixtures/plans/drivers-desk.yaml --replay none.jsonl",
-        "check --plan fixtures/plans/drivers-desk.yaml --replay fixtures/plans/drivers-desk.yaml",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --fault open:R9",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --bounce horn-low",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --bounce horn-low=x",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --bounce horn-low=-1",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --bounce none=9",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --dropout none",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --rate 0",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --slip 2",
-        "simulate --plan fixtures/plans/drivers-desk.yaml --out /proc/none/rec.jsonl",
-        "record --device sim:desk --out OUT --seconds -1"})
+    @ValueSource(
+            strings = {
+                "check --plan fixtures/plans/drivers-desk.yaml",
+                "check --plan fixtures/plans/drivers-desk.yaml --device x --replay y",
+                "check --plan none.yaml --replay y",
+                "check --plan fixtures/plans/drivers-desk.yaml --replay none.jsonl",
+                "check --plan fixtures/plans/drivers-desk.yaml --replay fixtures/plans/drivers-desk.yaml",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --fault open:R9",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --bounce horn-low",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --bounce horn-low=x",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --bounce horn-low=-1",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --bounce none=9",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --dropout none",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --rate 0",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out OUT --slip 2",
+                "simulate --plan fixtures/plans/drivers-desk.yaml --out /proc/none/rec.jsonl",
+                "record --device sim:desk --out OUT --seconds -1"
+            })
     void badInputEndsWithTwo(String line) {
         assertEquals(2, run(line.replace("OUT", rec()).split(" ")), () -> out + err);
         assertTrue(err.length() > 10);
@@ -195,7 +221,14 @@ class CheckCommandsTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"no such box anywhere", "sim:none.yaml", "sim:desk?fault=open:R9", "sim:desk?colour=red", "sim:desk?bounce=x"})
+    @ValueSource(
+            strings = {
+                "no such box anywhere",
+                "sim:none.yaml",
+                "sim:desk?fault=open:R9",
+                "sim:desk?colour=red",
+                "sim:desk?bounce=x"
+            })
     void missingBoxEndsWithThree(String device) {
         assertEquals(3, run("check", "--plan", DESK, "--device", device));
         assertFalse(err.contains("Exception:"), err);
@@ -221,10 +254,13 @@ class CheckCommandsTest {
     @Test
     void demoTellsTheWindowWhatToHide() {
         List<List<String>> opened = new ArrayList<>();
-        assertEquals(0, Ringout.commandLine(arguments -> {
-            opened.add(arguments);
-            return Optional.empty();
-        }).execute("demo", "--seed", "7", "--fault", "open:R2", "--fault", "short:R1,C2"));
+        assertEquals(
+                0,
+                Ringout.commandLine(arguments -> {
+                            opened.add(arguments);
+                            return Optional.empty();
+                        })
+                        .execute("demo", "--seed", "7", "--fault", "open:R2", "--fault", "short:R1,C2"));
         assertEquals(List.of(List.of("--demo", "--seed=7", "--fault=open:R2", "--fault=short:R1,C2")), opened);
     }
 }

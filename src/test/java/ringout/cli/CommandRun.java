@@ -10,7 +10,9 @@ record CommandRun(int status, String out, String err) {
         StringWriter out = new StringWriter();
         StringWriter err = new StringWriter();
         int status = Ringout.commandLine(window -> Optional.of("no window in this test"))
-                .setOut(new PrintWriter(out, true)).setErr(new PrintWriter(err, true)).execute(arguments);
+                .setOut(new PrintWriter(out, true))
+                .setErr(new PrintWriter(err, true))
+                .execute(arguments);
         return new CommandRun(status, out.toString(), err.toString());
     }
 }

@@ -29,8 +29,12 @@ class CompareCommandTest {
 
     @Test
     void theSameBoxHasNotChanged() {
-        CommandRun run = CommandRun.of("compare", "--baseline", recording("a.jsonl", "--seed", "1"),
-                "--replay", recording("b.jsonl", "--seed", "2"));
+        CommandRun run = CommandRun.of(
+                "compare",
+                "--baseline",
+                recording("a.jsonl", "--seed", "1"),
+                "--replay",
+                recording("b.jsonl", "--seed", "2"));
         assertEquals(0, run.status(), run.err());
         assertTrue(run.out().contains("Nothing has changed."), run.out());
     }
@@ -44,17 +48,29 @@ class CompareCommandTest {
         assertTrue(words.out().contains("BUZZER: bounce up from 9.0 ms ± 1.0 ms"), words.out());
         assertTrue(words.out().contains("2 things are new or worse."), words.out());
 
-        JsonNode document = new ObjectMapper().readTree(CommandRun.of("compare", "--json", "--baseline", before, "--replay", now).out());
+        JsonNode document = new ObjectMapper()
+                .readTree(CommandRun.of("compare", "--json", "--baseline", before, "--replay", now)
+                        .out());
         JsonNode changes = document.path("changes");
         assertEquals(List.of("new dropping out", "worse bouncing", "gone missing"), sorts(changes));
-        assertEquals(9, changes.path(1).path("before").path("ms").asDouble(), changes.path(1).path("before").path("resolutionMs").asDouble());
-        assertEquals(29, changes.path(1).path("now").path("ms").asDouble(), changes.path(1).path("now").path("resolutionMs").asDouble());
-        assertEquals(1, CommandRun.of("compare", "--baseline", before, "--replay", now, "--plan", PANEL).status());
+        assertEquals(
+                9,
+                changes.path(1).path("before").path("ms").asDouble(),
+                changes.path(1).path("before").path("resolutionMs").asDouble());
+        assertEquals(
+                29,
+                changes.path(1).path("now").path("ms").asDouble(),
+                changes.path(1).path("now").path("resolutionMs").asDouble());
+        assertEquals(
+                1,
+                CommandRun.of("compare", "--baseline", before, "--replay", now, "--plan", PANEL)
+                        .status());
     }
 
     private static List<String> sorts(JsonNode changes) {
         List<String> sorts = new ArrayList<>();
-        changes.forEach(c -> sorts.add(c.path("sort").asText() + " " + c.path("kind").asText()));
+        changes.forEach(
+                c -> sorts.add(c.path("sort").asText() + " " + c.path("kind").asText()));
         return sorts;
     }
 
@@ -63,7 +79,10 @@ class CompareCommandTest {
         CommandRun none = CommandRun.of("compare", "--replay", recording("a.jsonl", "--seed", "7"));
         assertEquals(2, none.status());
         assertTrue(none.err().contains("--baseline"), none.err());
-        assertEquals(2, CommandRun.of("compare", "--baseline", "missing.jsonl", "--replay", recording("b.jsonl")).status());
+        assertEquals(
+                2,
+                CommandRun.of("compare", "--baseline", "missing.jsonl", "--replay", recording("b.jsonl"))
+                        .status());
         assertEquals(2, CommandRun.of("compare").status());
     }
 }

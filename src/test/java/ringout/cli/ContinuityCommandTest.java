@@ -21,7 +21,8 @@ class ContinuityCommandTest {
         InputStream before = System.in;
         System.setIn(new ByteArrayInputStream(typed.getBytes(StandardCharsets.UTF_8)));
         try {
-            return CommandRun.of(Stream.concat(Stream.of("continuity", GUARD), Stream.of(options)).toArray(String[]::new));
+            return CommandRun.of(Stream.concat(Stream.of("continuity", GUARD), Stream.of(options))
+                    .toArray(String[]::new));
         } finally {
             System.setIn(before);
         }
@@ -38,12 +39,16 @@ class ContinuityCommandTest {
 
     @Test
     void aSilentLegIsNamedAndExplained() {
-        // The third step, pin 2 to the R1 leg of BUZZER, is answered with "no"; a typing mistake and a step back on the way.
+        // The third step, pin 2 to the R1 leg of BUZZER, is answered with "no"; a typing mistake and a step back on the
+        // way.
         CommandRun run = run("y\nx\nn\nb\ny\nn\n" + "y\n".repeat(STEPS - 3));
         assertEquals(1, run.status());
         String text = run.out();
         assertTrue(text.contains("Type y, n, o, s, b or q."), text);
-        assertTrue(text.contains("1 not as planned") && text.contains("pin 2 to the R1 leg of BUZZER: a good box beeps, but it stays silent"), text);
+        assertTrue(
+                text.contains("1 not as planned")
+                        && text.contains("pin 2 to the R1 leg of BUZZER: a good box beeps, but it stays silent"),
+                text);
         assertTrue(text.contains("the joint of BUZZER's leg on R1 is open"), text);
         assertTrue(text.contains("USB unplugged, eye protection"), text);
     }

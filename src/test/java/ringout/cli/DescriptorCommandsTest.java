@@ -31,7 +31,9 @@ class DescriptorCommandsTest {
 
     private int run(String... arguments) {
         return Ringout.commandLine(window -> Optional.of("no window in this test"))
-                .setOut(new PrintWriter(out, true)).setErr(new PrintWriter(err, true)).execute(arguments);
+                .setOut(new PrintWriter(out, true))
+                .setErr(new PrintWriter(err, true))
+                .execute(arguments);
     }
 
     private JsonNode json(String... arguments) throws IOException {
@@ -57,12 +59,16 @@ class DescriptorCommandsTest {
     void fieldsAsJsonHasOneEntryForEachValue() throws IOException {
         JsonNode document = fields(DESK);
         assertEquals(32 + 1 + 1 + 1 + 8, document.get("fields").size());
-        assertEquals(tree("{'reportId':1,'bitOffset':31,'bitSize':1,'usagePage':9,'usage':32,'logicalMinimum':0,"
-                + "'logicalMaximum':1,'kind':'variable','relative':false,'nullState':false,'signed':false,"
-                + "'application':[1,5]}"), document.get("fields").get(31));
-        assertEquals(tree("{'reportId':1,'bitOffset':32,'bitSize':4,'usagePage':1,'usage':57,'logicalMinimum':0,"
-                + "'logicalMaximum':7,'kind':'variable','relative':false,'nullState':true,'signed':false,"
-                + "'application':[1,5]}"), document.get("fields").get(32));
+        assertEquals(
+                tree("{'reportId':1,'bitOffset':31,'bitSize':1,'usagePage':9,'usage':32,'logicalMinimum':0,"
+                        + "'logicalMaximum':1,'kind':'variable','relative':false,'nullState':false,'signed':false,"
+                        + "'application':[1,5]}"),
+                document.get("fields").get(31));
+        assertEquals(
+                tree("{'reportId':1,'bitOffset':32,'bitSize':4,'usagePage':1,'usage':57,'logicalMinimum':0,"
+                        + "'logicalMaximum':7,'kind':'variable','relative':false,'nullState':true,'signed':false,"
+                        + "'application':[1,5]}"),
+                document.get("fields").get(32));
         assertEquals("constant", document.get("fields").get(33).get("kind").asText());
         assertEquals(65535, document.get("fields").get(34).get("logicalMaximum").asLong());
         assertEquals(tree("[65280,1]"), document.get("fields").get(35).get("application"));
@@ -73,14 +79,18 @@ class DescriptorCommandsTest {
     void fieldsAsJsonHasOneEntryForEachArraySlot() throws IOException {
         JsonNode slots = fields(KEYBOARD).get("fields");
         assertEquals(8 + 1 + 6, slots.size());
-        assertEquals(tree("{'reportId':0,'bitOffset':56,'bitSize':8,'usagePage':7,'usage':0,'logicalMinimum':0,"
-                + "'logicalMaximum':255,'kind':'array','relative':false,'nullState':false,'signed':false,"
-                + "'application':[1,6],'usageMinimum':0,'usageMaximum':255}"), slots.get(14));
+        assertEquals(
+                tree("{'reportId':0,'bitOffset':56,'bitSize':8,'usagePage':7,'usage':0,'logicalMinimum':0,"
+                        + "'logicalMaximum':255,'kind':'array','relative':false,'nullState':false,'signed':false,"
+                        + "'application':[1,6],'usageMinimum':0,'usageMaximum':255}"),
+                slots.get(14));
     }
 
     @Test
     void fieldsAsJsonListsUsagesThatAreNoRange() throws IOException {
-        JsonNode slot = fields("05 09 09 05 09 02 0B 90 00 01 00 15 01 25 03 75 02 95 01 81 00").get("fields").get(0);
+        JsonNode slot = fields("05 09 09 05 09 02 0B 90 00 01 00 15 01 25 03 75 02 95 01 81 00")
+                .get("fields")
+                .get(0);
         assertEquals(tree("[5, 2, 65680]"), slot.get("usages"));
         assertEquals(9, slot.get("usagePage").asInt());
         assertTrue(slot.path("usageMinimum").isMissingNode());
@@ -131,9 +141,14 @@ class DescriptorCommandsTest {
         for (byte b : bytes) {
             numbers.add(String.format("0x%02x", b));
         }
-        Path array = Files.writeString(folder.resolve("desk.h"), "\uFEFF// the desk\r\n" + String.join(",\r\n", numbers));
+        Path array =
+                Files.writeString(folder.resolve("desk.h"), "\uFEFF// the desk\r\n" + String.join(",\r\n", numbers));
         JsonNode expected = fields(DESK);
-        for (String source : List.of(binary.toString(), array.toString(), String.join(" ", numbers), String.join(",", numbers),
+        for (String source : List.of(
+                binary.toString(),
+                array.toString(),
+                String.join(" ", numbers),
+                String.join(",", numbers),
                 String.join("", numbers).replace("0x", ""))) {
             out.getBuffer().setLength(0);
             assertEquals(expected, fields(source));
@@ -142,17 +157,19 @@ class DescriptorCommandsTest {
 
     @Test
     void decodeAsJson() throws IOException {
-        assertEquals(tree("{'reportId':2,'values':[{'usagePage':9,'usage':20,'value':1},{'usagePage':9,'usage':3,'value':1},"
-                + "{'usagePage':1,'usage':56,'value':-2},{'usagePage':1,'usage':144,'value':1},"
-                + "{'usagePage':1,'usage':145,'value':0},{'usagePage':1,'usage':146,'value':0},"
-                + "{'usagePage':1,'usage':147,'value':1}]}"),
+        assertEquals(
+                tree("{'reportId':2,'values':[{'usagePage':9,'usage':20,'value':1},{'usagePage':9,'usage':3,'value':1},"
+                        + "{'usagePage':1,'usage':56,'value':-2},{'usagePage':1,'usage':144,'value':1},"
+                        + "{'usagePage':1,'usage':145,'value':0},{'usagePage':1,'usage':146,'value':0},"
+                        + "{'usagePage':1,'usage':147,'value':1}]}"),
                 json("decode", "--descriptor", AWKWARD, "--report", "02 14 0C FE FF FF FF 09", "--json"));
         assertEquals("", err.toString());
     }
 
     @Test
     void decodeShowsTheNullState() throws IOException {
-        JsonNode values = json("decode", "--descriptor", DESK, "--report", "01 00000000 0F 3412", "--json").get("values");
+        JsonNode values = json("decode", "--descriptor", DESK, "--report", "01 00000000 0F 3412", "--json")
+                .get("values");
         assertEquals(tree("{'usagePage':1,'usage':57,'value':null}"), values.get(32));
         assertEquals(0x1234, values.get(33).get("value").asInt());
         out.getBuffer().setLength(0);
@@ -162,17 +179,27 @@ class DescriptorCommandsTest {
 
     @Test
     void decodeTakesWhatThereIsAndWarns() throws IOException {
-        JsonNode values = json("decode", "--descriptor", DESK, "--report", "01 0102", "--json").get("values");
+        JsonNode values = json("decode", "--descriptor", DESK, "--report", "01 0102", "--json")
+                .get("values");
         assertEquals(16, values.size());
-        assertEquals("ringout: the report has 3 bytes, the descriptor declares 8; fields not wholly present are left out",
+        assertEquals(
+                "ringout: the report has 3 bytes, the descriptor declares 8; fields not wholly present are left out",
                 err.toString().strip());
         err.getBuffer().setLength(0);
         run("decode", "--descriptor", DESK, "--report", "01 00000000 00 0000 00");
-        assertEquals("ringout: the report has 9 bytes, the descriptor declares 8; the rest is ignored", err.toString().strip());
+        assertEquals(
+                "ringout: the report has 9 bytes, the descriptor declares 8; the rest is ignored",
+                err.toString().strip());
         err.getBuffer().setLength(0);
         out.getBuffer().setLength(0);
-        assertEquals(0, json("decode", "--descriptor", DESK, "--report", "07 00", "--json").get("values").size());
-        assertEquals("ringout: the descriptor has no input report 7, but 1, 2", err.toString().strip());
+        assertEquals(
+                0,
+                json("decode", "--descriptor", DESK, "--report", "07 00", "--json")
+                        .get("values")
+                        .size());
+        assertEquals(
+                "ringout: the descriptor has no input report 7, but 1, 2",
+                err.toString().strip());
     }
 
     @Test
@@ -184,21 +211,49 @@ class DescriptorCommandsTest {
     @Test
     void badHexTextNamesLineAndColumn() throws IOException {
         Path file = Files.writeString(folder.resolve("broken.hex"), "05 01\n09 O4\n");
-        badInput(file + ": line 2, column 4: 'O' where a hex digit was expected", "fields", "--descriptor", file.toString());
+        badInput(
+                file + ": line 2, column 4: 'O' where a hex digit was expected",
+                "fields",
+                "--descriptor",
+                file.toString());
     }
 
     @Test
     void badArguments() {
-        badInput("--descriptor: byte 2: End Collection without a collection", "fields", "--descriptor", "0501C0", "--json");
+        badInput(
+                "--descriptor: byte 2: End Collection without a collection",
+                "fields",
+                "--descriptor",
+                "0501C0",
+                "--json");
         err.getBuffer().setLength(0);
-        badInput("--descriptor: there is no file desk.bin, and it is not hex bytes either (line 1, column 3: 's' where a hex "
-                + "digit was expected)", "fields", "--descriptor", "desk.bin");
+        badInput(
+                "--descriptor: there is no file desk.bin, and it is not hex bytes either (line 1, column 3: 's' where a hex "
+                        + "digit was expected)",
+                "fields",
+                "--descriptor",
+                "desk.bin");
         err.getBuffer().setLength(0);
-        badInput("cannot read the descriptor " + folder + ": it is a directory", "fields", "--descriptor", folder.toString());
+        badInput(
+                "cannot read the descriptor " + folder + ": it is a directory",
+                "fields",
+                "--descriptor",
+                folder.toString());
         err.getBuffer().setLength(0);
-        badInput("--report: line 1, column 1: an odd number of hex digits, 3", "decode", "--descriptor", DESK, "--report", "012");
+        badInput(
+                "--report: line 1, column 1: an odd number of hex digits, 3",
+                "decode",
+                "--descriptor",
+                DESK,
+                "--report",
+                "012");
         err.getBuffer().setLength(0);
-        badInput("--report: there are no bytes; write them in hex, as in --report \"01 80 7F\"", "decode", "--descriptor", DESK,
-                "--report", "");
+        badInput(
+                "--report: there are no bytes; write them in hex, as in --report \"01 80 7F\"",
+                "decode",
+                "--descriptor",
+                DESK,
+                "--report",
+                "");
     }
 }

@@ -15,17 +15,20 @@ import ringout.device.FakeSource;
 
 class DevicesCommandTest {
     /** Joystick: 10 buttons, a hat, X and Y. */
-    private static final byte[] DESCRIPTOR = HexFormat.of().parseHex(
-            "05010904A101050919012 90A15002501750195 0A8102750695018103050109391500250775 0495018142750481 03"
-                    .replace(" ", "") + "093009311500 26FF00750895028102C0".replace(" ", ""));
+    private static final byte[] DESCRIPTOR = HexFormat.of()
+            .parseHex("05010904A101050919012 90A15002501750195 0A8102750695018103050109391500250775 0495018142750481 03"
+                            .replace(" ", "")
+                    + "093009311500 26FF00750895028102C0".replace(" ", ""));
 
     private static final DeviceInfo DESK = DeviceInfo.joystick("Driver's desk", 0x1209, 1, "DESK-01", "/dev/hidraw0");
-    private static final DeviceInfo CLOSED = new DeviceInfo("Panel", 0x1209, 2, "", "/dev/hidraw1", "", 1, 5, false,
-            "No permission to open /dev/hidraw1.\n  do this");
+    private static final DeviceInfo CLOSED = new DeviceInfo(
+            "Panel", 0x1209, 2, "", "/dev/hidraw1", "", 1, 5, false, "No permission to open /dev/hidraw1.\n  do this");
 
     private static String run(FakeSource source, String... arguments) {
         StringWriter out = new StringWriter();
-        int status = new CommandLine(new DevicesCommand(source)).setOut(new PrintWriter(out)).execute(arguments);
+        int status = new CommandLine(new DevicesCommand(source))
+                .setOut(new PrintWriter(out))
+                .execute(arguments);
         assertEquals(ExitCode.OK.status(), status);
         return out.toString();
     }
@@ -44,8 +47,10 @@ class DevicesCommandTest {
 
     @Test
     void aDescriptorThatCannotBeReadIsAProblem() throws Exception {
-        JsonNode device = new ObjectMapper().readTree(run(new FakeSource(new byte[] {0x75}, DESK), "--json"))
-                .get("devices").get(0);
+        JsonNode device = new ObjectMapper()
+                .readTree(run(new FakeSource(new byte[] {0x75}, DESK), "--json"))
+                .get("devices")
+                .get(0);
         assertTrue(device.get("buttons").isNull());
         assertTrue(device.get("problem").asText().contains("malformed"), device.toString());
         assertTrue(run(new FakeSource(new byte[0], DESK)).contains("cannot be had"));
@@ -69,6 +74,11 @@ class DevicesCommandTest {
         String text = run(new FakeSource(DESCRIPTOR));
         assertTrue(text.startsWith("No game controller is connected."), text);
         assertTrue(text.contains("another cable"), text);
-        assertEquals(0, new ObjectMapper().readTree(run(new FakeSource(DESCRIPTOR), "--json")).get("devices").size());
+        assertEquals(
+                0,
+                new ObjectMapper()
+                        .readTree(run(new FakeSource(DESCRIPTOR), "--json"))
+                        .get("devices")
+                        .size());
     }
 }

@@ -30,8 +30,7 @@ class DocumentedCommandsTest {
     @TempDir
     static Path folder;
 
-    private record Shown(String document, String command) {
-    }
+    private record Shown(String document, String command) {}
 
     private static List<Shown> shown() throws IOException {
         List<Shown> all = new ArrayList<>();
@@ -43,7 +42,9 @@ class DocumentedCommandsTest {
             Matcher block = BLOCK.matcher(Files.readString(document));
             while (block.find()) {
                 String text = block.group(1).replaceAll("\\\\\\n\\s*", " ");
-                text.lines().map(String::strip).filter(l -> !l.isEmpty() && !l.startsWith("#"))
+                text.lines()
+                        .map(String::strip)
+                        .filter(l -> !l.isEmpty() && !l.startsWith("#"))
                         .forEach(l -> all.add(new Shown(document.toString(), l)));
             }
         }
@@ -51,7 +52,8 @@ class DocumentedCommandsTest {
     }
 
     private static String[] arguments(String command) {
-        String own = command.replaceFirst("^(java -jar target/ringout\\.jar|ringout) ?", "").replace("/tmp/", folder + "/");
+        String own = command.replaceFirst("^(java -jar target/ringout\\.jar|ringout) ?", "")
+                .replace("/tmp/", folder + "/");
         List<String> words = new ArrayList<>();
         Matcher word = WORD.matcher(own);
         while (word.find()) {
@@ -62,12 +64,15 @@ class DocumentedCommandsTest {
 
     @TestFactory
     Stream<DynamicTest> everyCommandWorks() throws IOException {
-        return shown().stream().filter(s -> BUILDS.stream().noneMatch(s.command::startsWith))
+        return shown().stream()
+                .filter(s -> BUILDS.stream().noneMatch(s.command::startsWith))
                 .map(s -> DynamicTest.dynamicTest(s.document + ": " + s.command, () -> {
-                    assertTrue(s.command.startsWith("java -jar target/ringout.jar") || s.command.startsWith("ringout "),
+                    assertTrue(
+                            s.command.startsWith("java -jar target/ringout.jar") || s.command.startsWith("ringout "),
                             "only Ringout's own commands can be run here; use a block marked console");
                     CommandRun run = CommandRun.of(arguments(s.command));
-                    assertTrue(run.status() == ExitCode.OK.status() || run.status() == ExitCode.FINDINGS.status(),
+                    assertTrue(
+                            run.status() == ExitCode.OK.status() || run.status() == ExitCode.FINDINGS.status(),
                             () -> "exit status " + run.status() + "\n" + run.err() + run.out());
                     assertFalse(run.out().isBlank(), run.err());
                 }));

@@ -43,7 +43,9 @@ class ExplainCommandTest {
         assertEquals("open:R2", first.get("faults").get(0).get(0).asText());
         double sum = 0;
         for (JsonNode explanation : document.get("explanations")) {
-            assertTrue(explanation.get("text").isTextual() && explanation.get("for").isArray() && explanation.get("against").isArray());
+            assertTrue(explanation.get("text").isTextual()
+                    && explanation.get("for").isArray()
+                    && explanation.get("against").isArray());
             sum += explanation.get("probability").asDouble();
         }
         assertTrue(sum > 0.9 && sum <= 1.000001, "probabilities add up to at most one: " + sum);
@@ -51,9 +53,17 @@ class ExplainCommandTest {
         assertTrue(document.get("budgetHit").isBoolean());
         for (JsonNode step : document.get("next")) {
             boolean probe = step.get("kind").asText().equals("probe");
-            assertTrue(probe == step.get("hold").isNull() && probe != step.get("points").isNull(), step::toString);
-            assertTrue(step.get("expectedBits").asDouble() > 0 && step.get("text").isTextual(), step::toString);
-            assertTrue(!probe || step.get("points").size() == 2 && step.get("text").asText().startsWith("Unplug USB"), step::toString);
+            assertTrue(
+                    probe == step.get("hold").isNull()
+                            && probe != step.get("points").isNull(),
+                    step::toString);
+            assertTrue(
+                    step.get("expectedBits").asDouble() > 0 && step.get("text").isTextual(), step::toString);
+            assertTrue(
+                    !probe
+                            || step.get("points").size() == 2
+                                    && step.get("text").asText().startsWith("Unplug USB"),
+                    step::toString);
         }
         assertTrue(document.get("next").size() > 0);
     }
@@ -67,7 +77,10 @@ class ExplainCommandTest {
 
     @Test
     void aGoodBoxExitsWithNought() throws IOException {
-        assertEquals(0, explain("[{\"held\":[],\"on\":[]},{\"held\":[\"bell\"],\"on\":[\"button 3\"]}]").status());
+        assertEquals(
+                0,
+                explain("[{\"held\":[],\"on\":[]},{\"held\":[\"bell\"],\"on\":[\"button 3\"]}]")
+                        .status());
     }
 
     @Test
@@ -80,17 +93,20 @@ class ExplainCommandTest {
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', quoteCharacter = '`', value = {
-        "[                                          | observations.json:1:2: this is not JSON",
-        "[]                                         | the observations are a list, at least of one",
-        "{}                                         | the observations are a list, at least of one",
-        "[1]                                        | observation 1 is not of the form",
-        "[{\"held\":[\"bel\"],\"on\":[]}]           | observation 1 holds \"bel\", which the plan does not have; did you mean bell?",
-        "[{\"held\":[],\"on\":[\"knob\"]}]          | observation 1 has \"knob\" on; write inputs as button 7",
-        "[{\"held\":[]}]                            | observation 1 lacks the list \"on\"",
-        "[{\"held\":[3],\"on\":[]}]                 | \"held\" is a list of words, not 3",
-        "[{\"held\":[],\"on\":[],\"x\":1}]          | observation 1 has \"x\"",
-    })
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '`',
+            value = {
+                "[                                          | observations.json:1:2: this is not JSON",
+                "[]                                         | the observations are a list, at least of one",
+                "{}                                         | the observations are a list, at least of one",
+                "[1]                                        | observation 1 is not of the form",
+                "[{\"held\":[\"bel\"],\"on\":[]}]           | observation 1 holds \"bel\", which the plan does not have; did you mean bell?",
+                "[{\"held\":[],\"on\":[\"knob\"]}]          | observation 1 has \"knob\" on; write inputs as button 7",
+                "[{\"held\":[]}]                            | observation 1 lacks the list \"on\"",
+                "[{\"held\":[3],\"on\":[]}]                 | \"held\" is a list of words, not 3",
+                "[{\"held\":[],\"on\":[],\"x\":1}]          | observation 1 has \"x\"",
+            })
     void badFilesAreExplained(String text, String message) throws IOException {
         CommandRun run = explain(text);
         assertEquals(2, run.status());

@@ -27,7 +27,10 @@ class ExportCommandTest {
     @Test
     void everyReportAndEventIsALineAndEveryInputAColumn() throws IOException {
         Path recording = folder.resolve("rec.jsonl");
-        assertEquals(0, CommandRun.of("simulate", "--plan", PANEL, "--out", recording.toString()).status());
+        assertEquals(
+                0,
+                CommandRun.of("simulate", "--plan", PANEL, "--out", recording.toString())
+                        .status());
         Path csv = folder.resolve("rec.csv");
         CommandRun run = CommandRun.of("export", recording.toString(), "--out", csv.toString());
         assertEquals(0, run.status(), run.err());
@@ -45,7 +48,9 @@ class ExportCommandTest {
             reports += cells.get(2).equals("report") ? 1 : 0;
             pressed |= cells.get(heading.indexOf("button 3")).equals("1");
         }
-        long recorded = Files.readAllLines(recording).stream().filter(l -> l.contains("\"r\":")).count();
+        long recorded = Files.readAllLines(recording).stream()
+                .filter(l -> l.contains("\"r\":"))
+                .count();
         assertEquals(recorded, reports);
         assertTrue(pressed);
         assertTrue(text.contains(",prompt,"), "what was asked is there");
@@ -55,7 +60,8 @@ class ExportCommandTest {
     /** RFC 4180, section 2, rules 5 to 7. */
     private static List<String> cells(String line) {
         List<String> cells = new ArrayList<>();
-        Matcher cell = Pattern.compile("\\G(?:^|,)(?:\"((?:[^\"]|\"\")*)\"|([^,\"]*))").matcher(line);
+        Matcher cell =
+                Pattern.compile("\\G(?:^|,)(?:\"((?:[^\"]|\"\")*)\"|([^,\"]*))").matcher(line);
         while (cell.find()) {
             cells.add(cell.group(1) != null ? cell.group(1).replace("\"\"", "\"") : cell.group(2));
             if (cell.end() == line.length()) {
@@ -68,7 +74,10 @@ class ExportCommandTest {
     @Test
     void aFileThatIsThereIsNotOverwritten() throws IOException {
         Path recording = folder.resolve("rec.jsonl");
-        assertEquals(0, CommandRun.of("simulate", "--plan", PANEL, "--out", recording.toString()).status());
+        assertEquals(
+                0,
+                CommandRun.of("simulate", "--plan", PANEL, "--out", recording.toString())
+                        .status());
         Path there = Files.writeString(folder.resolve("there.csv"), "precious");
         CommandRun run = CommandRun.of("export", recording.toString(), "--out", there.toString());
         assertEquals(2, run.status());
@@ -80,7 +89,10 @@ class ExportCommandTest {
     @Test
     void aNameThatEndsInPcapngIsWrittenAsACapture() throws IOException {
         Path recording = folder.resolve("rec.jsonl");
-        assertEquals(0, CommandRun.of("simulate", "--plan", PANEL, "--out", recording.toString()).status());
+        assertEquals(
+                0,
+                CommandRun.of("simulate", "--plan", PANEL, "--out", recording.toString())
+                        .status());
         Path capture = folder.resolve("rec.PcapNg");
         CommandRun run = CommandRun.of("export", recording.toString(), "--out", capture.toString());
         assertEquals(0, run.status(), run.err());
@@ -97,7 +109,8 @@ class ExportCommandTest {
                 "productId":1,"serial":"","path":"p"},"descriptor":"05"}
                 """);
         for (Path rec : List.of(recording, folder.resolve("missing.jsonl"))) {
-            CommandRun run = CommandRun.of("export", rec.toString(), "--out", folder.resolve(name).toString());
+            CommandRun run = CommandRun.of(
+                    "export", rec.toString(), "--out", folder.resolve(name).toString());
             assertEquals(2, run.status());
             assertTrue(run.err().contains(rec.toString()), run.err());
             assertFalse(Files.exists(folder.resolve(name)));

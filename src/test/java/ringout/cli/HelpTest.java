@@ -23,38 +23,50 @@ class HelpTest {
 
     @TestFactory
     Stream<DynamicTest> everyCommandExplainsItself() {
-        return commands().map(command -> DynamicTest.dynamicTest(command.getCommandName(), () -> {
-            CommandSpec spec = command.getCommandSpec();
-            CommandRun run = CommandRun.of(spec.name(), "--help");
-            assertEquals(0, run.status(), run.err());
-            assertEquals("", run.err());
-            assertTrue(run.out().startsWith("Usage: ringout " + spec.name()), run.out());
-            assertTrue(String.join(" ", spec.usageMessage().description()).length() > 40, "what it does and for what");
-            List<ArgSpec> arguments = new ArrayList<>(spec.options());
-            arguments.addAll(spec.positionalParameters());
-            for (ArgSpec argument : arguments) {
-                assertFalse(String.join("", argument.description()).isBlank(), () -> spec.name() + ": " + argument.paramLabel() + " is not explained");
-            }
-            run.out().lines().forEach(line -> assertTrue(line.length() <= 80, () -> "wider than a terminal: " + line));
-        }));
+        return commands()
+                .map(command -> DynamicTest.dynamicTest(command.getCommandName(), () -> {
+                    CommandSpec spec = command.getCommandSpec();
+                    CommandRun run = CommandRun.of(spec.name(), "--help");
+                    assertEquals(0, run.status(), run.err());
+                    assertEquals("", run.err());
+                    assertTrue(run.out().startsWith("Usage: ringout " + spec.name()), run.out());
+                    assertTrue(
+                            String.join(" ", spec.usageMessage().description()).length() > 40,
+                            "what it does and for what");
+                    List<ArgSpec> arguments = new ArrayList<>(spec.options());
+                    arguments.addAll(spec.positionalParameters());
+                    for (ArgSpec argument : arguments) {
+                        assertFalse(
+                                String.join("", argument.description()).isBlank(),
+                                () -> spec.name() + ": " + argument.paramLabel() + " is not explained");
+                    }
+                    run.out()
+                            .lines()
+                            .forEach(line -> assertTrue(line.length() <= 80, () -> "wider than a terminal: " + line));
+                }));
     }
 
     @TestFactory
     Stream<DynamicTest> whatNoCommandKnowsEndsWithTwo() {
-        return commands().map(command -> DynamicTest.dynamicTest(command.getCommandName(), () -> {
-            CommandRun run = CommandRun.of(command.getCommandName(), "--no-such-option");
-            assertEquals(2, run.status());
-            // What is missing is told before what is unknown.
-            assertTrue(run.err().contains("--no-such-option") || run.err().startsWith("Missing required"), run.err());
-            assertFalse(run.err().contains("Exception"), run.err());
-            assertEquals("", run.out());
-        }));
+        return commands()
+                .map(command -> DynamicTest.dynamicTest(command.getCommandName(), () -> {
+                    CommandRun run = CommandRun.of(command.getCommandName(), "--no-such-option");
+                    assertEquals(2, run.status());
+                    // What is missing is told before what is unknown.
+                    assertTrue(
+                            run.err().contains("--no-such-option") || run.err().startsWith("Missing required"),
+                            run.err());
+                    assertFalse(run.err().contains("Exception"), run.err());
+                    assertEquals("", run.out());
+                }));
     }
 
     @Test
     void wrongNumbersAreToldInNoProgrammersWords() {
-        for (String[] arguments : new String[][] {{"demo", "--terminal", "--seed", "x"}, {"simulate", "--plan", "fixtures/plans/guards-panel.yaml",
-            "--out", "x.jsonl", "--rate", "99999999999"}}) {
+        for (String[] arguments : new String[][] {
+            {"demo", "--terminal", "--seed", "x"},
+            {"simulate", "--plan", "fixtures/plans/guards-panel.yaml", "--out", "x.jsonl", "--rate", "99999999999"}
+        }) {
             CommandRun run = CommandRun.of(arguments);
             assertEquals(2, run.status());
             assertTrue(run.err().contains("is no whole number, or too large"), run.err());
@@ -70,7 +82,9 @@ class HelpTest {
     @Test
     void theRootListsEveryCommandAndEveryExitStatus() {
         String help = CommandRun.of("--help").out();
-        commands().forEach(command -> assertTrue(help.contains("  " + command.getCommandName() + " "), command.getCommandName()));
+        commands()
+                .forEach(command ->
+                        assertTrue(help.contains("  " + command.getCommandName() + " "), command.getCommandName()));
         for (ExitCode code : ExitCode.values()) {
             assertTrue(help.contains("  " + code.status() + "   "), help);
         }

@@ -22,7 +22,8 @@ class HuntRunTest {
         InputStream before = System.in;
         System.setIn(new ByteArrayInputStream(typed.getBytes(StandardCharsets.UTF_8)));
         try {
-            return CommandRun.of(Stream.concat(Stream.of("check", "--plan", DESK, "--device", device, "--no-record"), Stream.of(options))
+            return CommandRun.of(Stream.concat(
+                            Stream.of("check", "--plan", DESK, "--device", device, "--no-record"), Stream.of(options))
                     .toArray(String[]::new));
         } finally {
             System.setIn(before);
@@ -64,9 +65,11 @@ class HuntRunTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {
-        "check --plan fixtures/plans/drivers-desk.yaml --device sim:desk --hunt none",
-        "check --plan fixtures/plans/drivers-desk.yaml --replay none.jsonl --hunt sander"})
+    @ValueSource(
+            strings = {
+                "check --plan fixtures/plans/drivers-desk.yaml --device sim:desk --hunt none",
+                "check --plan fixtures/plans/drivers-desk.yaml --replay none.jsonl --hunt sander"
+            })
     void badInputEndsWithTwo(String line) {
         CommandRun run = CommandRun.of(line.split(" "));
         assertEquals(2, run.status(), run::out);

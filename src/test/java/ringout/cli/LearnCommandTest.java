@@ -30,7 +30,10 @@ class LearnCommandTest {
         InputStream before = System.in;
         System.setIn(new ByteArrayInputStream(typed.getBytes(StandardCharsets.UTF_8)));
         try {
-            return Ringout.commandLine(null).setOut(new PrintWriter(out, true)).setErr(new PrintWriter(err, true)).execute(arguments);
+            return Ringout.commandLine(null)
+                    .setOut(new PrintWriter(out, true))
+                    .setErr(new PrintWriter(err, true))
+                    .execute(arguments);
         } finally {
             System.setIn(before);
         }
@@ -40,12 +43,24 @@ class LearnCommandTest {
     void aBoxIsLearnedControlByControlAndTheRestIsLeftOpen() throws Exception {
         Path file = folder.resolve("learned.yaml");
         StringWriter out = new StringWriter();
-        int exit = run(out, new StringWriter(), "Open doors\n\nBuzzer\nq\n", "learn", "--device", "sim:" + GUARDS, "--out", file.toString());
+        int exit = run(
+                out,
+                new StringWriter(),
+                "Open doors\n\nBuzzer\nq\n",
+                "learn",
+                "--device",
+                "sim:" + GUARDS,
+                "--out",
+                file.toString());
         assertEquals(0, exit, out::toString);
         Plan learned = PlanReader.read(Files.readString(file), "learned").plan().orElseThrow();
-        assertEquals(List.of("Open doors", "Button 2", "Buzzer"), learned.controls().stream().map(Control::label).toList());
+        assertEquals(
+                List.of("Open doors", "Button 2", "Buzzer"),
+                learned.controls().stream().map(Control::label).toList());
         Plan real = PlanReader.read(Files.readString(GUARDS), "real").plan().orElseThrow();
-        assertEquals(real.actions().subList(0, 3).stream().map(Action::input).toList(), learned.actions().stream().map(Action::input).toList());
+        assertEquals(
+                real.actions().subList(0, 3).stream().map(Action::input).toList(),
+                learned.actions().stream().map(Action::input).toList());
         assertEquals(real.box(), learned.box());
         assertTrue(out.toString().contains("Wrote "), out::toString);
     }
@@ -63,7 +78,17 @@ class LearnCommandTest {
     @Test
     void nothingNamedIsNoPlan() {
         Path file = folder.resolve("none.yaml");
-        assertEquals(2, run(new StringWriter(), new StringWriter(), "q\n", "learn", "--device", "sim:desk", "--out", file.toString()));
+        assertEquals(
+                2,
+                run(
+                        new StringWriter(),
+                        new StringWriter(),
+                        "q\n",
+                        "learn",
+                        "--device",
+                        "sim:desk",
+                        "--out",
+                        file.toString()));
         assertFalse(Files.exists(file));
     }
 }

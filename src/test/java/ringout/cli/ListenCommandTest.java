@@ -45,29 +45,51 @@ class ListenCommandTest {
     void bounceIsToldWithTimeFigureAndResolution() {
         CommandRun run = CommandRun.of("listen", "--plan", PANEL, "--replay", recording("--bounce", "buzzer=19"));
         assertEquals(1, run.status(), run.err());
-        assertTrue(run.out().contains("Guard's panel: Button 3 (BUZZER) bounced at a press: 2 further transitions over 19.0 ms ± 1.0 ms"),
+        assertTrue(
+                run.out()
+                        .contains(
+                                "Guard's panel: Button 3 (BUZZER) bounced at a press: 2 further transitions over 19.0 ms ± 1.0 ms"),
                 run.out());
-        assertTrue(run.out().lines().anyMatch(l -> l.matches("bounced +Button 3 \\(BUZZER\\) +2 +19\\.0 ms .*")), run.out());
+        assertTrue(
+                run.out().lines().anyMatch(l -> l.matches("bounced +Button 3 \\(BUZZER\\) +2 +19\\.0 ms .*")),
+                run.out());
     }
 
     @Test
     void jsonIsOneDocument() throws IOException {
-        CommandRun run = CommandRun.of("listen", "--plan", PANEL, "--json", "--replay", recording("--bounce", "buzzer=19"));
+        CommandRun run =
+                CommandRun.of("listen", "--plan", PANEL, "--json", "--replay", recording("--bounce", "buzzer=19"));
         assertEquals(1, run.status(), run.err());
         JsonNode box = new ObjectMapper().readTree(run.out()).path("boxes").path(0);
         assertEquals("Guard's panel", box.path("box").asText());
         assertFalse(box.path("clean").asBoolean());
         assertEquals(2, box.path("events").size());
         assertEquals("bounced", box.path("events").path(0).path("kind").asText());
-        assertEquals("button 3", box.path("events").path(0).path("inputs").path(0).asText());
-        assertEquals(19, box.path("summary").path(0).path("ms").asDouble(), box.path("summary").path(0).path("resolutionMs").asDouble());
+        assertEquals(
+                "button 3", box.path("events").path(0).path("inputs").path(0).asText());
+        assertEquals(
+                19,
+                box.path("summary").path(0).path("ms").asDouble(),
+                box.path("summary").path(0).path("resolutionMs").asDouble());
         assertTrue(box.path("limits").path("text").asText().contains("firmware"));
     }
 
     @Test
     void liveBoxesAreWatchedForAWhileEachByItsPlan() throws IOException {
-        CommandRun run = CommandRun.of("listen", "--json", "--no-record", "--seconds", "0.5", "--device", "sim:desk?hands=off",
-                "--device", "sim:" + PANEL + "?hands=off", "--plan", PANEL, "--plan", DESK);
+        CommandRun run = CommandRun.of(
+                "listen",
+                "--json",
+                "--no-record",
+                "--seconds",
+                "0.5",
+                "--device",
+                "sim:desk?hands=off",
+                "--device",
+                "sim:" + PANEL + "?hands=off",
+                "--plan",
+                PANEL,
+                "--plan",
+                DESK);
         assertEquals(0, run.status(), run.err());
         JsonNode boxes = new ObjectMapper().readTree(run.out()).path("boxes");
         assertEquals(2, boxes.size());
@@ -79,14 +101,29 @@ class ListenCommandTest {
 
     @Test
     void badArgumentsAreToldWithWhatToDo() {
-        CommandRun other = CommandRun.of("listen", "--no-record", "--seconds", "0.1", "--device", "sim:desk?hands=off", "--device",
-                "sim:" + PANEL + "?hands=off", "--plan", "fixtures/plans/lamp-switches.yaml");
+        CommandRun other = CommandRun.of(
+                "listen",
+                "--no-record",
+                "--seconds",
+                "0.1",
+                "--device",
+                "sim:desk?hands=off",
+                "--device",
+                "sim:" + PANEL + "?hands=off",
+                "--plan",
+                "fixtures/plans/lamp-switches.yaml");
         assertEquals(2, other.status());
         assertTrue(other.err().contains("fits none of the boxes watched"), other.err());
         assertEquals(2, CommandRun.of("listen", "--replay", "none.jsonl").status());
-        assertEquals(2, CommandRun.of("listen", "--replay", "none.jsonl", "--device", "x").status());
+        assertEquals(
+                2,
+                CommandRun.of("listen", "--replay", "none.jsonl", "--device", "x")
+                        .status());
         assertEquals(2, CommandRun.of("listen", "--seconds", "-1").status());
-        assertEquals(3, CommandRun.of("listen", "--device", "no such box", "--seconds", "1").status());
+        assertEquals(
+                3,
+                CommandRun.of("listen", "--device", "no such box", "--seconds", "1")
+                        .status());
     }
 
     /** As Ctrl-C does, and the end of a session, and a service manager. */
@@ -96,9 +133,21 @@ class ListenCommandTest {
         Path tape = folder.resolve("tape.jsonl");
         // For half a minute the first report stands in a side file only.
         Path side = folder.resolve("tape.jsonl.tail1");
-        Process listen = new ProcessBuilder(Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-cp",
-                System.getProperty("java.class.path"), "ringout.Main", "listen", "--plan", DESK, "--device", "sim:desk?hands=off",
-                "--out", tape.toString()).redirectErrorStream(true).redirectOutput(out.toFile()).start();
+        Process listen = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        "ringout.Main",
+                        "listen",
+                        "--plan",
+                        DESK,
+                        "--device",
+                        "sim:desk?hands=off",
+                        "--out",
+                        tape.toString())
+                .redirectErrorStream(true)
+                .redirectOutput(out.toFile())
+                .start();
         try {
             while (!Files.exists(side) || !read(side).contains("\"r\":")) {
                 assertTrue(listen.isAlive(), () -> "ended early: " + read(out));

@@ -44,15 +44,40 @@ class PcapngAnalyserTest {
 
     @BeforeEach
     void analyserIsThere() {
-        assumeTrue(Program.installed("tshark"), "tshark is not installed (Debian package tshark), so captures cannot be compared with what it reads");
+        assumeTrue(
+                Program.installed("tshark"),
+                "tshark is not installed (Debian package tshark), so captures cannot be compared with what it reads");
     }
 
     /** What the analyser makes of one packet; what it has not is empty, what it has several times stands with semicolons. */
-    private record Packet(String time, String kind, String status, String report, String buttons, String axis, String vendor,
-            String product, String address, String collections, String comments, String malformed, String severities) {
-        private static final List<String> FIELDS = List.of("frame.time_epoch", "usb.transfer_type", "usb.urb_status", "usbhid.data",
-                "usbhid.data.button", "usbhid.data.axis.z", "usb.idVendor", "usb.idProduct", "usb.device_address",
-                "usbhid.item.main.colltype", "frame.comment", "_ws.malformed", "_ws.expert.severity");
+    private record Packet(
+            String time,
+            String kind,
+            String status,
+            String report,
+            String buttons,
+            String axis,
+            String vendor,
+            String product,
+            String address,
+            String collections,
+            String comments,
+            String malformed,
+            String severities) {
+        private static final List<String> FIELDS = List.of(
+                "frame.time_epoch",
+                "usb.transfer_type",
+                "usb.urb_status",
+                "usbhid.data",
+                "usbhid.data.button",
+                "usbhid.data.axis.z",
+                "usb.idVendor",
+                "usb.idProduct",
+                "usb.device_address",
+                "usbhid.item.main.colltype",
+                "frame.comment",
+                "_ws.malformed",
+                "_ws.expert.severity");
 
         static Packet of(String line) {
             String[] f = line.split("\\|", -1);
@@ -72,17 +97,21 @@ class PcapngAnalyserTest {
     }
 
     private List<Packet> analyse(Path capture) throws IOException, InterruptedException {
-        List<String> command = new ArrayList<>(List.of("tshark", "-n", "-r", capture.toString(), "-T", "fields",
-                "-E", "separator=|", "-E", "aggregator=;"));
+        List<String> command = new ArrayList<>(List.of(
+                "tshark", "-n", "-r", capture.toString(), "-T", "fields", "-E", "separator=|", "-E", "aggregator=;"));
         Packet.FIELDS.forEach(field -> command.addAll(List.of("-e", field)));
         Path out = folder.resolve("analysed.txt");
         Path err = folder.resolve("analyser.txt");
-        Process analyser = new ProcessBuilder(command).redirectOutput(out.toFile()).redirectError(err.toFile()).start();
+        Process analyser = new ProcessBuilder(command)
+                .redirectOutput(out.toFile())
+                .redirectError(err.toFile())
+                .start();
         if (analyser.waitFor() != 0) {
             fail(command + " failed: " + Files.readString(err));
         }
         List<Packet> packets = Files.readAllLines(out).stream().map(Packet::of).toList();
-        assertEquals(List.of(), packets.stream().filter(Packet::isDoubtful).toList(), "packets that the analyser warns of");
+        assertEquals(
+                List.of(), packets.stream().filter(Packet::isDoubtful).toList(), "packets that the analyser warns of");
         return packets;
     }
 
@@ -96,24 +125,39 @@ class PcapngAnalyserTest {
     /** Compares all reports; returns how many there were. */
     private static int compare(Path recording, List<Packet> packets) throws Exception {
         try (RecordingReader reader = RecordingReader.open(recording)) {
-            List<Packet> read = packets.stream().filter(p -> p.isInterrupt() && p.status.equals("0")).toList();
-            ReportDecoder decoder = new ReportDecoder(ReportDescriptor.parse(reader.header().descriptor()));
+            List<Packet> read = packets.stream()
+                    .filter(p -> p.isInterrupt() && p.status.equals("0"))
+                    .toList();
+            ReportDecoder decoder =
+                    new ReportDecoder(ReportDescriptor.parse(reader.header().descriptor()));
             InputLayout layout = decoder.layout();
             InputState state = layout.newState();
-            int buttons = (int) layout.switches().stream().filter(input -> input instanceof Input.Button).count();
+            int buttons = (int) layout.switches().stream()
+                    .filter(input -> input instanceof Input.Button)
+                    .count();
             int[] axis = IntStream.range(0, layout.axes().size())
-                    .filter(i -> layout.axes().get(i).input().usage() == AxisUsage.Z).toArray();
+                    .filter(i -> layout.axes().get(i).input().usage() == AxisUsage.Z)
+                    .toArray();
             int count = 0;
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
                 if (entry.get() instanceof Entry.Report report) {
                     Packet packet = read.get(count++);
                     Instant at = reader.header().start().plusNanos(report.nanos());
-                    assertEquals(new BigDecimal(at.getEpochSecond() + "." + String.format("%09d", at.getNano())), new BigDecimal(packet.time));
+                    assertEquals(
+                            new BigDecimal(at.getEpochSecond() + "." + String.format("%09d", at.getNano())),
+                            new BigDecimal(packet.time));
                     assertEquals(HEX.formatHex(report.bytes()), packet.report);
                     decoder.decode(report.bytes(), report.bytes().length, state);
-                    String on = String.join(";", IntStream.range(0, buttons).mapToObj(i -> state.isOn(i) ? "1" : "0").toList());
+                    String on = String.join(
+                            ";",
+                            IntStream.range(0, buttons)
+                                    .mapToObj(i -> state.isOn(i) ? "1" : "0")
+                                    .toList());
                     assertEquals(on, packet.buttons, "buttons of " + packet.report);
-                    assertEquals(axis.length == 0 ? "" : Long.toString(state.axis(axis[0])), packet.axis, "axis of " + packet.report);
+                    assertEquals(
+                            axis.length == 0 ? "" : Long.toString(state.axis(axis[0])),
+                            packet.axis,
+                            "axis of " + packet.report);
                 }
             }
             assertEquals(count, read.size());
@@ -125,7 +169,15 @@ class PcapngAnalyserTest {
     void aCheckOfAnExampleReadsTheSame() throws Exception {
         for (String plan : List.of("drivers-desk", "lamp-switches")) {
             Path recording = folder.resolve(plan + ".jsonl");
-            assertEquals(0, CommandRun.of("simulate", "--plan", "fixtures/plans/" + plan + ".yaml", "--out", recording.toString()).status());
+            assertEquals(
+                    0,
+                    CommandRun.of(
+                                    "simulate",
+                                    "--plan",
+                                    "fixtures/plans/" + plan + ".yaml",
+                                    "--out",
+                                    recording.toString())
+                            .status());
             List<Packet> packets = analyse(export(recording));
             assertTrue(compare(recording, packets) > 20, plan);
             assertTrue(packets.stream().anyMatch(p -> p.comments.contains("prompt: Hold ")), "what was asked is there");
@@ -134,11 +186,13 @@ class PcapngAnalyserTest {
 
     @Test
     void aBoxWithoutReportIdsThatComesBackReadsTheSame() throws Exception {
-        byte[] descriptor = HEX.parseHex("05010904a1010509190129081500250175019508810205010932150026ff00750895018102c0");
+        byte[] descriptor =
+                HEX.parseHex("05010904a1010509190129081500250175019508810205010932150026ff00750895018102c0");
         Path recording = folder.resolve("back.jsonl");
         DeviceInfo desk = DeviceInfo.joystick("Driver's desk", 0x1209, 0x0001, "DESK-01", "/dev/hidraw3");
         Instant start = Instant.parse("2026-05-01T12:00:00.000000007Z");
-        try (RecordingFile file = RecordingFile.create(recording, new RecordingHeader(start, desk, descriptor, Optional.empty(), false))) {
+        try (RecordingFile file = RecordingFile.create(
+                recording, new RecordingHeader(start, desk, descriptor, Optional.empty(), false))) {
             file.add(new Entry.Report(1, new byte[] {1, 0}));
             file.add(new Entry.Report(1_000_000_002L, new byte[] {0, 7}));
             file.add(new Entry.Lost(2_000_000_000L, "unplugged"));
@@ -148,10 +202,20 @@ class PcapngAnalyserTest {
         }
         List<Packet> packets = analyse(export(recording));
         assertEquals(3, compare(recording, packets));
-        assertEquals(List.of("-108"), packets.stream().filter(Packet::isInterrupt).map(Packet::status).filter(status -> !status.equals("0"))
-                .toList(), "ESHUTDOWN");
-        assertEquals(List.of("0x1209 0x0001 2", "0x1209 0x0001 3"), packets.stream().filter(p -> !p.vendor.isEmpty())
-                .map(p -> p.vendor + " " + p.product + " " + p.address).toList());
+        assertEquals(
+                List.of("-108"),
+                packets.stream()
+                        .filter(Packet::isInterrupt)
+                        .map(Packet::status)
+                        .filter(status -> !status.equals("0"))
+                        .toList(),
+                "ESHUTDOWN");
+        assertEquals(
+                List.of("0x1209 0x0001 2", "0x1209 0x0001 3"),
+                packets.stream()
+                        .filter(p -> !p.vendor.isEmpty())
+                        .map(p -> p.vendor + " " + p.product + " " + p.address)
+                        .toList());
         assertEquals(2, packets.stream().filter(p -> !p.collections.isEmpty()).count(), "its report descriptor, twice");
     }
 }

@@ -17,29 +17,33 @@ import picocli.CommandLine;
 class PredictCommandTest {
     private static final String DESK = "fixtures/plans/drivers-desk.yaml";
 
-    private record Run(int status, String out, String err) {
-    }
+    private record Run(int status, String out, String err) {}
 
     private static Run predict(String... arguments) {
         List<String> all = new ArrayList<>(List.of("predict", "--plan", DESK));
         all.addAll(List.of(arguments));
         StringWriter out = new StringWriter();
         StringWriter err = new StringWriter();
-        CommandLine command = Ringout.commandLine(files -> Optional.of("no window in a test")).setOut(new PrintWriter(out)).setErr(new PrintWriter(err));
+        CommandLine command = Ringout.commandLine(files -> Optional.of("no window in a test"))
+                .setOut(new PrintWriter(out))
+                .setErr(new PrintWriter(err));
         return new Run(command.execute(all.toArray(String[]::new)), out.toString(), err.toString());
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', value = {
-        "horn-low                      |                            | {'on':['button 1']}",
-        "horn-low,bell                 | short:R1,R2                | {'on':['button 1','button 3','button 5','button 7']}",
-        "look.up,look.right,notch.ccw  | phases:notch               | {'on':['button 13','hat 1 up','hat 1 right']}",
-        "brake,breaker                 | wrong-pin:C4,pin 30        | {'on':['axis Z']}",
-        "horn-low                      | intermittent:open:R1       | {'on':[],'marginal':['button 1']}",
-        "horn-low,horn-high,sander     | diode-short:horn-low       | {'on':['button 1','button 2','button 5','button 6']}",
-    })
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "horn-low                      |                            | {'on':['button 1']}",
+                "horn-low,bell                 | short:R1,R2                | {'on':['button 1','button 3','button 5','button 7']}",
+                "look.up,look.right,notch.ccw  | phases:notch               | {'on':['button 13','hat 1 up','hat 1 right']}",
+                "brake,breaker                 | wrong-pin:C4,pin 30        | {'on':['axis Z']}",
+                "horn-low                      | intermittent:open:R1       | {'on':[],'marginal':['button 1']}",
+                "horn-low,horn-high,sander     | diode-short:horn-low       | {'on':['button 1','button 2','button 5','button 6']}",
+            })
     void printsOneDocumentSortedByKindAndNumber(String hold, String fault, String expected) throws Exception {
-        Run run = fault == null ? predict("--hold", hold, "--json") : predict("--fault", fault, "--hold", hold, "--json");
+        Run run =
+                fault == null ? predict("--hold", hold, "--json") : predict("--fault", fault, "--hold", hold, "--json");
         assertEquals("", run.err);
         assertEquals(0, run.status);
         ObjectMapper mapper = new ObjectMapper();
@@ -48,7 +52,8 @@ class PredictCommandTest {
 
     @Test
     void theSupplySettlesWhatTwoDiodesInSeriesRead() {
-        String[] ghost = {"--fault", "diode-short:horn-low", "--hold", "horn-low,horn-high,sander", "--json", "--supply"};
+        String[] ghost = {"--fault", "diode-short:horn-low", "--hold", "horn-low,horn-high,sander", "--json", "--supply"
+        };
         assertTrue(predict(append(ghost, "5")).out.contains("button 6"));
         assertTrue(!predict(append(ghost, "5")).out.contains("marginal"));
         assertTrue(predict(append(ghost, "3.3")).out.contains("marginal"));
@@ -56,8 +61,12 @@ class PredictCommandTest {
 
     @Test
     void takesSeveralFaultsAfterOneOptionOrSeveral() {
-        String once = predict("--fault", "open:R1", "closed:contact:bell", "--hold", "horn-low", "sander", "--json").out;
-        assertEquals(once, predict("--fault", "open:R1", "--fault", "closed:contact:bell", "--hold", "horn-low,sander", "--json").out);
+        String once =
+                predict("--fault", "open:R1", "closed:contact:bell", "--hold", "horn-low", "sander", "--json").out;
+        assertEquals(
+                once,
+                predict("--fault", "open:R1", "--fault", "closed:contact:bell", "--hold", "horn-low,sander", "--json")
+                        .out);
         assertTrue(once.contains("button 5") && !once.contains("button 1"), once);
     }
 
@@ -72,11 +81,13 @@ class PredictCommandTest {
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', value = {
-        "--fault|open:R7|there is no line \"R7\"; possible are R1, R2, R3, R4, C1, C2, C3, C4, D1, D2",
-        "--hold|notch|nothing to hold called \"notch\"; possible are horn-low",
-        "--supply|12|possible are 3.3 and 5",
-    })
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "--fault|open:R7|there is no line \"R7\"; possible are R1, R2, R3, R4, C1, C2, C3, C4, D1, D2",
+                "--hold|notch|nothing to hold called \"notch\"; possible are horn-low",
+                "--supply|12|possible are 3.3 and 5",
+            })
     void aMistakeIsBadInputAndSaysWhatIsPossible(String option, String value, String message) {
         Run run = predict(option, value);
         assertEquals(ExitCode.BAD_INPUT.status(), run.status);

@@ -39,17 +39,24 @@ class ReportCommandTest {
         Path pdf = folder.resolve("a.PDF");
         CommandRun run = CommandRun.of("report", recording, "--out", html.toString(), "--paper", "letter");
         assertEquals(0, run.status(), run.err());
-        assertEquals("Wrote " + html + ": The box does not match its plan.\n", run.out().replace("\r\n", "\n"));
+        assertEquals(
+                "Wrote " + html + ": The box does not match its plan.\n",
+                run.out().replace("\r\n", "\n"));
         assertTrue(Files.readString(html).contains("size: letter"));
         assertTrue(Files.readString(html).contains("a simulated box"), "nobody takes a simulation for a real box");
-        assertEquals(0, CommandRun.of("report", recording, "--out", pdf.toString(), "--plan", PANEL).status());
+        assertEquals(
+                0,
+                CommandRun.of("report", recording, "--out", pdf.toString(), "--plan", PANEL)
+                        .status());
         assertArrayEquals("%PDF-".getBytes(StandardCharsets.US_ASCII), Arrays.copyOf(Files.readAllBytes(pdf), 5));
     }
 
     @Test
     void tellsAScriptWhatItWrote() throws IOException {
         String out = folder.resolve("a.html").toString();
-        JsonNode document = new ObjectMapper().readTree(CommandRun.of("report", recording("a.jsonl"), "--out", out, "--json").out());
+        JsonNode document = new ObjectMapper()
+                .readTree(CommandRun.of("report", recording("a.jsonl"), "--out", out, "--json")
+                        .out());
         assertEquals("The box matches its plan.", document.path("verdict").asText());
         assertEquals(0, document.path("findings").asInt(-1));
         assertEquals(out, document.path("report").asText());
@@ -58,8 +65,16 @@ class ReportCommandTest {
     @Test
     void comparesWithTheCheckThatIsNamed() throws IOException {
         Path out = folder.resolve("b.html");
-        assertEquals(0, CommandRun.of("report", recording("b.jsonl", "--fault", "open:contact:hazard"), "--baseline",
-                recording("a.jsonl"), "--out", out.toString()).status());
+        assertEquals(
+                0,
+                CommandRun.of(
+                                "report",
+                                recording("b.jsonl", "--fault", "open:contact:hazard"),
+                                "--baseline",
+                                recording("a.jsonl"),
+                                "--out",
+                                out.toString())
+                        .status());
         assertTrue(Files.readString(out).contains("1 thing is new or worse."));
     }
 
@@ -71,7 +86,12 @@ class ReportCommandTest {
         says("cannot write", recording, "--out", folder.resolve("no/x.html").toString());
         says("none.jsonl", folder.resolve("none.jsonl").toString(), "--out", out);
         says(folder.toString(), folder.toString(), "--out", out);
-        says("not a recording", Files.write(folder.resolve("junk"), new byte[] {0, (byte) 0xFF, 7}).toString(), "--out", out);
+        says(
+                "not a recording",
+                Files.write(folder.resolve("junk"), new byte[] {0, (byte) 0xFF, 7})
+                        .toString(),
+                "--out",
+                out);
         says("junk", Files.write(folder.resolve("junk"), new byte[0]).toString(), "--out", out);
         says("none.jsonl", recording, "--baseline", folder.resolve("none.jsonl").toString(), "--out", out);
         assertFalse(Files.exists(Path.of(out)));

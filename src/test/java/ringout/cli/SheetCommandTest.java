@@ -28,7 +28,10 @@ class SheetCommandTest {
         CommandRun run = CommandRun.of("sheet", DESK, "--out", pdf.toString());
         assertEquals(0, run.status(), run.err());
         assertTrue(run.out().startsWith("Wrote " + pdf), run.out());
-        assertEquals(0, CommandRun.of("sheet", DESK, "--out", html.toString(), "--paper", "letter").status());
+        assertEquals(
+                0,
+                CommandRun.of("sheet", DESK, "--out", html.toString(), "--paper", "letter")
+                        .status());
         assertArrayEquals("%PDF-".getBytes(StandardCharsets.US_ASCII), Arrays.copyOf(Files.readAllBytes(pdf), 5));
         assertTrue(Files.readString(html).startsWith("<!DOCTYPE html>"));
         assertTrue(Files.readString(html).contains("size: letter"));
@@ -39,12 +42,17 @@ class SheetCommandTest {
         says(".html or .pdf", DESK, "--out", folder.resolve("desk.doc").toString());
         says("cannot write", DESK, "--out", folder.resolve("no/desk.pdf").toString());
         Path broken = Files.writeString(folder.resolve("broken.yaml"), "ringout: 1\n");
-        says("broken.yaml:1:1: error", broken.toString(), "--out", folder.resolve("x.pdf").toString());
+        says(
+                "broken.yaml:1:1: error",
+                broken.toString(),
+                "--out",
+                folder.resolve("x.pdf").toString());
         assertFalse(Files.exists(folder.resolve("x.pdf")));
     }
 
     private static void says(String message, String plan, String... options) {
-        CommandRun run = CommandRun.of(Stream.concat(Stream.of("sheet", plan), Stream.of(options)).toArray(String[]::new));
+        CommandRun run = CommandRun.of(
+                Stream.concat(Stream.of("sheet", plan), Stream.of(options)).toArray(String[]::new));
         assertEquals(2, run.status());
         assertTrue(run.err().contains(message), run.err());
     }

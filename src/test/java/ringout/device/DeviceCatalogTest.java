@@ -12,7 +12,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 class DeviceCatalogTest {
-    private static final DeviceInfo DESK = DeviceInfo.joystick("Driver's desk", 0x1209, 0x0001, "DESK-01", "/dev/hidraw0");
+    private static final DeviceInfo DESK =
+            DeviceInfo.joystick("Driver's desk", 0x1209, 0x0001, "DESK-01", "/dev/hidraw0");
     private static final DeviceInfo PANEL = DeviceInfo.joystick("Side panel", 0x1209, 0x0002, "", "/dev/hidraw1");
     private static final DeviceInfo PANEL_TWO = DeviceInfo.joystick("Side panel", 0x1209, 0x0002, "", "/dev/hidraw2");
 
@@ -53,7 +54,8 @@ class DeviceCatalogTest {
         "0x1209:0x0001, /dev/hidraw0",
         "driver's DESK, /dev/hidraw0",
         "desk, /dev/hidraw0",
-        "sim:plan.yaml, sim:made"})
+        "sim:plan.yaml, sim:made"
+    })
     void oneBoxIsChosenByAnyOfItsNames(String text, String path) throws DeviceException {
         assertEquals(path, catalog.choose(text).path());
     }
@@ -62,7 +64,8 @@ class DeviceCatalogTest {
     void severalFittingAreListed() {
         DeviceException problem = assertThrows(DeviceException.class, () -> catalog.choose("panel"));
         assertEquals(DeviceException.Reason.AMBIGUOUS, problem.reason());
-        assertTrue(problem.getMessage().contains("/dev/hidraw1") && problem.getMessage().contains("/dev/hidraw2"));
+        assertTrue(problem.getMessage().contains("/dev/hidraw1")
+                && problem.getMessage().contains("/dev/hidraw2"));
         assertTrue(!problem.getMessage().contains("/dev/hidraw0"));
     }
 
@@ -70,7 +73,8 @@ class DeviceCatalogTest {
     void whatIsNotThereIsNamedWithWhatIs() {
         DeviceException problem = assertThrows(DeviceException.class, () -> catalog.choose("wheel"));
         assertEquals(DeviceException.Reason.NOT_FOUND, problem.reason());
-        assertTrue(problem.getMessage().contains("\"wheel\"") && problem.getMessage().contains("Driver's desk, serial DESK-01"));
+        assertTrue(problem.getMessage().contains("\"wheel\"")
+                && problem.getMessage().contains("Driver's desk, serial DESK-01"));
     }
 
     @Test
@@ -80,15 +84,18 @@ class DeviceCatalogTest {
         usb.unplug(PANEL_TWO);
         assertEquals(DESK, catalog.choose(" "));
         usb.unplug(DESK);
-        assertEquals(DeviceException.Reason.NOT_FOUND,
+        assertEquals(
+                DeviceException.Reason.NOT_FOUND,
                 assertThrows(DeviceException.class, () -> catalog.choose("")).reason());
     }
 
     @Test
     void theSourceOfABoxIsAskedToOpenIt() throws DeviceException {
         DeviceInfo simulated = catalog.choose("sim:x");
-        assertEquals("asked the naming source",
-                assertThrows(DeviceException.class, () -> catalog.open(simulated)).getMessage());
+        assertEquals(
+                "asked the naming source",
+                assertThrows(DeviceException.class, () -> catalog.open(simulated))
+                        .getMessage());
         assertEquals(9, catalog.descriptor(simulated).orElseThrow()[0]);
         assertEquals(DESK, catalog.open(catalog.choose("desk")).info());
     }

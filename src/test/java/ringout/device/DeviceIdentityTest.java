@@ -43,13 +43,18 @@ class DeviceIdentityTest {
     @Test
     void pathDecidesWhereNoSocketIsNamed() {
         DeviceInfo was = box(1, "", "DevSrvsID:7", "");
-        assertEquals("DevSrvsID:7", match(was, box(1, "", "DevSrvsID:6", ""), box(1, "", "DevSrvsID:7", "")).device().path());
+        assertEquals(
+                "DevSrvsID:7",
+                match(was, box(1, "", "DevSrvsID:6", ""), box(1, "", "DevSrvsID:7", ""))
+                        .device()
+                        .path());
     }
 
     @Test
     void theOnlyOneOfItsKindIsTakenWithAWarningWhereTheSocketChanged() {
         DeviceInfo was = box(1, "", "/dev/hidraw0", "usb-1");
-        DeviceIdentity.Match match = match(was, box(2, "", "/dev/hidraw0", "usb-1"), box(1, "", "/dev/hidraw3", "usb-2"));
+        DeviceIdentity.Match match =
+                match(was, box(2, "", "/dev/hidraw0", "usb-1"), box(1, "", "/dev/hidraw3", "usb-2"));
         assertEquals("/dev/hidraw3", match.device().path());
         assertTrue(match.warning().contains("another socket"), match.warning());
         assertEquals("", match(was, box(1, "", "/dev/hidraw3", "usb-1")).warning());
@@ -58,14 +63,17 @@ class DeviceIdentityTest {
     @Test
     void undecidedIsTakenWithAWarning() {
         DeviceInfo was = box(1, "", "/dev/hidraw0", "usb-1");
-        DeviceIdentity.Match match = match(was, box(1, "", "/dev/hidraw3", "usb-2"), box(1, "", "/dev/hidraw4", "usb-3"));
+        DeviceIdentity.Match match =
+                match(was, box(1, "", "/dev/hidraw3", "usb-2"), box(1, "", "/dev/hidraw4", "usb-3"));
         assertEquals("/dev/hidraw3", match.device().path());
         assertTrue(match.warning().contains("2 boxes look like Desk"), match.warning());
     }
 
     @Test
     void anotherKindIsNeverTaken() {
-        assertTrue(box(1, "", "/dev/hidraw0", "usb-1").identity()
-                .among(List.of(box(2, "", "/dev/hidraw0", "usb-1"))).isEmpty());
+        assertTrue(box(1, "", "/dev/hidraw0", "usb-1")
+                .identity()
+                .among(List.of(box(2, "", "/dev/hidraw0", "usb-1")))
+                .isEmpty());
     }
 }

@@ -69,7 +69,8 @@ class DeviceWatchTest {
 
     @Test
     void anIntervalTooShortIsRefused() {
-        assertThrows(IllegalArgumentException.class,
+        assertThrows(
+                IllegalArgumentException.class,
                 () -> DeviceWatch.start(new FakeSource(new byte[] {1}), Duration.ofMillis(49), listener));
     }
 }

@@ -26,7 +26,8 @@ class EvdevFuzzTest {
         int length = bytes.length == 0 ? 0 : Math.min(bytes[0] & 0xFF, bytes.length - 1);
         ReportDescriptor descriptor;
         try {
-            descriptor = ReportDescriptor.parse(Arrays.copyOfRange(bytes, Math.min(bytes.length, 1), Math.min(bytes.length, 1 + length)));
+            descriptor = ReportDescriptor.parse(
+                    Arrays.copyOfRange(bytes, Math.min(bytes.length, 1), Math.min(bytes.length, 1 + length)));
         } catch (DescriptorException malformed) {
             return;
         }
@@ -39,7 +40,10 @@ class EvdevFuzzTest {
         InputState state = decoder.layout().newState();
         byte[] report = new byte[descriptor.longestReport() + 1];
         for (int at = 1 + length; at + EVENT_BYTES <= bytes.length && !keys.isEmpty(); at += EVENT_BYTES) {
-            reports.event((bytes[at] >>> 2 & 0x3F) % keys.size(), bytes[at] & 3, (bytes[at + 1] & 0xFF) << 2 | bytes[at + 2] & 3,
+            reports.event(
+                    (bytes[at] >>> 2 & 0x3F) % keys.size(),
+                    bytes[at] & 3,
+                    (bytes[at + 1] & 0xFF) << 2 | bytes[at + 2] & 3,
                     bytes[at + 3]);
             for (int size = reports.take(report); size > 0; size = reports.take(report)) {
                 assertEquals(ReportOutcome.OK, decoder.decode(report, size, state));

@@ -34,9 +34,13 @@ class EvdevMappingTest {
     }
 
     private static int button(Usage application, int number) throws Exception {
-        ReportDescriptor descriptor = descriptor(new DescriptorBuilder().application(application)
-                .buttons(number, number).endCollection());
-        Source source = EvdevMapping.of(descriptor).source(descriptor.fields().get(0), 0).orElseThrow();
+        ReportDescriptor descriptor = descriptor(new DescriptorBuilder()
+                .application(application)
+                .buttons(number, number)
+                .endCollection());
+        Source source = EvdevMapping.of(descriptor)
+                .source(descriptor.fields().get(0), 0)
+                .orElseThrow();
         assertEquals(EvdevMapping.EV_KEY, source.type());
         return source.code();
     }
@@ -56,9 +60,15 @@ class EvdevMappingTest {
 
     @Test
     void aMultiAxisControllersButtonsGoByThePartTheyAreIn() throws Exception {
-        ReportDescriptor descriptor = descriptor(new DescriptorBuilder().application(MULTI_AXIS)
-                .usage(0x01).collection(DescriptorBuilder.PHYSICAL).buttons(1, 3).endCollection().endCollection());
-        assertEquals(Optional.of(new Source(0, EvdevMapping.EV_KEY, 0x112)), // BTN_MIDDLE
+        ReportDescriptor descriptor = descriptor(new DescriptorBuilder()
+                .application(MULTI_AXIS)
+                .usage(0x01)
+                .collection(DescriptorBuilder.PHYSICAL)
+                .buttons(1, 3)
+                .endCollection()
+                .endCollection());
+        assertEquals(
+                Optional.of(new Source(0, EvdevMapping.EV_KEY, 0x112)), // BTN_MIDDLE
                 EvdevMapping.of(descriptor).source(descriptor.fields().get(0), 2));
     }
 
@@ -66,9 +76,12 @@ class EvdevMappingTest {
     void axesHaveTheCodesOfTheirUsages() throws Exception {
         int[] codes = {0, 1, 2, 3, 4, 5, 6, 7, 8, 7, 6, 9, 0x0a, -1, 8};
         for (AxisUsage axis : AxisUsage.values()) {
-            ReportDescriptor descriptor = descriptor(new DescriptorBuilder().application(JOYSTICK)
-                    .axis(axis, 8, 0, 255).endCollection());
-            Optional<Source> source = EvdevMapping.of(descriptor).source(descriptor.fields().get(0), 0);
+            ReportDescriptor descriptor = descriptor(new DescriptorBuilder()
+                    .application(JOYSTICK)
+                    .axis(axis, 8, 0, 255)
+                    .endCollection());
+            Optional<Source> source =
+                    EvdevMapping.of(descriptor).source(descriptor.fields().get(0), 0);
             assertEquals(codes[axis.ordinal()], source.map(Source::code).orElse(-1), axis.word());
             assertTrue(source.isEmpty() || source.get().type() == EvdevMapping.EV_ABS);
         }
@@ -76,11 +89,17 @@ class EvdevMappingTest {
 
     @Test
     void aSecondHatAndASecondSliderHaveNone() throws Exception {
-        ReportDescriptor descriptor = descriptor(new DescriptorBuilder().application(JOYSTICK).hat(8).hat(8)
-                .axis(AxisUsage.SLIDER, 8, 0, 255).axis(AxisUsage.SLIDER, 8, 0, 255).endCollection());
+        ReportDescriptor descriptor = descriptor(new DescriptorBuilder()
+                .application(JOYSTICK)
+                .hat(8)
+                .hat(8)
+                .axis(AxisUsage.SLIDER, 8, 0, 255)
+                .axis(AxisUsage.SLIDER, 8, 0, 255)
+                .endCollection());
         List<InputField> fields = descriptor.fields();
         EvdevMapping mapping = EvdevMapping.of(descriptor);
-        assertEquals(Optional.of(new Source(0, EvdevMapping.EV_ABS, 0x10)), mapping.source(fields.get(0), 0)); // ABS_HAT0X
+        assertEquals(
+                Optional.of(new Source(0, EvdevMapping.EV_ABS, 0x10)), mapping.source(fields.get(0), 0)); // ABS_HAT0X
         assertEquals(Optional.empty(), mapping.source(fields.get(1), 0));
         assertEquals(Optional.of(new Source(0, EvdevMapping.EV_ABS, 6)), mapping.source(fields.get(2), 0));
         assertEquals(Optional.empty(), mapping.source(fields.get(3), 0));
@@ -88,8 +107,12 @@ class EvdevMappingTest {
 
     @Test
     void whatSharesAnAxisCannotBeTold() throws Exception {
-        ReportDescriptor descriptor = descriptor(new DescriptorBuilder().application(JOYSTICK)
-                .axis(AxisUsage.X, 8, 0, 255).axis(AxisUsage.X, 8, 0, 255).axis(AxisUsage.Y, 8, 0, 255).endCollection());
+        ReportDescriptor descriptor = descriptor(new DescriptorBuilder()
+                .application(JOYSTICK)
+                .axis(AxisUsage.X, 8, 0, 255)
+                .axis(AxisUsage.X, 8, 0, 255)
+                .axis(AxisUsage.Y, 8, 0, 255)
+                .endCollection());
         EvdevMapping mapping = EvdevMapping.of(descriptor);
         assertEquals(Optional.empty(), mapping.source(descriptor.fields().get(0), 0));
         assertEquals(Optional.empty(), mapping.source(descriptor.fields().get(1), 0));
@@ -99,37 +122,53 @@ class EvdevMappingTest {
     @Test
     void eachKindOfApplicationIsADeviceOfItsOwn() throws Exception {
         ReportDescriptor descriptor = descriptor(new DescriptorBuilder()
-                .application(JOYSTICK).reportId(1).buttons(1, 8).endCollection()
-                .application(GAMEPAD).reportId(2).buttons(1, 8).endCollection());
+                .application(JOYSTICK)
+                .reportId(1)
+                .buttons(1, 8)
+                .endCollection()
+                .application(GAMEPAD)
+                .reportId(2)
+                .buttons(1, 8)
+                .endCollection());
         EvdevMapping mapping = EvdevMapping.of(descriptor);
         assertEquals(2, mapping.devices().size());
-        assertEquals(Optional.of(new Source(1, EvdevMapping.EV_KEY, 0x137)), mapping.source(descriptor.fields().get(1), 7));
+        assertEquals(
+                Optional.of(new Source(1, EvdevMapping.EV_KEY, 0x137)),
+                mapping.source(descriptor.fields().get(1), 7));
     }
 
     private static LinuxNode.EventNode node(int number, int firstKey, int lastKey, int... axes) {
         BitSet keys = new BitSet();
         keys.set(firstKey, lastKey + 1);
-        return new LinuxNode.EventNode(Path.of("/dev/input/event" + number), keys,
+        return new LinuxNode.EventNode(
+                Path.of("/dev/input/event" + number),
+                keys,
                 IntStream.of(axes).collect(BitSet::new, BitSet::set, BitSet::or));
     }
 
     @Test
     void aNodeIsTakenOnlyWhereItsKeysAndAxesAreThoseExpected() throws Exception {
-        EvdevMapping mapping = EvdevMapping.of(descriptor(new DescriptorBuilder().application(JOYSTICK)
-                .buttons(1, 16).axis(AxisUsage.X, 8, 0, 255).endCollection()));
+        EvdevMapping mapping = EvdevMapping.of(descriptor(new DescriptorBuilder()
+                .application(JOYSTICK)
+                .buttons(1, 16)
+                .axis(AxisUsage.X, 8, 0, 255)
+                .endCollection()));
         LinuxNode.EventNode right = node(3, 0x120, 0x12f, 0);
-        assertEquals(List.of(new EvdevBox.Found(0, right)),
+        assertEquals(
+                List.of(new EvdevBox.Found(0, right)),
                 EvdevBox.match(mapping, List.of(node(2, 1, 0x58), right)).orElseThrow());
         assertTrue(EvdevBox.match(mapping, List.of()).isEmpty());
         assertTrue(EvdevBox.match(mapping, List.of(node(3, 0x120, 0x12e, 0))).isEmpty(), "a key is missing");
         assertTrue(EvdevBox.match(mapping, List.of(node(3, 0x120, 0x130, 0))).isEmpty(), "a key more");
         assertTrue(EvdevBox.match(mapping, List.of(node(3, 0x120, 0x12f, 1))).isEmpty(), "another axis");
-        assertTrue(EvdevBox.match(mapping, List.of(node(3, 0x120, 0x12f, 0, 0x28))).isEmpty(), "an axis more");
+        assertTrue(
+                EvdevBox.match(mapping, List.of(node(3, 0x120, 0x12f, 0, 0x28))).isEmpty(), "an axis more");
     }
 
     @Test
     void keysBeyondTheLastOneAreTakenWhereTheKernelHasThem() throws Exception {
-        ReportDescriptor descriptor = descriptor(new DescriptorBuilder().application(JOYSTICK).buttons(1, 90).endCollection());
+        ReportDescriptor descriptor = descriptor(
+                new DescriptorBuilder().application(JOYSTICK).buttons(1, 90).endCollection());
         EvdevMapping mapping = EvdevMapping.of(descriptor);
         for (int last : new int[] {0x2ff, 0x309}) {
             LinuxNode.EventNode made = node(3, 0x120, 0x12f);
@@ -153,9 +192,17 @@ class EvdevMappingTest {
 
     @Test
     void inputsAreNamedByRanges() {
-        assertEquals("button 1, button 3 to 5, button 6 to 7 of 2, hat 2, axis Clutch", EvdevBox.names(List.of(
-                new Input.Button(5), new Input.Button(4), new Input.Button(3), new Input.Button(1), new Input.Button(6, 2),
-                new Input.Button(7, 2), new Input.Hat(2, Direction.UP), new Input.Hat(2, Direction.LEFT),
-                new Input.Axis(AxisUsage.CLUTCH))));
+        assertEquals(
+                "button 1, button 3 to 5, button 6 to 7 of 2, hat 2, axis Clutch",
+                EvdevBox.names(List.of(
+                        new Input.Button(5),
+                        new Input.Button(4),
+                        new Input.Button(3),
+                        new Input.Button(1),
+                        new Input.Button(6, 2),
+                        new Input.Button(7, 2),
+                        new Input.Hat(2, Direction.UP),
+                        new Input.Hat(2, Direction.LEFT),
+                        new Input.Axis(AxisUsage.CLUTCH))));
     }
 }

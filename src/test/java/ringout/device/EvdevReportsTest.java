@@ -36,7 +36,8 @@ class EvdevReportsTest {
         final byte[] buffer = new byte[64];
 
         Box(DescriptorBuilder builder) throws Exception {
-            ReportDescriptor descriptor = ReportDescriptor.parse(builder.endCollection().bytes());
+            ReportDescriptor descriptor =
+                    ReportDescriptor.parse(builder.endCollection().bytes());
             BitSet all = new BitSet();
             all.set(0, EvdevMapping.LAST_KEY + 1);
             reports = new EvdevReports(descriptor, EvdevMapping.of(descriptor), List.of(all, all));
@@ -75,7 +76,11 @@ class EvdevReportsTest {
         box.event(KEY, 0x121, 1).event(KEY, 0x128, 1);
         assertArrayEquals(new byte[] {0b10, 0b1}, box.report());
         assertEquals(0, box.report().length, "told already");
-        box.event(KEY, 0x121, 1).event(KEY, 0x300, 1).event(KEY, 0x3FF, 1).event(ABS, 0x3F, 9).event(0x15, 0, 1);
+        box.event(KEY, 0x121, 1)
+                .event(KEY, 0x300, 1)
+                .event(KEY, 0x3FF, 1)
+                .event(ABS, 0x3F, 9)
+                .event(0x15, 0, 1);
         assertEquals(0, box.report().length, "nothing new");
         assertArrayEquals(new byte[] {0, 0b1}, box.event(KEY, 0x121, 0).report());
     }
@@ -124,9 +129,16 @@ class EvdevReportsTest {
 
     @Test
     void axesAreHeldToTheirExtent() throws Exception {
-        Box box = new Box(joystick().axis(AxisUsage.X, 12, 0, 4095).axis(AxisUsage.Y, 12, -2000, 2000)
-                .axis(AxisUsage.RZ, 32, Integer.MIN_VALUE, Integer.MAX_VALUE).axis(AxisUsage.SLIDER, 8, 20, 100));
-        box.event(ABS, 0, 4095).event(ABS, 1, -2000).event(ABS, 5, Integer.MIN_VALUE).event(ABS, 6, 0).decode();
+        Box box = new Box(joystick()
+                .axis(AxisUsage.X, 12, 0, 4095)
+                .axis(AxisUsage.Y, 12, -2000, 2000)
+                .axis(AxisUsage.RZ, 32, Integer.MIN_VALUE, Integer.MAX_VALUE)
+                .axis(AxisUsage.SLIDER, 8, 20, 100));
+        box.event(ABS, 0, 4095)
+                .event(ABS, 1, -2000)
+                .event(ABS, 5, Integer.MIN_VALUE)
+                .event(ABS, 6, 0)
+                .decode();
         assertEquals(4095, box.axis(AxisUsage.X));
         assertEquals(-2000, box.axis(AxisUsage.Y));
         assertEquals(Integer.MIN_VALUE, box.axis(AxisUsage.RZ));
@@ -135,22 +147,39 @@ class EvdevReportsTest {
 
     @Test
     void anArrayFieldHoldsWhatIsOnInOrder() throws Exception {
-        Box box = new Box(joystick().usagePage(9).usages(1, 24).logical(1, 24).report(8, 3).input(DescriptorBuilder.DATA_ARRAY));
+        Box box = new Box(joystick()
+                .usagePage(9)
+                .usages(1, 24)
+                .logical(1, 24)
+                .report(8, 3)
+                .input(DescriptorBuilder.DATA_ARRAY));
         assertArrayEquals(new byte[] {17, 0, 0}, box.event(KEY, 0x2c0, 1).report());
         assertArrayEquals(new byte[] {2, 17, 0}, box.event(KEY, 0x121, 1).report());
-        assertArrayEquals(new byte[] {0, 0, 0}, box.event(KEY, 0x121, 0).event(KEY, 0x2c0, 0).report());
+        assertArrayEquals(
+                new byte[] {0, 0, 0},
+                box.event(KEY, 0x121, 0).event(KEY, 0x2c0, 0).report());
     }
 
     @Test
     void anArrayFieldWithoutAValueForNothingRepeatsWhatIsOn() throws Exception {
-        Box box = new Box(joystick().usagePage(9).usages(1, 16).logical(0, 15).report(4, 2).input(DescriptorBuilder.DATA_ARRAY));
+        Box box = new Box(joystick()
+                .usagePage(9)
+                .usages(1, 16)
+                .logical(0, 15)
+                .report(4, 2)
+                .input(DescriptorBuilder.DATA_ARRAY));
         box.event(KEY, 0x125, 1).decode();
         assertEquals("[button 6]", box.state.onInputs().toString());
     }
 
     @Test
     void aRelativeAxisReturnsToNothing() throws Exception {
-        Box box = new Box(joystick().buttons(1, 8).usagePage(1).usage(0x37).logical(-127, 127).report(8, 1)
+        Box box = new Box(joystick()
+                .buttons(1, 8)
+                .usagePage(1)
+                .usage(0x37)
+                .logical(-127, 127)
+                .report(8, 1)
                 .input(DescriptorBuilder.VARIABLE | DescriptorBuilder.RELATIVE));
         assertArrayEquals(new byte[] {0, 3}, box.event(REL, 7, 3).report());
         assertArrayEquals(new byte[] {0, 3}, box.event(REL, 7, 3).report());
@@ -159,8 +188,13 @@ class EvdevReportsTest {
 
     @Test
     void randomStatesSurvive() throws Exception {
-        Box box = new Box(joystick().buttons(1, 5).axis(AxisUsage.X, 11, -1000, 1000).buttons(6, 40).hat(8)
-                .axis(AxisUsage.Y, 16, 0, 65535).buttons(41, 80));
+        Box box = new Box(joystick()
+                .buttons(1, 5)
+                .axis(AxisUsage.X, 11, -1000, 1000)
+                .buttons(6, 40)
+                .hat(8)
+                .axis(AxisUsage.Y, 16, 0, 65535)
+                .buttons(41, 80));
         Random random = new Random(7);
         for (int i = 0; i < 1000; i++) {
             int x = random.nextInt(2001) - 1000;

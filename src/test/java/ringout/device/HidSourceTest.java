@@ -27,8 +27,11 @@ class HidSourceTest {
     @Test
     void onlyGameControllersAreKeptOncePerPath() {
         List<HidSource.Entry> kept = HidSource.merge(List.of(
-                entry("a", 0xFF00, 1), entry("a", 0x01, 0x05), entry("a", 0x01, 0x04),
-                entry("b", 0x01, 0x06), entry("b", 0x01, 0x02),
+                entry("a", 0xFF00, 1),
+                entry("a", 0x01, 0x05),
+                entry("a", 0x01, 0x04),
+                entry("b", 0x01, 0x06),
+                entry("b", 0x01, 0x02),
                 entry("c", 0x01, 0x08),
                 entry("d", 0x0C, 0x04)));
         assertEquals(List.of(entry("a", 0x01, 0x05), entry("c", 0x01, 0x08)), kept);
@@ -53,7 +56,8 @@ class HidSourceTest {
         "WINDOWS, 31, x, IO",
         "MAC, 0, hid_open_path: failed to open IOHIDDevice from mach entry: (0xE00002C5) exclusive access, BUSY",
         "MAC, 0, hid_open_path: failed to open IOHIDDevice from mach entry: (0xE00002E2) not permitted, NO_PERMISSION",
-        "MAC, 0, hid_open_path: failed to open IOHIDDevice from mach entry: (0xE00002BC) general error, IO"})
+        "MAC, 0, hid_open_path: failed to open IOHIDDevice from mach entry: (0xE00002BC) general error, IO"
+    })
     void failuresToOpenAreTold(Os os, int code, String text, DeviceException.Reason reason) {
         DeviceException problem = OpenFailure.explain(os, DESK, code, text);
         assertEquals(reason, problem.reason());
@@ -78,7 +82,8 @@ class HidSourceTest {
         assertEquals("", node.port());
         assertTrue(node.descriptor().isEmpty());
         Files.createDirectory(sys.resolve("device"));
-        Files.writeString(sys.resolve("device/uevent"), "DRIVER=hid-generic\nHID_PHYS=usb-0000:00:14.0-2/input0\nHID_UNIQ=\n");
+        Files.writeString(
+                sys.resolve("device/uevent"), "DRIVER=hid-generic\nHID_PHYS=usb-0000:00:14.0-2/input0\nHID_UNIQ=\n");
         Files.write(sys.resolve("device/report_descriptor"), new byte[] {5, 1});
         Files.createFile(sys.resolve("node"));
         assertEquals("usb-0000:00:14.0-2/input0", node.port());
@@ -88,9 +93,10 @@ class HidSourceTest {
 
     @Test
     void paddingOfShortReportsIsCutOff() {
-        byte[] descriptor = HexFormat.of().parseHex(
-                "05010904A101850105091901290815002501750195088102" // report 1: a byte of buttons
-                        + "85020501093009311500 26FF00750895028102C0".replace(" ", "")); // report 2: two axes
+        byte[] descriptor = HexFormat.of()
+                .parseHex(
+                        "05010904A101850105091901290815002501750195088102" // report 1: a byte of buttons
+                                + "85020501093009311500 26FF00750895028102C0".replace(" ", "")); // report 2: two axes
         PaddedReports padded = PaddedReports.of(descriptor);
         assertEquals(2, padded.unpadded(new byte[] {1, 5, 0}, 3));
         assertEquals(3, padded.unpadded(new byte[] {2, 5, 0}, 3));

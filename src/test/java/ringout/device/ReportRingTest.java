@@ -107,8 +107,10 @@ class ReportRingTest {
             }
         }
         ring.drain(sink, Integer.MAX_VALUE);
-        long gaps = told.stream().filter(line -> line.contains("dropped")).mapToLong(line -> Long.parseLong(
-                line.substring(line.lastIndexOf(' ') + 1))).sum();
+        long gaps = told.stream()
+                .filter(line -> line.contains("dropped"))
+                .mapToLong(line -> Long.parseLong(line.substring(line.lastIndexOf(' ') + 1)))
+                .sum();
         assertTrue(ring.dropped() > 1000 && expected.size() > 10_000, "both happen");
         assertTrue(ring.dropped() - gaps < 70, "only a gap at the end is not told yet");
         told.removeIf(line -> line.contains("dropped"));
@@ -131,10 +133,12 @@ class ReportRingTest {
         });
         producer.start();
         while (seen < count && ring.await(20_000_000_000L)) {
-            ring.drain((nanos, buffer, length) -> {
-                wrong |= nanos != seen || buffer[0] != (byte) seen || length != 1 + (int) seen % 16;
-                seen++;
-            }, 100);
+            ring.drain(
+                    (nanos, buffer, length) -> {
+                        wrong |= nanos != seen || buffer[0] != (byte) seen || length != 1 + (int) seen % 16;
+                        seen++;
+                    },
+                    100);
         }
         producer.join();
         assertFalse(wrong);
@@ -150,7 +154,7 @@ class ReportRingTest {
         var threads = (com.sun.management.ThreadMXBean) ManagementFactory.getThreadMXBean();
         ReportRing ring = new ReportRing(1 << 12);
         byte[] buffer = new byte[64];
-        ReportSink nothing = (nanos, report, length) -> { };
+        ReportSink nothing = (nanos, report, length) -> {};
         long allocated = Long.MAX_VALUE;
         // The first round loads classes.
         for (int round = 0; round < 3; round++) {

@@ -49,16 +49,31 @@ class AccuracyTest {
     private static final long MINUTES = Long.getLong("ringout.accuracy.minutes", Long.MAX_VALUE);
     /** Other draws, to add to those of an earlier run. */
     private static final long SEED = 1000 * Long.getLong("ringout.accuracy.seed", 0);
+
     private static final int MOST_STEPS = 6;
     /** What the guided check uses; the short version gives up on sets of three and more sooner. */
-    private static final Settings SETTINGS = FULL ? Settings.WHILE_WAITING : new Settings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
+    private static final Settings SETTINGS =
+            FULL ? Settings.WHILE_WAITING : new Settings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
 
-    private record Box(String kind, Circuit circuit, Diagnoser diagnoser, Priors priors, List<Fault> singles, List<Fault> permanent) {
+    private record Box(
+            String kind,
+            Circuit circuit,
+            Diagnoser diagnoser,
+            Priors priors,
+            List<Fault> singles,
+            List<Fault> permanent) {
         static Box of(String kind, Plan plan) {
             Circuit circuit = Circuit.of(plan);
             List<Fault> singles = circuit.singleFaults();
-            return new Box(kind, circuit, new Diagnoser(circuit, SETTINGS), new Priors(plan), singles,
-                    singles.stream().filter(f -> !(f instanceof Fault.Intermittent)).toList());
+            return new Box(
+                    kind,
+                    circuit,
+                    new Diagnoser(circuit, SETTINGS),
+                    new Priors(plan),
+                    singles,
+                    singles.stream()
+                            .filter(f -> !(f instanceof Fault.Intermittent))
+                            .toList());
         }
 
         Bench bench(List<Fault> truth, Random random) {
@@ -102,7 +117,9 @@ class AccuracyTest {
             for (boolean diodes : new boolean[] {true, false}) {
                 List<Box> some = new ArrayList<>();
                 for (int seed = 0; seed < (FULL ? 12 : 2); seed++) {
-                    some.add(Box.of(size + "x" + size + (diodes ? ", diodes" : ", no diodes"), random(size, diodes, new Random(seed))));
+                    some.add(Box.of(
+                            size + "x" + size + (diodes ? ", diodes" : ", no diodes"),
+                            random(size, diodes, new Random(seed))));
                 }
                 kinds.add(some);
             }
@@ -122,8 +139,15 @@ class AccuracyTest {
         Scan.Active active = random.nextBoolean() ? Scan.Active.LOW : Scan.Active.HIGH;
         // Current runs into an active-low driven line and out of an active-high one.
         boolean cathodeRow = drive == Scan.Drive.ROWS == (active == Scan.Active.LOW);
-        PlanMaker maker = PlanMaker.box().drive(drive).active(active).rows(size).columns(size)
-                .diode(!diodes ? Contact.Diode.NONE : cathodeRow ? Contact.Diode.CATHODE_ROW : Contact.Diode.CATHODE_COLUMN);
+        PlanMaker maker = PlanMaker.box()
+                .drive(drive)
+                .active(active)
+                .rows(size)
+                .columns(size)
+                .diode(
+                        !diodes
+                                ? Contact.Diode.NONE
+                                : cathodeRow ? Contact.Diode.CATHODE_ROW : Contact.Diode.CATHODE_COLUMN);
         List<int[]> crossings = new ArrayList<>();
         for (int r = 1; r <= size; r++) {
             for (int c = 1; c <= size; c++) {
@@ -138,12 +162,22 @@ class AccuracyTest {
     }
 
     private static void row(String what, String boxes, int cases, int good) {
-        TABLE.add(String.format(Locale.ROOT, "| %s | %s | %d | %s |", what, boxes, cases,
+        TABLE.add(String.format(
+                Locale.ROOT,
+                "| %s | %s | %d | %s |",
+                what,
+                boxes,
+                cases,
                 cases == 0 ? "-" : String.format(Locale.ROOT, "%.1f %% (%d)", 100.0 * good / cases, good)));
     }
 
     private static void mean(String what, String boxes, int cases, int sum) {
-        TABLE.add(String.format(Locale.ROOT, "| %s | %s | %d | %s |", what, boxes, cases,
+        TABLE.add(String.format(
+                Locale.ROOT,
+                "| %s | %s | %d | %s |",
+                what,
+                boxes,
+                cases,
                 cases == 0 ? "-" : String.format(Locale.ROOT, "%.2f", (double) sum / cases)));
     }
 
@@ -167,13 +201,24 @@ class AccuracyTest {
             Random random = new Random(SEED + 11);
             List<Fault> faults = new ArrayList<>(any.permanent);
             Collections.shuffle(faults, random);
-            for (int i = 0; i < Math.min(FULL ? 500 : 20, faults.size()) && more(start, 0.15 * (k + 1) / kinds.size()); i++) {
+            for (int i = 0;
+                    i < Math.min(FULL ? 500 : 20, faults.size()) && more(start, 0.15 * (k + 1) / kinds.size());
+                    i++) {
                 Box box = kinds.get(k).get(i % kinds.get(k).size());
                 // Boxes of one kind differ in places, so the fault is drawn anew where there are several.
-                single(box, List.of(kinds.get(k).size() == 1 ? faults.get(i) : byKind(box.permanent, random)), tally, random, wrong);
+                single(
+                        box,
+                        List.of(kinds.get(k).size() == 1 ? faults.get(i) : byKind(box.permanent, random)),
+                        tally,
+                        random,
+                        wrong);
             }
             int visible = tally.of("visible");
-            row("one fault that single presses show: in the first class after these", any.kind, visible, tally.of("at once"));
+            row(
+                    "one fault that single presses show: in the first class after these",
+                    any.kind,
+                    visible,
+                    tally.of("at once"));
             row("and after the presses and chords that the check asks for then", any.kind, visible, tally.of("named"));
             mean("presses and chords asked for, on average", any.kind, visible, tally.of("steps"));
             mean("single faults in the first class, on average", any.kind, visible, tally.of("class"));
@@ -203,7 +248,8 @@ class AccuracyTest {
             tally.add("named", Bench.first(last, truth));
             tally.add("steps", bench.steps());
             tally.add("class", (int) last.explanations().get(0).alternatives().stream()
-                    .filter(a -> a.size() == 1 && !(a.get(0) instanceof Fault.Intermittent)).count());
+                    .filter(a -> a.size() == 1 && !(a.get(0) instanceof Fault.Intermittent))
+                    .count());
         }
         // What nothing shows has to be listed with "nothing wrong", as what may still be there.
         if (!Bench.first(last, truth)) {
@@ -219,8 +265,14 @@ class AccuracyTest {
         Tally tally = new Tally();
         long start = System.nanoTime();
         for (int i = 0; i < (FULL ? 700 : 10) && more(start, 0.05); i++) {
-            Box box = kinds.get(i % kinds.size()).get(i / kinds.size() % kinds.get(i % kinds.size()).size());
-            List<Fault> truth = List.of(byPrior(box, box.singles.stream().filter(Fault.Intermittent.class::isInstance).toList(), random));
+            Box box = kinds.get(i % kinds.size())
+                    .get(i / kinds.size() % kinds.get(i % kinds.size()).size());
+            List<Fault> truth = List.of(byPrior(
+                    box,
+                    box.singles.stream()
+                            .filter(Fault.Intermittent.class::isInstance)
+                            .toList(),
+                    random));
             Bench bench = box.bench(truth, random).check();
             tally.add("cases", true);
             if (!bench.explained(List.of())) {
@@ -231,15 +283,24 @@ class AccuracyTest {
             }
         }
         row("one fault that comes and goes: shows in the check", "all", tally.of("cases"), tally.of("shown"));
-        row("of these, it or the same fault that lasts is in the first class after the check", "all", tally.of("shown"), tally.of("named"));
+        row(
+                "of these, it or the same fault that lasts is in the first class after the check",
+                "all",
+                tally.of("shown"),
+                tally.of("named"));
         assertTrue(tally.of("named") >= 0.8 * tally.of("shown"), tally.of("named") + " of " + tally.of("shown"));
     }
 
     private static String headline(Diagnosis diagnosis) {
-        return diagnosis.explanations().isEmpty() ? diagnosis.verdict()
+        return diagnosis.explanations().isEmpty()
+                ? diagnosis.verdict()
                 : texts(diagnosis.explanations().get(0).alternatives().get(0)) + " at "
-                        + String.format(Locale.ROOT, "%.3f", diagnosis.explanations().get(0).probability())
-                        + (diagnosis.settled() ? ", settled" : ", not settled") + (diagnosis.budgetHit() ? ", budget hit" : "");
+                        + String.format(
+                                Locale.ROOT,
+                                "%.3f",
+                                diagnosis.explanations().get(0).probability())
+                        + (diagnosis.settled() ? ", settled" : ", not settled")
+                        + (diagnosis.budgetHit() ? ", budget hit" : "");
     }
 
     private static void print(String what, List<String> cases) {
@@ -250,7 +311,8 @@ class AccuracyTest {
 
     /** Every kind of fault as often, then every place of it. */
     private static Fault byKind(List<Fault> faults, Random random) {
-        Map<Class<?>, List<Fault>> by = faults.stream().collect(Collectors.groupingBy(Fault::getClass, LinkedHashMap::new, Collectors.toList()));
+        Map<Class<?>, List<Fault>> by = faults.stream()
+                .collect(Collectors.groupingBy(Fault::getClass, LinkedHashMap::new, Collectors.toList()));
         List<List<Fault>> lists = List.copyOf(by.values());
         List<Fault> list = lists.get(random.nextInt(lists.size()));
         return list.get(random.nextInt(list.size()));
@@ -329,18 +391,27 @@ class AccuracyTest {
         String draw = prior ? "drawn by the priors" : "every kind as often";
         row("two faults, " + draw + ": nothing shows", "all", tally.of("drawn"), tally.of("nothing shows"));
         row("two faults, " + draw + ": one masks the other", "all", tally.of("drawn"), tally.of("masked"));
-        row("two faults, " + draw + ": another single fault would do the same", "all", tally.of("drawn"), tally.of("looks like one"));
+        row(
+                "two faults, " + draw + ": another single fault would do the same",
+                "all",
+                tally.of("drawn"),
+                tally.of("looks like one"));
         row("of the rest, both named after the check alone", "all", tally.of("proper"), tally.of("at once"));
         row("of the rest, both named after at most six steps", "all", tally.of("proper"), tally.of("named"));
         mean("steps taken, on average", "all", tally.of("proper"), tally.of("steps"));
         byBox.forEach((box, own) -> row("likewise", box, own.of("proper"), own.of("named")));
         row("masked: the visible one is first", "all", tally.of("masked"), tally.of("visible first"));
-        row("masked: the other changes nothing that single presses and the chords offered show, and is listed as such", "all",
-                tally.of("visible first"), tally.of("second never shows"));
+        row(
+                "masked: the other changes nothing that single presses and the chords offered show, and is listed as such",
+                "all",
+                tally.of("visible first"),
+                tally.of("second never shows"));
         row("masked: after its repair the other is first", "all", tally.of("second"), tally.of("second first"));
         print("two faults, " + draw, tally.misses);
         assertTrue(tally.of("proper") >= 20, "cases: " + tally.of("proper"));
-        assertTrue(tally.of("named") >= 0.95 * tally.of("proper"), tally.of("named") + " of " + tally.of("proper") + ": " + tally.misses);
+        assertTrue(
+                tally.of("named") >= 0.95 * tally.of("proper"),
+                tally.of("named") + " of " + tally.of("proper") + ": " + tally.misses);
         assertEquals(tally.of("masked"), tally.of("visible first"), () -> "visible one not first: " + tally.misses);
         assertEquals(tally.of("second"), tally.of("second first"), () -> "second not first: " + tally.misses);
     }
@@ -348,19 +419,24 @@ class AccuracyTest {
     /** One fault accounts for all that was seen of two: it has to come first, and the other once it was repaired. */
     private static void masked(Box box, Bench bench, List<Fault> truth, Tally tally, Random random) {
         Diagnosis last = bench.finish(bench.diagnose(), MOST_STEPS);
-        List<Fault> visible = truth.stream().filter(f -> Bench.first(last, List.of(f))).toList();
+        List<Fault> visible =
+                truth.stream().filter(f -> Bench.first(last, List.of(f))).toList();
         boolean found = !visible.isEmpty() || Bench.first(last, truth);
         tally.add("visible first", found);
         if (!found) {
             tally.miss("masked, " + box.kind + ": " + texts(truth) + " given as " + headline(last));
             return;
         }
-        List<Fault> left = truth.stream().filter(f -> visible.isEmpty() ? f.equals(truth.get(1)) : !f.equals(visible.get(0))).toList();
+        List<Fault> left = truth.stream()
+                .filter(f -> visible.isEmpty() ? f.equals(truth.get(1)) : !f.equals(visible.get(0)))
+                .toList();
         Bench again = box.bench(left, random).check();
         Diagnosis second = again.prove(again.diagnose(), MOST_STEPS);
         if (again.explained(List.of())) {
             tally.add("second never shows", true);
-            assertTrue(Bench.first(second, left), () -> box.kind + ": " + texts(left) + " is not listed as what may still be there");
+            assertTrue(
+                    Bench.first(second, left),
+                    () -> box.kind + ": " + texts(left) + " is not listed as what may still be there");
             return;
         }
         tally.add("second", true);
@@ -381,7 +457,8 @@ class AccuracyTest {
             for (int i = 0; tally.of("drawn") < wanted && more(start, 0.06 * faults); i++) {
                 List<Box> kind = kinds.get(i % kinds.size());
                 Box box = kind.get(i / kinds.size() % kind.size());
-                List<Fault> truth = faults == 1 ? List.of(byPrior(box, box.permanent, random)) : pair(box, true, random);
+                List<Fault> truth =
+                        faults == 1 ? List.of(byPrior(box, box.permanent, random)) : pair(box, true, random);
                 Bench clean = box.bench(truth, random).check();
                 if (faults == 1 ? clean.explained(List.of()) : clean.explainedBySingle(box.singles)) {
                     continue;
@@ -399,13 +476,23 @@ class AccuracyTest {
                 }
             }
             String what = "one slip in the presses, " + (faults == 1 ? "one fault" : "two faults");
-            row(what + ", named after at most six steps", "all", tally.of("drawn"), tally.of("named") + tally.of("lost named"));
-            row("the slip took the place of a press without which the fault does not show", "all", tally.of("drawn"), tally.of("lost"));
+            row(
+                    what + ", named after at most six steps",
+                    "all",
+                    tally.of("drawn"),
+                    tally.of("named") + tally.of("lost named"));
+            row(
+                    "the slip took the place of a press without which the fault does not show",
+                    "all",
+                    tally.of("drawn"),
+                    tally.of("lost"));
             row("of these, named", "all", tally.of("lost"), tally.of("lost named"));
             row("of the rest, named", "all", tally.of("cases"), tally.of("named"));
             print("one slip", tally.misses);
-            assertTrue(tally.of("named") + tally.of("lost named") >= 0.9 * tally.of("drawn"),
-                    tally.of("named") + " and " + tally.of("lost named") + " of " + tally.of("drawn") + ": " + tally.misses);
+            assertTrue(
+                    tally.of("named") + tally.of("lost named") >= 0.9 * tally.of("drawn"),
+                    tally.of("named") + " and " + tally.of("lost named") + " of " + tally.of("drawn") + ": "
+                            + tally.misses);
         }
     }
 
@@ -427,16 +514,21 @@ class AccuracyTest {
             judge("steps", bench.follow(checked, MOST_STEPS), truth, box, tally);
         }
         row("faulty boxes in which nothing shows, called healthy", "all", tally.of("cases"), tally.of("check healthy"));
-        row("the likeliest explanation of the others is at 95 % or more after the check alone", "all",
-                tally.of("cases") - tally.of("check healthy"), tally.of("check given"));
+        row(
+                "the likeliest explanation of the others is at 95 % or more after the check alone",
+                "all", tally.of("cases") - tally.of("check healthy"), tally.of("check given"));
         row("and right", "all", tally.of("check given"), tally.of("check right"));
-        row("at 95 % or more after at most six steps", "all", tally.of("cases") - tally.of("steps healthy"), tally.of("steps given"));
+        row(
+                "at 95 % or more after at most six steps",
+                "all", tally.of("cases") - tally.of("steps healthy"), tally.of("steps given"));
         row("and right", "all", tally.of("steps given"), tally.of("steps right"));
         print("given at 95 % and wrong", tally.misses);
         assertTrue(tally.of("steps given") > 20, "given: " + tally.of("steps given"));
         for (String when : List.of("check", "steps")) {
-            assertTrue(tally.of(when + " right") >= 0.95 * tally.of(when + " given"),
-                    () -> when + ": " + tally.of(when + " right") + " of " + tally.of(when + " given") + ": " + tally.misses);
+            assertTrue(
+                    tally.of(when + " right") >= 0.95 * tally.of(when + " given"),
+                    () -> when + ": " + tally.of(when + " right") + " of " + tally.of(when + " given") + ": "
+                            + tally.misses);
         }
     }
 

@@ -41,7 +41,9 @@ final class Bench {
     Bench checkWithOneSlip() {
         check();
         List<String> pressed = circuit.plan().actions().stream()
-                .filter(a -> a.gesture() == Action.Gesture.PRESS || a.gesture() == Action.Gesture.LATCH).map(Action::id).toList();
+                .filter(a -> a.gesture() == Action.Gesture.PRESS || a.gesture() == Action.Gesture.LATCH)
+                .map(Action::id)
+                .toList();
         int prompted = random.nextInt(pressed.size());
         int done = (prompted + 1 + random.nextInt(pressed.size() - 1)) % pressed.size();
         Set<String> held = Set.of(pressed.get(prompted));
@@ -82,7 +84,9 @@ final class Bench {
     Diagnosis prove(Diagnosis from, int most) {
         Diagnosis now = from;
         while (!now.explanations().isEmpty() && now.explanations().get(0).healthy() && explained(List.of())) {
-            List<NextStep> proofs = now.next().stream().filter(s -> s.purpose() == NextStep.Purpose.PROVE).toList();
+            List<NextStep> proofs = now.next().stream()
+                    .filter(s -> s.purpose() == NextStep.Purpose.PROVE)
+                    .toList();
             if (proofs.isEmpty()) {
                 return now;
             }
@@ -149,7 +153,8 @@ final class Bench {
 
     /** True where the first explanation names exactly those faults. */
     static boolean first(Diagnosis diagnosis, List<Fault> faults) {
-        return !diagnosis.explanations().isEmpty() && names(diagnosis.explanations().get(0), faults);
+        return !diagnosis.explanations().isEmpty()
+                && names(diagnosis.explanations().get(0), faults);
     }
 
     /** True where all faults of one alternative are in the box: what an explanation's probability is about. */

@@ -51,7 +51,9 @@ final class BestPlan {
         }
         for (List<String> hold : List.of(List.<String>of(), List.of(suspects.dead()))) {
             Map<Fault, Meter> meters = new HashMap<>();
-            suspects.all().forEach(s -> meters.put(s.fault(), circuit.with(List.of(s.fault())).meter(circuit.hold(hold))));
+            suspects.all()
+                    .forEach(s -> meters.put(
+                            s.fault(), circuit.with(List.of(s.fault())).meter(circuit.hold(hold))));
             for (NodeName a : circuit.nodes()) {
                 for (NodeName b : circuit.nodes()) {
                     for (ProbeMode mode : ProbeMode.values()) {
@@ -69,7 +71,10 @@ final class BestPlan {
     /** Of steps that split the suspects alike, one is enough. */
     private static void add(Map<List<Byte>, byte[]> distinct, Suspects suspects, Function<Suspect, Object> outcome) {
         Map<Object, Byte> names = new HashMap<>();
-        List<Byte> step = suspects.all().stream().map(outcome).map(o -> names.computeIfAbsent(o, k -> (byte) names.size())).toList();
+        List<Byte> step = suspects.all().stream()
+                .map(outcome)
+                .map(o -> names.computeIfAbsent(o, k -> (byte) names.size()))
+                .toList();
         if (names.size() > 1 && !distinct.containsKey(step)) {
             byte[] outcomes = new byte[step.size()];
             IntStream.range(0, outcomes.length).forEach(h -> outcomes[h] = step.get(h));
@@ -84,12 +89,16 @@ final class BestPlan {
     private int[] classes(Suspects suspects) {
         Map<List<Byte>, Integer> numbers = new HashMap<>();
         int[] classOf = IntStream.range(0, share.length)
-                .map(h -> numbers.computeIfAbsent(Arrays.stream(steps).map(s -> s[h]).toList(), k -> numbers.size())).toArray();
+                .map(h -> numbers.computeIfAbsent(
+                        Arrays.stream(steps).map(s -> s[h]).toList(), k -> numbers.size()))
+                .toArray();
         Map<Fault, Integer> own = new HashMap<>();
         for (int h = 0; h < share.length; h++) {
             Fault fault = suspects.all().get(h).fault();
             int mine = classOf[h];
-            if (IntStream.range(0, share.length).allMatch(g -> classOf[g] != mine || suspects.all().get(g).fault().equals(fault))) {
+            if (IntStream.range(0, share.length)
+                    .allMatch(g ->
+                            classOf[g] != mine || suspects.all().get(g).fault().equals(fault))) {
                 int joined = own.computeIfAbsent(fault, f -> mine);
                 Arrays.setAll(classOf, g -> classOf[g] == mine ? joined : classOf[g]);
             }
@@ -106,7 +115,8 @@ final class BestPlan {
         for (int i = 0; i < ids.size(); i++) {
             for (int j = 0; j < i; j++) {
                 for (int k = 0; k <= j; k++) {
-                    List<String> chord = k == j ? List.of(ids.get(i), ids.get(j)) : List.of(ids.get(i), ids.get(j), ids.get(k));
+                    List<String> chord =
+                            k == j ? List.of(ids.get(i), ids.get(j)) : List.of(ids.get(i), ids.get(j), ids.get(k));
                     if (chords.together(chord)) {
                         holds.add(chord);
                     }
@@ -130,16 +140,23 @@ final class BestPlan {
 
     /** The most outcomes that a step has. */
     int mostOutcomes() {
-        return Arrays.stream(steps).mapToInt(s -> (int) IntStream.range(0, s.length).map(h -> s[h]).distinct().count()).max().orElse(1);
+        return Arrays.stream(steps)
+                .mapToInt(s -> (int)
+                        IntStream.range(0, s.length).map(h -> s[h]).distinct().count())
+                .max()
+                .orElse(1);
     }
 
     /** The most that a step is expected to tell at the start, in bits. */
     double mostBits() {
-        return Arrays.stream(steps).mapToDouble(s -> {
-            double[] of = new double[share.length];
-            IntStream.range(0, s.length).forEach(h -> of[s[h]] += share[h]);
-            return Option.entropy(of, 1);
-        }).max().orElse(0);
+        return Arrays.stream(steps)
+                .mapToDouble(s -> {
+                    double[] of = new double[share.length];
+                    IntStream.range(0, s.length).forEach(h -> of[s[h]] += share[h]);
+                    return Option.entropy(of, 1);
+                })
+                .max()
+                .orElse(0);
     }
 
     /** The expected number of steps. */
@@ -172,8 +189,7 @@ final class BestPlan {
     }
 
     /** A way in which a step splits a set, with what it takes at least. */
-    private record Split(long[] open, double atLeast) {
-    }
+    private record Split(long[] open, double atLeast) {}
 
     /** The ways in which steps split a set; adds to the list one step for each. */
     private List<long[]> splits(long set, byte[][] from, List<byte[]> kept) {
@@ -216,7 +232,13 @@ final class BestPlan {
         if (before == null) {
             double total = weight(set);
             before = splits(set, from, new ArrayList<>()).stream()
-                    .mapToDouble(parts -> 1 + Arrays.stream(open(parts)).mapToDouble(this::weight).sum() / total).min().orElse(0);
+                    .mapToDouble(parts -> 1
+                            + Arrays.stream(open(parts))
+                                            .mapToDouble(this::weight)
+                                            .sum()
+                                    / total)
+                    .min()
+                    .orElse(0);
             firstGlance.put(set, before);
         }
         return before;
@@ -235,9 +257,16 @@ final class BestPlan {
         List<byte[]> kept = new ArrayList<>();
         List<long[]> splits = splits(set, from, kept);
         byte[][] mine = kept.toArray(byte[][]::new);
-        List<Split> ranked = splits.stream().map(this::open)
-                .map(open -> new Split(open, 1 + Arrays.stream(open).mapToDouble(part -> weight(part) / total * firstGlance(part, mine)).sum()))
-                .sorted(Comparator.comparingDouble(Split::atLeast)).toList();
+        List<Split> ranked = splits.stream()
+                .map(this::open)
+                .map(open -> new Split(
+                        open,
+                        1
+                                + Arrays.stream(open)
+                                        .mapToDouble(part -> weight(part) / total * firstGlance(part, mine))
+                                        .sum()))
+                .sorted(Comparator.comparingDouble(Split::atLeast))
+                .toList();
         double best = splits.isEmpty() ? 0 : limit;
         boolean found = splits.isEmpty();
         for (Split split : ranked) {

@@ -18,8 +18,7 @@ import ringout.plan.Action;
 
 /** Boxes with hidden faults, and builders who check them. */
 final class Boxes {
-    private Boxes() {
-    }
+    private Boxes() {}
 
     /** Hands off, then every action alone, then some chords of two or three. */
     static List<Observation> check(Circuit circuit, List<Fault> faults, Random random, int chords) {
@@ -29,7 +28,10 @@ final class Boxes {
             observations.add(observe(circuit, faults, List.of(action.id()), random));
         }
         Chords possible = new Chords(circuit.plan());
-        List<String> ids = new ArrayList<>(circuit.plan().actions().stream().map(Action::id).filter(possible::canHold).toList());
+        List<String> ids = new ArrayList<>(circuit.plan().actions().stream()
+                .map(Action::id)
+                .filter(possible::canHold)
+                .toList());
         for (int i = 0; i < chords; i++) {
             Collections.shuffle(ids, random);
             List<String> hold = List.copyOf(ids.subList(0, Math.min(ids.size(), 2 + random.nextInt(2))));
@@ -63,6 +65,9 @@ final class Boxes {
 
     /** The faults of a candidate as their written forms. */
     static String text(FaultTable table, Candidate candidate) {
-        return new TreeSet<>(Arrays.stream(candidate.faults()).mapToObj(f -> table.faults.get(f).text()).toList()).toString();
+        return new TreeSet<>(Arrays.stream(candidate.faults())
+                        .mapToObj(f -> table.faults.get(f).text())
+                        .toList())
+                .toString();
     }
 }

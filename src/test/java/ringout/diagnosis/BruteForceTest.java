@@ -35,34 +35,70 @@ class BruteForceTest {
     private static final Settings EXACT = new Settings(0.005, 0.5, 0.5, 0.95, 0, 0, 2);
     private static final int ROUNDS = Integer.getInteger("ringout.brute.rounds", 6);
 
-    private record Box(String name, Plan plan) {
-    }
+    private record Box(String name, Plan plan) {}
 
     private static List<Box> boxes() {
         return List.of(
-                new Box("2x3 without diodes", PlanMaker.matrix(2, 3, Contact.Diode.NONE).plan()),
-                new Box("2x3 with diodes", PlanMaker.matrix(2, 3, Contact.Diode.CATHODE_ROW).plan()),
-                new Box("3x2, columns driven high", PlanMaker.box().drive(Scan.Drive.COLUMNS).active(Scan.Active.HIGH)
-                        .rows(3).columns(2).diode(Contact.Diode.CATHODE_ROW)
-                        .push("a", "R1", "C1").push("b", "R1", "C2").push("c", "R2", "C1").diode(Contact.Diode.NONE)
-                        .push("d", "R2", "C2").push("e", "R3", "C1").plan()),
-                new Box("hat, encoder and direct pins", PlanMaker.box().rows(2).columns(2).directs(3)
-                        .diode(Contact.Diode.CATHODE_ROW)
-                        .hat("look", PlanMaker.at("R1", "C1"), PlanMaker.at("R1", "C2"), PlanMaker.at("R2", "C1"), PlanMaker.at("R2", "C2"))
-                        .encoder("notch", PlanMaker.at("D1"), PlanMaker.at("D2")).push("bell", "D3").axis("brake", AxisUsage.Z).plan()),
-                new Box("shift registers", PlanMaker.box().chain("S1", 2).directs(1)
-                        .push("a", "S1", "1", "0").push("b", "S1", "2", "3").push("c", "D1").push("d").plan()));
+                new Box(
+                        "2x3 without diodes",
+                        PlanMaker.matrix(2, 3, Contact.Diode.NONE).plan()),
+                new Box(
+                        "2x3 with diodes",
+                        PlanMaker.matrix(2, 3, Contact.Diode.CATHODE_ROW).plan()),
+                new Box(
+                        "3x2, columns driven high",
+                        PlanMaker.box()
+                                .drive(Scan.Drive.COLUMNS)
+                                .active(Scan.Active.HIGH)
+                                .rows(3)
+                                .columns(2)
+                                .diode(Contact.Diode.CATHODE_ROW)
+                                .push("a", "R1", "C1")
+                                .push("b", "R1", "C2")
+                                .push("c", "R2", "C1")
+                                .diode(Contact.Diode.NONE)
+                                .push("d", "R2", "C2")
+                                .push("e", "R3", "C1")
+                                .plan()),
+                new Box(
+                        "hat, encoder and direct pins",
+                        PlanMaker.box()
+                                .rows(2)
+                                .columns(2)
+                                .directs(3)
+                                .diode(Contact.Diode.CATHODE_ROW)
+                                .hat(
+                                        "look",
+                                        PlanMaker.at("R1", "C1"),
+                                        PlanMaker.at("R1", "C2"),
+                                        PlanMaker.at("R2", "C1"),
+                                        PlanMaker.at("R2", "C2"))
+                                .encoder("notch", PlanMaker.at("D1"), PlanMaker.at("D2"))
+                                .push("bell", "D3")
+                                .axis("brake", AxisUsage.Z)
+                                .plan()),
+                new Box(
+                        "shift registers",
+                        PlanMaker.box()
+                                .chain("S1", 2)
+                                .directs(1)
+                                .push("a", "S1", "1", "0")
+                                .push("b", "S1", "2", "3")
+                                .push("c", "D1")
+                                .push("d")
+                                .plan()));
     }
 
     @TestFactory
     Stream<DynamicTest> findsJustWhatTryingEverythingFinds() {
-        return boxes().stream().map(box -> DynamicTest.dynamicTest(box.name(), () -> {
-            Circuit circuit = Circuit.of(box.plan());
-            Random random = new Random(7);
-            for (int round = 0; round < ROUNDS; round++) {
-                compare(circuit, box, random, round);
-            }
-        }));
+        return boxes().stream()
+                .map(box -> DynamicTest.dynamicTest(box.name(), () -> {
+                    Circuit circuit = Circuit.of(box.plan());
+                    Random random = new Random(7);
+                    for (int round = 0; round < ROUNDS; round++) {
+                        compare(circuit, box, random, round);
+                    }
+                }));
     }
 
     private static void compare(Circuit circuit, Box box, Random random, int round) {
@@ -82,7 +118,9 @@ class BruteForceTest {
         missed.removeAll(actual.keySet());
         Set<String> invented = new TreeSet<>(actual.keySet());
         invented.removeAll(expected.keySet());
-        assertEquals("missed [], invented []", "missed " + missed + ", invented " + invented,
+        assertEquals(
+                "missed [], invented []",
+                "missed " + missed + ", invented " + invented,
                 () -> box.name() + " with " + truth.stream().map(Fault::text).toList());
         expected.forEach((set, weight) -> assertEquals(weight, actual.get(set), 1e-9, set));
         assertTrue(truth.size() > 2 || expected.size() > 0, () -> "the truth itself explains it: " + truth);
@@ -162,6 +200,7 @@ class BruteForceTest {
         SortedSet<Input> doubtful = new TreeSet<>(on);
         doubtful.removeAll(reading.on());
         return on.containsAll(reading.on()) && reading.marginal().containsAll(doubtful)
-                ? Math.pow(0.5, reading.marginal().size()) : 0;
+                ? Math.pow(0.5, reading.marginal().size())
+                : 0;
     }
 }

@@ -32,13 +32,14 @@ class ContinuityTest {
     }
 
     static Stream<Plan> plans() {
-        Stream<Plan> fixtures = Stream.of("drivers-desk.yaml", "guards-panel.yaml", "lamp-switches.yaml").map(name -> {
-            try {
-                return plan(Files.readString(Path.of("fixtures/plans", name)));
-            } catch (IOException problem) {
-                throw new UncheckedIOException(problem);
-            }
-        });
+        Stream<Plan> fixtures = Stream.of("drivers-desk.yaml", "guards-panel.yaml", "lamp-switches.yaml")
+                .map(name -> {
+                    try {
+                        return plan(Files.readString(Path.of("fixtures/plans", name)));
+                    } catch (IOException problem) {
+                        throw new UncheckedIOException(problem);
+                    }
+                });
         return Stream.concat(fixtures, Stream.of(plan("""
                 ringout: 1
                 box: { name: Mixed }
@@ -68,24 +69,41 @@ class ContinuityTest {
         for (Continuity.Step step : steps) {
             assertTrue(seen.add(step.red().text() + step.black().text()), () -> "twice: " + step.text());
             assertEquals(step.kind() == Continuity.Kind.DIODE, step.mode() == ProbeMode.DIODE);
-            assertEquals(switch (step.kind()) {
-                case LINE -> ProbeReading.BEEP;
-                case DIODE -> ProbeReading.ONE_DROP;
-                case APART -> ProbeReading.OPEN;
-            }, step.good(), step.text());
+            assertEquals(
+                    switch (step.kind()) {
+                        case LINE -> ProbeReading.BEEP;
+                        case DIODE -> ProbeReading.ONE_DROP;
+                        case APART -> ProbeReading.OPEN;
+                    },
+                    step.good(),
+                    step.text());
         }
-        long diodes = plan.contacts().stream().filter(c -> c.diode() != Contact.Diode.NONE).count();
-        assertEquals(diodes, steps.stream().filter(s -> s.kind() == Continuity.Kind.DIODE).count());
+        long diodes = plan.contacts().stream()
+                .filter(c -> c.diode() != Contact.Diode.NONE)
+                .count();
+        assertEquals(
+                diodes,
+                steps.stream().filter(s -> s.kind() == Continuity.Kind.DIODE).count());
         for (Line line : plan.lines()) {
             for (String contact : line.contacts()) {
-                String words = contact.contains(".") ? contact.substring(contact.indexOf('.') + 1) : plan.control(contact).orElseThrow().label();
-                assertTrue(steps.stream().anyMatch(s -> s.text().contains(words.toUpperCase(java.util.Locale.ROOT))), contact);
+                String words = contact.contains(".")
+                        ? contact.substring(contact.indexOf('.') + 1)
+                        : plan.control(contact).orElseThrow().label();
+                assertTrue(
+                        steps.stream().anyMatch(s -> s.text().contains(words.toUpperCase(java.util.Locale.ROOT))),
+                        contact);
             }
-            assertTrue(steps.stream().anyMatch(s -> s.kind() == Continuity.Kind.APART && s.text().contains("(" + line.name() + ", GND)")), line.name());
+            assertTrue(
+                    steps.stream()
+                            .anyMatch(s -> s.kind() == Continuity.Kind.APART
+                                    && s.text().contains("(" + line.name() + ", GND)")),
+                    line.name());
         }
         for (Contact contact : plan.contacts()) {
             if (contact.wiring() instanceof Wiring.Crossing x && !contact.id().endsWith(".1")) {
-                assertTrue(steps.stream().anyMatch(s -> s.text().contains("(" + x.row() + ", " + x.column() + ")")), contact.id());
+                assertTrue(
+                        steps.stream().anyMatch(s -> s.text().contains("(" + x.row() + ", " + x.column() + ")")),
+                        contact.id());
             }
         }
     }
@@ -98,7 +116,8 @@ class ContinuityTest {
         List<Continuity.Step> shuffled = new ArrayList<>(steps);
         java.util.Collections.shuffle(shuffled, new java.util.Random(1));
         // Every step moves at least one probe; each change of line or mode may need a second one.
-        assertTrue(moves <= steps.size() + 3 * plan.lines().size() + 4, moves + " moves for " + steps.size() + " steps");
+        assertTrue(
+                moves <= steps.size() + 3 * plan.lines().size() + 4, moves + " moves for " + steps.size() + " steps");
         assertTrue(moves < Continuity.moves(shuffled));
         long turnsOfTheDial = 0;
         for (int i = 1; i < steps.size(); i++) {
@@ -108,7 +127,8 @@ class ContinuityTest {
     }
 
     private static boolean found(Circuit circuit, List<Continuity.Step> steps, Fault fault) {
-        Meter meter = circuit.with(List.of(fault)).meter(circuit.hold(steps.get(0).hold()));
+        Meter meter =
+                circuit.with(List.of(fault)).meter(circuit.hold(steps.get(0).hold()));
         return steps.stream().anyMatch(s -> {
             ProbeReading reading = meter.reads(s.red(), s.black(), s.mode());
             return reading != s.good() && reading != ProbeReading.UNCERTAIN;
@@ -124,8 +144,11 @@ class ContinuityTest {
         List<String> missed = new ArrayList<>();
         int looked = 0;
         for (Fault fault : circuit.singleFaults()) {
-            boolean wire = fault instanceof Fault.LineOpen f && plan.line(f.line()).orElseThrow().kind() != Line.Kind.SHIFT
-                    || fault instanceof Fault.LineBroken || fault instanceof Fault.DiodeOpen || fault instanceof Fault.DiodeShort
+            boolean wire = fault instanceof Fault.LineOpen f
+                            && plan.line(f.line()).orElseThrow().kind() != Line.Kind.SHIFT
+                    || fault instanceof Fault.LineBroken
+                    || fault instanceof Fault.DiodeOpen
+                    || fault instanceof Fault.DiodeShort
                     || fault instanceof Fault.DiodeReversed
                     || fault instanceof Fault.LinesShorted s && (s.second().equals(Fault.GROUND) || stepFor(steps, s));
             if (wire) {
@@ -140,8 +163,9 @@ class ContinuityTest {
     }
 
     private static boolean stepFor(List<Continuity.Step> steps, Fault.LinesShorted s) {
-        return steps.stream().anyMatch(step -> step.text().contains("(" + s.first() + ", " + s.second() + ")")
-                || step.text().contains("(" + s.second() + ", " + s.first() + ")"));
+        return steps.stream()
+                .anyMatch(step -> step.text().contains("(" + s.first() + ", " + s.second() + ")")
+                        || step.text().contains("(" + s.second() + ", " + s.first() + ")"));
     }
 
     @Test
@@ -151,10 +175,14 @@ class ContinuityTest {
         List<Continuity.Step> steps = Continuity.steps(circuit);
         for (Fault fault : List.of(new Fault.LineBroken("R1", "door-close"), new Fault.LinesShorted("R1", "R2"))) {
             Meter meter = circuit.with(List.of(fault)).meter(circuit.hold(List.of()));
-            List<ProbeResult> results = steps.stream().map(s -> s.result(meter.reads(s.red(), s.black(), s.mode()))).toList();
+            List<ProbeResult> results = steps.stream()
+                    .map(s -> s.result(meter.reads(s.red(), s.black(), s.mode())))
+                    .toList();
             Diagnosis diagnosis = new Diagnoser(circuit, Settings.DEFAULT).diagnose(List.of(), results);
-            assertTrue(diagnosis.explanations().get(0).alternatives().contains(List.of(fault)),
-                    () -> fault + " not among " + diagnosis.explanations().get(0).text());
+            assertTrue(
+                    diagnosis.explanations().get(0).alternatives().contains(List.of(fault)),
+                    () -> fault + " not among "
+                            + diagnosis.explanations().get(0).text());
         }
     }
 }

@@ -41,7 +41,9 @@ class GhostProofTest {
         }
 
         List<String> chord(int bits) {
-            return ids().stream().filter(id -> (bits >>> ids().indexOf(id) & 1) != 0).toList();
+            return ids().stream()
+                    .filter(id -> (bits >>> ids().indexOf(id) & 1) != 0)
+                    .toList();
         }
 
         boolean threeFingers(Collection<String> chord) {
@@ -49,7 +51,9 @@ class GhostProofTest {
         }
 
         Set<Input> planned(Collection<String> chord) {
-            return plan.contacts().stream().filter(c -> chord.contains(c.id())).flatMap(c -> c.input().stream())
+            return plan.contacts().stream()
+                    .filter(c -> chord.contains(c.id()))
+                    .flatMap(c -> c.input().stream())
                     .collect(Collectors.toCollection(TreeSet::new));
         }
 
@@ -65,21 +69,76 @@ class GhostProofTest {
                 Box.of("3x3 without diodes", PlanMaker.matrix(3, 3, Contact.Diode.NONE)),
                 Box.of("2x2 with diodes", PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_ROW)),
                 Box.of("3x3 with diodes", PlanMaker.matrix(3, 3, Contact.Diode.CATHODE_ROW)),
-                Box.of("2x4 with diodes, columns driven high", PlanMaker.box().drive(Scan.Drive.COLUMNS).active(Scan.Active.HIGH)
-                        .rows(2).columns(4).diode(Contact.Diode.CATHODE_ROW)
-                        .push("a", "R1", "C1").push("b", "R1", "C2").push("c", "R1", "C3").push("d", "R1", "C4")
-                        .push("e", "R2", "C1").push("f", "R2", "C2").push("g", "R2", "C3").push("h", "R2", "C4")),
-                Box.of("two diodes missing, an empty crossing", PlanMaker.box().rows(3).columns(3).diode(Contact.Diode.CATHODE_ROW)
-                        .push("a", "R1", "C1").push("b", "R1", "C2").push("c", "R2", "C1").push("d", "R2", "C3").push("e", "R3", "C2")
-                        .diode(Contact.Diode.NONE).push("f", "R2", "C2").push("g", "R3", "C3")),
-                Box.of("one toggle among diodes", PlanMaker.box().rows(2).columns(3).diode(Contact.Diode.CATHODE_ROW)
-                        .toggle("t", "R1", "C1").push("a", "R1", "C2").push("b", "R1", "C3").push("c", "R2", "C1").push("d", "R2", "C2")
-                        .push("e", "R2", "C3"), "t"),
-                Box.of("three toggles among diodes", PlanMaker.box().rows(3).columns(3).diode(Contact.Diode.CATHODE_ROW)
-                        .toggle("t", "R1", "C1").toggle("u", "R2", "C2").toggle("v", "R3", "C3").push("a", "R1", "C2").push("b", "R1", "C3")
-                        .push("c", "R2", "C1").push("d", "R2", "C3").push("e", "R3", "C1").push("f", "R3", "C2"), "t", "u", "v"),
-                Box.of("one row: nothing to prove with", PlanMaker.box().rows(1).columns(3).diode(Contact.Diode.CATHODE_ROW)
-                        .push("a", "R1", "C1").push("b", "R1", "C2").push("c", "R1", "C3")));
+                Box.of(
+                        "2x4 with diodes, columns driven high",
+                        PlanMaker.box()
+                                .drive(Scan.Drive.COLUMNS)
+                                .active(Scan.Active.HIGH)
+                                .rows(2)
+                                .columns(4)
+                                .diode(Contact.Diode.CATHODE_ROW)
+                                .push("a", "R1", "C1")
+                                .push("b", "R1", "C2")
+                                .push("c", "R1", "C3")
+                                .push("d", "R1", "C4")
+                                .push("e", "R2", "C1")
+                                .push("f", "R2", "C2")
+                                .push("g", "R2", "C3")
+                                .push("h", "R2", "C4")),
+                Box.of(
+                        "two diodes missing, an empty crossing",
+                        PlanMaker.box()
+                                .rows(3)
+                                .columns(3)
+                                .diode(Contact.Diode.CATHODE_ROW)
+                                .push("a", "R1", "C1")
+                                .push("b", "R1", "C2")
+                                .push("c", "R2", "C1")
+                                .push("d", "R2", "C3")
+                                .push("e", "R3", "C2")
+                                .diode(Contact.Diode.NONE)
+                                .push("f", "R2", "C2")
+                                .push("g", "R3", "C3")),
+                Box.of(
+                        "one toggle among diodes",
+                        PlanMaker.box()
+                                .rows(2)
+                                .columns(3)
+                                .diode(Contact.Diode.CATHODE_ROW)
+                                .toggle("t", "R1", "C1")
+                                .push("a", "R1", "C2")
+                                .push("b", "R1", "C3")
+                                .push("c", "R2", "C1")
+                                .push("d", "R2", "C2")
+                                .push("e", "R2", "C3"),
+                        "t"),
+                Box.of(
+                        "three toggles among diodes",
+                        PlanMaker.box()
+                                .rows(3)
+                                .columns(3)
+                                .diode(Contact.Diode.CATHODE_ROW)
+                                .toggle("t", "R1", "C1")
+                                .toggle("u", "R2", "C2")
+                                .toggle("v", "R3", "C3")
+                                .push("a", "R1", "C2")
+                                .push("b", "R1", "C3")
+                                .push("c", "R2", "C1")
+                                .push("d", "R2", "C3")
+                                .push("e", "R3", "C1")
+                                .push("f", "R3", "C2"),
+                        "t",
+                        "u",
+                        "v"),
+                Box.of(
+                        "one row: nothing to prove with",
+                        PlanMaker.box()
+                                .rows(1)
+                                .columns(3)
+                                .diode(Contact.Diode.CATHODE_ROW)
+                                .push("a", "R1", "C1")
+                                .push("b", "R1", "C2")
+                                .push("c", "R1", "C3")));
     }
 
     private static Set<Input> on(Harness harness, Collection<String> hold) {
@@ -106,7 +165,8 @@ class GhostProofTest {
                 continue;
             }
             for (Input ghost : ghosts(box, healthy, chord)) {
-                if (chord.stream().allMatch(id -> ghosts(box, healthy, without(chord, id)).isEmpty())) {
+                if (chord.stream()
+                        .allMatch(id -> ghosts(box, healthy, without(chord, id)).isEmpty())) {
                     expected.add(new TreeSet<>(chord) + " gives " + ghost.text());
                 }
             }
@@ -114,7 +174,8 @@ class GhostProofTest {
         GhostProof proof = GhostProof.of(box.plan());
         Set<String> listed = new TreeSet<>();
         for (GhostProof.Ghost ghost : proof.ghosts()) {
-            listed.add(new TreeSet<>(ghost.hold()) + " gives " + ghost.input().orElseThrow().text());
+            listed.add(new TreeSet<>(ghost.hold()) + " gives "
+                    + ghost.input().orElseThrow().text());
         }
         assertEquals(expected, listed);
         assertFalse(proof.cut());
@@ -136,18 +197,23 @@ class GhostProofTest {
             assertTrue(test.off().stream().noneMatch(good::contains), test.text());
             for (String diode : test.proves()) {
                 Set<Input> leaking = on(circuit.with(List.of(new Fault.DiodeShort(diode))), test.hold());
-                assertTrue(test.off().stream().anyMatch(leaking::contains), () -> test.text() + " does not show " + diode);
+                assertTrue(
+                        test.off().stream().anyMatch(leaking::contains), () -> test.text() + " does not show " + diode);
                 assertTrue(proved.add(diode), () -> diode + " is proved twice");
             }
         }
-        Set<String> diodes = box.plan().contacts().stream().filter(c -> c.diode() != Contact.Diode.NONE).map(Contact::id)
+        Set<String> diodes = box.plan().contacts().stream()
+                .filter(c -> c.diode() != Contact.Diode.NONE)
+                .map(Contact::id)
                 .collect(Collectors.toCollection(HashSet::new));
         diodes.removeAll(proved);
         assertEquals(diodes, Set.copyOf(proof.unproved()));
         for (int bits = 0; bits < 1 << box.ids().size(); bits++) {
             List<String> chord = box.chord(bits);
             if (box.threeFingers(chord)) {
-                assertTrue(shows(circuit, chord).stream().noneMatch(proof.unproved()::contains), () -> chord + " shows more");
+                assertTrue(
+                        shows(circuit, chord).stream().noneMatch(proof.unproved()::contains),
+                        () -> chord + " shows more");
             }
         }
     }
@@ -176,7 +242,9 @@ class GhostProofTest {
         for (int bits = 0; bits < 1 << box.ids().size(); bits++) {
             List<String> chord = box.chord(bits);
             if (box.threeFingers(chord)) {
-                int proves = shows(circuit, chord).stream().mapToInt(id -> 1 << box.ids().indexOf(id)).sum();
+                int proves = shows(circuit, chord).stream()
+                        .mapToInt(id -> 1 << box.ids().indexOf(id))
+                        .sum();
                 useful.add(proves);
                 all |= proves;
             }
@@ -194,7 +262,8 @@ class GhostProofTest {
             reached = next;
             fewest++;
         }
-        assertTrue(proof.fewest() <= fewest, "the bound of " + proof.fewest() + " is beyond the " + fewest + " that do");
+        assertTrue(
+                proof.fewest() <= fewest, "the bound of " + proof.fewest() + " is beyond the " + fewest + " that do");
         assertEquals(fewest, proof.tests().size());
     }
 }

@@ -70,14 +70,20 @@ class HuntTest {
                     odds.put(new Suspect(fault, way), silent * priors.of(fault) / (1 - priors.of(fault)) / ways);
                 }
             }
-            double total = odds.values().stream().mapToDouble(Double::doubleValue).sum();
-            return new Suspects(circuit, dead, List.copyOf(odds.keySet()), odds.values().stream().mapToDouble(w -> w / total).toArray());
+            double total =
+                    odds.values().stream().mapToDouble(Double::doubleValue).sum();
+            return new Suspects(
+                    circuit,
+                    dead,
+                    List.copyOf(odds.keySet()),
+                    odds.values().stream().mapToDouble(w -> w / total).toArray());
         }
 
         /** How likely that box gives nothing; levels in doubt fall either way. */
         private static double silent(Circuit circuit, Fault fault, String dead) {
             Reading reading = circuit.with(List.of(always(fault))).read(List.of(dead));
-            double silent = reading.on().isEmpty() ? Math.pow(0.5, reading.marginal().size()) : 0;
+            double silent =
+                    reading.on().isEmpty() ? Math.pow(0.5, reading.marginal().size()) : 0;
             return fault instanceof Fault.Intermittent ? silent / 2 : silent;
         }
     }
@@ -90,13 +96,18 @@ class HuntTest {
     private static Map<Object, Double> outcomes(Circuit circuit, Suspect suspect, NextStep step) {
         Fault fault = suspect.fault;
         Map<Object, Double> outcomes = new HashMap<>();
-        List<List<Fault>> states = fault instanceof Fault.Intermittent i ? List.of(List.of(), List.of(i.fault())) : List.of(List.of(fault));
+        List<List<Fault>> states = fault instanceof Fault.Intermittent i
+                ? List.of(List.of(), List.of(i.fault()))
+                : List.of(List.of(fault));
         for (List<Fault> state : states) {
             double share = 1.0 / states.size();
             if (step.probe().isPresent()) {
                 Probe p = step.probe().get();
-                ProbeReading reading = suspect.reads(circuit.with(state).meter(circuit.hold(p.hold())), p.pointA(), p.pointB(), p.mode());
-                for (ProbeReading r : reading == ProbeReading.UNCERTAIN ? List.of(ProbeReading.BEEP, ProbeReading.OPEN) : List.of(reading)) {
+                ProbeReading reading = suspect.reads(
+                        circuit.with(state).meter(circuit.hold(p.hold())), p.pointA(), p.pointB(), p.mode());
+                for (ProbeReading r : reading == ProbeReading.UNCERTAIN
+                        ? List.of(ProbeReading.BEEP, ProbeReading.OPEN)
+                        : List.of(reading)) {
                     outcomes.merge(r, reading == ProbeReading.UNCERTAIN ? share / 2 : share, Double::sum);
                 }
             } else {
@@ -135,7 +146,12 @@ class HuntTest {
         Walk(Suspects suspects, Optional<KeptCheck> baseline, List<Fault> from) {
             this.suspects = suspects;
             Hunt hunt = Hunt.in(suspects.circuit, from, baseline, SETTINGS);
-            walk(hunt, List.of(new Observation(new TreeSet<>(List.of(suspects.dead)), new TreeSet<>())), List.of(), suspects.share, 0);
+            walk(
+                    hunt,
+                    List.of(new Observation(new TreeSet<>(List.of(suspects.dead)), new TreeSet<>())),
+                    List.of(),
+                    suspects.share,
+                    0);
         }
 
         private void walk(Hunt before, List<Observation> seen, List<ProbeResult> measured, double[] weight, int depth) {
@@ -146,8 +162,13 @@ class HuntTest {
                 Diagnosis diagnosis = hunt.diagnosis();
                 for (int i = 0; i < weight.length; i++) {
                     Fault fault = suspects.all.get(i).fault;
-                    right += weight[i] > 0 && !diagnosis.explanations().isEmpty() && diagnosis.explanations().get(0).alternatives().stream()
-                            .anyMatch(a -> a.size() == 1 && always(a.get(0)).equals(always(fault))) ? weight[i] : 0;
+                    right += weight[i] > 0
+                                    && !diagnosis.explanations().isEmpty()
+                                    && diagnosis.explanations().get(0).alternatives().stream()
+                                            .anyMatch(a -> a.size() == 1
+                                                    && always(a.get(0)).equals(always(fault)))
+                            ? weight[i]
+                            : 0;
                 }
                 return;
             }
@@ -157,7 +178,9 @@ class HuntTest {
                 if (weight[i] > 0) {
                     int at = i;
                     outcomes(suspects.circuit, suspects.all.get(i), step)
-                            .forEach((outcome, chance) -> after.computeIfAbsent(outcome, o -> new double[weight.length])[at] = weight[at] * chance);
+                            .forEach((outcome, chance) ->
+                                    after.computeIfAbsent(outcome, o -> new double[weight.length])[at] =
+                                            weight[at] * chance);
                 }
             }
             after.forEach((outcome, left) -> {
@@ -180,11 +203,14 @@ class HuntTest {
     }
 
     private static List<Fault> permanent(Circuit circuit) {
-        return circuit.singleFaults().stream().filter(f -> !(f instanceof Fault.Intermittent)).toList();
+        return circuit.singleFaults().stream()
+                .filter(f -> !(f instanceof Fault.Intermittent))
+                .toList();
     }
 
     private static Circuit matrix(int rows, int columns, boolean diodes) {
-        return Circuit.of(PlanMaker.matrix(rows, columns, diodes ? Contact.Diode.CATHODE_ROW : Contact.Diode.NONE).plan());
+        return Circuit.of(PlanMaker.matrix(rows, columns, diodes ? Contact.Diode.CATHODE_ROW : Contact.Diode.NONE)
+                .plan());
     }
 
     private static Circuit matrix(String size, boolean diodes) {
@@ -193,8 +219,12 @@ class HuntTest {
 
     /** A check of that box in which everything answered as planned. */
     private static KeptCheck good(Circuit circuit) {
-        return new KeptCheck(Instant.parse("2026-03-01T10:00:00Z"), Set.copyOf(circuit.plan().actions().stream().map(Action::id).toList()),
-                List.of(), Collections.emptySortedMap(), new TimingLimits(Resolution.ASSUMED, 0));
+        return new KeptCheck(
+                Instant.parse("2026-03-01T10:00:00Z"),
+                Set.copyOf(circuit.plan().actions().stream().map(Action::id).toList()),
+                List.of(),
+                Collections.emptySortedMap(),
+                new TimingLimits(Resolution.ASSUMED, 0));
     }
 
     @ParameterizedTest
@@ -202,7 +232,9 @@ class HuntTest {
     void smallBoxesTakeHardlyMoreStepsThanTheBestPossiblePlan(String size, boolean diodes) {
         Circuit circuit = matrix(size, diodes);
         List<Fault> faults = permanent(circuit);
-        List<Contact> contacts = FULL ? circuit.contacts() : List.of(circuit.contacts().get(circuit.contacts().size() / 2));
+        List<Contact> contacts = FULL
+                ? circuit.contacts()
+                : List.of(circuit.contacts().get(circuit.contacts().size() / 2));
         double best = 0;
         double hunt = 0;
         double right = 0;
@@ -213,8 +245,16 @@ class HuntTest {
             right += walk.right / contacts.size();
             best += new BestPlan(suspects).steps() / contacts.size();
         }
-        System.out.printf(Locale.ROOT, "| %s, %s | %d | %.2f | %.2f | %.2f | %.1f %% |%n", size, diodes ? "diodes" : "no diodes",
-                contacts.size(), hunt, best, hunt / best, 100 * right);
+        System.out.printf(
+                Locale.ROOT,
+                "| %s, %s | %d | %.2f | %.2f | %.2f | %.1f %% |%n",
+                size,
+                diodes ? "diodes" : "no diodes",
+                contacts.size(),
+                hunt,
+                best,
+                hunt / best,
+                100 * right);
         assertTrue(hunt <= 1.1 * best, hunt + " steps where " + best + " would do");
         assertTrue(hunt >= best - 1e-3, hunt + " steps, which is less than the " + best + " that it takes");
         assertTrue(right >= 0.95, "right in " + right);
@@ -233,19 +273,40 @@ class HuntTest {
         Optional<KeptCheck> baseline = checkedBefore ? Optional.of(good(circuit)) : Optional.empty();
         boolean outOfReach = diodes && !checkedBefore;
         for (String dead : checkedBefore && FULL ? List.of("b-1-1", "b-4-5", "b-8-8") : List.of("b-4-5")) {
-            Suspects suspects = Suspects.of(circuit, dead, faults.stream().filter(f -> !checkedBefore || !builtWrong(f)).toList());
+            Suspects suspects = Suspects.of(
+                    circuit,
+                    dead,
+                    faults.stream()
+                            .filter(f -> !checkedBefore || !builtWrong(f))
+                            .toList());
             Walk walk = new Walk(suspects, baseline, faults);
             BestPlan plan = new BestPlan(suspects);
             double bound = plan.entropy() / plan.mostBits();
             double best = FULL || checkedBefore ? plan.steps(outOfReach ? 1.3 * bound : walk.steps + 1e-6) : Double.NaN;
-            System.out.printf(Locale.ROOT, "| %s, %s | %s | %d | %d | %d | %.2f | %.2f | %.2f | %.2f | %s%.2f | %.1f %% |%n",
-                    diodes ? "diodes" : "no diodes", checkedBefore ? "checked before" : "never checked", dead, suspects.all.size(),
-                    plan.differentSteps(), plan.mostOutcomes(), plan.entropy(), plan.mostBits(), walk.steps, walk.steps / bound,
-                    outOfReach ? "at least " : "", best, 100 * walk.right);
+            System.out.printf(
+                    Locale.ROOT,
+                    "| %s, %s | %s | %d | %d | %d | %.2f | %.2f | %.2f | %.2f | %s%.2f | %.1f %% |%n",
+                    diodes ? "diodes" : "no diodes",
+                    checkedBefore ? "checked before" : "never checked",
+                    dead,
+                    suspects.all.size(),
+                    plan.differentSteps(),
+                    plan.mostOutcomes(),
+                    plan.entropy(),
+                    plan.mostBits(),
+                    walk.steps,
+                    walk.steps / bound,
+                    outOfReach ? "at least " : "",
+                    best,
+                    100 * walk.right);
             assertFalse(outOfReach && best < 1.3 * bound, "there is a plan of " + best + " steps");
             assertFalse(!outOfReach && walk.steps > 1.1 * best, walk.steps + " steps where " + best + " would do");
-            // Where no plan meets it, the hunt need not; the best one is known but in the short version of what is out of reach.
-            assertTrue(walk.steps <= 1.3 * bound || best >= 1.3 * bound || outOfReach && !FULL && walk.steps <= plan.entropy(),
+            // Where no plan meets it, the hunt need not; the best one is known but in the short version of what is out
+            // of reach.
+            assertTrue(
+                    walk.steps <= 1.3 * bound
+                            || best >= 1.3 * bound
+                            || outOfReach && !FULL && walk.steps <= plan.entropy(),
                     walk.steps + " steps where one tells " + plan.mostBits() + " of " + plan.entropy() + " bits");
             assertTrue(walk.right >= 0.95, "right in " + walk.right);
         }
@@ -255,14 +316,25 @@ class HuntTest {
     @CsvSource({"false", "true"})
     void faultsThatComeAndGoAreNamedLikeThoseThatLast(boolean diodes) {
         Circuit circuit = matrix("2x3", diodes);
-        Walk walk = new Walk(Suspects.of(circuit, "b-2-2", circuit.singleFaults()), Optional.empty(), circuit.singleFaults());
-        System.out.printf(Locale.ROOT, "| 2x3, %s, come and go, too | %.2f, at most %d | %.1f %% |%n", diodes ? "diodes" : "no diodes", walk.steps, walk.longest, 100 * walk.right);
+        Walk walk = new Walk(
+                Suspects.of(circuit, "b-2-2", circuit.singleFaults()), Optional.empty(), circuit.singleFaults());
+        System.out.printf(
+                Locale.ROOT,
+                "| 2x3, %s, come and go, too | %.2f, at most %d | %.1f %% |%n",
+                diodes ? "diodes" : "no diodes",
+                walk.steps,
+                walk.longest,
+                100 * walk.right);
         assertTrue(walk.right >= 0.95, "right in " + walk.right);
     }
 
     private static boolean builtWrong(Fault f) {
-        return f instanceof Fault.LinesExchanged || f instanceof Fault.ContactsExchanged || f instanceof Fault.PhasesExchanged
-                || f instanceof Fault.DiodeReversed || f instanceof Fault.NormallyClosed || f instanceof Fault.WrongPin;
+        return f instanceof Fault.LinesExchanged
+                || f instanceof Fault.ContactsExchanged
+                || f instanceof Fault.PhasesExchanged
+                || f instanceof Fault.DiodeReversed
+                || f instanceof Fault.NormallyClosed
+                || f instanceof Fault.WrongPin;
     }
 
     @Test
@@ -271,20 +343,33 @@ class HuntTest {
         List<Observation> seen = List.of(new Observation(new TreeSet<>(Set.of("b-2-2")), new TreeSet<>()));
         Hunt fresh = Hunt.in(circuit, Optional.empty(), SETTINGS).knowing(seen, List.of());
         Hunt known = Hunt.in(circuit, Optional.of(good(circuit)), SETTINGS).knowing(seen, List.of());
-        assertTrue(known.expectedSteps() < fresh.expectedSteps(), known.expectedSteps() + " against " + fresh.expectedSteps());
+        assertTrue(
+                known.expectedSteps() < fresh.expectedSteps(),
+                known.expectedSteps() + " against " + fresh.expectedSteps());
         Fault reversed = new Fault.DiodeReversed("b-2-2");
-        assertTrue(behind(fresh, reversed).stream().anyMatch(Fault.DiodeOpen.class::isInstance), "it is the commoner one in a new box");
-        assertTrue(behind(known, reversed).stream().noneMatch(f -> f instanceof Fault.DiodeOpen || f instanceof Fault.ContactOpen));
+        assertTrue(
+                behind(fresh, reversed).stream().anyMatch(Fault.DiodeOpen.class::isInstance),
+                "it is the commoner one in a new box");
+        assertTrue(behind(known, reversed).stream()
+                .noneMatch(f -> f instanceof Fault.DiodeOpen || f instanceof Fault.ContactOpen));
         // One that was never asked for may still be built wrong.
-        KeptCheck without = new KeptCheck(good(circuit).when(), Set.of("b-1-1"), List.of(), Collections.emptySortedMap(), good(circuit).limits());
+        KeptCheck without = new KeptCheck(
+                good(circuit).when(),
+                Set.of("b-1-1"),
+                List.of(),
+                Collections.emptySortedMap(),
+                good(circuit).limits());
         Hunt doubtful = Hunt.in(circuit, Optional.of(without), SETTINGS).knowing(seen, List.of());
         assertTrue(behind(doubtful, reversed).stream().anyMatch(Fault.DiodeOpen.class::isInstance));
     }
 
     /** What the same class has that is less likely than that fault. */
     private static List<Fault> behind(Hunt hunt, Fault fault) {
-        List<Fault> inClass = hunt.diagnosis().explanations().stream().map(e -> e.alternatives().stream().flatMap(List::stream).toList())
-                .filter(faults -> faults.contains(fault)).findFirst().orElseThrow();
+        List<Fault> inClass = hunt.diagnosis().explanations().stream()
+                .map(e -> e.alternatives().stream().flatMap(List::stream).toList())
+                .filter(faults -> faults.contains(fault))
+                .findFirst()
+                .orElseThrow();
         return inClass.subList(inClass.indexOf(fault) + 1, inClass.size());
     }
 
@@ -309,7 +394,9 @@ class HuntTest {
         List<Fault> truth = List.of(new Fault.ContactOpen("b-1-1"), new Fault.ContactOpen("b-2-3"));
         List<Observation> seen = Boxes.check(circuit, truth, new Random(1), 0);
         Hunt hunt = Hunt.in(circuit, Optional.empty(), SETTINGS).knowing(seen, List.of());
-        assertTrue(Bench.names(hunt.diagnosis().explanations().get(0), truth), hunt.diagnosis().toString());
+        assertTrue(
+                Bench.names(hunt.diagnosis().explanations().get(0), truth),
+                hunt.diagnosis().toString());
         assertTrue(hunt.next().isPresent(), "a meter can tell each from its diode");
     }
 
@@ -317,7 +404,11 @@ class HuntTest {
     void aControlThatAnswersNeedsNoHunt() {
         Circuit circuit = matrix("3x3", true);
         Hunt hunt = Hunt.in(circuit, Optional.empty(), SETTINGS)
-                .knowing(List.of(new Observation(new TreeSet<>(Set.of("b-2-2")), circuit.healthy().read(List.of("b-2-2")).on())), List.of());
+                .knowing(
+                        List.of(new Observation(
+                                new TreeSet<>(Set.of("b-2-2")),
+                                circuit.healthy().read(List.of("b-2-2")).on())),
+                        List.of());
         assertTrue(hunt.settled());
         assertTrue(hunt.diagnosis().explanations().get(0).healthy());
     }

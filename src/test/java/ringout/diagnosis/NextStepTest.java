@@ -30,7 +30,9 @@ class NextStepTest {
 
     private static Circuit fixture(String name) {
         try {
-            return Circuit.of(PlanReader.read(Files.readString(Path.of("fixtures/plans", name + ".yaml")), name).plan().orElseThrow());
+            return Circuit.of(PlanReader.read(Files.readString(Path.of("fixtures/plans", name + ".yaml")), name)
+                    .plan()
+                    .orElseThrow());
         } catch (IOException problem) {
             throw new java.io.UncheckedIOException(problem);
         }
@@ -63,21 +65,28 @@ class NextStepTest {
 
     @Test
     void aLevelInDoubtDoesNotSplitAClass() {
-        Circuit circuit = Circuit.of(PlanMaker.matrix(4, 4, Contact.Diode.CATHODE_ROW).plan());
-        Bench bench = new Bench(circuit, diagnoser(circuit), List.of(new Fault.ContactOpen("b-3-2")), new Random(1)).check();
+        Circuit circuit =
+                Circuit.of(PlanMaker.matrix(4, 4, Contact.Diode.CATHODE_ROW).plan());
+        Bench bench =
+                new Bench(circuit, diagnoser(circuit), List.of(new Fault.ContactOpen("b-3-2")), new Random(1)).check();
         Diagnosis checked = bench.diagnose();
         assertTrue(Bench.names(checked.explanations().get(0), List.of(new Fault.ContactOpen("b-3-2"))));
         assertTrue(Bench.names(checked.explanations().get(0), List.of(new Fault.DiodeReversed("b-3-2"))));
         assertTrue(checked.press().isEmpty());
-        assertTrue(checked.next().stream().anyMatch(s -> s.purpose() == Purpose.NARROW
-                && s.probe().orElseThrow().mode() == ProbeMode.DIODE), "the meter splits the class");
+        assertTrue(
+                checked.next().stream()
+                        .anyMatch(s -> s.purpose() == Purpose.NARROW
+                                && s.probe().orElseThrow().mode() == ProbeMode.DIODE),
+                "the meter splits the class");
     }
 
     @Test
     void aPressTakenForASlipIsAskedForOnceMore() {
         List<Observation> seen = new ArrayList<>(Boxes.check(GUARDS, List.of(), new Random(1), 0));
         seen.removeIf(o -> o.held().equals(Set.of("buzzer")));
-        seen.add(new Observation(new TreeSet<>(Set.of("buzzer")), GUARDS.healthy().read(List.of("saloon")).on()));
+        seen.add(new Observation(
+                new TreeSet<>(Set.of("buzzer")),
+                GUARDS.healthy().read(List.of("saloon")).on()));
         Diagnoser diagnoser = diagnoser(GUARDS);
         Diagnosis slipped = diagnoser.diagnose(seen, List.of());
         assertTrue(slipped.explanations().get(0).healthy(), slipped.verdict());
@@ -97,7 +106,9 @@ class NextStepTest {
         List<Fault> truth = List.of(new Fault.ContactOpen("buzzer"));
         List<Observation> seen = new ArrayList<>(Boxes.check(GUARDS, truth, new Random(1), 0));
         seen.removeIf(o -> o.held().equals(Set.of("buzzer")));
-        seen.add(new Observation(new TreeSet<>(Set.of("buzzer")), GUARDS.healthy().read(List.of("saloon")).on()));
+        seen.add(new Observation(
+                new TreeSet<>(Set.of("buzzer")),
+                GUARDS.healthy().read(List.of("saloon")).on()));
         Diagnoser diagnoser = diagnoser(GUARDS);
         NextStep again = diagnoser.diagnose(seen, List.of()).press().orElseThrow();
         seen.add(Boxes.observe(GUARDS, truth, again.hold(), new Random(1)));
@@ -106,7 +117,8 @@ class NextStepTest {
 
     @Test
     void whereNothingWasFoundTheChordsThatProveTheDiodesAreOfferedOnceEach() {
-        Circuit circuit = Circuit.of(PlanMaker.matrix(3, 3, Contact.Diode.CATHODE_ROW).plan());
+        Circuit circuit =
+                Circuit.of(PlanMaker.matrix(3, 3, Contact.Diode.CATHODE_ROW).plan());
         Diagnoser diagnoser = diagnoser(circuit);
         List<Observation> seen = new ArrayList<>(Boxes.check(circuit, List.of(), new Random(1), 0));
         Set<List<String>> offered = new HashSet<>();
@@ -122,7 +134,9 @@ class NextStepTest {
             }
             diagnosis = diagnoser.diagnose(seen, List.of());
         }
-        GhostProof.tests(circuit.plan()).forEach(t -> assertTrue(offered.contains(t.hold().stream().sorted().toList()), t.text()));
+        GhostProof.tests(circuit.plan())
+                .forEach(t ->
+                        assertTrue(offered.contains(t.hold().stream().sorted().toList()), t.text()));
         assertTrue(diagnosis.explanations().get(0).healthy());
     }
 

@@ -56,9 +56,13 @@ class Sat4jTest {
         int pairs = 0;
         for (int i = 0; i < cases + ROUNDS; i++) {
             for (Contact.Diode diode : List.of(Contact.Diode.NONE, Contact.Diode.CATHODE_ROW)) {
-                Circuit circuit = Circuit.of(PlanMaker.matrix(rows, columns, diode).plan(), Supply.V5);
-                List<Fault> faults = circuit.singleFaults().stream().filter(Sat4jTest::covered).toList();
-                List<Fault> truth = List.of(faults.get(random.nextInt(faults.size())), faults.get(random.nextInt(faults.size())));
+                Circuit circuit =
+                        Circuit.of(PlanMaker.matrix(rows, columns, diode).plan(), Supply.V5);
+                List<Fault> faults = circuit.singleFaults().stream()
+                        .filter(Sat4jTest::covered)
+                        .toList();
+                List<Fault> truth =
+                        List.of(faults.get(random.nextInt(faults.size())), faults.get(random.nextInt(faults.size())));
                 List<Observation> seen = Boxes.check(circuit, truth, random, 0);
                 TreeSet<String> expected = smallest(circuit.plan(), faults, seen);
                 assertEquals(expected, found(circuit, faults, seen), () -> "hidden: " + truth);
@@ -69,10 +73,17 @@ class Sat4jTest {
     }
 
     static boolean covered(Fault f) {
-        return f instanceof Fault.LineOpen || f instanceof Fault.LineBroken || f instanceof Fault.ContactOpen
-                || f instanceof Fault.ContactClosed || f instanceof Fault.NormallyClosed || f instanceof Fault.DiodeOpen
-                || f instanceof Fault.DiodeShort || f instanceof Fault.DiodeReversed
-                || f instanceof Fault.LinesShorted s && !s.second().equals(Fault.GROUND) && !s.second().equals(Fault.SUPPLY);
+        return f instanceof Fault.LineOpen
+                || f instanceof Fault.LineBroken
+                || f instanceof Fault.ContactOpen
+                || f instanceof Fault.ContactClosed
+                || f instanceof Fault.NormallyClosed
+                || f instanceof Fault.DiodeOpen
+                || f instanceof Fault.DiodeShort
+                || f instanceof Fault.DiodeReversed
+                || f instanceof Fault.LinesShorted s
+                        && !s.second().equals(Fault.GROUND)
+                        && !s.second().equals(Fault.SUPPLY);
     }
 
     static TreeSet<String> found(Circuit circuit, List<Fault> faults, List<Observation> seen) {
@@ -80,7 +91,9 @@ class Sat4jTest {
         List<Candidate> candidates = diagnoser.candidates(diagnoser.evidence(seen, List.of()));
         int least = candidates.stream().mapToInt(c -> c.faults().length).min().orElse(-1);
         TreeSet<String> sets = new TreeSet<>();
-        candidates.stream().filter(c -> c.faults().length == least).forEach(c -> sets.add(Boxes.text(diagnoser.table(), c)));
+        candidates.stream()
+                .filter(c -> c.faults().length == least)
+                .forEach(c -> sets.add(Boxes.text(diagnoser.table(), c)));
         return sets;
     }
 
@@ -90,11 +103,18 @@ class Sat4jTest {
             TreeSet<String> sets = new TreeSet<>();
             try {
                 Clauses clauses = new Clauses(plan, faults, seen, most);
-                clauses.solver.addAtMost(new VecInt(IntStream.rangeClosed(1, faults.size()).toArray()), most);
+                clauses.solver.addAtMost(
+                        new VecInt(IntStream.rangeClosed(1, faults.size()).toArray()), most);
                 while (clauses.solver.isSatisfiable()) {
-                    int[] set = Arrays.stream(clauses.solver.model()).filter(v -> v > 0 && v <= faults.size()).toArray();
-                    sets.add(new TreeSet<>(Arrays.stream(set).mapToObj(v -> faults.get(v - 1).text()).toList()).toString());
-                    clauses.solver.addClause(new VecInt(Arrays.stream(set).map(v -> -v).toArray()));
+                    int[] set = Arrays.stream(clauses.solver.model())
+                            .filter(v -> v > 0 && v <= faults.size())
+                            .toArray();
+                    sets.add(new TreeSet<>(Arrays.stream(set)
+                                    .mapToObj(v -> faults.get(v - 1).text())
+                                    .toList())
+                            .toString());
+                    clauses.solver.addClause(
+                            new VecInt(Arrays.stream(set).map(v -> -v).toArray()));
                 }
             } catch (ContradictionException none) {
                 // The clauses contradict each other before any search: there are no more sets.
@@ -116,9 +136,11 @@ class Sat4jTest {
         private final List<int[]> wires = new ArrayList<>();
         /** By line, its nodes from the joint at the pin outwards, and the faults between each and the next or 0. */
         private final List<int[]> runs = new ArrayList<>();
+
         private final List<int[]> breaks = new ArrayList<>();
         /** Two nodes and the fault that joins them. */
         private final List<int[]> shorts = new ArrayList<>();
+
         private final Map<String, int[]> conducts = new HashMap<>();
         private int variables;
 
@@ -131,7 +153,8 @@ class Sat4jTest {
                 names.forEach(this::node);
                 int[] gaps = new int[names.size() - 1];
                 for (int i = 1; i < gaps.length; i++) {
-                    gaps[i] = fault("open:" + line.name() + "@after:" + line.contacts().get(i - 1));
+                    gaps[i] = fault(
+                            "open:" + line.name() + "@after:" + line.contacts().get(i - 1));
                 }
                 runs.add(names.stream().mapToInt(this::node).toArray());
                 breaks.add(gaps);
@@ -185,7 +208,8 @@ class Sat4jTest {
             if (inverted == 0) {
                 throw new AssertionError("how is a normally-closed contact written? " + faultVar.keySet());
             }
-            int closed = and(-fault("open:contact:" + id), or(fault("closed:contact:" + id), worked ? -inverted : inverted));
+            int closed =
+                    and(-fault("open:contact:" + id), or(fault("closed:contact:" + id), worked ? -inverted : inverted));
             if (contact.diode() == Contact.Diode.NONE) {
                 return new int[] {closed, closed};
             }
@@ -193,7 +217,9 @@ class Sat4jTest {
             int there = -fault("diode-open:" + id);
             int turned = fault("diode-reversed:" + id);
             // The cathode is at the row, and rows are driven low: the search goes against the current.
-            return new int[] {and(closed, or(bridged, and(there, -turned))), and(closed, or(bridged, and(there, turned)))};
+            return new int[] {
+                and(closed, or(bridged, and(there, -turned))), and(closed, or(bridged, and(there, turned)))
+            };
         }
 
         private int and(int a, int b) throws ContradictionException {
@@ -230,7 +256,8 @@ class Sat4jTest {
                 int[] edge = edge(contact, observation);
                 spread(base, joint(at.row(), contact), joint(at.column(), contact), -edge[0]);
                 spread(base, joint(at.column(), contact), joint(at.row(), contact), -edge[1]);
-                if (at.row().equals(row.name()) && !observation.on().contains(contact.input().orElseThrow())) {
+                if (at.row().equals(row.name())
+                        && !observation.on().contains(contact.input().orElseThrow())) {
                     clause(-(base + node("pin " + at.column())));
                 }
             }

@@ -29,11 +29,23 @@ class CrossingLayoutTest {
     @MethodSource("plans")
     void everyCrossingAndEveryContactHasExactlyOnePlace(Plan plan) {
         CrossingDrawing drawing = draw(plan);
-        long crossings = (long) plan.lines(Line.Kind.ROW).size() * plan.lines(Line.Kind.COLUMN).size();
-        assertEquals(crossings, drawing.slots().stream().filter(s -> s.wiring() instanceof Wiring.Crossing).count());
-        assertEquals(plan.contacts().stream().map(c -> c.id()).sorted().toList(),
-                drawing.slots().stream().flatMap(s -> s.contact().stream()).sorted().toList());
-        drawing.slots().forEach(s -> s.contact().ifPresent(c -> assertEquals(plan.contact(c).orElseThrow().wiring(), s.wiring())));
+        long crossings = (long) plan.lines(Line.Kind.ROW).size()
+                * plan.lines(Line.Kind.COLUMN).size();
+        assertEquals(
+                crossings,
+                drawing.slots().stream()
+                        .filter(s -> s.wiring() instanceof Wiring.Crossing)
+                        .count());
+        assertEquals(
+                plan.contacts().stream().map(c -> c.id()).sorted().toList(),
+                drawing.slots().stream()
+                        .flatMap(s -> s.contact().stream())
+                        .sorted()
+                        .toList());
+        drawing.slots()
+                .forEach(s -> s.contact()
+                        .ifPresent(
+                                c -> assertEquals(plan.contact(c).orElseThrow().wiring(), s.wiring())));
     }
 
     @ParameterizedTest
@@ -60,12 +72,20 @@ class CrossingLayoutTest {
             for (Ink ink : slot.ink()) {
                 if (ink instanceof Ink.Text text) {
                     written.append(written.isEmpty() ? "" : " ").append(text.text());
-                    assertTrue(LETTERING.width(text.text(), text.size()) <= text.area().width() + 1, text.text());
+                    assertTrue(
+                            LETTERING.width(text.text(), text.size())
+                                    <= text.area().width() + 1,
+                            text.text());
                     assertTrue(slot.area().grow(1.5).contains(text.area()), text.text());
                 }
             }
-            slot.contact().ifPresent(c -> assertEquals(LoomLayout.name(plan.control(plan.contact(c).orElseThrow().control()).orElseThrow(),
-                    plan.contact(c).orElseThrow()), written.toString()));
+            slot.contact()
+                    .ifPresent(c -> assertEquals(
+                            LoomLayout.name(
+                                    plan.control(plan.contact(c).orElseThrow().control())
+                                            .orElseThrow(),
+                                    plan.contact(c).orElseThrow()),
+                            written.toString()));
         }
     }
 }

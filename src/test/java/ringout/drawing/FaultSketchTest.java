@@ -29,7 +29,10 @@ class FaultSketchTest {
         assertFalse(faults.isEmpty());
         for (Fault fault : faults) {
             List<Ink> ink = FaultSketch.of(plan, loom, LETTERING, List.of(fault));
-            List<Ink.Text> words = ink.stream().filter(Ink.Text.class::isInstance).map(Ink.Text.class::cast).toList();
+            List<Ink.Text> words = ink.stream()
+                    .filter(Ink.Text.class::isInstance)
+                    .map(Ink.Text.class::cast)
+                    .toList();
             assertEquals(1, words.size(), fault.text());
             assertTrue(ink.size() >= 3, fault.text());
             assertTrue(page.contains(words.get(0).area()), () -> fault.text() + ": " + words.get(0));
@@ -41,7 +44,10 @@ class FaultSketchTest {
         Plan plan = TestPlans.fixture("drivers-desk");
         LoomDrawing loom = new LoomLayout(plan, LETTERING).fit(700, 560, 13);
         List<Ink> ink = FaultSketch.of(plan, loom, LETTERING, List.of(Fault.parse("open:R2", plan)));
-        Ink erased = ink.stream().filter(i -> i.style().equals("fault-erased")).findFirst().orElseThrow();
+        Ink erased = ink.stream()
+                .filter(i -> i.style().equals("fault-erased"))
+                .findFirst()
+                .orElseThrow();
         Point pin = loom.pins().get("R2");
         assertEquals(pin.y(), erased.bounds().centre().y(), 1e-6);
         double firstJoint = loom.contacts().get("sander").row().x();
@@ -52,8 +58,11 @@ class FaultSketchTest {
     void aBrokenChainIsCutBetweenItsTwoJoints() {
         Plan plan = TestPlans.fixture("drivers-desk");
         LoomDrawing loom = new LoomLayout(plan, LETTERING).fit(700, 560, 13);
-        Ink erased = FaultSketch.of(plan, loom, LETTERING, List.of(Fault.parse("open:R1@after:horn-high", plan))).stream()
-                .filter(i -> i.style().equals("fault-erased")).findFirst().orElseThrow();
+        Ink erased =
+                FaultSketch.of(plan, loom, LETTERING, List.of(Fault.parse("open:R1@after:horn-high", plan))).stream()
+                        .filter(i -> i.style().equals("fault-erased"))
+                        .findFirst()
+                        .orElseThrow();
         assertTrue(erased.bounds().x() > loom.contacts().get("horn-high").row().x());
         assertTrue(erased.bounds().right() < loom.contacts().get("bell").row().x());
     }
@@ -62,12 +71,29 @@ class FaultSketchTest {
     void probesAreMarkedWhereTheTipsGo() {
         Plan plan = TestPlans.fixture("drivers-desk");
         LoomDrawing loom = new LoomLayout(plan, LETTERING).fit(700, 560, 13);
-        List<Ink> ink = FaultSketch.suspected(plan, loom, LETTERING, List.of(), true,
-                Optional.of(new FaultSketch.Tips(new NodeName.Pin("R3", "pin 6"), new NodeName.Joint("C4", "wiper", "WIPER"))));
-        Ink.Disc red = (Ink.Disc) ink.stream().filter(i -> i.style().equals("probe-red") && i instanceof Ink.Disc).findFirst().orElseThrow();
-        Ink.Disc black = (Ink.Disc) ink.stream().filter(i -> i.style().equals("probe-black") && i instanceof Ink.Disc).findFirst().orElseThrow();
+        List<Ink> ink = FaultSketch.suspected(
+                plan,
+                loom,
+                LETTERING,
+                List.of(),
+                true,
+                Optional.of(new FaultSketch.Tips(
+                        new NodeName.Pin("R3", "pin 6"), new NodeName.Joint("C4", "wiper", "WIPER"))));
+        Ink.Disc red = (Ink.Disc) ink.stream()
+                .filter(i -> i.style().equals("probe-red") && i instanceof Ink.Disc)
+                .findFirst()
+                .orElseThrow();
+        Ink.Disc black = (Ink.Disc) ink.stream()
+                .filter(i -> i.style().equals("probe-black") && i instanceof Ink.Disc)
+                .findFirst()
+                .orElseThrow();
         assertEquals(loom.pins().get("R3"), red.centre());
         assertEquals(loom.contacts().get("wiper").column(), black.centre());
-        assertEquals(List.of("red tip", "black tip"), ink.stream().filter(Ink.Text.class::isInstance).map(i -> ((Ink.Text) i).text()).toList());
+        assertEquals(
+                List.of("red tip", "black tip"),
+                ink.stream()
+                        .filter(Ink.Text.class::isInstance)
+                        .map(i -> ((Ink.Text) i).text())
+                        .toList());
     }
 }

@@ -9,13 +9,13 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import ringout.drawing.LoomDrawing.Piece;
+import ringout.drawing.LoomDrawing.Spot;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
 import ringout.ui.TestPlans;
-import ringout.drawing.LoomDrawing.Piece;
-import ringout.drawing.LoomDrawing.Spot;
 
 class LoomLayoutTest {
     private static final Lettering LETTERING = (text, size) -> text.length() * size * 0.58;
@@ -35,7 +35,8 @@ class LoomLayoutTest {
             for (Piece piece : drawing.pieces()) {
                 if (piece.ink() instanceof Ink.Text text) {
                     texts.add(text);
-                } else if (!piece.ink().style().equals("board") && !piece.ink().style().equals("register")) {
+                } else if (!piece.ink().style().equals("board")
+                        && !piece.ink().style().equals("register")) {
                     strokes.add(piece.ink());
                 }
             }
@@ -46,7 +47,9 @@ class LoomLayoutTest {
                         for (int i = 0; i + 1 < line.points().size(); i++) {
                             Point a = line.points().get(i);
                             Point b = line.points().get(i + 1);
-                            assertTrue(!tight.crossedBy(a, b), () -> line.style() + " " + a + " " + b + " crosses " + text);
+                            assertTrue(
+                                    !tight.crossedBy(a, b),
+                                    () -> line.style() + " " + a + " " + b + " crosses " + text);
                         }
                     } else {
                         assertEquals(0, tight.overlap(stroke.bounds()), 1e-6, () -> stroke + " lies on " + text);
@@ -115,7 +118,8 @@ class LoomLayoutTest {
                 Point d = other.points().get(k + 1);
                 boolean level = same(a.y(), b.y()) && same(c.y(), d.y()) && same(a.y(), c.y());
                 boolean upright = same(a.x(), b.x()) && same(c.x(), d.x()) && same(a.x(), c.x());
-                double shared = level ? overlap(a.x(), b.x(), c.x(), d.x()) : upright ? overlap(a.y(), b.y(), c.y(), d.y()) : 0;
+                double shared =
+                        level ? overlap(a.x(), b.x(), c.x(), d.x()) : upright ? overlap(a.y(), b.y(), c.y(), d.y()) : 0;
                 assertTrue(shared < 0.5, () -> a + " " + b + " lies on " + c + " " + d);
             }
         }
@@ -134,10 +138,16 @@ class LoomLayoutTest {
         LoomDrawing drawing = draw(TestPlans.fixture("drivers-desk"), SPACES[1]);
         Spot spot = drawing.contacts().get("horn-low");
         // Cathode to the row: the band is on the side of the row's joint.
-        Ink.Line bar = drawing.pieces().stream().filter(p -> p.owner().equals("contact:horn-low"))
-                .map(Piece::ink).filter(ink -> ink.style().equals("diode-bar")).map(Ink.Line.class::cast).findFirst().orElseThrow();
+        Ink.Line bar = drawing.pieces().stream()
+                .filter(p -> p.owner().equals("contact:horn-low"))
+                .map(Piece::ink)
+                .filter(ink -> ink.style().equals("diode-bar"))
+                .map(Ink.Line.class::cast)
+                .findFirst()
+                .orElseThrow();
         double barX = bar.points().get(0).x();
-        assertTrue(Math.abs(barX - spot.row().x()) < Math.abs(barX - spot.column().x()));
+        assertTrue(
+                Math.abs(barX - spot.row().x()) < Math.abs(barX - spot.column().x()));
         assertEquals(spot.diode().orElseThrow().right(), barX, 1e-6);
     }
 

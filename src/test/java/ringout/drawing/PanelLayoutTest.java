@@ -11,12 +11,12 @@ import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import ringout.drawing.PanelDrawing.Figure;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.ui.TestPlans;
-import ringout.drawing.PanelDrawing.Figure;
 
 class PanelLayoutTest {
     private static final Lettering LETTERING = (text, size) -> text.length() * size * 0.58;
@@ -38,7 +38,9 @@ class PanelLayoutTest {
                     for (Figure other : drawing.controls()) {
                         assertEquals(0, text.area().overlap(other.body()), 1e-9, () -> text + " on " + other.id());
                         if (other != figure) {
-                            texts(other).forEach(t -> assertEquals(0, text.area().overlap(t.area()), 1e-9, () -> text + " on " + t));
+                            texts(other)
+                                    .forEach(t -> assertEquals(
+                                            0, text.area().overlap(t.area()), 1e-9, () -> text + " on " + t));
                         }
                     }
                 }
@@ -50,7 +52,9 @@ class PanelLayoutTest {
     @MethodSource("plans")
     void everyControlIsDrawnOnceAndApartFromOthers(Plan plan) {
         PanelDrawing drawing = new PanelLayout(plan, LETTERING, 13).fit(900, 600, 4.5);
-        assertEquals(plan.controls().stream().map(Control::id).toList(), drawing.controls().stream().map(Figure::id).toList());
+        assertEquals(
+                plan.controls().stream().map(Control::id).toList(),
+                drawing.controls().stream().map(Figure::id).toList());
         for (Figure a : drawing.controls()) {
             assertTrue(drawing.outline().contains(a.body()), a.id());
             for (Figure b : drawing.controls()) {
@@ -82,12 +86,25 @@ class PanelLayoutTest {
         Plan plan = TestPlans.fixture("drivers-desk");
         PanelDrawing drawing = new PanelLayout(plan, LETTERING, 13).fit(900, 600, 4.5);
         assertTrue(drawing.toScale());
-        assertEquals(plan.panel().orElseThrow().width() * drawing.scale(), drawing.outline().width(), 1e-6);
-        assertEquals(plan.panel().orElseThrow().height() * drawing.scale(), drawing.outline().height(), 1e-6);
+        assertEquals(
+                plan.panel().orElseThrow().width() * drawing.scale(),
+                drawing.outline().width(),
+                1e-6);
+        assertEquals(
+                plan.panel().orElseThrow().height() * drawing.scale(),
+                drawing.outline().height(),
+                1e-6);
         for (Figure figure : drawing.controls()) {
-            Mount.Place place = plan.control(figure.id()).orElseThrow().mount().place().orElseThrow();
-            assertEquals(drawing.outline().x() + place.x() * drawing.scale(), figure.pivot().x(), 1e-6);
-            assertEquals(drawing.outline().y() + place.y() * drawing.scale(), figure.pivot().y(), 1e-6);
+            Mount.Place place =
+                    plan.control(figure.id()).orElseThrow().mount().place().orElseThrow();
+            assertEquals(
+                    drawing.outline().x() + place.x() * drawing.scale(),
+                    figure.pivot().x(),
+                    1e-6);
+            assertEquals(
+                    drawing.outline().y() + place.y() * drawing.scale(),
+                    figure.pivot().y(),
+                    1e-6);
         }
         // A nut of 22 mm is drawn 22 mm wide.
         Figure horn = drawing.controls().get(0);
@@ -101,11 +118,17 @@ class PanelLayoutTest {
         assertFalse(drawing.toScale());
         for (int i = 0; i < drawing.controls().size(); i++) {
             Figure figure = drawing.controls().get(i);
-            assertEquals(drawing.controls().get(i % 4).pivot().x(), figure.pivot().x(), 1e-6);
-            assertEquals(drawing.controls().get(i / 4 * 4).pivot().y(), figure.pivot().y(), 1e-6);
+            assertEquals(
+                    drawing.controls().get(i % 4).pivot().x(), figure.pivot().x(), 1e-6);
+            assertEquals(
+                    drawing.controls().get(i / 4 * 4).pivot().y(),
+                    figure.pivot().y(),
+                    1e-6);
         }
-        assertTrue(drawing.controls().get(1).pivot().x() > drawing.controls().get(0).pivot().x());
-        assertTrue(drawing.controls().get(4).pivot().y() > drawing.controls().get(0).pivot().y());
+        assertTrue(drawing.controls().get(1).pivot().x()
+                > drawing.controls().get(0).pivot().x());
+        assertTrue(drawing.controls().get(4).pivot().y()
+                > drawing.controls().get(0).pivot().y());
     }
 
     @Test
@@ -126,6 +149,9 @@ class PanelLayoutTest {
     }
 
     private static Set<String> parts(Figure figure, PanelDrawing.When when) {
-        return figure.parts().stream().filter(p -> p.when() == when).map(PanelDrawing.Part::action).collect(Collectors.toSet());
+        return figure.parts().stream()
+                .filter(p -> p.when() == when)
+                .map(PanelDrawing.Part::action)
+                .collect(Collectors.toSet());
     }
 }

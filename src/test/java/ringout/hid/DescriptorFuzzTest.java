@@ -15,9 +15,11 @@ class DescriptorFuzzTest {
         try {
             ReportDescriptor descriptor = ReportDescriptor.parse(bytes);
             assertTrue(descriptor.fields().size() <= DescriptorLimits.MAX_FIELDS);
-            assertTrue(descriptor.fields().stream().mapToLong(InputField::count).sum() <= DescriptorLimits.MAX_ELEMENTS);
+            assertTrue(
+                    descriptor.fields().stream().mapToLong(InputField::count).sum() <= DescriptorLimits.MAX_ELEMENTS);
             for (InputField field : descriptor.fields()) {
-                ReportDescriptor.Report report = descriptor.report(field.reportId()).orElseThrow();
+                ReportDescriptor.Report report =
+                        descriptor.report(field.reportId()).orElseThrow();
                 assertTrue(field.bitOffset() + field.bits() <= report.bits(), "a field beyond its report");
             }
             ReportDecoder decoder = new ReportDecoder(descriptor);
@@ -39,7 +41,8 @@ class DescriptorFuzzTest {
         byte[] report = Arrays.copyOfRange(bytes, Math.min(bytes.length, 1 + length), bytes.length);
         ReportDescriptor descriptor;
         try {
-            descriptor = ReportDescriptor.parse(Arrays.copyOfRange(bytes, Math.min(bytes.length, 1), Math.min(bytes.length, 1 + length)));
+            descriptor = ReportDescriptor.parse(
+                    Arrays.copyOfRange(bytes, Math.min(bytes.length, 1), Math.min(bytes.length, 1 + length)));
         } catch (DescriptorException malformed) {
             return;
         }
@@ -54,8 +57,11 @@ class DescriptorFuzzTest {
         for (int i = 0; i < decoder.layout().axes().size(); i++) {
             InputLayout.Axis axis = decoder.layout().axes().get(i);
             assertEquals(state.axis(i), again.axis(i));
-            assertTrue(axis.minimum() >= axis.maximum() || state.axis(i) == 0
-                    || state.axis(i) >= axis.minimum() && state.axis(i) <= axis.maximum(), axis + " at " + state.axis(i));
+            assertTrue(
+                    axis.minimum() >= axis.maximum()
+                            || state.axis(i) == 0
+                            || state.axis(i) >= axis.minimum() && state.axis(i) <= axis.maximum(),
+                    axis + " at " + state.axis(i));
         }
     }
 }

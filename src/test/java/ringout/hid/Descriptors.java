@@ -8,8 +8,7 @@ import java.text.ParseException;
 
 /** Descriptors for tests: the fixtures, and hex text. */
 public final class Descriptors {
-    private Descriptors() {
-    }
+    private Descriptors() {}
 
     /** The bytes of {@code fixtures/descriptors/NAME.hex}. */
     public static byte[] fixture(String name) {

@@ -13,9 +13,18 @@ class HexTextTest {
     private static final byte[] BYTES = {0x05, 0x01, (byte) 0xA1, 0x0F};
 
     @ParameterizedTest
-    @ValueSource(strings = {
-        "0501A10F", "05 01 a1 0f", "0x05, 0x01, 0xA1, 0x0F,", "0X5,1,a1\tF", "0x0501A10F", "0501 // A1 is left out\nA10F",
-        "05,01,A1//\n,0F//", "// 0x00, zz\r\n05\r\n01\r\nA1\r\n0F\r\n// end", " \n05 01 A1 0F\n\n"})
+    @ValueSource(
+            strings = {
+                "0501A10F",
+                "05 01 a1 0f",
+                "0x05, 0x01, 0xA1, 0x0F,",
+                "0X5,1,a1\tF",
+                "0x0501A10F",
+                "0501 // A1 is left out\nA10F",
+                "05,01,A1//\n,0F//",
+                "// 0x00, zz\r\n05\r\n01\r\nA1\r\n0F\r\n// end",
+                " \n05 01 A1 0F\n\n"
+            })
     void readsWhatPeopleWrite(String text) throws ParseException {
         assertArrayEquals(BYTES, HexText.parse(text));
     }

@@ -106,7 +106,8 @@ class HidStandardExamplesTest {
     private static String values(ReportDescriptor descriptor, String report) {
         byte[] bytes = hex(report);
         List<String> values = new ArrayList<>();
-        for (DecodedReport.Value value : DecodedReport.of(descriptor, bytes, bytes.length).values()) {
+        for (DecodedReport.Value value :
+                DecodedReport.of(descriptor, bytes, bytes.length).values()) {
             values.add(value.usage().page() + ":" + value.usage().id() + "=" + value.value());
         }
         return String.join(" ", values);

@@ -21,9 +21,17 @@ class ReportDecoderPropertyTest {
     private static final int REPORTS = 20;
 
     /** One value as the test laid it out. */
-    private record Slot(int reportId, int bit, int size, int page, int usage, long minimum, long maximum, boolean nullState,
-            List<Integer> arrayUsages, int arraySlots) {
-    }
+    private record Slot(
+            int reportId,
+            int bit,
+            int size,
+            int page,
+            int usage,
+            long minimum,
+            long maximum,
+            boolean nullState,
+            List<Integer> arrayUsages,
+            int arraySlots) {}
 
     /** One layout with its descriptor. */
     private static final class Layout {
@@ -55,7 +63,8 @@ class ReportDecoderPropertyTest {
                         builder.padding(size);
                         bits[id] += size;
                     }
-                    default -> builder.report(7, 3).output(DescriptorBuilder.VARIABLE).feature(DescriptorBuilder.VARIABLE);
+                    default ->
+                        builder.report(7, 3).output(DescriptorBuilder.VARIABLE).feature(DescriptorBuilder.VARIABLE);
                 }
             }
             builder.endCollection();
@@ -75,12 +84,16 @@ class ReportDecoderPropertyTest {
             long span = 1L << size;
             boolean signed = size > 1 && random.nextBoolean();
             long lowest = signed ? -(span / 2) : 0;
-            int minimum = (int) (signed ? lowest + random.nextLong(span / 2) : random.nextLong(Math.min(span, 1L << 31)));
+            int minimum =
+                    (int) (signed ? lowest + random.nextLong(span / 2) : random.nextLong(Math.min(span, 1L << 31)));
             long maximum = minimum + random.nextLong(lowest + span - minimum);
             boolean nullState = random.nextBoolean();
             AxisUsage axis = AxisUsage.values()[random.nextInt(AxisUsage.values().length)];
             int count = 1 + random.nextInt(3);
-            builder.usagePage(axis.page()).usage(axis.usage()).logical(minimum, maximum).report(size, count)
+            builder.usagePage(axis.page())
+                    .usage(axis.usage())
+                    .logical(minimum, maximum)
+                    .report(size, count)
                     .input(DescriptorBuilder.VARIABLE | (nullState ? DescriptorBuilder.NULL_STATE : 0));
             for (int i = 0; i < count; i++) {
                 slot(id, size, axis.page(), axis.usage(), minimum, maximum, nullState);
@@ -98,7 +111,10 @@ class ReportDecoderPropertyTest {
             int minimum = random.nextInt(3);
             int size = 6 + random.nextInt(11);
             int count = 1 + random.nextInt(4);
-            builder.usagePage(9).usages(first, first + usages - 1).logical(minimum, minimum + usages - 1L).report(size, count)
+            builder.usagePage(9)
+                    .usages(first, first + usages - 1)
+                    .logical(minimum, minimum + usages - 1L)
+                    .report(size, count)
                     .input(DescriptorBuilder.DATA_ARRAY);
             List<Integer> all = new ArrayList<>();
             for (int i = 0; i < usages; i++) {
@@ -151,7 +167,8 @@ class ReportDecoderPropertyTest {
                 int id = layout.numbered && report.length > 0 ? report[0] & 0xFF : 0;
                 int declared = (layout.bits[id] + 7) / 8 + (layout.numbered ? 1 : 0);
                 if (!layout.slots.isEmpty() && layout.bits[id] > 0) {
-                    ReportOutcome expected = report.length < declared ? ReportOutcome.SHORT
+                    ReportOutcome expected = report.length < declared
+                            ? ReportOutcome.SHORT
                             : report.length > declared ? ReportOutcome.LONG : ReportOutcome.OK;
                     assertEquals(expected, decoder.decode(inBuffer(random, report), report.length, state));
                     short_ += expected == ReportOutcome.SHORT ? 1 : 0;
@@ -159,9 +176,16 @@ class ReportDecoderPropertyTest {
                 reference.report(report);
                 String context = "layout " + i + ", report " + j;
                 DecodedReport decoded = DecodedReport.of(descriptor, report, report.length);
-                assertEquals(reference.values, decoded.values().stream()
-                        .map(value -> value.usage().page() + ":" + value.usage().id() + "=" + value.value()).toList(), context);
-                nulls += (int) decoded.values().stream().filter(value -> value.value() == null).count();
+                assertEquals(
+                        reference.values,
+                        decoded.values().stream()
+                                .map(value -> value.usage().page() + ":"
+                                        + value.usage().id() + "=" + value.value())
+                                .toList(),
+                        context);
+                nulls += (int) decoded.values().stream()
+                        .filter(value -> value.value() == null)
+                        .count();
                 assertEquals(reference.on, texts(state.onInputs()), context);
                 assertEquals(reference.axes(), axes(state), context);
             }
@@ -205,8 +229,9 @@ class ReportDecoderPropertyTest {
 
     /** What the inputs must be, kept by name. */
     private static final class Reference {
-        private static final String[][] TURN = {{"up"}, {"up", "right"}, {"right"}, {"right", "down"}, {"down"},
-            {"down", "left"}, {"left"}, {"left", "up"}};
+        private static final String[][] TURN = {
+            {"up"}, {"up", "right"}, {"right"}, {"right", "down"}, {"down"}, {"down", "left"}, {"left"}, {"left", "up"}
+        };
 
         final Set<String> on = new TreeSet<>();
         final List<String> values = new ArrayList<>();
@@ -291,7 +316,8 @@ class ReportDecoderPropertyTest {
             for (int i = 0; i < layout.slots.size(); i++) {
                 Slot slot = layout.slots.get(i);
                 if (slot.page != 9 && slot.usage != 0x39) {
-                    String word = AxisUsage.of(slot.page, slot.usage).orElseThrow().word();
+                    String word =
+                            AxisUsage.of(slot.page, slot.usage).orElseThrow().word();
                     words.add(word);
                     long number = words.stream().filter(word::equals).count();
                     texts.add("axis " + word + (number == 1 ? "" : " " + number) + "=" + axisValues[i]);

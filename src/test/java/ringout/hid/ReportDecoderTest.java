@@ -49,7 +49,8 @@ class ReportDecoderTest {
         }
 
         long axis(String input) {
-            return state.axis(decoder.layout().indexOf(Input.parse(input).orElseThrow()).orElseThrow());
+            return state.axis(
+                    decoder.layout().indexOf(Input.parse(input).orElseThrow()).orElseThrow());
         }
 
         String inputs() {
@@ -75,9 +76,13 @@ class ReportDecoderTest {
     @Test
     void awkwardDescriptor() throws DescriptorException {
         Box box = new Box(fixture("awkward"));
-        assertEquals(2, box.decoder.layout().switches().stream()
-                .filter(input -> input instanceof Input.Button && input.collection() == 1 && ((Input.Button) input).number() < 3)
-                .count());
+        assertEquals(
+                2,
+                box.decoder.layout().switches().stream()
+                        .filter(input -> input instanceof Input.Button
+                                && input.collection() == 1
+                                && ((Input.Button) input).number() < 3)
+                        .count());
         // Report 1, from bit 0: 101 buttons, X 12 bits 0x9A5, slider 16 bits 0xFFFF, one bit of padding.
         box.report("01 2D CD FF 7F");
         assertEquals("[button 1, button 3]", box.on());
@@ -93,19 +98,39 @@ class ReportDecoderTest {
     @ParameterizedTest
     @CsvSource({"4", "5", "8"})
     void joystickGamePadAndMultiAxisControllerAreGameControllers(int id) throws DescriptorException {
-        assertEquals("[button 1]", new Box(new DescriptorBuilder().application(new Usage(1, id)).buttons(1, 1)).inputs());
+        assertEquals(
+                "[button 1]",
+                new Box(new DescriptorBuilder().application(new Usage(1, id)).buttons(1, 1)).inputs());
     }
 
     @Test
     void otherCollectionsNeitherHideNorAddInputs() throws DescriptorException {
         Box box = new Box(new DescriptorBuilder()
-                .application(VENDOR).reportId(1).buttons(1, 8).endCollection()
-                .application(new Usage(1, 2)).reportId(2).buttons(1, 8).endCollection()
-                // A game controller without a single input is not counted either.
-                .application(JOYSTICK).reportId(3).usagePage(0xFF00).usage(1).report(8, 1).input(DescriptorBuilder.VARIABLE)
+                .application(VENDOR)
+                .reportId(1)
+                .buttons(1, 8)
                 .endCollection()
-                .application(GAME_PAD).reportId(4).buttons(1, 2).padToByte()
-                .application(VENDOR).usage(1).buttons(3, 8).padToByte().endCollection());
+                .application(new Usage(1, 2))
+                .reportId(2)
+                .buttons(1, 8)
+                .endCollection()
+                // A game controller without a single input is not counted either.
+                .application(JOYSTICK)
+                .reportId(3)
+                .usagePage(0xFF00)
+                .usage(1)
+                .report(8, 1)
+                .input(DescriptorBuilder.VARIABLE)
+                .endCollection()
+                .application(GAME_PAD)
+                .reportId(4)
+                .buttons(1, 2)
+                .padToByte()
+                .application(VENDOR)
+                .usage(1)
+                .buttons(3, 8)
+                .padToByte()
+                .endCollection());
         assertEquals("[button 1, button 2]", box.inputs());
         assertEquals(ReportOutcome.OK, box.report("01 FF"));
         assertEquals("[]", box.on());
@@ -115,8 +140,19 @@ class ReportDecoderTest {
     @Test
     void secondGameControllerOfTheSameInterface() throws DescriptorException {
         Box box = new Box(new DescriptorBuilder()
-                .application(JOYSTICK).reportId(1).buttons(1, 8).axis(AxisUsage.X, 8, 0, 255).hat(8).padToByte().endCollection()
-                .application(MULTI_AXIS).reportId(2).buttons(1, 8).axis(AxisUsage.X, 8, 0, 255).hat(8).padToByte());
+                .application(JOYSTICK)
+                .reportId(1)
+                .buttons(1, 8)
+                .axis(AxisUsage.X, 8, 0, 255)
+                .hat(8)
+                .padToByte()
+                .endCollection()
+                .application(MULTI_AXIS)
+                .reportId(2)
+                .buttons(1, 8)
+                .axis(AxisUsage.X, 8, 0, 255)
+                .hat(8)
+                .padToByte());
         box.report("01 01 11 00");
         box.report("02 02 22 02");
         assertEquals("[button 1, button 2 of 2, hat 1 up, hat 1 right of 2]", box.on());
@@ -127,8 +163,14 @@ class ReportDecoderTest {
     @Test
     void aReportChangesOnlyItsOwnFields() throws DescriptorException {
         Box box = new Box(joystick()
-                .reportId(1).buttons(1, 4).padToByte().axis(AxisUsage.X, 8, 0, 255)
-                .reportId(2).buttons(5, 8).padToByte().axis(AxisUsage.Y, 8, 0, 255));
+                .reportId(1)
+                .buttons(1, 4)
+                .padToByte()
+                .axis(AxisUsage.X, 8, 0, 255)
+                .reportId(2)
+                .buttons(5, 8)
+                .padToByte()
+                .axis(AxisUsage.Y, 8, 0, 255));
         box.report("01 0F 11");
         box.report("02 0F 22");
         assertEquals("[button 5, button 6, button 7, button 8]", box.on("01 00 33"));
@@ -193,9 +235,14 @@ class ReportDecoderTest {
         "1, 4, '0 1 2 3 4 5',          '- u r d l -'",
         "-4, 3, '12 13 15 0 3 4 11',   'u ur dr d ul - -'",
         "0, 15, '0 1 2 3 4 8 15',      'u u ur ur r d ul'",
-        "0, 1, '0 1 2',                'u d -'"})
+        "0, 1, '0 1 2',                'u d -'"
+    })
     void hats(int minimum, long maximum, String values, String expected) throws DescriptorException {
-        Box box = new Box(joystick().usage(0x39).logical(minimum, maximum).report(4, 1).input(DescriptorBuilder.VARIABLE)
+        Box box = new Box(joystick()
+                .usage(0x39)
+                .logical(minimum, maximum)
+                .report(4, 1)
+                .input(DescriptorBuilder.VARIABLE)
                 .padding(4));
         StringBuilder directions = new StringBuilder();
         for (String value : values.split(" ")) {
@@ -210,10 +257,16 @@ class ReportDecoderTest {
     @CsvSource({
         "0, 359,   0, 359, '0 22 23 45 67 68 90 180 315 337 338 359 360', 'u u ur ur ur r r d ul ul u u -'",
         "0, 15,    0, 337, '0 1 2 3 4 14 15 16',                          'u u ur ur r ul ul -'",
-        "0, 35, -180, 170, '0 9 18 27 35',                                'd l u r d'"})
+        "0, 35, -180, 170, '0 9 18 27 35',                                'd l u r d'"
+    })
     void hatsInDegrees(int minimum, int maximum, int least, int most, String values, String expected)
             throws DescriptorException {
-        Box box = new Box(joystick().usage(0x39).logical(minimum, maximum).physical(least, most).unit(0x14).report(16, 1)
+        Box box = new Box(joystick()
+                .usage(0x39)
+                .logical(minimum, maximum)
+                .physical(least, most)
+                .unit(0x14)
+                .report(16, 1)
                 .input(DescriptorBuilder.VARIABLE | DescriptorBuilder.NULL_STATE));
         StringBuilder directions = new StringBuilder();
         for (String value : values.split(" ")) {
@@ -237,22 +290,42 @@ class ReportDecoderTest {
     @Test
     void dpadUsagesMakeAHatOfTheirOwn() throws DescriptorException {
         // HUT, Generic Desktop page: D-pad Up 0x90, Down 0x91, Right 0x92, Left 0x93.
-        Box box = new Box(joystick().hat(4)
-                .usage(0x90).usage(0x91).usage(0x92).usage(0x93).usage(0x90).usage(0x92)
-                .logical(0, 1).report(1, 6).input(DescriptorBuilder.VARIABLE).padToByte());
-        assertEquals("[hat 1 up, hat 1 right, hat 1 down, hat 1 left, hat 2 up, hat 2 right, hat 2 down, hat 2 left, "
-                + "hat 3 up, hat 3 right]", box.inputs());
+        Box box = new Box(joystick()
+                .hat(4)
+                .usage(0x90)
+                .usage(0x91)
+                .usage(0x92)
+                .usage(0x93)
+                .usage(0x90)
+                .usage(0x92)
+                .logical(0, 1)
+                .report(1, 6)
+                .input(DescriptorBuilder.VARIABLE)
+                .padToByte());
+        assertEquals(
+                "[hat 1 up, hat 1 right, hat 1 down, hat 1 left, hat 2 up, hat 2 right, hat 2 down, hat 2 left, "
+                        + "hat 3 up, hat 3 right]",
+                box.inputs());
         assertEquals("[hat 1 down, hat 2 down]", box.on("22 00"));
         assertEquals("[hat 2 left, hat 3 right]", box.on("8F 02"));
     }
 
     @Test
     void buttonsOfSeveralBitsAreOnUnlessZero() throws DescriptorException {
-        Box box = new Box(joystick().usagePage(UsagePage.BUTTON).usages(1, 3).logical(0, 255).report(8, 3)
+        Box box = new Box(joystick()
+                .usagePage(UsagePage.BUTTON)
+                .usages(1, 3)
+                .logical(0, 255)
+                .report(8, 3)
                 .input(DescriptorBuilder.VARIABLE));
         assertEquals("[button 1, button 2]", box.on("01 80 00"));
-        Box signed = new Box(joystick().usagePage(UsagePage.BUTTON).usages(1, 2).logical(-1, 0).report(1, 2)
-                .input(DescriptorBuilder.VARIABLE).padToByte());
+        Box signed = new Box(joystick()
+                .usagePage(UsagePage.BUTTON)
+                .usages(1, 2)
+                .logical(-1, 0)
+                .report(1, 2)
+                .input(DescriptorBuilder.VARIABLE)
+                .padToByte());
         assertEquals("[button 2]", signed.on("02"));
     }
 
@@ -260,8 +333,17 @@ class ReportDecoderTest {
     void aButtonOrAxisWithoutValueStaysAsItWas() throws DescriptorException {
         // HID 1.11 section 5.10: a null value leaves the control as it was.
         int flags = DescriptorBuilder.VARIABLE | DescriptorBuilder.NULL_STATE;
-        Box box = new Box(joystick().usagePage(UsagePage.BUTTON).usage(1).logical(0, 1).report(8, 1).input(flags)
-                .usagePage(UsagePage.GENERIC_DESKTOP).usage(0x30).logical(10, 20).report(8, 1).input(flags));
+        Box box = new Box(joystick()
+                .usagePage(UsagePage.BUTTON)
+                .usage(1)
+                .logical(0, 1)
+                .report(8, 1)
+                .input(flags)
+                .usagePage(UsagePage.GENERIC_DESKTOP)
+                .usage(0x30)
+                .logical(10, 20)
+                .report(8, 1)
+                .input(flags));
         box.report("01 0F");
         assertEquals("[button 1]", box.on("02 00"));
         assertEquals(15, box.axis("axis X"));
@@ -272,7 +354,10 @@ class ReportDecoderTest {
     @Test
     void anAxisIsHeldToItsExtent() throws DescriptorException {
         // Kernel, hidinput_hid_event: clamped where there is no null state and an extent is declared.
-        Box box = new Box(joystick().axis(AxisUsage.X, 8, -100, 100).axis(AxisUsage.Y, 8, 10, 20).axis(AxisUsage.Z, 8, 0, 0));
+        Box box = new Box(joystick()
+                .axis(AxisUsage.X, 8, -100, 100)
+                .axis(AxisUsage.Y, 8, 10, 20)
+                .axis(AxisUsage.Z, 8, 0, 0));
         box.report("80 00 AB");
         assertEquals(-100, box.axis("axis X"));
         assertEquals(10, box.axis("axis Y"));
@@ -284,7 +369,11 @@ class ReportDecoderTest {
 
     @Test
     void arrayButtons() throws DescriptorException {
-        Box box = new Box(joystick().usagePage(UsagePage.BUTTON).usages(0, 40).logical(0, 40).report(8, 3)
+        Box box = new Box(joystick()
+                .usagePage(UsagePage.BUTTON)
+                .usages(0, 40)
+                .logical(0, 40)
+                .report(8, 3)
                 .input(DescriptorBuilder.DATA_ARRAY));
         assertEquals(40, box.decoder.layout().switches().size(), "HUT, Button page: usage 0 is no button");
         assertEquals("[button 3, button 40]", box.on("28 00 03"));
@@ -296,8 +385,15 @@ class ReportDecoderTest {
 
     @Test
     void arrayOfListedUsagesWithOffset() throws DescriptorException {
-        Box box = new Box(joystick().usagePage(UsagePage.BUTTON).usage(7).usage(2).extendedUsage(new Usage(1, 0x90)).usage(4)
-                .logical(-1, 2).report(4, 2).input(DescriptorBuilder.DATA_ARRAY));
+        Box box = new Box(joystick()
+                .usagePage(UsagePage.BUTTON)
+                .usage(7)
+                .usage(2)
+                .extendedUsage(new Usage(1, 0x90))
+                .usage(4)
+                .logical(-1, 2)
+                .report(4, 2)
+                .input(DescriptorBuilder.DATA_ARRAY));
         assertEquals("[button 2, button 4, button 7, hat 1 up]", box.inputs());
         assertEquals("[button 4, button 7]", box.on("2F"));
         assertEquals("[button 2, hat 1 up]", box.on("01"));
@@ -306,8 +402,16 @@ class ReportDecoderTest {
 
     @Test
     void aUsageThatComesAgainTakesTheNextFreeNumber() throws DescriptorException {
-        Box box = new Box(joystick().usagePage(UsagePage.BUTTON).usage(1).usage(2).logical(0, 1).report(1, 4)
-                .input(DescriptorBuilder.VARIABLE).buttons(3, 4).buttons(1, 1).padToByte());
+        Box box = new Box(joystick()
+                .usagePage(UsagePage.BUTTON)
+                .usage(1)
+                .usage(2)
+                .logical(0, 1)
+                .report(1, 4)
+                .input(DescriptorBuilder.VARIABLE)
+                .buttons(3, 4)
+                .buttons(1, 1)
+                .padToByte());
         assertEquals("[button 1, button 2, button 3, button 4, button 5, button 6, button 7]", box.inputs());
         assertEquals("[button 3, button 5, button 7]", box.on("54"));
         assertEquals("[button 5]", box.on("04"), "3 is claimed by a usage that comes later");
@@ -315,7 +419,9 @@ class ReportDecoderTest {
 
     @Test
     void severalAxesOfOneUsage() throws DescriptorException {
-        Box box = new Box(joystick().axis(AxisUsage.SLIDER, 8, 0, 255).axis(AxisUsage.SLIDER, 8, 0, 255)
+        Box box = new Box(joystick()
+                .axis(AxisUsage.SLIDER, 8, 0, 255)
+                .axis(AxisUsage.SLIDER, 8, 0, 255)
                 .axis(AxisUsage.BRAKE, 8, 0, 255));
         box.report("01 02 03");
         assertEquals("[axis Slider, axis Slider 2, axis Brake]", box.inputs());
@@ -341,17 +447,35 @@ class ReportDecoderTest {
     @Test
     void valuesOfMoreThan32BitsAreTheirLowest32() throws DescriptorException {
         // As in the kernel, hid_field_extract.
-        Box box = new Box(joystick().padding(4).axis(AxisUsage.X, 40, Integer.MIN_VALUE, Integer.MAX_VALUE).padding(4));
+        Box box = new Box(joystick()
+                .padding(4)
+                .axis(AxisUsage.X, 40, Integer.MIN_VALUE, Integer.MAX_VALUE)
+                .padding(4));
         box.report("E0 FF FF FF 7F 55");
         assertEquals(-2, box.axis("axis X"));
     }
 
     @Test
     void decodingAllocatesNothing() throws DescriptorException {
-        Box box = new Box(joystick().buttons(1, 33).padToByte().hat(8).hat(4)
-                .axis(AxisUsage.X, 12, -2048, 2047).axis(AxisUsage.Y, 32, 0, 0xFFFFFFFFL).padToByte()
-                .usagePage(UsagePage.BUTTON).usages(40, 80).logical(1, 41).report(8, 4).input(DescriptorBuilder.DATA_ARRAY)
-                .usagePage(UsagePage.BUTTON).usage(90).logical(0, 3).report(2, 1).input(DescriptorBuilder.VARIABLE).padToByte());
+        Box box = new Box(joystick()
+                .buttons(1, 33)
+                .padToByte()
+                .hat(8)
+                .hat(4)
+                .axis(AxisUsage.X, 12, -2048, 2047)
+                .axis(AxisUsage.Y, 32, 0, 0xFFFFFFFFL)
+                .padToByte()
+                .usagePage(UsagePage.BUTTON)
+                .usages(40, 80)
+                .logical(1, 41)
+                .report(8, 4)
+                .input(DescriptorBuilder.DATA_ARRAY)
+                .usagePage(UsagePage.BUTTON)
+                .usage(90)
+                .logical(0, 3)
+                .report(2, 1)
+                .input(DescriptorBuilder.VARIABLE)
+                .padToByte());
         byte[] report = new byte[box.decoder.layout().switches().size()];
         ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
         ReportCounts counts = new ReportCounts();

@@ -47,8 +47,10 @@ class ReportDescriptorRobustnessTest {
     @Test
     void randomItems() {
         SplittableRandom random = new SplittableRandom(3);
-        int[] prefixes = {0x05, 0x09, 0x0B, 0x15, 0x19, 0x25, 0x26, 0x29, 0x75, 0x81, 0x81, 0x85, 0x95, 0x96, 0xA1, 0xA4,
-            0xA9, 0xB4, 0xC0, 0x2B, 0x1B, 0x17, 0x27};
+        int[] prefixes = {
+            0x05, 0x09, 0x0B, 0x15, 0x19, 0x25, 0x26, 0x29, 0x75, 0x81, 0x81, 0x85, 0x95, 0x96, 0xA1, 0xA4, 0xA9, 0xB4,
+            0xC0, 0x2B, 0x1B, 0x17, 0x27
+        };
         for (int i = 0; i < 20_000; i++) {
             byte[] bytes = new byte[16 + random.nextInt(200)];
             for (int at = 0; at < bytes.length; ) {
@@ -73,8 +75,11 @@ class ReportDescriptorRobustnessTest {
                 joystick + array + "C0",
                 joystick + "75 01 95 01 " + "81 03 ".repeat(DescriptorLimits.MAX_FIELDS) + "C0",
                 joystick + "75 01 95 01 09 01 " + "81 02 ".repeat(DescriptorLimits.MAX_FIELDS) + "C0",
-                "09 01 ".repeat(2000), "A1 01 C0 ".repeat(1365), "05 01 " + "09 04 A1 01 C0 ".repeat(818),
-                "A4 ".repeat(4000), array.repeat(170));
+                "09 01 ".repeat(2000),
+                "A1 01 C0 ".repeat(1365),
+                "05 01 " + "09 04 A1 01 C0 ".repeat(818),
+                "A4 ".repeat(4000),
+                array.repeat(170));
         ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
         for (String text : costly) {
             byte[] bytes = Descriptors.hex(text);
@@ -101,7 +106,10 @@ class ReportDescriptorRobustnessTest {
             report[i] = (byte) random.nextInt();
         }
         if (length > 0 && !descriptor.reports().isEmpty()) {
-            report[0] = (byte) descriptor.reports().get(random.nextInt(descriptor.reports().size())).id();
+            report[0] = (byte) descriptor
+                    .reports()
+                    .get(random.nextInt(descriptor.reports().size()))
+                    .id();
         }
         byte[] exact = Arrays.copyOf(report, length);
         decoder.decode(exact, length, state);

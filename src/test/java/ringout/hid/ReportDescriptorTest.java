@@ -33,8 +33,11 @@ class ReportDescriptorTest {
     }
 
     private static String usages(InputField field) {
-        return IntStream.range(0, field.count()).mapToObj(field::usage)
-                .map(usage -> String.format("%X:%X", usage.page(), usage.id())).toList().toString();
+        return IntStream.range(0, field.count())
+                .mapToObj(field::usage)
+                .map(usage -> String.format("%X:%X", usage.page(), usage.id()))
+                .toList()
+                .toString();
     }
 
     @ParameterizedTest
@@ -53,7 +56,8 @@ class ReportDescriptorTest {
         "25 FF 15 80,                   -128,        -1",
         // No data at all is 0.
         "14 24,                         0,           0",
-        "15 FF 24,                      -1,          0"})
+        "15 FF 24,                      -1,          0"
+    })
     void logicalExtents(String items, long minimum, long maximum) throws DescriptorException {
         InputField field = only("05 01 09 30 75 10 95 01 " + items + " 81 02");
         assertEquals(new Extent(minimum, maximum), field.logical());
@@ -72,41 +76,45 @@ class ReportDescriptorTest {
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', value = {
-        // A 16-bit usage takes the page in effect at the main item, section 6.2.2.8.
-        "05 09 09 01 05 01           | [1:1, 1:1]",
-        // Usages that stood under different pages keep them where the last page was used: kernel since 5.4.
-        "05 01 09 30 05 02 09 BB     | [1:30, 2:BB]",
-        "05 01 09 30 05 02 09 BB 05 01 | [1:30, 1:BB]",
-        // An extended usage names its own page and hides none of the others.
-        "05 09 0B 30 00 01 00 09 02  | [1:30, 9:2]",
-        "0B 30 00 01 00 05 09 09 02  | [1:30, 9:2]",
-        "05 09 09 05 0B 30 00 01 00 05 01 | [1:5, 1:30]",
-        "05 09 09 05 05 01 0B 02 00 09 00 | [1:5, 9:2]",
-        // Fewer usages than values: the last one repeats. More: the rest is unused.
-        "05 01 09 30                 | [1:30, 1:30]",
-        "05 01 09 30 09 31 09 32     | [1:30, 1:31]",
-        // Ranges, alone, in either order, extended, one end extended, and together with single usages.
-        "05 09 19 03 29 04           | [9:3, 9:4]",
-        "05 09 29 04 19 03           | [9:3, 9:4]",
-        "1B 03 00 09 00 2B 04 00 09 00 05 01 | [9:3, 9:4]",
-        "1B 03 00 09 00 2A 04 00 05 01 | [9:3, 9:4]",
-        "05 09 19 01 29 01 09 08     | [9:1, 9:8]",
-        "05 09 19 01 29 01 19 05 29 05 | [9:1, 9:5]",
-        // Delimited sets: the first, preferred usage of each counts.
-        "05 01 A9 01 09 30 09 31 A9 00 A9 01 09 32 09 33 A9 00 | [1:30, 1:32]",
-        "05 01 A9 01 19 30 29 31 19 33 29 34 09 35 A9 00 | [1:30, 1:31]",
-        // Designators and strings, single and in ranges, say nothing about usages.
-        "05 01 39 01 09 30 79 02 89 01 99 02 49 01 59 02 09 31 | [1:30, 1:31]",
-        // None at all: undefined on the page in effect.
-        "05 0C                       | [C:0, C:0]"})
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                // A 16-bit usage takes the page in effect at the main item, section 6.2.2.8.
+                "05 09 09 01 05 01           | [1:1, 1:1]",
+                // Usages that stood under different pages keep them where the last page was used: kernel since 5.4.
+                "05 01 09 30 05 02 09 BB     | [1:30, 2:BB]",
+                "05 01 09 30 05 02 09 BB 05 01 | [1:30, 1:BB]",
+                // An extended usage names its own page and hides none of the others.
+                "05 09 0B 30 00 01 00 09 02  | [1:30, 9:2]",
+                "0B 30 00 01 00 05 09 09 02  | [1:30, 9:2]",
+                "05 09 09 05 0B 30 00 01 00 05 01 | [1:5, 1:30]",
+                "05 09 09 05 05 01 0B 02 00 09 00 | [1:5, 9:2]",
+                // Fewer usages than values: the last one repeats. More: the rest is unused.
+                "05 01 09 30                 | [1:30, 1:30]",
+                "05 01 09 30 09 31 09 32     | [1:30, 1:31]",
+                // Ranges, alone, in either order, extended, one end extended, and together with single usages.
+                "05 09 19 03 29 04           | [9:3, 9:4]",
+                "05 09 29 04 19 03           | [9:3, 9:4]",
+                "1B 03 00 09 00 2B 04 00 09 00 05 01 | [9:3, 9:4]",
+                "1B 03 00 09 00 2A 04 00 05 01 | [9:3, 9:4]",
+                "05 09 19 01 29 01 09 08     | [9:1, 9:8]",
+                "05 09 19 01 29 01 19 05 29 05 | [9:1, 9:5]",
+                // Delimited sets: the first, preferred usage of each counts.
+                "05 01 A9 01 09 30 09 31 A9 00 A9 01 09 32 09 33 A9 00 | [1:30, 1:32]",
+                "05 01 A9 01 19 30 29 31 19 33 29 34 09 35 A9 00 | [1:30, 1:31]",
+                // Designators and strings, single and in ranges, say nothing about usages.
+                "05 01 39 01 09 30 79 02 89 01 99 02 49 01 59 02 09 31 | [1:30, 1:31]",
+                // None at all: undefined on the page in effect.
+                "05 0C                       | [C:0, C:0]"
+            })
     void usages(String items, String expected) throws DescriptorException {
         assertEquals(expected, usages(only("15 00 25 7F 75 08 95 02 " + items + " 81 02")));
     }
 
     @Test
     void localItemsEndWithTheirMainItem() throws DescriptorException {
-        List<InputField> fields = parse("05 01 75 08 95 01 09 30 81 02 81 02 09 31 91 02 81 02").fields();
+        List<InputField> fields =
+                parse("05 01 75 08 95 01 09 30 81 02 81 02 09 31 91 02 81 02").fields();
         assertEquals("[1:30]", usages(fields.get(0)));
         assertEquals("[1:0]", usages(fields.get(1)));
         assertEquals("[1:0]", usages(fields.get(2)));
@@ -142,13 +150,22 @@ class ReportDescriptorTest {
     @Test
     void collectionsNestAndTheInnermostApplicationCounts() throws DescriptorException {
         ReportDescriptor descriptor = parse(new DescriptorBuilder()
-                .application(JOYSTICK).usage(1).collection(DescriptorBuilder.PHYSICAL).collection(DescriptorBuilder.LOGICAL)
+                .application(JOYSTICK)
+                .usage(1)
+                .collection(DescriptorBuilder.PHYSICAL)
+                .collection(DescriptorBuilder.LOGICAL)
                 .buttons(1, 8)
                 .endCollection()
-                .application(new Usage(0xFF00, 1)).report(8, 1).input(DescriptorBuilder.VARIABLE).endCollection()
-                .report(8, 1).input(DescriptorBuilder.VARIABLE)
-                .endCollection().endCollection()
-                .report(8, 1).input(DescriptorBuilder.VARIABLE));
+                .application(new Usage(0xFF00, 1))
+                .report(8, 1)
+                .input(DescriptorBuilder.VARIABLE)
+                .endCollection()
+                .report(8, 1)
+                .input(DescriptorBuilder.VARIABLE)
+                .endCollection()
+                .endCollection()
+                .report(8, 1)
+                .input(DescriptorBuilder.VARIABLE));
         List<InputField> fields = descriptor.fields();
         assertEquals(JOYSTICK, fields.get(0).application().usage());
         assertEquals(new Usage(0xFF00, 1), fields.get(1).application().usage());
@@ -162,14 +179,24 @@ class ReportDescriptorTest {
     void eachReportIdAndEachReportTypeHasItsOwnOffsets() throws DescriptorException {
         ReportDescriptor descriptor = parse(new DescriptorBuilder()
                 .application(JOYSTICK)
-                .reportId(7).buttons(1, 12).padToByte()
-                .reportId(2).report(16, 3).output(DescriptorBuilder.VARIABLE).feature(DescriptorBuilder.VARIABLE)
+                .reportId(7)
+                .buttons(1, 12)
+                .padToByte()
+                .reportId(2)
+                .report(16, 3)
+                .output(DescriptorBuilder.VARIABLE)
+                .feature(DescriptorBuilder.VARIABLE)
                 .axis(AxisUsage.X, 16, 0, 65535)
-                .reportId(7).axis(AxisUsage.Y, 8, -127, 127)
-                .reportId(9).feature(DescriptorBuilder.VARIABLE)
+                .reportId(7)
+                .axis(AxisUsage.Y, 8, -127, 127)
+                .reportId(9)
+                .feature(DescriptorBuilder.VARIABLE)
                 .endCollection());
-        assertEquals(List.of(new ReportDescriptor.Report(7, 24), new ReportDescriptor.Report(2, 16)), descriptor.reports());
-        assertEquals(List.of(0, 12, 0, 16), descriptor.fields().stream().map(InputField::bitOffset).toList());
+        assertEquals(
+                List.of(new ReportDescriptor.Report(7, 24), new ReportDescriptor.Report(2, 16)), descriptor.reports());
+        assertEquals(
+                List.of(0, 12, 0, 16),
+                descriptor.fields().stream().map(InputField::bitOffset).toList());
         assertTrue(descriptor.usesReportIds());
         assertEquals(4, descriptor.longestReport());
     }
@@ -177,7 +204,11 @@ class ReportDescriptorTest {
     @Test
     void reportIdsOfOutputAndFeatureReportsAloneDoNotNumberInputReports() throws DescriptorException {
         ReportDescriptor descriptor = parse(new DescriptorBuilder()
-                .application(JOYSTICK).buttons(1, 8).reportId(1).feature(DescriptorBuilder.VARIABLE).endCollection());
+                .application(JOYSTICK)
+                .buttons(1, 8)
+                .reportId(1)
+                .feature(DescriptorBuilder.VARIABLE)
+                .endCollection());
         assertFalse(descriptor.usesReportIds());
         assertEquals(1, descriptor.longestReport());
     }
@@ -196,39 +227,43 @@ class ReportDescriptorTest {
 
     @Test
     void emptyMainItemsMakeNoField() throws DescriptorException {
-        ReportDescriptor descriptor = parse("05 01 09 30 75 08 95 00 81 02 09 31 75 00 95 04 81 02 09 32 75 08 95 01 81 02");
+        ReportDescriptor descriptor =
+                parse("05 01 09 30 75 08 95 00 81 02 09 31 75 00 95 04 81 02 09 32 75 08 95 01 81 02");
         assertEquals(1, descriptor.fields().size());
         assertEquals(0, descriptor.fields().get(0).bitOffset());
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', value = {
-        "05 01 09             | 2  | has 1 byte(s) of data, but only 0 follow",
-        "05 01 27 00 00 00    | 2  | has 4 byte(s) of data, but only 3 follow",
-        "FE                   | 0  | long item's header",
-        "FE 04                | 0  | long item's header",
-        "FE 04 00 01 02 03    | 0  | has 4 byte(s) of data, but only 3 follow",
-        "09 04 A1 01          | 4  | End Collection is missing",
-        "05 01 C0             | 2  | End Collection without a collection",
-        "A4 B4 B4             | 2  | Pop without Push",
-        "85 00                | 0  | Report ID 0 is reserved",
-        "86 00 01             | 0  | Report ID is 256, more than the 255",
-        "07 00 00 01 00       | 0  | Usage Page 0x10000 has more than 16 bits",
-        "C5 01                | 0  | global item 0xC5 is reserved",
-        "A9 00                | 0  | end of a delimited set",
-        "A9 01 A9 01          | 2  | inside another",
-        "A9 01 09 30          | 4  | ends inside a delimited set",
-        "A9 01 09 30 81 02    | 4  | a main item inside a delimited set",
-        "19 01 81 02          | 2  | Usage Minimum without Usage Maximum",
-        "29 01 C0             | 2  | Usage Maximum without Usage Minimum",
-        "05 09 19 09 29 08    | 4  | Usage Maximum 0x8 is below Usage Minimum 0x9",
-        "1B 01 00 09 00 2B 01 00 0A 00 | 5 | on different pages",
-        "15 05 25 04 75 08 95 01 81 02 | 8 | Logical Maximum 4 is below Logical Minimum 5",
-        "75 08 96 00 40 81 02 | 5  | the length of report 0 in bits is 131072, more than the 131064",
-        "95 01 76 01 01 81 02 | 5  | Report Size is 257, more than the 256",
-        "75 FF 97 FF FF FF FF 81 02 | 7 | the length of report 0",
-        "75 01 97 FF FF 00 00 B1 02 97 FF FF 00 00 B1 02 | 14 | the length of report 0",
-        "19 00 2A FF FF 09 01 | 5  | the number of usages is 65537, more than the 65536"})
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "05 01 09             | 2  | has 1 byte(s) of data, but only 0 follow",
+                "05 01 27 00 00 00    | 2  | has 4 byte(s) of data, but only 3 follow",
+                "FE                   | 0  | long item's header",
+                "FE 04                | 0  | long item's header",
+                "FE 04 00 01 02 03    | 0  | has 4 byte(s) of data, but only 3 follow",
+                "09 04 A1 01          | 4  | End Collection is missing",
+                "05 01 C0             | 2  | End Collection without a collection",
+                "A4 B4 B4             | 2  | Pop without Push",
+                "85 00                | 0  | Report ID 0 is reserved",
+                "86 00 01             | 0  | Report ID is 256, more than the 255",
+                "07 00 00 01 00       | 0  | Usage Page 0x10000 has more than 16 bits",
+                "C5 01                | 0  | global item 0xC5 is reserved",
+                "A9 00                | 0  | end of a delimited set",
+                "A9 01 A9 01          | 2  | inside another",
+                "A9 01 09 30          | 4  | ends inside a delimited set",
+                "A9 01 09 30 81 02    | 4  | a main item inside a delimited set",
+                "19 01 81 02          | 2  | Usage Minimum without Usage Maximum",
+                "29 01 C0             | 2  | Usage Maximum without Usage Minimum",
+                "05 09 19 09 29 08    | 4  | Usage Maximum 0x8 is below Usage Minimum 0x9",
+                "1B 01 00 09 00 2B 01 00 0A 00 | 5 | on different pages",
+                "15 05 25 04 75 08 95 01 81 02 | 8 | Logical Maximum 4 is below Logical Minimum 5",
+                "75 08 96 00 40 81 02 | 5  | the length of report 0 in bits is 131072, more than the 131064",
+                "95 01 76 01 01 81 02 | 5  | Report Size is 257, more than the 256",
+                "75 FF 97 FF FF FF FF 81 02 | 7 | the length of report 0",
+                "75 01 97 FF FF 00 00 B1 02 97 FF FF 00 00 B1 02 | 14 | the length of report 0",
+                "19 00 2A FF FF 09 01 | 5  | the number of usages is 65537, more than the 65536"
+            })
     void malformed(String text, int offset, String reason) {
         DescriptorException e = assertThrows(DescriptorException.class, () -> parse(text));
         assertTrue(e.reason().contains(reason), e.reason());
@@ -238,20 +273,29 @@ class ReportDescriptorTest {
 
     @Test
     void emptyAndOverlongDescriptors() throws DescriptorException {
-        assertEquals(0, assertThrows(DescriptorException.class, () -> ReportDescriptor.parse(new byte[0])).offset());
+        assertEquals(
+                0,
+                assertThrows(DescriptorException.class, () -> ReportDescriptor.parse(new byte[0]))
+                        .offset());
         ReportDescriptor.parse(new byte[DescriptorLimits.MAX_LENGTH]);
-        assertThrows(DescriptorException.class, () -> ReportDescriptor.parse(new byte[DescriptorLimits.MAX_LENGTH + 1]));
+        assertThrows(
+                DescriptorException.class, () -> ReportDescriptor.parse(new byte[DescriptorLimits.MAX_LENGTH + 1]));
     }
 
     @Test
     void depthsAreBounded() throws DescriptorException {
         int most = DescriptorLimits.MAX_PUSH_DEPTH;
         parse("A4 ".repeat(most));
-        assertEquals(most, assertThrows(DescriptorException.class, () -> parse("A4 ".repeat(most + 1))).offset());
+        assertEquals(
+                most,
+                assertThrows(DescriptorException.class, () -> parse("A4 ".repeat(most + 1)))
+                        .offset());
         int deepest = DescriptorLimits.MAX_COLLECTION_DEPTH;
         parse("A1 00 ".repeat(deepest) + "C0 ".repeat(deepest));
-        assertEquals(2 * deepest,
-                assertThrows(DescriptorException.class, () -> parse("A1 00 ".repeat(deepest + 1))).offset());
+        assertEquals(
+                2 * deepest,
+                assertThrows(DescriptorException.class, () -> parse("A1 00 ".repeat(deepest + 1)))
+                        .offset());
     }
 
     @Test
@@ -259,8 +303,8 @@ class ReportDescriptorTest {
         // 65535 one-bit values in each report: the second one is too many.
         String report = "85 %02X 75 01 96 FF FF 81 02 ";
         parse(String.format(report, 1));
-        DescriptorException elements = assertThrows(DescriptorException.class,
-                () -> parse(String.format(report, 1) + String.format(report, 2)));
+        DescriptorException elements = assertThrows(
+                DescriptorException.class, () -> parse(String.format(report, 1) + String.format(report, 2)));
         assertEquals(16, elements.offset());
         String array = "19 00 2A FF FF 81 00 ";
         String start = "75 10 95 01 15 00 27 FF FF 00 00 ";

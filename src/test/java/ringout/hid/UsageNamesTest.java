@@ -17,12 +17,14 @@ class UsageNamesTest {
         "1, SystemControl=80 SystemPowerDown=81 SystemSleep=82 SystemWakeUp=83 SystemContextMenu=84 SystemMainMenu=85",
         "1, D-PadUp=90 D-PadDown=91 D-PadRight=92 D-PadLeft=93",
         "2, Aileron=b0 AileronTrim=b1 DiveBrake=b6 ElectronicCountermeasures=b7 Elevator=b8 ElevatorTrim=b9 Rudder=ba",
-        "2, Throttle=bb FlightCommunications=bc FlareRelease=bd LandingGear=be ToeBrake=bf"})
+        "2, Throttle=bb FlightCommunications=bc FlareRelease=bd LandingGear=be ToeBrake=bf"
+    })
     void agreesWithTheKernelsTable(int page, String entries) {
         for (String entry : entries.split(" ")) {
             String[] parts = entry.split("=");
             String name = UsageNames.of(new Usage(page, Integer.parseInt(parts[1], 16)));
-            assertEquals(parts[0].toLowerCase(Locale.ROOT), name.replace(" ", "").toLowerCase(Locale.ROOT));
+            assertEquals(
+                    parts[0].toLowerCase(Locale.ROOT), name.replace(" ", "").toLowerCase(Locale.ROOT));
         }
     }
 

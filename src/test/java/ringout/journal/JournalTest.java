@@ -38,7 +38,8 @@ class JournalTest {
         }
         Tapes.Read read = Tapes.read(path);
         assertEquals(500, read.reports().size());
-        assertEquals(new Entry.Ended(999 * MS, ""), read.entries().get(read.entries().size() - 1));
+        assertEquals(
+                new Entry.Ended(999 * MS, ""), read.entries().get(read.entries().size() - 1));
     }
 
     /** On a computer so busy that the reader never lets the journal run dry; it once kept all of it in memory then. */
@@ -79,7 +80,8 @@ class JournalTest {
         Path path = folder.resolve("clock.jsonl");
         AtomicLong clock = new AtomicLong();
         AtomicReference<Instant> wall = new AtomicReference<>(Instant.parse("2026-03-01T10:00:00Z"));
-        try (Journal journal = Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, 0, clock::get, wall::get)) {
+        try (Journal journal =
+                Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, 0, clock::get, wall::get)) {
             for (int second = 0; second < 4; second++) {
                 Tapes.report(buffer, 0, second);
                 journal.report(clock.get(), buffer, buffer.length);
@@ -137,10 +139,14 @@ class JournalTest {
             before = entry.nanos();
         }
         for (long event : events) {
-            long near = read.reports().stream().filter(r -> Math.abs(r.nanos() - event) <= 30 * SECOND).count();
+            long near = read.reports().stream()
+                    .filter(r -> Math.abs(r.nanos() - event) <= 30 * SECOND)
+                    .count();
             assertEquals(6001, near);
         }
-        long changes = read.reports().stream().filter(r -> Tapes.number(r) % 5000 == 0 && Tapes.number(r) > 0).count();
+        long changes = read.reports().stream()
+                .filter(r -> Tapes.number(r) % 5000 == 0 && Tapes.number(r) > 0)
+                .count();
         assertEquals(pressed, changes);
         // Two minutes in full, the rest once a second.
         assertTrue(read.reports().size() < 12_100 + 3600, read.reports().size() + " reports kept");

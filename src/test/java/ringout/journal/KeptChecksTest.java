@@ -40,10 +40,23 @@ class KeptChecksTest {
         timing.released(new Bounce(2, 1_000_000));
         TreeMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
         contacts.put("horn-low", timing.summary());
-        Finding finding = new Finding(FindingKind.DROPPING_OUT, List.of("horn-low"), List.of("horn-low"),
-                List.of(new Input.Button(1), new Input.Hat(1, Direction.UP)), List.of(), "It \"dropped\" out.");
-        return new KeptChecks.Kept(new KeptCheck(when, Set.of("horn-low", "bell"), List.of(finding), contacts,
-                new TimingLimits(new Resolution(1_000_000, true), 5_000_000)), "Driver's desk", planHash, "/tmp/one.jsonl");
+        Finding finding = new Finding(
+                FindingKind.DROPPING_OUT,
+                List.of("horn-low"),
+                List.of("horn-low"),
+                List.of(new Input.Button(1), new Input.Hat(1, Direction.UP)),
+                List.of(),
+                "It \"dropped\" out.");
+        return new KeptChecks.Kept(
+                new KeptCheck(
+                        when,
+                        Set.of("horn-low", "bell"),
+                        List.of(finding),
+                        contacts,
+                        new TimingLimits(new Resolution(1_000_000, true), 5_000_000)),
+                "Driver's desk",
+                planHash,
+                "/tmp/one.jsonl");
     }
 
     @Test
@@ -87,14 +100,19 @@ class KeptChecksTest {
         KeptChecks.Found found = store.of(DESK, "a");
         assertEquals(1, found.checks().size());
         assertEquals(6, found.notes().size(), () -> found.notes().toString());
-        assertTrue(found.notes().stream().anyMatch(n -> n.contains("newer Ringout")), () -> found.notes().toString());
-        assertTrue(found.notes().stream().anyMatch(n -> n.contains("flying away")), () -> found.notes().toString());
+        assertTrue(
+                found.notes().stream().anyMatch(n -> n.contains("newer Ringout")),
+                () -> found.notes().toString());
+        assertTrue(
+                found.notes().stream().anyMatch(n -> n.contains("flying away")),
+                () -> found.notes().toString());
     }
 
     @Test
     void aFolderThatCannotBeWrittenIsTold() throws IOException {
         Path file = Files.writeString(folder.resolve("file"), "");
-        JournalException problem = assertThrows(JournalException.class, () -> new KeptChecks(file).keep(DESK, kept(MARCH, "a")));
+        JournalException problem =
+                assertThrows(JournalException.class, () -> new KeptChecks(file).keep(DESK, kept(MARCH, "a")));
         assertTrue(problem.getMessage().contains("the recording itself is not touched"), problem.getMessage());
     }
 

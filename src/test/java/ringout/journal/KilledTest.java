@@ -33,9 +33,19 @@ class KilledTest {
         for (int kill = 0; kill < kills; kill++) {
             Path recording = folder.resolve(kind + kill + ".jsonl");
             Path note = folder.resolve(kind + kill + ".note");
-            Process victim = new ProcessBuilder(Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-Xmx128m",
-                    "-cp", System.getProperty("java.class.path"), Victim.class.getName(), recording.toString(), note.toString(), kind)
-                    .redirectErrorStream(true).redirectOutput(ProcessBuilder.Redirect.INHERIT).start();
+            Process victim = new ProcessBuilder(
+                            Path.of(System.getProperty("java.home"), "bin", "java")
+                                    .toString(),
+                            "-Xmx128m",
+                            "-cp",
+                            System.getProperty("java.class.path"),
+                            Victim.class.getName(),
+                            recording.toString(),
+                            note.toString(),
+                            kind)
+                    .redirectErrorStream(true)
+                    .redirectOutput(ProcessBuilder.Redirect.INHERIT)
+                    .start();
             while (count(note) == 0) {
                 assertTrue(victim.isAlive(), "it runs until it is killed");
                 Thread.sleep(10);
@@ -55,13 +65,16 @@ class KilledTest {
             long fed = time(note);
             long last = reports.isEmpty() ? 0 : reports.get(reports.size() - 1).nanos();
             worst = Math.max(worst, fed - last);
-            assertTrue(fed - last <= SECOND, where + (fed - last) / 1_000_000 + " ms are missing of " + fed / 1_000_000);
+            assertTrue(
+                    fed - last <= SECOND, where + (fed - last) / 1_000_000 + " ms are missing of " + fed / 1_000_000);
         }
         System.out.printf("%s: %d kills, at most %d ms lost%n", kind, kills, worst / 1_000_000);
     }
 
     private static long count(Path note) throws IOException {
-        return Files.exists(note) && Files.size(note) == 16 ? ByteBuffer.wrap(Files.readAllBytes(note)).getLong(0) : 0;
+        return Files.exists(note) && Files.size(note) == 16
+                ? ByteBuffer.wrap(Files.readAllBytes(note)).getLong(0)
+                : 0;
     }
 
     private static long time(Path note) throws IOException {

@@ -17,8 +17,7 @@ import ringout.hid.ReportDecoder;
 public final class LongWatch {
     private static final long MS = 1_000_000;
 
-    private LongWatch() {
-    }
+    private LongWatch() {}
 
     /** @param arguments the recording, and hours */
     public static void main(String[] arguments) throws Exception {
@@ -35,8 +34,12 @@ public final class LongWatch {
         try (Tape tape = new ThinnedTape(RecordingFile.create(path, header), header, Tapes.descriptor())) {
             Watch watch = new Watch(Optional.empty(), decoder.layout(), WatchSettings.STANDARD, 0, event -> {
                 told[0]++;
-                tape.add(new Entry.Noticed(event.nanos(), event.nanos(), event.kind().word(),
-                        event.inputs().stream().map(i -> i.text()).toList(), event.words()));
+                tape.add(new Entry.Noticed(
+                        event.nanos(),
+                        event.nanos(),
+                        event.kind().word(),
+                        event.inputs().stream().map(i -> i.text()).toList(),
+                        event.words()));
             });
             SplittableRandom random = new SplittableRandom(1);
             byte[] buffer = new byte[Tapes.LENGTH];
@@ -74,8 +77,14 @@ public final class LongWatch {
         if (summary.lines().stream().mapToLong(WatchSummary.Line::count).sum() != bounces || thinned != reports) {
             throw new IllegalStateException(bounces + " bounces, but " + summary.lines());
         }
-        System.out.printf("%.2f h of 1000 reports a second in %.1f s, %d MiB of heap at most; %d bounces, %d told; %d lines, %d KiB%n",
-                reports / 3.6e6, (System.nanoTime() - began) / 1e9, Runtime.getRuntime().maxMemory() >> 20, bounces, told[0], read,
+        System.out.printf(
+                "%.2f h of 1000 reports a second in %.1f s, %d MiB of heap at most; %d bounces, %d told; %d lines, %d KiB%n",
+                reports / 3.6e6,
+                (System.nanoTime() - began) / 1e9,
+                Runtime.getRuntime().maxMemory() >> 20,
+                bounces,
+                told[0],
+                read,
                 Files.size(path) >> 10);
     }
 }

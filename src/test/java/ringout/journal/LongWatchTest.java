@@ -19,9 +19,17 @@ class LongWatchTest {
     @Test
     void anEventsLengthFitsIntoMemory() throws IOException, InterruptedException {
         Path said = folder.resolve("said.txt");
-        Process watch = new ProcessBuilder(Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-Xmx256m", "-cp",
-                System.getProperty("java.class.path"), LongWatch.class.getName(), folder.resolve("watch.jsonl").toString(),
-                System.getProperty("ringout.hours", "0.25")).redirectErrorStream(true).redirectOutput(said.toFile()).start();
+        Process watch = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-Xmx256m",
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        LongWatch.class.getName(),
+                        folder.resolve("watch.jsonl").toString(),
+                        System.getProperty("ringout.hours", "0.25"))
+                .redirectErrorStream(true)
+                .redirectOutput(said.toFile())
+                .start();
         int status = watch.waitFor();
         // The test's own output is what Maven shows and keeps.
         System.out.print(Files.readString(said));

@@ -38,8 +38,12 @@ class RecordingFileTest {
                 new Entry.CheckBegan(1, "abc", Optional.of("ringout: 1\n")),
                 new Entry.Report(2, new byte[] {0, (byte) 255, 16}),
                 new Entry.Said(3, CheckCommand.WRONG_PRESS, 7),
-                new Entry.Appended(4, List.of(new ExtraStep(List.of("horn-low", "bell"), new TreeSet<>(List.of(new Input.Button(1)))),
-                        new ExtraStep(List.of("bell"), new TreeSet<>(), true)), 8),
+                new Entry.Appended(
+                        4,
+                        List.of(
+                                new ExtraStep(List.of("horn-low", "bell"), new TreeSet<>(List.of(new Input.Button(1)))),
+                                new ExtraStep(List.of("bell"), new TreeSet<>(), true)),
+                        8),
                 new Entry.Asked(5, Prompt.Kind.HOLD, "Hold \"HORN\" \u2014 now", List.of("horn-low"), 2),
                 new Entry.Lost(6, "gone"),
                 new Entry.Found(7, new byte[] {1, 2}, "perhaps another"),
@@ -80,7 +84,8 @@ class RecordingFileTest {
     void aRecordingIsNeverOverwritten() throws JournalException {
         Path path = folder.resolve("a/b/one.jsonl");
         RecordingFile.create(path, Tapes.header()).close();
-        JournalException problem = assertThrows(JournalException.class, () -> RecordingFile.create(path, Tapes.header()));
+        JournalException problem =
+                assertThrows(JournalException.class, () -> RecordingFile.create(path, Tapes.header()));
         assertTrue(problem.getMessage().contains("never overwritten"), problem.getMessage());
     }
 
@@ -109,7 +114,9 @@ class RecordingFileTest {
             assertEquals(lines + (wholeWithoutEnd ? 1 : 0), read.entries().size(), "cut at " + length);
             assertEquals(atLineEnd || wholeWithoutEnd ? 0 : 1, read.notes().size(), "cut at " + length);
             if (!read.notes().isEmpty()) {
-                assertTrue(read.notes().get(0).contains("torn off in the middle"), read.notes().get(0));
+                assertTrue(
+                        read.notes().get(0).contains("torn off in the middle"),
+                        read.notes().get(0));
             }
         }
     }
@@ -133,9 +140,12 @@ class RecordingFileTest {
         lines.set(3, lines.get(3).replace("\"r\"", "\"r"));
         Files.write(path, lines);
         Tapes.Read read = Tapes.read(path);
-        assertEquals(List.of(0, 1, 3, 4), read.reports().stream().map(Tapes::number).toList());
+        assertEquals(
+                List.of(0, 1, 3, 4), read.reports().stream().map(Tapes::number).toList());
         assertEquals(1, read.notes().size());
-        assertTrue(read.notes().get(0).contains("line 4: damaged and skipped"), read.notes().get(0));
+        assertTrue(
+                read.notes().get(0).contains("line 4: damaged and skipped"),
+                read.notes().get(0));
     }
 
     @Test
@@ -150,7 +160,8 @@ class RecordingFileTest {
 
     @Test
     void whatIsNoRecordingIsToldAsThat() throws IOException {
-        for (String text : List.of("", "\n", "{}", "[1]", "ringout: 1\n", "{\"ringout\":\"recording\",\"version\":1}\n", "\0\1\2")) {
+        for (String text : List.of(
+                "", "\n", "{}", "[1]", "ringout: 1\n", "{\"ringout\":\"recording\",\"version\":1}\n", "\0\1\2")) {
             Path path = Files.writeString(folder.resolve("none.jsonl"), text);
             assertThrows(JournalException.class, () -> RecordingReader.open(path), text);
         }
@@ -164,9 +175,10 @@ class RecordingFileTest {
         assumeTrue(readOnly.toFile().setWritable(false), "this file system knows no permissions");
         // Root may write everywhere but into the kernel's own file systems.
         Path target = Files.isWritable(readOnly) ? Path.of("/sys/kernel") : readOnly;
-        assumeTrue(Files.isDirectory(target) , "there is no folder that nobody may write");
+        assumeTrue(Files.isDirectory(target), "there is no folder that nobody may write");
         Path path = target.resolve("ringout-test.jsonl");
-        JournalException problem = assertThrows(JournalException.class, () -> RecordingFile.create(path, Tapes.header()));
+        JournalException problem =
+                assertThrows(JournalException.class, () -> RecordingFile.create(path, Tapes.header()));
         assertTrue(problem.getMessage().contains(path.toString()), problem.getMessage());
         assertFalse(Files.exists(path));
     }
@@ -175,7 +187,8 @@ class RecordingFileTest {
     void aDiskFullFromTheStartIsTold() {
         Path full = Path.of("/dev/full");
         assumeTrue(Files.exists(full), "there is no /dev/full here");
-        JournalException problem = assertThrows(JournalException.class, () -> RecordingFile.replace(full, Tapes.header()));
+        JournalException problem =
+                assertThrows(JournalException.class, () -> RecordingFile.replace(full, Tapes.header()));
         assertTrue(problem.getMessage().contains("cannot write the recording /dev/full"), problem.getMessage());
     }
 
@@ -199,11 +212,13 @@ class RecordingFileTest {
                 assertFalse(file.trouble().isEmpty());
                 Tapes.Read meanwhile = Tapes.read(path);
                 assertEquals(List.of(), meanwhile.notes(), "no torn line while the disk is full");
-                assertTrue(meanwhile.reports().size() > 100 && meanwhile.reports().size() < reports,
+                assertTrue(
+                        meanwhile.reports().size() > 100 && meanwhile.reports().size() < reports,
                         meanwhile.reports().size() + " reports while the disk is full");
 
                 Files.delete(filler);
-                // The disk is too small for all of it, so make what is there do: 3000 lines of 25 bytes do not fit 64 KiB.
+                // The disk is too small for all of it, so make what is there do: 3000 lines of 25 bytes do not fit 64
+                // KiB.
                 file.flush();
                 Tapes.Read more = Tapes.read(path);
                 assertEquals(List.of(), more.notes());
@@ -230,12 +245,16 @@ class RecordingFileTest {
             file.flush();
             assertFalse(file.trouble().isEmpty());
             // A larger disk, with what was written so far: nothing else lets four megabytes through.
-            new ProcessBuilder("mount", "-o", "remount,size=64m", disk.folder().toString()).start().waitFor();
+            new ProcessBuilder("mount", "-o", "remount,size=64m", disk.folder().toString())
+                    .start()
+                    .waitFor();
             file.close();
             Tapes.Read read = Tapes.read(path);
             assertEquals(List.of(), read.notes());
             assertEquals(1, read.all(Entry.Gap.class).size());
-            assertEquals(lines, read.reports().size() + read.all(Entry.Gap.class).get(0).lines());
+            assertEquals(
+                    lines,
+                    read.reports().size() + read.all(Entry.Gap.class).get(0).lines());
             assertTrue(read.reports().size() > 900, read.reports().size() + " were kept");
             assertEquals("", file.trouble());
         }

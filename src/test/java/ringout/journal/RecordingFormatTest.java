@@ -14,9 +14,12 @@ import ringout.device.DeviceInfo;
 
 /** What other programs may rely on in a recording. */
 class RecordingFormatTest {
-    private static final RecordingHeader HEADER = new RecordingHeader(Instant.parse("2026-05-01T12:00:00Z"),
-            DeviceInfo.joystick("Desk \"A\"", 0x1209, 1, "DESK-01", "/dev/hidraw3"), new byte[] {5, 1, (byte) 0xC0},
-            Optional.of("ab12"), false);
+    private static final RecordingHeader HEADER = new RecordingHeader(
+            Instant.parse("2026-05-01T12:00:00Z"),
+            DeviceInfo.joystick("Desk \"A\"", 0x1209, 1, "DESK-01", "/dev/hidraw3"),
+            new byte[] {5, 1, (byte) 0xC0},
+            Optional.of("ab12"),
+            false);
 
     @TempDir
     Path folder;

@@ -28,7 +28,9 @@ class RecordingFuzzTest {
             }
             assertTrue(entries <= lines, entries + " entries in " + lines + " lines after the first");
         } catch (JournalException none) {
-            assertTrue(none.getMessage().startsWith("fuzz ") || none.getMessage().contains(" of fuzz "), none.getMessage());
+            assertTrue(
+                    none.getMessage().startsWith("fuzz ") || none.getMessage().contains(" of fuzz "),
+                    none.getMessage());
         }
     }
 }

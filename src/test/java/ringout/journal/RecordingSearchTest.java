@@ -23,8 +23,14 @@ class RecordingSearchTest {
     Path folder;
 
     private RecordingFile file(Path path) throws JournalException {
-        return RecordingFile.create(path, new RecordingHeader(Instant.EPOCH,
-                DeviceInfo.joystick("Desk", 0x1209, 1, "", "sim:desk"), new byte[] {1}, Optional.empty(), true));
+        return RecordingFile.create(
+                path,
+                new RecordingHeader(
+                        Instant.EPOCH,
+                        DeviceInfo.joystick("Desk", 0x1209, 1, "", "sim:desk"),
+                        new byte[] {1},
+                        Optional.empty(),
+                        true));
     }
 
     @Test
@@ -77,7 +83,8 @@ class RecordingSearchTest {
             }
         }
         try (RecordingSearch search = RecordingSearch.open(path)) {
-            assertArrayEquals(new byte[] {42}, search.reportAt(86_000 * S).orElseThrow().bytes());
+            assertArrayEquals(
+                    new byte[] {42}, search.reportAt(86_000 * S).orElseThrow().bytes());
         }
     }
 
@@ -87,7 +94,8 @@ class RecordingSearchTest {
         try (RecordingFile file = file(path)) {
             file.report(10, new byte[] {1}, 1);
         }
-        Files.writeString(path, "not json at all\n{\"t\":20,\"r\":\"02\"}\n{\"t\":30,\"r\":\"0", StandardOpenOption.APPEND);
+        Files.writeString(
+                path, "not json at all\n{\"t\":20,\"r\":\"02\"}\n{\"t\":30,\"r\":\"0", StandardOpenOption.APPEND);
         try (RecordingSearch search = RecordingSearch.open(path)) {
             assertEquals(20, search.reportAt(40).orElseThrow().nanos());
             assertEquals(10, search.reportAt(19).orElseThrow().nanos());

@@ -19,7 +19,8 @@ final class SmallDisk implements AutoCloseable {
 
     static SmallDisk mount(Path folder) throws IOException, InterruptedException {
         Files.createDirectories(folder);
-        assumeTrue(run("mount", "-t", "tmpfs", "-o", "size=" + BYTES, "tmpfs", folder.toString()),
+        assumeTrue(
+                run("mount", "-t", "tmpfs", "-o", "size=" + BYTES, "tmpfs", folder.toString()),
                 "a small disk cannot be mounted: that takes root on Linux");
         return new SmallDisk(folder);
     }
@@ -30,8 +31,10 @@ final class SmallDisk implements AutoCloseable {
 
     private static boolean run(String... command) throws InterruptedException {
         try {
-            Process process = new ProcessBuilder(command).redirectErrorStream(true)
-                    .redirectOutput(ProcessBuilder.Redirect.DISCARD).start();
+            Process process = new ProcessBuilder(command)
+                    .redirectErrorStream(true)
+                    .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+                    .start();
             return process.waitFor(10, TimeUnit.SECONDS) && process.exitValue() == 0;
         } catch (IOException missing) {
             return false;

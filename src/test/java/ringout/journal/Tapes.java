@@ -17,12 +17,16 @@ import ringout.hid.UsagePage;
 final class Tapes {
     static final int LENGTH = 5;
 
-    private Tapes() {
-    }
+    private Tapes() {}
 
     static byte[] descriptorBytes() {
-        return new DescriptorBuilder().application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04)).buttons(1, 8)
-                .axis(AxisUsage.X, 16, 0, 65535).axis(AxisUsage.Y, 16, 0, 65535).endCollection().bytes();
+        return new DescriptorBuilder()
+                .application(new Usage(UsagePage.GENERIC_DESKTOP, 0x04))
+                .buttons(1, 8)
+                .axis(AxisUsage.X, 16, 0, 65535)
+                .axis(AxisUsage.Y, 16, 0, 65535)
+                .endCollection()
+                .bytes();
     }
 
     static ReportDescriptor descriptor() {
@@ -34,8 +38,12 @@ final class Tapes {
     }
 
     static RecordingHeader header() {
-        return new RecordingHeader(Instant.parse("2026-03-01T10:00:00Z"),
-                DeviceInfo.joystick("Driver's desk", 0x1209, 1, "DESK-01", "test:desk"), descriptorBytes(), Optional.empty(), true);
+        return new RecordingHeader(
+                Instant.parse("2026-03-01T10:00:00Z"),
+                DeviceInfo.joystick("Driver's desk", 0x1209, 1, "DESK-01", "test:desk"),
+                descriptorBytes(),
+                Optional.empty(),
+                true);
     }
 
     static void report(byte[] buffer, int buttons, int number) {

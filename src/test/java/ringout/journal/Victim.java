@@ -13,8 +13,7 @@ import java.util.concurrent.locks.LockSupport;
 public final class Victim {
     private static final long PERIOD_NANOS = 125_000;
 
-    private Victim() {
-    }
+    private Victim() {}
 
     /** @param arguments the recording, the note, and "thinned" or "whole" */
     public static void main(String[] arguments) throws Exception {

@@ -17,8 +17,7 @@ final class Boxes {
 
     private static final int VENDOR = 0x1209;
 
-    private Boxes() {
-    }
+    private Boxes() {}
 
     /** Bytes from hexadecimal text with any white space. */
     static byte[] bytes(String hex) {

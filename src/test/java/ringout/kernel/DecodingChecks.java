@@ -57,7 +57,8 @@ record DecodingChecks(DeviceSource source, Results results) {
             String serial = "CASE-" + ++number;
             results.check("the kernel parses alike: " + one.name(), () -> {
                 try (Uhid box = Uhid.plugIn(Boxes.box(serial), one.descriptor());
-                        KernelView kernel = new KernelView(Boxes.await(source, serial).path())) {
+                        KernelView kernel =
+                                new KernelView(Boxes.await(source, serial).path())) {
                     sameFields(kernel.fields(), ReportDescriptor.parse(one.descriptor()));
                 }
             });
@@ -93,9 +94,12 @@ record DecodingChecks(DeviceSource source, Results results) {
             assertEquals(their.flags().contains("Array"), array);
             assertEquals(their.flags().contains("Relative"), our.relative());
             assertEquals(their.flags().contains("NullState"), our.nullState());
-            assertEquals(their.usages(), IntStream.range(0, their.usages().size())
-                    .mapToObj(place -> array ? our.usages().get(place) : our.usage(place))
-                    .toList(), "usages of field " + i);
+            assertEquals(
+                    their.usages(),
+                    IntStream.range(0, their.usages().size())
+                            .mapToObj(place -> array ? our.usages().get(place) : our.usage(place))
+                            .toList(),
+                    "usages of field " + i);
         }
     }
 
@@ -103,15 +107,19 @@ record DecodingChecks(DeviceSource source, Results results) {
         ReportDescriptor descriptor = ReportDescriptor.parse(one.descriptor());
         ReportDecoder decoder = new ReportDecoder(descriptor);
         InputState state = decoder.layout().newState();
-        List<InputField.Application> collections =
-                descriptor.applications().stream().filter(InputField.Application::isGameController).toList();
+        List<InputField.Application> collections = descriptor.applications().stream()
+                .filter(InputField.Application::isGameController)
+                .toList();
         List<Evdev> evdev = new ArrayList<>();
-        try (DeviceConnection connection = source.open(info); KernelView kernel = new KernelView(info.path())) {
+        try (DeviceConnection connection = source.open(info);
+                KernelView kernel = new KernelView(info.path())) {
             for (Path node : nodes(info)) {
                 evdev.add(new Evdev(node));
             }
             assertEquals(collections.size(), evdev.size(), "collections");
-            int[] codes = decoder.layout().inputs().stream().mapToInt(input -> code(collections, input)).toArray();
+            int[] codes = decoder.layout().inputs().stream()
+                    .mapToInt(input -> code(collections, input))
+                    .toArray();
             noMoreThan(decoder.layout().inputs(), codes, evdev);
             Random random = new Random(one.name().hashCode());
             byte[] buffer = new byte[64];
@@ -152,7 +160,8 @@ record DecodingChecks(DeviceSource source, Results results) {
                 Thread.sleep(20);
             }
         }
-        nodes.sort(Comparator.comparingInt(node -> Integer.parseInt(node.getFileName().toString().substring("event".length()))));
+        nodes.sort(Comparator.comparingInt(
+                node -> Integer.parseInt(node.getFileName().toString().substring("event".length()))));
         return nodes;
     }
 
@@ -223,12 +232,16 @@ record DecodingChecks(DeviceSource source, Results results) {
     }
 
     private static List<Input> unseen(List<Input> inputs, int[] codes) {
-        return IntStream.range(0, codes.length).filter(i -> codes[i] == NONE).mapToObj(inputs::get).toList();
+        return IntStream.range(0, codes.length)
+                .filter(i -> codes[i] == NONE)
+                .mapToObj(inputs::get)
+                .toList();
     }
 
     /** Each report once, all bits set: the kernel takes an array field's first usage to be on before any report came. */
-    static void settle(Uhid box, DeviceConnection connection, ReportDescriptor descriptor, ReportDecoder decoder,
-            InputState state) throws Exception {
+    static void settle(
+            Uhid box, DeviceConnection connection, ReportDescriptor descriptor, ReportDecoder decoder, InputState state)
+            throws Exception {
         for (ReportDescriptor.Report one : descriptor.reports()) {
             byte[] report = new byte[one.bytes() + (descriptor.usesReportIds() ? 1 : 0)];
             Arrays.fill(report, (byte) 0xFF);
@@ -240,15 +253,22 @@ record DecodingChecks(DeviceSource source, Results results) {
     }
 
     /** Compares inputs that evdev leaves out with the kernel's raw values; returns those whose value it told. */
-    private static Set<Input> sameAsRaw(ReportDescriptor descriptor, List<Input> inputs, InputState state,
-            List<KernelView.Value> raw) {
+    private static Set<Input> sameAsRaw(
+            ReportDescriptor descriptor, List<Input> inputs, InputState state, List<KernelView.Value> raw) {
         Set<Input> compared = new HashSet<>();
         for (Input input : inputs) {
-            Usage usage = input instanceof Input.Button button ? new Usage(0x09, button.number())
-                    : input instanceof Input.Axis axis ? new Usage(axis.usage().page(), axis.usage().usage())
+            Usage usage = input instanceof Input.Button button
+                    ? new Usage(0x09, button.number())
+                    : input instanceof Input.Axis axis
+                            ? new Usage(axis.usage().page(), axis.usage().usage())
                             : Usage.HAT_SWITCH;
-            int nth = input instanceof Input.Hat hat ? hat.number() : input instanceof Input.Axis axis ? axis.number() : 1;
-            List<Long> values = raw.stream().filter(value -> value.usage().equals(usage)).map(KernelView.Value::value).toList();
+            int nth = input instanceof Input.Hat hat
+                    ? hat.number()
+                    : input instanceof Input.Axis axis ? axis.number() : 1;
+            List<Long> values = raw.stream()
+                    .filter(value -> value.usage().equals(usage))
+                    .map(KernelView.Value::value)
+                    .toList();
             if (values.size() < nth) {
                 continue;
             }
@@ -259,7 +279,9 @@ record DecodingChecks(DeviceSource source, Results results) {
                 assertEquals(value, state.axis(state.layout().indexOf(input).orElseThrow()), input.text());
             } else {
                 InputField field = descriptor.fields().stream()
-                        .filter(one -> one.usages().toList().contains(Usage.HAT_SWITCH)).toList().get(nth - 1);
+                        .filter(one -> one.usages().toList().contains(Usage.HAT_SWITCH))
+                        .toList()
+                        .get(nth - 1);
                 assertEquals(turnedTo(field, value, ((Input.Hat) input).direction()), state.isOn(input), input.text());
             }
             compared.add(input);
@@ -285,7 +307,8 @@ record DecodingChecks(DeviceSource source, Results results) {
 
     /** A random report of a random ID; half of the bytes small, so that array fields select something. */
     static byte[] report(ReportDescriptor descriptor, Random random) {
-        ReportDescriptor.Report chosen = descriptor.reports().get(random.nextInt(descriptor.reports().size()));
+        ReportDescriptor.Report chosen =
+                descriptor.reports().get(random.nextInt(descriptor.reports().size()));
         int head = descriptor.usesReportIds() ? 1 : 0;
         byte[] report = new byte[head + chosen.bytes()];
         random.nextBytes(report);

@@ -43,8 +43,7 @@ record EvdevChecks(DeviceSource source, Results results) {
     private static final int REPORTS = 200;
 
     /** A descriptor with inputs that the kernel leaves out of evdev, or gives unusual codes. */
-    private record Odd(String name, String unseen, String hex) {
-    }
+    private record Odd(String name, String unseen, String hex) {}
 
     private static final List<Odd> ODD = List.of(
             new Odd("a multi-axis controller made of a pointer", "", """
@@ -96,7 +95,9 @@ record EvdevChecks(DeviceSource source, Results results) {
                     same(new DescriptorCase(one.name(), descriptor), box, serial);
                     try (DeviceConnection around = open(serial)) {
                         Set<Input> unseen = new TreeSet<>();
-                        for (String text : one.unseen().isEmpty() ? new String[0] : one.unseen().split(", ")) {
+                        for (String text : one.unseen().isEmpty()
+                                ? new String[0]
+                                : one.unseen().split(", ")) {
                             unseen.addAll(inputs(text));
                         }
                         assertEquals(unseen, new TreeSet<>(around.unseen()));
@@ -115,28 +116,30 @@ record EvdevChecks(DeviceSource source, Results results) {
                 }
             });
         }
-        results.check("a hundred presses through evdev are the same reports, byte for byte, at the kernel's times", () -> {
-            try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-A"), Boxes.SMALL);
-                    DeviceConnection raw = source.open(allow("EVDEV-A"));
-                    DeviceConnection around = open("EVDEV-A")) {
-                byte[] expected = new byte[64];
-                byte[] buffer = new byte[64];
-                assertEquals(Set.of(), around.unseen());
-                assertEquals(0, around.read(buffer, 0));
-                for (int i = 0; i < 100; i++) {
-                    long before = System.nanoTime();
-                    box.report((byte) (i % 2 == 0 ? 1 << i / 2 % 8 : 0), (byte) 0x80, (byte) i, (byte) 255);
-                    long after = System.nanoTime();
-                    int length = raw.read(expected, 1000);
-                    assertEquals(length, around.read(buffer, 1000));
-                    assertArrayEquals(Arrays.copyOf(expected, length), Arrays.copyOf(buffer, length));
-                    // Events carry whole microseconds.
-                    assertTrue(around.nanosOfLastRead() >= before - 1000 && around.nanosOfLastRead() <= after,
-                            before + " <= " + around.nanosOfLastRead() + " <= " + after);
-                }
-                assertEquals(0, around.read(buffer, 0));
-            }
-        });
+        results.check(
+                "a hundred presses through evdev are the same reports, byte for byte, at the kernel's times", () -> {
+                    try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-A"), Boxes.SMALL);
+                            DeviceConnection raw = source.open(allow("EVDEV-A"));
+                            DeviceConnection around = open("EVDEV-A")) {
+                        byte[] expected = new byte[64];
+                        byte[] buffer = new byte[64];
+                        assertEquals(Set.of(), around.unseen());
+                        assertEquals(0, around.read(buffer, 0));
+                        for (int i = 0; i < 100; i++) {
+                            long before = System.nanoTime();
+                            box.report((byte) (i % 2 == 0 ? 1 << i / 2 % 8 : 0), (byte) 0x80, (byte) i, (byte) 255);
+                            long after = System.nanoTime();
+                            int length = raw.read(expected, 1000);
+                            assertEquals(length, around.read(buffer, 1000));
+                            assertArrayEquals(Arrays.copyOf(expected, length), Arrays.copyOf(buffer, length));
+                            // Events carry whole microseconds.
+                            assertTrue(
+                                    around.nanosOfLastRead() >= before - 1000 && around.nanosOfLastRead() <= after,
+                                    before + " <= " + around.nanosOfLastRead() + " <= " + after);
+                        }
+                        assertEquals(0, around.read(buffer, 0));
+                    }
+                });
         results.check("a report in which everything changes stays one report through evdev", () -> {
             try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-O"), Boxes.SMALL)) {
                 allow("EVDEV-O");
@@ -152,7 +155,8 @@ record EvdevChecks(DeviceSource source, Results results) {
             }
         });
         results.check("what is held when a box is opened through evdev is told", () -> {
-            try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-B"), Boxes.SMALL); DeviceConnection raw = source.open(allow("EVDEV-B"))) {
+            try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-B"), Boxes.SMALL);
+                    DeviceConnection raw = source.open(allow("EVDEV-B"))) {
                 box.report((byte) 0x11, (byte) 0x22, (byte) 3, (byte) 200);
                 try (DeviceConnection around = open("EVDEV-B")) {
                     expect(around, 0x11, 0x22, 3, 200);
@@ -233,11 +237,16 @@ record EvdevChecks(DeviceSource source, Results results) {
             byte[] many = DescriptorCase.all().get(2).descriptor();
             try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-G"), many)) {
                 allow("EVDEV-G");
-                JsonNode device = new ObjectMapper().readTree(Somebody.does(ListingChecks::devices)).get("devices").get(0);
+                JsonNode device = new ObjectMapper()
+                        .readTree(Somebody.does(ListingChecks::devices))
+                        .get("devices")
+                        .get(0);
                 assertTrue(device.get("readable").asBoolean());
                 String[] lines = device.get("problem").asText().split("\n");
-                assertEquals("Read through evdev, since hidraw is closed to you. Lost by that: its raw reports, "
-                        + "reports that change nothing and button 81 to 128.", lines[0]);
+                assertEquals(
+                        "Read through evdev, since hidraw is closed to you. Lost by that: its raw reports, "
+                                + "reports that change nothing and button 81 to 128.",
+                        lines[0]);
                 assertTrue(lines[2].contains("KERNELS==\"*:1209:0001.*\", TAG+=\"uaccess\""), lines[2]);
             }
         });
@@ -266,10 +275,15 @@ record EvdevChecks(DeviceSource source, Results results) {
         });
         results.check("the kernel leaves less than 1/256 of an axis out of evdev, as is said", () -> {
             byte[] axes = Boxes.bytes("05 01 09 04 A1 01 16 00 80 26 FF 7F 75 10 95 01 09 30 81 02 C0");
-            try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-M"), axes); DeviceConnection raw = source.open(allow("EVDEV-M"));
+            try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-M"), axes);
+                    DeviceConnection raw = source.open(allow("EVDEV-M"));
                     DeviceConnection around = open("EVDEV-M")) {
-                assertTrue(around.info().problem().startsWith("Read through evdev, since hidraw is closed to you. Lost by that: "
-                        + "its raw reports, reports that change nothing and movement of an axis below 1/256 of its range."));
+                assertTrue(
+                        around.info()
+                                .problem()
+                                .startsWith(
+                                        "Read through evdev, since hidraw is closed to you. Lost by that: "
+                                                + "its raw reports, reports that change nothing and movement of an axis below 1/256 of its range."));
                 Random random = new Random(1);
                 byte[] buffer = new byte[64];
                 assertEquals(0, around.read(buffer, 0));
@@ -299,7 +313,8 @@ record EvdevChecks(DeviceSource source, Results results) {
             ReplugChecks.Log log = new ReplugChecks.Log();
             Uhid box = Uhid.plugIn(Boxes.box("EVDEV-J"), Boxes.SMALL);
             allow("EVDEV-J");
-            try (DeviceReader reader = Somebody.does(() -> DeviceReader.start(source, source.open(find("EVDEV-J")), log))) {
+            try (DeviceReader reader =
+                    Somebody.does(() -> DeviceReader.start(source, source.open(find("EVDEV-J")), log))) {
                 box.report((byte) 1, (byte) 0, (byte) 1, (byte) 0);
                 log.expect("report 1");
                 box.close();
@@ -312,21 +327,30 @@ record EvdevChecks(DeviceSource source, Results results) {
             }
             box.close();
         });
-        results.check(ReplugChecks.CYCLES + " replugs through evdev leak no thread and no file descriptor", () ->
-                ReplugChecks.leakNothing(results, () -> {
-                    Uhid box = Uhid.plugIn(Boxes.box("EVDEV-N"), Boxes.SMALL);
-                    allow("EVDEV-N");
-                    return box;
-                }, log -> Somebody.does(() -> DeviceReader.start(source, source.open(find("EVDEV-N")), log))));
+        results.check(
+                ReplugChecks.CYCLES + " replugs through evdev leak no thread and no file descriptor",
+                () -> ReplugChecks.leakNothing(
+                        results,
+                        () -> {
+                            Uhid box = Uhid.plugIn(Boxes.box("EVDEV-N"), Boxes.SMALL);
+                            allow("EVDEV-N");
+                            return box;
+                        },
+                        log -> Somebody.does(() -> DeviceReader.start(source, source.open(find("EVDEV-N")), log))));
         results.check("reading a report through evdev allocates nothing", () -> {
             try (Uhid box = Uhid.plugIn(Boxes.box("EVDEV-K"), Boxes.SMALL)) {
                 allow("EVDEV-K");
                 try (DeviceConnection around = open("EVDEV-K")) {
                     byte[] buffer = new byte[64];
                     around.read(buffer, 0);
-                    assertEquals(0, ReplugChecks.allocated(5, i -> {
-                        box.report((byte) i, (byte) 0, (byte) 0, (byte) 0);
-                    }, () -> around.read(buffer, 1000)));
+                    assertEquals(
+                            0,
+                            ReplugChecks.allocated(
+                                    5,
+                                    i -> {
+                                        box.report((byte) i, (byte) 0, (byte) 0, (byte) 0);
+                                    },
+                                    () -> around.read(buffer, 1000)));
                 }
             }
         });
@@ -335,7 +359,8 @@ record EvdevChecks(DeviceSource source, Results results) {
     /** {@code button 3 to 5}, {@code hat 1} or a single input, as a set. */
     private static Set<Input> inputs(String text) {
         if (text.startsWith("hat")) {
-            return Set.of(Direction.values()).stream().map(way -> Input.parse(text + " " + way.word()).orElseThrow())
+            return Set.of(Direction.values()).stream()
+                    .map(way -> Input.parse(text + " " + way.word()).orElseThrow())
                     .collect(Collectors.toSet());
         }
         String[] parts = text.split(" ");
@@ -344,7 +369,8 @@ record EvdevChecks(DeviceSource source, Results results) {
         }
         int collection = parts.length > 4 ? Integer.parseInt(parts[5]) : 1;
         return IntStream.rangeClosed(Integer.parseInt(parts[1]), Integer.parseInt(parts[3]))
-                .mapToObj(button -> new Input.Button(button, collection)).collect(Collectors.toSet());
+                .mapToObj(button -> new Input.Button(button, collection))
+                .collect(Collectors.toSet());
     }
 
     /** Lets everyone read the event nodes of a box, as logind does for whoever sits at the computer; hidraw stays closed. */
@@ -388,7 +414,8 @@ record EvdevChecks(DeviceSource source, Results results) {
         InputState expected = decoder.layout().newState();
         InputState state = decoder.layout().newState();
         byte[] buffer = new byte[64];
-        try (DeviceConnection raw = source.open(info); DeviceConnection around = open(serial)) {
+        try (DeviceConnection raw = source.open(info);
+                DeviceConnection around = open(serial)) {
             assertArrayEquals(one.descriptor(), around.descriptor());
             DecodingChecks.settle(box, raw, descriptor, decoder, expected);
             Set<Input> compared = new TreeSet<>(decoder.layout().inputs());
@@ -430,6 +457,8 @@ record EvdevChecks(DeviceSource source, Results results) {
 
     private static long value(InputState state, Input input) {
         InputLayout layout = state.layout();
-        return input instanceof Input.Axis ? state.axis(layout.indexOf(input).orElseThrow()) : state.isOn(input) ? 1 : 0;
+        return input instanceof Input.Axis
+                ? state.axis(layout.indexOf(input).orElseThrow())
+                : state.isOn(input) ? 1 : 0;
     }
 }

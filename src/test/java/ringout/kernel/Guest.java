@@ -28,6 +28,7 @@ final class Guest implements AutoCloseable {
     private static final Path SCRIPTS = Path.of("src/test/kernel");
     /** A guest that says nothing for so long is stuck, in seconds. */
     private static final long SILENCE = 120;
+
     private static final int LAST_WORDS = 30;
 
     private final Process emulator;
@@ -102,16 +103,40 @@ final class Guest implements AutoCloseable {
         Files.writeString(work.resolve("run.sh"), script(main));
         Path directory = directory();
         // However the thread that starts it ends, the emulator ends with it: also where this JVM is killed.
-        Process emulator = new ProcessBuilder("setpriv", "--pdeathsig", "KILL", QEMU,
-                "-M", "pc", "-accel", "tcg,thread=multi", "-cpu", "max", "-smp", "2", "-m", "2048",
-                "-nodefaults", "-no-user-config", "-display", "none", "-no-reboot",
-                "-kernel", directory.resolve("vmlinuz").toString(),
-                "-initrd", directory.resolve("initramfs.gz").toString(),
-                "-append", "console=ttyS0 panic=-1 quiet",
-                "-serial", "file:" + console.toString().replace(",", ",,"),
-                "-serial", "stdio",
-                "-virtfs", share("host", Path.of("/")),
-                "-virtfs", share("work", work))
+        Process emulator = new ProcessBuilder(
+                        "setpriv",
+                        "--pdeathsig",
+                        "KILL",
+                        QEMU,
+                        "-M",
+                        "pc",
+                        "-accel",
+                        "tcg,thread=multi",
+                        "-cpu",
+                        "max",
+                        "-smp",
+                        "2",
+                        "-m",
+                        "2048",
+                        "-nodefaults",
+                        "-no-user-config",
+                        "-display",
+                        "none",
+                        "-no-reboot",
+                        "-kernel",
+                        directory.resolve("vmlinuz").toString(),
+                        "-initrd",
+                        directory.resolve("initramfs.gz").toString(),
+                        "-append",
+                        "console=ttyS0 panic=-1 quiet",
+                        "-serial",
+                        "file:" + console.toString().replace(",", ",,"),
+                        "-serial",
+                        "stdio",
+                        "-virtfs",
+                        share("host", Path.of("/")),
+                        "-virtfs",
+                        share("work", work))
                 .redirectErrorStream(true)
                 .start();
         emulator.getOutputStream().close();
@@ -142,8 +167,8 @@ final class Guest implements AutoCloseable {
     }
 
     private void read() {
-        try (BufferedReader in = new BufferedReader(
-                new InputStreamReader(emulator.getInputStream(), StandardCharsets.UTF_8))) {
+        try (BufferedReader in =
+                new BufferedReader(new InputStreamReader(emulator.getInputStream(), StandardCharsets.UTF_8))) {
             for (String line = in.readLine(); line != null; line = in.readLine()) {
                 lines.add(line);
             }

@@ -9,8 +9,7 @@ import ringout.device.HidSource;
 
 /** What runs in the guest. Its output goes to the test outside; it needs a kernel with /dev/uhid and root. */
 final class GuestMain {
-    private GuestMain() {
-    }
+    private GuestMain() {}
 
     public static void main(String[] arguments) throws IOException {
         PrintStream out = new PrintStream(new FileOutputStream(FileDescriptor.out), true, StandardCharsets.UTF_8);

@@ -35,8 +35,7 @@ class KernelHidTest {
             return Stream.of(DynamicTest.dynamicTest("a kernel guest", () -> Assumptions.abort(missing)));
         }
         Guest guest = Guest.start(GuestMain.class);
-        return StreamSupport
-                .stream(Spliterators.spliteratorUnknownSize(new Checks(guest), Spliterator.ORDERED), false)
+        return StreamSupport.stream(Spliterators.spliteratorUnknownSize(new Checks(guest), Spliterator.ORDERED), false)
                 .onClose(guest::close);
     }
 
@@ -65,7 +64,7 @@ class KernelHidTest {
             switch (parts[0]) {
                 case Results.PASSED -> {
                     received++;
-                    return DynamicTest.dynamicTest(parts[1], () -> { });
+                    return DynamicTest.dynamicTest(parts[1], () -> {});
                 }
                 case Results.FAILED -> {
                     received++;
@@ -73,7 +72,8 @@ class KernelHidTest {
                 }
                 case Results.END -> {
                     ended = true;
-                    return DynamicTest.dynamicTest("every check of the guest arrived",
+                    return DynamicTest.dynamicTest(
+                            "every check of the guest arrived",
                             () -> assertEquals(Integer.parseInt(parts[1]), received));
                 }
                 default -> {

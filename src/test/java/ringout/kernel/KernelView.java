@@ -29,17 +29,24 @@ final class KernelView implements AutoCloseable {
     private final Memory buffer = new Memory(4096);
 
     /** An input field as the kernel lists it. */
-    record Field(int reportId, String application, List<Usage> usages, long minimum, long maximum, int size, int count,
-            int offset, List<String> flags) {
-    }
+    record Field(
+            int reportId,
+            String application,
+            List<Usage> usages,
+            long minimum,
+            long maximum,
+            int size,
+            int count,
+            int offset,
+            List<String> flags) {}
 
     /** A value of the last report; of an array field only changes are listed. */
-    record Value(Usage usage, long value) {
-    }
+    record Value(Usage usage, long value) {}
 
     /** @param node the box's node, {@code /dev/hidraw3} */
     KernelView(String node) throws IOException {
-        Path device = Path.of("/sys/class/hidraw", node.substring("/dev/".length()), "device").toRealPath();
+        Path device = Path.of("/sys/class/hidraw", node.substring("/dev/".length()), "device")
+                .toRealPath();
         directory = Path.of("/sys/kernel/debug/hid").resolve(device.getFileName());
         events = Libc.C.open(directory.resolve("events").toString(), Libc.O_NONBLOCK);
         if (events < 0) {
@@ -90,7 +97,8 @@ final class KernelView implements AutoCloseable {
     List<Value> values() {
         StringBuilder text = new StringBuilder();
         while (true) {
-            int length = Libc.C.read(events, buffer, new NativeLong(buffer.size())).intValue();
+            int length =
+                    Libc.C.read(events, buffer, new NativeLong(buffer.size())).intValue();
             if (length <= 0) {
                 break;
             }

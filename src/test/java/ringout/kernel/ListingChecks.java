@@ -56,7 +56,9 @@ record ListingChecks(DeviceSource source, Results results) {
             try (Uhid keyboard = Uhid.plugIn(new Identity("Keys", 0x1209, 0x0003, "KEYS", "k"), KEYBOARD);
                     Uhid box = Uhid.plugIn(Boxes.box("LIST-2"), Boxes.SMALL)) {
                 Boxes.await(source, "LIST-2");
-                assertEquals(List.of("LIST-2"), source.list().stream().map(DeviceInfo::serial).toList());
+                assertEquals(
+                        List.of("LIST-2"),
+                        source.list().stream().map(DeviceInfo::serial).toList());
             }
         });
         results.check("a game pad behind a vendor page on the same interface is listed once", () -> {
@@ -82,8 +84,11 @@ record ListingChecks(DeviceSource source, Results results) {
                 assertFalse(info.readable());
                 assertTrue(info.problem().contains(info.path()), info.problem());
                 assertTrue(info.problem().contains("KERNELS==\"*:1209:0001.*\", TAG+=\"uaccess\""), info.problem());
-                assertArrayEquals(Boxes.SMALL, Somebody.does(() -> source.descriptor(info)).orElseThrow());
-                DeviceException refused = assertThrows(DeviceException.class, () -> Somebody.does(() -> source.open(info)));
+                assertArrayEquals(
+                        Boxes.SMALL,
+                        Somebody.does(() -> source.descriptor(info)).orElseThrow());
+                DeviceException refused =
+                        assertThrows(DeviceException.class, () -> Somebody.does(() -> source.open(info)));
                 assertEquals(DeviceException.Reason.NO_PERMISSION, refused.reason());
                 assertEquals(info.problem(), refused.getMessage());
             }
@@ -93,7 +98,8 @@ record ListingChecks(DeviceSource source, Results results) {
                 Boxes.await(source, "LIST-9");
                 for (boolean readable : new boolean[] {true, false}) {
                     String json = readable ? devices() : Somebody.does(ListingChecks::devices);
-                    JsonNode device = new ObjectMapper().readTree(json).get("devices").get(0);
+                    JsonNode device =
+                            new ObjectMapper().readTree(json).get("devices").get(0);
                     assertEquals("LIST-9", device.get("serial").asText());
                     assertEquals(16, device.get("buttons").asInt());
                     assertEquals(0, device.get("hats").asInt());
@@ -107,9 +113,15 @@ record ListingChecks(DeviceSource source, Results results) {
             try (Uhid box = Uhid.plugIn(new Identity("Desk", 0x1209, 0xABCD, "LIST-6", "s"), Boxes.SMALL)) {
                 DeviceInfo info = Boxes.await(source, "LIST-6");
                 String node = info.path().substring("/dev/".length());
-                String name = Path.of("/sys/class/hidraw", node, "device").toRealPath().getFileName().toString();
+                String name = Path.of("/sys/class/hidraw", node, "device")
+                        .toRealPath()
+                        .getFileName()
+                        .toString();
                 assertTrue(name.matches("0003:1209:ABCD\\..*"), name);
-                assertTrue(Somebody.does(() -> source.find("LIST-6")).get(0).problem().contains("*:1209:ABCD.*"));
+                assertTrue(Somebody.does(() -> source.find("LIST-6"))
+                        .get(0)
+                        .problem()
+                        .contains("*:1209:ABCD.*"));
             }
         });
         results.check("opening a box that has gone says so", () -> {
@@ -139,7 +151,8 @@ record ListingChecks(DeviceSource source, Results results) {
     static String devices() {
         StringWriter out = new StringWriter();
         int status = Ringout.commandLine(arguments -> Optional.of("no window in the guest"))
-                .setOut(new PrintWriter(out)).execute("devices", "--json");
+                .setOut(new PrintWriter(out))
+                .execute("devices", "--json");
         assertEquals(0, status);
         return out.toString();
     }

@@ -136,7 +136,8 @@ record ReplugChecks(DeviceSource source, Results results) {
         });
         results.check("500 reports at 100 a second arrive complete, in order, with rising times", () -> {
             Log log = new Log();
-            try (Uhid box = Uhid.plugIn(Boxes.box("PLUG-6"), Boxes.SMALL); DeviceReader reader = start("PLUG-6", log)) {
+            try (Uhid box = Uhid.plugIn(Boxes.box("PLUG-6"), Boxes.SMALL);
+                    DeviceReader reader = start("PLUG-6", log)) {
                 long next = System.nanoTime();
                 for (int i = 0; i < 500; i++) {
                     box.report((byte) i, (byte) (i >> 8), (byte) 0, (byte) 0);
@@ -151,12 +152,19 @@ record ReplugChecks(DeviceSource source, Results results) {
             try (Uhid box = Uhid.plugIn(Boxes.box("PLUG-7"), Boxes.SMALL);
                     DeviceConnection connection = source.open(Boxes.await(source, "PLUG-7"))) {
                 byte[] buffer = new byte[64];
-                assertEquals(0, allocated(KERNEL_QUEUE, i -> box.report((byte) i, (byte) 0, (byte) 0, (byte) 0),
-                        () -> connection.read(buffer, 1000)), "bytes allocated for " + KERNEL_QUEUE + " reports");
+                assertEquals(
+                        0,
+                        allocated(
+                                KERNEL_QUEUE,
+                                i -> box.report((byte) i, (byte) 0, (byte) 0, (byte) 0),
+                                () -> connection.read(buffer, 1000)),
+                        "bytes allocated for " + KERNEL_QUEUE + " reports");
             }
         });
-        results.check(CYCLES + " replugs leak no thread and no file descriptor", () -> leakNothing(results,
-                () -> Uhid.plugIn(Boxes.box("PLUG-8"), Boxes.SMALL), log -> start("PLUG-8", log)));
+        results.check(
+                CYCLES + " replugs leak no thread and no file descriptor",
+                () -> leakNothing(
+                        results, () -> Uhid.plugIn(Boxes.box("PLUG-8"), Boxes.SMALL), log -> start("PLUG-8", log)));
         results.check("listing boxes again and again gives the same", () -> {
             List<Uhid> boxes = new ArrayList<>();
             for (int i = 0; i < 5; i++) {
@@ -202,8 +210,8 @@ record ReplugChecks(DeviceSource source, Results results) {
                     before = held(); // after one cycle, so that every class is loaded
                     memory = resident();
                 } else if (cycle % 100 == 99) {
-                    results.note((cycle + 1) + " replugs in " + (System.nanoTime() - began) / 1_000_000_000 + " s, resident memory "
-                            + memory + " kB after the first, " + resident() + " kB now");
+                    results.note((cycle + 1) + " replugs in " + (System.nanoTime() - began) / 1_000_000_000
+                            + " s, resident memory " + memory + " kB after the first, " + resident() + " kB now");
                 }
                 if (cycle == CYCLES - 1) {
                     assertEquals(before, held());
@@ -218,8 +226,11 @@ record ReplugChecks(DeviceSource source, Results results) {
     /** This process's resident memory in kilobytes. Source: proc(5), /proc/pid/status, VmRSS. */
     private static long resident() throws IOException {
         System.gc();
-        return Files.readAllLines(Path.of("/proc/self/status")).stream().filter(line -> line.startsWith("VmRSS:"))
-                .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", ""))).findFirst().orElseThrow();
+        return Files.readAllLines(Path.of("/proc/self/status")).stream()
+                .filter(line -> line.startsWith("VmRSS:"))
+                .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", "")))
+                .findFirst()
+                .orElseThrow();
     }
 
     /** Something done with a number, that may fail. */

@@ -11,14 +11,17 @@ import java.util.concurrent.FutureTask;
 final class Somebody {
     private static final int ID = 65534;
 
-    private Somebody() {
-    }
+    private Somebody() {}
 
     /** Runs something on a thread that has lost root's rights; threads it starts have none either. */
     static <T> T does(Callable<T> what) throws Exception {
         FutureTask<T> task = new FutureTask<>(() -> {
             NativeLong id = new NativeLong(ID);
-            assertEquals(0, Libc.C.syscall(new NativeLong(Libc.SYS_SETRESUID), id, id, id).intValue());
+            assertEquals(
+                    0,
+                    Libc.C
+                            .syscall(new NativeLong(Libc.SYS_SETRESUID), id, id, id)
+                            .intValue());
             return what.call();
         });
         Thread thread = new Thread(task, "somebody");

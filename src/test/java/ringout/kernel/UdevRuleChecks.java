@@ -51,8 +51,10 @@ record UdevRuleChecks(Results results) {
 
     /** What udev would do with the node when it comes up; the daemon need not run for that. */
     private static boolean tagged(Path node) throws IOException, InterruptedException {
-        Process udev = new ProcessBuilder("udevadm", "test", "--action=add", node.toRealPath().toString())
-                .redirectErrorStream(true).start();
+        Process udev = new ProcessBuilder(
+                        "udevadm", "test", "--action=add", node.toRealPath().toString())
+                .redirectErrorStream(true)
+                .start();
         udev.getOutputStream().close();
         String said = new String(udev.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
         udev.waitFor(1, TimeUnit.MINUTES);

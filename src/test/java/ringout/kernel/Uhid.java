@@ -21,12 +21,11 @@ final class Uhid implements AutoCloseable {
     private static final int MAX_DESCRIPTOR = 4096;
 
     private final FileChannel channel;
-    private final ByteBuffer event = ByteBuffer.allocateDirect(4 + 128 + 64 + 64 + 20 + MAX_DESCRIPTOR)
-            .order(ByteOrder.nativeOrder());
+    private final ByteBuffer event =
+            ByteBuffer.allocateDirect(4 + 128 + 64 + 64 + 20 + MAX_DESCRIPTOR).order(ByteOrder.nativeOrder());
 
     /** What a device says of itself: serial is the kernel's "uniq", port its "phys". */
-    record Identity(String name, int vendorId, int productId, String serial, String port) {
-    }
+    record Identity(String name, int vendorId, int productId, String serial, String port) {}
 
     private Uhid() throws IOException {
         channel = FileChannel.open(Path.of("/dev/uhid"), StandardOpenOption.READ, StandardOpenOption.WRITE);
@@ -39,7 +38,10 @@ final class Uhid implements AutoCloseable {
         text(e, identity.port(), 64);
         text(e, identity.serial(), 64);
         e.putShort((short) descriptor.length).putShort(BUS_USB);
-        e.putInt(identity.vendorId()).putInt(identity.productId()).putInt(0x0100).putInt(0);
+        e.putInt(identity.vendorId())
+                .putInt(identity.productId())
+                .putInt(0x0100)
+                .putInt(0);
         e.put(descriptor).put(new byte[MAX_DESCRIPTOR - descriptor.length]);
         device.write();
         return device;

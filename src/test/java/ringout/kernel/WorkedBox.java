@@ -58,7 +58,9 @@ final class WorkedBox implements AutoCloseable {
 
     private synchronized void pass() {
         long now = System.nanoTime();
-        for (long next = Math.min(box.next(), builder.next()); next <= now; next = Math.min(box.next(), builder.next())) {
+        for (long next = Math.min(box.next(), builder.next());
+                next <= now;
+                next = Math.min(box.next(), builder.next())) {
             if (builder.next() <= next) {
                 builder.act(next, box);
             } else {

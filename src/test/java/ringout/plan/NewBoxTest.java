@@ -19,8 +19,15 @@ import ringout.plan.NewBox.Part;
 
 class NewBoxTest {
     private static NewBox.Answers answers(Map<Part, Integer> counts, boolean matrix, boolean diodes, int pins) {
-        return new NewBox.Answers("Test box", counts, 4, matrix, diodes,
-                IntStream.rangeClosed(2, pins + 1).mapToObj(i -> "pin " + i).toList(), List.of("A0", "A1"), Optional.empty());
+        return new NewBox.Answers(
+                "Test box",
+                counts,
+                4,
+                matrix,
+                diodes,
+                IntStream.rangeClosed(2, pins + 1).mapToObj(i -> "pin " + i).toList(),
+                List.of("A0", "A1"),
+                Optional.empty());
     }
 
     private static Plan plan(String yaml) {
@@ -69,9 +76,14 @@ class NewBoxTest {
             String yaml = NewBox.yaml(answers(counts, matrix, diodes, 80));
             Plan plan = plan(yaml);
             List<PlanProblem> others = PlanReader.read(yaml, "x").problems().stream()
-                    .filter(p -> matrix && !diodes ? !p.message().contains("holding") && !p.message().contains("can ghost") : true).toList();
+                    .filter(p -> matrix && !diodes
+                            ? !p.message().contains("holding") && !p.message().contains("can ghost")
+                            : true)
+                    .toList();
             assertEquals(List.of(), others, yaml);
-            assertEquals(counts.values().stream().mapToInt(n -> n).sum(), plan.controls().size());
+            assertEquals(
+                    counts.values().stream().mapToInt(n -> n).sum(),
+                    plan.controls().size());
             assertTrue(plan.contacts().stream().noneMatch(c -> c.wiring() instanceof Wiring.Unknown), yaml);
             assertEquals(fewestPins(plan, matrix, diodes), plan.lines().size(), yaml);
             fingersFit(plan);
@@ -123,8 +135,13 @@ class NewBoxTest {
     /** Parts with several contacts have one common terminal, so they share a line: the one without the diodes' legs. */
     private static void partsShareALine(Plan plan, boolean diodes) {
         for (Control control : plan.controls()) {
-            long lines = control.contacts().stream().map(Contact::wiring).filter(Wiring.Crossing.class::isInstance).map(Wiring.Crossing.class::cast)
-                    .map(x -> diodes ? x.column() : x.row()).distinct().count();
+            long lines = control.contacts().stream()
+                    .map(Contact::wiring)
+                    .filter(Wiring.Crossing.class::isInstance)
+                    .map(Wiring.Crossing.class::cast)
+                    .map(x -> diodes ? x.column() : x.row())
+                    .distinct()
+                    .count();
             assertTrue(lines <= 1, () -> control.id() + " is spread over " + lines + " lines");
         }
     }
@@ -132,8 +149,17 @@ class NewBoxTest {
     private static void fingersFit(Plan plan) {
         for (Control a : plan.controls()) {
             for (Control b : plan.controls()) {
-                double apart = Chain.distance(a.mount().place().orElseThrow(), b.mount().place().orElseThrow());
-                assertTrue(a == b || apart - (a.mount().nut().orElseThrow() + b.mount().nut().orElseThrow()) / 2 >= NewBox.FINGER_ROOM_MM - 1e-9,
+                double apart = Chain.distance(
+                        a.mount().place().orElseThrow(), b.mount().place().orElseThrow());
+                assertTrue(
+                        a == b
+                                || apart
+                                                - (a.mount().nut().orElseThrow()
+                                                                + b.mount()
+                                                                        .nut()
+                                                                        .orElseThrow())
+                                                        / 2
+                                        >= NewBox.FINGER_ROOM_MM - 1e-9,
                         a.id() + " " + b.id());
             }
         }
@@ -142,26 +168,53 @@ class NewBoxTest {
     @Test
     void saysWhatWouldDoWherePinsOrPanelDoNot() {
         Map<Part, Integer> many = Map.of(Part.PUSH, 9, Part.TOGGLE, 3);
-        assertEquals("these controls need 12 digital pins and the board has 9 free; in a matrix they need 9",
-                assertThrows(PlanEditException.class, () -> NewBox.yaml(answers(many, false, false, 9))).getMessage());
-        assertEquals("these controls need 9 digital pins and the board has 7 free; with a diode at every contact,"
+        assertEquals(
+                "these controls need 12 digital pins and the board has 9 free; in a matrix they need 9",
+                assertThrows(PlanEditException.class, () -> NewBox.yaml(answers(many, false, false, 9)))
+                        .getMessage());
+        assertEquals(
+                "these controls need 9 digital pins and the board has 7 free; with a diode at every contact,"
                         + " so that switches that stay on can join the matrix, they need 7",
-                assertThrows(PlanEditException.class, () -> NewBox.yaml(answers(many, true, false, 7))).getMessage());
-        assertTrue(assertThrows(PlanEditException.class, () -> NewBox.yaml(answers(many, true, true, 6))).getMessage().contains("more pins"));
-        NewBox.Answers small = new NewBox.Answers("Box", many, 4, true, true, answers(many, true, true, 9).pins(), List.of(),
+                assertThrows(PlanEditException.class, () -> NewBox.yaml(answers(many, true, false, 7)))
+                        .getMessage());
+        assertTrue(assertThrows(PlanEditException.class, () -> NewBox.yaml(answers(many, true, true, 6)))
+                .getMessage()
+                .contains("more pins"));
+        NewBox.Answers small = new NewBox.Answers(
+                "Box",
+                many,
+                4,
+                true,
+                true,
+                answers(many, true, true, 9).pins(),
+                List.of(),
                 Optional.of(new Plan.Panel(100, 60, Optional.empty(), Optional.empty())));
-        assertTrue(assertThrows(PlanEditException.class, () -> NewBox.yaml(small)).getMessage().contains("need a panel of 100 mm by"));
+        assertTrue(assertThrows(PlanEditException.class, () -> NewBox.yaml(small))
+                .getMessage()
+                .contains("need a panel of 100 mm by"));
         assertThrows(PlanEditException.class, () -> NewBox.yaml(answers(Map.of(), true, true, 9)));
     }
 
     @Test
     void aGivenPanelIsKept() {
-        NewBox.Answers wide = new NewBox.Answers("It's: mine", Map.of(Part.PUSH, 8), 4, true, true, answers(Map.of(), true, true, 9).pins(),
-                List.of(), Optional.of(new Plan.Panel(300, 80, Optional.of(45.0), Optional.empty())));
+        NewBox.Answers wide = new NewBox.Answers(
+                "It's: mine",
+                Map.of(Part.PUSH, 8),
+                4,
+                true,
+                true,
+                answers(Map.of(), true, true, 9).pins(),
+                List.of(),
+                Optional.of(new Plan.Panel(300, 80, Optional.of(45.0), Optional.empty())));
         Plan plan = plan(NewBox.yaml(wide));
         assertEquals("It's: mine", plan.box().name());
         assertEquals(300, plan.panel().orElseThrow().width());
-        assertEquals(1, plan.controls().stream().map(c -> c.mount().place().orElseThrow().y()).distinct().count());
+        assertEquals(
+                1,
+                plan.controls().stream()
+                        .map(c -> c.mount().place().orElseThrow().y())
+                        .distinct()
+                        .count());
     }
 
     @Test
@@ -173,7 +226,8 @@ class NewBoxTest {
             for (int n = 1 + random.nextInt(7); n > 0; n--) {
                 stops.add(new Mount.Place(random.nextInt(200), random.nextInt(100)));
             }
-            Optional<Mount.Place> start = random.nextBoolean() ? Optional.of(new Mount.Place(100, 50)) : Optional.empty();
+            Optional<Mount.Place> start =
+                    random.nextBoolean() ? Optional.of(new Mount.Place(100, 50)) : Optional.empty();
             List<Integer> order = Chain.order(stops, start);
             assertEquals(stops.size(), Set.copyOf(order).size());
             assertEquals(shortest(stops, new ArrayList<>(), start), Chain.length(stops, order, start), 1e-9);
@@ -201,7 +255,11 @@ class NewBoxTest {
         List<Mount.Place> line = new ArrayList<>();
         IntStream.range(0, 40).forEach(i -> line.add(new Mount.Place((i * 17) % 40 * 10, 0)));
         List<Integer> order = Chain.order(line, Optional.of(new Mount.Place(-10, 0)));
-        assertEquals(400, Chain.length(line, order, Optional.of(new Mount.Place(-10, 0))), 1e-9, "along a straight line there is one way");
+        assertEquals(
+                400,
+                Chain.length(line, order, Optional.of(new Mount.Place(-10, 0))),
+                1e-9,
+                "along a straight line there is one way");
     }
 
     @Test
@@ -213,16 +271,27 @@ class NewBoxTest {
         double assigned = wire(plan.lines(), places, board);
         Random random = new Random(9);
         for (int i = 0; i < 200; i++) {
-            List<String> ids = new ArrayList<>(plan.contacts().stream().map(Contact::id).toList());
+            List<String> ids =
+                    new ArrayList<>(plan.contacts().stream().map(Contact::id).toList());
             if (i > 0) {
                 java.util.Collections.shuffle(ids, random);
             }
             List<Line> lines = new ArrayList<>();
             for (int k = 0; k < 4; k++) {
                 int line = k;
-                lines.add(new Line("R" + k, Line.Kind.ROW, "", Assign.chained(ids.subList(4 * k, 4 * k + 4), places, board), 0));
-                lines.add(new Line("C" + k, Line.Kind.COLUMN, "", Assign.chained(
-                        IntStream.range(0, 4).mapToObj(r -> ids.get(4 * r + line)).toList(), places, board), 0));
+                lines.add(new Line(
+                        "R" + k, Line.Kind.ROW, "", Assign.chained(ids.subList(4 * k, 4 * k + 4), places, board), 0));
+                lines.add(new Line(
+                        "C" + k,
+                        Line.Kind.COLUMN,
+                        "",
+                        Assign.chained(
+                                IntStream.range(0, 4)
+                                        .mapToObj(r -> ids.get(4 * r + line))
+                                        .toList(),
+                                places,
+                                board),
+                        0));
             }
             assertTrue(wire(lines, places, board) >= assigned - 1e-6, "random assignment " + i + " is shorter");
         }
@@ -239,19 +308,30 @@ class NewBoxTest {
 
     @Test
     void anExistingPlanIsRewiredInOneStep() {
-        PlanDocument document = PlanDocument.of(NewBox.yaml(answers(Map.of(Part.PUSH, 9, Part.TOGGLE, 2, Part.HAT5, 1, Part.SELECTOR, 1),
-                false, false, 40)), "x");
+        PlanDocument document = PlanDocument.of(
+                NewBox.yaml(answers(
+                        Map.of(Part.PUSH, 9, Part.TOGGLE, 2, Part.HAT5, 1, Part.SELECTOR, 1), false, false, 40)),
+                "x");
         Plan before = document.reading().plan().orElseThrow();
-        Assign.Assignment assignment = Assign.assign(before.controls(), new Assign.Means(true, Contact.Diode.CATHODE_ROW,
-                before.lines().stream().map(Line::pin).toList(), Optional.empty()));
+        Assign.Assignment assignment = Assign.assign(
+                before.controls(),
+                new Assign.Means(
+                        true,
+                        Contact.Diode.CATHODE_ROW,
+                        before.lines().stream().map(Line::pin).toList(),
+                        Optional.empty()));
         PlanDocument rewired = document.together(d -> d.assign(assignment).setDiodes(true));
-        Plan after = rewired.reading().plan().orElseThrow(() -> new AssertionError(rewired.reading().problems() + rewired.text()));
+        Plan after = rewired.reading()
+                .plan()
+                .orElseThrow(() -> new AssertionError(rewired.reading().problems() + rewired.text()));
         assertEquals(List.of(), rewired.reading().problems());
         assertEquals(assignment.lines(), after.lines());
         Set<Wiring> used = new HashSet<>();
         after.contacts().forEach(c -> assertTrue(used.add(c.wiring()) && c.wiring() instanceof Wiring.Crossing));
         assertEquals(document.text(), rewired.undo().text());
-        assertEquals(document.text().lines().filter(l -> l.startsWith("#")).toList(),
-                rewired.text().lines().filter(l -> l.startsWith("#")).toList(), "comments stay");
+        assertEquals(
+                document.text().lines().filter(l -> l.startsWith("#")).toList(),
+                rewired.text().lines().filter(l -> l.startsWith("#")).toList(),
+                "comments stay");
     }
 }

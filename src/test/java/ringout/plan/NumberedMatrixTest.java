@@ -17,21 +17,31 @@ class NumberedMatrixTest {
     }
 
     private static Set<Integer> corners(int columns, int row, int otherRow, int column, int otherColumn) {
-        return Set.of(row * columns + column + 1, row * columns + otherColumn + 1, otherRow * columns + column + 1, otherRow * columns + otherColumn + 1);
+        return Set.of(
+                row * columns + column + 1,
+                row * columns + otherColumn + 1,
+                otherRow * columns + column + 1,
+                otherRow * columns + otherColumn + 1);
     }
 
     @ParameterizedTest
     @CsvSource({"3, 3", "2, 3", "5, 7", "8, 2"})
     void neighbouringCornersTellAPrimeNumberOfColumns(int rows, int columns) {
-        assertEquals(List.of(columns), NumberedMatrix.columns(upTo(rows * columns), List.of(corners(columns, 0, 1, 0, 1))));
+        assertEquals(
+                List.of(columns), NumberedMatrix.columns(upTo(rows * columns), List.of(corners(columns, 0, 1, 0, 1))));
     }
 
     @ParameterizedTest
     @CsvSource({"4, 4", "3, 6", "5, 8", "2, 9"})
     void aSecondChordFromEndToEndTellsAnyOther(int rows, int columns) {
         Set<Integer> neighbours = corners(columns, 0, 1, 0, 1);
-        assertTrue(NumberedMatrix.columns(upTo(rows * columns), List.of(neighbours)).size() > 1);
-        assertEquals(List.of(columns), NumberedMatrix.columns(upTo(rows * columns), List.of(neighbours, corners(columns, 0, 1, 0, columns - 1))));
+        assertTrue(NumberedMatrix.columns(upTo(rows * columns), List.of(neighbours))
+                        .size()
+                > 1);
+        assertEquals(
+                List.of(columns),
+                NumberedMatrix.columns(
+                        upTo(rows * columns), List.of(neighbours, corners(columns, 0, 1, 0, columns - 1))));
     }
 
     @Test
@@ -42,7 +52,8 @@ class NumberedMatrixTest {
                 for (int c = 0; c < 6; c++) {
                     for (int d = c + 1; d < 6; d++) {
                         Set<Integer> four = corners(6, r, s, c, d);
-                        assertTrue(NumberedMatrix.columns(upTo(24), List.of(four)).contains(6));
+                        assertTrue(
+                                NumberedMatrix.columns(upTo(24), List.of(four)).contains(6));
                         all.add(four);
                     }
                 }

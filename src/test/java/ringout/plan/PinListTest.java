@@ -11,7 +11,9 @@ import org.junit.jupiter.params.provider.ValueSource;
 class PinListTest {
     @Test
     void numbersRangesAndNamesAreReadInTheOrderWritten() {
-        assertEquals(List.of("pin 14", "pin 2", "pin 3", "pin 4", "A0", "A1", "GP15"), PinList.parse("14, 2-4, A0-A1, GP15"));
+        assertEquals(
+                List.of("pin 14", "pin 2", "pin 3", "pin 4", "A0", "A1", "GP15"),
+                PinList.parse("14, 2-4, A0-A1, GP15"));
         assertEquals(List.of("pin 2", "pin 3"), PinList.parse("pin 2; pin 3"));
         assertEquals(List.of(), PinList.parse(" "));
     }

@@ -13,14 +13,48 @@ import ringout.circuit.Circuit;
 class PlanFuzzTest {
 
     /** Whatever the text is: a plan, or problems that each name a place in it; and a plan can be built. */
-    @DictionaryEntries({"ringout: 1", "box:", "name:", "usb:", "panel:", "lines:", "rows:", "columns:", "direct:", "chains:", "scan:",
-        "drive:", "diodes:", "cathode:", "debounce:", "controls:", "id:", "label:", "kind:", "push", "toggle", "encoder", "selector",
-        "hat4", "axis", "at: [R1, C1]", "input: button 1", "place: [20 mm, 30 mm]", "pin 4", "per-contact", "5 ms", "listen:"})
+    @DictionaryEntries({
+        "ringout: 1",
+        "box:",
+        "name:",
+        "usb:",
+        "panel:",
+        "lines:",
+        "rows:",
+        "columns:",
+        "direct:",
+        "chains:",
+        "scan:",
+        "drive:",
+        "diodes:",
+        "cathode:",
+        "debounce:",
+        "controls:",
+        "id:",
+        "label:",
+        "kind:",
+        "push",
+        "toggle",
+        "encoder",
+        "selector",
+        "hat4",
+        "axis",
+        "at: [R1, C1]",
+        "input: button 1",
+        "place: [20 mm, 30 mm]",
+        "pin 4",
+        "per-contact",
+        "5 ms",
+        "listen:"
+    })
     @FuzzTest(maxDuration = "5m")
     void plan(byte[] bytes) {
         String yaml = new String(bytes, StandardCharsets.UTF_8);
         PlanReading reading = PlanReader.read(yaml, "fuzz");
-        int lines = (int) yaml.chars().filter(c -> c == '\n' || c == '\r' || c == 0x85 || c == 0x2028 || c == 0x2029).count() + 2;
+        int lines = (int) yaml.chars()
+                        .filter(c -> c == '\n' || c == '\r' || c == 0x85 || c == 0x2028 || c == 0x2029)
+                        .count()
+                + 2;
         for (PlanProblem problem : reading.problems()) {
             assertTrue(problem.line() >= 1 && problem.line() <= lines, problem.toString());
             assertTrue(problem.column() >= 1, problem.toString());

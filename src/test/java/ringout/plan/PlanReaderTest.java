@@ -48,24 +48,36 @@ class PlanReaderTest {
 
     private static Plan sound(String yaml) {
         PlanReading reading = read(yaml);
-        assertEquals(List.of(), reading.problems().stream().map(PlanProblem::text).toList());
+        assertEquals(
+                List.of(), reading.problems().stream().map(PlanProblem::text).toList());
         return reading.plan().orElseThrow();
     }
 
     @Test
     void readsEveryPartOfASoundPlan() {
         Plan plan = sound(SOUND);
-        assertEquals(List.of("R1", "R2", "C1", "C2", "D1", "D2"), plan.lines().stream().map(Line::name).toList());
-        assertEquals(Optional.of(Scan.Supply.V3_3), sound(SOUND.replace("drive: rows", "supply: 3.3 V")).scan().supply());
+        assertEquals(
+                List.of("R1", "R2", "C1", "C2", "D1", "D2"),
+                plan.lines().stream().map(Line::name).toList());
+        assertEquals(
+                Optional.of(Scan.Supply.V3_3),
+                sound(SOUND.replace("drive: rows", "supply: 3.3 V")).scan().supply());
         assertEquals("pin 5", plan.line("C2").orElseThrow().pin(), "a bare number is a pin");
-        assertEquals(new Wiring.Crossing("R1", "C2"), plan.contact("bell").orElseThrow().wiring(), "row and column in either order");
-        assertEquals(Contact.Diode.CATHODE_ROW, plan.contact("horn").orElseThrow().diode());
+        assertEquals(
+                new Wiring.Crossing("R1", "C2"),
+                plan.contact("bell").orElseThrow().wiring(),
+                "row and column in either order");
+        assertEquals(
+                Contact.Diode.CATHODE_ROW, plan.contact("horn").orElseThrow().diode());
         assertEquals(Contact.Diode.NONE, plan.contact("notch.a").orElseThrow().diode(), "diodes belong to the matrix");
         assertEquals(List.of("horn", "bell"), plan.line("R1").orElseThrow().contacts());
-        assertEquals(List.of("horn", "bell", "lamp", "fan", "notch.cw", "notch.ccw"),
+        assertEquals(
+                List.of("horn", "bell", "lamp", "fan", "notch.cw", "notch.ccw"),
                 plan.actions().stream().map(Action::id).toList());
         assertEquals("Notch clockwise", plan.action("notch.cw").orElseThrow().words());
-        assertEquals(Optional.of(new Input.Button(6)), plan.action("notch.ccw").orElseThrow().input());
+        assertEquals(
+                Optional.of(new Input.Button(6)),
+                plan.action("notch.ccw").orElseThrow().input());
     }
 
     @ParameterizedTest
@@ -73,8 +85,10 @@ class PlanReaderTest {
     void fixturePlansHaveNoErrors(String name) throws IOException {
         PlanReading reading = PlanReader.read(Files.readString(FIXTURES.resolve(name)), name);
         assertTrue(reading.plan().isPresent(), () -> reading.problems().toString());
-        assertEquals(reading.plan().get().actions().stream().map(Action::id).sorted().toList(),
-                reading.places().keySet().stream().sorted().toList(), "every input has a place in the file");
+        assertEquals(
+                reading.plan().get().actions().stream().map(Action::id).sorted().toList(),
+                reading.places().keySet().stream().sorted().toList(),
+                "every input has a place in the file");
     }
 
     /** What is replaced, by what (the caret stands before the place the problem must name), a part of the message. */
@@ -91,11 +105,15 @@ class PlanReaderTest {
                 Arguments.of("at: [R1, C1]", "at: [R1, ^C7]", "there is no line C7; did you mean C1?"),
                 Arguments.of("at: [R1, C1]", "at: ^[R1, R2]", "must be at a row and a column"),
                 Arguments.of("at: [R1, C1]", "at: ^R1", "wired to row R1 alone"),
-                Arguments.of("at: [R2, C2]", "at: ^[R2, C1]", "where another contact already is; the first is on line 11"),
-                Arguments.of("input: button 2", "input: ^button 1", "button 1 is planned twice; the first is on line 9"),
+                Arguments.of(
+                        "at: [R2, C2]", "at: ^[R2, C1]", "where another contact already is; the first is on line 11"),
+                Arguments.of(
+                        "input: button 2", "input: ^button 1", "button 1 is planned twice; the first is on line 9"),
                 Arguments.of("input: button 2", "input: ^knob 2", "expected an input such as button 7"),
                 Arguments.of("input: button 2", "input: ^axis X", "it needs a button or a hat direction"),
-                Arguments.of("{ id: bell, kind: push, at: [C2, R1], input: button 2 }", "^{ id: bell, kind: push, at: [C2, R1] }",
+                Arguments.of(
+                        "{ id: bell, kind: push, at: [C2, R1], input: button 2 }",
+                        "^{ id: bell, kind: push, at: [C2, R1] }",
                         "lacks \"input\""),
                 Arguments.of("id: bell", "id: ^horn", "the name horn is taken; the first is on line 9"),
                 Arguments.of("id: bell", "id: ^R1", "cannot be an id"),
@@ -106,8 +124,13 @@ class PlanReaderTest {
                 Arguments.of("input: button 2", "input: button 2, ^hloe: 16 mm", "did you mean \"hole\"?"),
                 Arguments.of("drive: rows", "drive: ^diagonals", "expected rows or columns"),
                 Arguments.of("drive: rows", "supply: ^12 V", "expected 3.3 V or 5 V"),
-                Arguments.of("{ id: notch, kind: encoder, a: D1, b: D2", "^{ id: notch, kind: encoder, a: D1", "has one phase wired"),
-                Arguments.of("{ id: notch, kind: encoder, a: D1, b: D2, cw: button 5", "^{ id: notch, kind: encoder, a: D1, b: D2",
+                Arguments.of(
+                        "{ id: notch, kind: encoder, a: D1, b: D2",
+                        "^{ id: notch, kind: encoder, a: D1",
+                        "has one phase wired"),
+                Arguments.of(
+                        "{ id: notch, kind: encoder, a: D1, b: D2, cw: button 5",
+                        "^{ id: notch, kind: encoder, a: D1, b: D2",
                         "lacks \"cw\""),
                 Arguments.of("controls:\n", "controls: ^none\nx:\n", "must be a list"));
     }
@@ -118,20 +141,31 @@ class PlanReaderTest {
         assertTrue(SOUND.contains(good), good);
         String marked = SOUND.replace(good, bad);
         int caret = marked.indexOf('^');
-        int line = 1 + (int) marked.substring(0, caret).chars().filter(c -> c == '\n').count();
+        int line = 1
+                + (int) marked.substring(0, caret)
+                        .chars()
+                        .filter(c -> c == '\n')
+                        .count();
         int column = caret - marked.lastIndexOf('\n', caret);
         PlanReading reading = read(marked.replace("^", ""));
         assertTrue(reading.plan().isEmpty());
-        assertTrue(reading.problems().stream().anyMatch(p -> p.line() == line && p.column() == column && p.message().contains(message)),
+        assertTrue(
+                reading.problems().stream()
+                        .anyMatch(p -> p.line() == line
+                                && p.column() == column
+                                && p.message().contains(message)),
                 () -> "wanted " + line + ":" + column + " " + message + "\ngot "
                         + reading.problems().stream().map(PlanProblem::text).toList());
     }
 
     @Test
     void reportsAllProblemsAtOnceInFileOrder() {
-        PlanReading reading = read(SOUND.replace("R2: pin 3", "R2: pin 2").replace("at: [C2, R1]", "at: [C2, R9]")
+        PlanReading reading = read(SOUND.replace("R2: pin 3", "R2: pin 2")
+                .replace("at: [C2, R1]", "at: [C2, R9]")
                 .replace("button 6", "button 5"));
-        assertEquals(List.of(4, 10, 13), reading.problems().stream().map(PlanProblem::line).toList());
+        assertEquals(
+                List.of(4, 10, 13),
+                reading.problems().stream().map(PlanProblem::line).toList());
     }
 
     @Test
@@ -152,9 +186,21 @@ class PlanReaderTest {
     void daisyChainFollowsTheOrderGiven() {
         Plan plan = sound(SOUND + "order: { R1: [bell, horn] }\n");
         assertEquals(List.of("bell", "horn"), plan.line("R1").orElseThrow().contacts());
-        assertTrue(read(SOUND + "order: { R1: [bell] }\n").problems().get(0).message().contains("leaves out horn"));
-        assertTrue(read(SOUND + "order: { R1: [bell, horn, fan] }\n").problems().get(0).message().contains("fan is not on line R1"));
-        assertTrue(read(SOUND + "order: { R8: [bell] }\n").problems().get(0).message().contains("there is no line R8"));
+        assertTrue(read(SOUND + "order: { R1: [bell] }\n")
+                .problems()
+                .get(0)
+                .message()
+                .contains("leaves out horn"));
+        assertTrue(read(SOUND + "order: { R1: [bell, horn, fan] }\n")
+                .problems()
+                .get(0)
+                .message()
+                .contains("fan is not on line R1"));
+        assertTrue(read(SOUND + "order: { R8: [bell] }\n")
+                .problems()
+                .get(0)
+                .message()
+                .contains("there is no line R8"));
     }
 
     @Test
@@ -175,9 +221,15 @@ class PlanReaderTest {
                       push: { at: D1, input: button 3 } }
                   - { id: brake, kind: axis, input: axis Slider 2, pin: A0 }
                 """);
-        assertEquals(new Wiring.Shift("S1", 2, 7), plan.contact("lights.2").orElseThrow().wiring());
-        assertEquals(Optional.of(new Input.Hat(1, Direction.LEFT)), plan.action("look.left").orElseThrow().input());
-        assertEquals(Optional.of(new Input.Axis(AxisUsage.SLIDER, 2, 1)), plan.action("brake").orElseThrow().input());
+        assertEquals(
+                new Wiring.Shift("S1", 2, 7),
+                plan.contact("lights.2").orElseThrow().wiring());
+        assertEquals(
+                Optional.of(new Input.Hat(1, Direction.LEFT)),
+                plan.action("look.left").orElseThrow().input());
+        assertEquals(
+                Optional.of(new Input.Axis(AxisUsage.SLIDER, 2, 1)),
+                plan.action("brake").orElseThrow().input());
         assertEquals(2, plan.line("S1").orElseThrow().registers());
     }
 
@@ -186,9 +238,13 @@ class PlanReaderTest {
     void warnsOfGhostsWithTheChord() {
         PlanReading reading = read(SOUND.replace("diodes: per-contact, cathode: row", "diodes: none"));
         assertTrue(reading.plan().isPresent(), "warnings leave the plan usable");
-        List<String> messages = reading.problems().stream().map(PlanProblem::message).toList();
-        assertTrue(messages.stream().anyMatch(m -> m.startsWith("holding Horn + Bell + Lamp also reports Fan")), messages::toString);
-        assertTrue(messages.stream().anyMatch(m -> m.startsWith("Lamp stays closed while it is on")), messages::toString);
+        List<String> messages =
+                reading.problems().stream().map(PlanProblem::message).toList();
+        assertTrue(
+                messages.stream().anyMatch(m -> m.startsWith("holding Horn + Bell + Lamp also reports Fan")),
+                messages::toString);
+        assertTrue(
+                messages.stream().anyMatch(m -> m.startsWith("Lamp stays closed while it is on")), messages::toString);
     }
 
     @Test
@@ -196,11 +252,15 @@ class PlanReaderTest {
     void oneDiodeBlocksOnlyTheOppositeCorner() {
         String one = SOUND.replace("diodes: per-contact, cathode: row", "diodes: none")
                 .replace("{ id: horn, kind: push,", "{ id: horn, kind: push, diode: row,");
-        List<String> messages = read(one).problems().stream().map(PlanProblem::message).filter(m -> m.startsWith("holding")).toList();
+        List<String> messages = read(one).problems().stream()
+                .map(PlanProblem::message)
+                .filter(m -> m.startsWith("holding"))
+                .toList();
         assertEquals(1, messages.size());
         assertFalse(messages.get(0).contains("also reports Fan"), messages::toString);
         String all = SOUND.replace("id: horn, kind: push,", "id: horn, kind: push, diode: none,");
-        assertTrue(read(all).problems().stream().anyMatch(p -> p.message().contains("also reports Fan")),
+        assertTrue(
+                read(all).problems().stream().anyMatch(p -> p.message().contains("also reports Fan")),
                 "a single missing diode lets its opposite ghost");
     }
 
@@ -209,35 +269,66 @@ class PlanReaderTest {
         PlanReading reading = read(SOUND.replace("cathode: row", "cathode: column"));
         assertTrue(reading.plan().isPresent());
         assertTrue(reading.problems().get(0).message().contains("every diode blocks"));
-        assertEquals(List.of(), read(SOUND.replace("drive: rows", "drive: columns").replace("cathode: row", "cathode: column")).problems());
-        assertEquals(List.of(), read(SOUND.replace("active: low", "active: high").replace("cathode: row", "cathode: column")).problems());
+        assertEquals(
+                List.of(),
+                read(SOUND.replace("drive: rows", "drive: columns").replace("cathode: row", "cathode: column"))
+                        .problems());
+        assertEquals(
+                List.of(),
+                read(SOUND.replace("active: low", "active: high").replace("cathode: row", "cathode: column"))
+                        .problems());
     }
 
     @Test
     void warnsOfHolesThatDoNotFit() {
-        String placed = SOUND.replace("input: button 1 }", "input: button 1, place: [20 mm, 20 mm], hole: 16 mm, nut: 22 mm }");
-        assertTrue(read(placed.replace("input: button 2 }", "input: button 2, place: [40 mm, 20 mm], hole: 16 mm, nut: 22 mm }"))
-                .problems().get(0).message().contains("overlap by 2.0 mm"));
+        String placed =
+                SOUND.replace("input: button 1 }", "input: button 1, place: [20 mm, 20 mm], hole: 16 mm, nut: 22 mm }");
+        assertTrue(read(placed.replace(
+                        "input: button 2 }", "input: button 2, place: [40 mm, 20 mm], hole: 16 mm, nut: 22 mm }"))
+                .problems()
+                .get(0)
+                .message()
+                .contains("overlap by 2.0 mm"));
         assertTrue(read(placed.replace("input: button 2 }", "input: button 2, place: [3.7 cm, 20 mm], hole: 16 mm }"))
-                .problems().get(0).message().contains("only 1.0 mm of panel"));
+                .problems()
+                .get(0)
+                .message()
+                .contains("only 1.0 mm of panel"));
         assertTrue(read("panel: { width: 100 mm, height: 1 in }\n" + placed)
-                .problems().get(0).message().contains("reaches 5.6 mm beyond the panel's edge"));
-        assertEquals(List.of(), read(placed.replace("input: button 2 }", "input: button 2, place: [42 mm, 20 mm], hole: 16 mm, nut: 22 mm }")).problems());
+                .problems()
+                .get(0)
+                .message()
+                .contains("reaches 5.6 mm beyond the panel's edge"));
+        assertEquals(
+                List.of(),
+                read(placed.replace(
+                                "input: button 2 }",
+                                "input: button 2, place: [42 mm, 20 mm], hole: 16 mm, nut: 22 mm }"))
+                        .problems());
     }
 
     @Test
     void warnsOfBodiesThatAreTooDeep() {
         String panel = "panel: { width: 200 mm, height: 100 mm, depth: 40 mm }\n" + SOUND;
-        assertEquals(List.of(), read(panel.replace("input: button 1 }", "input: button 1, depth: 30 mm }")).problems());
-        assertEquals("Horn reaches 30.5 mm behind the panel and its wires need 10.0 mm more, but the box has room for 40.0 mm",
-                read(panel.replace("input: button 1 }", "input: button 1, depth: 30.5 mm }")).problems().get(0).message());
+        assertEquals(
+                List.of(),
+                read(panel.replace("input: button 1 }", "input: button 1, depth: 30 mm }"))
+                        .problems());
+        assertEquals(
+                "Horn reaches 30.5 mm behind the panel and its wires need 10.0 mm more, but the box has room for 40.0 mm",
+                read(panel.replace("input: button 1 }", "input: button 1, depth: 30.5 mm }"))
+                        .problems()
+                        .get(0)
+                        .message());
     }
 
     @Test
     void triesAPlaceWithoutTouchingThePlan() {
-        Plan plan = sound(SOUND.replace("input: button 1 }", "input: button 1, place: [20 mm, 20 mm], hole: 16 mm, nut: 22 mm }")
-                .replace("input: button 2 }", "input: button 2, hole: 16 mm, nut: 22 mm }"));
-        assertEquals(List.of(new Clearance.NutsOverlap("bell", "Bell", "horn", "Horn", 2.0)),
+        Plan plan = sound(
+                SOUND.replace("input: button 1 }", "input: button 1, place: [20 mm, 20 mm], hole: 16 mm, nut: 22 mm }")
+                        .replace("input: button 2 }", "input: button 2, hole: 16 mm, nut: 22 mm }"));
+        assertEquals(
+                List.of(new Clearance.NutsOverlap("bell", "Bell", "horn", "Horn", 2.0)),
                 Clearance.at(plan, "bell", new Mount.Place(40, 20)));
         assertEquals(List.of(), Clearance.at(plan, "bell", new Mount.Place(42, 20)));
     }
@@ -245,11 +336,14 @@ class PlanReaderTest {
     @Test
     void comparesThePlanWithWhatTheBoxDeclares() {
         PlanReading reading = read(SOUND);
-        InputLayout five = new InputLayout(Stream.of(1, 2, 3, 4, 5).<Input>map(Input.Button::new).toList(), List.of());
+        InputLayout five = new InputLayout(
+                Stream.of(1, 2, 3, 4, 5).<Input>map(Input.Button::new).toList(), List.of());
         List<PlanProblem> problems = reading.against(five);
         assertEquals(1, problems.size());
         assertEquals(13, problems.get(0).line());
-        assertTrue(problems.get(0).message().contains("button 6") && problems.get(0).message().contains("button 1 to button 5"),
+        assertTrue(
+                problems.get(0).message().contains("button 6")
+                        && problems.get(0).message().contains("button 1 to button 5"),
                 problems.get(0)::message);
     }
 
@@ -269,7 +363,8 @@ class PlanReaderTest {
                 }
             }
             PlanReading reading = read(text.toString());
-            assertEquals(reading.plan().isEmpty(),
+            assertEquals(
+                    reading.plan().isEmpty(),
                     reading.problems().stream().anyMatch(p -> p.severity() == PlanProblem.Severity.ERROR));
         }
     }
@@ -290,11 +385,15 @@ class PlanReaderTest {
     /** Readers work through a text in pieces; a character of two UTF-16 units may lie across the end of one. */
     @Test
     void emojiMayStandAnywhere() {
-        String plan = "ringout: 1\nbox: { name: 😀 desk }\ncontrols: [{ id: horn, label: Horn, kind: push, input: button 1 }]\n";
+        String plan =
+                "ringout: 1\nbox: { name: 😀 desk }\ncontrols: [{ id: horn, label: Horn, kind: push, input: button 1 }]\n";
         for (int filler = 0; filler < 3000; filler++) {
             String text = "#" + "-".repeat(filler) + "\n" + plan;
             PlanReading reading = PlanReader.read(text, "x");
-            assertEquals(Optional.of("😀 desk"), reading.plan().map(p -> p.box().name()), () -> reading.problems().toString());
+            assertEquals(
+                    Optional.of("😀 desk"),
+                    reading.plan().map(p -> p.box().name()),
+                    () -> reading.problems().toString());
         }
         assertTrue(PlanReader.read(plan.replace("\uDE00", ""), "x").plan().isEmpty(), "half of one is no character");
     }

@@ -16,8 +16,25 @@ import java.util.stream.StreamSupport;
 final class PlanReference {
     /** The order of the parts, as a reader meets them; every object of the schema must be among them. */
     private static final List<String> PARTS = List.of("box", "usb", "panel", "lines", "shift", "scan", "listen");
-    private static final List<String> SMALL = List.of("at", "contact", "way", "phase", "diode", "switchInput", "hatNumber",
-            "axisInput", "pin", "lineName", "contactId", "place", "length", "size", "duration", "usbId", "text");
+
+    private static final List<String> SMALL = List.of(
+            "at",
+            "contact",
+            "way",
+            "phase",
+            "diode",
+            "switchInput",
+            "hatNumber",
+            "axisInput",
+            "pin",
+            "lineName",
+            "contactId",
+            "place",
+            "length",
+            "size",
+            "duration",
+            "usbId",
+            "text");
 
     private final JsonNode schema;
     private final String example;
@@ -41,14 +58,16 @@ final class PlanReference {
     private String page() {
         line("# The wiring plan");
         line("");
-        line("<!-- Generated from plan.schema.json; do not edit. To write it anew: mvn -q test -Dtest=PlanReferenceTest -Dringout.regenerate=true -->");
+        line(
+                "<!-- Generated from plan.schema.json; do not edit. To write it anew: mvn -q test -Dtest=PlanReferenceTest -Dringout.regenerate=true -->");
         line("");
         line(schema.get("description").asText());
         line("");
-        line("A plan is a YAML file, meant to be written and read by people. Comments are welcome and survive Ringout's own edits. "
-                + "`ringout plan FILE` checks it and names every problem with its line and column. An editor that knows JSON Schema "
-                + "completes keys and shows these descriptions when it is pointed at [plan.schema.json](plan.schema.json); "
-                + "many understand this first line:");
+        line(
+                "A plan is a YAML file, meant to be written and read by people. Comments are welcome and survive Ringout's own edits. "
+                        + "`ringout plan FILE` checks it and names every problem with its line and column. An editor that knows JSON Schema "
+                        + "completes keys and shows these descriptions when it is pointed at [plan.schema.json](plan.schema.json); "
+                        + "many understand this first line:");
         line("");
         code("# yaml-language-server: $schema=plan.schema.json");
         line("Numbers are written without quotes, lengths and times with their unit.");
@@ -78,7 +97,8 @@ final class PlanReference {
 
     private void controls() {
         List<String> kinds = StreamSupport.stream(def("control").get("oneOf").spliterator(), false)
-                .map(PlanReference::target).toList();
+                .map(PlanReference::target)
+                .toList();
         Set<String> common = new LinkedHashSet<>(fields(def(kinds.get(0)).get("properties")));
         kinds.forEach(kind -> common.retainAll(fields(def(kind).get("properties"))));
         line("## Controls");
@@ -89,7 +109,10 @@ final class PlanReference {
         ObjectNode word = (ObjectNode) shared.at("/properties/kind");
         word.remove("const");
         ArrayNode words = word.putArray("enum");
-        kinds.stream().map(kind -> def(kind).at("/properties/kind/const").asText()).distinct().forEach(words::add);
+        kinds.stream()
+                .map(kind -> def(kind).at("/properties/kind/const").asText())
+                .distinct()
+                .forEach(words::add);
         rows(shared, common, required(shared));
         for (String kind : kinds) {
             object(kind, common);
@@ -99,7 +122,9 @@ final class PlanReference {
     private void object(String name, Set<String> without) {
         JsonNode part = def(name);
         JsonNode kind = part.at("/properties/kind/const");
-        line((kind.isMissingNode() ? "## " : "### ") + title(name) + (kind.isMissingNode() ? "" : " (`kind: " + kind.asText() + "`)"));
+        line((kind.isMissingNode() ? "## " : "### ")
+                + title(name)
+                + (kind.isMissingNode() ? "" : " (`kind: " + kind.asText() + "`)"));
         line("");
         line(part.get("description").asText());
         line("");
@@ -116,7 +141,8 @@ final class PlanReference {
         if (value.has("properties")) {
             table(value, Set.of());
         }
-        String shown = StreamSupport.stream(value.path("examples").spliterator(), false).map(e -> "`" + e.asText() + "`")
+        String shown = StreamSupport.stream(value.path("examples").spliterator(), false)
+                .map(e -> "`" + e.asText() + "`")
                 .collect(Collectors.joining(", "));
         if (!shown.isEmpty()) {
             line("For example " + shown + ".");
@@ -149,7 +175,9 @@ final class PlanReference {
         while (!says.has("description")) {
             says = def(target(says));
         }
-        String otherwise = property.has("default") ? " Default: `" + property.get("default").asText() + "`." : "";
+        String otherwise = property.has("default")
+                ? " Default: `" + property.get("default").asText() + "`."
+                : "";
         return says.get("description").asText() + otherwise;
     }
 
@@ -159,7 +187,8 @@ final class PlanReference {
             return "`" + property.get("const").asText() + "`";
         }
         if (property.has("enum")) {
-            return StreamSupport.stream(property.get("enum").spliterator(), false).map(e -> "`" + e.asText() + "`")
+            return StreamSupport.stream(property.get("enum").spliterator(), false)
+                    .map(e -> "`" + e.asText() + "`")
                     .collect(Collectors.joining(", "));
         }
         if (property.has("$ref")) {
@@ -170,15 +199,21 @@ final class PlanReference {
             if (def(name).has("$ref") && !SMALL.contains(name)) {
                 return kind(def(name));
             }
-            return name.equals("order") ? "[lists of contacts](#daisy-chain-order)" : name.equals("id") ? "text" : link(name);
+            return name.equals("order")
+                    ? "[lists of contacts](#daisy-chain-order)"
+                    : name.equals("id") ? "text" : link(name);
         }
         if (property.path("type").asText().equals("array")) {
-            return "list of " + (target(property.get("items")).equals("control") ? "[controls](#controls)" : link(target(property.get("items"))));
+            return "list of "
+                    + (target(property.get("items")).equals("control")
+                            ? "[controls](#controls)"
+                            : link(target(property.get("items"))));
         }
         if (property.path("additionalProperties").has("$ref")) {
             return "name: " + link(target(property.get("additionalProperties")));
         }
-        return property.get("type").asText() + ", " + property.get("minimum").asText() + " to " + property.get("maximum").asText();
+        return property.get("type").asText() + ", " + property.get("minimum").asText() + " to "
+                + property.get("maximum").asText();
     }
 
     private String link(String name) {

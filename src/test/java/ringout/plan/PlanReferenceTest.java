@@ -31,8 +31,11 @@ class PlanReferenceTest {
         if (Boolean.getBoolean("ringout.regenerate")) {
             Files.writeString(PAGE, page);
         }
-        assertEquals(page, Files.readString(PAGE), "docs/plan.md is stale; write it anew with"
-                + " mvn -q test -Dtest=PlanReferenceTest -Dringout.regenerate=true");
+        assertEquals(
+                page,
+                Files.readString(PAGE),
+                "docs/plan.md is stale; write it anew with"
+                        + " mvn -q test -Dtest=PlanReferenceTest -Dringout.regenerate=true");
     }
 
     @Test
@@ -41,7 +44,10 @@ class PlanReferenceTest {
         Set<String> anchors = new HashSet<>();
         Matcher heading = Pattern.compile("(?m)^#+ (.*)$").matcher(page);
         while (heading.find()) {
-            anchors.add(heading.group(1).toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9 -]", "").replace(' ', '-'));
+            anchors.add(heading.group(1)
+                    .toLowerCase(Locale.ROOT)
+                    .replaceAll("[^a-z0-9 -]", "")
+                    .replace(' ', '-'));
         }
         Matcher link = Pattern.compile("\\]\\(#([^)]*)\\)").matcher(page);
         List<String> dead = new ArrayList<>();

@@ -15,9 +15,9 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.databind.node.TextNode;
 import com.networknt.schema.JsonSchema;
 import com.networknt.schema.JsonSchemaFactory;
+import com.networknt.schema.SchemaId;
 import com.networknt.schema.SchemaLocation;
 import com.networknt.schema.SchemaValidatorsConfig;
-import com.networknt.schema.SchemaId;
 import com.networknt.schema.SpecVersion;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -100,11 +100,14 @@ class PlanSchemaTest {
     static void load() throws IOException {
         JsonSchemaFactory factory = JsonSchemaFactory.getInstance(SpecVersion.VersionFlag.V202012);
         schema = factory.getSchema(Files.readString(SCHEMA));
-        quick = factory.getSchema(Files.readString(SCHEMA), SchemaValidatorsConfig.builder().failFast(true).build());
+        quick = factory.getSchema(
+                Files.readString(SCHEMA),
+                SchemaValidatorsConfig.builder().failFast(true).build());
     }
 
     private static JsonNode json(String yaml) {
-        LoadSettings settings = LoadSettings.builder().setSchema(new CoreSchema()).build();
+        LoadSettings settings =
+                LoadSettings.builder().setSchema(new CoreSchema()).build();
         return JSON.valueToTree(new Load(settings).loadFromString(yaml));
     }
 
@@ -115,7 +118,9 @@ class PlanSchemaTest {
     private static List<String> readerErrors(JsonNode plan) {
         // JSON is YAML flow style, so that the same tree goes to both.
         return PlanReader.read(plan.toString(), "plan").problems().stream()
-                .filter(p -> p.severity() == PlanProblem.Severity.ERROR).map(PlanProblem::message).toList();
+                .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
+                .map(PlanProblem::message)
+                .toList();
     }
 
     @Test
@@ -145,9 +150,23 @@ class PlanSchemaTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"box: { nam: Desk }", "panel: { width: 22 }", "panel: { width: 10 mm }", "lines: { rows: { R1: } }",
-        "lines: { rows: { 1R: pin 1 } }", "lines: { shift: { S1: { pin: 1, registers: 33 } } }", "scan: { drive: diagonals }",
-        "scan: { debounce: 5 }", "controls: none", "order: { R1: horn }", "extra: 1", "listen: { stuck-after: 60 }", "listen: { stuck: 60 s }", "ringout: 2"})
+    @ValueSource(
+            strings = {
+                "box: { nam: Desk }",
+                "panel: { width: 22 }",
+                "panel: { width: 10 mm }",
+                "lines: { rows: { R1: } }",
+                "lines: { rows: { 1R: pin 1 } }",
+                "lines: { shift: { S1: { pin: 1, registers: 33 } } }",
+                "scan: { drive: diagonals }",
+                "scan: { debounce: 5 }",
+                "controls: none",
+                "order: { R1: horn }",
+                "extra: 1",
+                "listen: { stuck-after: 60 }",
+                "listen: { stuck: 60 s }",
+                "ringout: 2"
+            })
     void rejectsABrokenPart(String part) {
         ObjectNode plan = (ObjectNode) json(EVERYTHING);
         plan.setAll((ObjectNode) json(part));
@@ -155,19 +174,31 @@ class PlanSchemaTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"{ kind: push, input: button 91 }", "{ id: x, input: button 91 }", "{ id: x, kind: push }",
-        "{ id: x, kind: pusch, input: button 91 }", "{ id: X, kind: push, input: button 91 }",
-        "{ id: x, kind: push, input: axis X }", "{ id: x, kind: push, input: button 91, hole: 16 }",
-        "{ id: x, kind: push, input: button 91, place: [1 mm] }", "{ id: x, kind: push, input: button 91, hloe: 1 mm }",
-        "{ id: x, kind: toggle, up: { input: button 91 } }",
-        "{ id: x, kind: toggle, up: { input: button 91 }, down: { input: button 92 }, at: D1 }",
-        "{ id: x, kind: selector, positions: [{ input: button 91 }] }", "{ id: x, kind: encoder, cw: button 91 }",
-        "{ id: x, kind: encoder, cw: button 91, ccw: axis X }", "{ id: x, kind: encoder, a: D1, cw: button 91, ccw: button 92 }",
-        "{ id: x, kind: encoder, cw: button 91, ccw: button 92, detents: 0 }", "{ id: x, kind: hat4, input: hat 9, up: {} }",
-        "{ id: x, kind: hat4, up: {}, right: {}, down: {}, left: {} }",
-        "{ id: x, kind: hat5, input: hat 9, up: {}, right: {}, down: {}, left: {} }",
-        "{ id: x, kind: axis, input: button 91 }", "{ id: x, kind: axis, input: axis Q }",
-        "{ id: x, kind: axis, input: axis Rx, diode: row }"})
+    @ValueSource(
+            strings = {
+                "{ kind: push, input: button 91 }",
+                "{ id: x, input: button 91 }",
+                "{ id: x, kind: push }",
+                "{ id: x, kind: pusch, input: button 91 }",
+                "{ id: X, kind: push, input: button 91 }",
+                "{ id: x, kind: push, input: axis X }",
+                "{ id: x, kind: push, input: button 91, hole: 16 }",
+                "{ id: x, kind: push, input: button 91, place: [1 mm] }",
+                "{ id: x, kind: push, input: button 91, hloe: 1 mm }",
+                "{ id: x, kind: toggle, up: { input: button 91 } }",
+                "{ id: x, kind: toggle, up: { input: button 91 }, down: { input: button 92 }, at: D1 }",
+                "{ id: x, kind: selector, positions: [{ input: button 91 }] }",
+                "{ id: x, kind: encoder, cw: button 91 }",
+                "{ id: x, kind: encoder, cw: button 91, ccw: axis X }",
+                "{ id: x, kind: encoder, a: D1, cw: button 91, ccw: button 92 }",
+                "{ id: x, kind: encoder, cw: button 91, ccw: button 92, detents: 0 }",
+                "{ id: x, kind: hat4, input: hat 9, up: {} }",
+                "{ id: x, kind: hat4, up: {}, right: {}, down: {}, left: {} }",
+                "{ id: x, kind: hat5, input: hat 9, up: {}, right: {}, down: {}, left: {} }",
+                "{ id: x, kind: axis, input: button 91 }",
+                "{ id: x, kind: axis, input: axis Q }",
+                "{ id: x, kind: axis, input: axis Rx, diode: row }"
+            })
     void rejectsABrokenControl(String control) {
         ObjectNode plan = (ObjectNode) json(EVERYTHING);
         ((ArrayNode) plan.get("controls")).add(json(control));
@@ -181,20 +212,36 @@ class PlanSchemaTest {
             counts.put(part, 2);
         }
         for (boolean matrix : new boolean[] {true, false}) {
-            String yaml = NewBox.yaml(new NewBox.Answers("All: \"kinds\"", counts, 3, matrix, matrix, PinList.parse("2-60"), PinList.parse("A0-A1"),
+            String yaml = NewBox.yaml(new NewBox.Answers(
+                    "All: \"kinds\"",
+                    counts,
+                    3,
+                    matrix,
+                    matrix,
+                    PinList.parse("2-60"),
+                    PinList.parse("A0-A1"),
                     java.util.Optional.empty()));
             assertEquals(Set.of(), schema.validate(json(yaml)), yaml);
             PlanDocument document = PlanDocument.of(yaml, "new");
             for (NewBox.Part part : NewBox.Part.values()) {
-                document = document.addControl(NewBox.another(document.reading().plan().orElseThrow(), part, 5));
+                document = document.addControl(
+                        NewBox.another(document.reading().plan().orElseThrow(), part, 5));
             }
             Plan plan = document.reading().plan().orElseThrow();
             for (Control control : plan.controls()) {
-                document = document.replaceControl(NewBox.become(document.reading().plan().orElseThrow(), control, NewBox.Part.SELECTOR, 4));
+                document = document.replaceControl(
+                        NewBox.become(document.reading().plan().orElseThrow(), control, NewBox.Part.SELECTOR, 4));
                 assertEquals(Set.of(), schema.validate(json(document.text())), document.text());
             }
-            List<Control> unwired = plan.controls().subList(plan.controls().size() - NewBox.Part.values().length, plan.controls().size());
-            String learned = LearnedBox.yaml(plan.box(), unwired, java.util.Map.of(unwired.get(0).id(), "not: certain"), List.of(Set.of(1, 2, 9, 10)));
+            List<Control> unwired = plan.controls()
+                    .subList(
+                            plan.controls().size() - NewBox.Part.values().length,
+                            plan.controls().size());
+            String learned = LearnedBox.yaml(
+                    plan.box(),
+                    unwired,
+                    java.util.Map.of(unwired.get(0).id(), "not: certain"),
+                    List.of(Set.of(1, 2, 9, 10)));
             assertEquals(Set.of(), schema.validate(json(learned)), learned);
         }
     }
@@ -228,7 +275,8 @@ class PlanSchemaTest {
 
     private static Set<String> keysOfTheSchema() throws IOException {
         Set<String> keys = new TreeSet<>();
-        objects(JSON.readTree(Files.readString(SCHEMA))).forEach(o -> o.path("properties").fieldNames().forEachRemaining(keys::add));
+        objects(JSON.readTree(Files.readString(SCHEMA)))
+                .forEach(o -> o.path("properties").fieldNames().forEachRemaining(keys::add));
         return keys;
     }
 
@@ -253,27 +301,62 @@ class PlanSchemaTest {
             List<String> errors = readerErrors(plan);
             Set<?> schemaErrors = quick.validate(plan);
             rejected += errors.isEmpty() ? 0 : 1;
-            boolean onlyBeyond = !errors.isEmpty() && errors.stream().allMatch(e -> BEYOND_A_SCHEMA.matcher(e).find());
+            boolean onlyBeyond = !errors.isEmpty()
+                    && errors.stream().allMatch(e -> BEYOND_A_SCHEMA.matcher(e).find());
             if (schemaErrors.isEmpty() ? !errors.isEmpty() && !onlyBeyond : errors.isEmpty()) {
-                disagreements.add((schemaErrors.isEmpty() ? "schema accepts, reader: " + errors
-                        : "reader accepts, schema: " + schemaErrors) + "\n  " + plan);
+                disagreements.add((schemaErrors.isEmpty()
+                                ? "schema accepts, reader: " + errors
+                                : "reader accepts, schema: " + schemaErrors)
+                        + "\n  " + plan);
             }
         }
-        assertTrue(rejected > 1000 && rejected < changed.size() - 100, "both outcomes occur: " + rejected + " of " + changed.size());
-        assertTrue(disagreements.isEmpty(), () -> disagreements.size() + " disagreements, the first:\n" + disagreements.get(0));
+        assertTrue(
+                rejected > 1000 && rejected < changed.size() - 100,
+                "both outcomes occur: " + rejected + " of " + changed.size());
+        assertTrue(
+                disagreements.isEmpty(),
+                () -> disagreements.size() + " disagreements, the first:\n" + disagreements.get(0));
     }
 
-    private static final List<JsonNode> OTHERS = List.of(NullNode.instance, BooleanNode.TRUE, IntNode.valueOf(5), IntNode.valueOf(-1),
-            DoubleNode.valueOf(4.5), TextNode.valueOf(""), TextNode.valueOf("   "), TextNode.valueOf("words"), TextNode.valueOf("R1"), TextNode.valueOf("R 1"),
-            TextNode.valueOf("button 40"), TextNode.valueOf(" BUTTON  40 of 3"), TextNode.valueOf("button 0"),
-            TextNode.valueOf("hat 7 down"), TextNode.valueOf("hat 7"), TextNode.valueOf("axis rx"), TextNode.valueOf("axis Brake 2 of 2"), TextNode.valueOf("axis"), TextNode.valueOf("22 mm"),
-            TextNode.valueOf(" 2.5IN "), TextNode.valueOf("0 mm"), TextNode.valueOf("-3 mm"), TextNode.valueOf("5 ms"),
-            TextNode.valueOf("none"), TextNode.valueOf("row"), TextNode.valueOf("rows"), TextNode.valueOf("push"), TextNode.valueOf("axis"),
-            TextNode.valueOf("hat5"), JsonNodeFactory.instance.arrayNode(), JsonNodeFactory.instance.objectNode(),
-            JsonNodeFactory.instance.arrayNode().add("R1").add("C1"), JsonNodeFactory.instance.arrayNode().add("S1").add(1).add(9),
-            JsonNodeFactory.instance.arrayNode().add("S1").add(1).add(3), JsonNodeFactory.instance.arrayNode().add("1 mm").add("2 mm"),
+    private static final List<JsonNode> OTHERS = List.of(
+            NullNode.instance,
+            BooleanNode.TRUE,
+            IntNode.valueOf(5),
+            IntNode.valueOf(-1),
+            DoubleNode.valueOf(4.5),
+            TextNode.valueOf(""),
+            TextNode.valueOf("   "),
+            TextNode.valueOf("words"),
+            TextNode.valueOf("R1"),
+            TextNode.valueOf("R 1"),
+            TextNode.valueOf("button 40"),
+            TextNode.valueOf(" BUTTON  40 of 3"),
+            TextNode.valueOf("button 0"),
+            TextNode.valueOf("hat 7 down"),
+            TextNode.valueOf("hat 7"),
+            TextNode.valueOf("axis rx"),
+            TextNode.valueOf("axis Brake 2 of 2"),
+            TextNode.valueOf("axis"),
+            TextNode.valueOf("22 mm"),
+            TextNode.valueOf(" 2.5IN "),
+            TextNode.valueOf("0 mm"),
+            TextNode.valueOf("-3 mm"),
+            TextNode.valueOf("5 ms"),
+            TextNode.valueOf("none"),
+            TextNode.valueOf("row"),
+            TextNode.valueOf("rows"),
+            TextNode.valueOf("push"),
+            TextNode.valueOf("axis"),
+            TextNode.valueOf("hat5"),
+            JsonNodeFactory.instance.arrayNode(),
+            JsonNodeFactory.instance.objectNode(),
+            JsonNodeFactory.instance.arrayNode().add("R1").add("C1"),
+            JsonNodeFactory.instance.arrayNode().add("S1").add(1).add(9),
+            JsonNodeFactory.instance.arrayNode().add("S1").add(1).add(3),
+            JsonNodeFactory.instance.arrayNode().add("1 mm").add("2 mm"),
             JsonNodeFactory.instance.arrayNode().add("1 mm").add("2 mm").add("3 mm"),
-            JsonNodeFactory.instance.objectNode().put("at", "D1"), JsonNodeFactory.instance.objectNode().put("input", "button 41"),
+            JsonNodeFactory.instance.objectNode().put("at", "D1"),
+            JsonNodeFactory.instance.objectNode().put("input", "button 41"),
             JsonNodeFactory.instance.objectNode().put("pin", "pin 30"));
 
     /** Every member removed, added, renamed or replaced, one at a time; {@code seen} gets the whole changed tree. */
@@ -301,7 +384,8 @@ class PlanSchemaTest {
                 object.set(name, old);
                 mutate(root, old, seen);
             }
-            for (String added : List.of("extra", "at", "input", "diode", "up", "push", "pin", "depth", "order", "1st")) {
+            for (String added :
+                    List.of("extra", "at", "input", "diode", "up", "push", "pin", "depth", "order", "1st")) {
                 if (!object.has(added)) {
                     object.put(added, "D1");
                     seen.accept(root);

@@ -24,7 +24,10 @@ class SnapTest {
     void restsInLineWithTheNearestControlElseOnTheGrid() {
         assertEquals(new Snap.Rest(new Mount.Place(22.5, 20), Optional.of("b"), Optional.of("a")), rest("c", 21.6, 19));
         assertEquals(new Snap.Rest(new Mount.Place(60, 30), Optional.empty(), Optional.empty()), rest("c", 58, 31.9));
-        assertEquals(new Snap.Rest(new Mount.Place(22.5, 20), Optional.of("b"), Optional.empty()), rest("a", 21.2, 20.4), "not with itself");
+        assertEquals(
+                new Snap.Rest(new Mount.Place(22.5, 20), Optional.of("b"), Optional.empty()),
+                rest("a", 21.2, 20.4),
+                "not with itself");
     }
 
     @Test

@@ -73,14 +73,22 @@ class CheckReportTest {
     }
 
     /** The recording of a check of a real box, as far as it tells. */
-    private Path record(String name, Wear wear, boolean proveDiodes, int day, String... faults) throws JournalException {
+    private Path record(String name, Wear wear, boolean proveDiodes, int day, String... faults)
+            throws JournalException {
         PlanInUse plan = PlanInUse.of(PlanReader.read(yaml(name), "x").plan().orElseThrow(), yaml(name));
-        List<Fault> wrong = Stream.of(faults).map(f -> Fault.parse(f, plan.plan())).toList();
+        List<Fault> wrong =
+                Stream.of(faults).map(f -> Fault.parse(f, plan.plan())).toList();
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan.plan(), wrong, wear, 1000, 0, 5));
         Path path = folder.resolve("check-" + day + ".jsonl");
         DeviceInfo box = DeviceInfo.joystick(plan.plan().box().name(), 0x1209, 1, "BOX-01", "test:box");
-        try (RecordingFile file = RecordingFile.create(path, new RecordingHeader(MARCH.plusSeconds(86_400L * day), box,
-                rehearsal.descriptor(), Optional.of(plan.hash()), false))) {
+        try (RecordingFile file = RecordingFile.create(
+                path,
+                new RecordingHeader(
+                        MARCH.plusSeconds(86_400L * day),
+                        box,
+                        rehearsal.descriptor(),
+                        Optional.of(plan.hash()),
+                        false))) {
             RehearsalRecorder recorder = new RehearsalRecorder(file, plan);
             rehearsal.listen(recorder);
             rehearsal.start();
@@ -111,15 +119,25 @@ class CheckReportTest {
 
     /** The visible words, one space between them. */
     private static String words(String html) {
-        return html.substring(html.indexOf("<body>")).replaceAll("<[^>]*>", " ").replace("&lt;", "<").replace("&gt;", ">")
-                .replace("&quot;", "\"").replace("&amp;", "&").replaceAll("\\s+", " ");
+        return html.substring(html.indexOf("<body>"))
+                .replaceAll("<[^>]*>", " ")
+                .replace("&lt;", "<")
+                .replace("&gt;", ">")
+                .replace("&quot;", "\"")
+                .replace("&amp;", "&")
+                .replaceAll("\\s+", " ");
     }
 
     static Stream<Arguments> checks() {
-        return Stream.of(Arguments.of(DESK, new String[] {}), Arguments.of(DESK, new String[] {"open:R2"}),
-                Arguments.of(DESK, new String[] {"exchange:horn-low,bell"}), Arguments.of(DESK, new String[] {"diode-reversed:look.up"}),
-                Arguments.of("guards-panel", new String[] {"short:R1,R2"}), Arguments.of("guards-panel", new String[] {"closed:contact:buzzer"}),
-                Arguments.of("lamp-switches", new String[] {"phases:dimmer"}), Arguments.of(ODD, new String[] {"open:D1"}));
+        return Stream.of(
+                Arguments.of(DESK, new String[] {}),
+                Arguments.of(DESK, new String[] {"open:R2"}),
+                Arguments.of(DESK, new String[] {"exchange:horn-low,bell"}),
+                Arguments.of(DESK, new String[] {"diode-reversed:look.up"}),
+                Arguments.of("guards-panel", new String[] {"short:R1,R2"}),
+                Arguments.of("guards-panel", new String[] {"closed:contact:buzzer"}),
+                Arguments.of("lamp-switches", new String[] {"phases:dimmer"}),
+                Arguments.of(ODD, new String[] {"open:D1"}));
     }
 
     @ParameterizedTest
@@ -133,7 +151,8 @@ class CheckReportTest {
     @MethodSource("checks")
     void theHtmlNeedsNoScriptAndNoOtherFile(String name, String[] faults) throws Exception {
         String html = html(check(name, faults)).replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
-        for (String outside : List.of("http:", "https:", "//", "src=", "href=", "url(", "@import", "<script", "<link", "<iframe")) {
+        for (String outside :
+                List.of("http:", "https:", "//", "src=", "href=", "url(", "@import", "<script", "<link", "<iframe")) {
             assertFalse(html.replaceAll(">[^<]*<", "><").contains(outside), outside);
         }
         assertFalse(Pattern.compile("<[a-z]+ [^>]*\\bon[a-z]+=").matcher(html).find(), "something to run on an event");
@@ -145,15 +164,31 @@ class CheckReportTest {
         CheckedRecording checked = check(name, faults);
         String html = html(checked);
         long pictures = Pattern.compile("<svg ").matcher(html).results().count();
-        assertEquals(pictures, Pattern.compile("<svg [^>]*role=\"img\" aria-label=\"[^\"]+\"").matcher(html).results().count());
+        assertEquals(
+                pictures,
+                Pattern.compile("<svg [^>]*role=\"img\" aria-label=\"[^\"]+\"")
+                        .matcher(html)
+                        .results()
+                        .count());
         assertEquals(checked.check().findings().isEmpty() || checked.diagnosis().isEmpty() ? 2 : 3, pictures);
-        assertEquals(Pattern.compile("<table>").matcher(html).results().count(), Pattern.compile("<caption>").matcher(html).results().count());
-        assertFalse(Pattern.compile("<th(?! scope=\"(col|row)\")[ >]").matcher(html.replace("<thead>", "")).find(), "every heading says what it heads");
+        assertEquals(
+                Pattern.compile("<table>").matcher(html).results().count(),
+                Pattern.compile("<caption>").matcher(html).results().count());
+        assertFalse(
+                Pattern.compile("<th(?! scope=\"(col|row)\")[ >]")
+                        .matcher(html.replace("<thead>", ""))
+                        .find(),
+                "every heading says what it heads");
         for (Finding finding : checked.check().findings()) {
             for (String control : finding.controls()) {
                 String label = checked.plan().control(control).orElseThrow().label();
                 String panel = html.replaceAll("(?s).*aria-label=\"(Panel of [^\"]*)\".*", "$1");
-                assertTrue(panel.contains(finding.kind().word()) && panel.contains(label.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")), panel);
+                assertTrue(
+                        panel.contains(finding.kind().word())
+                                && panel.contains(label.replace("&", "&amp;")
+                                        .replace("<", "&lt;")
+                                        .replace(">", "&gt;")),
+                        panel);
             }
         }
     }
@@ -171,7 +206,8 @@ class CheckReportTest {
                 String text = new PDFTextStripper().getText(pdf).replaceAll("\\s+", " ");
                 for (Control control : checked.plan().controls()) {
                     assertTrue(text.contains(control.label().replace("灯", "?")), control.label());
-                    control.actions().forEach(a -> a.input().ifPresent(i -> assertTrue(text.contains(i.text()), i.text())));
+                    control.actions()
+                            .forEach(a -> a.input().ifPresent(i -> assertTrue(text.contains(i.text()), i.text())));
                 }
                 for (Finding finding : checked.check().findings()) {
                     assertTrue(text.contains(finding.kind().word()), text);
@@ -185,17 +221,32 @@ class CheckReportTest {
     @MethodSource("checks")
     void everyActionHasItsRow(String name, String[] faults) throws Exception {
         CheckedRecording checked = check(name, faults);
-        Document.Table table = tables(report(checked, Document.Paper.A4)).stream().filter(t -> t.columns().contains("Planned")).findFirst().orElseThrow();
-        assertEquals(checked.plan().actions().stream().map(a -> a.words()).toList(), table.rows().stream().map(r -> r.get(0)).toList());
+        Document.Table table = tables(report(checked, Document.Paper.A4)).stream()
+                .filter(t -> t.columns().contains("Planned"))
+                .findFirst()
+                .orElseThrow();
+        assertEquals(
+                checked.plan().actions().stream().map(a -> a.words()).toList(),
+                table.rows().stream().map(r -> r.get(0)).toList());
     }
 
     private static List<Document.Table> tables(Document document) {
-        return document.blocks().stream().filter(Document.Table.class::isInstance).map(Document.Table.class::cast).toList();
+        return document.blocks().stream()
+                .filter(Document.Table.class::isInstance)
+                .map(Document.Table.class::cast)
+                .toList();
     }
 
     private static List<String> row(Document report, String control) {
-        return tables(report).stream().filter(t -> t.columns().contains("Planned")).findFirst().orElseThrow().rows().stream()
-                .filter(r -> r.get(0).equals(control)).findFirst().orElseThrow();
+        return tables(report).stream()
+                .filter(t -> t.columns().contains("Planned"))
+                .findFirst()
+                .orElseThrow()
+                .rows()
+                .stream()
+                .filter(r -> r.get(0).equals(control))
+                .findFirst()
+                .orElseThrow();
     }
 
     @Test
@@ -203,11 +254,16 @@ class CheckReportTest {
         Document report = report(check(DESK), Document.Paper.A4);
         String words = words(HtmlWriter.html(report));
         assertTrue(words.contains("The box matches its plan."), words);
-        assertEquals(List.of("Horn low", "button 1", "as planned"), row(report, "Horn low").subList(0, 3));
-        assertTrue(row(report, "Power notch clockwise").get(2).matches("as planned; [0-9]+ clicks?, none skipped"),
+        assertEquals(
+                List.of("Horn low", "button 1", "as planned"),
+                row(report, "Horn low").subList(0, 3));
+        assertTrue(
+                row(report, "Power notch clockwise").get(2).matches("as planned; [0-9]+ clicks?, none skipped"),
                 row(report, "Power notch clockwise").get(2));
         assertEquals("as planned", row(report, "Power notch anticlockwise").get(2));
-        assertTrue(row(report, "Brake lever").get(2).startsWith("as planned; reaches 100 %, rests within 1 step"), row(report, "Brake lever").get(2));
+        assertTrue(
+                row(report, "Brake lever").get(2).startsWith("as planned; reaches 100 %, rests within 1 step"),
+                row(report, "Brake lever").get(2));
         assertTrue(words.contains("None of the 16 diodes was proved to block"), words);
         assertTrue(words.contains("The firmware debounces for 5.0 ms"), words);
         assertFalse(words.contains("What explains it"), words);
@@ -223,14 +279,19 @@ class CheckReportTest {
         Document report = report(checked, Document.Paper.A4);
         String words = words(HtmlWriter.html(report));
         assertTrue(words.contains("The box does not match its plan."), words);
-        assertTrue(words.contains("Almost certain, over 99 %: The row wire R2 is open between pin 5 and SANDER."), words);
+        assertTrue(
+                words.contains("Almost certain, over 99 %: The row wire R2 is open between pin 5 and SANDER."), words);
         assertTrue(words.contains("All four controls on row R2 are missing"), words);
         assertTrue(words.contains("To be certain Unplug USB. Meter on"), words);
         assertTrue(words.contains("Unplug USB before you open, probe or solder"), words);
         assertEquals("missing: gave nothing", row(report, "Sander").get(2));
         assertEquals("as planned", row(report, "Horn low").get(2));
-        Drawing loom = report.blocks().stream().filter(Document.Beside.class::isInstance).map(b -> ((Document.Beside) b).figure().drawing())
-                .filter(d -> d.title().startsWith("Loom")).findFirst().orElseThrow();
+        Drawing loom = report.blocks().stream()
+                .filter(Document.Beside.class::isInstance)
+                .map(b -> ((Document.Beside) b).figure().drawing())
+                .filter(d -> d.title().startsWith("Loom"))
+                .findFirst()
+                .orElseThrow();
         List<String> red = new ArrayList<>();
         loom.shapes().forEach(s -> {
             if (s instanceof Drawing.Words w && w.colour().equals(Document.Tone.FAULT.colour())) {
@@ -250,7 +311,8 @@ class CheckReportTest {
     @Test
     void bounceIsGivenWithItsResolution() throws Exception {
         Wear wear = Wear.NONE.bouncing("buzzer", 20_000_000L);
-        Document report = report(CheckedRecording.of(record("guards-panel", wear, false, 0), Optional.empty()), Document.Paper.A4);
+        Document report = report(
+                CheckedRecording.of(record("guards-panel", wear, false, 0), Optional.empty()), Document.Paper.A4);
         List<String> row = row(report, "Buzzer");
         assertTrue(row.get(2).contains("bouncing"), row.toString());
         double ms = Double.parseDouble(row.get(3).replaceAll(" ms.*", ""));
@@ -282,18 +344,30 @@ class CheckReportTest {
     @Test
     void whatIsNewSinceTheLastCheckStandsOut() throws Exception {
         KeptChecks store = new KeptChecks(folder.resolve("checks"));
-        CheckedRecording first = CheckedRecording.of(record("guards-panel", Wear.NONE, false, 0, "open:contact:hazard"), Optional.empty());
-        String alone = words(HtmlWriter.html(CheckReport.of(first, Optional.of(Baselines.of(first, Optional.empty(), store, ZoneOffset.UTC)),
-                ZoneOffset.UTC, Document.Paper.A4)));
+        CheckedRecording first = CheckedRecording.of(
+                record("guards-panel", Wear.NONE, false, 0, "open:contact:hazard"), Optional.empty());
+        String alone = words(HtmlWriter.html(CheckReport.of(
+                first,
+                Optional.of(Baselines.of(first, Optional.empty(), store, ZoneOffset.UTC)),
+                ZoneOffset.UTC,
+                Document.Paper.A4)));
         assertTrue(alone.contains("No earlier finished check of this box is kept"), alone);
         assertTrue(first.keep(store).isPresent());
-        CheckedRecording second = CheckedRecording.of(record("guards-panel", Wear.NONE, false, 30, "open:contact:hazard", "open:contact:saloon"), Optional.empty());
-        Document report = CheckReport.of(second, Optional.of(Baselines.of(second, Optional.empty(), store, ZoneOffset.UTC)), ZoneOffset.UTC,
+        CheckedRecording second = CheckedRecording.of(
+                record("guards-panel", Wear.NONE, false, 30, "open:contact:hazard", "open:contact:saloon"),
+                Optional.empty());
+        Document report = CheckReport.of(
+                second,
+                Optional.of(Baselines.of(second, Optional.empty(), store, ZoneOffset.UTC)),
+                ZoneOffset.UTC,
                 Document.Paper.LETTER);
         String words = words(HtmlWriter.html(report));
         assertTrue(words.contains("Compared with the check of 2026-03-01"), words);
         assertTrue(words.contains("1 thing is new or worse."), words);
-        Document.Table changes = tables(report).stream().filter(t -> t.columns().contains("Change")).findFirst().orElseThrow();
+        Document.Table changes = tables(report).stream()
+                .filter(t -> t.columns().contains("Change"))
+                .findFirst()
+                .orElseThrow();
         assertEquals(List.of("new", "missing"), changes.rows().get(0).subList(0, 2));
         assertTrue(changes.marked().contains(0));
         assertTrue(words.contains("1 finding is as on 2026-03-01."), words);
@@ -303,6 +377,7 @@ class CheckReportTest {
     void theSameCheckGivesTheSameBytes() throws Exception {
         CheckedRecording checked = check("lamp-switches", "open:D1");
         assertEquals(html(checked), html(checked));
-        assertArrayEquals(PdfWriter.pdf(report(checked, Document.Paper.A4)), PdfWriter.pdf(report(checked, Document.Paper.A4)));
+        assertArrayEquals(
+                PdfWriter.pdf(report(checked, Document.Paper.A4)), PdfWriter.pdf(report(checked, Document.Paper.A4)));
     }
 }

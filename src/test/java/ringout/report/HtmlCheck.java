@@ -10,8 +10,7 @@ import nu.validator.client.EmbeddedValidator;
 
 /** The Nu HTML checker, as a library. */
 final class HtmlCheck {
-    private HtmlCheck() {
-    }
+    private HtmlCheck() {}
 
     /** Every error and warning, with its line. */
     static List<String> messages(String html) throws Exception {
@@ -20,7 +19,9 @@ final class HtmlCheck {
             Files.writeString(file, html);
             JsonNode report = new ObjectMapper().readTree(new EmbeddedValidator().validate(file));
             List<String> messages = new ArrayList<>();
-            report.get("messages").forEach(m -> messages.add(m.path("lastLine").asText() + ": " + m.path("message").asText()));
+            report.get("messages")
+                    .forEach(m -> messages.add(m.path("lastLine").asText() + ": "
+                            + m.path("message").asText()));
             return messages;
         } finally {
             Files.delete(file);

@@ -92,8 +92,12 @@ final class PdfGeometry extends PDFGraphicsStreamEngine {
     @Override
     public void strokePath() {
         Rectangle2D box = path.getBounds2D();
-        strokes.add(new Stroke(millimetres(box.getX()), millimetres(pageHeight - box.getMaxY()), millimetres(box.getWidth()),
-                millimetres(box.getHeight()), curved));
+        strokes.add(new Stroke(
+                millimetres(box.getX()),
+                millimetres(pageHeight - box.getMaxY()),
+                millimetres(box.getWidth()),
+                millimetres(box.getHeight()),
+                curved));
         endPath();
     }
 

@@ -52,7 +52,11 @@ class WiringSheetTest {
     }
 
     static Stream<Plan> plans() {
-        return Stream.of(fixture("drivers-desk.yaml"), fixture("guards-panel.yaml"), fixture("lamp-switches.yaml"), plan("""
+        return Stream.of(
+                fixture("drivers-desk.yaml"),
+                fixture("guards-panel.yaml"),
+                fixture("lamp-switches.yaml"),
+                plan("""
                 ringout: 1
                 box: { name: "No <places> & \\"no\\" panel" }
                 lines: { direct: { D1: pin 1, D2: pin 2, D3: pin 3 }, shift: { S1: { pin: pin 9, registers: 2 } } }
@@ -62,7 +66,9 @@ class WiringSheetTest {
                   - { id: s, kind: selector, positions: [ { at: [S1, 1, 0], input: button 5 }, { at: [S1, 1, 1], input: button 6 }] }
                   - { id: x, kind: axis, input: axis X }
                   - { id: u, kind: push, input: button 9 }
-                """), everyPart(), plan("ringout: 1\nbox: { name: Empty }\npanel: { width: 50 mm, height: 50 mm }\ncontrols: []\n"));
+                """),
+                everyPart(),
+                plan("ringout: 1\nbox: { name: Empty }\npanel: { width: 50 mm, height: 50 mm }\ncontrols: []\n"));
     }
 
     /** One of each part that a new box can have. */
@@ -71,8 +77,15 @@ class WiringSheetTest {
         for (NewBox.Part part : NewBox.Part.values()) {
             counts.put(part, 2);
         }
-        return plan(NewBox.yaml(new NewBox.Answers("Every part", counts, 6, true, true,
-                IntStream.rangeClosed(1, 30).mapToObj(i -> "GP" + i).toList(), List.of("A0"), Optional.empty())));
+        return plan(NewBox.yaml(new NewBox.Answers(
+                "Every part",
+                counts,
+                6,
+                true,
+                true,
+                IntStream.rangeClosed(1, 30).mapToObj(i -> "GP" + i).toList(),
+                List.of("A0"),
+                Optional.empty())));
     }
 
     /** Larger than any paper, with holes on the seams. */
@@ -87,9 +100,24 @@ class WiringSheetTest {
         for (int x = 15; x <= 505; x += 35) {
             for (int y = 20; y <= 280; y += 52) {
                 count++;
-                yaml.append(count > 1 ? ", " : "").append("D").append(count).append(": ").append(count);
-                controls.append("  - { id: b").append(count).append(", kind: push, at: D").append(count).append(", input: button ").append(count)
-                        .append(", place: [").append(x).append(" mm, ").append(y).append(" mm], hole: ").append(10 + count % 7).append(".5 mm, nut: 22 mm }\n");
+                yaml.append(count > 1 ? ", " : "")
+                        .append("D")
+                        .append(count)
+                        .append(": ")
+                        .append(count);
+                controls.append("  - { id: b")
+                        .append(count)
+                        .append(", kind: push, at: D")
+                        .append(count)
+                        .append(", input: button ")
+                        .append(count)
+                        .append(", place: [")
+                        .append(x)
+                        .append(" mm, ")
+                        .append(y)
+                        .append(" mm], hole: ")
+                        .append(10 + count % 7)
+                        .append(".5 mm, nut: 22 mm }\n");
             }
         }
         return plan(yaml + " } }\n" + controls);
@@ -121,16 +149,22 @@ class WiringSheetTest {
             try (PDDocument pdf = pdf(plan, Document.Paper.A4)) {
                 List<PDPage> pages = templates(pdf);
                 assertEquals(1, pages.size());
-                assertEquals(210, pages.get(0).getMediaBox().getWidth() / 72 * 25.4, 0.01, "ISO 216: A4 is 210 by 297 mm");
+                assertEquals(
+                        210, pages.get(0).getMediaBox().getWidth() / 72 * 25.4, 0.01, "ISO 216: A4 is 210 by 297 mm");
                 assertEquals(297, pages.get(0).getMediaBox().getHeight() / 72 * 25.4, 0.01);
                 List<PdfGeometry.Stroke> strokes = PdfGeometry.strokes(pages.get(0));
                 assertEquals(1, bars(strokes), "the check bar is 100 mm long");
                 Panel panel = Panel.find(strokes, plan);
-                List<PdfGeometry.Stroke> circles = strokes.stream().filter(PdfGeometry.Stroke::curved).toList();
+                List<PdfGeometry.Stroke> circles =
+                        strokes.stream().filter(PdfGeometry.Stroke::curved).toList();
                 for (Control control : plan.controls()) {
                     Mount mount = control.mount();
-                    for (double diameter : List.of(mount.hole().orElseThrow(), mount.nut().orElseThrow())) {
-                        assertTrue(circles.stream().anyMatch(c -> panel.holds(c, mount.place().orElseThrow(), diameter)),
+                    for (double diameter :
+                            List.of(mount.hole().orElseThrow(), mount.nut().orElseThrow())) {
+                        assertTrue(
+                                circles.stream()
+                                        .anyMatch(c ->
+                                                panel.holds(c, mount.place().orElseThrow(), diameter)),
                                 () -> control.id() + " " + diameter + " in " + circles);
                     }
                 }
@@ -140,8 +174,11 @@ class WiringSheetTest {
     }
 
     private static long bars(List<PdfGeometry.Stroke> strokes) {
-        return strokes.stream().filter(s -> !s.curved() && Math.abs(Math.max(s.width(), s.height()) - 100) < TOLERANCE_MM
-                && Math.min(s.width(), s.height()) < TOLERANCE_MM).count();
+        return strokes.stream()
+                .filter(s -> !s.curved()
+                        && Math.abs(Math.max(s.width(), s.height()) - 100) < TOLERANCE_MM
+                        && Math.min(s.width(), s.height()) < TOLERANCE_MM)
+                .count();
     }
 
     /** The panel's outline on the paper: upright, or turned a quarter clockwise. */
@@ -154,9 +191,11 @@ class WiringSheetTest {
             for (boolean turned : new boolean[] {false, true}) {
                 double across = turned ? h : w;
                 double down = turned ? w : h;
-                Optional<PdfGeometry.Stroke> top = lying.stream().filter(s -> Math.abs(s.width() - across) < TOLERANCE_MM)
+                Optional<PdfGeometry.Stroke> top = lying.stream()
+                        .filter(s -> Math.abs(s.width() - across) < TOLERANCE_MM)
                         .min(java.util.Comparator.comparingDouble(PdfGeometry.Stroke::top));
-                Optional<PdfGeometry.Stroke> side = standing.stream().filter(s -> Math.abs(s.height() - down) < TOLERANCE_MM)
+                Optional<PdfGeometry.Stroke> side = standing.stream()
+                        .filter(s -> Math.abs(s.height() - down) < TOLERANCE_MM)
                         .min(java.util.Comparator.comparingDouble(PdfGeometry.Stroke::left));
                 if (top.isPresent() && side.isPresent()) {
                     return new Panel(side.get().left(), top.get().top(), across, down, turned);
@@ -166,14 +205,18 @@ class WiringSheetTest {
         }
 
         private static List<PdfGeometry.Stroke> edges(List<PdfGeometry.Stroke> strokes, boolean lying) {
-            return strokes.stream().filter(s -> !s.curved() && (lying ? s.height() : s.width()) < TOLERANCE_MM).toList();
+            return strokes.stream()
+                    .filter(s -> !s.curved() && (lying ? s.height() : s.width()) < TOLERANCE_MM)
+                    .toList();
         }
 
         boolean holds(PdfGeometry.Stroke circle, Mount.Place place, double diameter) {
             double x = turned ? left + width - place.y() : left + place.x();
             double y = turned ? top + place.x() : top + place.y();
-            return Math.abs(circle.centreX() - x) < TOLERANCE_MM && Math.abs(circle.centreY() - y) < TOLERANCE_MM
-                    && Math.abs(circle.width() - diameter) < TOLERANCE_MM && Math.abs(circle.height() - diameter) < TOLERANCE_MM;
+            return Math.abs(circle.centreX() - x) < TOLERANCE_MM
+                    && Math.abs(circle.centreY() - y) < TOLERANCE_MM
+                    && Math.abs(circle.width() - diameter) < TOLERANCE_MM
+                    && Math.abs(circle.height() - diameter) < TOLERANCE_MM;
         }
     }
 
@@ -190,13 +233,26 @@ class WiringSheetTest {
                 List<PdfGeometry.Stroke> strokes = PdfGeometry.strokes(page);
                 assertEquals(1, bars(strokes), "every tile has the check bar");
                 for (PdfGeometry.Stroke s : strokes) {
-                    assertTrue(s.left() > 4 && s.top() > 4 && s.left() + s.width() < paper.width() - 4 && s.top() + s.height() < paper.height() - 4,
+                    assertTrue(
+                            s.left() > 4
+                                    && s.top() > 4
+                                    && s.left() + s.width() < paper.width() - 4
+                                    && s.top() + s.height() < paper.height() - 4,
                             () -> s + " is beyond what a printer reaches");
                 }
-                List<PdfGeometry.Stroke> circles = strokes.stream().filter(PdfGeometry.Stroke::curved).toList();
-                holes += (int) circles.stream().filter(c -> plan.controls().stream()
-                        .anyMatch(control -> Math.abs(control.mount().hole().orElseThrow() - c.width()) < TOLERANCE_MM)).count();
-                largest = Math.max(largest, circles.stream().mapToDouble(PdfGeometry.Stroke::width).max().orElse(0));
+                List<PdfGeometry.Stroke> circles =
+                        strokes.stream().filter(PdfGeometry.Stroke::curved).toList();
+                holes += (int) circles.stream()
+                        .filter(c -> plan.controls().stream()
+                                .anyMatch(control ->
+                                        Math.abs(control.mount().hole().orElseThrow() - c.width()) < TOLERANCE_MM))
+                        .count();
+                largest = Math.max(
+                        largest,
+                        circles.stream()
+                                .mapToDouble(PdfGeometry.Stroke::width)
+                                .max()
+                                .orElse(0));
                 pitch(circles);
             }
             assertEquals(22, largest, TOLERANCE_MM, "nuts keep their size");
@@ -206,11 +262,18 @@ class WiringSheetTest {
 
     /** Neighbours on one tile are as far apart as in the plan: 35 mm one way, 52 mm the other. */
     private static void pitch(List<PdfGeometry.Stroke> circles) {
-        List<PdfGeometry.Stroke> nuts = circles.stream().filter(c -> Math.abs(c.width() - 22) < TOLERANCE_MM).toList();
+        List<PdfGeometry.Stroke> nuts = circles.stream()
+                .filter(c -> Math.abs(c.width() - 22) < TOLERANCE_MM)
+                .toList();
         for (PdfGeometry.Stroke nut : nuts) {
-            double nearest = nuts.stream().filter(o -> o != nut)
-                    .mapToDouble(o -> Math.hypot(o.centreX() - nut.centreX(), o.centreY() - nut.centreY())).min().orElse(35);
-            assertTrue(Math.abs(nearest - 35) < 2 * TOLERANCE_MM || Math.abs(nearest - 52) < 2 * TOLERANCE_MM, () -> "pitch " + nearest);
+            double nearest = nuts.stream()
+                    .filter(o -> o != nut)
+                    .mapToDouble(o -> Math.hypot(o.centreX() - nut.centreX(), o.centreY() - nut.centreY()))
+                    .min()
+                    .orElse(35);
+            assertTrue(
+                    Math.abs(nearest - 35) < 2 * TOLERANCE_MM || Math.abs(nearest - 52) < 2 * TOLERANCE_MM,
+                    () -> "pitch " + nearest);
         }
     }
 
@@ -219,8 +282,11 @@ class WiringSheetTest {
     void everyCentreIsOnSomeTile() {
         Plan plan = large();
         List<Document.Plate> plates = DrillTemplate.of(plan, Document.Paper.A4);
-        List<String> names = plates.stream().flatMap(p -> p.drawing().shapes().stream())
-                .filter(Drawing.Words.class::isInstance).map(s -> ((Drawing.Words) s).text()).toList();
+        List<String> names = plates.stream()
+                .flatMap(p -> p.drawing().shapes().stream())
+                .filter(Drawing.Words.class::isInstance)
+                .map(s -> ((Drawing.Words) s).text())
+                .toList();
         for (Control control : plan.controls()) {
             assertTrue(names.contains(control.label()), control.label());
         }
@@ -231,19 +297,25 @@ class WiringSheetTest {
     void pdfAndHtmlSayTheSame(Plan plan) throws IOException {
         Document sheet = WiringSheet.of(plan, "plan.yaml", Document.Paper.A4);
         String html = HtmlWriter.html(sheet);
-        assertFalse(Pattern.compile("<script|https?://(?!www\\.w3\\.org/2000/svg)|<link|<img|url\\(").matcher(html).find(),
+        assertFalse(
+                Pattern.compile("<script|https?://(?!www\\.w3\\.org/2000/svg)|<link|<img|url\\(")
+                        .matcher(html)
+                        .find(),
                 "nothing is fetched and nothing runs");
         byte[] bytes = PdfWriter.pdf(sheet);
         assertArrayEquals(bytes, PdfWriter.pdf(sheet), "the same plan gives the same file");
         try (PDDocument pdf = Loader.loadPDF(bytes)) {
             String text = new PDFTextStripper().getText(pdf);
             for (Control control : plan.controls()) {
-                String ascii = control.label().replaceAll("[^\\p{IsLatin}\\p{IsGreek}0-9 ]", "").strip();
+                String ascii = control.label()
+                        .replaceAll("[^\\p{IsLatin}\\p{IsGreek}0-9 ]", "")
+                        .strip();
                 assertTrue(text.contains(ascii), ascii);
                 assertTrue(html.contains(control.label()), control.label());
             }
             assertTrue(text.contains("Unplug USB") && html.contains("Unplug USB"));
-            boolean drawn = plan.lines().stream().anyMatch(l -> l.kind() != Line.Kind.SHIFT && !l.contacts().isEmpty());
+            boolean drawn = plan.lines().stream()
+                    .anyMatch(l -> l.kind() != Line.Kind.SHIFT && !l.contacts().isEmpty());
             assertEquals(drawn, text.contains("SOLDER SIDE"));
             assertEquals(drawn, html.contains("SOLDER SIDE"));
             for (PDPage page : pdf.getPages()) {
@@ -259,12 +331,18 @@ class WiringSheetTest {
     @MethodSource("plans")
     @DisplayName("WHATWG HTML and W3C CSS: the Nu checker finds neither error nor warning")
     void theHtmlIsValid(Plan plan) throws Exception {
-        assertEquals(List.of(), HtmlCheck.messages(HtmlWriter.html(WiringSheet.of(plan, "plan.yaml", Document.Paper.LETTER))));
+        assertEquals(
+                List.of(),
+                HtmlCheck.messages(HtmlWriter.html(WiringSheet.of(plan, "plan.yaml", Document.Paper.LETTER))));
     }
 
     @Test
     void theCheckerWouldFindAMistake() throws Exception {
-        assertEquals(2, HtmlCheck.messages("<!DOCTYPE html><html lang=\"en\"><head><title>x</title></head><body><p><b>x</p></body></html>").size());
+        assertEquals(
+                2,
+                HtmlCheck.messages(
+                                "<!DOCTYPE html><html lang=\"en\"><head><title>x</title></head><body><p><b>x</p></body></html>")
+                        .size());
     }
 
     @Test
@@ -272,20 +350,37 @@ class WiringSheetTest {
         Plan plan = fixture("guards-panel.yaml");
         String html = HtmlWriter.html(WiringSheet.of(plan, "plan.yaml", Document.Paper.A4));
         String plate = html.substring(html.indexOf("<div class=\"plate\">"));
-        Matcher svg = Pattern.compile("<svg [^>]*width=\"([0-9.]+)mm\" height=\"([0-9.]+)mm\" viewBox=\"0 0 ([0-9.]+) ([0-9.]+)\"").matcher(plate);
+        Matcher svg = Pattern.compile(
+                        "<svg [^>]*width=\"([0-9.]+)mm\" height=\"([0-9.]+)mm\" viewBox=\"0 0 ([0-9.]+) ([0-9.]+)\"")
+                .matcher(plate);
         assertTrue(svg.find());
         assertEquals(svg.group(1), svg.group(3), "one unit is one millimetre");
         assertEquals(svg.group(2), svg.group(4));
-        assertEquals(plan.controls().size() * 2, Pattern.compile("<circle ").matcher(plate).results().count());
+        assertEquals(
+                plan.controls().size() * 2,
+                Pattern.compile("<circle ").matcher(plate).results().count());
     }
 
     @Test
     void theSolderSideIsMirrored() {
         Plan plan = fixture("guards-panel.yaml");
         Drawing drawing = BackView.of(plan, Line.Kind.ROW).orElseThrow().drawing();
-        List<Drawing.Words> words = drawing.shapes().stream().filter(Drawing.Words.class::isInstance).map(Drawing.Words.class::cast).toList();
-        double open = words.stream().filter(w -> w.text().equals("Open doors")).findFirst().orElseThrow().at().x();
-        double buzzer = words.stream().filter(w -> w.text().equals("Buzzer")).findFirst().orElseThrow().at().x();
+        List<Drawing.Words> words = drawing.shapes().stream()
+                .filter(Drawing.Words.class::isInstance)
+                .map(Drawing.Words.class::cast)
+                .toList();
+        double open = words.stream()
+                .filter(w -> w.text().equals("Open doors"))
+                .findFirst()
+                .orElseThrow()
+                .at()
+                .x();
+        double buzzer = words.stream()
+                .filter(w -> w.text().equals("Buzzer"))
+                .findFirst()
+                .orElseThrow()
+                .at()
+                .x();
         assertTrue(buzzer < open, "Open doors is left on the front, so right on the back");
     }
 
@@ -300,7 +395,10 @@ class WiringSheetTest {
                   - { id: h, label: Look, kind: hat4, input: hat 1, up: [R1, C1], right: [R2, C1], down: [R3, C1], left: [R4, C1] }
                 """;
         List<CutList.Piece> pieces = CutList.of(plan(yaml.formatted("per-contact")));
-        assertEquals(List.of("R1", "R2", "R3", "R4", "C1"), pieces.stream().map(CutList.Piece::line).toList(), "four throws, one common");
+        assertEquals(
+                List.of("R1", "R2", "R3", "R4", "C1"),
+                pieces.stream().map(CutList.Piece::line).toList(),
+                "four throws, one common");
         assertEquals("Look common", pieces.get(4).to());
         assertEquals("Look up", pieces.get(0).to());
         String driven = yaml.replace("diodes: %s", "drive: columns, diodes: per-contact");
@@ -321,14 +419,34 @@ class WiringSheetTest {
                 """);
         List<CutList.Piece> pieces = CutList.of(plan);
         // 3-4-5 triangle: 50 mm straight; × 1.2 + 40 = 100 mm.
-        CutList.Piece first = pieces.stream().filter(p -> p.line().equals("R1")).findFirst().orElseThrow();
+        CutList.Piece first =
+                pieces.stream().filter(p -> p.line().equals("R1")).findFirst().orElseThrow();
         assertEquals(Optional.of(100.0), first.cut());
         assertEquals("pin 2", first.from());
-        assertEquals(List.of(Optional.of(100.0), Optional.of(100.0)), pieces.stream().filter(p -> p.line().equals("R1")).map(CutList.Piece::cut).toList());
-        assertEquals(Optional.empty(), pieces.stream().filter(p -> p.line().equals("D1")).findFirst().orElseThrow().cut(), "no place, no guess");
-        assertEquals(List.of("D1", "R1", "R1", "C1", "C2", "ground").stream().sorted().toList(),
+        assertEquals(
+                List.of(Optional.of(100.0), Optional.of(100.0)),
+                pieces.stream()
+                        .filter(p -> p.line().equals("R1"))
+                        .map(CutList.Piece::cut)
+                        .toList());
+        assertEquals(
+                Optional.empty(),
+                pieces.stream()
+                        .filter(p -> p.line().equals("D1"))
+                        .findFirst()
+                        .orElseThrow()
+                        .cut(),
+                "no place, no guess");
+        assertEquals(
+                List.of("D1", "R1", "R1", "C1", "C2", "ground").stream()
+                        .sorted()
+                        .toList(),
                 pieces.stream().map(CutList.Piece::line).sorted().toList());
         assertEquals(List.of(), CutList.shorter(plan));
-        assertEquals(1, IntStream.range(0, pieces.size()).filter(i -> pieces.get(i).line().equals("ground")).count());
+        assertEquals(
+                1,
+                IntStream.range(0, pieces.size())
+                        .filter(i -> pieces.get(i).line().equals("ground"))
+                        .count());
     }
 }

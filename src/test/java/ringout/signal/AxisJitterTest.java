@@ -28,7 +28,8 @@ class AxisJitterTest {
                     told++;
                     // Three standard errors are exceeded once in 370 times, and this is done 300 times.
                     assertEquals(noise, found, 4.0 / 3 * jitter.error(found), "seed " + seed);
-                    assertEquals(Math.sqrt(exact.getPopulationVariance()), found, 1.5 * jitter.error(found), "seed " + seed);
+                    assertEquals(
+                            Math.sqrt(exact.getPopulationVariance()), found, 1.5 * jitter.error(found), "seed " + seed);
                 }
             }
             assertEquals(3, told, "seed " + seed);
@@ -44,7 +45,10 @@ class AxisJitterTest {
             AxisJitter jitter = new AxisJitter(1023);
             for (int i = 0; i < 10_000; i++) {
                 double place = 0.5 + 0.4 * Math.sin(2 * Math.PI * perSecond * i / 1000);
-                assertEquals(AxisJitter.NONE, jitter.sample(i * MS, Math.round(1023 * place + 2 * random.nextGaussian())), "seed " + seed);
+                assertEquals(
+                        AxisJitter.NONE,
+                        jitter.sample(i * MS, Math.round(1023 * place + 2 * random.nextGaussian())),
+                        "seed " + seed);
             }
         }
     }

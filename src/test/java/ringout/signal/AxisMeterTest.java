@@ -21,10 +21,21 @@ class AxisMeterTest {
     private static final DoubleUnaryOperator GOOD = x -> 0.01 + 0.98 * x;
 
     @ParameterizedTest
-    @CsvSource({"255, 1, 0.2", "255, 8, 0.2", "1023, 1, 0.6", "1023, 4, 0.6", "4095, 8, 1.5", "65535, 1, 25", "65535, 8, 25"})
+    @CsvSource({
+        "255, 1, 0.2",
+        "255, 8, 0.2",
+        "1023, 1, 0.6",
+        "1023, 4, 0.6",
+        "4095, 8, 1.5",
+        "65535, 1, 25",
+        "65535, 8, 25"
+    })
     void aGoodAxisHasItsRangeAndNothingElse(long maximum, long period, double noise) {
         for (int seed = 0; seed < SEEDS; seed++) {
-            AxisMeter.Summary s = new SimulatedLever(seed, maximum, period * MS, noise, GOOD).rest(1000 * MS).sweep(6).summary();
+            AxisMeter.Summary s = new SimulatedLever(seed, maximum, period * MS, noise, GOOD)
+                    .rest(1000 * MS)
+                    .sweep(6)
+                    .summary();
             String where = "seed " + seed + ": " + s;
             assertEquals(6, s.passes(), where);
             assertEquals(List.of(), s.spots(), where);
@@ -72,7 +83,10 @@ class AxisMeterTest {
             double to = from + 0.1;
             // The wiper leaves the track: the reading stays until it is back on.
             DoubleUnaryOperator worn = x -> x > from && x < to ? from : x;
-            AxisMeter.Summary s = new SimulatedLever(seed, maximum, period * MS, noise, worn).rest(500 * MS).sweep(6).summary();
+            AxisMeter.Summary s = new SimulatedLever(seed, maximum, period * MS, noise, worn)
+                    .rest(500 * MS)
+                    .sweep(6)
+                    .summary();
             String where = "seed " + seed + " at " + from + ": " + s;
             AxisSpot jump = only(s, AxisSpot.Kind.JUMP, where);
             // One sample's movement more or less: at most a full sweep in 0.8 s.
@@ -91,8 +105,13 @@ class AxisMeterTest {
             double width = 0.12;
             // A shorted piece of the track: the reading stands still, then goes on.
             DoubleUnaryOperator worn = x -> (x < from ? x : Math.max(from, x - width)) / (1 - width);
-            AxisMeter.Summary s = new SimulatedLever(seed, 1023, MS, 0.3, worn).rest(500 * MS).sweep(8).summary();
-            List<AxisSpot> flats = s.spots().stream().filter(p -> p.kind() == AxisSpot.Kind.FLAT).toList();
+            AxisMeter.Summary s = new SimulatedLever(seed, 1023, MS, 0.3, worn)
+                    .rest(500 * MS)
+                    .sweep(8)
+                    .summary();
+            List<AxisSpot> flats = s.spots().stream()
+                    .filter(p -> p.kind() == AxisSpot.Kind.FLAT)
+                    .toList();
             String where = "seed " + seed + " at " + from / (1 - width) + ": " + s;
             assertTrue(flats.size() <= 1, where);
             if (!flats.isEmpty()) {
@@ -108,7 +127,10 @@ class AxisMeterTest {
         for (int seed = 0; seed < SEEDS; seed++) {
             double place = 0.3 + 0.3 * new Random(seed).nextDouble();
             DoubleUnaryOperator bad = x -> x - 0.05 * Math.exp(-Math.pow((x - place) / 0.02, 2));
-            AxisMeter.Summary s = new SimulatedLever(seed, 1023, MS, 0.3, bad).rest(500 * MS).sweep(6).summary();
+            AxisMeter.Summary s = new SimulatedLever(seed, 1023, MS, 0.3, bad)
+                    .rest(500 * MS)
+                    .sweep(6)
+                    .summary();
             String where = "seed " + seed + " at " + place + ": " + s;
             AxisSpot reversal = only(s, AxisSpot.Kind.REVERSAL, where);
             assertTrue(!s.monotone(), where);
@@ -121,8 +143,11 @@ class AxisMeterTest {
     void spikesAreCountedAndDoNotPassForAnythingElse(long maximum, long period) {
         for (int seed = 0; seed < SEEDS; seed++) {
             int spikes = 1 + seed % 5;
-            AxisMeter.Summary s = new SimulatedLever(seed, maximum, period * MS, 0.3, GOOD).rest(500 * MS)
-                    .spikes(spikes).sweep(6).summary();
+            AxisMeter.Summary s = new SimulatedLever(seed, maximum, period * MS, 0.3, GOOD)
+                    .rest(500 * MS)
+                    .spikes(spikes)
+                    .sweep(6)
+                    .summary();
             String where = "seed " + seed + ": " + s;
             assertEquals(spikes, s.spikes(), where);
             assertTrue(s.worstSpike() >= maximum / 2 - maximum / 50, where);
@@ -134,7 +159,8 @@ class AxisMeterTest {
     @Test
     void aNoisyAxisIsNoisyAndNotFullOfSpikes() {
         for (int seed = 0; seed < SEEDS; seed++) {
-            AxisMeter.Summary s = new SimulatedLever(seed, 1023, MS, 30, GOOD).rest(2000 * MS).summary();
+            AxisMeter.Summary s =
+                    new SimulatedLever(seed, 1023, MS, 30, GOOD).rest(2000 * MS).summary();
             // Half the readings are clipped at the end of the range.
             assertTrue(s.restRms() > 10 && s.restRms() < 35, "seed " + seed + ": " + s);
             assertTrue(s.restSpan() > 60, "seed " + seed + ": " + s);
@@ -178,8 +204,9 @@ class AxisMeterTest {
 
     @Test
     void aRelativeAxisHasNoPosition() {
-        assertThrows(IllegalArgumentException.class, () -> new AxisMeter(
-                new InputLayout.Axis(new Input.Axis(AxisUsage.WHEEL), -127, 127, true)));
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> new AxisMeter(new InputLayout.Axis(new Input.Axis(AxisUsage.WHEEL), -127, 127, true)));
     }
 
     private static AxisSpot only(AxisMeter.Summary s, AxisSpot.Kind kind, String where) {

@@ -19,7 +19,7 @@ class BoxTimingTest {
     private static final int BOUNCING = 1;
     private static final int DROPPING = 2;
 
-    private static final BoxTiming.Listener NOBODY = new BoxTiming.Listener() { };
+    private static final BoxTiming.Listener NOBODY = new BoxTiming.Listener() {};
 
     /** Polling intervals of full-speed and high-speed devices: USB 2.0, section 5.7.4. */
     @ParameterizedTest
@@ -28,7 +28,8 @@ class BoxTimingTest {
         for (int seed = 0; seed < SEEDS; seed++) {
             SimulatedBox box = new SimulatedBox(3, seed);
             BoxTiming timing = new BoxTiming(box.layout, EdgeClassifier.STANDARD_WINDOW_NANOS, NOBODY);
-            // Every state must last until it is sampled, or nobody can see it; and all within the window as it is sampled.
+            // Every state must last until it is sampled, or nobody can see it; and all within the window as it is
+            // sampled.
             long shortest = period + period / 4;
             long most = 38 * MS - period;
             int pairs = 1 + box.random.nextInt((int) Math.min(4, most / (2 * shortest)));
@@ -43,7 +44,8 @@ class BoxTimingTest {
                 worstPress = Math.max(worstPress, end - at);
                 settle += end - at;
                 long release = at + 300 * MS;
-                worstRelease = Math.max(worstRelease, box.bounce(release, BOUNCING, false, pairs, shortest, longest) - release);
+                worstRelease = Math.max(
+                        worstRelease, box.bounce(release, BOUNCING, false, pairs, shortest, longest) - release);
 
                 box.change(at + 7 * MS, CLEAN, true);
                 box.change(at + 200 * MS, CLEAN, false);

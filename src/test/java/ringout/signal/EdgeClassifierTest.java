@@ -29,7 +29,9 @@ class EdgeClassifierTest {
         }
 
         private String text(Bounce bounce) {
-            return bounce.transitions() == 0 ? "" : " bounce " + bounce.transitions() + " over " + bounce.spanNanos() / MS;
+            return bounce.transitions() == 0
+                    ? ""
+                    : " bounce " + bounce.transitions() + " over " + bounce.spanNanos() / MS;
         }
     });
 
@@ -51,24 +53,29 @@ class EdgeClassifierTest {
 
     @Test
     void bounceOnBothEdges() {
-        assertEquals(List.of("0 pressed at 100 bounce 4 over 7", "0 released at 400 bounce 2 over 5"),
+        assertEquals(
+                List.of("0 pressed at 100 bounce 4 over 7", "0 released at 400 bounce 2 over 5"),
                 after(100, 101, 103, 104, 107, 400, 403, 405));
     }
 
     @Test
     void aGapInAHoldIsADropout() {
-        assertEquals(List.of("0 pressed at 100", "0 dropped out at 200 for 15", "0 released at 400"), after(100, 200, 215, 400));
+        assertEquals(
+                List.of("0 pressed at 100", "0 dropped out at 200 for 15", "0 released at 400"),
+                after(100, 200, 215, 400));
     }
 
     @Test
     void aChatteringGapIsOneDropout() {
-        assertEquals(List.of("0 pressed at 100", "0 dropped out at 200 for 25", "0 released at 400"),
+        assertEquals(
+                List.of("0 pressed at 100", "0 dropped out at 200 for 25", "0 released at 400"),
                 after(100, 200, 205, 210, 225, 400));
     }
 
     @Test
     void tapsAsFastAsAPersonCanAreTaps() {
-        assertEquals(List.of("0 pressed at 100", "0 released at 160", "0 pressed at 210", "0 released at 270"),
+        assertEquals(
+                List.of("0 pressed at 100", "0 released at 160", "0 pressed at 210", "0 released at 270"),
                 after(100, 160, 210, 270));
     }
 
@@ -90,13 +97,16 @@ class EdgeClassifierTest {
     @Test
     void whoWasToldToHoldHasLongerDropouts() {
         classifier.toldToHold(0, true);
-        assertEquals(List.of("0 pressed at 100", "0 dropped out at 300 for 120", "0 released at 600"), after(100, 300, 420, 600));
+        assertEquals(
+                List.of("0 pressed at 100", "0 dropped out at 300 for 120", "0 released at 600"),
+                after(100, 300, 420, 600));
     }
 
     @Test
     void whoWasToldToHoldHasLongerDropoutsAlsoRightAfterThePress() {
         classifier.toldToHold(0, true);
-        assertEquals(List.of("0 pressed at 100 bounce 2 over 4", "0 dropped out at 130 for 120", "0 released at 600"),
+        assertEquals(
+                List.of("0 pressed at 100 bounce 2 over 4", "0 dropped out at 130 for 120", "0 released at 600"),
                 after(100, 103, 104, 130, 250, 600));
     }
 
@@ -120,7 +130,8 @@ class EdgeClassifierTest {
         classifier.edge(200 * MS, 2, false);
         classifier.edge(220 * MS, 2, true);
         classifier.tick(1000 * MS);
-        assertEquals(List.of("0 pressed at 100 bounce 2 over 12", "2 pressed at 105", "2 dropped out at 200 for 20"), told);
+        assertEquals(
+                List.of("0 pressed at 100 bounce 2 over 12", "2 pressed at 105", "2 dropped out at 200 for 20"), told);
     }
 
     @Test

@@ -56,7 +56,10 @@ class EncoderMeterTest {
                 doubled += doubles;
             }
             EncoderMeter.Summary s = encoder.summary();
-            assertEquals(new EncoderMeter.Summary(160, 160 - skipped + doubled + bounced, bounced, skipped, doubled, 0, 0, 1), s,
+            assertEquals(
+                    new EncoderMeter.Summary(
+                            160, 160 - skipped + doubled + bounced, bounced, skipped, doubled, 0, 0, 1),
+                    s,
                     "seed " + seed);
             assertEquals(skipped + doubled + bounced == 0, s.clean(), "seed " + seed);
         }

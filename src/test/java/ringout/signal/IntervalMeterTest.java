@@ -22,7 +22,8 @@ class IntervalMeterTest {
      * 255 ms at low speed, 2^(bInterval - 1) times 125 us at high speed (up to 2^15 of them, 4.096 s).
      */
     static LongStream legalIntervals() {
-        return LongStream.concat(IntStream.rangeClosed(1, 255).mapToLong(ms -> ms * MS),
+        return LongStream.concat(
+                IntStream.rangeClosed(1, 255).mapToLong(ms -> ms * MS),
                 IntStream.rangeClosed(0, 15).mapToLong(n -> 125_000L << n));
     }
 
@@ -60,7 +61,11 @@ class IntervalMeterTest {
             IntervalMeter.Summary summary = meter.summary();
             assertEquals(exact.getPercentile(50), summary.median(), 2 * MS * IntervalMeter.ERROR, "seed " + seed);
             assertEquals(exact.getPercentile(99), summary.p99(), 2 * MS * IntervalMeter.ERROR, "seed " + seed);
-            assertEquals(Math.sqrt(exact.getPopulationVariance()), summary.jitter(), 1.5 * MS * IntervalMeter.ERROR, "seed " + seed);
+            assertEquals(
+                    Math.sqrt(exact.getPopulationVariance()),
+                    summary.jitter(),
+                    1.5 * MS * IntervalMeter.ERROR,
+                    "seed " + seed);
             assertEquals(0, summary.gaps(), "seed " + seed);
         }
     }
@@ -113,7 +118,8 @@ class IntervalMeterTest {
             measured += resolution.measured() ? 1 : 0;
             double times = resolution.nanos() / (double) period;
             exact += Math.abs(times - 1) <= 0.02 ? 1 : 0;
-            assertTrue(!resolution.measured() || times >= 0.9 && resolution.nanos() <= Math.max(1.1 * period, 4 * MS),
+            assertTrue(
+                    !resolution.measured() || times >= 0.9 && resolution.nanos() <= Math.max(1.1 * period, 4 * MS),
                     "seed " + seed + ", " + period + ": " + resolution);
         }
         assertTrue(measured >= 95, measured + " of 100 measured");

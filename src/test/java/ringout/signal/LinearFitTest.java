@@ -51,6 +51,7 @@ class LinearFitTest {
     @Test
     void aLineNeedsThreePointsApart() {
         assertThrows(IllegalArgumentException.class, () -> LinearFit.of(new double[] {1, 2}, new double[] {1, 2}));
-        assertThrows(IllegalArgumentException.class, () -> LinearFit.of(new double[] {1, 1, 1}, new double[] {1, 2, 3}));
+        assertThrows(
+                IllegalArgumentException.class, () -> LinearFit.of(new double[] {1, 1, 1}, new double[] {1, 2, 3}));
     }
 }

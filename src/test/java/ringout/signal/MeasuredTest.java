@@ -11,10 +11,17 @@ class MeasuredTest {
     @Test
     void timesCarryTheirResolution() {
         assertEquals("4.2 ms ± 1.0 ms", Measured.time(4_200_000, ONE_MS).text());
-        assertEquals("4.2 ms ± 1.0 ms at best", Measured.time(4_200_000, Resolution.ASSUMED).text());
-        assertEquals("0.38 ms ± 0.13 ms", Measured.time(375_100, new Resolution(125_100, true)).text());
-        assertEquals("75.2000 s ± 0.0010 s", Measured.time(75_200_000_000L, ONE_MS).text());
-        assertEquals("120 ms ± 16 ms", Measured.time(120_400_000, new Resolution(16_000_000, true)).text());
+        assertEquals(
+                "4.2 ms ± 1.0 ms at best",
+                Measured.time(4_200_000, Resolution.ASSUMED).text());
+        assertEquals(
+                "0.38 ms ± 0.13 ms",
+                Measured.time(375_100, new Resolution(125_100, true)).text());
+        assertEquals(
+                "75.2000 s ± 0.0010 s", Measured.time(75_200_000_000L, ONE_MS).text());
+        assertEquals(
+                "120 ms ± 16 ms",
+                Measured.time(120_400_000, new Resolution(16_000_000, true)).text());
     }
 
     @Test
@@ -38,13 +45,17 @@ class MeasuredTest {
     void limitsSayWhatCannotBeSeen() {
         TimingLimits plain = new TimingLimits(ONE_MS, 0);
         assertEquals("none longer than 1.0 ms", plain.none());
-        assertEquals("Times are known to ± 1.0 ms, the interval of the box's reports. The plan does not say how long the "
-                + "firmware debounces; bounce and gaps shorter than that never leave the box.", plain.text());
+        assertEquals(
+                "Times are known to ± 1.0 ms, the interval of the box's reports. The plan does not say how long the "
+                        + "firmware debounces; bounce and gaps shorter than that never leave the box.",
+                plain.text());
         TimingLimits debounced = new TimingLimits(Resolution.ASSUMED, 5_000_000);
         assertEquals(5_000_000, debounced.blindNanos());
         assertEquals("none longer than 5.0 ms", debounced.none());
-        assertEquals("Too few reports came to measure their interval; times are known to ± 1.0 ms at best. The firmware "
-                + "debounces for 5.0 ms: bounce and gaps shorter than that never leave the box, and edges may come that much "
-                + "late.", debounced.text());
+        assertEquals(
+                "Too few reports came to measure their interval; times are known to ± 1.0 ms at best. The firmware "
+                        + "debounces for 5.0 ms: bounce and gaps shorter than that never leave the box, and edges may come that much "
+                        + "late.",
+                debounced.text());
     }
 }

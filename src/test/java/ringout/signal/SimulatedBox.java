@@ -20,8 +20,7 @@ final class SimulatedBox {
     final Random random;
     private final List<Transition> transitions = new ArrayList<>();
 
-    private record Transition(long nanos, int switchIndex, boolean on) {
-    }
+    private record Transition(long nanos, int switchIndex, boolean on) {}
 
     /** Receives reports. */
     interface Reader {
@@ -73,7 +72,9 @@ final class SimulatedBox {
         boolean first = true;
         for (long at = (long) (random.nextDouble() * period); at <= until; at += period) {
             while (next < transitions.size() && transitions.get(next).nanos() <= at) {
-                state.set(transitions.get(next).switchIndex(), transitions.get(next).on());
+                state.set(
+                        transitions.get(next).switchIndex(),
+                        transitions.get(next).on());
                 next++;
             }
             read = Math.max(read, at + (long) Math.abs(jitter * random.nextGaussian()));

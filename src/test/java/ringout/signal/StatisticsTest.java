@@ -24,7 +24,11 @@ class StatisticsTest {
             exact.setData(values);
             for (double share : new double[] {0.001, 0.1, 0.5, 0.9, 0.99, 0.999, 1}) {
                 double expected = exact.evaluate(100 * share);
-                assertEquals(expected, histogram.percentile(share), expected * LogHistogram.ERROR + 1, "seed " + seed + ", " + share);
+                assertEquals(
+                        expected,
+                        histogram.percentile(share),
+                        expected * LogHistogram.ERROR + 1,
+                        "seed " + seed + ", " + share);
             }
         }
     }
@@ -37,8 +41,11 @@ class StatisticsTest {
             Arrays.stream(values).forEach(v -> histogram.add((long) v));
             DescriptiveStatistics exact = new DescriptiveStatistics(values);
             // Each value moves by half a bucket at most, so the deviation by no more than that of the greatest.
-            assertEquals(Math.sqrt(exact.getPopulationVariance()), histogram.deviation(Long.MAX_VALUE),
-                    exact.getMax() * LogHistogram.ERROR + 1, "seed " + seed);
+            assertEquals(
+                    Math.sqrt(exact.getPopulationVariance()),
+                    histogram.deviation(Long.MAX_VALUE),
+                    exact.getMax() * LogHistogram.ERROR + 1,
+                    "seed " + seed);
         }
     }
 
@@ -51,8 +58,13 @@ class StatisticsTest {
         histogram.add(1_000_000_000L);
         assertEquals(50, histogram.percentile(0.5, 100));
         assertEquals(1, histogram.longerThan(100));
-        assertEquals(new DescriptiveStatistics(java.util.stream.DoubleStream.iterate(1, v -> v + 1).limit(100).toArray())
-                .getPopulationVariance(), Math.pow(histogram.deviation(100), 2), 1e-6);
+        assertEquals(
+                new DescriptiveStatistics(java.util.stream.DoubleStream.iterate(1, v -> v + 1)
+                                .limit(100)
+                                .toArray())
+                        .getPopulationVariance(),
+                Math.pow(histogram.deviation(100), 2),
+                1e-6);
     }
 
     @Test
@@ -115,7 +127,12 @@ class StatisticsTest {
     /** Report intervals as they come: mostly near one period, some much longer, some nearly nothing. */
     private static double[] durations(Random random) {
         double period = Math.pow(10, 5 + 2 * random.nextDouble());
-        return random.doubles(4999).map(u -> Math.floor(u < 0.9 ? period * (1 + 0.1 * random.nextGaussian())
-                : u < 0.95 ? period * 100 * random.nextDouble() : 1000 * random.nextDouble())).map(Math::abs).toArray();
+        return random.doubles(4999)
+                .map(u -> Math.floor(
+                        u < 0.9
+                                ? period * (1 + 0.1 * random.nextGaussian())
+                                : u < 0.95 ? period * 100 * random.nextDouble() : 1000 * random.nextDouble()))
+                .map(Math::abs)
+                .toArray();
     }
 }

@@ -13,8 +13,7 @@ import org.junit.jupiter.api.Test;
 class TapeThinnerTest {
     private static final long SECOND = 1_000_000_000;
 
-    private record Kept(long nanos, List<Byte> bytes) {
-    }
+    private record Kept(long nanos, List<Byte> bytes) {}
 
     private final List<Kept> kept = new ArrayList<>();
 

@@ -24,7 +24,8 @@ class ToggleTimingTest {
                 int pairs = box.random.nextInt(4);
                 into[contact] = Math.max(into[contact], box.bounce(at, contact, true, pairs, 5 * MS / 4, 4 * MS) - at);
                 long back = at + 5000 * MS;
-                outOf[contact] = Math.max(outOf[contact], box.bounce(back, contact, false, pairs, 5 * MS / 4, 4 * MS) - back);
+                outOf[contact] =
+                        Math.max(outOf[contact], box.bounce(back, contact, false, pairs, 5 * MS / 4, 4 * MS) - back);
                 at = back + 1000 * MS;
             }
             box.report(at, MS, 0, true, timing::report);

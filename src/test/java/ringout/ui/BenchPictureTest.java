@@ -48,7 +48,9 @@ class BenchPictureTest {
 
     /** All looks, and in a longer language those in which it may not fit. */
     static Stream<Arguments> looks() {
-        return Stream.concat(Looks.all().map(look -> Arguments.of(look, "")), Looks.longer().map(look -> Arguments.of(look, LONGER)));
+        return Stream.concat(
+                Looks.all().map(look -> Arguments.of(look, "")),
+                Looks.longer().map(look -> Arguments.of(look, LONGER)));
     }
 
     @AfterEach
@@ -60,8 +62,13 @@ class BenchPictureTest {
     @MethodSource("looks")
     void aCheckOfTheDesk(Looks.Look look, String language) {
         Plan plan = TestPlans.fixture("drivers-desk");
-        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan,
-                List.of(Fault.parse("open:R2", plan), Fault.parse("exchange:horn-low,horn-high", plan)), Wear.NONE, 1000, 0, 3));
+        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(
+                plan,
+                List.of(Fault.parse("open:R2", plan), Fault.parse("exchange:horn-low,horn-high", plan)),
+                Wear.NONE,
+                1000,
+                0,
+                3));
         Check check = rehearsal.start();
         BenchPage page = onScene(look, language, p -> p.setPlan(Optional.of(plan)));
         picture(page, rehearsal, "check-begins-" + look.name() + language);
@@ -82,7 +89,8 @@ class BenchPictureTest {
     @MethodSource("looks")
     void aProbeIsAskedFor(Looks.Look look, String language) {
         Plan plan = TestPlans.fixture("guards-panel");
-        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(Fault.parse("open:C2", plan)), Wear.NONE, 1000, 0, 3));
+        Rehearsal rehearsal =
+                new Rehearsal(new Rehearsal.Setup(plan, List.of(Fault.parse("open:C2", plan)), Wear.NONE, 1000, 0, 3));
         Check check = rehearsal.start();
         BenchPage page = onScene(look, language, p -> p.setPlan(Optional.of(plan)));
         rehearsal.run();
@@ -108,9 +116,19 @@ class BenchPictureTest {
         while (check.view().done() < 3) {
             rehearsal.step(Long.MAX_VALUE);
         }
-        rehearsal.bench().lost(rehearsal.time(), "Driver's desk was unplugged. Plug it in again; the check goes on where it was.");
-        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.setNotices(List.of(NoticesView.Notice.of(Texts.say("notice.odd-reports")),
-                new NoticesView.Notice(Texts.say("notice.plan-changed"), Optional.of(Texts.say("notice.plan-changed.again")), () -> { }))));
+        rehearsal
+                .bench()
+                .lost(
+                        rehearsal.time(),
+                        "Driver's desk was unplugged. Plug it in again; the check goes on where it was.");
+        WaitForAsyncUtils.waitForAsyncFx(
+                10_000,
+                () -> page.setNotices(List.of(
+                        NoticesView.Notice.of(Texts.say("notice.odd-reports")),
+                        new NoticesView.Notice(
+                                Texts.say("notice.plan-changed"),
+                                Optional.of(Texts.say("notice.plan-changed.again")),
+                                () -> {}))));
         picture(page, rehearsal, "unplugged-" + look.name() + language);
     }
 
@@ -118,12 +136,15 @@ class BenchPictureTest {
     @MethodSource("looks")
     void aRecordingWithBounceIsLookedAt(Looks.Look look, String language) throws Exception {
         Path file = RecordingInWindowTest.record(folder.resolve("bounce-" + look.name() + language + ".jsonl"));
-        BenchPage page = onScene(look, language, p -> { });
-        RecordingOpened opened = RecordingOpened.read(file, Optional.of(new PlanInUse(TestPlans.fixture("guards-panel"), "")), share -> { });
+        BenchPage page = onScene(look, language, p -> {});
+        RecordingOpened opened = RecordingOpened.read(
+                file, Optional.of(new PlanInUse(TestPlans.fixture("guards-panel"), "")), share -> {});
         WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.show(opened));
         shoot(page, "recording-" + look.name() + language);
-        BenchPage tapeOnly = onScene(look, language, p -> { });
-        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> tapeOnly.show(new RecordingOpened(file, opened.view(), opened.store(), Optional.empty())));
+        BenchPage tapeOnly = onScene(look, language, p -> {});
+        WaitForAsyncUtils.waitForAsyncFx(
+                10_000,
+                () -> tapeOnly.show(new RecordingOpened(file, opened.view(), opened.store(), Optional.empty())));
         shoot(tapeOnly, "recording-without-plan-" + look.name() + language);
     }
 
@@ -136,9 +157,16 @@ class BenchPictureTest {
         rehearsal.start();
         BenchPage page = onScene(look, language, p -> p.setPlan(Optional.of(plan)));
         picture(page, rehearsal, "wide-" + look.name() + language);
-        long unnamed = WaitForAsyncUtils.waitForAsyncFx(10_000, () -> plan.controls().stream()
-                .filter(control -> page.lookupAll("#control-" + control.id()).stream().flatMap(n -> n.lookupAll(".control-label").stream()).findAny().isEmpty()).count());
-        String remark = WaitForAsyncUtils.waitForAsyncFx(10_000, () -> ((Remark) page.lookup("#panel").lookup(".remark-box")).words());
+        long unnamed = WaitForAsyncUtils.waitForAsyncFx(
+                10_000,
+                () -> plan.controls().stream()
+                        .filter(control -> page.lookupAll("#control-" + control.id()).stream()
+                                .flatMap(n -> n.lookupAll(".control-label").stream())
+                                .findAny()
+                                .isEmpty())
+                        .count());
+        String remark = WaitForAsyncUtils.waitForAsyncFx(
+                10_000, () -> ((Remark) page.lookup("#panel").lookup(".remark-box")).words());
         assertEquals(unnamed > 0 ? Texts.say("panel.nameless", unnamed) : Texts.say("panel.front"), remark);
     }
 
@@ -148,7 +176,8 @@ class BenchPictureTest {
         }
         return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Theme.loadFonts();
-            BenchPage page = new BenchPage(new FxLettering(), command -> { }, () -> { }, reading -> { }, () -> { }, control -> { });
+            BenchPage page =
+                    new BenchPage(new FxLettering(), command -> {}, () -> {}, reading -> {}, () -> {}, control -> {});
             Scene scene = new Scene(page, look.width(), look.height());
             page.getStyleClass().add("window");
             Theme.apply(scene, look.dark(), look.scale());
@@ -161,7 +190,8 @@ class BenchPictureTest {
     }
 
     private void picture(BenchPage page, Rehearsal rehearsal, String name) {
-        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.show(rehearsal.bench().view(rehearsal.time()), rehearsal.time()));
+        WaitForAsyncUtils.waitForAsyncFx(
+                10_000, () -> page.show(rehearsal.bench().view(rehearsal.time()), rehearsal.time()));
         WaitForAsyncUtils.waitForFxEvents();
         if (name != null) {
             shoot(page, name);

@@ -56,8 +56,13 @@ class CheckInWindowTest extends WindowTestBase {
         open(boxes);
         begin(robot);
         awaitFinished();
-        assertEquals(Set.of(FindingKind.MISSING), check().findings().stream().map(f -> f.kind()).collect(Collectors.toSet()), () -> check().findings().toString());
-        assertEquals(Set.of("door-close", "saloon"), check().findings().stream().flatMap(f -> f.controls().stream()).collect(Collectors.toSet()));
+        assertEquals(
+                Set.of(FindingKind.MISSING),
+                check().findings().stream().map(f -> f.kind()).collect(Collectors.toSet()),
+                () -> check().findings().toString());
+        assertEquals(
+                Set.of("door-close", "saloon"),
+                check().findings().stream().flatMap(f -> f.controls().stream()).collect(Collectors.toSet()));
         awaitText("sentence", "Probe");
         picture("found-fault-1280x800");
         assertContains(text("sentence"), "pin 5 to C2 at CLOSE DOORS");
@@ -69,7 +74,10 @@ class CheckInWindowTest extends WindowTestBase {
         assertTrue(window.scene().lookup("#report").isVisible());
         Path report = folder.resolve("report.html");
         on(() -> window.checking().report(report));
-        await("the report", () -> Files.exists(report) && window.scene().getRoot().lookupAll(".notice-words").size() > 0);
+        await(
+                "the report",
+                () -> Files.exists(report)
+                        && window.scene().getRoot().lookupAll(".notice-words").size() > 0);
         String html = Files.readString(report);
         assertContains(html, "The column wire C2 is open between pin 5 and CLOSE DOORS");
         assertContains(html, "a simulated box");
@@ -168,6 +176,8 @@ class CheckInWindowTest extends WindowTestBase {
         // Beyond the plan's own steps: every encoder all the way round, every axis several times, as in the terminal.
         int extra = Advisor.measuring(TestPlans.fixture("drivers-desk"), 0).size();
         assertTrue(extra > 0);
-        assertEquals(extra, check().steps().stream().filter(CheckView.StepView::extra).count());
+        assertEquals(
+                extra,
+                check().steps().stream().filter(CheckView.StepView::extra).count());
     }
 }

@@ -17,14 +17,13 @@ import ringout.simulate.Wear;
 final class DayRecording {
     private static final long SECOND = 1_000_000_000L;
 
-    private DayRecording() {
-    }
+    private DayRecording() {}
 
     /** @return number of lines */
     static long write(Path file, PlanInUse plan, String bouncing, long hours) throws JournalException, IOException {
-        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan.plan(), List.of(), Wear.NONE.bouncing(bouncing, 24_000_000L), 1000, 0, 2));
-        record Seen(long nanos, byte[] report) {
-        }
+        Rehearsal rehearsal = new Rehearsal(
+                new Rehearsal.Setup(plan.plan(), List.of(), Wear.NONE.bouncing(bouncing, 24_000_000L), 1000, 0, 2));
+        record Seen(long nanos, byte[] report) {}
         List<Seen> seen = new ArrayList<>();
         try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, plan.hash()))) {
             rehearsal.listen(new RehearsalRecorder(recording, plan));

@@ -37,15 +37,21 @@ class DroppedFilesTest extends WindowTestBase {
     private static Dragboard carrying(Path... carried) {
         TKClipboard files = Toolkit.getToolkit().createLocalClipboard();
         // Which ways of dragging the other program offers is the one thing a local clipboard cannot tell.
-        TKClipboard dragged = (TKClipboard) Proxy.newProxyInstance(DroppedFilesTest.class.getClassLoader(), new Class<?>[] {TKClipboard.class},
-                (self, method, arguments) -> method.getName().equals("getTransferModes") ? EnumSet.of(TransferMode.COPY)
+        TKClipboard dragged = (TKClipboard) Proxy.newProxyInstance(
+                DroppedFilesTest.class.getClassLoader(),
+                new Class<?>[] {TKClipboard.class},
+                (self, method, arguments) -> method.getName().equals("getTransferModes")
+                        ? EnumSet.of(TransferMode.COPY)
                         : method.invoke(files, arguments));
         Dragboard board = DragboardHelper.createDragboard(dragged);
         ClipboardContent content = new ClipboardContent();
         if (carried.length == 0) {
             content.putString("no file");
         } else {
-            content.putFiles(Stream.of(carried).map(Path::toFile).map(File::getAbsoluteFile).toList());
+            content.putFiles(Stream.of(carried)
+                    .map(Path::toFile)
+                    .map(File::getAbsoluteFile)
+                    .toList());
         }
         DragboardHelper.setDataAccessRestriction(board, false);
         board.setContent(content);
@@ -55,7 +61,19 @@ class DroppedFilesTest extends WindowTestBase {
     private DragEvent send(EventType<DragEvent> type, Dragboard board, String over) {
         return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Node target = window.scene().lookup(over);
-            DragEvent event = new DragEvent(null, target, type, board, 10, 10, 10, 10, TransferMode.COPY, null, target, new PickResult(target, 10, 10));
+            DragEvent event = new DragEvent(
+                    null,
+                    target,
+                    type,
+                    board,
+                    10,
+                    10,
+                    10,
+                    10,
+                    TransferMode.COPY,
+                    null,
+                    target,
+                    new PickResult(target, 10, 10));
             DragEvent[] seen = {event};
             window.scene().addEventHandler(type, arrived -> seen[0] = arrived);
             Event.fireEvent(target, event);
@@ -77,7 +95,8 @@ class DroppedFilesTest extends WindowTestBase {
     }
 
     private boolean dropping() {
-        return window.scene().getRoot().getPseudoClassStates().stream().anyMatch(state -> state.getPseudoClassName().equals("dropping"));
+        return window.scene().getRoot().getPseudoClassStates().stream()
+                .anyMatch(state -> state.getPseudoClassName().equals("dropping"));
     }
 
     @Test
@@ -97,7 +116,9 @@ class DroppedFilesTest extends WindowTestBase {
         awaitText("start-sentence", "Plug in your box");
         drop(".drop-zone", recording, PLAN);
         await("the recording", () -> window.shown().isPresent());
-        assertEquals(List.of(FindingKind.BOUNCING), check().findings().stream().map(f -> f.kind()).toList());
+        assertEquals(
+                List.of(FindingKind.BOUNCING),
+                check().findings().stream().map(f -> f.kind()).toList());
         drop("#tape", Path.of("fixtures", "plans", "drivers-desk.yaml"));
         await("the start page", () -> window.scene().lookup("#start") != null);
         awaitText("start-sentence", "Plug in your box");

@@ -75,8 +75,12 @@ class EditorInWindowTest extends WindowTestBase {
         assertTrue(hazard.x() < 95, hazard.toString());
         assertEquals(57, hazard.y(), "still in line with its neighbours");
         robot.drag("#slot-R1-C1").dropTo("#slot-R2-C2");
-        assertEquals(new Wiring.Crossing("R2", "C2"), edited().contact("door-open").orElseThrow().wiring());
-        assertEquals(new Wiring.Crossing("R1", "C1"), edited().contact("saloon").orElseThrow().wiring());
+        assertEquals(
+                new Wiring.Crossing("R2", "C2"),
+                edited().contact("door-open").orElseThrow().wiring());
+        assertEquals(
+                new Wiring.Crossing("R1", "C1"),
+                edited().contact("saloon").orElseThrow().wiring());
     }
 
     @Test
@@ -90,12 +94,16 @@ class EditorInWindowTest extends WindowTestBase {
         robot.push(KeyCode.ENTER);
         assertEquals("Cab light", edited().control("cab-light").orElseThrow().label());
         robot.clickOn("#add-pin");
-        await("the line", () -> !edited().lines().isEmpty() && edited().line("D1").isPresent());
+        await(
+                "the line",
+                () -> !edited().lines().isEmpty() && edited().line("D1").isPresent());
         tabTo(robot, "slot-cab-light");
         robot.push(KeyCode.ENTER);
         tabTo(robot, "slot-D1");
         robot.push(KeyCode.ENTER);
-        assertEquals(new Wiring.Direct("D1"), edited().contact("cab-light").orElseThrow().wiring());
+        assertEquals(
+                new Wiring.Direct("D1"),
+                edited().contact("cab-light").orElseThrow().wiring());
     }
 
     @Test
@@ -110,9 +118,14 @@ class EditorInWindowTest extends WindowTestBase {
         Contact.Diode now = edited().contact("buzzer").orElseThrow().diode();
         assertNotEquals(before, now);
         picture("editor-diode-1280x800");
-        Wiring.Crossing at = (Wiring.Crossing) edited().contact("buzzer").orElseThrow().wiring();
-        String words = now == Contact.Diode.NONE ? "no diode" : now == Contact.Diode.CATHODE_ROW ? "to " + at.row() : "to " + at.column();
-        assertTrue(window.scene().lookup("#diode-buzzer").lookupAll(".list-cell").stream().anyMatch(cell -> words.equals(((ListCell<?>) cell).getText())),
+        Wiring.Crossing at =
+                (Wiring.Crossing) edited().contact("buzzer").orElseThrow().wiring();
+        String words = now == Contact.Diode.NONE
+                ? "no diode"
+                : now == Contact.Diode.CATHODE_ROW ? "to " + at.row() : "to " + at.column();
+        assertTrue(
+                window.scene().lookup("#diode-buzzer").lookupAll(".list-cell").stream()
+                        .anyMatch(cell -> words.equals(((ListCell<?>) cell).getText())),
                 words);
         robot.push(KeyCode.SHORTCUT, KeyCode.Z);
         assertEquals(before, edited().contact("buzzer").orElseThrow().diode());
@@ -125,7 +138,10 @@ class EditorInWindowTest extends WindowTestBase {
         tabTo(robot, "edit-buzzer");
         robot.push(KeyCode.DELETE);
         robot.clickOn("#back");
-        await("the question", () -> window.scene().lookup("#editor") != null && !window.scene().getRoot().lookupAll(".notice-words").isEmpty());
+        await(
+                "the question",
+                () -> window.scene().lookup("#editor") != null
+                        && !window.scene().getRoot().lookupAll(".notice-words").isEmpty());
         picture("editor-leaving-1280x800");
         robot.clickOn("Leave without saving");
         await("the start page", () -> window.scene().lookup("#start") != null);

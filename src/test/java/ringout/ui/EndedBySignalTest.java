@@ -28,10 +28,21 @@ class EndedBySignalTest {
     @DisabledOnOs(value = OS.WINDOWS, disabledReason = "Process.destroy ends a program there without telling it")
     void theWindowEndsQuietlyAndTheRecordingIsWhole() throws Exception {
         Path said = folder.resolve("said.txt");
-        ProcessBuilder builder = new ProcessBuilder(Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-Dglass.platform=Monocle", "-Dmonocle.platform=Headless", "-Dprism.order=sw", "-Djava.io.tmpdir=" + folder,
-                "-Duser.home=" + folder, "-cp", System.getProperty("java.class.path"), Main.class.getName(), "demo", "--seed", "5")
-                .redirectErrorStream(true).redirectOutput(said.toFile());
+        ProcessBuilder builder = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-Dglass.platform=Monocle",
+                        "-Dmonocle.platform=Headless",
+                        "-Dprism.order=sw",
+                        "-Djava.io.tmpdir=" + folder,
+                        "-Duser.home=" + folder,
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        Main.class.getName(),
+                        "demo",
+                        "--seed",
+                        "5")
+                .redirectErrorStream(true)
+                .redirectOutput(said.toFile());
         builder.environment().put("XDG_CONFIG_HOME", folder.resolve("config").toString());
         Process window = builder.start();
         Optional<Path> recording = Optional.empty();
@@ -44,7 +55,9 @@ class EndedBySignalTest {
         Path kept = Files.createLink(folder.resolve("kept.jsonl"), recording.orElseThrow());
         window.destroy();
         assertTrue(window.waitFor(60, TimeUnit.SECONDS), "it ends");
-        String unexpected = read(said).lines().filter(line -> !line.contains("WARNING") && !line.contains("com.sun.javafx.application"))
+        String unexpected = read(said)
+                .lines()
+                .filter(line -> !line.contains("WARNING") && !line.contains("com.sun.javafx.application"))
                 .reduce("", (all, line) -> all + line + "\n");
         assertEquals("", unexpected);
         assertEquals(0, window.exitValue());

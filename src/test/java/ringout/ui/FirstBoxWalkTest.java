@@ -14,13 +14,13 @@ import org.apache.pdfbox.pdmodel.PDDocument;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
 import ringout.bench.SessionView;
+import ringout.check.Prompt;
 import ringout.circuit.Circuit;
 import ringout.circuit.Meter;
 import ringout.circuit.ProbeReading;
-import ringout.diagnosis.Continuity;
-import ringout.check.Prompt;
 import ringout.device.DeviceInfo;
 import ringout.device.SimulatedSource;
+import ringout.diagnosis.Continuity;
 import ringout.plan.Plan;
 
 /**
@@ -43,7 +43,10 @@ class FirstBoxWalkTest extends WindowTestBase {
         Path sheet = folder.resolve("signal-box.pdf");
         Path report = folder.resolve("signal-box-found.html");
         // The dialogs' answers; what a person would type into them.
-        open(soldered, (title, near, name, endings) -> Optional.of(endings.get(0).equals(".pdf") ? sheet : endings.get(0).equals(".html") ? report : plan));
+        open(
+                soldered,
+                (title, near, name, endings) -> Optional.of(
+                        endings.get(0).equals(".pdf") ? sheet : endings.get(0).equals(".html") ? report : plan));
 
         // Plan it.
         robot.clickOn("#plan-new");
@@ -61,7 +64,9 @@ class FirstBoxWalkTest extends WindowTestBase {
             robot.clickOn("#edit-button-" + (i + 1));
             write(robot, "control-label", labels[i]);
         }
-        assertTrue(edited().control("points-right").isPresent(), () -> edited().controls().toString());
+        assertTrue(
+                edited().control("points-right").isPresent(),
+                () -> edited().controls().toString());
         robot.drag("#edit-points-right").dropBy(0, 20);
         robot.push(KeyCode.SHORTCUT, KeyCode.S);
         await("the plan's file", () -> Files.exists(plan));
@@ -95,11 +100,17 @@ class FirstBoxWalkTest extends WindowTestBase {
         await("the start page", () -> window.scene().lookup("#start") != null);
 
         // Solder it: with a switch that never makes, which no meter at rest can see.
-        DeviceInfo faulty = boxes.find("sim:" + plan + "?seed=5&fault=open:contact:signal-up").get(0);
+        DeviceInfo faulty = boxes.find("sim:" + plan + "?seed=5&fault=open:contact:signal-up")
+                .get(0);
         awaitText("start-sentence", "Ready to check SIGNAL BOX");
         robot.clickOn("#begin");
         check(1);
-        assertEquals(List.of("signal-up"), check().findings().stream().flatMap(f -> f.controls().stream()).distinct().toList());
+        assertEquals(
+                List.of("signal-up"),
+                check().findings().stream()
+                        .flatMap(f -> f.controls().stream())
+                        .distinct()
+                        .toList());
         awaitText("sentence", "SIGNAL UP");
         picture("walk-found-1280x800");
         robot.push(KeyCode.K);
@@ -140,7 +151,8 @@ class FirstBoxWalkTest extends WindowTestBase {
         await("the end of check " + kept + ", and that it is kept", () -> {
             window.shown().flatMap(SessionView::check).ifPresent(check -> ask(check.prompt()));
             try (var files = Files.walk(window.folders().data().resolve("checks"))) {
-                return window.shown().map(SessionView::over).orElse(false) && files.filter(Files::isRegularFile).count() >= kept;
+                return window.shown().map(SessionView::over).orElse(false)
+                        && files.filter(Files::isRegularFile).count() >= kept;
             } catch (java.io.IOException | java.io.UncheckedIOException notYet) {
                 return false;
             }
@@ -170,9 +182,13 @@ class FirstBoxWalkTest extends WindowTestBase {
         ContinuityPage page = (ContinuityPage) window.scene().lookup("#continuity");
         while (page.run().step().isPresent()) {
             Continuity.Step step = page.run().step().get();
-            Meter meter = (fault.isEmpty() ? circuit.healthy() : circuit.with(List.of(ringout.circuit.Fault.parse(fault, plan)))).meter(circuit.hold(step.hold()));
+            Meter meter = (fault.isEmpty()
+                            ? circuit.healthy()
+                            : circuit.with(List.of(ringout.circuit.Fault.parse(fault, plan))))
+                    .meter(circuit.hold(step.hold()));
             ProbeReading reading = meter.reads(step.red(), step.black(), step.mode());
-            List<ProbeReading> answers = step.mode() == ringout.circuit.ProbeMode.CONTINUITY ? List.of(ProbeReading.BEEP, ProbeReading.OPEN)
+            List<ProbeReading> answers = step.mode() == ringout.circuit.ProbeMode.CONTINUITY
+                    ? List.of(ProbeReading.BEEP, ProbeReading.OPEN)
                     : List.of(ProbeReading.BEEP, ProbeReading.ONE_DROP, ProbeReading.TWO_DROPS, ProbeReading.OPEN);
             int done = page.run().shown().size();
             robot.push(KeyCode.valueOf("DIGIT" + (answers.indexOf(reading) + 1)));

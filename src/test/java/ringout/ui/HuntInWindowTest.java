@@ -44,14 +44,19 @@ class HuntInWindowTest extends WindowTestBase {
     private final Set<Stage> passed = new java.util.LinkedHashSet<>();
 
     private HuntModel.Page page() {
-        return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> window.hunting().page().shown());
+        return WaitForAsyncUtils.waitForAsyncFx(
+                10_000, () -> window.hunting().page().shown());
     }
 
     private void keepGoodCheck(DeviceInfo box) throws Exception {
         Plan plan = TestPlans.fixture("drivers-desk");
         PlanInUse used = PlanInUse.of(plan, Files.readString(DESK));
-        KeptCheck good = new KeptCheck(Instant.parse("2026-03-01T10:00:00Z"), plan.actions().stream().map(Action::id).collect(Collectors.toSet()),
-                List.of(), Collections.emptySortedMap(), new TimingLimits(Resolution.ASSUMED, 0));
+        KeptCheck good = new KeptCheck(
+                Instant.parse("2026-03-01T10:00:00Z"),
+                plan.actions().stream().map(Action::id).collect(Collectors.toSet()),
+                List.of(),
+                Collections.emptySortedMap(),
+                new TimingLimits(Resolution.ASSUMED, 0));
         window.folders().checks().keep(box, new KeptChecks.Kept(good, box.name(), used.hash(), "march.jsonl"));
     }
 
@@ -59,25 +64,43 @@ class HuntInWindowTest extends WindowTestBase {
     private void follow(FxRobot robot, DeviceInfo box, String pictures) {
         while (true) {
             HuntModel.Page now = page();
-            if (passed.add(now.stage()) && !pictures.isEmpty() && (now.stage() == Stage.PROBE || now.stage() == Stage.UNPLUG)) {
-                await("suspects", () -> !window.hunting().page().shown().suspects().isEmpty());
+            if (passed.add(now.stage())
+                    && !pictures.isEmpty()
+                    && (now.stage() == Stage.PROBE || now.stage() == Stage.UNPLUG)) {
+                await(
+                        "suspects",
+                        () -> !window.hunting().page().shown().suspects().isEmpty());
                 picture(pictures + "-" + now.stage().name().toLowerCase(java.util.Locale.ROOT) + "-1280x800");
             }
             switch (now.stage()) {
                 case UNPLUG -> {
                     boxes.plug(box, false);
-                    await("more than " + now.stage(), () -> window.hunting().page().shown().stage() != Stage.UNPLUG);
+                    await(
+                            "more than " + now.stage(),
+                            () -> window.hunting().page().shown().stage() != Stage.UNPLUG);
                 }
                 case PLUG_IN -> {
                     boxes.plug(box, true);
-                    await("more than " + now.stage(), () -> window.hunting().page().shown().stage() != Stage.PLUG_IN);
+                    await(
+                            "more than " + now.stage(),
+                            () -> window.hunting().page().shown().stage() != Stage.PLUG_IN);
                 }
                 case PROBE -> {
                     Probe probe = window.hunting().probe().orElseThrow();
-                    int answer = now.card().answers().stream().map(MeterAnswer::reading).toList().indexOf(boxes.probe(box, probe.pointA(), probe.pointB(), probe.mode(), probe.hold()));
+                    int answer = now.card().answers().stream()
+                            .map(MeterAnswer::reading)
+                            .toList()
+                            .indexOf(boxes.probe(box, probe.pointA(), probe.pointB(), probe.mode(), probe.hold()));
                     assertTrue(answer >= 0, () -> "no answer for the meter at " + probe.text());
                     robot.push(KeyCode.valueOf("DIGIT" + (answer + 1)));
-                    await("more than " + now.card().sentence(), () -> !window.hunting().page().shown().card().sentence().equals(now.card().sentence()));
+                    await(
+                            "more than " + now.card().sentence(),
+                            () -> !window.hunting()
+                                    .page()
+                                    .shown()
+                                    .card()
+                                    .sentence()
+                                    .equals(now.card().sentence()));
                 }
                 case FOUND, ANSWERS, STOPPED -> {
                     return;
@@ -89,7 +112,8 @@ class HuntInWindowTest extends WindowTestBase {
 
     @Test
     void fromTheStartPageToADeadSwitchWithoutAMouse(FxRobot robot) throws Exception {
-        DeviceInfo box = boxes.find("sim:" + DESK + "?seed=4&fault=open:contact:sander").get(0);
+        DeviceInfo box =
+                boxes.find("sim:" + DESK + "?seed=4&fault=open:contact:sander").get(0);
         open(boxes);
         keepGoodCheck(box);
         on(() -> window.openFile(DESK));
@@ -112,7 +136,10 @@ class HuntInWindowTest extends WindowTestBase {
         picture("hunt-found-1280x800");
         // A slip of the finger on the meter's answer can be taken back.
         robot.push(KeyCode.U);
-        await("the last probe again", () -> List.of(Stage.UNPLUG, Stage.PROBE).contains(window.hunting().page().shown().stage()));
+        await(
+                "the last probe again",
+                () -> List.of(Stage.UNPLUG, Stage.PROBE)
+                        .contains(window.hunting().page().shown().stage()));
         follow(robot, box, "");
         awaitText("sentence", "SANDER never connects");
         // It is recorded, but as no check.
@@ -128,12 +155,16 @@ class HuntInWindowTest extends WindowTestBase {
         boxes.plug(box, true);
         await("the offer", () -> window.scene().lookup("#hunt-check").isVisible());
         robot.push(KeyCode.A);
-        await("the check", () -> window.scene().lookup("#bench") != null && window.shown().flatMap(SessionView::check).isPresent());
+        await(
+                "the check",
+                () -> window.scene().lookup("#bench") != null
+                        && window.shown().flatMap(SessionView::check).isPresent());
     }
 
     @Test
     void unpluggedInTheMiddleOfAPressItWaitsAndGoesOn(FxRobot robot) throws Exception {
-        DeviceInfo box = boxes.find("sim:" + DESK + "?seed=4&hands=off&fault=open:R2@after:sander").get(0);
+        DeviceInfo box = boxes.find("sim:" + DESK + "?seed=4&hands=off&fault=open:R2@after:sander")
+                .get(0);
         open(boxes);
         on(() -> window.openFile(DESK));
         awaitText("start-sentence", "Ready to check");
@@ -159,11 +190,17 @@ class HuntInWindowTest extends WindowTestBase {
         open(boxes);
         on(() -> window.demo(Optional.of(1L), List.of("open:R2@after:sander")));
         await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
-        await("a missing control", () -> check().findings().stream().anyMatch(f -> f.controls().contains("door-left")));
-        // While the check runs the cards are made anew with every finding, so the link is followed in the moment it is found.
+        await(
+                "a missing control",
+                () -> check().findings().stream().anyMatch(f -> f.controls().contains("door-left")));
+        // While the check runs the cards are made anew with every finding, so the link is followed in the moment it is
+        // found.
         await("a link", () -> {
-            Optional<Hyperlink> link = window.scene().getRoot().lookupAll(".hyperlink").stream().map(Hyperlink.class::cast)
-                    .filter(l -> l.getText().equals("find out why") && l.getAccessibleText().contains("Doors left")).findFirst();
+            Optional<Hyperlink> link = window.scene().getRoot().lookupAll(".hyperlink").stream()
+                    .map(Hyperlink.class::cast)
+                    .filter(l -> l.getText().equals("find out why")
+                            && l.getAccessibleText().contains("Doors left"))
+                    .findFirst();
             link.ifPresent(Hyperlink::fire);
             return link.isPresent();
         });
@@ -189,6 +226,9 @@ class HuntInWindowTest extends WindowTestBase {
     }
 
     private void awaitReason(String part) {
-        await(part, () -> window.scene().getRoot().lookupAll("#hunt .empty-words").stream().anyMatch(n -> ((Label) n).getText().contains(part)));
+        await(
+                part,
+                () -> window.scene().getRoot().lookupAll("#hunt .empty-words").stream()
+                        .anyMatch(n -> ((Label) n).getText().contains(part)));
     }
 }

@@ -66,16 +66,46 @@ class HuntPictureTest {
         List<String> faults = new ArrayList<>();
         HuntPage page = onScene(look, deadSwitch, true);
         SessionView before = deadSwitch.states().get(0).session();
-        faults.addAll(picture(page, before, HuntModel.choosing(before, deadSwitch.plan().control("brake")), List.of(), "hunt-choose-" + suffix));
+        faults.addAll(picture(
+                page,
+                before,
+                HuntModel.choosing(before, deadSwitch.plan().control("brake")),
+                List.of(),
+                "hunt-choose-" + suffix));
         faults.addAll(picture(page, deadSwitch, HuntModel.Stage.PRESS, List.of(), "hunt-press-" + suffix));
-        faults.addAll(picture(page, deadSwitch, HuntModel.Stage.UNPLUG, List.of(HuntPage.Act.UNPLUGGED, HuntPage.Act.CANNOT), "hunt-unplug-" + suffix));
-        faults.addAll(picture(page, deadSwitch, HuntModel.Stage.PROBE, List.of(HuntPage.Act.MEASURE, HuntPage.Act.CANNOT), "hunt-probe-" + suffix));
-        faults.addAll(picture(page, deadSwitch, HuntModel.Stage.FOUND, List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER), "hunt-found-" + suffix));
+        faults.addAll(picture(
+                page,
+                deadSwitch,
+                HuntModel.Stage.UNPLUG,
+                List.of(HuntPage.Act.UNPLUGGED, HuntPage.Act.CANNOT),
+                "hunt-unplug-" + suffix));
+        faults.addAll(picture(
+                page,
+                deadSwitch,
+                HuntModel.Stage.PROBE,
+                List.of(HuntPage.Act.MEASURE, HuntPage.Act.CANNOT),
+                "hunt-probe-" + suffix));
+        faults.addAll(picture(
+                page,
+                deadSwitch,
+                HuntModel.Stage.FOUND,
+                List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER),
+                "hunt-found-" + suffix));
         HuntPage other = onScene(look, brokenRow, false);
         faults.addAll(picture(other, brokenRow, HuntModel.Stage.PRESS, List.of(), "hunt-chord-" + suffix));
-        faults.addAll(picture(other, brokenRow, HuntModel.Stage.FOUND, List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER), "hunt-wire-" + suffix));
+        faults.addAll(picture(
+                other,
+                brokenRow,
+                HuntModel.Stage.FOUND,
+                List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER),
+                "hunt-wire-" + suffix));
         HuntPage third = onScene(look, answering, false);
-        faults.addAll(picture(third, answering, HuntModel.Stage.ANSWERS, List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER), "hunt-answers-" + suffix));
+        faults.addAll(picture(
+                third,
+                answering,
+                HuntModel.Stage.ANSWERS,
+                List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER),
+                "hunt-answers-" + suffix));
         assertEquals(List.of(), faults);
     }
 
@@ -84,38 +114,41 @@ class HuntPictureTest {
             Theme.loadFonts();
             HuntPage page = new HuntPage(new FxLettering(), new HuntPage.Actions() {
                 @Override
-                public void hunt(String control) {
-                }
+                public void hunt(String control) {}
 
                 @Override
-                public void command(CheckCommand command) {
-                }
+                public void command(CheckCommand command) {}
 
                 @Override
-                public void answer(ProbeReading reading) {
-                }
+                public void answer(ProbeReading reading) {}
 
                 @Override
-                public void act(HuntPage.Act act) {
-                }
+                public void act(HuntPage.Act act) {}
             });
             Scene scene = new Scene(page, look.width(), look.height());
             page.getStyleClass().add("window");
             Theme.apply(scene, look.dark(), look.scale());
             page.setEm(Theme.BASE * look.scale());
-            page.setPlan(hunt.plan(), HuntModel.start(hunt.plan(), baseline ? Optional.of(RecordedHunt.goodCheck(hunt.plan())) : Optional.empty(), ZoneOffset.UTC));
+            page.setPlan(
+                    hunt.plan(),
+                    HuntModel.start(
+                            hunt.plan(),
+                            baseline ? Optional.of(RecordedHunt.goodCheck(hunt.plan())) : Optional.empty(),
+                            ZoneOffset.UTC));
             stage.setScene(scene);
             stage.show();
             return page;
         });
     }
 
-    private static List<String> picture(HuntPage page, RecordedHunt hunt, HuntModel.Stage at, List<HuntPage.Act> offered, String name) {
+    private static List<String> picture(
+            HuntPage page, RecordedHunt hunt, HuntModel.Stage at, List<HuntPage.Act> offered, String name) {
         RecordedHunt.State state = hunt.at(at);
         return picture(page, state.session(), hunt.page(state), offered, name);
     }
 
-    private static List<String> picture(HuntPage page, SessionView view, HuntModel.Page model, List<HuntPage.Act> offered, String name) {
+    private static List<String> picture(
+            HuntPage page, SessionView view, HuntModel.Page model, List<HuntPage.Act> offered, String name) {
         WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             page.show(view, view.nanos());
             page.show(model, offered);
@@ -123,7 +156,9 @@ class HuntPictureTest {
         WaitForAsyncUtils.waitForFxEvents();
         return WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             Pictures.shoot(page.getScene(), name);
-            return Pictures.faults(page.getScene()).stream().map(fault -> name + ": " + fault).toList();
+            return Pictures.faults(page.getScene()).stream()
+                    .map(fault -> name + ": " + fault)
+                    .toList();
         });
     }
 }

@@ -45,7 +45,9 @@ class LearnInWindowTest extends WindowTestBase {
         robot.push(KeyCode.SHORTCUT, KeyCode.S);
         await("the plan", () -> Files.exists(plan));
         Plan saved = PlanReader.read(Files.readString(plan), "learned").plan().orElseThrow();
-        assertEquals(List.of("Open doors", "Close doors", "Buzzer"), saved.controls().stream().map(Control::label).toList());
+        assertEquals(
+                List.of("Open doors", "Close doors", "Buzzer"),
+                saved.controls().stream().map(Control::label).toList());
         assertEquals(Optional.of(2), saved.box().product());
     }
 }

@@ -27,8 +27,7 @@ import javax.imageio.ImageIO;
 final class Pictures {
     static final Path FOLDER = Path.of("target", "screenshots");
 
-    private Pictures() {
-    }
+    private Pictures() {}
 
     /** Writes what the scene shows to {@code target/screenshots}. */
     static void shoot(Scene scene, String name) {
@@ -69,9 +68,14 @@ final class Pictures {
         if (node instanceof TapeView tape) {
             canvas(tape, faults);
         }
-        if (node instanceof ScrollPane scroll && scroll.isFitToWidth() && scroll.getContent() != null
-                && scroll.getContent().getLayoutBounds().getWidth() > scroll.getViewportBounds().getWidth() + 1) {
-            faults.add("wider than its window: " + path(scroll) + " by " + (scroll.getContent().getLayoutBounds().getWidth() - scroll.getViewportBounds().getWidth()));
+        if (node instanceof ScrollPane scroll
+                && scroll.isFitToWidth()
+                && scroll.getContent() != null
+                && scroll.getContent().getLayoutBounds().getWidth()
+                        > scroll.getViewportBounds().getWidth() + 1) {
+            faults.add("wider than its window: " + path(scroll) + " by "
+                    + (scroll.getContent().getLayoutBounds().getWidth()
+                            - scroll.getViewportBounds().getWidth()));
         }
         if (node instanceof Parent parent && !(node instanceof ScrollBar)) {
             if (!(parent instanceof Group) && !parent.getStyleClass().contains("page")) {
@@ -92,12 +96,19 @@ final class Pictures {
         }
         for (Node child : labeled.getChildrenUnmodifiable()) {
             if (child instanceof Text text && child.getStyleClass().contains("text")) {
-                if (!text.getText().replace("\n", " ").strip().equals(wanted.replace("\n", " ").strip())) {
+                if (!text.getText()
+                        .replace("\n", " ")
+                        .strip()
+                        .equals(wanted.replace("\n", " ").strip())) {
                     faults.add("cut: \"" + wanted + "\" shows \"" + text.getText() + "\" in " + path(labeled));
                 }
                 Bounds bounds = text.getBoundsInParent();
-                if (bounds.getMaxX() > labeled.getWidth() + 0.35 * text.getFont().getSize() || bounds.getMaxY() > labeled.getHeight() + 2.5 || bounds.getMinY() < -2.5) {
-                    faults.add("spills: \"" + wanted + "\" in " + path(labeled) + " " + bounds + " of " + labeled.getWidth() + "x" + labeled.getHeight());
+                if (bounds.getMaxX()
+                                > labeled.getWidth() + 0.35 * text.getFont().getSize()
+                        || bounds.getMaxY() > labeled.getHeight() + 2.5
+                        || bounds.getMinY() < -2.5) {
+                    faults.add("spills: \"" + wanted + "\" in " + path(labeled) + " " + bounds + " of "
+                            + labeled.getWidth() + "x" + labeled.getHeight());
                 }
             }
         }
@@ -109,7 +120,10 @@ final class Pictures {
         List<TapeView.Written> written = tape.written();
         for (int i = 0; i < written.size(); i++) {
             TapeView.Written a = written.get(i);
-            if (a.x() < -0.5 || a.x() + a.width() > paper.getWidth() + 0.5 || a.y() < -0.5 || a.y() + a.height() > paper.getHeight() + 0.5) {
+            if (a.x() < -0.5
+                    || a.x() + a.width() > paper.getWidth() + 0.5
+                    || a.y() < -0.5
+                    || a.y() + a.height() > paper.getHeight() + 0.5) {
                 faults.add("outside the tape: \"" + a.text() + "\"");
             }
             for (TapeView.Written b : written.subList(i + 1, written.size())) {
@@ -124,7 +138,8 @@ final class Pictures {
 
     private static void overlaps(Parent parent, List<String> faults) {
         List<Node> children = parent.getChildrenUnmodifiable().stream()
-                .filter(n -> n.isVisible() && n.isManaged() && n instanceof Region && !(parent instanceof ScrollPane)).toList();
+                .filter(n -> n.isVisible() && n.isManaged() && n instanceof Region && !(parent instanceof ScrollPane))
+                .toList();
         for (int i = 0; i < children.size(); i++) {
             for (int k = i + 1; k < children.size(); k++) {
                 Bounds a = area((Region) children.get(i));
@@ -132,7 +147,8 @@ final class Pictures {
                 double w = Math.min(a.getMaxX(), b.getMaxX()) - Math.max(a.getMinX(), b.getMinX());
                 double h = Math.min(a.getMaxY(), b.getMaxY()) - Math.max(a.getMinY(), b.getMinY());
                 if (w > 0.5 && h > 0.5) {
-                    faults.add("overlap: " + path(children.get(i)) + " and " + path(children.get(k)) + " by " + w + "x" + h);
+                    faults.add("overlap: " + path(children.get(i)) + " and " + path(children.get(k)) + " by " + w + "x"
+                            + h);
                 }
             }
         }
@@ -149,16 +165,21 @@ final class Pictures {
         collect(page, texts);
         for (int i = 0; i < texts.size(); i++) {
             Bounds a = page.sceneToLocal(texts.get(i).localToScene(texts.get(i).getBoundsInLocal()));
-            if (a.getMinX() < -1 || a.getMinY() < -1 || a.getMaxX() > ((Pane) page).getWidth() + 1 || a.getMaxY() > ((Pane) page).getHeight() + 1) {
+            if (a.getMinX() < -1
+                    || a.getMinY() < -1
+                    || a.getMaxX() > ((Pane) page).getWidth() + 1
+                    || a.getMaxY() > ((Pane) page).getHeight() + 1) {
                 faults.add("outside its page: \"" + texts.get(i).getText() + "\" " + a);
             }
             for (int k = i + 1; k < texts.size(); k++) {
-                Bounds b = page.sceneToLocal(texts.get(k).localToScene(texts.get(k).getBoundsInLocal()));
+                Bounds b =
+                        page.sceneToLocal(texts.get(k).localToScene(texts.get(k).getBoundsInLocal()));
                 double w = Math.min(a.getMaxX(), b.getMaxX()) - Math.max(a.getMinX(), b.getMinX());
                 double h = Math.min(a.getMaxY(), b.getMaxY()) - Math.max(a.getMinY(), b.getMinY());
                 // Lines of one name are set closer than their logical height.
                 if (w > 1 && h > 0.45 * Math.min(a.getHeight(), b.getHeight())) {
-                    faults.add("lettering on lettering: \"" + texts.get(i).getText() + "\" and \"" + texts.get(k).getText() + "\"");
+                    faults.add("lettering on lettering: \"" + texts.get(i).getText() + "\" and \""
+                            + texts.get(k).getText() + "\"");
                 }
             }
         }
@@ -178,8 +199,14 @@ final class Pictures {
     private static String path(Node node) {
         StringBuilder path = new StringBuilder();
         for (Node n = node; n != null && path.length() < 160; n = n.getParent()) {
-            path.insert(0, "/" + n.getClass().getSimpleName() + (n.getId() == null ? "" : "#" + n.getId())
-                    + (n.getStyleClass().isEmpty() ? "" : "." + n.getStyleClass().get(n.getStyleClass().size() - 1)));
+            path.insert(
+                    0,
+                    "/" + n.getClass().getSimpleName() + (n.getId() == null ? "" : "#" + n.getId())
+                            + (n.getStyleClass().isEmpty()
+                                    ? ""
+                                    : "."
+                                            + n.getStyleClass()
+                                                    .get(n.getStyleClass().size() - 1)));
         }
         return path.toString();
     }

@@ -52,13 +52,17 @@ class PlanningPictureTest {
     }
 
     static Stream<Arguments> looks() {
-        Stream<Arguments> english = Stream.of(new double[] {1280, 800}, new double[] {1920, 1080}).flatMap(size -> Stream.of(false, true)
-                .flatMap(dark -> Stream.of(1.0, 1.5).map(scale -> Arguments.of((int) size[0], (int) size[1], dark, scale, Locale.ENGLISH))));
+        Stream<Arguments> english = Stream.of(new double[] {1280, 800}, new double[] {1920, 1080})
+                .flatMap(size -> Stream.of(false, true)
+                        .flatMap(dark -> Stream.of(1.0, 1.5)
+                                .map(scale ->
+                                        Arguments.of((int) size[0], (int) size[1], dark, scale, Locale.ENGLISH))));
         return Stream.concat(english, Stream.of(Arguments.of(1280, 800, false, 1.0, texts_en_XA.LOCALE)));
     }
 
     private static String look(int width, int height, boolean dark, double scale, Locale locale) {
-        return width + "x" + height + (dark ? "-dark" : "-light") + "-" + Math.round(scale * 100) + (locale.equals(Locale.ENGLISH) ? "" : "-longer");
+        return width + "x" + height + (dark ? "-dark" : "-light") + "-" + Math.round(scale * 100)
+                + (locale.equals(Locale.ENGLISH) ? "" : "-longer");
     }
 
     @ParameterizedTest(name = "{0}x{1}, dark {2}, text {3}, {4}")
@@ -68,20 +72,16 @@ class PlanningPictureTest {
         EditorPage page = onScene(width, height, dark, scale, locale, lettering -> {
             EditorPage editor = new EditorPage(lettering, new EditorPage.Actions() {
                 @Override
-                public void save() {
-                }
+                public void save() {}
 
                 @Override
-                public void sheet() {
-                }
+                public void sheet() {}
 
                 @Override
-                public void probe() {
-                }
+                public void probe() {}
 
                 @Override
-                public void edited(EditorModel model) {
-                }
+                public void edited(EditorModel model) {}
             });
             editor.setEm(Theme.BASE * scale);
             editor.show(EditorModel.of(yaml, "desk", true).orElseThrow());
@@ -107,14 +107,15 @@ class PlanningPictureTest {
     @MethodSource("looks")
     void aNewBox(int width, int height, boolean dark, double scale, Locale locale) {
         NewBoxPage page = onScene(width, height, dark, scale, locale, lettering -> {
-            NewBoxPage fresh = new NewBoxPage(lettering, yaml -> { });
+            NewBoxPage fresh = new NewBoxPage(lettering, yaml -> {});
             fresh.setEm(Theme.BASE * scale);
             return fresh;
         });
         String look = look(width, height, dark, scale, locale);
         picture(page, "new-box-empty-" + look);
         for (String part : List.of("push", "push", "push", "encoder", "axis")) {
-            WaitForAsyncUtils.waitForAsyncFx(10_000, () -> ((javafx.scene.control.Button) page.lookup("#more-" + part)).fire());
+            WaitForAsyncUtils.waitForAsyncFx(
+                    10_000, () -> ((javafx.scene.control.Button) page.lookup("#more-" + part)).fire());
         }
         picture(page, "new-box-" + look);
     }
@@ -126,12 +127,10 @@ class PlanningPictureTest {
         ContinuityPage page = onScene(width, height, dark, scale, locale, lettering -> {
             ContinuityPage fresh = new ContinuityPage(lettering, new ContinuityPage.Actions() {
                 @Override
-                public void measured(ContinuityRun.Outcome outcome) {
-                }
+                public void measured(ContinuityRun.Outcome outcome) {}
 
                 @Override
-                public void leave() {
-                }
+                public void leave() {}
             });
             fresh.setEm(Theme.BASE * scale);
             fresh.setPlan(plan);
@@ -139,7 +138,8 @@ class PlanningPictureTest {
         });
         String look = look(width, height, dark, scale, locale);
         picture(page, "meter-cautions-" + look);
-        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> ((javafx.scene.control.Button) page.lookup("#begin-measuring")).fire());
+        WaitForAsyncUtils.waitForAsyncFx(
+                10_000, () -> ((javafx.scene.control.Button) page.lookup("#begin-measuring")).fire());
         picture(page, "meter-step-" + look);
         WaitForAsyncUtils.waitForAsyncFx(10_000, page::close);
     }
@@ -151,28 +151,51 @@ class PlanningPictureTest {
         LearnPage page = onScene(width, height, dark, scale, locale, lettering -> {
             LearnPage fresh = new LearnPage(lettering, new LearnPage.Actions() {
                 @Override
-                public void say(java.util.function.BiConsumer<ringout.check.Learn, Long> what) {
-                }
+                public void say(java.util.function.BiConsumer<ringout.check.Learn, Long> what) {}
 
                 @Override
-                public void planIt() {
-                }
+                public void planIt() {}
             });
             fresh.setEm(Theme.BASE * scale);
-            fresh.show(new LearnView(LearnView.Stage.HANDS_OFF, "Hands off for a moment", "", Optional.empty(), List.of(), Map.of(), java.util.Set.of()), "");
+            fresh.show(
+                    new LearnView(
+                            LearnView.Stage.HANDS_OFF,
+                            "Hands off for a moment",
+                            "",
+                            Optional.empty(),
+                            List.of(),
+                            Map.of(),
+                            java.util.Set.of()),
+                    "");
             return fresh;
         });
         String look = look(width, height, dark, scale, locale);
         picture(page, "learn-begins-" + look);
-        LearnView.Candidate candidate = new LearnView.Candidate(NewBox.Part.ENCODER, List.of(NewBox.Part.ENCODER, NewBox.Part.TOGGLE_TWO_WAY), "Knob 13",
-                List.of(new Input.Button(13), new Input.Button(14)), "the first way turned is taken for clockwise");
-        WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.show(new LearnView(LearnView.Stage.NAME, "What is it called?",
-                "button 13, button 14. Mind: the first way turned is taken for clockwise.", Optional.of(candidate), plan.controls().subList(0, 9),
-                Map.of("bell", "came on together: button 3, button 4; two lines may touch, a diode may be missing, or the switch has several contacts"), java.util.Set.of()), ""));
+        LearnView.Candidate candidate = new LearnView.Candidate(
+                NewBox.Part.ENCODER,
+                List.of(NewBox.Part.ENCODER, NewBox.Part.TOGGLE_TWO_WAY),
+                "Knob 13",
+                List.of(new Input.Button(13), new Input.Button(14)),
+                "the first way turned is taken for clockwise");
+        WaitForAsyncUtils.waitForAsyncFx(
+                10_000,
+                () -> page.show(
+                        new LearnView(
+                                LearnView.Stage.NAME,
+                                "What is it called?",
+                                "button 13, button 14. Mind: the first way turned is taken for clockwise.",
+                                Optional.of(candidate),
+                                plan.controls().subList(0, 9),
+                                Map.of(
+                                        "bell",
+                                        "came on together: button 3, button 4; two lines may touch, a diode may be missing, or the switch has several contacts"),
+                                java.util.Set.of()),
+                        ""));
         picture(page, "learn-naming-" + look);
     }
 
-    private <P extends BorderPane> P onScene(int width, int height, boolean dark, double scale, Locale locale, Function<FxLettering, P> make) {
+    private <P extends BorderPane> P onScene(
+            int width, int height, boolean dark, double scale, Locale locale, Function<FxLettering, P> make) {
         Locale.setDefault(locale);
         return WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             Theme.loadFonts();

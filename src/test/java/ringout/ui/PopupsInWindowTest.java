@@ -57,24 +57,39 @@ class PopupsInWindowTest extends WindowTestBase {
     private void assertReadable(String name, int least) {
         WaitForAsyncUtils.waitForFxEvents();
         on(() -> {
-            Scene popup = Window.getWindows().stream().filter(w -> w instanceof PopupWindow && w.isShowing()).findFirst().orElseThrow().getScene();
+            Scene popup = Window.getWindows().stream()
+                    .filter(w -> w instanceof PopupWindow && w.isShowing())
+                    .findFirst()
+                    .orElseThrow()
+                    .getScene();
             Pictures.shoot(popup, name);
             WritableImage image = popup.snapshot(null);
-            List<Text> texts = popup.getRoot().lookupAll("*").stream().filter(n -> n instanceof Text t && !t.getText().isBlank())
-                    .map(Text.class::cast).toList();
+            List<Text> texts = popup.getRoot().lookupAll("*").stream()
+                    .filter(n -> n instanceof Text t && !t.getText().isBlank())
+                    .map(Text.class::cast)
+                    .toList();
             assertTrue(texts.size() >= least, () -> "only " + texts);
             for (Text text : texts) {
                 Bounds at = text.localToScene(text.getLayoutBounds());
                 Color paper = image.getPixelReader().getColor((int) at.getMinX() - 2, (int) at.getMinY());
                 double ratio = StylesheetTest.ratio(hex((Color) text.getFill()), hex(paper));
-                assertTrue(ratio >= StylesheetTest.TEXT, () -> text.getText() + ": " + text.getFill() + " on " + paper + " is " + ratio + " to 1");
+                assertTrue(
+                        ratio >= StylesheetTest.TEXT,
+                        () -> text.getText() + ": " + text.getFill() + " on " + paper + " is " + ratio + " to 1");
             }
-            complaints = CssParser.errorsProperty().stream().map(CssParser.ParseError::getMessage).distinct().toList();
+            complaints = CssParser.errorsProperty().stream()
+                    .map(CssParser.ParseError::getMessage)
+                    .distinct()
+                    .toList();
         });
         assertEquals(List.of(), complaints);
     }
 
     private static String hex(Color colour) {
-        return String.format("#%02X%02X%02X", Math.round(colour.getRed() * 255), Math.round(colour.getGreen() * 255), Math.round(colour.getBlue() * 255));
+        return String.format(
+                "#%02X%02X%02X",
+                Math.round(colour.getRed() * 255),
+                Math.round(colour.getGreen() * 255),
+                Math.round(colour.getBlue() * 255));
     }
 }

@@ -28,7 +28,8 @@ class RecordingInWindowTest extends WindowTestBase {
     static Path record(Path file) throws Exception {
         Plan plan = TestPlans.fixture("guards-panel");
         PlanInUse inUse = PlanInUse.of(plan, java.nio.file.Files.readString(PLAN));
-        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
+        Rehearsal rehearsal = new Rehearsal(
+                new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
         try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
             RehearsalRecorder recorder = new RehearsalRecorder(recording, inUse);
             rehearsal.listen(recorder);
@@ -46,7 +47,9 @@ class RecordingInWindowTest extends WindowTestBase {
         on(() -> window.openFile(PLAN));
         on(() -> window.openFile(file));
         await("the recording", () -> window.shown().isPresent());
-        assertEquals(List.of(FindingKind.BOUNCING), check().findings().stream().map(f -> f.kind()).toList());
+        assertEquals(
+                List.of(FindingKind.BOUNCING),
+                check().findings().stream().map(f -> f.kind()).toList());
         TapeView tape = (TapeView) window.scene().lookup("#tape");
         assertFalse(tape.window().live());
         // To the bouncing contact's strip and its first edge, by keys.
@@ -55,8 +58,14 @@ class RecordingInWindowTest extends WindowTestBase {
             robot.push(KeyCode.DOWN);
             org.testfx.util.WaitForAsyncUtils.waitForFxEvents();
         }
-        Strip strip = tape.strip(tape.rows().stream().filter(r -> r.label().equals("Buzzer")).findFirst().orElseThrow().input());
-        List<TapeMarks.Mark> bounce = TapeMarks.of(strip, 0, Long.MAX_VALUE, 10_000).stream().filter(m -> m.to() - m.from() > 15_000_000L).toList();
+        Strip strip = tape.strip(tape.rows().stream()
+                .filter(r -> r.label().equals("Buzzer"))
+                .findFirst()
+                .orElseThrow()
+                .input());
+        List<TapeMarks.Mark> bounce = TapeMarks.of(strip, 0, Long.MAX_VALUE, 10_000).stream()
+                .filter(m -> m.to() - m.from() > 15_000_000L)
+                .toList();
         assertFalse(bounce.isEmpty(), "the worn contact bounces for 24 ms");
         on(() -> tape.show(bounce.get(0).from() - 20_000_000L, bounce.get(0).to() + 60_000_000L));
         robot.push(KeyCode.RIGHT);

@@ -38,16 +38,21 @@ public final class StartBenchmark {
     private static final int STARTS = 11;
     private static final String WORD = "Driver's desk";
 
-    private StartBenchmark() {
-    }
+    private StartBenchmark() {}
 
     public static void main(String[] arguments) throws Exception {
         if (arguments.length > 0) {
             Application.launch(arguments[0].equals("bare") ? Bare.class : Whole.class);
             System.exit(0);
         }
-        System.out.printf(Locale.ROOT, "%s, %s %s, %d processors, Java %s, load average %.1f%n", LocalDate.now(), System.getProperty("os.name"),
-                System.getProperty("os.arch"), Runtime.getRuntime().availableProcessors(), System.getProperty("java.version"),
+        System.out.printf(
+                Locale.ROOT,
+                "%s, %s %s, %d processors, Java %s, load average %.1f%n",
+                LocalDate.now(),
+                System.getProperty("os.name"),
+                System.getProperty("os.arch"),
+                Runtime.getRuntime().availableProcessors(),
+                System.getProperty("java.version"),
                 ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
         long[] bare = new long[STARTS];
         long[] whole = new long[STARTS];
@@ -61,20 +66,34 @@ public final class StartBenchmark {
     }
 
     private static long start(String which) throws IOException, InterruptedException {
-        Process process = new ProcessBuilder(Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-cp",
-                System.getProperty("java.class.path"), StartBenchmark.class.getName(), which)
-                .redirectError(ProcessBuilder.Redirect.DISCARD).start();
+        Process process = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        StartBenchmark.class.getName(),
+                        which)
+                .redirectError(ProcessBuilder.Redirect.DISCARD)
+                .start();
         String said = new String(process.getInputStream().readAllBytes(), java.nio.charset.StandardCharsets.UTF_8);
         process.waitFor();
-        return said.lines().filter(line -> line.startsWith("shown ")).mapToLong(line -> Long.parseLong(line.substring(6))).findFirst()
+        return said.lines()
+                .filter(line -> line.startsWith("shown "))
+                .mapToLong(line -> Long.parseLong(line.substring(6)))
+                .findFirst()
                 .orElseThrow(() -> new IllegalStateException(which + " showed nothing: " + said));
     }
 
     private static void print(String what, long[] millis) {
         long[] sorted = millis.clone();
         Arrays.sort(sorted);
-        System.out.printf(Locale.ROOT, "from start to %s: median %d ms, %d to %d ms, %d starts%n", what, sorted[STARTS / 2], sorted[0],
-                sorted[STARTS - 1], STARTS);
+        System.out.printf(
+                Locale.ROOT,
+                "from start to %s: median %d ms, %d to %d ms, %d starts%n",
+                what,
+                sorted[STARTS / 2],
+                sorted[0],
+                sorted[STARTS - 1],
+                STARTS);
     }
 
     /** Ends the program two frames after the word can be seen. */
@@ -85,7 +104,9 @@ public final class StartBenchmark {
             @Override
             public void handle(long now) {
                 if (stage.isShowing() && shows(stage.getScene().getRoot()) && ++frames == 2) {
-                    System.out.println("shown " + (System.currentTimeMillis() - ManagementFactory.getRuntimeMXBean().getStartTime()));
+                    System.out.println("shown "
+                            + (System.currentTimeMillis()
+                                    - ManagementFactory.getRuntimeMXBean().getStartTime()));
                     System.out.flush();
                     Runtime.getRuntime().halt(0);
                 }
@@ -99,7 +120,8 @@ public final class StartBenchmark {
         }
         String text = node instanceof Labeled labeled ? labeled.getText() : node instanceof Text t ? t.getText() : "";
         return text != null && text.contains(WORD)
-                || node instanceof Parent parent && parent.getChildrenUnmodifiable().stream().anyMatch(StartBenchmark::shows);
+                || node instanceof Parent parent
+                        && parent.getChildrenUnmodifiable().stream().anyMatch(StartBenchmark::shows);
     }
 
     /** A window with a word in it. */

@@ -28,7 +28,8 @@ class StartInWindowTest extends WindowTestBase {
     private static final Path DESK_PLAN = Path.of("fixtures", "plans", "drivers-desk.yaml");
 
     private static byte[] descriptor() {
-        return new Rehearsal(new Rehearsal.Setup(TestPlans.fixture("drivers-desk"), List.of(), Wear.NONE, 1000, 0, 1)).descriptor();
+        return new Rehearsal(new Rehearsal.Setup(TestPlans.fixture("drivers-desk"), List.of(), Wear.NONE, 1000, 0, 1))
+                .descriptor();
     }
 
     @Test
@@ -84,7 +85,8 @@ class StartInWindowTest extends WindowTestBase {
         source.failListing(null);
         on(() -> window.openFile(DESK_PLAN));
         awaitText("start-sentence", "Ready to check");
-        source.failOpening(new DeviceException(DeviceException.Reason.BUSY, "Another program holds the box. Close it and try again."));
+        source.failOpening(new DeviceException(
+                DeviceException.Reason.BUSY, "Another program holds the box. Close it and try again."));
         robot.clickOn("#begin");
         awaitText("start-detail", "Another program holds the box");
         picture("start-busy-1280x800");
@@ -97,14 +99,18 @@ class StartInWindowTest extends WindowTestBase {
     void aBadPlanIsShownWithLinesAndReadAgainWhenSaved() throws Exception {
         Path plan = folder.resolve("desk.yaml");
         String good = Files.readString(DESK_PLAN);
-        Files.writeString(plan, good.replace("at: [R1, C2]", "at: [R1, C1]").replace("input: button 3", "input: button three"));
+        Files.writeString(
+                plan, good.replace("at: [R1, C2]", "at: [R1, C1]").replace("input: button 3", "input: button three"));
         open(new FakeSource(descriptor(), DESK));
         on(() -> window.openFile(plan));
         awaitText("start-sentence", "The plan cannot be used yet");
         picture("start-bad-plan-1280x800");
         long line = good.substring(0, good.indexOf("input: button 3")).lines().count();
-        await("line " + line, () -> window.scene().getRoot().lookupAll(".problem-head").stream()
-                .anyMatch(n -> ((javafx.scene.control.Label) n).getText().contains("line " + line)));
+        await(
+                "line " + line,
+                () -> window.scene().getRoot().lookupAll(".problem-head").stream()
+                        .anyMatch(
+                                n -> ((javafx.scene.control.Label) n).getText().contains("line " + line)));
         Files.writeString(plan, good);
         awaitText("start-sentence", "Ready to check");
     }
@@ -122,11 +128,16 @@ class StartInWindowTest extends WindowTestBase {
         robot.clickOn("#begin");
         await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
         Files.writeString(plan, good.replace("Open doors", "Release doors"));
-        await("the notice", () -> window.scene().getRoot().lookupAll(".notice-words").stream()
-                .anyMatch(n -> ((javafx.scene.control.Label) n).getText().contains("plan file has changed")));
+        await(
+                "the notice",
+                () -> window.scene().getRoot().lookupAll(".notice-words").stream()
+                        .anyMatch(
+                                n -> ((javafx.scene.control.Label) n).getText().contains("plan file has changed")));
         picture("plan-changed-1280x800");
         robot.clickOn("Check again with it");
-        await("the new name", () -> check().steps().stream().anyMatch(s -> s.words().equals("Release doors")));
+        await(
+                "the new name",
+                () -> check().steps().stream().anyMatch(s -> s.words().equals("Release doors")));
     }
 
     @Test
@@ -139,7 +150,9 @@ class StartInWindowTest extends WindowTestBase {
         Settings kept = new SettingsFile(window.folders().settings()).load();
         assertTrue(kept.sound());
         on(() -> window.openFile(DESK_PLAN));
-        assertEquals(List.of(DESK_PLAN.toAbsolutePath().toString()), new SettingsFile(window.folders().settings()).load().recent());
+        assertEquals(
+                List.of(DESK_PLAN.toAbsolutePath().toString()),
+                new SettingsFile(window.folders().settings()).load().recent());
     }
 
     @Test

@@ -40,8 +40,9 @@ class StartPictureTest {
     private static final Path FOLDER = Path.of("/home/driver/plans");
     private static final DeviceInfo DESK = DeviceInfo.joystick("Driver's desk", 0x1209, 1, "DESK-01", "/dev/hidraw3");
     private static final DeviceInfo PANEL = DeviceInfo.joystick("Guard's panel", 0x1209, 2, "", "/dev/hidraw4");
-    private static final String RULE = "You may not read /dev/hidraw3.\nPut this line into /etc/udev/rules.d/60-ringout.rules:\n"
-            + "KERNEL==\"hidraw*\", ATTRS{idVendor}==\"1209\", ATTRS{idProduct}==\"0001\", TAG+=\"uaccess\"";
+    private static final String RULE =
+            "You may not read /dev/hidraw3.\nPut this line into /etc/udev/rules.d/60-ringout.rules:\n"
+                    + "KERNEL==\"hidraw*\", ATTRS{idVendor}==\"1209\", ATTRS{idProduct}==\"0001\", TAG+=\"uaccess\"";
 
     private final Locale before = Locale.getDefault();
     private Stage stage;
@@ -57,7 +58,9 @@ class StartPictureTest {
     }
 
     static Stream<Arguments> looks() {
-        return Stream.concat(Looks.all().map(look -> Arguments.of(look, before())), Looks.longer().map(look -> Arguments.of(look, texts_en_XA.LOCALE)));
+        return Stream.concat(
+                Looks.all().map(look -> Arguments.of(look, before())),
+                Looks.longer().map(look -> Arguments.of(look, texts_en_XA.LOCALE)));
     }
 
     private static Locale before() {
@@ -70,17 +73,29 @@ class StartPictureTest {
     }
 
     /** What the start page may be asked to show. */
-    private record State(List<DeviceInfo> devices, String trouble, String opening, Optional<DeviceInfo> chosen, Optional<PlanFile> file) {
+    private record State(
+            List<DeviceInfo> devices,
+            String trouble,
+            String opening,
+            Optional<DeviceInfo> chosen,
+            Optional<PlanFile> file) {
         StartModel.Page page() {
-            return StartModel.of(devices, trouble, opening, chosen, file.flatMap(f -> f.reading().plan()),
-                    file.map(f -> f.reading().problems()).orElse(List.of()), file.isPresent());
+            return StartModel.of(
+                    devices,
+                    trouble,
+                    opening,
+                    chosen,
+                    file.flatMap(f -> f.reading().plan()),
+                    file.map(f -> f.reading().problems()).orElse(List.of()),
+                    file.isPresent());
         }
     }
 
     private static Map<String, State> states() throws Exception {
         String yaml = Files.readString(Path.of("fixtures", "plans", "drivers-desk.yaml"));
         Optional<PlanFile> good = Optional.of(read(yaml));
-        Optional<PlanFile> bad = Optional.of(read(yaml.replace("at: [R1, C2]", "at: [R1, C1]").replace("input: button 3", "input: button three")));
+        Optional<PlanFile> bad = Optional.of(
+                read(yaml.replace("at: [R1, C2]", "at: [R1, C1]").replace("input: button 3", "input: button three")));
         Optional<PlanFile> doubtful = Optional.of(read(yaml.replace("diodes: per-contact", "diodes: none")));
         DeviceInfo shut = new DeviceInfo(DESK.name(), 0x1209, 1, "DESK-01", "/dev/hidraw3", "", 1, 4, false, RULE);
         Map<String, State> states = new LinkedHashMap<>();
@@ -93,8 +108,22 @@ class StartPictureTest {
         states.put("doubtful-plan", new State(List.of(DESK), "", "", Optional.of(DESK), doubtful));
         states.put("ready", new State(List.of(DESK), "", "", Optional.of(DESK), good));
         states.put("unplugged", new State(List.of(), "", "", Optional.empty(), good));
-        states.put("busy", new State(List.of(DESK), "", "Another program holds the box. Close it and try again.", Optional.of(DESK), good));
-        states.put("no-listing", new State(List.of(), "The system does not answer. Log in again.", "", Optional.empty(), Optional.empty()));
+        states.put(
+                "busy",
+                new State(
+                        List.of(DESK),
+                        "",
+                        "Another program holds the box. Close it and try again.",
+                        Optional.of(DESK),
+                        good));
+        states.put(
+                "no-listing",
+                new State(
+                        List.of(),
+                        "The system does not answer. Log in again.",
+                        "",
+                        Optional.empty(),
+                        Optional.empty()));
         return states;
     }
 
@@ -114,13 +143,24 @@ class StartPictureTest {
         List<String> faults = new ArrayList<>();
         for (Map.Entry<String, State> state : states().entrySet()) {
             State is = state.getValue();
-            WaitForAsyncUtils.waitForAsyncFx(20_000, () -> page.show(is.page(), is.chosen,
-                    is.file.isPresent() ? List.of(FOLDER.resolve("drivers-desk.yaml"), FOLDER.resolve("guards-panel.yaml")) : List.of(),
-                    is.file));
+            WaitForAsyncUtils.waitForAsyncFx(
+                    20_000,
+                    () -> page.show(
+                            is.page(),
+                            is.chosen,
+                            is.file.isPresent()
+                                    ? List.of(FOLDER.resolve("drivers-desk.yaml"), FOLDER.resolve("guards-panel.yaml"))
+                                    : List.of(),
+                            is.file));
             faults.addAll(picture("start-" + state.getKey() + "-" + suffix, page.getScene()));
         }
-        WaitForAsyncUtils.waitForAsyncFx(20_000, () -> page.show(StartModel.reading("desk-2026-11-25.jsonl", 0.42, List.of(DESK), Optional.of(plan)),
-                Optional.of(DESK), List.of(), Optional.empty()));
+        WaitForAsyncUtils.waitForAsyncFx(
+                20_000,
+                () -> page.show(
+                        StartModel.reading("desk-2026-11-25.jsonl", 0.42, List.of(DESK), Optional.of(plan)),
+                        Optional.of(DESK),
+                        List.of(),
+                        Optional.empty()));
         faults.addAll(picture("start-reading-" + suffix, page.getScene()));
         assertEquals(List.of(), faults);
     }
@@ -130,13 +170,19 @@ class StartPictureTest {
     void theLongWatch(Looks.Look look, Locale language) {
         Locale.setDefault(language);
         String suffix = look.name() + (language.equals(texts_en_XA.LOCALE) ? "-longer" : "");
-        WatchModel.Box live = new WatchModel.Box("Driver's desk", Texts.say("watch.box.live"), false, Texts.say("watch.box.plan", "Driver's desk") + " "
-                + Texts.say("watch.box.reports", 14_503_221L) + " " + Texts.say("watch.box.tape", "/home/driver/.local/share/ringout/recordings/drivers-desk.jsonl"));
-        WatchModel.Box away = new WatchModel.Box("Guard's panel", Texts.say("watch.box.away"), true, Texts.say("watch.box.no-plan"));
+        WatchModel.Box live = new WatchModel.Box(
+                "Driver's desk",
+                Texts.say("watch.box.live"),
+                false,
+                Texts.say("watch.box.plan", "Driver's desk") + " " + Texts.say("watch.box.reports", 14_503_221L) + " "
+                        + Texts.say(
+                                "watch.box.tape", "/home/driver/.local/share/ringout/recordings/drivers-desk.jsonl"));
+        WatchModel.Box away =
+                new WatchModel.Box("Guard's panel", Texts.say("watch.box.away"), true, Texts.say("watch.box.no-plan"));
         List<String> faults = new ArrayList<>();
         WatchPage page = WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             Theme.loadFonts();
-            WatchPage made = new WatchPage(new FxLettering(), () -> { }, line -> { });
+            WatchPage made = new WatchPage(new FxLettering(), () -> {}, line -> {});
             onScene(made, look);
             made.setEm(Theme.BASE * look.scale());
             made.begin();
@@ -147,16 +193,34 @@ class StartPictureTest {
         WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             for (int i = 1; i <= 12; i++) {
                 boolean back = i % 5 == 0;
-                page.add(new WatchModel.Line("21:04:" + (10 + i), back ? "found" : "bounced", back ? "Guard's panel: The box is back after 2.4 s ± 1.0 ms."
-                        : "Driver's desk: Button 1 (HORN LOW) bounced at a press: 4 further transitions over 19.0 ms ± 1.0 ms." + (i > 1 ? " (" + i + " times so far)" : ""),
-                        !back, back ? 1 : 0, i, Optional.empty()));
+                page.add(new WatchModel.Line(
+                        "21:04:" + (10 + i),
+                        back ? "found" : "bounced",
+                        back
+                                ? "Guard's panel: The box is back after 2.4 s ± 1.0 ms."
+                                : "Driver's desk: Button 1 (HORN LOW) bounced at a press: 4 further transitions over 19.0 ms ± 1.0 ms."
+                                        + (i > 1 ? " (" + i + " times so far)" : ""),
+                        !back,
+                        back ? 1 : 0,
+                        i,
+                        Optional.empty()));
             }
             page.show(List.of(live, away), 10, 7_980_000_000_000L);
         });
         faults.addAll(picture("watch-" + suffix, page.getScene()));
         WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
-            page.end(List.of(List.of(Texts.say("watch.summary.head", "Driver's desk", "2 h 13 min", 14_503_221L), Texts.say("watch.summary.clean")),
-                    List.of(Texts.say("watch.summary.line", "bounced", "Button 1 (HORN LOW)", 10, "21:04:11", "21:04:22", Texts.say("watch.summary.worst", "19.0 ms")))));
+            page.end(List.of(
+                    List.of(
+                            Texts.say("watch.summary.head", "Driver's desk", "2 h 13 min", 14_503_221L),
+                            Texts.say("watch.summary.clean")),
+                    List.of(Texts.say(
+                            "watch.summary.line",
+                            "bounced",
+                            "Button 1 (HORN LOW)",
+                            10,
+                            "21:04:11",
+                            "21:04:22",
+                            Texts.say("watch.summary.worst", "19.0 ms")))));
             page.show(List.of(live, away), 10, 7_980_000_000_000L);
         });
         faults.addAll(picture("watch-ended-" + suffix, page.getScene()));
@@ -165,7 +229,8 @@ class StartPictureTest {
 
     private void onScene(BorderPane page, Looks.Look look) {
         BorderPane root = new BorderPane(page);
-        TopBar top = new TopBar(Settings.first().withTextScale(look.scale()), false, change -> { }, () -> { }, () -> { }, () -> { });
+        TopBar top = new TopBar(
+                Settings.first().withTextScale(look.scale()), false, change -> {}, () -> {}, () -> {}, () -> {});
         root.setTop(top);
         root.getStyleClass().add("window");
         Scene scene = new Scene(root, look.width(), look.height());
@@ -178,65 +243,53 @@ class StartPictureTest {
         WaitForAsyncUtils.waitForFxEvents();
         return WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             Pictures.shoot(scene, name);
-            return Pictures.faults(scene).stream().map(fault -> name + ": " + fault).toList();
+            return Pictures.faults(scene).stream()
+                    .map(fault -> name + ": " + fault)
+                    .toList();
         });
     }
 
     private static final class Nothing implements StartPage.Actions {
         @Override
-        public void chooseBox(DeviceInfo device) {
-        }
+        public void chooseBox(DeviceInfo device) {}
 
         @Override
-        public void openPlan() {
-        }
+        public void openPlan() {}
 
         @Override
-        public void usePlan(Path file) {
-        }
+        public void usePlan(Path file) {}
 
         @Override
-        public void begin() {
-        }
+        public void begin() {}
 
         @Override
-        public void hunt() {
-        }
+        public void hunt() {}
 
         @Override
-        public void watch() {
-        }
+        public void watch() {}
 
         @Override
-        public void watchLong() {
-        }
+        public void watchLong() {}
 
         @Override
-        public void record(boolean wanted) {
-        }
+        public void record(boolean wanted) {}
 
         @Override
-        public void planNew() {
-        }
+        public void planNew() {}
 
         @Override
-        public void learn() {
-        }
+        public void learn() {}
 
         @Override
-        public void editPlan() {
-        }
+        public void editPlan() {}
 
         @Override
-        public void printSheet() {
-        }
+        public void printSheet() {}
 
         @Override
-        public void measurePlan() {
-        }
+        public void measurePlan() {}
 
         @Override
-        public void practise(Exercise exercise, boolean byItself) {
-        }
+        public void practise(Exercise exercise, boolean byItself) {}
     }
 }

@@ -67,7 +67,9 @@ class StylesheetTest {
 
     @Test
     void bothThemesDefineTheSameColours() throws IOException {
-        assertEquals(new TreeSet<>(colours("light").keySet()), new TreeSet<>(colours("dark").keySet()));
+        assertEquals(
+                new TreeSet<>(colours("light").keySet()),
+                new TreeSet<>(colours("dark").keySet()));
     }
 
     /** A fixed colour outside the two lists would escape the tests above. */
@@ -80,7 +82,8 @@ class StylesheetTest {
             fills.add(m.group(1).strip());
         }
         fills.remove("-line"); // disabled controls, which 1.4.3 exempts
-        fills.forEach(fill -> assertTrue(LETTERING.containsKey(fill), () -> fill + " is used for text but its contrast is not tested"));
+        fills.forEach(fill -> assertTrue(
+                LETTERING.containsKey(fill), () -> fill + " is used for text but its contrast is not tested"));
     }
 
     /** The definition's own examples: black on white is 21 to 1, a colour on itself 1 to 1. */
@@ -92,7 +95,9 @@ class StylesheetTest {
 
     private static void atLeast(double least, String theme, Map<String, String> colours, String ink, String paper) {
         double ratio = ratio(colours.get(ink), colours.get(paper));
-        assertTrue(ratio >= least, () -> String.format("%s: %s on %s is %.2f to 1, below %.1f", theme, ink, paper, ratio, least));
+        assertTrue(
+                ratio >= least,
+                () -> String.format("%s: %s on %s is %.2f to 1, below %.1f", theme, ink, paper, ratio, least));
     }
 
     static double ratio(String a, String b) {
@@ -115,7 +120,8 @@ class StylesheetTest {
         Matcher block = Pattern.compile("\\.root\\." + theme + " \\{([^}]*)}").matcher(css());
         assertTrue(block.find());
         Map<String, String> colours = new LinkedHashMap<>();
-        Matcher entry = Pattern.compile("(-[a-z-]+):\\s*(#[0-9A-Fa-f]{6}|rgba\\([^)]*\\));").matcher(block.group(1));
+        Matcher entry = Pattern.compile("(-[a-z-]+):\\s*(#[0-9A-Fa-f]{6}|rgba\\([^)]*\\));")
+                .matcher(block.group(1));
         while (entry.find()) {
             colours.put(entry.group(1), entry.group(2));
         }

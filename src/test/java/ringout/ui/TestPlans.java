@@ -18,8 +18,7 @@ import ringout.plan.PlanReading;
 
 /** Plans for tests of the window. */
 public final class TestPlans {
-    private TestPlans() {
-    }
+    private TestPlans() {}
 
     public static Plan fixture(String name) {
         Path file = Path.of("fixtures", "plans", name + ".yaml");
@@ -40,7 +39,8 @@ public final class TestPlans {
     public static List<Plan> all() {
         List<Plan> plans = new ArrayList<>();
         try (Stream<Path> files = Files.list(Path.of("fixtures", "plans"))) {
-            for (Path file : files.filter(f -> f.toString().endsWith(".yaml")).sorted().toList()) {
+            for (Path file :
+                    files.filter(f -> f.toString().endsWith(".yaml")).sorted().toList()) {
                 plans.add(parse(Files.readString(file), file.toString()));
             }
         } catch (IOException e) {
@@ -55,21 +55,44 @@ public final class TestPlans {
 
     /** Push buttons without places, with diodes. */
     public static Plan matrix(int rows, int columns) {
-        StringBuilder yaml = new StringBuilder("ringout: 1\nbox: { name: Matrix ").append(rows).append(" by ").append(columns)
+        StringBuilder yaml = new StringBuilder("ringout: 1\nbox: { name: Matrix ")
+                .append(rows)
+                .append(" by ")
+                .append(columns)
                 .append(" }\nlines:\n  rows: { ");
         for (int r = 1; r <= rows; r++) {
-            yaml.append(r > 1 ? ", " : "").append("R").append(r).append(": pin ").append(r);
+            yaml.append(r > 1 ? ", " : "")
+                    .append("R")
+                    .append(r)
+                    .append(": pin ")
+                    .append(r);
         }
         yaml.append(" }\n  columns: { ");
         for (int c = 1; c <= columns; c++) {
-            yaml.append(c > 1 ? ", " : "").append("C").append(c).append(": pin ").append(rows + c);
+            yaml.append(c > 1 ? ", " : "")
+                    .append("C")
+                    .append(c)
+                    .append(": pin ")
+                    .append(rows + c);
         }
         yaml.append(" }\nscan: { drive: rows, active: low, diodes: per-contact, cathode: row }\ncontrols:\n");
         for (int r = 1; r <= rows; r++) {
             for (int c = 1; c <= columns; c++) {
-                yaml.append("  - { id: b").append(r).append("-").append(c).append(", label: Button ").append(r).append(" of ").append(c)
-                        .append(", kind: push, at: [R").append(r).append(", C").append(c).append("], input: button ")
-                        .append((r - 1) * columns + c).append(" }\n");
+                yaml.append("  - { id: b")
+                        .append(r)
+                        .append("-")
+                        .append(c)
+                        .append(", label: Button ")
+                        .append(r)
+                        .append(" of ")
+                        .append(c)
+                        .append(", kind: push, at: [R")
+                        .append(r)
+                        .append(", C")
+                        .append(c)
+                        .append("], input: button ")
+                        .append((r - 1) * columns + c)
+                        .append(" }\n");
             }
         }
         return parse(yaml.toString(), "matrix");

@@ -56,13 +56,16 @@ class WatchInWindowTest extends WindowTestBase {
     @Test
     void twoBoxesAreWatchedAndWhatTheyDidIsSummedUpAndShownOnTheTape(FxRobot robot) throws Exception {
         DeviceInfo good = boxes.find("sim:" + PLAN + "?hands=off").get(0);
-        DeviceInfo worn = boxes.find("sim:" + PLAN + "?hands=off&bounce=buzzer=24").get(0);
+        DeviceInfo worn =
+                boxes.find("sim:" + PLAN + "?hands=off&bounce=buzzer=24").get(0);
         open(boxes);
         on(() -> window.openFile(PLAN));
         awaitText("start-sentence", "Choose your box");
         robot.clickOn("#watch-long");
         awaitText("watch-sentence", "Watching 2 boxes: nothing wrong so far");
-        await("both boxes", () -> window.scene().getRoot().lookupAll(".watch-box").size() == 2);
+        await(
+                "both boxes",
+                () -> window.scene().getRoot().lookupAll(".watch-box").size() == 2);
         picture("watch-begins-1280x800");
         press(good, "saloon", 200);
         press(worn, "buzzer", 300);
@@ -80,7 +83,8 @@ class WatchInWindowTest extends WindowTestBase {
         picture("watch-ended-1280x800");
         // The oldest event, at the bottom, is the bounce of the press.
         Node link = WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
-            List<Node> links = List.copyOf(window.scene().lookup("#watch-events").lookupAll(".hyperlink"));
+            List<Node> links =
+                    List.copyOf(window.scene().lookup("#watch-events").lookupAll(".hyperlink"));
             return links.get(links.size() - 1);
         });
         on(() -> ((javafx.scene.control.Hyperlink) link).fire());
@@ -111,18 +115,22 @@ class WatchInWindowTest extends WindowTestBase {
         assertContains(all("findings"), "not checked this time");
         picture("compared-1280x800");
         try (var kept = Files.walk(window.folders().data().resolve("checks"))) {
-            assertEquals(2, kept.filter(file -> file.toString().endsWith(".json")).count());
+            assertEquals(
+                    2, kept.filter(file -> file.toString().endsWith(".json")).count());
         }
-        assertEquals(Optional.of(true), window.shown().flatMap(SessionView::check).map(CheckView::finished));
+        assertEquals(
+                Optional.of(true), window.shown().flatMap(SessionView::check).map(CheckView::finished));
     }
 
     /** A week ago one of its switches bounced. */
     private void keepEarlier(DeviceInfo box) throws Exception {
         Plan plan = TestPlans.fixture("guards-panel");
         PlanInUse inUse = PlanInUse.of(plan, Files.readString(PLAN));
-        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
+        Rehearsal rehearsal = new Rehearsal(
+                new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
         Path file = folder.resolve("earlier.jsonl");
-        RecordingHeader header = new RecordingHeader(Instant.now().minus(Duration.ofDays(7)), box, rehearsal.descriptor(), Optional.of(inUse.hash()), false);
+        RecordingHeader header = new RecordingHeader(
+                Instant.now().minus(Duration.ofDays(7)), box, rehearsal.descriptor(), Optional.of(inUse.hash()), false);
         try (RecordingFile recording = RecordingFile.create(file, header)) {
             RehearsalRecorder recorder = new RehearsalRecorder(recording, inUse);
             rehearsal.listen(recorder);
@@ -130,6 +138,8 @@ class WatchInWindowTest extends WindowTestBase {
             rehearsal.run();
             recorder.end(rehearsal.time());
         }
-        assertTrue(CheckedRecording.of(file, Optional.empty()).keep(window.folders().checks()).isPresent());
+        assertTrue(CheckedRecording.of(file, Optional.empty())
+                .keep(window.folders().checks())
+                .isPresent());
     }
 }

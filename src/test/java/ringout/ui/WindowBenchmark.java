@@ -89,9 +89,17 @@ public final class WindowBenchmark {
             }
             byte[] rest = seen.get(0);
             reports = new byte[][] {rest, holding.values().iterator().next()};
-            // The same at rest, but the lever at another place: what a noisy potentiometer sends a thousand times a second.
-            noise = new byte[][] {rest, seen.stream().filter(report -> !Arrays.equals(report, rest)
-                    && decoder.decode(report, report.length, state) == ReportOutcome.OK && state.onInputs().isEmpty()).findFirst().orElseThrow()};
+            // The same at rest, but the lever at another place: what a noisy potentiometer sends a thousand times a
+            // second.
+            noise = new byte[][] {
+                rest,
+                seen.stream()
+                        .filter(report -> !Arrays.equals(report, rest)
+                                && decoder.decode(report, report.length, state) == ReportOutcome.OK
+                                && state.onInputs().isEmpty())
+                        .findFirst()
+                        .orElseThrow()
+            };
         } catch (DescriptorException impossible) {
             throw new IllegalStateException(impossible);
         }
@@ -107,8 +115,15 @@ public final class WindowBenchmark {
     }
 
     private void run() throws Exception {
-        System.out.printf(Locale.ROOT, "%s, %s %s, %s, %d in use, Java %s, JavaFX %s%n", LocalDate.now(), System.getProperty("os.name"),
-                System.getProperty("os.arch"), processor(), Runtime.getRuntime().availableProcessors(), System.getProperty("java.version"),
+        System.out.printf(
+                Locale.ROOT,
+                "%s, %s %s, %s, %d in use, Java %s, JavaFX %s%n",
+                LocalDate.now(),
+                System.getProperty("os.name"),
+                System.getProperty("os.arch"),
+                processor(),
+                Runtime.getRuntime().availableProcessors(),
+                System.getProperty("java.version"),
                 System.getProperty("javafx.version"));
         load("before");
         Path home = Files.createTempDirectory("ringout-bench");
@@ -135,14 +150,23 @@ public final class WindowBenchmark {
     }
 
     private static void load(String when) {
-        System.out.printf(Locale.ROOT, "load average %s: %.1f%n", when, ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
+        System.out.printf(
+                Locale.ROOT,
+                "load average %s: %.1f%n",
+                when,
+                ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
     }
 
     /** As Linux names it. */
     private static String processor() throws IOException {
         Path info = Path.of("/proc/cpuinfo");
-        return !Files.isReadable(info) ? "processor unknown" : Files.readAllLines(info).stream().filter(line -> line.startsWith("model name"))
-                .findFirst().map(line -> line.substring(line.indexOf(':') + 1).strip()).orElse("processor unknown");
+        return !Files.isReadable(info)
+                ? "processor unknown"
+                : Files.readAllLines(info).stream()
+                        .filter(line -> line.startsWith("model name"))
+                        .findFirst()
+                        .map(line -> line.substring(line.indexOf(':') + 1).strip())
+                        .orElse("processor unknown");
     }
 
     // ---- latency
@@ -151,8 +175,13 @@ public final class WindowBenchmark {
     private byte[] pressed(int number, BenchWindow window) {
         CheckView check = window.shown().orElseThrow().check().orElseThrow();
         return check.prompt().kind() == Prompt.Kind.HOLD && (number & 1) == 1
-                ? check.prompt().actions().stream().flatMap(id -> plan.action(id).orElseThrow().input().stream()).map(holding::get)
-                        .filter(Objects::nonNull).findFirst().orElse(reports[1]) : reports[0];
+                ? check.prompt().actions().stream()
+                        .flatMap(id -> plan.action(id).orElseThrow().input().stream())
+                        .map(holding::get)
+                        .filter(Objects::nonNull)
+                        .findFirst()
+                        .orElse(reports[1])
+                : reports[0];
     }
 
     private void latency(BenchWindow window, ByHand hand) throws Exception {
@@ -186,7 +215,10 @@ public final class WindowBenchmark {
         byte[] last = {};
         long count = window.shown().orElseThrow().reports();
         for (int i = -WARM_UP; i < REPORTS; i++) {
-            boolean open = window.shown().flatMap(SessionView::check).map(c -> !c.finished()).orElse(false);
+            boolean open = window.shown()
+                    .flatMap(SessionView::check)
+                    .map(c -> !c.finished())
+                    .orElse(false);
             byte[] report = pressed(i + WARM_UP, window);
             if (Arrays.equals(report, last)) {
                 report = Arrays.equals(last, this.reports[0]) ? this.reports[1] : this.reports[0];
@@ -205,7 +237,11 @@ public final class WindowBenchmark {
             }
             Thread.sleep(20, random.nextInt(999_999));
             Thread.sleep(random.nextInt(25));
-            if (open && window.shown().flatMap(SessionView::check).map(CheckView::finished).orElse(false)) {
+            if (open
+                    && window.shown()
+                            .flatMap(SessionView::check)
+                            .map(CheckView::finished)
+                            .orElse(false)) {
                 fx(window.checking()::again);
                 Thread.sleep(100);
             }
@@ -214,15 +250,25 @@ public final class WindowBenchmark {
             scene.removePostLayoutPulseListener(afterLayout);
             frame.stop();
         });
-        System.out.printf(Locale.ROOT, "report to frame, %d reports, %d of them while a check ran: %s%n", REPORTS, running, times(latencies));
+        System.out.printf(
+                Locale.ROOT,
+                "report to frame, %d reports, %d of them while a check ran: %s%n",
+                REPORTS,
+                running,
+                times(latencies));
         System.out.printf(Locale.ROOT, "of that, from the beginning of the pulse: %s%n", times(works));
     }
 
     private static String times(List<Long> nanos) {
         List<Long> sorted = nanos.stream().sorted().toList();
         int n = sorted.size();
-        return String.format(Locale.ROOT, "p50 %.1f ms, p90 %.1f ms, p99 %.1f ms, most %.1f ms", sorted.get(n / 2) / 1e6,
-                sorted.get(n * 9 / 10) / 1e6, sorted.get(n * 99 / 100) / 1e6, sorted.get(n - 1) / 1e6);
+        return String.format(
+                Locale.ROOT,
+                "p50 %.1f ms, p90 %.1f ms, p99 %.1f ms, most %.1f ms",
+                sorted.get(n / 2) / 1e6,
+                sorted.get(n * 9 / 10) / 1e6,
+                sorted.get(n * 99 / 100) / 1e6,
+                sorted.get(n - 1) / 1e6);
     }
 
     // ---- load
@@ -233,7 +279,8 @@ public final class WindowBenchmark {
         for (int i = 0; i < 4; i++) {
             sources.add(new Steady(i));
         }
-        fx(() -> window.openBox(sources.get(0), sources.get(0).info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
+        fx(() -> window.openBox(
+                sources.get(0), sources.get(0).info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
         for (Steady source : sources.subList(1, 4)) {
             others.add(Session.open(source, source.info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
         }
@@ -252,7 +299,9 @@ public final class WindowBenchmark {
     }
 
     private static List<Long> counts(BenchWindow window, List<Session> others) {
-        return Stream.concat(window.shown().stream(), others.stream().map(Session::view)).map(SessionView::reports).toList();
+        return Stream.concat(window.shown().stream(), others.stream().map(Session::view))
+                .map(SessionView::reports)
+                .toList();
     }
 
     // ---- a day from a file
@@ -286,13 +335,23 @@ public final class WindowBenchmark {
         while (!shown[0]) {
             Thread.sleep(50);
             fx(() -> shown[0] = window.scene().lookup("#bench") != null);
-            most = Math.max(most, Runtime.getRuntime().totalMemory() - Runtime.getRuntime().freeMemory());
+            most = Math.max(
+                    most,
+                    Runtime.getRuntime().totalMemory() - Runtime.getRuntime().freeMemory());
         }
         double seconds = (System.nanoTime() - began) / 1e9;
-        double busy = (((OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean()).getProcessCpuTime() - cpu) / 1e9;
+        double busy = (((OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean()).getProcessCpuTime() - cpu)
+                / 1e9;
         fx(frames::stop);
-        System.out.printf(Locale.ROOT, "a day's recording opened: %d lines, %d MB, in %.1f s (%.1f s of processor), heap in use %d MB, meanwhile at most %d MB%n",
-                lines, Files.size(file) >> 20, seconds, busy, used(), most >> 20);
+        System.out.printf(
+                Locale.ROOT,
+                "a day's recording opened: %d lines, %d MB, in %.1f s (%.1f s of processor), heap in use %d MB, meanwhile at most %d MB%n",
+                lines,
+                Files.size(file) >> 20,
+                seconds,
+                busy,
+                used(),
+                most >> 20);
         System.out.printf(Locale.ROOT, "from frame to frame meanwhile: %s%n", times(gaps));
         Files.delete(file);
     }
@@ -310,14 +369,17 @@ public final class WindowBenchmark {
     // ---- the tape
 
     private void tape() throws Exception {
-        InputLayout layout = new Rehearsal(new Rehearsal.Setup(plan, List.of(), Wear.NONE, 1000, 0, 1)).bench().layout();
+        InputLayout layout = new Rehearsal(new Rehearsal.Setup(plan, List.of(), Wear.NONE, 1000, 0, 1))
+                .bench()
+                .layout();
         TapeStore store = new TapeStore(layout);
         long day = 86_400_000_000_000L;
         long began = System.nanoTime();
         SplittableRandom random = new SplittableRandom(2);
         long edges = 0;
         int switches = layout.switches().size();
-        // Every second a press of some control with a bounce, one contact that chatters a hundred times a second, an axis at 1 kHz.
+        // Every second a press of some control with a bounce, one contact that chatters a hundred times a second, an
+        // axis at 1 kHz.
         for (long t = 0; t < day; t += 1_000_000) {
             store.addAxis(t, 0, random.nextInt(200));
             if (t % 10_000_000 == 0) {
@@ -336,8 +398,12 @@ public final class WindowBenchmark {
                 }
             }
         }
-        System.out.printf(Locale.ROOT, "a day of %d edges and 86 million axis values taken in %.1f s, heap in use %d MB%n", edges,
-                (System.nanoTime() - began) / 1e9, used());
+        System.out.printf(
+                Locale.ROOT,
+                "a day of %d edges and 86 million axis values taken in %.1f s, heap in use %d MB%n",
+                edges,
+                (System.nanoTime() - began) / 1e9,
+                used());
         long[] times = new long[400];
         fx(() -> {
             Theme.loadFonts();
@@ -362,8 +428,13 @@ public final class WindowBenchmark {
         });
         long[] sorted = times.clone();
         Arrays.sort(sorted);
-        System.out.printf(Locale.ROOT, "drawing the tape at zooms from 5 ms to a day: p50 %.1f ms, p99 %.1f ms, most %.1f ms; the whole day %.1f ms%n",
-                sorted[200] / 1e6, sorted[395] / 1e6, sorted[399] / 1e6, times[399] / 1e6);
+        System.out.printf(
+                Locale.ROOT,
+                "drawing the tape at zooms from 5 ms to a day: p50 %.1f ms, p99 %.1f ms, most %.1f ms; the whole day %.1f ms%n",
+                sorted[200] / 1e6,
+                sorted[395] / 1e6,
+                sorted[399] / 1e6,
+                times[399] / 1e6);
     }
 
     private static long used() {
@@ -420,8 +491,7 @@ public final class WindowBenchmark {
         }
 
         @Override
-        public void close() {
-        }
+        public void close() {}
     }
 
     /** Reports when it is told to. */

@@ -63,8 +63,11 @@ abstract class WindowTestBase {
         Path home = folder.resolve("home-" + System.nanoTime());
         on(() -> {
             SettingsFile file = new SettingsFile(home.resolve("window.properties"));
-            file.save(ringout.ui.model.Settings.first().withTheme(ringout.ui.model.Settings.Theme.valueOf(theme.toUpperCase(java.util.Locale.ROOT)))
-                    .withTextScale(scale).withSound(false).withSize(width, height));
+            file.save(ringout.ui.model.Settings.first()
+                    .withTheme(ringout.ui.model.Settings.Theme.valueOf(theme.toUpperCase(java.util.Locale.ROOT)))
+                    .withTextScale(scale)
+                    .withSound(false)
+                    .withSize(width, height));
             stage = new Stage();
             window = new BenchWindow(stage, new Folders(home, home), source, answers);
             window.open();
@@ -78,7 +81,10 @@ abstract class WindowTestBase {
 
     static void await(String what, BooleanSupplier condition) {
         try {
-            WaitForAsyncUtils.waitFor(PATIENCE_SECONDS, TimeUnit.SECONDS, () -> WaitForAsyncUtils.asyncFx(condition::getAsBoolean).get());
+            WaitForAsyncUtils.waitFor(
+                    PATIENCE_SECONDS,
+                    TimeUnit.SECONDS,
+                    () -> WaitForAsyncUtils.asyncFx(condition::getAsBoolean).get());
         } catch (TimeoutException late) {
             throw new AssertionError("never came: " + what, late);
         }
@@ -86,12 +92,16 @@ abstract class WindowTestBase {
 
     final String text(String id) {
         Node node = window.scene().lookup("#" + id);
-        return node instanceof BigSentence big ? big.words() : node instanceof Remark remark ? remark.words() : ((Labeled) node).getText();
+        return node instanceof BigSentence big
+                ? big.words()
+                : node instanceof Remark remark ? remark.words() : ((Labeled) node).getText();
     }
 
     final void awaitText(String id, String part) {
         try {
-            await("\"" + part + "\" in " + id, () -> window.scene().lookup("#" + id) != null && text(id).contains(part));
+            await(
+                    "\"" + part + "\" in " + id,
+                    () -> window.scene().lookup("#" + id) != null && text(id).contains(part));
         } catch (AssertionError never) {
             throw new AssertionError(never.getMessage() + "; last it said \"" + text(id) + "\"", never);
         }
@@ -106,13 +116,16 @@ abstract class WindowTestBase {
     }
 
     final void awaitFinished() {
-        await("the end of the check", () -> window.shown().map(SessionView::over).orElse(false));
+        await(
+                "the end of the check",
+                () -> window.shown().map(SessionView::over).orElse(false));
     }
 
     /** Moves the keyboard's focus on by tab until it is at a node; fails where it never gets there. */
     final void tabTo(FxRobot robot, String id) {
         for (int i = 0; i < 150; i++) {
-            Node focused = WaitForAsyncUtils.waitForAsyncFx(5_000, () -> window.scene().getFocusOwner());
+            Node focused =
+                    WaitForAsyncUtils.waitForAsyncFx(5_000, () -> window.scene().getFocusOwner());
             if (focused != null && id.equals(focused.getId())) {
                 return;
             }

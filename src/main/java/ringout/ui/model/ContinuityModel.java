@@ -13,8 +13,7 @@ import ringout.diagnosis.Diagnosis;
 
 /** What the card of the multimeter checklist says, from step to step and at the end. */
 public final class ContinuityModel {
-    private ContinuityModel() {
-    }
+    private ContinuityModel() {}
 
     /**
      * The card.
@@ -26,20 +25,37 @@ public final class ContinuityModel {
     }
 
     private static StepModel.Card card(ContinuityRun run, Continuity.Step step) {
-        boolean first = run.shown().isEmpty() || run.steps().get(run.shown().size() - 1).mode() != step.mode();
+        boolean first =
+                run.shown().isEmpty() || run.steps().get(run.shown().size() - 1).mode() != step.mode();
         boolean diode = step.mode() == ProbeMode.DIODE;
-        String meter = diode ? first ? Texts.say("meter.turn-diode") : Texts.say("meter.diode")
+        String meter = diode
+                ? first ? Texts.say("meter.turn-diode") : Texts.say("meter.diode")
                 : first ? Texts.say("meter.turn-continuity") : Texts.say("meter.continuity");
         String sentence = step.kind() == Continuity.Kind.APART
                 ? Texts.say("meter.apart", step.red().text(), step.black().text())
-                : Texts.say("meter.probe", step.red().text(), step.black().text(), MeterAnswer.should(step.mode(), step.good()));
-        return new StepModel.Card(Texts.say("meter.place", run.shown().size() + 1, run.steps().size()), sentence,
-                meter + " " + Texts.say("meter.otherwise", step.wrong()), StepModel.Tone.ASK, counts(run), ruler(run),
-                run.shown().isEmpty() ? Set.of(CheckCommand.SKIP) : Set.of(CheckCommand.SKIP, CheckCommand.UNDO), false, MeterAnswer.of(step.mode()));
+                : Texts.say(
+                        "meter.probe",
+                        step.red().text(),
+                        step.black().text(),
+                        MeterAnswer.should(step.mode(), step.good()));
+        return new StepModel.Card(
+                Texts.say("meter.place", run.shown().size() + 1, run.steps().size()),
+                sentence,
+                meter + " " + Texts.say("meter.otherwise", step.wrong()),
+                StepModel.Tone.ASK,
+                counts(run),
+                ruler(run),
+                run.shown().isEmpty() ? Set.of(CheckCommand.SKIP) : Set.of(CheckCommand.SKIP, CheckCommand.UNDO),
+                false,
+                MeterAnswer.of(step.mode()));
     }
 
     private static String counts(ContinuityRun run) {
-        return Texts.say("meter.counts", run.shown().size(), run.steps().size() - run.shown().size(), run.outcome().wrong().size());
+        return Texts.say(
+                "meter.counts",
+                run.shown().size(),
+                run.steps().size() - run.shown().size(),
+                run.outcome().wrong().size());
     }
 
     private static List<Status> ruler(ContinuityRun run) {
@@ -49,7 +65,10 @@ public final class ContinuityModel {
                 ruler.add(i == run.shown().size() ? Status.CURRENT : Status.WAITING);
             } else {
                 Continuity.Step step = run.steps().get(i);
-                ruler.add(run.shown().get(i).map(r -> r == step.good() ? Status.GOOD : Status.FAULTY).orElse(Status.SKIPPED));
+                ruler.add(run.shown()
+                        .get(i)
+                        .map(r -> r == step.good() ? Status.GOOD : Status.FAULTY)
+                        .orElse(Status.SKIPPED));
             }
         }
         return ruler;
@@ -57,21 +76,46 @@ public final class ContinuityModel {
 
     private static StepModel.Card end(ContinuityRun run, Optional<Diagnosis> diagnosis) {
         ContinuityRun.Outcome outcome = run.outcome();
-        String counts = Texts.say("meter.measured", outcome.measured(), run.steps().size(), outcome.wrong().size());
+        String counts = Texts.say(
+                "meter.measured",
+                outcome.measured(),
+                run.steps().size(),
+                outcome.wrong().size());
         String place = Texts.say("meter.end");
         Set<CheckCommand> commands = Set.of(CheckCommand.UNDO);
         if (outcome.wrong().isEmpty()) {
             boolean all = outcome.measured() == run.steps().size();
-            return new StepModel.Card(place, all ? Texts.say("meter.end.good") : Texts.say("meter.end.some"),
-                    all ? Texts.say("meter.end.good-detail") : Texts.say("meter.end.some-detail"), all ? StepModel.Tone.GOOD : StepModel.Tone.WAIT,
-                    counts, ruler(run), commands, false, List.of());
+            return new StepModel.Card(
+                    place,
+                    all ? Texts.say("meter.end.good") : Texts.say("meter.end.some"),
+                    all ? Texts.say("meter.end.good-detail") : Texts.say("meter.end.some-detail"),
+                    all ? StepModel.Tone.GOOD : StepModel.Tone.WAIT,
+                    counts,
+                    ruler(run),
+                    commands,
+                    false,
+                    List.of());
         }
         List<Reasoning.Card> cards = diagnosis.map(Reasoning::cards).orElse(List.of());
-        String sentence = outcome.supplyShorted() ? Texts.say("meter.end.supply")
-                : cards.isEmpty() ? Texts.say("meter.end.wrong", outcome.wrong().size()) : cards.get(0).text();
+        String sentence = outcome.supplyShorted()
+                ? Texts.say("meter.end.supply")
+                : cards.isEmpty()
+                        ? Texts.say("meter.end.wrong", outcome.wrong().size())
+                        : cards.get(0).text();
         String working = outcome.toExplain() && diagnosis.isEmpty() ? Texts.say("meter.end.working") + " " : "";
         String unexplained = diagnosis.isPresent() && cards.isEmpty() ? Texts.say("meter.end.unexplained") + " " : "";
-        return new StepModel.Card(place, sentence, working + unexplained + (outcome.supplyShorted() ? Texts.say("meter.end.supply-detail") + " " : "")
-                + Texts.say("meter.end.mend"), StepModel.Tone.FOUND, counts, ruler(run), commands, false, List.of());
+        return new StepModel.Card(
+                place,
+                sentence,
+                working
+                        + unexplained
+                        + (outcome.supplyShorted() ? Texts.say("meter.end.supply-detail") + " " : "")
+                        + Texts.say("meter.end.mend"),
+                StepModel.Tone.FOUND,
+                counts,
+                ruler(run),
+                commands,
+                false,
+                List.of());
     }
 }

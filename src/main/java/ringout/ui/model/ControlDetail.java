@@ -10,8 +10,7 @@ import ringout.plan.Plan;
 
 /** What is known of one control, for whoever points at it: wiring, input, and what it did so far. */
 public final class ControlDetail {
-    private ControlDetail() {
-    }
+    private ControlDetail() {}
 
     /**
      * Lines of text, the name first.
@@ -22,7 +21,9 @@ public final class ControlDetail {
         List<String> lines = new ArrayList<>();
         lines.add(control.label() + ", " + control.kind());
         for (Contact contact : control.contacts()) {
-            String part = contact.id().contains(".") ? contact.id().substring(contact.id().indexOf('.') + 1) + ": " : "";
+            String part = contact.id().contains(".")
+                    ? contact.id().substring(contact.id().indexOf('.') + 1) + ": "
+                    : "";
             lines.add(part + LoomModel.place(plan, contact));
         }
         if (control instanceof Control.Axis axis) {
@@ -35,7 +36,9 @@ public final class ControlDetail {
     }
 
     private static String history(Control control, Action action, Input input, TapeStore store) {
-        String part = control.actions().size() == 1 ? "" : action.id().substring(action.id().indexOf('.') + 1) + ": ";
+        String part = control.actions().size() == 1
+                ? ""
+                : action.id().substring(action.id().indexOf('.') + 1) + ": ";
         Strip strip = store == null ? null : store.strip(input);
         if (strip == null) {
             return part + input.text();
@@ -49,7 +52,9 @@ public final class ControlDetail {
                 last = strip.nanos(i);
             }
         }
-        return part + (presses == 0 ? Texts.say("panel.unpressed", input.text())
-                : Texts.say("panel.pressed", input.text(), presses, TapeWindow.clock(last, 100_000_000L)));
+        return part
+                + (presses == 0
+                        ? Texts.say("panel.unpressed", input.text())
+                        : Texts.say("panel.pressed", input.text(), presses, TapeWindow.clock(last, 100_000_000L)));
     }
 }

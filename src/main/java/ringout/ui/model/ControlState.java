@@ -18,8 +18,16 @@ import ringout.check.FindingKind;
  * @param slide   where its thumb stands, 0 to 1
  * @param spoken  name, kind, plan and state in one sentence, for screen readers and tool tips
  */
-public record ControlState(Set<String> on, Set<String> asked, Status status, Optional<FindingKind> finding, boolean suspect, String word,
-                           double turn, double slide, String spoken) {
+public record ControlState(
+        Set<String> on,
+        Set<String> asked,
+        Status status,
+        Optional<FindingKind> finding,
+        boolean suspect,
+        String word,
+        double turn,
+        double slide,
+        String spoken) {
     public ControlState {
         on = Set.copyOf(on);
         asked = Set.copyOf(asked);

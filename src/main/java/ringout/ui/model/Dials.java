@@ -15,8 +15,7 @@ public final class Dials {
     private final Map<String, Double> turns = new HashMap<>();
     private long seen;
 
-    private record Step(String control, double degrees) {
-    }
+    private record Step(String control, double degrees) {}
 
     public Dials(Plan plan, InputLayout layout) {
         for (Control control : plan.controls()) {

@@ -44,16 +44,13 @@ public final class EditorModel {
     /** What the properties shown are those of. */
     public sealed interface Selection {
         /** Nothing in particular: the box, its panel and its scan. */
-        record Box() implements Selection {
-        }
+        record Box() implements Selection {}
 
         /** A control. */
-        record OfControl(String id) implements Selection {
-        }
+        record OfControl(String id) implements Selection {}
 
         /** A row, a column or a direct line. */
-        record OfLine(String name) implements Selection {
-        }
+        record OfLine(String name) implements Selection {}
     }
 
     /**
@@ -62,8 +59,7 @@ public final class EditorModel {
      * @param error   true for an error, false for a warning or something left to do
      * @param control id of the control to go to; empty where there is none
      */
-    public record Problem(boolean error, String text, Optional<String> control) {
-    }
+    public record Problem(boolean error, String text, Optional<String> control) {}
 
     private final PlanDocument document;
     private final Plan plan;
@@ -80,8 +76,11 @@ public final class EditorModel {
     }
 
     private static boolean exists(Plan plan, Selection selection) {
-        return selection instanceof Selection.Box || selection instanceof Selection.OfControl c && plan.control(c.id()).isPresent()
-                || selection instanceof Selection.OfLine l && plan.line(l.name()).isPresent();
+        return selection instanceof Selection.Box
+                || selection instanceof Selection.OfControl c
+                        && plan.control(c.id()).isPresent()
+                || selection instanceof Selection.OfLine l
+                        && plan.line(l.name()).isPresent();
     }
 
     /**
@@ -94,7 +93,8 @@ public final class EditorModel {
      */
     public static Optional<EditorModel> of(String yaml, String file, boolean saved) {
         PlanDocument document = PlanDocument.of(yaml, file);
-        return document.reading().hasErrors() ? Optional.empty()
+        return document.reading().hasErrors()
+                ? Optional.empty()
                 : Optional.of(new EditorModel(document, saved ? yaml : "", new Selection.Box(), ""));
     }
 
@@ -145,29 +145,44 @@ public final class EditorModel {
     public List<Problem> problems() {
         List<Problem> problems = new ArrayList<>();
         for (PlanProblem problem : document.reading().problems()) {
-            problems.add(new Problem(problem.severity() == PlanProblem.Severity.ERROR, sentence(problem.message()),
+            problems.add(new Problem(
+                    problem.severity() == PlanProblem.Severity.ERROR,
+                    sentence(problem.message()),
                     document.controlAt(problem.line())));
         }
         for (Control control : plan.controls()) {
-            long open = control.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Unknown).count();
+            long open = control.contacts().stream()
+                    .filter(c -> c.wiring() instanceof Wiring.Unknown)
+                    .count();
             if (open > 0) {
-                problems.add(new Problem(false, Texts.say("editor.problem.unwired", control.label(), control.contacts().size(), open),
+                problems.add(new Problem(
+                        false,
+                        Texts.say(
+                                "editor.problem.unwired",
+                                control.label(),
+                                control.contacts().size(),
+                                open),
                         Optional.of(control.id())));
             }
             if (control.mount().place().isEmpty()) {
-                problems.add(new Problem(false, Texts.say("editor.problem.unplaced", control.label()), Optional.of(control.id())));
+                problems.add(new Problem(
+                        false, Texts.say("editor.problem.unplaced", control.label()), Optional.of(control.id())));
             }
         }
         return problems;
     }
 
     private static String sentence(String text) {
-        return text.isEmpty() ? text : Character.toUpperCase(text.charAt(0)) + text.substring(1) + (text.endsWith(".") ? "" : ".");
+        return text.isEmpty()
+                ? text
+                : Character.toUpperCase(text.charAt(0)) + text.substring(1) + (text.endsWith(".") ? "" : ".");
     }
 
     /** Contacts that no line has yet, in plan order. */
     public List<Contact> unwired() {
-        return plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Unknown).toList();
+        return plan.contacts().stream()
+                .filter(c -> c.wiring() instanceof Wiring.Unknown)
+                .toList();
     }
 
     /** The contact at a place in the wiring. */
@@ -204,7 +219,10 @@ public final class EditorModel {
                 }
                 stops.add(places.get(contact));
             }
-            sum += Chain.length(stops, java.util.stream.IntStream.range(0, stops.size()).boxed().toList(), board());
+            sum += Chain.length(
+                    stops,
+                    java.util.stream.IntStream.range(0, stops.size()).boxed().toList(),
+                    board());
         }
         return Optional.of(sum);
     }
@@ -215,7 +233,10 @@ public final class EditorModel {
 
     /** The pins of all lines but shift registers, as a builder writes them. */
     public String pins() {
-        return PinList.text(plan.lines().stream().filter(l -> l.kind() != Line.Kind.SHIFT).map(Line::pin).toList());
+        return PinList.text(plan.lines().stream()
+                .filter(l -> l.kind() != Line.Kind.SHIFT)
+                .map(Line::pin)
+                .toList());
     }
 
     // Selecting, saving, going back
@@ -263,8 +284,10 @@ public final class EditorModel {
     private EditorModel edit(UnaryOperator<PlanDocument> edit, Selection next) {
         try {
             PlanDocument after = document.together(edit);
-            Optional<String> error = after.reading().problems().stream().filter(p -> p.severity() == PlanProblem.Severity.ERROR)
-                    .map(PlanProblem::message).findFirst();
+            Optional<String> error = after.reading().problems().stream()
+                    .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
+                    .map(PlanProblem::message)
+                    .findFirst();
             return error.isPresent() ? refuse(error.get()) : new EditorModel(after, saved, next, "");
         } catch (PlanEditException cannot) {
             return refuse(cannot.getMessage());
@@ -280,7 +303,8 @@ public final class EditorModel {
     }
 
     public EditorModel remove(String control) {
-        return plan.controls().size() == 1 ? refuse(Texts.say("editor.refusal.last"))
+        return plan.controls().size() == 1
+                ? refuse(Texts.say("editor.refusal.last"))
                 : edit(d -> d.removeControl(control), new Selection.Box());
     }
 
@@ -295,13 +319,21 @@ public final class EditorModel {
             return this;
         }
         String id = NewBox.id(now.label()).equals(control) ? free(NewBox.id(words), control) : control;
-        return edit(d -> id.equals(control) ? d.setLabel(control, words) : d.setLabel(control, words).renameControl(control, id),
-                selection instanceof Selection.OfControl c && c.id().equals(control) ? new Selection.OfControl(id) : selection);
+        return edit(
+                d -> id.equals(control)
+                        ? d.setLabel(control, words)
+                        : d.setLabel(control, words).renameControl(control, id),
+                selection instanceof Selection.OfControl c && c.id().equals(control)
+                        ? new Selection.OfControl(id)
+                        : selection);
     }
 
     private String free(String wanted, String except) {
         Set<String> taken = new HashSet<>();
-        plan.controls().stream().map(Control::id).filter(id -> !id.equals(except)).forEach(taken::add);
+        plan.controls().stream()
+                .map(Control::id)
+                .filter(id -> !id.equals(except))
+                .forEach(taken::add);
         plan.lines().forEach(l -> taken.add(l.name()));
         String id = wanted;
         for (int i = 2; taken.contains(id); i++) {
@@ -312,30 +344,40 @@ public final class EditorModel {
 
     /** Another id, as commands and recordings call the control. */
     public EditorModel rename(String control, String id) {
-        return id.strip().equals(control) ? this : edit(d -> d.renameControl(control, id.strip()),
-                selection instanceof Selection.OfControl ? new Selection.OfControl(id.strip()) : selection);
+        return id.strip().equals(control)
+                ? this
+                : edit(
+                        d -> d.renameControl(control, id.strip()),
+                        selection instanceof Selection.OfControl ? new Selection.OfControl(id.strip()) : selection);
     }
 
     /** Another kind; contacts keep wiring and inputs as far as there are as many. */
     public EditorModel kind(String control, NewBox.Part part) {
         Control now = plan.control(control).orElseThrow();
         int positions = now instanceof Control.Selector s ? s.contacts().size() : POSITIONS;
-        return NewBox.Part.of(now) == part ? this : edit(d -> d.replaceControl(NewBox.become(plan, now, part, positions)));
+        return NewBox.Part.of(now) == part
+                ? this
+                : edit(d -> d.replaceControl(NewBox.become(plan, now, part, positions)));
     }
 
     /** Another number of positions of a rotary selector, 2 to 24. */
     public EditorModel positions(String control, String number) {
         Control now = plan.control(control).orElseThrow();
-        return number(number, 2, 24).map(n -> n == now.contacts().size() ? this
-                : edit(d -> d.replaceControl(NewBox.become(plan, now, NewBox.Part.SELECTOR, n.intValue()))))
+        return number(number, 2, 24)
+                .map(n -> n == now.contacts().size()
+                        ? this
+                        : edit(d -> d.replaceControl(NewBox.become(plan, now, NewBox.Part.SELECTOR, n.intValue()))))
                 .orElseGet(() -> refuse(Texts.say("editor.refusal.number", 2, 24)));
     }
 
     /** Detents a turn of an encoder, 1 to 200. */
     public EditorModel detents(String control, String number) {
         Control.Encoder e = (Control.Encoder) plan.control(control).orElseThrow();
-        return number(number, 1, 200).map(n -> n == e.detents() ? this : edit(d -> d.replaceControl(
-                new Control.Encoder(e.id(), e.label(), e.mount(), e.a(), e.b(), e.cw(), e.ccw(), n.intValue()))))
+        return number(number, 1, 200)
+                .map(n -> n == e.detents()
+                        ? this
+                        : edit(d -> d.replaceControl(new Control.Encoder(
+                                e.id(), e.label(), e.mount(), e.a(), e.b(), e.cw(), e.ccw(), n.intValue()))))
                 .orElseGet(() -> refuse(Texts.say("editor.refusal.number", 1, 200)));
     }
 
@@ -343,7 +385,9 @@ public final class EditorModel {
     public EditorModel axisPin(String control, String pin) {
         Control.Axis a = (Control.Axis) plan.control(control).orElseThrow();
         Optional<String> next = pin.isBlank() ? Optional.empty() : Optional.of(pin.strip());
-        return next.equals(a.pin()) ? this : edit(d -> d.replaceControl(new Control.Axis(a.id(), a.label(), a.mount(), a.input(), next)));
+        return next.equals(a.pin())
+                ? this
+                : edit(d -> d.replaceControl(new Control.Axis(a.id(), a.label(), a.mount(), a.input(), next)));
     }
 
     /** The input that an action must produce. */
@@ -352,11 +396,19 @@ public final class EditorModel {
         if (input.isEmpty()) {
             return refuse(Texts.say("editor.refusal.input", written.strip()));
         }
-        return plan.action(action).flatMap(ringout.plan.Action::input).equals(input) ? this : edit(d -> d.setInput(action, input.get()));
+        return plan.action(action).flatMap(ringout.plan.Action::input).equals(input)
+                ? this
+                : edit(d -> d.setInput(action, input.get()));
     }
 
     /** A measure of a control. */
-    public enum Measure { HOLE, NUT, DEPTH, X, Y }
+    public enum Measure {
+        HOLE,
+        NUT,
+        DEPTH,
+        X,
+        Y
+    }
 
     /** What a measure is now, in millimetres; empty where the plan is silent. */
     public static Optional<Double> measure(Control control, Measure measure) {
@@ -375,7 +427,9 @@ public final class EditorModel {
         Control now = plan.control(control).orElseThrow();
         Optional<Double> mm = millimetres(written);
         if (mm.isEmpty()) {
-            return written.isBlank() && measure(now, measure).isEmpty() ? this : refuse(Texts.say("editor.refusal.length", written.strip()));
+            return written.isBlank() && measure(now, measure).isEmpty()
+                    ? this
+                    : refuse(Texts.say("editor.refusal.length", written.strip()));
         }
         if (mm.equals(measure(now, measure))) {
             return this;
@@ -398,7 +452,8 @@ public final class EditorModel {
     private static Optional<Long> number(String written, long least, long most) {
         String text = written.strip();
         return text.matches("\\d{1,6}") && Long.parseLong(text) >= least && Long.parseLong(text) <= most
-                ? Optional.of(Long.parseLong(text)) : Optional.empty();
+                ? Optional.of(Long.parseLong(text))
+                : Optional.empty();
     }
 
     // Places
@@ -412,22 +467,29 @@ public final class EditorModel {
 
     /** @param snapped false to rest exactly there, to the tenth of a millimetre */
     public Trial trial(String control, Mount.Place place, boolean snapped) {
-        Snap.Rest rest = snapped ? Snap.rest(plan, control, place, GRID_MM, REACH_MM) : Snap.rest(plan, control, place, 0.1, 0);
+        Snap.Rest rest =
+                snapped ? Snap.rest(plan, control, place, GRID_MM, REACH_MM) : Snap.rest(plan, control, place, 0.1, 0);
         return new Trial(rest, Clearance.at(plan, control, rest.place()));
     }
 
     public EditorModel move(String control, Mount.Place place) {
         Mount.Place to = new Mount.Place(round(place.x()), round(place.y()));
-        return plan.control(control).flatMap(c -> c.mount().place()).equals(Optional.of(to)) ? this
+        return plan.control(control).flatMap(c -> c.mount().place()).equals(Optional.of(to))
+                ? this
                 : edit(d -> d.setPlace(control, to), new Selection.OfControl(control));
     }
 
     /** Moves a control by millimetres, within the panel. */
     public EditorModel nudge(String control, double dx, double dy) {
-        Mount.Place now = plan.control(control).flatMap(c -> c.mount().place()).orElseGet(() -> plan.panel()
-                .map(p -> new Mount.Place(Math.round(p.width() / 2), Math.round(p.height() / 2))).orElse(new Mount.Place(0, 0)));
-        double x = Math.max(0, Math.min(now.x() + dx, plan.panel().map(Plan.Panel::width).orElse(10_000.0)));
-        double y = Math.max(0, Math.min(now.y() + dy, plan.panel().map(Plan.Panel::height).orElse(10_000.0)));
+        Mount.Place now = plan.control(control)
+                .flatMap(c -> c.mount().place())
+                .orElseGet(() -> plan.panel()
+                        .map(p -> new Mount.Place(Math.round(p.width() / 2), Math.round(p.height() / 2)))
+                        .orElse(new Mount.Place(0, 0)));
+        double x = Math.max(
+                0, Math.min(now.x() + dx, plan.panel().map(Plan.Panel::width).orElse(10_000.0)));
+        double y = Math.max(
+                0, Math.min(now.y() + dy, plan.panel().map(Plan.Panel::height).orElse(10_000.0)));
         return move(control, new Mount.Place(x, y));
     }
 
@@ -452,7 +514,11 @@ public final class EditorModel {
     }
 
     /** A measure of the panel. */
-    public enum PanelMeasure { WIDTH, HEIGHT, DEPTH }
+    public enum PanelMeasure {
+        WIDTH,
+        HEIGHT,
+        DEPTH
+    }
 
     public Optional<Double> panelMeasure(PanelMeasure measure) {
         return switch (measure) {
@@ -466,7 +532,9 @@ public final class EditorModel {
     public EditorModel panelMeasure(PanelMeasure measure, String written) {
         Optional<Double> mm = millimetres(written).filter(v -> v >= 1);
         if (mm.isEmpty()) {
-            return written.isBlank() && panelMeasure(measure).isEmpty() ? this : refuse(Texts.say("editor.refusal.length", written.strip()));
+            return written.isBlank() && panelMeasure(measure).isEmpty()
+                    ? this
+                    : refuse(Texts.say("editor.refusal.length", written.strip()));
         }
         if (mm.equals(panelMeasure(measure))) {
             return this;
@@ -486,7 +554,8 @@ public final class EditorModel {
     }
 
     public EditorModel boxName(String name) {
-        return name.isBlank() ? refuse(Texts.say("editor.refusal.name"))
+        return name.isBlank()
+                ? refuse(Texts.say("editor.refusal.name"))
                 : name.strip().equals(plan.box().name()) ? this : edit(d -> d.setBoxName(name.strip()));
     }
 
@@ -525,7 +594,12 @@ public final class EditorModel {
             number++;
         }
         String name = letter + number;
-        return edit(d -> d.addLine(kind, name, PinList.another(plan.lines().stream().map(Line::pin).toList())), new Selection.OfLine(name));
+        return edit(
+                d -> d.addLine(
+                        kind,
+                        name,
+                        PinList.another(plan.lines().stream().map(Line::pin).toList())),
+                new Selection.OfLine(name));
     }
 
     public EditorModel removeLine(String line) {
@@ -533,7 +607,9 @@ public final class EditorModel {
     }
 
     public EditorModel renameLine(String line, String name) {
-        return name.strip().equals(line) ? this : edit(d -> d.renameLine(line, name.strip()), new Selection.OfLine(name.strip()));
+        return name.strip().equals(line)
+                ? this
+                : edit(d -> d.renameLine(line, name.strip()), new Selection.OfLine(name.strip()));
     }
 
     /** Puts a line on another pin; a line that is there already takes its pin. */
@@ -547,8 +623,12 @@ public final class EditorModel {
             if (named.size() != 1) {
                 return refuse(Texts.say("editor.refusal.pin"));
             }
-            Optional<Line> there = plan.lines().stream().filter(l -> l.pin().equals(named.get(0)) && !l.name().equals(line)).findFirst();
-            return edit(d -> there.isPresent() ? d.setPin(line, named.get(0)).setPin(there.get().name(), now) : d.setPin(line, named.get(0)));
+            Optional<Line> there = plan.lines().stream()
+                    .filter(l -> l.pin().equals(named.get(0)) && !l.name().equals(line))
+                    .findFirst();
+            return edit(d -> there.isPresent()
+                    ? d.setPin(line, named.get(0)).setPin(there.get().name(), now)
+                    : d.setPin(line, named.get(0)));
         } catch (PlanEditException noPin) {
             return refuse(noPin.getMessage());
         }
@@ -570,7 +650,8 @@ public final class EditorModel {
     public EditorModel shortWires() {
         Map<String, Mount.Place> places = Assign.places(plan.controls());
         Map<String, List<String>> orders = new LinkedHashMap<>();
-        plan.lines().stream().filter(l -> l.kind() != Line.Kind.SHIFT && l.contacts().size() > 1)
+        plan.lines().stream()
+                .filter(l -> l.kind() != Line.Kind.SHIFT && l.contacts().size() > 1)
                 .forEach(l -> orders.put(l.name(), Assign.chained(l.contacts(), places, board())));
         return edit(document -> {
             PlanDocument d = document;
@@ -582,13 +663,21 @@ public final class EditorModel {
     }
 
     /** How the automatic wiring wires. */
-    public enum Style { MATRIX_WITH_DIODES, MATRIX, DIRECT }
+    public enum Style {
+        MATRIX_WITH_DIODES,
+        MATRIX,
+        DIRECT
+    }
 
     /** The style that comes nearest to what the plan has. */
     public Style style() {
         boolean diodes = plan.contacts().stream().anyMatch(c -> c.diode() != Contact.Diode.NONE);
-        return diodes ? Style.MATRIX_WITH_DIODES : plan.lines(Line.Kind.ROW).isEmpty() && !plan.lines(Line.Kind.DIRECT).isEmpty()
-                ? Style.DIRECT : Style.MATRIX;
+        return diodes
+                ? Style.MATRIX_WITH_DIODES
+                : plan.lines(Line.Kind.ROW).isEmpty()
+                                && !plan.lines(Line.Kind.DIRECT).isEmpty()
+                        ? Style.DIRECT
+                        : Style.MATRIX;
     }
 
     /** Wires everything anew with the fewest of these pins and short wires. */
@@ -597,8 +686,8 @@ public final class EditorModel {
         try {
             Scan scan = plan.scan();
             Contact.Diode diode = diodes ? scan.conducting() : Contact.Diode.NONE;
-            Assign.Assignment assignment = Assign.assign(plan.controls(),
-                    new Assign.Means(style != Style.DIRECT, diode, PinList.parse(pins), board()));
+            Assign.Assignment assignment = Assign.assign(
+                    plan.controls(), new Assign.Means(style != Style.DIRECT, diode, PinList.parse(pins), board()));
             return edit(d -> d.assign(assignment).setDiodes(diodes).removeDiodes());
         } catch (PlanEditException cannot) {
             return refuse(cannot.getMessage());

@@ -32,7 +32,8 @@ public record Excerpt(String before, String at, String after) {
         String at = whole.substring(from, to);
         String after = whole.substring(to).stripTrailing();
         int left = before.length() <= MOST_BEFORE ? 0 : begin(before, before.length() - MOST_BEFORE);
-        return Optional.of(new Excerpt((left > 0 ? MORE : "") + before.substring(left), first(at, MOST_AT), first(after, MOST_AFTER)));
+        return Optional.of(new Excerpt(
+                (left > 0 ? MORE : "") + before.substring(left), first(at, MOST_AT), first(after, MOST_AFTER)));
     }
 
     /** Behind the value or key that begins there: a bracket is closed, a word ends where the next begins. */

@@ -36,26 +36,54 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
         List<Exercise> all = new ArrayList<>();
         all.add(hidden(plan, seed));
         all.add(new Exercise(Texts.say("exercise.none"), List.of(), Wear.NONE));
-        List<Contact> crossings = plan.contacts().stream().filter(c -> c.wiring() instanceof Wiring.Crossing).toList();
-        List<Contact> pushes = plan.controls().stream().filter(c -> c instanceof Control.Push).flatMap(c -> c.contacts().stream()).toList();
+        List<Contact> crossings = plan.contacts().stream()
+                .filter(c -> c.wiring() instanceof Wiring.Crossing)
+                .toList();
+        List<Contact> pushes = plan.controls().stream()
+                .filter(c -> c instanceof Control.Push)
+                .flatMap(c -> c.contacts().stream())
+                .toList();
         List<Line> rows = plan.lines(Line.Kind.ROW);
         List<Line> columns = plan.lines(Line.Kind.COLUMN);
         if (rows.size() > 1) {
             add(all, plan, Texts.say("exercise.off-pin"), "open:" + rows.get(1).name());
             if (rows.get(0).contacts().size() > 2) {
-                add(all, plan, Texts.say("exercise.chain"), "open:" + rows.get(0).name() + "@after:" + rows.get(0).contacts().get(1));
+                add(
+                        all,
+                        plan,
+                        Texts.say("exercise.chain"),
+                        "open:" + rows.get(0).name() + "@after:"
+                                + rows.get(0).contacts().get(1));
             }
         }
         if (columns.size() > 1) {
-            add(all, plan, Texts.say("exercise.exchanged"), "exchange:" + columns.get(0).name() + "," + columns.get(1).name());
-            add(all, plan, Texts.say("exercise.touch"), "short:" + columns.get(0).name() + "," + columns.get(1).name());
+            add(
+                    all,
+                    plan,
+                    Texts.say("exercise.exchanged"),
+                    "exchange:" + columns.get(0).name() + "," + columns.get(1).name());
+            add(
+                    all,
+                    plan,
+                    Texts.say("exercise.touch"),
+                    "short:" + columns.get(0).name() + "," + columns.get(1).name());
         }
         if (pushes.size() > 1) {
-            add(all, plan, Texts.say("exercise.buttons"), "exchange:" + pushes.get(0).id() + "," + pushes.get(1).id());
+            add(
+                    all,
+                    plan,
+                    Texts.say("exercise.buttons"),
+                    "exchange:" + pushes.get(0).id() + "," + pushes.get(1).id());
         }
-        crossings.stream().filter(c -> c.diode() != Contact.Diode.NONE).skip(2).findFirst()
+        crossings.stream()
+                .filter(c -> c.diode() != Contact.Diode.NONE)
+                .skip(2)
+                .findFirst()
                 .ifPresent(c -> add(all, plan, Texts.say("exercise.diode-reversed"), "diode-reversed:" + c.id()));
-        crossings.stream().filter(c -> c.diode() != Contact.Diode.NONE).skip(4).findFirst()
+        crossings.stream()
+                .filter(c -> c.diode() != Contact.Diode.NONE)
+                .skip(4)
+                .findFirst()
                 .ifPresent(c -> add(all, plan, Texts.say("exercise.diode-bridged"), "diode-short:" + c.id()));
         pushes.stream().skip(2).findFirst().ifPresent(c -> {
             add(all, plan, Texts.say("exercise.never-opens"), "closed:contact:" + c.id());
@@ -88,7 +116,9 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
     public String name(boolean byItself, long seed) {
         StringBuilder name = new StringBuilder("sim:desk?seed=").append(seed);
         faults.forEach(fault -> name.append("&fault=").append(URLEncoder.encode(fault.text(), StandardCharsets.UTF_8)));
-        wear.bounceNanos().forEach((contact, nanos) -> name.append("&bounce=").append(contact).append('=').append(nanos / 1e6));
+        wear.bounceNanos()
+                .forEach((contact, nanos) ->
+                        name.append("&bounce=").append(contact).append('=').append(nanos / 1e6));
         wear.dropouts().forEach(contact -> name.append("&dropout=").append(contact));
         return name.append(byItself ? "" : "&hands=off").toString();
     }

@@ -11,8 +11,7 @@ import ringout.plan.Plan;
 
 /** Findings as cards: words first. */
 public final class FindingsModel {
-    private FindingsModel() {
-    }
+    private FindingsModel() {}
 
     /**
      * One finding.
@@ -25,9 +24,14 @@ public final class FindingsModel {
      * @param control  id of the first control, to show it; empty where no control is meant
      * @param input    the input to show on the tape
      */
-    public record Card(FindingKind kind, String word, String what, String planned, String evidence, String control,
-                       Optional<Input> input) {
-    }
+    public record Card(
+            FindingKind kind,
+            String word,
+            String what,
+            String planned,
+            String evidence,
+            String control,
+            Optional<Input> input) {}
 
     /** The cards of a check's findings, in their order. */
     public static List<Card> of(Plan plan, List<Finding> findings) {
@@ -36,16 +40,29 @@ public final class FindingsModel {
 
     private static Card card(Plan plan, Finding finding) {
         List<String> labels = finding.controls().stream()
-                .map(id -> plan.control(id).map(Control::label).orElse(id)).distinct().toList();
+                .map(id -> plan.control(id).map(Control::label).orElse(id))
+                .distinct()
+                .toList();
         String what = labels.isEmpty() ? inputs(finding.actual()) : String.join(", ", labels);
-        String planned = finding.expected().equals(finding.actual()) ? ""
+        String planned = finding.expected().equals(finding.actual())
+                ? ""
                 : Texts.say("findings.planned", inputs(finding.expected()), inputs(finding.actual()));
-        Optional<Input> input = finding.actual().stream().findFirst().or(() -> finding.expected().stream().findFirst());
-        return new Card(finding.kind(), finding.kind().word(), what, planned, finding.evidence(),
-                finding.controls().stream().findFirst().orElse(""), input);
+        Optional<Input> input = finding.actual().stream()
+                .findFirst()
+                .or(() -> finding.expected().stream().findFirst());
+        return new Card(
+                finding.kind(),
+                finding.kind().word(),
+                what,
+                planned,
+                finding.evidence(),
+                finding.controls().stream().findFirst().orElse(""),
+                input);
     }
 
     private static String inputs(List<Input> inputs) {
-        return inputs.isEmpty() ? Texts.say("findings.nothing") : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+        return inputs.isEmpty()
+                ? Texts.say("findings.nothing")
+                : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
     }
 }

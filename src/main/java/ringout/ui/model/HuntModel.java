@@ -41,10 +41,11 @@ public final class HuntModel {
     private static final int MOST_IF = 3;
     /** Above this nobody need think of anything else. */
     private static final double CERTAIN = 0.9;
-    private static final Set<CheckCommand> BY_KEY = Set.of(CheckCommand.SKIP, CheckCommand.REPEAT, CheckCommand.WRONG_PRESS);
 
-    private HuntModel() {
-    }
+    private static final Set<CheckCommand> BY_KEY =
+            Set.of(CheckCommand.SKIP, CheckCommand.REPEAT, CheckCommand.WRONG_PRESS);
+
+    private HuntModel() {}
 
     /** What is to be done now. */
     public enum Stage {
@@ -74,8 +75,7 @@ public final class HuntModel {
      * @param answer the words of its button, or that the meter may show either
      * @param words  which boxes show it
      */
-    public record Meaning(String answer, String words) {
-    }
+    public record Meaning(String answer, String words) {}
 
     /**
      * The page.
@@ -88,8 +88,15 @@ public final class HuntModel {
      * @param tips      where to probe
      * @param controls  ids of controls at which something is suspected
      */
-    public record Page(Stage stage, StepModel.Card card, List<Meaning> meanings, List<Reasoning.Card> suspects, List<Fault> drawn, boolean certain,
-            Optional<FaultSketch.Tips> tips, Set<String> controls) {
+    public record Page(
+            Stage stage,
+            StepModel.Card card,
+            List<Meaning> meanings,
+            List<Reasoning.Card> suspects,
+            List<Fault> drawn,
+            boolean certain,
+            Optional<FaultSketch.Tips> tips,
+            Set<String> controls) {
         public Page {
             meanings = List.copyOf(meanings);
             suspects = List.copyOf(suspects);
@@ -104,13 +111,18 @@ public final class HuntModel {
 
     /** True where a hunt can be for a control: it has contacts that the box reports. */
     public static boolean huntable(Control control) {
-        return control.actions().stream().anyMatch(a -> !a.contacts().isEmpty() && a.input().isPresent());
+        return control.actions().stream()
+                .anyMatch(a -> !a.contacts().isEmpty() && a.input().isPresent());
     }
 
     /** What the hunt starts from, in a sentence. */
     public static String start(Plan plan, Optional<KeptCheck> baseline, ZoneId zone) {
-        return baseline.map(check -> Texts.say("hunt.baseline", check.when().atZone(zone).toLocalDate().toString(), Hunt.answeredWell(check).size(),
-                plan.actions().size())).orElseGet(() -> Texts.say("hunt.no-baseline"));
+        return baseline.map(check -> Texts.say(
+                        "hunt.baseline",
+                        check.when().atZone(zone).toLocalDate().toString(),
+                        Hunt.answeredWell(check).size(),
+                        plan.actions().size()))
+                .orElseGet(() -> Texts.say("hunt.no-baseline"));
     }
 
     /**
@@ -122,9 +134,17 @@ public final class HuntModel {
         if (session.link() != SessionView.Link.LIVE) {
             return away(session, Texts.say("hunt.choose.place"), List.of());
         }
-        return Page.of(Stage.CHOOSE, card(Texts.say("hunt.choose.place"), Texts.say("hunt.choose"),
-                refused.map(c -> Texts.say("hunt.choose.refused", c.label()) + " ").orElse("") + Texts.say("hunt.choose.detail"), StepModel.Tone.ASK,
-                "", List.of()));
+        return Page.of(
+                Stage.CHOOSE,
+                card(
+                        Texts.say("hunt.choose.place"),
+                        Texts.say("hunt.choose"),
+                        refused.map(c -> Texts.say("hunt.choose.refused", c.label()) + " ")
+                                        .orElse("")
+                                + Texts.say("hunt.choose.detail"),
+                        StepModel.Tone.ASK,
+                        "",
+                        List.of()));
     }
 
     /**
@@ -135,39 +155,86 @@ public final class HuntModel {
      */
     public static Page of(Plan plan, String name, HuntSession.View hunt, SessionView session, boolean unplugged) {
         List<Status> ruler = ruler(hunt);
-        String place = hunt.taken() == 0 ? Texts.say("hunt.place.first", loud(name)) : Texts.say("hunt.place", loud(name), hunt.taken() + 1);
+        String place = hunt.taken() == 0
+                ? Texts.say("hunt.place.first", loud(name))
+                : Texts.say("hunt.place", loud(name), hunt.taken() + 1);
         if (session.link() == SessionView.Link.ENDED && hunt.state() != HuntSession.State.OVER
-                || hunt.state() == HuntSession.State.OVER && session.check().filter(CheckView::finished).isEmpty()) {
+                || hunt.state() == HuntSession.State.OVER
+                        && session.check().filter(CheckView::finished).isEmpty()) {
             return away(session, place, ruler);
         }
         Optional<CheckView> asked = session.check().filter(check -> !check.finished());
         return switch (hunt.state()) {
-            case PRESS -> asked.isPresent() ? suspecting(plan, hunt, Stage.PRESS, pressed(hunt, asked.get(), session, place, ruler), Optional.empty())
-                    // The step is on its way to the check, or its answer on the way here.
-                    : thinking(plan, hunt, place, ruler);
+            case PRESS ->
+                asked.isPresent()
+                        ? suspecting(
+                                plan,
+                                hunt,
+                                Stage.PRESS,
+                                pressed(hunt, asked.get(), session, place, ruler),
+                                Optional.empty())
+                        // The step is on its way to the check, or its answer on the way here.
+                        : thinking(plan, hunt, place, ruler);
             case THINKING -> thinking(plan, hunt, place, ruler);
-            case PLUG_IN -> suspecting(plan, hunt, Stage.PLUG_IN, card(place, Texts.say("hunt.plug-in"), Texts.say("hunt.plug-in.detail"),
-                    StepModel.Tone.TROUBLE, counts(hunt), ruler), Optional.empty());
+            case PLUG_IN ->
+                suspecting(
+                        plan,
+                        hunt,
+                        Stage.PLUG_IN,
+                        card(
+                                place,
+                                Texts.say("hunt.plug-in"),
+                                Texts.say("hunt.plug-in.detail"),
+                                StepModel.Tone.TROUBLE,
+                                counts(hunt),
+                                ruler),
+                        Optional.empty());
             case PROBE -> probing(plan, hunt, unplugged || session.link() != SessionView.Link.LIVE, place, ruler);
             case OVER -> over(plan, name, hunt, ruler);
         };
     }
 
     /** A card that only tells. */
-    private static StepModel.Card card(String place, String sentence, String detail, StepModel.Tone tone, String counts, List<Status> ruler) {
+    private static StepModel.Card card(
+            String place, String sentence, String detail, StepModel.Tone tone, String counts, List<Status> ruler) {
         return new StepModel.Card(place, sentence, detail, tone, counts, ruler, Set.of(), false, List.of());
     }
 
     private static Page thinking(Plan plan, HuntSession.View hunt, String place, List<Status> ruler) {
-        return suspecting(plan, hunt, Stage.THINK, card(place, Texts.say("hunt.thinking"), Texts.say("hunt.thinking.detail"), StepModel.Tone.WAIT,
-                counts(hunt), ruler), Optional.empty());
+        return suspecting(
+                plan,
+                hunt,
+                Stage.THINK,
+                card(
+                        place,
+                        Texts.say("hunt.thinking"),
+                        Texts.say("hunt.thinking.detail"),
+                        StepModel.Tone.WAIT,
+                        counts(hunt),
+                        ruler),
+                Optional.empty());
     }
 
     private static Page probing(Plan plan, HuntSession.View hunt, boolean unplugged, String place, List<Status> ruler) {
         Reasoning.Next next = Reasoning.next(plan, hunt.probe().orElseThrow());
         StepModel.Card card = unplugged
-                ? new StepModel.Card(place, next.sentence(), next.detail(), StepModel.Tone.ASK, counts(hunt), ruler, undo(hunt), false, next.answers())
-                : card(place, Texts.say("hunt.unplug"), Texts.say("hunt.unplug.detail", next.sentence()), StepModel.Tone.TROUBLE, counts(hunt), ruler);
+                ? new StepModel.Card(
+                        place,
+                        next.sentence(),
+                        next.detail(),
+                        StepModel.Tone.ASK,
+                        counts(hunt),
+                        ruler,
+                        undo(hunt),
+                        false,
+                        next.answers())
+                : card(
+                        place,
+                        Texts.say("hunt.unplug"),
+                        Texts.say("hunt.unplug.detail", next.sentence()),
+                        StepModel.Tone.TROUBLE,
+                        counts(hunt),
+                        ruler);
         return suspecting(plan, hunt, unplugged ? Stage.PROBE : Stage.UNPLUG, card, hunt.probe());
     }
 
@@ -181,21 +248,41 @@ public final class HuntModel {
 
     private static Page away(SessionView session, String place, List<Status> ruler) {
         boolean ended = session.link() == SessionView.Link.ENDED;
-        return Page.of(ended ? Stage.STOPPED : Stage.PLUG_IN, card(place, ended ? Texts.say("hunt.stopped") : Texts.say("hunt.plug-in"),
-                session.message().isEmpty() ? Texts.say("step.stopped.detail") : session.message(), StepModel.Tone.TROUBLE, "", ruler));
+        return Page.of(
+                ended ? Stage.STOPPED : Stage.PLUG_IN,
+                card(
+                        place,
+                        ended ? Texts.say("hunt.stopped") : Texts.say("hunt.plug-in"),
+                        session.message().isEmpty() ? Texts.say("step.stopped.detail") : session.message(),
+                        StepModel.Tone.TROUBLE,
+                        "",
+                        ruler));
     }
 
     /** A press, as the check of the single steps asks for it. */
-    private static StepModel.Card pressed(HuntSession.View hunt, CheckView check, SessionView session, String place, List<Status> ruler) {
+    private static StepModel.Card pressed(
+            HuntSession.View hunt, CheckView check, SessionView session, String place, List<Status> ruler) {
         Prompt prompt = check.prompt();
         boolean paused = check.paused();
-        StepModel.Tone tone = paused ? StepModel.Tone.TROUBLE : prompt.kind() == Prompt.Kind.HANDS_OFF ? StepModel.Tone.WAIT : StepModel.Tone.ASK;
-        return new StepModel.Card(place, prompt.sentence(), paused && !session.message().isEmpty() ? session.message() : prompt.detail(), tone, counts(hunt),
-                ruler, paused ? Set.of() : BY_KEY, false, List.of());
+        StepModel.Tone tone = paused
+                ? StepModel.Tone.TROUBLE
+                : prompt.kind() == Prompt.Kind.HANDS_OFF ? StepModel.Tone.WAIT : StepModel.Tone.ASK;
+        return new StepModel.Card(
+                place,
+                prompt.sentence(),
+                paused && !session.message().isEmpty() ? session.message() : prompt.detail(),
+                tone,
+                counts(hunt),
+                ruler,
+                paused ? Set.of() : BY_KEY,
+                false,
+                List.of());
     }
 
     private static String counts(HuntSession.View hunt) {
-        return hunt.taken() == 0 ? "" : Texts.say("hunt.counts", hunt.taken(), Math.max(1, Math.round(hunt.expected())));
+        return hunt.taken() == 0
+                ? ""
+                : Texts.say("hunt.counts", hunt.taken(), Math.max(1, Math.round(hunt.expected())));
     }
 
     /** What was taken, the step of now, and those that are expected after it. */
@@ -210,30 +297,55 @@ public final class HuntModel {
         return ruler;
     }
 
-    private static Page suspecting(Plan plan, HuntSession.View hunt, Stage stage, StepModel.Card card, Optional<Probe> probe) {
+    private static Page suspecting(
+            Plan plan, HuntSession.View hunt, Stage stage, StepModel.Card card, Optional<Probe> probe) {
         List<Reasoning.Card> suspects = hunt.suspected().map(Reasoning::cards).orElse(List.of());
-        List<Fault> drawn = suspects.stream().flatMap(s -> s.drawings().stream().limit(s == suspects.get(0) ? MOST_ALIKE : 1)).flatMap(faults -> lasting(faults).stream())
-                .distinct().limit(MOST_DRAWN).toList();
+        List<Fault> drawn = suspects.stream()
+                .flatMap(s -> s.drawings().stream().limit(s == suspects.get(0) ? MOST_ALIKE : 1))
+                .flatMap(faults -> lasting(faults).stream())
+                .distinct()
+                .limit(MOST_DRAWN)
+                .toList();
         // Where the tips go nothing else is drawn: they are what matters now.
-        Set<String> tips = probe.map(p -> Stream.of(p.pointA(), p.pointB()).flatMap(node -> contact(node).stream()).collect(Collectors.toSet())).orElse(Set.of());
-        List<Fault> beside = drawn.stream().filter(f -> part(f).filter(tips::contains).isEmpty()).toList();
-        return new Page(stage, card, probe.map(HuntModel::meanings).orElse(List.of()), suspects, beside, drawn.size() == 1,
-                probe.map(p -> new FaultSketch.Tips(p.pointA(), p.pointB())), places(plan, drawn));
+        Set<String> tips = probe.map(p -> Stream.of(p.pointA(), p.pointB())
+                        .flatMap(node -> contact(node).stream())
+                        .collect(Collectors.toSet()))
+                .orElse(Set.of());
+        List<Fault> beside = drawn.stream()
+                .filter(f -> part(f).filter(tips::contains).isEmpty())
+                .toList();
+        return new Page(
+                stage,
+                card,
+                probe.map(HuntModel::meanings).orElse(List.of()),
+                suspects,
+                beside,
+                drawn.size() == 1,
+                probe.map(p -> new FaultSketch.Tips(p.pointA(), p.pointB())),
+                places(plan, drawn));
     }
 
     /** What each reading would say: a good box first, then the explanations that predict it. */
     static List<Meaning> meanings(Probe probe) {
         Map<ProbeReading, List<String>> by = new LinkedHashMap<>();
-        probe.predict().forEach((who, reading) -> by.computeIfAbsent(reading, r -> new ArrayList<>()).add(who));
+        probe.predict()
+                .forEach((who, reading) ->
+                        by.computeIfAbsent(reading, r -> new ArrayList<>()).add(who));
         List<Meaning> meanings = new ArrayList<>();
         for (MeterAnswer answer : MeterAnswer.of(probe.mode())) {
             List<String> who = by.getOrDefault(answer.reading(), List.of());
             String faults = String.join("; ", who.subList(0, Math.min(MOST_IF, who.size())));
             boolean good = answer.reading() == probe.good();
             if (good || !who.isEmpty()) {
-                String words = answer.reading() == ProbeReading.UNCERTAIN ? Texts.say("hunt.meaning.either") : answer.words();
-                meanings.add(new Meaning(words, good && who.isEmpty() ? Texts.say("hunt.meaning.good")
-                        : good ? Texts.say("hunt.meaning.both", faults) : Texts.say("hunt.meaning.fault", faults)));
+                String words =
+                        answer.reading() == ProbeReading.UNCERTAIN ? Texts.say("hunt.meaning.either") : answer.words();
+                meanings.add(new Meaning(
+                        words,
+                        good && who.isEmpty()
+                                ? Texts.say("hunt.meaning.good")
+                                : good
+                                        ? Texts.say("hunt.meaning.both", faults)
+                                        : Texts.say("hunt.meaning.fault", faults)));
             }
         }
         return meanings;
@@ -242,38 +354,79 @@ public final class HuntModel {
     private static Page over(Plan plan, String name, HuntSession.View hunt, List<Status> ruler) {
         Optional<Diagnosis> result = hunt.result();
         if (result.isEmpty()) {
-            return Page.of(Stage.ANSWERS, card(Texts.say("hunt.over", hunt.taken()), Texts.say("hunt.answers", loud(name)), Texts.say("hunt.answers.detail"),
-                    StepModel.Tone.GOOD, "", ruler));
+            return Page.of(
+                    Stage.ANSWERS,
+                    card(
+                            Texts.say("hunt.over", hunt.taken()),
+                            Texts.say("hunt.answers", loud(name)),
+                            Texts.say("hunt.answers.detail"),
+                            StepModel.Tone.GOOD,
+                            "",
+                            ruler));
         }
         List<Reasoning.Card> found = Reasoning.cards(result.get());
         if (found.isEmpty()) {
-            return Page.of(Stage.FOUND, found(Texts.say("hunt.over", hunt.taken()), Texts.say("hunt.unexplained"),
-                    Texts.say("step.unexplained", result.get().verdict()) + " " + Texts.say("hunt.unexplained.detail"), hunt, ruler));
+            return Page.of(
+                    Stage.FOUND,
+                    found(
+                            Texts.say("hunt.over", hunt.taken()),
+                            Texts.say("hunt.unexplained"),
+                            Texts.say("step.unexplained", result.get().verdict()) + " "
+                                    + Texts.say("hunt.unexplained.detail"),
+                            hunt,
+                            ruler));
         }
         Reasoning.Card first = found.get(0);
         List<Fault> faults = first.drawings().get(0);
         // What is left after the last step cannot be told apart: then it is only the likeliest that is named.
-        boolean single = first.share() >= CERTAIN && first.drawings().stream().map(HuntModel::lasting).distinct().count() == 1;
-        return new Page(Stage.FOUND, found(Texts.say("hunt.over.chance", hunt.taken(), first.chance()), first.text(),
-                Remedies.of(plan, faults) + (single ? "" : " " + Texts.say("hunt.else")) + " " + Texts.say("step.mend", Reasoning.caution()),
-                hunt, ruler), List.of(), found, faults, true, Optional.empty(), places(plan, faults));
+        boolean single = first.share() >= CERTAIN
+                && first.drawings().stream().map(HuntModel::lasting).distinct().count() == 1;
+        return new Page(
+                Stage.FOUND,
+                found(
+                        Texts.say("hunt.over.chance", hunt.taken(), first.chance()),
+                        first.text(),
+                        Remedies.of(plan, faults) + (single ? "" : " " + Texts.say("hunt.else")) + " "
+                                + Texts.say("step.mend", Reasoning.caution()),
+                        hunt,
+                        ruler),
+                List.of(),
+                found,
+                faults,
+                true,
+                Optional.empty(),
+                places(plan, faults));
     }
 
-    private static StepModel.Card found(String place, String sentence, String detail, HuntSession.View hunt, List<Status> ruler) {
-        return new StepModel.Card(place, sentence, detail, StepModel.Tone.FOUND, hunt.undoable() ? Texts.say("hunt.undo") : "", ruler, undo(hunt), false,
+    private static StepModel.Card found(
+            String place, String sentence, String detail, HuntSession.View hunt, List<Status> ruler) {
+        return new StepModel.Card(
+                place,
+                sentence,
+                detail,
+                StepModel.Tone.FOUND,
+                hunt.undoable() ? Texts.say("hunt.undo") : "",
+                ruler,
+                undo(hunt),
+                false,
                 List.of());
     }
 
     /** A fault that comes and goes counts as the same one. */
     private static List<Fault> lasting(List<Fault> faults) {
-        return faults.stream().map(fault -> fault instanceof Fault.Intermittent intermittent ? intermittent.fault() : fault).toList();
+        return faults.stream()
+                .map(fault -> fault instanceof Fault.Intermittent intermittent ? intermittent.fault() : fault)
+                .toList();
     }
 
     /** The controls at which a suspected part sits, or at whose joints a suspected piece of wire ends. */
     static Set<String> places(Plan plan, List<Fault> faults) {
         Set<String> contacts = new LinkedHashSet<>();
         faults.forEach(fault -> contacts.addAll(contacts(plan, fault)));
-        return contacts.stream().flatMap(id -> plan.contact(id).stream()).map(Contact::control).collect(Collectors.toCollection(LinkedHashSet::new));
+        return contacts.stream()
+                .flatMap(id -> plan.contact(id).stream())
+                .map(Contact::control)
+                .collect(Collectors.toCollection(LinkedHashSet::new));
     }
 
     /** The contact whose switch or diode a fault is in; empty for one that is in the wires. */
@@ -296,8 +449,9 @@ public final class HuntModel {
 
     /** The contact at which a point of the wiring is. */
     private static Optional<String> contact(NodeName node) {
-        return node instanceof NodeName.Leg leg ? Optional.of(leg.contact()) : node instanceof NodeName.Joint joint ? Optional.of(joint.contact())
-                : Optional.empty();
+        return node instanceof NodeName.Leg leg
+                ? Optional.of(leg.contact())
+                : node instanceof NodeName.Joint joint ? Optional.of(joint.contact()) : Optional.empty();
     }
 
     private static List<String> contacts(Plan plan, Fault fault) {
@@ -308,7 +462,9 @@ public final class HuntModel {
         } else if (fault instanceof Fault.LineOpen f) {
             return joints(plan, f.line(), 0, 1);
         } else if (fault instanceof Fault.LineBroken f) {
-            int at = plan.line(f.line()).map(l -> l.contacts().indexOf(f.after())).orElse(0);
+            int at = plan.line(f.line())
+                    .map(l -> l.contacts().indexOf(f.after()))
+                    .orElse(0);
             return joints(plan, f.line(), at, at + 2);
         } else if (fault instanceof Fault.Intermittent f) {
             return contacts(plan, f.fault());
@@ -323,6 +479,9 @@ public final class HuntModel {
 
     /** What is hunted for, as the panel calls it. */
     public static String name(Plan plan, String id) {
-        return plan.control(id).map(Control::label).or(() -> plan.action(id).map(Action::words)).orElse(id);
+        return plan.control(id)
+                .map(Control::label)
+                .or(() -> plan.action(id).map(Action::words))
+                .orElse(id);
     }
 }

@@ -12,32 +12,42 @@ import ringout.plan.Scan;
 
 /** What was learned of a box, as a list and as a plan to draw. */
 public final class LearnModel {
-    private LearnModel() {
-    }
+    private LearnModel() {}
 
     /**
      * One control that was learned.
      *
      * @param detail what it is, what it reports, and what is not certain
      */
-    public record Row(String label, String detail) {
-    }
+    public record Row(String label, String detail) {}
 
     /** In the order learned. */
     public static List<Row> rows(LearnView view) {
-        return view.learned().stream().map(c -> new Row(c.label(), detail(c, view.remarks().getOrDefault(c.id(), "")))).toList();
+        return view.learned().stream()
+                .map(c -> new Row(c.label(), detail(c, view.remarks().getOrDefault(c.id(), ""))))
+                .toList();
     }
 
     private static String detail(Control control, String remark) {
-        String inputs = control.actions().stream().flatMap(a -> a.input().stream()).map(Input::text).collect(Collectors.joining(", "));
+        String inputs = control.actions().stream()
+                .flatMap(a -> a.input().stream())
+                .map(Input::text)
+                .collect(Collectors.joining(", "));
         String what = NewBox.Part.of(control).words() + ": " + inputs;
-        return Character.toUpperCase(what.charAt(0)) + what.substring(1) + (remark.isEmpty() ? "" : ". " + Texts.say("learn.mind", remark));
+        return Character.toUpperCase(what.charAt(0))
+                + what.substring(1)
+                + (remark.isEmpty() ? "" : ". " + Texts.say("learn.mind", remark));
     }
 
     /** The controls as a plan without places or wiring; empty where there is none yet. */
     public static Optional<Plan> plan(LearnView view) {
-        return view.learned().isEmpty() ? Optional.empty()
-                : Optional.of(new Plan(new Plan.Box("", Optional.empty(), Optional.empty(), Optional.empty()), Optional.empty(), List.of(),
-                        new Scan(Scan.Drive.ROWS, Scan.Active.LOW, Scan.DirectTo.GROUND, 0), view.learned()));
+        return view.learned().isEmpty()
+                ? Optional.empty()
+                : Optional.of(new Plan(
+                        new Plan.Box("", Optional.empty(), Optional.empty(), Optional.empty()),
+                        Optional.empty(),
+                        List.of(),
+                        new Scan(Scan.Drive.ROWS, Scan.Active.LOW, Scan.DirectTo.GROUND, 0),
+                        view.learned()));
     }
 }

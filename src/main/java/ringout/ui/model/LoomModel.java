@@ -5,6 +5,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import ringout.drawing.LoomDrawing;
 import ringout.hid.Input;
 import ringout.hid.InputState;
 import ringout.plan.Action;
@@ -12,12 +13,10 @@ import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.drawing.LoomDrawing;
 
 /** What the loom's picture shows: which wires carry current if the box is wired as planned. */
 public final class LoomModel {
-    private LoomModel() {
-    }
+    private LoomModel() {}
 
     /**
      * @param live   owners of the pieces that are lit, see {@link LoomDrawing}
@@ -50,8 +49,11 @@ public final class LoomModel {
         List<String> distinct = ways.stream().distinct().toList();
         String all = String.join("; ", distinct);
         // Pins go first where room is short, then all but the number of ways.
-        return new State(live, distinct.isEmpty() ? List.of("") : List.of(all, all.replaceAll(" \\([^)]*\\)", ""),
-                Texts.say("loom.lit", distinct.size()), ""));
+        return new State(
+                live,
+                distinct.isEmpty()
+                        ? List.of("")
+                        : List.of(all, all.replaceAll(" \\([^)]*\\)", ""), Texts.say("loom.lit", distinct.size()), ""));
     }
 
     /** The pieces between pin and pin, or pin and ground, that a contact's current flows through. */
@@ -87,7 +89,10 @@ public final class LoomModel {
             return Texts.say("loom.crossing", pin(plan, crossing.row()), pin(plan, crossing.column()));
         }
         if (wiring instanceof Wiring.Direct direct) {
-            return Texts.say("loom.crossing", pin(plan, direct.line()), plan.scan().directTo().name().toLowerCase(java.util.Locale.ROOT));
+            return Texts.say(
+                    "loom.crossing",
+                    pin(plan, direct.line()),
+                    plan.scan().directTo().name().toLowerCase(java.util.Locale.ROOT));
         }
         if (wiring instanceof Wiring.Shift shift) {
             return Texts.say("loom.register", pin(plan, shift.line()), shift.register(), shift.bit());
@@ -101,9 +106,15 @@ public final class LoomModel {
 
     /** What a contact is called: the words of the action that works it alone, else the control and the contact's part. */
     public static String contactName(Plan plan, String contact) {
-        return plan.actions().stream().filter(a -> a.contacts().equals(List.of(contact))).map(Action::words).findFirst()
-                .orElseGet(() -> plan.contact(contact).flatMap(c -> plan.control(c.control()))
-                        .map(c -> c.label() + " " + contact.substring(contact.indexOf('.') + 1).toUpperCase(java.util.Locale.ROOT)).orElse(contact));
+        return plan.actions().stream()
+                .filter(a -> a.contacts().equals(List.of(contact)))
+                .map(Action::words)
+                .findFirst()
+                .orElseGet(() -> plan.contact(contact)
+                        .flatMap(c -> plan.control(c.control()))
+                        .map(c -> c.label() + " "
+                                + contact.substring(contact.indexOf('.') + 1).toUpperCase(java.util.Locale.ROOT))
+                        .orElse(contact));
     }
 
     /** For each contact, what tool tips and screen readers say. */
@@ -111,14 +122,18 @@ public final class LoomModel {
         Map<String, String> words = new HashMap<>();
         for (Contact contact : plan.contacts()) {
             String label = plan.control(contact.control()).orElseThrow().label();
-            String part = contact.id().contains(".") ? " " + contact.id().substring(contact.id().indexOf('.') + 1) : "";
+            String part = contact.id().contains(".")
+                    ? " " + contact.id().substring(contact.id().indexOf('.') + 1)
+                    : "";
             String diode = switch (contact.diode()) {
                 case NONE -> Texts.say("loom.no-diode");
                 case CATHODE_ROW -> Texts.say("loom.diode-row");
                 case CATHODE_COLUMN -> Texts.say("loom.diode-column");
             };
-            words.put(contact.id(), label + part + ": " + place(plan, contact) + ", " + diode
-                    + contact.input().map(i -> ", " + i.text()).orElse("") + ".");
+            words.put(
+                    contact.id(),
+                    label + part + ": " + place(plan, contact) + ", " + diode
+                            + contact.input().map(i -> ", " + i.text()).orElse("") + ".");
         }
         return words;
     }

@@ -17,7 +17,10 @@ public record MeterAnswer(ProbeReading reading, String words, String spoken) {
     public static List<MeterAnswer> of(ProbeMode mode) {
         List<ProbeReading> readings = new ArrayList<>(mode.readings());
         readings.add(ProbeReading.UNCERTAIN);
-        return readings.stream().map(reading -> new MeterAnswer(reading, answer(mode, reading), Texts.say("step.answer.help", reading.words(mode)))).toList();
+        return readings.stream()
+                .map(reading -> new MeterAnswer(
+                        reading, answer(mode, reading), Texts.say("step.answer.help", reading.words(mode))))
+                .toList();
     }
 
     /** On continuity a meter is listened to, on diode test it is read. */

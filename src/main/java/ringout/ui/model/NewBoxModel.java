@@ -12,8 +12,7 @@ import ringout.plan.PlanReader;
 
 /** The questions for a new box, and the plan that the answers give. */
 public final class NewBoxModel {
-    private NewBoxModel() {
-    }
+    private NewBoxModel() {}
 
     /**
      * The answers as they stand in the form.
@@ -26,15 +25,30 @@ public final class NewBoxModel {
      * @param width      of the panel in millimetres, as written; blank for one that fits
      * @param height     likewise
      */
-    public record Form(String name, Map<NewBox.Part, Integer> counts, int positions, EditorModel.Style style, String pins, String analogPins,
-            String width, String height) {
+    public record Form(
+            String name,
+            Map<NewBox.Part, Integer> counts,
+            int positions,
+            EditorModel.Style style,
+            String pins,
+            String analogPins,
+            String width,
+            String height) {
         public Form {
             counts = counts.isEmpty() ? Map.of() : java.util.Collections.unmodifiableMap(new EnumMap<>(counts));
         }
 
         /** What the form begins with. */
         public static Form first() {
-            return new Form(Texts.say("new-box.first-name"), Map.of(), 4, EditorModel.Style.MATRIX_WITH_DIODES, "2-10, 14-16", "A0-A3", "", "");
+            return new Form(
+                    Texts.say("new-box.first-name"),
+                    Map.of(),
+                    4,
+                    EditorModel.Style.MATRIX_WITH_DIODES,
+                    "2-10, 14-16",
+                    "A0-A3",
+                    "",
+                    "");
         }
     }
 
@@ -53,7 +67,8 @@ public final class NewBoxModel {
     }
 
     public static Outcome of(Form form) {
-        int controls = form.counts().values().stream().mapToInt(Integer::intValue).sum();
+        int controls =
+                form.counts().values().stream().mapToInt(Integer::intValue).sum();
         if (controls == 0) {
             return Outcome.missing(Texts.say("new-box.none"));
         }
@@ -62,13 +77,28 @@ public final class NewBoxModel {
         }
         try {
             List<String> pins = PinList.parse(form.pins());
-            String yaml = NewBox.yaml(new NewBox.Answers(form.name().strip(), form.counts(), form.positions(),
-                    form.style() != EditorModel.Style.DIRECT, form.style() == EditorModel.Style.MATRIX_WITH_DIODES, pins,
-                    PinList.parse(form.analogPins()), panel(form)));
+            String yaml = NewBox.yaml(new NewBox.Answers(
+                    form.name().strip(),
+                    form.counts(),
+                    form.positions(),
+                    form.style() != EditorModel.Style.DIRECT,
+                    form.style() == EditorModel.Style.MATRIX_WITH_DIODES,
+                    pins,
+                    PinList.parse(form.analogPins()),
+                    panel(form)));
             Plan plan = PlanReader.read(yaml, "new.yaml").plan().orElseThrow();
             Plan.Panel panel = plan.panel().orElseThrow();
-            return new Outcome(Optional.of(yaml), Optional.of(plan), Texts.say("new-box.takes", controls, plan.lines().size(), pins.size(),
-                    Math.round(panel.width()), Math.round(panel.height())), false);
+            return new Outcome(
+                    Optional.of(yaml),
+                    Optional.of(plan),
+                    Texts.say(
+                            "new-box.takes",
+                            controls,
+                            plan.lines().size(),
+                            pins.size(),
+                            Math.round(panel.width()),
+                            Math.round(panel.height())),
+                    false);
         } catch (PlanEditException cannot) {
             String why = cannot.getMessage();
             return Outcome.missing(Character.toUpperCase(why.charAt(0)) + why.substring(1) + ".");
@@ -79,7 +109,8 @@ public final class NewBoxModel {
         if (form.width().isBlank() && form.height().isBlank()) {
             return Optional.empty();
         }
-        return Optional.of(new Plan.Panel(length(form.width()), length(form.height()), Optional.empty(), Optional.empty()));
+        return Optional.of(
+                new Plan.Panel(length(form.width()), length(form.height()), Optional.empty(), Optional.empty()));
     }
 
     private static double length(String written) {

@@ -14,13 +14,13 @@ import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
 import ringout.check.FindingKind;
 import ringout.check.Prompt;
+import ringout.drawing.PanelLayout;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
-import ringout.drawing.PanelLayout;
 
 /**
  * What the panel's picture shows: from plan, inputs and check to a word and a shape for each control. Asked for with
@@ -36,11 +36,12 @@ public final class PanelModel {
     private Map<String, ControlState> before = Map.of();
 
     /** A control with what the plan says of it. */
-    private record Part(Control control, List<Action> actions, String planned) {
-    }
+    private record Part(Control control, List<Action> actions, String planned) {}
 
     public PanelModel(Plan plan) {
-        parts = plan.controls().stream().map(c -> new Part(c, c.actions(), PanelLayout.planned(c))).toList();
+        parts = plan.controls().stream()
+                .map(c -> new Part(c, c.actions(), PanelLayout.planned(c)))
+                .toList();
         parts.forEach(part -> part.actions.forEach(action -> action.input().ifPresent(known::add)));
     }
 
@@ -76,27 +77,51 @@ public final class PanelModel {
      */
     public State now(Optional<InputState> input, Optional<CheckView> check, Dials dials) {
         Set<Input> on = input.map(state -> (Set<Input>) state.onInputs()).orElse(Set.of());
-        Set<String> asked = check.filter(c -> !c.finished()).map(c -> Set.copyOf(c.prompt().actions())).orElse(Set.of());
+        Set<String> asked = check.filter(c -> !c.finished())
+                .map(c -> Set.copyOf(c.prompt().actions()))
+                .orElse(Set.of());
         stand(check);
         Map<String, ControlState> controls = new LinkedHashMap<>();
         for (Part part : parts) {
             Control control = part.control;
-            Set<String> lit = on.isEmpty() ? Set.of() : ids(part, action -> action.input().filter(on::contains).isPresent());
+            Set<String> lit = on.isEmpty()
+                    ? Set.of()
+                    : ids(part, action -> action.input().filter(on::contains).isPresent());
             Set<String> wanted = asked.isEmpty() ? Set.of() : ids(part, action -> asked.contains(action.id()));
             Status status = statuses.getOrDefault(control.id(), Status.WAITING);
             Optional<FindingKind> finding = Optional.ofNullable(findings.get(control.id()));
-            double slide = control instanceof Control.Axis axis ? input.map(state -> position(state, axis.input())).orElse(0.0) : 0;
+            double slide = control instanceof Control.Axis axis
+                    ? input.map(state -> position(state, axis.input())).orElse(0.0)
+                    : 0;
             double turn = dials == null ? 0 : dials.turn(control.id());
             boolean suspect = suspects.contains(control.id());
             String word = word(part, lit, wanted, status, finding, suspect, check, slide, input.isPresent());
             ControlState was = before.get(control.id());
-            boolean same = was != null && was.on().equals(lit) && was.asked().equals(wanted) && was.status() == status && was.finding().equals(finding)
+            boolean same = was != null
+                    && was.on().equals(lit)
+                    && was.asked().equals(wanted)
+                    && was.status() == status
+                    && was.finding().equals(finding)
                     && was.suspect() == suspect;
-            controls.put(control.id(), new ControlState(lit, wanted, status, finding, suspect, word, turn, slide,
-                    same ? was.spoken() : spoken(part, lit, wanted, status, finding, suspect)));
+            controls.put(
+                    control.id(),
+                    new ControlState(
+                            lit,
+                            wanted,
+                            status,
+                            finding,
+                            suspect,
+                            word,
+                            turn,
+                            slide,
+                            same ? was.spoken() : spoken(part, lit, wanted, status, finding, suspect)));
         }
         before = controls;
-        List<String> extra = on.stream().filter(i -> !known.contains(i)).sorted().map(Input::text).toList();
+        List<String> extra = on.stream()
+                .filter(i -> !known.contains(i))
+                .sorted()
+                .map(Input::text)
+                .toList();
         return new State(controls, extra);
     }
 
@@ -111,7 +136,8 @@ public final class PanelModel {
         findings = new HashMap<>();
         if (now != null) {
             parts.forEach(part -> statuses.put(part.control.id(), now.status(part.control.id())));
-            now.findings().forEach(finding -> finding.controls().forEach(id -> findings.putIfAbsent(id, finding.kind())));
+            now.findings()
+                    .forEach(finding -> finding.controls().forEach(id -> findings.putIfAbsent(id, finding.kind())));
         }
     }
 
@@ -129,11 +155,26 @@ public final class PanelModel {
         return Math.max(0, Math.min(1, (state.axis(index.getAsInt()) - range.minimum()) / span));
     }
 
-    private static String word(Part part, Set<String> lit, Set<String> wanted, Status status,
-            Optional<FindingKind> finding, boolean suspect, Optional<CheckView> check, double slide, boolean live) {
+    private static String word(
+            Part part,
+            Set<String> lit,
+            Set<String> wanted,
+            Status status,
+            Optional<FindingKind> finding,
+            boolean suspect,
+            Optional<CheckView> check,
+            double slide,
+            boolean live) {
         if (!lit.isEmpty()) {
-            return part.actions.size() == 1 ? Texts.say("panel.on") : Texts.say("panel.on.part", part.actions.stream().map(Action::id).filter(lit::contains)
-                    .map(id -> id.substring(id.indexOf('.') + 1)).collect(Collectors.joining(", ")));
+            return part.actions.size() == 1
+                    ? Texts.say("panel.on")
+                    : Texts.say(
+                            "panel.on.part",
+                            part.actions.stream()
+                                    .map(Action::id)
+                                    .filter(lit::contains)
+                                    .map(id -> id.substring(id.indexOf('.') + 1))
+                                    .collect(Collectors.joining(", ")));
         }
         if (!wanted.isEmpty()) {
             return imperative(check.orElseThrow().prompt().kind());
@@ -171,10 +212,19 @@ public final class PanelModel {
         };
     }
 
-    private static String spoken(Part part, Set<String> lit, Set<String> wanted, Status status,
-            Optional<FindingKind> finding, boolean suspect) {
-        StringBuilder words = new StringBuilder(part.control.label()).append(", ").append(part.control.kind()).append(", ")
-                .append(part.planned).append('.');
+    private static String spoken(
+            Part part,
+            Set<String> lit,
+            Set<String> wanted,
+            Status status,
+            Optional<FindingKind> finding,
+            boolean suspect) {
+        StringBuilder words = new StringBuilder(part.control.label())
+                .append(", ")
+                .append(part.control.kind())
+                .append(", ")
+                .append(part.planned)
+                .append('.');
         if (!wanted.isEmpty()) {
             words.append(" " + Texts.say("panel.spoken.asked"));
         }

@@ -17,10 +17,10 @@ import ringout.plan.Plan;
 public final class Reasoning {
     /** Explanations rarer than this are not listed. */
     private static final double LEAST = 0.01;
+
     private static final int MOST = 5;
 
-    private Reasoning() {
-    }
+    private Reasoning() {}
 
     /** What stands before every step with iron or meter. Common practice of workshops, no source. */
     public static String caution() {
@@ -38,8 +38,14 @@ public final class Reasoning {
      * @param speaksAgainst evidence against it, and what it takes for granted
      * @param drawings     sets of faults to draw, the likeliest first
      */
-    public record Card(String chance, double share, String text, List<String> alike, List<String> speaksFor,
-                       List<String> speaksAgainst, List<List<Fault>> drawings) {
+    public record Card(
+            String chance,
+            double share,
+            String text,
+            List<String> alike,
+            List<String> speaksFor,
+            List<String> speaksAgainst,
+            List<List<Fault>> drawings) {
         public Card {
             alike = List.copyOf(alike);
             speaksFor = List.copyOf(speaksFor);
@@ -50,16 +56,27 @@ public final class Reasoning {
 
     /** The explanations worth showing; none where all is well. */
     public static List<Card> cards(Diagnosis diagnosis) {
-        if (diagnosis.explanations().isEmpty() || diagnosis.explanations().get(0).healthy()) {
+        if (diagnosis.explanations().isEmpty()
+                || diagnosis.explanations().get(0).healthy()) {
             return List.of();
         }
-        return diagnosis.explanations().stream().filter(e -> e.probability() >= LEAST && !e.healthy()).limit(MOST).map(Reasoning::card).toList();
+        return diagnosis.explanations().stream()
+                .filter(e -> e.probability() >= LEAST && !e.healthy())
+                .limit(MOST)
+                .map(Reasoning::card)
+                .toList();
     }
 
     private static Card card(Explanation e) {
         List<String> against = new ArrayList<>(e.evidenceAgainst());
         e.assumed().forEach(a -> against.add(Texts.say("reason.assumed", a)));
-        return new Card(e.chance(), e.probability(), sentence(e.likeliest()), e.alike(), e.evidenceFor(), against,
+        return new Card(
+                e.chance(),
+                e.probability(),
+                sentence(e.likeliest()),
+                e.alike(),
+                e.evidenceFor(),
+                against,
                 e.alternatives());
     }
 
@@ -75,8 +92,7 @@ public final class Reasoning {
      * @param probe    the probe itself
      * @param answers  what the meter may show
      */
-    public record Next(String sentence, String detail, Probe probe, List<MeterAnswer> answers) {
-    }
+    public record Next(String sentence, String detail, Probe probe, List<MeterAnswer> answers) {}
 
     /**
      * The best probe to be certain; empty where none is worth it. Presses and chords are asked for by the check itself.
@@ -84,21 +100,35 @@ public final class Reasoning {
      * @param done what was probed already: nobody is asked for it twice
      */
     public static Optional<Next> next(Plan plan, Diagnosis diagnosis, List<ProbeResult> done) {
-        return diagnosis.next().stream().flatMap(step -> step.probe().stream())
+        return diagnosis.next().stream()
+                .flatMap(step -> step.probe().stream())
                 .filter(probe -> done.stream().noneMatch(d -> d.equals(ProbeResult.of(probe, d.reading()))))
-                .findFirst().map(probe -> next(plan, probe));
+                .findFirst()
+                .map(probe -> next(plan, probe));
     }
 
     /** How a probe is asked for. */
     static Next next(Plan plan, Probe probe) {
         String held = probe.hold().isEmpty() ? "" : Texts.say("reason.hold", names(plan, probe.hold())) + " ";
-        String detail = caution() + " " + (probe.mode() == ProbeMode.CONTINUITY ? Texts.say("reason.continuity")
-                : Texts.say("reason.diode")) + " " + held + Texts.say("reason.tell");
-        return new Next(Texts.say("reason.probe", probe.pointA().text(), probe.pointB().text(), MeterAnswer.should(probe.mode(), probe.good())),
-                detail, probe, MeterAnswer.of(probe.mode()));
+        String detail = caution() + " "
+                + (probe.mode() == ProbeMode.CONTINUITY ? Texts.say("reason.continuity") : Texts.say("reason.diode"))
+                + " " + held + Texts.say("reason.tell");
+        return new Next(
+                Texts.say(
+                        "reason.probe",
+                        probe.pointA().text(),
+                        probe.pointB().text(),
+                        MeterAnswer.should(probe.mode(), probe.good())),
+                detail,
+                probe,
+                MeterAnswer.of(probe.mode()));
     }
 
     private static String names(Plan plan, List<String> actions) {
-        return String.join(" " + Texts.say("reason.and") + " ", actions.stream().map(id -> plan.action(id).map(Action::words).orElse(id)).toList());
+        return String.join(
+                " " + Texts.say("reason.and") + " ",
+                actions.stream()
+                        .map(id -> plan.action(id).map(Action::words).orElse(id))
+                        .toList());
     }
 }

@@ -10,8 +10,7 @@ import ringout.plan.Plan;
  * What to do about a fault, in a sentence or two: what docs/fault-guide.md tells at length. Common practice, no source.
  */
 public final class Remedies {
-    private Remedies() {
-    }
+    private Remedies() {}
 
     /** What to do about a set of faults. */
     public static String of(Plan plan, List<Fault> faults) {
@@ -20,7 +19,10 @@ public final class Remedies {
 
     private static String of(Plan plan, Fault fault) {
         if (fault instanceof Fault.LineOpen open) {
-            return Texts.say("remedy.line-open", open.line(), plan.line(open.line()).map(Line::pin).orElse("?"));
+            return Texts.say(
+                    "remedy.line-open",
+                    open.line(),
+                    plan.line(open.line()).map(Line::pin).orElse("?"));
         } else if (fault instanceof Fault.LineBroken broken) {
             return Texts.say("remedy.line-broken", broken.line());
         } else if (fault instanceof Fault.ChainBroken chain) {
@@ -34,7 +36,8 @@ public final class Remedies {
         } else if (fault instanceof Fault.LinesExchanged exchanged) {
             return Texts.say("remedy.lines-exchanged", exchanged.first(), exchanged.second());
         } else if (fault instanceof Fault.ContactsExchanged exchanged) {
-            return Texts.say("remedy.contacts-exchanged", name(plan, exchanged.first()), name(plan, exchanged.second()));
+            return Texts.say(
+                    "remedy.contacts-exchanged", name(plan, exchanged.first()), name(plan, exchanged.second()));
         } else if (fault instanceof Fault.DiodeOpen open) {
             return Texts.say("remedy.diode-open", name(plan, open.contact()));
         } else if (fault instanceof Fault.DiodeShort bridged) {
@@ -42,7 +45,9 @@ public final class Remedies {
         } else if (fault instanceof Fault.DiodeReversed reversed) {
             return Texts.say("remedy.diode-reversed", name(plan, reversed.contact()));
         } else if (fault instanceof Fault.PhasesExchanged phases) {
-            return Texts.say("remedy.phases", plan.control(phases.control()).map(c -> c.label()).orElse(phases.control()));
+            return Texts.say(
+                    "remedy.phases",
+                    plan.control(phases.control()).map(c -> c.label()).orElse(phases.control()));
         } else if (fault instanceof Fault.NormallyClosed inverted) {
             return Texts.say("remedy.normally-closed", name(plan, inverted.contact()));
         } else if (fault instanceof Fault.WrongPin wrong) {

@@ -18,15 +18,26 @@ import java.util.Properties;
  * @param height    likewise
  * @param maximised whether it filled the screen; the size is then the one it had before
  */
-public record Settings(Theme theme, double textScale, boolean sound, boolean speech, boolean record,
-                       List<String> recent, double width, double height, boolean maximised) {
+public record Settings(
+        Theme theme,
+        double textScale,
+        boolean sound,
+        boolean speech,
+        boolean record,
+        List<String> recent,
+        double width,
+        double height,
+        boolean maximised) {
     /** The sizes of text to choose from. */
     public static final List<Double> SCALES = List.of(0.9, 1.0, 1.15, 1.3, 1.5, 1.75, 2.0);
+
     private static final int RECENT = 8;
 
     /** Light, dark, or as the system has it. */
     public enum Theme {
-        SYSTEM, LIGHT, DARK;
+        SYSTEM,
+        LIGHT,
+        DARK;
 
         /** As it is offered. */
         public String words() {
@@ -80,7 +91,16 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
         List<String> next = new ArrayList<>(recent);
         next.remove(file);
         next.add(0, file);
-        return new Settings(theme, textScale, sound, speech, record, next.subList(0, Math.min(RECENT, next.size())), width, height, maximised);
+        return new Settings(
+                theme,
+                textScale,
+                sound,
+                speech,
+                record,
+                next.subList(0, Math.min(RECENT, next.size())),
+                width,
+                height,
+                maximised);
     }
 
     /** As a properties file holds it. */
@@ -108,13 +128,23 @@ public record Settings(Theme theme, double textScale, boolean sound, boolean spe
             theme = t.name().equalsIgnoreCase(p.getProperty("theme", "")) ? t : theme;
         }
         double wanted = number(p, "text-scale", 1);
-        double scale = SCALES.stream().min((a, b) -> Double.compare(Math.abs(a - wanted), Math.abs(b - wanted))).orElse(1.0);
+        double scale = SCALES.stream()
+                .min((a, b) -> Double.compare(Math.abs(a - wanted), Math.abs(b - wanted)))
+                .orElse(1.0);
         List<String> recent = new ArrayList<>();
         for (int i = 1; i <= RECENT && p.getProperty("recent." + i) != null; i++) {
             recent.add(p.getProperty("recent." + i));
         }
-        return new Settings(theme, scale, flag(p, "sound", usual.sound), flag(p, "speech", usual.speech), flag(p, "record", usual.record), recent,
-                number(p, "width", 0), number(p, "height", 0), flag(p, "maximised", usual.maximised));
+        return new Settings(
+                theme,
+                scale,
+                flag(p, "sound", usual.sound),
+                flag(p, "speech", usual.speech),
+                flag(p, "record", usual.record),
+                recent,
+                number(p, "width", 0),
+                number(p, "height", 0),
+                flag(p, "maximised", usual.maximised));
     }
 
     private static boolean flag(Properties p, String key, boolean otherwise) {

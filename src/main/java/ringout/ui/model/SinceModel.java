@@ -13,8 +13,7 @@ import ringout.journal.KeptChecks;
 
 /** What has changed at a box since its last check that was kept. */
 public final class SinceModel {
-    private SinceModel() {
-    }
+    private SinceModel() {}
 
     /**
      * @param heading with the date of the check before
@@ -33,8 +32,7 @@ public final class SinceModel {
      * @param words in whole sentences
      * @param worse true for what needs attention
      */
-    public record Line(String word, String words, boolean worse) {
-    }
+    public record Line(String word, String words, boolean worse) {}
 
     /**
      * Compares a check that has just been recorded with the ones kept of its box, and keeps it. Reads files: not on the
@@ -52,7 +50,14 @@ public final class SinceModel {
         if (baselines.before().isEmpty()) {
             return new Card(Texts.say("since.first"), List.of());
         }
-        String date = baselines.before().get().check().when().atZone(zone).toLocalDate().toString();
+        String date = baselines
+                .before()
+                .get()
+                .check()
+                .when()
+                .atZone(zone)
+                .toLocalDate()
+                .toString();
         List<Line> lines = new ArrayList<>();
         for (Change change : baselines.changes()) {
             lines.add(new Line(change.sort().word(), change.words(), change.isWorse()));

@@ -9,8 +9,7 @@ import ringout.plan.PlanProblem;
 
 /** What the start page says: what is there, what is missing, and the one next thing to do. */
 public final class StartModel {
-    private StartModel() {
-    }
+    private StartModel() {}
 
     /**
      * A box to choose.
@@ -20,8 +19,7 @@ public final class StartModel {
      * @param problem why it cannot be opened and what to do; empty where it can
      * @param planned true where the chosen plan names its USB ids
      */
-    public record Row(DeviceInfo device, String name, String detail, String problem, boolean planned) {
-    }
+    public record Row(DeviceInfo device, String name, String detail, String problem, boolean planned) {}
 
     /**
      * The page.
@@ -47,8 +45,14 @@ public final class StartModel {
      * @param problems of the plan file
      * @param hasFile  true where a plan file is chosen, good or bad
      */
-    public static Page of(List<DeviceInfo> devices, String trouble, String opening, Optional<DeviceInfo> chosen,
-            Optional<Plan> plan, List<PlanProblem> problems, boolean hasFile) {
+    public static Page of(
+            List<DeviceInfo> devices,
+            String trouble,
+            String opening,
+            Optional<DeviceInfo> chosen,
+            Optional<Plan> plan,
+            List<PlanProblem> problems,
+            boolean hasFile) {
         List<Row> rows = devices.stream().map(device -> row(device, plan)).toList();
         if (!trouble.isEmpty()) {
             return new Page(Texts.say("start.trouble"), trouble, rows, false, false);
@@ -61,47 +65,74 @@ public final class StartModel {
             return new Page(Texts.say("start.no-device"), Texts.say("start.no-device.detail"), rows, false, false);
         }
         if (chosen.isEmpty()) {
-            return new Page(Texts.say("start.several"), Texts.say("start.several.detail", devices.size()), rows, false, false);
+            return new Page(
+                    Texts.say("start.several"), Texts.say("start.several.detail", devices.size()), rows, false, false);
         }
         DeviceInfo box = chosen.get();
         if (!box.readable()) {
-            return new Page(Texts.say("start.no-permission"),
-                    Texts.say("start.no-permission.detail"), rows, false, false);
+            return new Page(
+                    Texts.say("start.no-permission"), Texts.say("start.no-permission.detail"), rows, false, false);
         }
         if (plan.isEmpty()) {
-            long errors = problems.stream().filter(p -> p.severity() == PlanProblem.Severity.ERROR).count();
+            long errors = problems.stream()
+                    .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
+                    .count();
             return hasFile
-                    ? new Page(Texts.say("start.bad-plan"),
-                            Texts.say("start.bad-plan.detail", errors), rows, false, true)
-                    : new Page(Texts.say("start.choose-plan"), Texts.say("start.choose-plan.detail"), rows, false, true);
+                    ? new Page(
+                            Texts.say("start.bad-plan"), Texts.say("start.bad-plan.detail", errors), rows, false, true)
+                    : new Page(
+                            Texts.say("start.choose-plan"), Texts.say("start.choose-plan.detail"), rows, false, true);
         }
-        return new Page(Texts.say("start.ready", plan.get().box().name().toUpperCase(Locale.ROOT)),
-                planned(box, plan.get()) || plan.get().box().vendor().isEmpty() ? Texts.say("start.ready.detail")
-                        : Texts.say("start.another", ids(plan.get())), rows, true, true);
+        return new Page(
+                Texts.say("start.ready", plan.get().box().name().toUpperCase(Locale.ROOT)),
+                planned(box, plan.get()) || plan.get().box().vendor().isEmpty()
+                        ? Texts.say("start.ready.detail")
+                        : Texts.say("start.another", ids(plan.get())),
+                rows,
+                true,
+                true);
     }
 
     /** The page while a recording is read; what is chosen meanwhile is begun instead. */
     public static Page reading(String file, double share, List<DeviceInfo> devices, Optional<Plan> plan) {
-        return new Page(Texts.say("recording.reading", file), Texts.say("recording.share", Math.round(Math.floor(share * 100))),
-                devices.stream().map(device -> row(device, plan)).toList(), false, false);
+        return new Page(
+                Texts.say("recording.reading", file),
+                Texts.say("recording.share", Math.round(Math.floor(share * 100))),
+                devices.stream().map(device -> row(device, plan)).toList(),
+                false,
+                false);
     }
 
     private static Row row(DeviceInfo device, Optional<Plan> plan) {
-        String detail = device.serial().isEmpty() ? device.usbId() + ", " + device.path()
+        String detail = device.serial().isEmpty()
+                ? device.usbId() + ", " + device.path()
                 : Texts.say("start.box", device.usbId(), device.path(), device.serial());
-        return new Row(device, device.name(), detail, device.readable() ? "" : device.problem(), plan.isPresent() && planned(device, plan.get()));
+        return new Row(
+                device,
+                device.name(),
+                detail,
+                device.readable() ? "" : device.problem(),
+                plan.isPresent() && planned(device, plan.get()));
     }
 
     /** True where a plan names the box's USB ids, and its serial where it names one. */
     public static boolean planned(DeviceInfo device, Plan plan) {
         Plan.Box box = plan.box();
-        return box.vendor().isPresent() && box.vendor().get() == device.vendorId()
-                && box.product().isPresent() && box.product().get() == device.productId()
-                && (box.serial().isEmpty() || device.serial().isEmpty() || box.serial().get().equals(device.serial()));
+        return box.vendor().isPresent()
+                && box.vendor().get() == device.vendorId()
+                && box.product().isPresent()
+                && box.product().get() == device.productId()
+                && (box.serial().isEmpty()
+                        || device.serial().isEmpty()
+                        || box.serial().get().equals(device.serial()));
     }
 
     private static String ids(Plan plan) {
-        return String.format(Locale.ROOT, "%04x:%04x", plan.box().vendor().orElse(0), plan.box().product().orElse(0));
+        return String.format(
+                Locale.ROOT,
+                "%04x:%04x",
+                plan.box().vendor().orElse(0),
+                plan.box().product().orElse(0));
     }
 
     /** The box to choose without being asked: the only one, or the only one the plan is for. */
@@ -109,7 +140,9 @@ public final class StartModel {
         if (devices.size() == 1) {
             return Optional.of(devices.get(0));
         }
-        List<DeviceInfo> fitting = plan.map(p -> devices.stream().filter(d -> planned(d, p)).toList()).orElse(List.of());
+        List<DeviceInfo> fitting = plan.map(
+                        p -> devices.stream().filter(d -> planned(d, p)).toList())
+                .orElse(List.of());
         return fitting.size() == 1 ? Optional.of(fitting.get(0)) : Optional.empty();
     }
 }

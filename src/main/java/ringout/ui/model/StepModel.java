@@ -13,8 +13,7 @@ import ringout.diagnosis.Diagnosis;
 
 /** What the next-step card says. */
 public final class StepModel {
-    private StepModel() {
-    }
+    private StepModel() {}
 
     /**
      * The card's texts.
@@ -29,8 +28,16 @@ public final class StepModel {
      * @param again    true where the whole check can begin again
      * @param answers  what a meter may show, where a probe is asked for
      */
-    public record Card(String place, String sentence, String detail, Tone tone, String counts, List<Status> ruler,
-                       Set<CheckCommand> commands, boolean again, List<MeterAnswer> answers) {
+    public record Card(
+            String place,
+            String sentence,
+            String detail,
+            Tone tone,
+            String counts,
+            List<Status> ruler,
+            Set<CheckCommand> commands,
+            boolean again,
+            List<MeterAnswer> answers) {
         public Card {
             ruler = List.copyOf(ruler);
             commands = Set.copyOf(commands);
@@ -68,21 +75,38 @@ public final class StepModel {
             return watching(view);
         }
         CheckView check = view.check().get();
-        List<Status> ruler = check.steps().stream().map(CheckView.StepView::status).toList();
+        List<Status> ruler =
+                check.steps().stream().map(CheckView.StepView::status).toList();
         int found = check.findings().size();
         String findings = Texts.say("step.findings", found);
         boolean live = view.link() == SessionView.Link.LIVE;
         if (check.finished()) {
-            // Whatever was thought while it ran, the last word on it may be another press: nothing is asked before that is known.
+            // Whatever was thought while it ran, the last word on it may be another press: nothing is asked before that
+            // is known.
             return found > 0 && view.diagnosis().isEmpty() && live
-                    ? new Card(Texts.say("step.all", check.total()), Texts.say("step.thinking"), Texts.say("step.thinking.detail"), Tone.WAIT,
-                            Texts.say("step.counts.ended", check.done(), findings), ruler, Set.of(CheckCommand.UNDO), false, List.of())
+                    ? new Card(
+                            Texts.say("step.all", check.total()),
+                            Texts.say("step.thinking"),
+                            Texts.say("step.thinking.detail"),
+                            Tone.WAIT,
+                            Texts.say("step.counts.ended", check.done(), findings),
+                            ruler,
+                            Set.of(CheckCommand.UNDO),
+                            false,
+                            List.of())
                     : finished(check, live, ruler, findings, diagnosis, next);
         }
         if (view.link() == SessionView.Link.ENDED) {
-            return new Card(Texts.say("step.stopped.place", check.step()), Texts.say("step.stopped"),
-                    view.message().isEmpty() ? Texts.say("step.stopped.detail") : view.message(), Tone.TROUBLE,
-                    Texts.say("step.counts.ended", check.done(), findings), ruler, Set.of(), false, List.of());
+            return new Card(
+                    Texts.say("step.stopped.place", check.step()),
+                    Texts.say("step.stopped"),
+                    view.message().isEmpty() ? Texts.say("step.stopped.detail") : view.message(),
+                    Tone.TROUBLE,
+                    Texts.say("step.counts.ended", check.done(), findings),
+                    ruler,
+                    Set.of(),
+                    false,
+                    List.of());
         }
         Prompt prompt = check.prompt();
         String detail = prompt.detail();
@@ -92,47 +116,121 @@ public final class StepModel {
         Tone tone = check.paused() ? Tone.TROUBLE : prompt.kind() == Prompt.Kind.HANDS_OFF ? Tone.WAIT : Tone.ASK;
         int left = check.total() - check.done();
         String counts = Texts.say("step.counts", check.done(), left, findings);
-        String place = prompt.attempt() > 1 ? Texts.say("step.place.again", check.step(), check.total())
+        String place = prompt.attempt() > 1
+                ? Texts.say("step.place.again", check.step(), check.total())
                 : Texts.say("step.place", check.step(), check.total());
-        return new Card(place, prompt.sentence(), detail, tone, counts, ruler,
-                check.paused() ? Set.of() : EnumSet.allOf(CheckCommand.class), false, List.of());
+        return new Card(
+                place,
+                prompt.sentence(),
+                detail,
+                tone,
+                counts,
+                ruler,
+                check.paused() ? Set.of() : EnumSet.allOf(CheckCommand.class),
+                false,
+                List.of());
     }
 
-    private static Card finished(CheckView check, boolean live, List<Status> ruler, String findings, Optional<Diagnosis> diagnosis,
+    private static Card finished(
+            CheckView check,
+            boolean live,
+            List<Status> ruler,
+            String findings,
+            Optional<Diagnosis> diagnosis,
             Optional<Reasoning.Next> next) {
         Set<CheckCommand> commands = live ? Set.of(CheckCommand.UNDO) : Set.of();
         String counts = Texts.say("step.counts.ended", check.done(), findings);
         int found = check.findings().size();
         if (found == 0) {
             boolean skipped = ruler.contains(Status.SKIPPED);
-            return new Card(Texts.say("step.all", check.total()), skipped ? Texts.say("step.good.some") : Texts.say("step.good"),
+            return new Card(
+                    Texts.say("step.all", check.total()),
+                    skipped ? Texts.say("step.good.some") : Texts.say("step.good"),
                     skipped ? Texts.say("step.good.some.detail") : Texts.say("step.good.detail"),
-                    Tone.GOOD, counts, ruler, commands, live, List.of());
+                    Tone.GOOD,
+                    counts,
+                    ruler,
+                    commands,
+                    live,
+                    List.of());
         }
         List<Reasoning.Card> explanations = diagnosis.map(Reasoning::cards).orElse(List.of());
         if (next.isPresent()) {
             double steps = diagnosis.orElseThrow().expectedSteps();
-            String place = steps >= 9.5 ? Texts.say("step.probe.many")
-                    : Texts.say("step.probe", Math.round(steps));
-            return new Card(place, next.get().sentence(), next.get().detail(), Tone.ASK, counts, ruler, commands, live, next.get().answers());
+            String place = steps >= 9.5 ? Texts.say("step.probe.many") : Texts.say("step.probe", Math.round(steps));
+            return new Card(
+                    place,
+                    next.get().sentence(),
+                    next.get().detail(),
+                    Tone.ASK,
+                    counts,
+                    ruler,
+                    commands,
+                    live,
+                    next.get().answers());
         }
         if (!explanations.isEmpty()) {
-            return new Card(Texts.say("step.done.chance", findings, explanations.get(0).chance()), explanations.get(0).text(),
-                    Texts.say("step.mend", Reasoning.caution()), Tone.FOUND, counts, ruler, commands, live, List.of());
+            return new Card(
+                    Texts.say("step.done.chance", findings, explanations.get(0).chance()),
+                    explanations.get(0).text(),
+                    Texts.say("step.mend", Reasoning.caution()),
+                    Tone.FOUND,
+                    counts,
+                    ruler,
+                    commands,
+                    live,
+                    List.of());
         }
-        String detail = diagnosis.isPresent() && diagnosis.get().unexplained() ? Texts.say("step.unexplained", diagnosis.get().verdict())
+        String detail = diagnosis.isPresent() && diagnosis.get().unexplained()
+                ? Texts.say("step.unexplained", diagnosis.get().verdict())
                 : Texts.say("step.found", Reasoning.caution());
-        return new Card(Texts.say("step.all", check.total()), Texts.say("step.done", findings), detail, Tone.FOUND, counts, ruler, commands, live, List.of());
+        return new Card(
+                Texts.say("step.all", check.total()),
+                Texts.say("step.done", findings),
+                detail,
+                Tone.FOUND,
+                counts,
+                ruler,
+                commands,
+                live,
+                List.of());
     }
 
     private static Card watching(SessionView view) {
         return switch (view.link()) {
-            case LIVE -> new Card(Texts.say("step.watching"), Texts.say("step.watching.sentence"), Texts.say("step.watching.detail"), Tone.ASK,
-                    Texts.say("step.watching.counts", view.reports()), List.of(), Set.of(), false, List.of());
-            case LOST -> new Card(Texts.say("step.watching"), Texts.say("step.lost"), view.message(), Tone.TROUBLE, Texts.say("step.watching.counts", view.reports()),
-                    List.of(), Set.of(), false, List.of());
-            case ENDED -> new Card(Texts.say("step.ended"), Texts.say("step.ended.sentence"), view.message(), Tone.WAIT, Texts.say("step.ended.counts", view.reports()),
-                    List.of(), Set.of(), false, List.of());
+            case LIVE ->
+                new Card(
+                        Texts.say("step.watching"),
+                        Texts.say("step.watching.sentence"),
+                        Texts.say("step.watching.detail"),
+                        Tone.ASK,
+                        Texts.say("step.watching.counts", view.reports()),
+                        List.of(),
+                        Set.of(),
+                        false,
+                        List.of());
+            case LOST ->
+                new Card(
+                        Texts.say("step.watching"),
+                        Texts.say("step.lost"),
+                        view.message(),
+                        Tone.TROUBLE,
+                        Texts.say("step.watching.counts", view.reports()),
+                        List.of(),
+                        Set.of(),
+                        false,
+                        List.of());
+            case ENDED ->
+                new Card(
+                        Texts.say("step.ended"),
+                        Texts.say("step.ended.sentence"),
+                        view.message(),
+                        Tone.WAIT,
+                        Texts.say("step.ended.counts", view.reports()),
+                        List.of(),
+                        Set.of(),
+                        false,
+                        List.of());
         };
     }
 }

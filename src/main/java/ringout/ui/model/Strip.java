@@ -12,7 +12,8 @@ import java.util.Arrays;
 public final class Strip {
     /** What a column of the drawing shows. */
     public enum Level {
-        OFF, ON,
+        OFF,
+        ON,
         /** Both within the column, or more edges than were kept. */
         BOTH
     }
@@ -23,6 +24,7 @@ public final class Strip {
     private final int most;
     /** Edge times in nanoseconds, doubled; the lowest bit says that edges were left out between this one and the next. */
     private long[] edges = new long[64];
+
     private int size;
     private boolean first;
     private long added;

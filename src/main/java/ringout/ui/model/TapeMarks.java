@@ -10,12 +10,12 @@ public final class TapeMarks {
     /** An edge this close after another of the same press is bounce, in nanoseconds. Common practice, no source. */
     public static final long BOUNCE_WINDOW = 40_000_000L;
 
-    private TapeMarks() {
-    }
+    private TapeMarks() {}
 
     /** What was seen. */
     public enum Kind {
-        BOUNCE, DROPOUT;
+        BOUNCE,
+        DROPOUT;
 
         /** As it is written beside the mark. */
         public String word() {
@@ -28,8 +28,7 @@ public final class TapeMarks {
      * @param to    its last edge
      * @param edges how many edges
      */
-    public record Mark(Kind kind, long from, long to, int edges) {
-    }
+    public record Mark(Kind kind, long from, long to, int edges) {}
 
     /**
      * The marks that begin in a stretch of time.
@@ -62,7 +61,8 @@ public final class TapeMarks {
 
     /** True where the input was on for a while before and after: no press began or ended here. */
     private static boolean held(Strip strip, int off, int on) {
-        return off > 0 && strip.nanos(off) - strip.nanos(off - 1) >= BOUNCE_WINDOW
+        return off > 0
+                && strip.nanos(off) - strip.nanos(off - 1) >= BOUNCE_WINDOW
                 && (on + 1 >= strip.size() || strip.nanos(on + 1) - strip.nanos(on) >= BOUNCE_WINDOW);
     }
 }

@@ -24,7 +24,10 @@ public record TapeRow(String label, Input input, boolean planned) {
         List<TapeRow> rows = new ArrayList<>();
         Set<Input> known = new HashSet<>();
         for (Action action : plan.map(Plan::actions).orElse(List.of())) {
-            action.input().filter(layout::has).filter(known::add).ifPresent(input -> rows.add(new TapeRow(action.words(), input, true)));
+            action.input()
+                    .filter(layout::has)
+                    .filter(known::add)
+                    .ifPresent(input -> rows.add(new TapeRow(action.words(), input, true)));
         }
         layout.inputs().stream().filter(known::add).forEach(input -> rows.add(new TapeRow(input.text(), input, false)));
         return List.copyOf(rows);

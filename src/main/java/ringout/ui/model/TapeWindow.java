@@ -73,8 +73,11 @@ public record TapeWindow(long end, long span, boolean live) {
         long m = whole / 60 % 60;
         long s = whole % 60;
         int decimals = step >= 1_000_000_000L ? 0 : step >= 100_000_000L ? 1 : step >= 1_000_000L ? 3 : 6;
-        String fraction = decimals == 0 ? "" : "." + String.format(Locale.ROOT, "%09d", rest).substring(0, decimals);
-        return h > 0 ? String.format(Locale.ROOT, "%d:%02d:%02d%s", h, m, s, fraction)
+        String fraction = decimals == 0
+                ? ""
+                : "." + String.format(Locale.ROOT, "%09d", rest).substring(0, decimals);
+        return h > 0
+                ? String.format(Locale.ROOT, "%d:%02d:%02d%s", h, m, s, fraction)
                 : String.format(Locale.ROOT, "%d:%02d%s", m, s, fraction);
     }
 

@@ -19,8 +19,7 @@ import java.util.ResourceBundle;
 public final class Texts {
     private static final String BUNDLE = "ringout.ui.texts";
 
-    private Texts() {
-    }
+    private Texts() {}
 
     /**
      * One text.

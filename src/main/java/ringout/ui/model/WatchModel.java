@@ -18,8 +18,7 @@ public final class WatchModel {
     private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
     private static final long SECOND = 1_000_000_000L;
 
-    private WatchModel() {
-    }
+    private WatchModel() {}
 
     /**
      * A box being watched.
@@ -29,8 +28,7 @@ public final class WatchModel {
      * @param trouble true where that needs somebody
      * @param detail  plan, reports, tape
      */
-    public record Box(String name, String state, boolean trouble, String detail) {
-    }
+    public record Box(String name, String state, boolean trouble, String detail) {}
 
     /**
      * Something that was noticed.
@@ -43,14 +41,20 @@ public final class WatchModel {
      * @param nanos since that box' watch began
      * @param input what to show on the tape
      */
-    public record Line(String clock, String kind, String words, boolean fault, int box, long nanos, Optional<Input> input) {
-    }
+    public record Line(
+            String clock, String kind, String words, boolean fault, int box, long nanos, Optional<Input> input) {}
 
     /** The line for an event. */
     public static Line line(int box, String name, boolean several, Instant began, WatchEvent event, ZoneId zone) {
         String words = event.nth() > 1 ? Texts.say("watch.event.again", event.words(), event.nth()) : event.words();
-        return new Line(clock(began, event.nanos(), zone), event.kind().word(), several ? Texts.say("watch.event.of", name, words) : words,
-                event.kind().isFault(), box, event.nanos(), event.inputs().stream().findFirst());
+        return new Line(
+                clock(began, event.nanos(), zone),
+                event.kind().word(),
+                several ? Texts.say("watch.event.of", name, words) : words,
+                event.kind().isFault(),
+                box,
+                event.nanos(),
+                event.inputs().stream().findFirst());
     }
 
     /**
@@ -58,17 +62,31 @@ public final class WatchModel {
      *
      * @param ended why nothing more comes; empty while something may
      */
-    public static Box box(String name, Optional<String> plan, WatchSummary summary, boolean away, Optional<String> ended, String trouble,
+    public static Box box(
+            String name,
+            Optional<String> plan,
+            WatchSummary summary,
+            boolean away,
+            Optional<String> ended,
+            String trouble,
             Optional<String> recording) {
         List<String> detail = new ArrayList<>();
         detail.add(plan.map(p -> Texts.say("watch.box.plan", p)).orElseGet(() -> Texts.say("watch.box.no-plan")));
         detail.add(Texts.say("watch.box.reports", summary.intervals().reports()));
-        detail.add(trouble.isEmpty() ? recording.map(file -> Texts.say("watch.box.tape", file)).orElseGet(() -> Texts.say("watch.box.no-tape"))
-                : Texts.say("watch.box.tape-trouble", trouble));
+        detail.add(
+                trouble.isEmpty()
+                        ? recording
+                                .map(file -> Texts.say("watch.box.tape", file))
+                                .orElseGet(() -> Texts.say("watch.box.no-tape"))
+                        : Texts.say("watch.box.tape-trouble", trouble));
         if (ended.isPresent()) {
             return new Box(name, ended.get(), false, String.join(" ", detail));
         }
-        return new Box(name, away ? Texts.say("watch.box.away") : Texts.say("watch.box.live"), away || !trouble.isEmpty(), String.join(" ", detail));
+        return new Box(
+                name,
+                away ? Texts.say("watch.box.away") : Texts.say("watch.box.live"),
+                away || !trouble.isEmpty(),
+                String.join(" ", detail));
     }
 
     /**
@@ -84,23 +102,45 @@ public final class WatchModel {
     /** A length of time as people say it. */
     public static String span(long nanos) {
         long seconds = nanos / SECOND;
-        return seconds < 60 ? Texts.say("watch.span.seconds", seconds) : seconds < 3600 ? Texts.say("watch.span.minutes", seconds / 60, seconds % 60)
-                : Texts.say("watch.span.hours", seconds / 3600, seconds / 60 % 60);
+        return seconds < 60
+                ? Texts.say("watch.span.seconds", seconds)
+                : seconds < 3600
+                        ? Texts.say("watch.span.minutes", seconds / 60, seconds % 60)
+                        : Texts.say("watch.span.hours", seconds / 3600, seconds / 60 % 60);
     }
 
     /** The summary of one box, a sentence a line: what was noticed how often, then what has changed since the last check. */
-    public static List<String> summary(String name, Instant began, WatchSummary summary, List<Change> changes, ZoneId zone) {
+    public static List<String> summary(
+            String name, Instant began, WatchSummary summary, List<Change> changes, ZoneId zone) {
         List<String> lines = new ArrayList<>();
-        lines.add(summary.awayNanos() > 0
-                ? Texts.say("watch.summary.head-away", name, span(summary.watchedNanos()), summary.intervals().reports(), span(summary.awayNanos()))
-                : Texts.say("watch.summary.head", name, span(summary.watchedNanos()), summary.intervals().reports()));
+        lines.add(
+                summary.awayNanos() > 0
+                        ? Texts.say(
+                                "watch.summary.head-away",
+                                name,
+                                span(summary.watchedNanos()),
+                                summary.intervals().reports(),
+                                span(summary.awayNanos()))
+                        : Texts.say(
+                                "watch.summary.head",
+                                name,
+                                span(summary.watchedNanos()),
+                                summary.intervals().reports()));
         if (summary.lines().isEmpty()) {
             lines.add(Texts.say("watch.summary.clean"));
         }
         for (WatchSummary.Line line : summary.lines()) {
-            lines.add(Texts.say("watch.summary.line", line.kind().word(), line.name().isEmpty() ? Texts.say("watch.summary.box") : line.name(),
-                    line.count(), clock(began, line.first(), zone), clock(began, line.last(), zone),
-                    line.worst().map(Measured::text).map(worst -> Texts.say("watch.summary.worst", worst)).orElse("")));
+            lines.add(Texts.say(
+                    "watch.summary.line",
+                    line.kind().word(),
+                    line.name().isEmpty() ? Texts.say("watch.summary.box") : line.name(),
+                    line.count(),
+                    clock(began, line.first(), zone),
+                    clock(began, line.last(), zone),
+                    line.worst()
+                            .map(Measured::text)
+                            .map(worst -> Texts.say("watch.summary.worst", worst))
+                            .orElse("")));
         }
         if (!changes.isEmpty()) {
             lines.add(Texts.say("watch.summary.compared"));

@@ -7,6 +7,7 @@ package ringout.ui.model;
 public final class Wave {
     /** Spans of the levels, in nanoseconds: 1 ms, 16 ms, 256 ms, 4 s; the last holds three days. */
     private static final long[] SPANS = {1_000_000L, 16_000_000L, 256_000_000L, 4_096_000_000L};
+
     private static final int KEPT = 1 << 16;
 
     private final long minimum;
@@ -94,7 +95,8 @@ public final class Wave {
      */
     public boolean range(long from, long to, float[] band) {
         int level = 0;
-        while (level < rings.length - 1 && (rings[level].count == KEPT && rings[level].oldest() > from || to - from > 64 * SPANS[level])) {
+        while (level < rings.length - 1
+                && (rings[level].count == KEPT && rings[level].oldest() > from || to - from > 64 * SPANS[level])) {
             level++;
         }
         Ring ring = rings[level];

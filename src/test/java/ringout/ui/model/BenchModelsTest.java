@@ -21,11 +21,11 @@ import ringout.circuit.Fault;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
+import ringout.drawing.LoomDrawing;
 import ringout.hid.Input;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 import ringout.ui.TestPlans;
-import ringout.drawing.LoomDrawing;
 
 /** What the views show of a check, from rehearsed boxes and without a toolkit. */
 class BenchModelsTest {
@@ -46,7 +46,8 @@ class BenchModelsTest {
 
     private static PanelModel.State panel(Rehearsal rehearsal) {
         SessionView view = view(rehearsal);
-        return new PanelModel(rehearsal.bench().check().orElseThrow().plan()).now(Optional.of(view.state()), view.check(), null);
+        return new PanelModel(rehearsal.bench().check().orElseThrow().plan())
+                .now(Optional.of(view.state()), view.check(), null);
     }
 
     @Test
@@ -59,8 +60,11 @@ class BenchModelsTest {
         assertEquals(Set.of("horn-low"), horn.on());
         assertEquals("on", horn.word());
         assertTrue(horn.spoken().contains("Horn low") && horn.spoken().contains("On."));
-        LoomModel.State loom = LoomModel.of(TestPlans.fixture("drivers-desk"), view(rehearsal).state());
-        assertEquals(Set.of(LoomDrawing.branch("horn-low"), LoomDrawing.run("R1", 0), LoomDrawing.run("C1", 0)), loom.live());
+        LoomModel.State loom =
+                LoomModel.of(TestPlans.fixture("drivers-desk"), view(rehearsal).state());
+        assertEquals(
+                Set.of(LoomDrawing.branch("horn-low"), LoomDrawing.run("R1", 0), LoomDrawing.run("C1", 0)),
+                loom.live());
         assertEquals("R1 (pin 4) to C1 (pin 8)", loom.remark().get(0));
         assertEquals("R1 to C1", loom.remark().get(1));
     }
@@ -69,8 +73,15 @@ class BenchModelsTest {
     void theWayOfTheCurrentFollowsTheDaisyChain() {
         Plan plan = TestPlans.fixture("drivers-desk");
         // Wiper is the fourth on R1 and the first on C4.
-        assertEquals(Set.of(LoomDrawing.branch("wiper"), LoomDrawing.run("R1", 0), LoomDrawing.run("R1", 1), LoomDrawing.run("R1", 2),
-                LoomDrawing.run("R1", 3), LoomDrawing.run("C4", 0)), LoomModel.way(plan, plan.contact("wiper").orElseThrow()));
+        assertEquals(
+                Set.of(
+                        LoomDrawing.branch("wiper"),
+                        LoomDrawing.run("R1", 0),
+                        LoomDrawing.run("R1", 1),
+                        LoomDrawing.run("R1", 2),
+                        LoomDrawing.run("R1", 3),
+                        LoomDrawing.run("C4", 0)),
+                LoomModel.way(plan, plan.contact("wiper").orElseThrow()));
     }
 
     @Test
@@ -92,7 +103,8 @@ class BenchModelsTest {
         assertEquals("Step 3 of 7", card.place());
         assertTrue(card.sentence().startsWith("Hold "));
         assertEquals(StepModel.Tone.ASK, card.tone());
-        assertEquals(List.of(Status.GOOD, Status.GOOD, Status.CURRENT), card.ruler().subList(0, 3));
+        assertEquals(
+                List.of(Status.GOOD, Status.GOOD, Status.CURRENT), card.ruler().subList(0, 3));
         assertEquals("2 done, 5 steps left, nothing found", card.counts());
         assertTrue(card.commands().contains(CheckCommand.SKIP));
     }
@@ -108,32 +120,46 @@ class BenchModelsTest {
         Rehearsal faulty = rehearse("guards-panel", "open:C2");
         Diagnosis diagnosis = faulty.runAdvised();
         SessionView view = view(faulty);
-        List<FindingsModel.Card> findings = FindingsModel.of(TestPlans.fixture("guards-panel"), view.check().orElseThrow().findings());
-        assertEquals(List.of("Close doors", "Saloon light"), findings.stream().map(FindingsModel.Card::what).toList());
+        List<FindingsModel.Card> findings = FindingsModel.of(
+                TestPlans.fixture("guards-panel"), view.check().orElseThrow().findings());
+        assertEquals(
+                List.of("Close doors", "Saloon light"),
+                findings.stream().map(FindingsModel.Card::what).toList());
         assertEquals("planned button 2, got nothing", findings.get(0).planned());
         List<Reasoning.Card> cards = Reasoning.cards(diagnosis);
-        assertEquals("The column wire C2 is open between pin 5 and CLOSE DOORS", cards.get(0).text());
-        assertEquals(List.of(Fault.parse("open:C2", TestPlans.fixture("guards-panel"))), cards.get(0).drawings().get(0));
+        assertEquals(
+                "The column wire C2 is open between pin 5 and CLOSE DOORS",
+                cards.get(0).text());
+        assertEquals(
+                List.of(Fault.parse("open:C2", TestPlans.fixture("guards-panel"))),
+                cards.get(0).drawings().get(0));
         assertTrue(cards.get(0).chance().startsWith("almost certain"));
         assertEquals("missing", panel(faulty).controls().get("door-close").word());
-        assertEquals(Optional.of(FindingKind.MISSING), panel(faulty).controls().get("door-close").finding());
+        assertEquals(
+                Optional.of(FindingKind.MISSING),
+                panel(faulty).controls().get("door-close").finding());
 
         Optional<Reasoning.Next> next = Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, List.of());
         StepModel.Card probe = StepModel.of(view, Optional.of(diagnosis), next);
         assertTrue(probe.sentence().startsWith("Probe pin 5 to C2 at CLOSE DOORS: should beep"), probe.sentence());
         assertTrue(probe.detail().startsWith("Unplug USB before you probe or solder."));
-        assertEquals(List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN), probe.answers().stream().map(MeterAnswer::reading).toList());
+        assertEquals(
+                List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN),
+                probe.answers().stream().map(MeterAnswer::reading).toList());
         // What was measured is not asked for again, whatever it showed.
         List<ProbeResult> measured = List.of(ProbeResult.of(next.orElseThrow().probe(), ProbeReading.UNCERTAIN));
         assertFalse(Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, measured)
-                .filter(n -> n.sentence().equals(probe.sentence())).isPresent());
+                .filter(n -> n.sentence().equals(probe.sentence()))
+                .isPresent());
     }
 
     @Test
     void ofFaultsThatLookAlikeTheLikeliestStandsAlone() {
         Rehearsal faulty = rehearse("drivers-desk", "open:R2", "exchange:horn-low,horn-high");
         Reasoning.Card card = Reasoning.cards(faulty.runAdvised()).get(0);
-        assertEquals("HORN LOW and HORN HIGH are wired in each other's place, and the row wire R2 is open between pin 5 and SANDER", card.text());
+        assertEquals(
+                "HORN LOW and HORN HIGH are wired in each other's place, and the row wire R2 is open between pin 5 and SANDER",
+                card.text());
         assertFalse(card.alike().isEmpty());
     }
 
@@ -150,7 +176,8 @@ class BenchModelsTest {
     @Test
     void knobsTurnWithTheirPulses() {
         Rehearsal rehearsal = rehearse("drivers-desk");
-        Dials dials = new Dials(TestPlans.fixture("drivers-desk"), rehearsal.bench().layout());
+        Dials dials =
+                new Dials(TestPlans.fixture("drivers-desk"), rehearsal.bench().layout());
         double most = 0;
         double least = 0;
         Check check = rehearsal.bench().check().orElseThrow();
@@ -176,7 +203,10 @@ class BenchModelsTest {
         assertEquals("Buzzer, push", lines.get(0));
         assertEquals("R1 (pin 2) to C3 (pin 6)", lines.get(1));
         assertTrue(lines.get(2).startsWith("button 3, pressed once, last at 0:"), lines.get(2));
-        assertEquals("button 3", ControlDetail.of(plan, plan.control("buzzer").orElseThrow(), null).get(2));
+        assertEquals(
+                "button 3",
+                ControlDetail.of(plan, plan.control("buzzer").orElseThrow(), null)
+                        .get(2));
     }
 
     @Test

@@ -23,7 +23,8 @@ import ringout.ui.model.EditorModel.Selection;
 
 class EditorModelTest {
     private static EditorModel fixture(String name) throws IOException {
-        return EditorModel.of(Files.readString(Path.of("fixtures", "plans", name + ".yaml")), name, true).orElseThrow();
+        return EditorModel.of(Files.readString(Path.of("fixtures", "plans", name + ".yaml")), name, true)
+                .orElseThrow();
     }
 
     private static void accepted(EditorModel model) {
@@ -39,10 +40,19 @@ class EditorModelTest {
     void everyEditCanBeUndoneAndRedoneDownToTheText() throws IOException {
         EditorModel first = fixture("drivers-desk");
         List<java.util.function.UnaryOperator<EditorModel>> edits = List.of(
-                m -> m.add(NewBox.Part.ENCODER), m -> m.label("bell", "Gong"), m -> m.kind("horn-low", NewBox.Part.TOGGLE_TWO_WAY),
-                m -> m.nudge("wiper", 0, 3), m -> m.wire("sander", new Wiring.Crossing("R1", "C4")), m -> m.measure("brake", Measure.NUT, "18"),
-                m -> m.addLine(Line.Kind.DIRECT), EditorModel::shortWires, m -> m.input("horn-high", "button 30"), m -> m.remove("look"),
-                m -> m.pin("R1", "5"), m -> m.wireAll(EditorModel.Style.MATRIX_WITH_DIODES, "2-16"), EditorModel::layOut);
+                m -> m.add(NewBox.Part.ENCODER),
+                m -> m.label("bell", "Gong"),
+                m -> m.kind("horn-low", NewBox.Part.TOGGLE_TWO_WAY),
+                m -> m.nudge("wiper", 0, 3),
+                m -> m.wire("sander", new Wiring.Crossing("R1", "C4")),
+                m -> m.measure("brake", Measure.NUT, "18"),
+                m -> m.addLine(Line.Kind.DIRECT),
+                EditorModel::shortWires,
+                m -> m.input("horn-high", "button 30"),
+                m -> m.remove("look"),
+                m -> m.pin("R1", "5"),
+                m -> m.wireAll(EditorModel.Style.MATRIX_WITH_DIODES, "2-16"),
+                EditorModel::layOut);
         EditorModel now = first;
         for (var edit : edits) {
             EditorModel next = edit.apply(now);
@@ -62,9 +72,15 @@ class EditorModelTest {
     @Test
     void anEditThatWouldBreakThePlanIsRefusedWithTheReason() throws IOException {
         EditorModel model = fixture("guards-panel");
-        for (EditorModel refused : List.of(model.rename("buzzer", "hazard"), model.input("buzzer", "button 6"), model.input("buzzer", "knob 6"),
-                model.measure("buzzer", Measure.HOLE, "wide"), model.label("buzzer", "  "), model.renameLine("R1", "R2"),
-                model.wireAll(EditorModel.Style.DIRECT, "2-4"), model.pin("R1", "1, 2"))) {
+        for (EditorModel refused : List.of(
+                model.rename("buzzer", "hazard"),
+                model.input("buzzer", "button 6"),
+                model.input("buzzer", "knob 6"),
+                model.measure("buzzer", Measure.HOLE, "wide"),
+                model.label("buzzer", "  "),
+                model.renameLine("R1", "R2"),
+                model.wireAll(EditorModel.Style.DIRECT, "2-4"),
+                model.pin("R1", "1, 2"))) {
             assertFalse(refused.refusal().isEmpty());
             assertEquals(model.text(), refused.text());
             assertEquals("", refused.select(new Selection.Box()).refusal());
@@ -76,8 +92,12 @@ class EditorModelTest {
     void aContactWiredToATakenCrossingChangesPlacesWithIt() throws IOException {
         EditorModel model = fixture("guards-panel").wire("door-open", new Wiring.Crossing("R2", "C3"));
         accepted(model);
-        assertEquals(new Wiring.Crossing("R2", "C3"), model.plan().contact("door-open").orElseThrow().wiring());
-        assertEquals(new Wiring.Crossing("R1", "C1"), model.plan().contact("hazard").orElseThrow().wiring());
+        assertEquals(
+                new Wiring.Crossing("R2", "C3"),
+                model.plan().contact("door-open").orElseThrow().wiring());
+        assertEquals(
+                new Wiring.Crossing("R1", "C1"),
+                model.plan().contact("hazard").orElseThrow().wiring());
     }
 
     @Test
@@ -96,20 +116,38 @@ class EditorModelTest {
             accepted(model);
             Control added = model.control().orElseThrow();
             assertEquals(part, NewBox.Part.of(added));
-            assertEquals(List.of(), Clearance.at(model.plan(), added.id(), added.mount().place().orElseThrow()));
-            assertTrue(model.problems().stream().anyMatch(p -> p.control().equals(Optional.of(added.id()))) || part == NewBox.Part.AXIS, part.toString());
+            assertEquals(
+                    List.of(),
+                    Clearance.at(model.plan(), added.id(), added.mount().place().orElseThrow()));
+            assertTrue(
+                    model.problems().stream().anyMatch(p -> p.control().equals(Optional.of(added.id())))
+                            || part == NewBox.Part.AXIS,
+                    part.toString());
         }
-        assertEquals(model.plan().actions().size(), model.plan().actions().stream().map(a -> a.input().orElseThrow()).distinct().count());
+        assertEquals(
+                model.plan().actions().size(),
+                model.plan().actions().stream()
+                        .map(a -> a.input().orElseThrow())
+                        .distinct()
+                        .count());
     }
 
     @Test
     void anotherKindKeepsWiringAndInputsAsFarAsTheyGo() throws IOException {
         EditorModel model = fixture("guards-panel").kind("buzzer", NewBox.Part.TOGGLE_TWO_WAY);
         accepted(model);
-        assertEquals(new Wiring.Crossing("R1", "C3"), model.plan().contact("buzzer.up").orElseThrow().wiring());
-        assertEquals(Optional.of(new Input.Button(3)), model.plan().contact("buzzer.up").orElseThrow().input());
-        assertEquals(new Wiring.Unknown(), model.plan().contact("buzzer.down").orElseThrow().wiring());
-        assertEquals(Optional.of(new Input.Button(7)), model.plan().contact("buzzer.down").orElseThrow().input());
+        assertEquals(
+                new Wiring.Crossing("R1", "C3"),
+                model.plan().contact("buzzer.up").orElseThrow().wiring());
+        assertEquals(
+                Optional.of(new Input.Button(3)),
+                model.plan().contact("buzzer.up").orElseThrow().input());
+        assertEquals(
+                new Wiring.Unknown(),
+                model.plan().contact("buzzer.down").orElseThrow().wiring());
+        assertEquals(
+                Optional.of(new Input.Button(7)),
+                model.plan().contact("buzzer.down").orElseThrow().input());
         EditorModel back = model.kind("buzzer", NewBox.Part.PUSH);
         accepted(back);
         assertEquals(fixture("guards-panel").plan(), back.plan());
@@ -125,17 +163,31 @@ class EditorModelTest {
     @Test
     void theIdFollowsTheLabelOnlyWhereItWasMadeFromIt() throws IOException {
         EditorModel model = fixture("guards-panel");
-        assertTrue(model.label("buzzer", "Door bell").plan().control("door-bell").isPresent());
-        assertTrue(model.label("door-open", "Release doors").plan().control("door-open").isPresent());
-        assertTrue(model.label("buzzer", "Intercom").plan().control("intercom-2").isPresent());
+        assertTrue(
+                model.label("buzzer", "Door bell").plan().control("door-bell").isPresent());
+        assertTrue(model.label("door-open", "Release doors")
+                .plan()
+                .control("door-open")
+                .isPresent());
+        assertTrue(
+                model.label("buzzer", "Intercom").plan().control("intercom-2").isPresent());
     }
 
     @Test
     void problemsNameTheControlToGoTo() throws IOException {
-        EditorModel model = fixture("guards-panel").move("buzzer", new Mount.Place(62, 25)).wire("intercom", new Wiring.Unknown());
+        EditorModel model =
+                fixture("guards-panel").move("buzzer", new Mount.Place(62, 25)).wire("intercom", new Wiring.Unknown());
         List<EditorModel.Problem> problems = model.problems();
-        assertTrue(problems.stream().anyMatch(p -> p.control().equals(Optional.of("buzzer")) && p.text().contains("overlap")), problems.toString());
-        assertTrue(problems.stream().anyMatch(p -> p.control().equals(Optional.of("intercom")) && p.text().contains("not wired")), problems.toString());
+        assertTrue(
+                problems.stream()
+                        .anyMatch(p -> p.control().equals(Optional.of("buzzer"))
+                                && p.text().contains("overlap")),
+                problems.toString());
+        assertTrue(
+                problems.stream()
+                        .anyMatch(p -> p.control().equals(Optional.of("intercom"))
+                                && p.text().contains("not wired")),
+                problems.toString());
     }
 
     @Test
@@ -144,17 +196,23 @@ class EditorModelTest {
         EditorModel.Trial trial = model.trial("buzzer", new Mount.Place(93.4, 26), true);
         assertEquals(new Mount.Place(95, 25), trial.rest().place(), "in line with the row and with the hazard below");
         assertEquals(List.of(), trial.conflicts());
-        assertEquals(new Mount.Place(93.4, 26), model.trial("buzzer", new Mount.Place(93.4, 26), false).rest().place());
-        assertEquals(1, model.trial("buzzer", new Mount.Place(70, 25), true).conflicts().size());
+        assertEquals(
+                new Mount.Place(93.4, 26),
+                model.trial("buzzer", new Mount.Place(93.4, 26), false).rest().place());
+        assertEquals(
+                1,
+                model.trial("buzzer", new Mount.Place(70, 25), true).conflicts().size());
     }
 
     @Test
     void aPlanWithoutAPanelIsLaidOutOnOneThatFits() throws IOException {
-        String yaml = "ringout: 1\nbox: { name: Bare }\ncontrols:\n  - { id: a, kind: push, input: button 1 }\n  - { id: b, kind: push, input: button 2 }\n";
+        String yaml =
+                "ringout: 1\nbox: { name: Bare }\ncontrols:\n  - { id: a, kind: push, input: button 1 }\n  - { id: b, kind: push, input: button 2 }\n";
         EditorModel model = EditorModel.of(yaml, "bare", true).orElseThrow().layOut();
         accepted(model);
         assertTrue(model.plan().panel().isPresent());
-        assertTrue(model.plan().controls().stream().allMatch(c -> c.mount().place().isPresent()));
+        assertTrue(
+                model.plan().controls().stream().allMatch(c -> c.mount().place().isPresent()));
         EditorModel wired = model.wireAll(EditorModel.Style.DIRECT, "2-3");
         accepted(wired);
         assertEquals(List.of(), wired.unwired());

@@ -42,12 +42,17 @@ class HuntModelTest {
         List<Stage> stages = deadSwitch.stages();
         assertTrue(stages.containsAll(List.of(Stage.PRESS, Stage.THINK, Stage.UNPLUG, Stage.PROBE)), stages::toString);
         assertEquals(Stage.FOUND, stages.get(stages.size() - 1));
-        HuntModel.Page first = deadSwitch.page(deadSwitch.states().stream().filter(s -> deadSwitch.page(s).stage() == Stage.PRESS).findFirst().orElseThrow());
+        HuntModel.Page first = deadSwitch.page(deadSwitch.states().stream()
+                .filter(s -> deadSwitch.page(s).stage() == Stage.PRESS)
+                .findFirst()
+                .orElseThrow());
         assertEquals("SANDER: first once more, to be sure", first.card().place());
         assertTrue(first.card().sentence().contains("SANDER"), first.card().sentence());
         assertEquals(List.of(), first.suspects());
         assertTrue(first.card().commands().contains(CheckCommand.SKIP));
-        assertEquals(List.of(Fault.parse("open:contact:sander", DESK)), at(Stage.FOUND).drawn());
+        assertEquals(
+                List.of(Fault.parse("open:contact:sander", DESK)),
+                at(Stage.FOUND).drawn());
     }
 
     @Test
@@ -58,23 +63,40 @@ class HuntModelTest {
         assertEquals(List.of(), unplug.card().answers());
         assertTrue(unplug.tips().isPresent(), "its points are shown already");
         RecordedHunt.State live = deadSwitch.at(Stage.UNPLUG);
-        assertEquals(Stage.PROBE, HuntModel.of(DESK, "Sander", live.hunt(), live.session(), true).stage(), "the builder's word is enough");
+        assertEquals(
+                Stage.PROBE,
+                HuntModel.of(DESK, "Sander", live.hunt(), live.session(), true).stage(),
+                "the builder's word is enough");
     }
 
     @Test
     void aProbeSaysItsPointsItsModeAndWhatEachReadingWouldTell() {
         HuntModel.Page page = at(Stage.PROBE);
         Probe probe = deadSwitch.at(Stage.PROBE).hunt().probe().orElseThrow();
-        assertTrue(page.card().sentence().contains(probe.pointA().text()) && page.card().sentence().contains(probe.pointB().text()), page.card().sentence());
+        assertTrue(
+                page.card().sentence().contains(probe.pointA().text())
+                        && page.card().sentence().contains(probe.pointB().text()),
+                page.card().sentence());
         assertTrue(page.card().detail().contains("Meter on"), page.card().detail());
-        assertTrue(page.card().detail().startsWith("Unplug USB before you probe"), page.card().detail());
-        assertTrue(page.card().answers().stream().map(MeterAnswer::reading).toList().containsAll(List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN)));
+        assertTrue(
+                page.card().detail().startsWith("Unplug USB before you probe"),
+                page.card().detail());
+        assertTrue(page.card().answers().stream()
+                .map(MeterAnswer::reading)
+                .toList()
+                .containsAll(List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN)));
         assertEquals(page.tips().orElseThrow().red(), probe.pointA());
-        assertTrue(page.meanings().stream().anyMatch(m -> m.words().contains("good box")), page.meanings().toString());
-        assertTrue(page.meanings().stream().anyMatch(m -> m.words().startsWith("if ")), page.meanings().toString());
+        assertTrue(
+                page.meanings().stream().anyMatch(m -> m.words().contains("good box")),
+                page.meanings().toString());
+        assertTrue(
+                page.meanings().stream().anyMatch(m -> m.words().startsWith("if ")),
+                page.meanings().toString());
         assertFalse(page.suspects().isEmpty());
         assertTrue(page.controls().contains("sander"), "the panel marks it");
-        assertFalse(page.drawn().contains(Fault.parse("open:contact:sander", DESK)), "where the tips go nothing else is drawn on the loom");
+        assertFalse(
+                page.drawn().contains(Fault.parse("open:contact:sander", DESK)),
+                "where the tips go nothing else is drawn on the loom");
     }
 
     /** The readings predicted are those of the electrical model, which SpiceTest compares with ngspice. */
@@ -82,14 +104,25 @@ class HuntModelTest {
     void whatIsPredictedIsWhatABoxWithThatFaultShows() {
         Circuit circuit = Circuit.of(DESK);
         Probe probe = deadSwitch.at(Stage.PROBE).hunt().probe().orElseThrow();
-        Meter meter = circuit.with(List.of(Fault.parse("open:contact:sander", DESK))).meter(circuit.hold(probe.hold()));
-        List<String> places = List.of("the joint of SANDER's diode on R2 is open", "SANDER's switch is open", "the joint of SANDER's leg on C1 is open");
+        Meter meter =
+                circuit.with(List.of(Fault.parse("open:contact:sander", DESK))).meter(circuit.hold(probe.hold()));
+        List<String> places = List.of(
+                "the joint of SANDER's diode on R2 is open",
+                "SANDER's switch is open",
+                "the joint of SANDER's leg on C1 is open");
         for (int way = 0; way < meter.ways(); way++) {
             ProbeReading shown = meter.reads(way, probe.pointA(), probe.pointB(), probe.mode());
-            String answer = MeterAnswer.of(probe.mode()).stream().filter(a -> a.reading() == shown).findFirst().orElseThrow().words();
+            String answer = MeterAnswer.of(probe.mode()).stream()
+                    .filter(a -> a.reading() == shown)
+                    .findFirst()
+                    .orElseThrow()
+                    .words();
             String place = places.get(way);
-            assertTrue(HuntModel.meanings(probe).stream().anyMatch(m -> m.answer().equals(answer)
-                    && (m.words().contains(place) || m.words().contains("SANDER never connects"))), () -> HuntModel.meanings(probe) + " for " + place);
+            assertTrue(
+                    HuntModel.meanings(probe).stream()
+                            .anyMatch(m -> m.answer().equals(answer)
+                                    && (m.words().contains(place) || m.words().contains("SANDER never connects"))),
+                    () -> HuntModel.meanings(probe) + " for " + place);
         }
     }
 
@@ -98,7 +131,9 @@ class HuntModelTest {
         RecordedHunt.State state = deadSwitch.at(Stage.PROBE);
         HuntModel.Page page = deadSwitch.page(state);
         int taken = state.hunt().taken();
-        assertTrue(page.card().counts().startsWith(taken == 1 ? "1 step taken" : taken + " steps taken"), page.card().counts());
+        assertTrue(
+                page.card().counts().startsWith(taken == 1 ? "1 step taken" : taken + " steps taken"),
+                page.card().counts());
         assertTrue(page.card().counts().contains("about "), page.card().counts());
         assertEquals(taken, page.card().ruler().indexOf(Status.CURRENT));
     }
@@ -106,9 +141,14 @@ class HuntModelTest {
     @Test
     void theEndNamesThePartItsEvidenceAndWhatToDo() {
         HuntModel.Page page = at(Stage.FOUND);
-        assertEquals("SANDER never connects: the switch, or a joint at one of its legs, is open", page.card().sentence());
-        assertTrue(page.card().detail().startsWith("Reflow both legs of Sander."), page.card().detail());
-        assertTrue(page.card().detail().contains(Reasoning.caution()), page.card().detail());
+        assertEquals(
+                "SANDER never connects: the switch, or a joint at one of its legs, is open",
+                page.card().sentence());
+        assertTrue(
+                page.card().detail().startsWith("Reflow both legs of Sander."),
+                page.card().detail());
+        assertTrue(
+                page.card().detail().contains(Reasoning.caution()), page.card().detail());
         assertFalse(page.suspects().get(0).speaksFor().isEmpty());
         assertEquals(Set.of("sander"), page.controls());
         assertTrue(page.certain());
@@ -142,7 +182,8 @@ class HuntModelTest {
 
     @Test
     void whatItStartsFromIsSaid() {
-        assertEquals("Starts from the check of 2026-03-01: 19 of 19 answered as planned then and were built right. What breaks or wears is left.",
+        assertEquals(
+                "Starts from the check of 2026-03-01: 19 of 19 answered as planned then and were built right. What breaks or wears is left.",
                 HuntModel.start(DESK, Optional.of(RecordedHunt.goodCheck(DESK)), ZoneOffset.UTC));
         assertTrue(HuntModel.start(DESK, Optional.empty(), ZoneOffset.UTC).startsWith("No earlier check"));
     }
@@ -152,7 +193,10 @@ class HuntModelTest {
         assertFalse(HuntModel.huntable(DESK.control("brake").orElseThrow()));
         assertTrue(HuntModel.huntable(DESK.control("look").orElseThrow()));
         var session = deadSwitch.states().get(0).session();
-        assertTrue(HuntModel.choosing(session, DESK.control("brake")).card().detail().startsWith("Brake lever has no switch"));
+        assertTrue(HuntModel.choosing(session, DESK.control("brake"))
+                .card()
+                .detail()
+                .startsWith("Brake lever has no switch"));
         assertEquals(Stage.CHOOSE, HuntModel.choosing(session, Optional.empty()).stage());
     }
 
@@ -161,16 +205,22 @@ class HuntModelTest {
         Cues.Cue probe = Cues.between(Optional.of(at(Stage.UNPLUG)), at(Stage.PROBE));
         assertEquals(Optional.of(Cues.Tone.ATTENTION), probe.tone());
         assertTrue(probe.words().startsWith("Probe"), probe.words());
-        assertEquals("", Cues.between(Optional.of(at(Stage.PROBE)), at(Stage.THINK)).words());
-        assertEquals(Optional.of(Cues.Tone.DONE), Cues.between(Optional.of(at(Stage.THINK)), at(Stage.FOUND)).tone());
-        assertEquals(Optional.empty(), Cues.between(Optional.of(at(Stage.FOUND)), at(Stage.FOUND)).tone());
+        assertEquals(
+                "", Cues.between(Optional.of(at(Stage.PROBE)), at(Stage.THINK)).words());
+        assertEquals(
+                Optional.of(Cues.Tone.DONE),
+                Cues.between(Optional.of(at(Stage.THINK)), at(Stage.FOUND)).tone());
+        assertEquals(
+                Optional.empty(),
+                Cues.between(Optional.of(at(Stage.FOUND)), at(Stage.FOUND)).tone());
     }
 
     @Test
     void aPanelMarksItsSuspects() {
         PanelModel model = new PanelModel(DESK);
         model.suspect(new TreeSet<>(Set.of("sander")));
-        ControlState state = model.now(Optional.empty(), Optional.empty(), null).controls().get("sander");
+        ControlState state =
+                model.now(Optional.empty(), Optional.empty(), null).controls().get("sander");
         assertTrue(state.suspect());
         assertEquals("suspected", state.word());
         assertTrue(state.spoken().contains("suspected"), state.spoken());
@@ -180,8 +230,23 @@ class HuntModelTest {
     void aBoxThatNeverComesBackStopsIt() {
         RecordedHunt.State state = deadSwitch.at(Stage.PROBE);
         var s = state.session();
-        var ended = new ringout.bench.SessionView(s.nanos(), s.box(), ringout.bench.SessionView.Link.ENDED, "Gone for good.", s.layout(), s.state(), s.lastReport(),
-                s.lastReportNanos(), s.reports(), s.oddReports(), s.edges(), s.check(), s.observations(), s.diagnosis(), s.figures(), s.notes());
+        var ended = new ringout.bench.SessionView(
+                s.nanos(),
+                s.box(),
+                ringout.bench.SessionView.Link.ENDED,
+                "Gone for good.",
+                s.layout(),
+                s.state(),
+                s.lastReport(),
+                s.lastReportNanos(),
+                s.reports(),
+                s.oddReports(),
+                s.edges(),
+                s.check(),
+                s.observations(),
+                s.diagnosis(),
+                s.figures(),
+                s.notes());
         HuntModel.Page page = HuntModel.of(DESK, "Sander", state.hunt(), ended, false);
         assertEquals(Stage.STOPPED, page.stage());
         assertEquals("Gone for good.", page.card().detail());

@@ -31,8 +31,7 @@ import ringout.ui.TestPlans;
  */
 public record RecordedHunt(Plan plan, String name, List<State> states) {
     /** What a window has at a moment. */
-    public record State(HuntSession.View hunt, SessionView session) {
-    }
+    public record State(HuntSession.View hunt, SessionView session) {}
 
     /** The page at a moment. */
     public HuntModel.Page page(State state) {
@@ -42,7 +41,8 @@ public record RecordedHunt(Plan plan, String name, List<State> states) {
     /** The last moment of a stage at which something is suspected, or else the last of it. */
     public State at(HuntModel.Stage stage) {
         List<State> all = states.stream().filter(s -> page(s).stage() == stage).toList();
-        List<State> suspecting = all.stream().filter(s -> !page(s).suspects().isEmpty()).toList();
+        List<State> suspecting =
+                all.stream().filter(s -> !page(s).suspects().isEmpty()).toList();
         if (all.isEmpty()) {
             throw new AssertionError("there was no " + stage + " in " + stages());
         }
@@ -63,19 +63,30 @@ public record RecordedHunt(Plan plan, String name, List<State> states) {
 
     /** A check of that box in which every control answered. */
     public static KeptCheck goodCheck(Plan plan) {
-        return new KeptCheck(Instant.parse("2026-03-01T10:00:00Z"), plan.actions().stream().map(Action::id).collect(Collectors.toSet()),
-                List.of(), Collections.emptySortedMap(), new TimingLimits(Resolution.ASSUMED, 0));
+        return new KeptCheck(
+                Instant.parse("2026-03-01T10:00:00Z"),
+                plan.actions().stream().map(Action::id).collect(Collectors.toSet()),
+                List.of(),
+                Collections.emptySortedMap(),
+                new TimingLimits(Resolution.ASSUMED, 0));
     }
 
     /** Hunts to the end. */
     public static RecordedHunt of(String planName, String control, String fault, boolean baseline) throws Exception {
         Plan plan = TestPlans.fixture(planName);
         SimulatedSource source = new SimulatedSource();
-        DeviceInfo box = source.find("sim:fixtures/plans/" + planName + ".yaml?seed=3" + (fault.isEmpty() ? "" : "&fault=" + fault)).get(0);
+        DeviceInfo box = source.find(
+                        "sim:fixtures/plans/" + planName + ".yaml?seed=3" + (fault.isEmpty() ? "" : "&fault=" + fault))
+                .get(0);
         List<State> states = Collections.synchronizedList(new ArrayList<>());
         LinkedBlockingQueue<HuntSession.View> views = new LinkedBlockingQueue<>();
         try (Session session = Session.open(source, box, Optional.empty(), Optional.empty());
-                HuntSession hunt = HuntSession.start(session, plan, control, baseline ? Optional.of(goodCheck(plan)) : Optional.empty(), views::add)) {
+                HuntSession hunt = HuntSession.start(
+                        session,
+                        plan,
+                        control,
+                        baseline ? Optional.of(goodCheck(plan)) : Optional.empty(),
+                        views::add)) {
             session.listen(view -> states.add(new State(hunt.view(), view)));
             while (true) {
                 HuntSession.View view = views.poll(120, TimeUnit.SECONDS);
@@ -97,7 +108,7 @@ public record RecordedHunt(Plan plan, String name, List<State> states) {
                     case OVER -> {
                         return new RecordedHunt(plan, HuntModel.name(plan, control), List.copyOf(states));
                     }
-                    case PRESS, THINKING -> { }
+                    case PRESS, THINKING -> {}
                 }
             }
         }

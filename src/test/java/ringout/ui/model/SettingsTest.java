@@ -8,8 +8,17 @@ import org.junit.jupiter.api.Test;
 class SettingsTest {
     @Test
     void whatIsKeptIsReadBack() {
-        Settings settings = Settings.first().withTheme(Settings.Theme.DARK).withTextScale(1.5).withSound(false).withSpeech(true)
-                .withRecord(false).withSize(1500, 900).withMaximised(true).used("/a.yaml").used("/b.yaml").used("/a.yaml");
+        Settings settings = Settings.first()
+                .withTheme(Settings.Theme.DARK)
+                .withTextScale(1.5)
+                .withSound(false)
+                .withSpeech(true)
+                .withRecord(false)
+                .withSize(1500, 900)
+                .withMaximised(true)
+                .used("/a.yaml")
+                .used("/b.yaml")
+                .used("/a.yaml");
         assertEquals(settings, Settings.of(settings.toProperties()));
         assertEquals("/a.yaml", settings.recent().get(0));
         assertEquals(2, settings.recent().size());

@@ -22,9 +22,15 @@ class StartModelTest {
 
     @Test
     void thereIsAlwaysOneNextThingToDo() {
-        assertEquals("Plug in your box", page(List.of(), Optional.empty(), Optional.empty()).sentence());
-        assertEquals("Choose your box", page(List.of(DESK, OTHER), Optional.empty(), Optional.of(plan)).sentence());
-        assertEquals("Choose its wiring plan", page(List.of(DESK), Optional.of(DESK), Optional.empty()).sentence());
+        assertEquals(
+                "Plug in your box",
+                page(List.of(), Optional.empty(), Optional.empty()).sentence());
+        assertEquals(
+                "Choose your box",
+                page(List.of(DESK, OTHER), Optional.empty(), Optional.of(plan)).sentence());
+        assertEquals(
+                "Choose its wiring plan",
+                page(List.of(DESK), Optional.of(DESK), Optional.empty()).sentence());
         StartModel.Page ready = page(List.of(DESK), Optional.of(DESK), Optional.of(plan));
         assertTrue(ready.ready());
         assertEquals("Ready to check DRIVER'S DESK", ready.sentence());

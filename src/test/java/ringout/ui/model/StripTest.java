@@ -106,8 +106,11 @@ class StripTest {
         strip.add(2160 * MS, false);
         strip.add(2220 * MS, true);
         strip.add(2300 * MS, false);
-        assertEquals(List.of(new TapeMarks.Mark(TapeMarks.Kind.BOUNCE, 1000 * MS, 1012 * MS, 3),
-                new TapeMarks.Mark(TapeMarks.Kind.DROPOUT, 1500 * MS, 1520 * MS, 2)), TapeMarks.of(strip, 0, 3000 * MS, 100));
+        assertEquals(
+                List.of(
+                        new TapeMarks.Mark(TapeMarks.Kind.BOUNCE, 1000 * MS, 1012 * MS, 3),
+                        new TapeMarks.Mark(TapeMarks.Kind.DROPOUT, 1500 * MS, 1520 * MS, 2)),
+                TapeMarks.of(strip, 0, 3000 * MS, 100));
         assertEquals(List.of(), TapeMarks.of(strip, 0, 3000 * MS, 3));
     }
 }

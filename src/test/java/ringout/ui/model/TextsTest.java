@@ -47,7 +47,9 @@ class TextsTest {
             Matcher parts = LINE.matcher(line);
             assertTrue(parts.matches(), line);
             new MessageFormat(parts.group(2));
-            assertTrue(parts.group(2).replace("''", "").indexOf('\'') < 0, "an apostrophe that is not written twice: " + line);
+            assertTrue(
+                    parts.group(2).replace("''", "").indexOf('\'') < 0,
+                    "an apostrophe that is not written twice: " + line);
         }
     }
 
@@ -61,10 +63,14 @@ class TextsTest {
         String pattern = "{0,choice,0#none|1#one control|1<{0} controls} left";
         String longer = texts_en_XA.longer("Undo the last edit");
         assertTrue(longer.length() >= 1.4 * "Undo the last edit".length(), longer);
-        assertTrue(new MessageFormat(texts_en_XA.longer(pattern)).format(new Object[] {3}).contains("3 controls"));
+        assertTrue(new MessageFormat(texts_en_XA.longer(pattern))
+                .format(new Object[] {3})
+                .contains("3 controls"));
     }
 
     private static List<String> lines() throws IOException {
-        return Files.readAllLines(FILE).stream().filter(line -> !line.isBlank() && !line.startsWith("#")).toList();
+        return Files.readAllLines(FILE).stream()
+                .filter(line -> !line.isBlank() && !line.startsWith("#"))
+                .toList();
     }
 }
