@@ -27,6 +27,9 @@ import ringout.device.ReportSink;
 record ReplugChecks(DeviceSource source, Results results) {
     /** More on request: {@code -Dringout.replugs=1000}. */
     static final int CYCLES = Integer.getInteger("ringout.replugs", 50);
+    /** So often the process is looked at for what it holds; five reads of a folder in a row never meet five looks. */
+    private static final int LOOKS = 5;
+
     /** Linux queues so many reports per opener (HIDRAW_BUFFER_SIZE in linux/hidraw.h), one slot stays empty. */
     private static final int KERNEL_QUEUE = 63;
 
@@ -282,8 +285,27 @@ record ReplugChecks(DeviceSource source, Results results) {
         }
     }
 
-    /** Names of this process's threads and targets of its file descriptors, without what comes and goes on its own. */
+    /**
+     * Names of this process's threads and targets of its file descriptors, of those that stay: what a thread holds only
+     * while it reads a folder is not in every one of several looks, what is leaked is.
+     */
     private static List<String> held() throws IOException {
+        List<String> all = heldNow();
+        for (int look = 1; look < LOOKS; look++) {
+            LockSupport.parkNanos(20_000_000);
+            List<String> now = heldNow();
+            List<String> stayed = new ArrayList<>();
+            for (String one : all) {
+                if (now.remove(one)) {
+                    stayed.add(one);
+                }
+            }
+            all = stayed;
+        }
+        return all;
+    }
+
+    private static List<String> heldNow() throws IOException {
         List<String> all = new ArrayList<>();
         for (Thread thread : Thread.getAllStackTraces().keySet()) {
             if (thread.getName().equals("process reaper")) {

@@ -171,7 +171,8 @@ class HuntInWindowTest extends WindowTestBase {
         robot.clickOn("#begin");
         await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
         // From the control's own menu.
-        robot.rightClickOn("#control-door-left").clickOn("Doors left is dead: find out why");
+        openMenu(robot, "control-door-left");
+        robot.clickOn("Doors left is dead: find out why");
         await("the hunt", () -> window.scene().lookup("#hunt") != null);
         awaitReason("No earlier check of this box is kept");
         awaitText("sentence", "Hold");

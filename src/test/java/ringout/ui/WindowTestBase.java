@@ -8,8 +8,11 @@ import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.function.BooleanSupplier;
+import javafx.geometry.Bounds;
+import javafx.geometry.Point2D;
 import javafx.scene.Node;
 import javafx.scene.control.Labeled;
+import javafx.scene.input.ContextMenuEvent;
 import javafx.scene.input.KeyCode;
 import javafx.stage.Stage;
 import org.junit.jupiter.api.AfterEach;
@@ -133,6 +136,25 @@ abstract class WindowTestBase {
             WaitForAsyncUtils.waitForFxEvents();
         }
         throw new AssertionError("the keyboard never reaches " + id);
+    }
+
+    /**
+     * Opens a node's own menu with the right mouse button. The headless toolkit makes no menu request of a right click, as
+     * every system does, so there the request is made here, where the pointer is.
+     */
+    final void openMenu(FxRobot robot, String id) {
+        robot.rightClickOn("#" + id);
+        if ("Monocle".equals(System.getProperty("glass.platform"))) {
+            Node node = window.scene().lookup("#" + id);
+            on(() -> {
+                Bounds at = node.localToScreen(node.getBoundsInLocal());
+                double x = at.getCenterX();
+                double y = at.getCenterY();
+                Point2D inside = node.screenToLocal(x, y);
+                node.fireEvent(new ContextMenuEvent(
+                        ContextMenuEvent.CONTEXT_MENU_REQUESTED, inside.getX(), inside.getY(), x, y, false, null));
+            });
+        }
     }
 
     /** Takes a picture and fails on what is cut or overlaps in it. */
