@@ -105,7 +105,7 @@ final class DemoCommand implements Callable<Integer> {
 
             @Override
             public void moved(long nanos, Check check) {
-                if (System.console() != null) {
+                if (Keyboard.present()) {
                     try {
                         Thread.sleep(Math.round((nanos - last) / 1e6 / SPEED));
                     } catch (InterruptedException wanted) {

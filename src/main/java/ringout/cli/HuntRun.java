@@ -40,7 +40,7 @@ final class HuntRun {
     private final List<Action> actions;
     private final JsonOutput output;
     private final Terminal terminal;
-    private final boolean keyboard = System.console() != null;
+    private final boolean keyboard = Keyboard.present();
     private final BlockingQueue<HuntSession.View> views = new LinkedBlockingQueue<>();
     private final BlockingQueue<String> typed = new LinkedBlockingQueue<>();
     private boolean told;

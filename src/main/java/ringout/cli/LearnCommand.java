@@ -131,7 +131,7 @@ final class LearnCommand implements Callable<Integer> {
     }
 
     private LearnView converse(LearnSession session, BlockingQueue<LearnView> views) throws InterruptedException {
-        boolean terminal = System.console() != null;
+        boolean terminal = Keyboard.present();
         LearnView shown = null;
         while (true) {
             LearnView view =
@@ -183,7 +183,7 @@ final class LearnCommand implements Callable<Integer> {
             return true;
         }
         NewBox.Part part = candidate.part();
-        if (candidate.parts().size() > 1 && System.console() != null) {
+        if (candidate.parts().size() > 1 && Keyboard.present()) {
             part = part(candidate);
         }
         NewBox.Part taken = part;

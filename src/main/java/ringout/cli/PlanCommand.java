@@ -13,7 +13,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import ringout.diagnosis.GhostProof;
-import ringout.hid.Input;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReading;
@@ -124,22 +123,5 @@ final class PlanCommand implements Callable<Integer> {
             }
         }
         return document;
-    }
-
-    private static void put(ObjectNode document, GhostProof proof) {
-        ArrayNode chords = document.putArray("ghosts");
-        for (GhostProof.Ghost ghost : proof.ghosts()) {
-            ObjectNode node = chords.addObject();
-            ghost.hold().forEach(node.putArray("hold")::add);
-            node.put("input", ghost.input().map(Input::text).orElse(null)).put("text", ghost.text());
-        }
-        ArrayNode tests = document.putArray("diodeTests");
-        for (GhostProof.DiodeTest test : proof.tests()) {
-            ObjectNode node = tests.addObject();
-            test.hold().forEach(node.putArray("hold")::add);
-            test.proves().forEach(node.putArray("proves")::add);
-            test.off().forEach(input -> node.withArray("off").add(input.text()));
-        }
-        proof.unproved().forEach(document.putArray("unproved")::add);
     }
 }

@@ -27,7 +27,7 @@ final class Terminal {
     private boolean open;
 
     Terminal(PrintWriter out) {
-        this(out, System.console() != null);
+        this(out, Keyboard.present());
     }
 
     /** @param live true where lines can be rewritten */
@@ -107,7 +107,7 @@ final class Terminal {
 
     /** Takes one-letter commands from the keyboard, on a thread of its own; nothing where there is no keyboard. */
     void commands(Consumer<CheckCommand> command, Runnable quit) {
-        if (System.console() == null) {
+        if (!Keyboard.present()) {
             return;
         }
         Thread keyboard = new Thread(

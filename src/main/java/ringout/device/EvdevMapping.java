@@ -51,7 +51,7 @@ final class EvdevMapping {
     private static final int FEW_BUTTONS = 0x10;
 
     private final List<Device> devices;
-    private final Map<InputField, Source[]> sources;
+    private final IdentityHashMap<InputField, Source[]> sources;
 
     /**
      * Where a value comes from.
@@ -72,13 +72,13 @@ final class EvdevMapping {
      */
     record Device(BitSet keys, BitSet axes, boolean controls, boolean complete) {}
 
-    private EvdevMapping(List<Device> devices, Map<InputField, Source[]> sources) {
+    private EvdevMapping(List<Device> devices, IdentityHashMap<InputField, Source[]> sources) {
         this.devices = List.copyOf(devices);
         this.sources = sources;
     }
 
     static EvdevMapping of(ReportDescriptor descriptor) {
-        Map<InputField, Source[]> sources = new IdentityHashMap<>();
+        IdentityHashMap<InputField, Source[]> sources = new IdentityHashMap<>();
         Map<Usage, Growing> devices = new LinkedHashMap<>();
         for (ReportDescriptor.Report report : descriptor.reports()) {
             List<InputField> fields = descriptor.fields().stream()
@@ -136,7 +136,7 @@ final class EvdevMapping {
             return new Device(keys, axes, controls, complete);
         }
 
-        void configure(InputField field, Map<InputField, Source[]> sources) {
+        void configure(InputField field, IdentityHashMap<InputField, Source[]> sources) {
             if (field.kind() == InputField.Kind.CONSTANT || field.usages().isEmpty()) {
                 return;
             }
@@ -277,7 +277,7 @@ final class EvdevMapping {
             return new Source(number, type, code);
         }
 
-        void dropShared(Map<InputField, Source[]> sources) {
+        void dropShared(IdentityHashMap<InputField, Source[]> sources) {
             for (Source[] all : sources.values()) {
                 for (int i = 0; i < all.length; i++) {
                     Source source = all[i];

@@ -29,6 +29,7 @@ public final class Threads {
      * @param nanos   how long; rounded down to milliseconds from one on, so that what is awaited is not missed
      * @return false where the thread was interrupted, which is passed on: it is wanted elsewhere
      */
+    @SuppressWarnings("WaitNotInLoop") // the callers loop: they look what woke them
     public static boolean pause(Object monitor, long nanos) {
         try {
             long millis = Math.max(0, nanos / 1_000_000);

@@ -106,6 +106,7 @@ public final class Continuity {
         }
 
         /** The same step with the probes exchanged, where that makes no difference. */
+        @SuppressWarnings("ArgumentSelectionDefectChecker") // exchanged on purpose
         private Step exchanged() {
             return new Step(kind, black, red, mode, hold, good, text, wrong);
         }

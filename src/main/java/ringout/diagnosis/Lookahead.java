@@ -45,7 +45,6 @@ final class Lookahead {
     private static final double LEAST_SHARE = 1e-6;
 
     private final List<Option> options;
-    private final double[] weight;
     private final double stopAt;
     /** By hypothesis. */
     final int[] classOf;
@@ -82,7 +81,6 @@ final class Lookahead {
      */
     Lookahead(List<Option> options, double[] weight, int[] pressed, int[] sets, double stopAt) {
         this.options = options;
-        this.weight = weight;
         this.stopAt = stopAt;
         classOf = new int[weight.length];
         Map<List<Integer>, Integer> byPrediction = new HashMap<>();

@@ -296,7 +296,7 @@ public final class CrossingLayout {
             int deep = Math.max(least, Math.min(singles.size(), Math.max(4, (int) (bottom / height) - 1)));
             for (int i = 0; i < singles.size(); i++) {
                 Wiring wiring = singles.get(i);
-                double x = left + (i / deep) * (width + em);
+                double x = left + Math.floorDiv(i, deep) * (width + em);
                 double y = top + (i % deep) * height;
                 double middle = y + height / 2;
                 double pin = x + headRoom + 0.8 * em;

@@ -318,11 +318,11 @@ public final class LoomLayout {
             }
             double inner = z.cellWidth - 0.9 * em;
             for (int i = 0; i < rowY.length; i++) {
-                row(z.rows.get(i), i, rowY[i], columnX, inner);
+                row(z.rows.get(i), rowY[i], columnX, inner);
             }
             for (int j = 0; j < n; j++) {
                 // The leftmost column takes the lowest lane, so that no lane crosses a column.
-                column(z.columns.get(j), j, columnX[j], top + (n - 1 - j + 0.5) * z.pinPitch, rowY);
+                column(z.columns.get(j), columnX[j], top + (n - 1 - j + 0.5) * z.pinPitch, rowY);
             }
             for (Contact contact : plan.contacts()) {
                 Cell cell = z.cells.get(contact.id());
@@ -336,7 +336,7 @@ public final class LoomLayout {
             return rowY - z.cellHeight + 1.15 * em;
         }
 
-        private void row(Line line, int index, double y, double[] columnX, double inner) {
+        private void row(Line line, double y, double[] columnX, double inner) {
             Point pin = pin(line.name(), line.pin(), line.name(), y);
             Tracks tracks = z.tracks.get(line.name());
             List<Point> stops = new ArrayList<>(List.of(pin));
@@ -366,7 +366,7 @@ public final class LoomLayout {
             loose(line, stops);
         }
 
-        private void column(Line line, int index, double x, double lane, double[] rowY) {
+        private void column(Line line, double x, double lane, double[] rowY) {
             Point pin = pin(line.name(), line.pin(), line.name(), lane);
             Tracks tracks = z.tracks.get(line.name());
             List<Point> stops = new ArrayList<>(List.of(pin));

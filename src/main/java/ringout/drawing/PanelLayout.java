@@ -133,7 +133,7 @@ public final class PanelLayout {
         for (int i = 0; i < loose.size(); i++) {
             places.put(
                     loose.get(i).id(),
-                    new Mount.Place(EDGE + PITCH_X * (i % perRow), looseTop + PITCH_Y * (i / perRow)));
+                    new Mount.Place(EDGE + PITCH_X * (i % perRow), looseTop + PITCH_Y * Math.floorDiv(i, perRow)));
         }
         return places;
     }

@@ -18,7 +18,6 @@ import ringout.hid.ReportDescriptor.Report;
  */
 final class DescriptorParser {
     private static final int LONG_ITEM = 0xFE;
-    private static final int TYPE_RESERVED = 3;
     private static final int COLLECTION_PHYSICAL = 0;
     private static final int COLLECTION_APPLICATION = 1;
 

@@ -8,7 +8,6 @@ import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashSet;
-import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -90,8 +89,7 @@ final class KeptCheckText {
                         figure(one.path("figure"))));
             }
             SortedMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
-            for (Iterator<Map.Entry<String, JsonNode>> i = node.path("contacts").fields(); i.hasNext(); ) {
-                Map.Entry<String, JsonNode> one = i.next();
+            for (Map.Entry<String, JsonNode> one : node.path("contacts").properties()) {
                 contacts.put(
                         one.getKey(),
                         new ContactTiming.Summary(

@@ -77,7 +77,8 @@ public final class KeptChecks {
     /** Letters and digits stay; anything else becomes its code, so that two names never become one. */
     private static String safe(String text) {
         StringBuilder safe = new StringBuilder();
-        for (char c : text.toCharArray()) {
+        for (int i = 0; i < text.length(); i++) {
+            char c = text.charAt(i);
             safe.append(
                     c < 128 && Character.isLetterOrDigit(c) || c == '-'
                             ? String.valueOf(c)

@@ -93,7 +93,6 @@ final class YamlTree {
         }
     }
 
-    /** The composer calls itself once per level and would run out of stack; the parser below it does not. */
     /**
      * How plans are read. The whole text is one buffer: snakeyaml-engine 2.9 fails with an IndexOutOfBoundsException where a
      * character of two UTF-16 units lies across the end of a buffer.
@@ -102,6 +101,7 @@ final class YamlTree {
         return LoadSettings.builder().setAllowDuplicateKeys(true).setBufferSize(yaml.length() + 1);
     }
 
+    /** The composer calls itself once per level and would run out of stack; the parser below it does not. */
     private boolean nestsTooDeep(LoadSettings settings, String yaml) {
         int depth = 0;
         for (Event event : new Parse(settings).parseString(yaml)) {

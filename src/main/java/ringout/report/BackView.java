@@ -70,7 +70,7 @@ final class BackView {
             for (int i = 0; i < plan.controls().size(); i++) {
                 places.put(
                         plan.controls().get(i).id(),
-                        new Mount.Place(GRID * (i % across + 0.5), GRID * (i / across + 0.5)));
+                        new Mount.Place(GRID * (i % across + 0.5), GRID * (Math.floorDiv(i, across) + 0.5)));
             }
             panelWidth = across * GRID;
             panelHeight = Math.ceil(plan.controls().size() / (double) across) * GRID;

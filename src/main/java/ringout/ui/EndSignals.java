@@ -1,8 +1,9 @@
 package ringout.ui;
 
+import java.lang.reflect.InvocationTargetException;
+import java.lang.reflect.Proxy;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
-import sun.misc.Signal;
 
 /**
  * The system's wish that the program end: Ctrl-C in the terminal, {@code kill}, the terminal closed. Left to Java, the
@@ -19,17 +20,51 @@ final class EndSignals {
     static void take(Runnable end) {
         AtomicBoolean told = new AtomicBoolean();
         for (String name : List.of("INT", "TERM", "HUP")) {
-            try {
-                Signal.handle(new Signal(name), signal -> {
-                    if (told.getAndSet(true)) {
-                        // What a shell gives for a program that a signal ended.
-                        Runtime.getRuntime().halt(128 + signal.getNumber());
-                    }
-                    end.run();
-                });
-            } catch (IllegalArgumentException none) {
-                // Windows has no HUP, and a JVM started with -Xrs keeps its hands off: then it ends as it used to.
+            handle(name, number -> {
+                if (told.getAndSet(true)) {
+                    // What a shell gives for a program that a signal ended.
+                    Runtime.getRuntime().halt(128 + number);
+                }
+                end.run();
+            });
+        }
+    }
+
+    private interface Handler {
+        void signal(int number);
+    }
+
+    /** By reflection: the compiler warns of {@code sun.misc.Signal} whatever is suppressed, and Java has nothing else. */
+    private static void handle(String name, Handler handler) {
+        try {
+            Class<?> type = Class.forName("sun.misc.Signal");
+            Class<?> handlerType = Class.forName("sun.misc.SignalHandler");
+            Object proxy = Proxy.newProxyInstance(
+                    EndSignals.class.getClassLoader(), new Class<?>[] {handlerType}, (self, method, arguments) -> {
+                        switch (method.getName()) {
+                            case "handle" ->
+                                handler.signal((int) type.getMethod("getNumber").invoke(arguments[0]));
+                            case "equals" -> {
+                                return self == arguments[0];
+                            }
+                            case "hashCode" -> {
+                                return System.identityHashCode(self);
+                            }
+                            default -> {
+                                return handlerType.getName();
+                            }
+                        }
+                        return null;
+                    });
+            type.getMethod("handle", type, handlerType)
+                    .invoke(null, type.getConstructor(String.class).newInstance(name), proxy);
+        } catch (InvocationTargetException e) {
+            if (!(e.getCause() instanceof IllegalArgumentException)) {
+                throw new IllegalStateException("the signal " + name + " cannot be taken", e);
             }
+            // Windows has no HUP, and a JVM started with -Xrs keeps its hands off: then it ends as it used to.
+        } catch (ReflectiveOperationException e) {
+            throw new IllegalStateException("this Java lacks the module jdk.unsupported", e);
         }
     }
 }

@@ -52,7 +52,6 @@ final class Planning {
     private final ContinuityPage continuity;
     private final LearnPage learn;
     private Optional<LearnSession> learning = Optional.empty();
-    private final MeasuredPlans measuredPlans;
     private Optional<Path> file = Optional.empty();
     private String onDisk = "";
     private BorderPane shown;
@@ -63,7 +62,6 @@ final class Planning {
     Planning(FxLettering lettering, FileQuestions files, MeasuredPlans measuredPlans, Host host) {
         this.host = host;
         this.files = files;
-        this.measuredPlans = measuredPlans;
         newBox = new NewBoxPage(lettering, yaml -> edit(yaml, Optional.empty()));
         editor = new EditorPage(lettering, new EditorPage.Actions() {
             @Override

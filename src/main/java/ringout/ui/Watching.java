@@ -138,7 +138,7 @@ final class Watching {
             thread.setDaemon(true);
             return thread;
         });
-        ticking.scheduleAtFixedRate(() -> Platform.runLater(this::tick), 1, 1, TimeUnit.SECONDS);
+        var unused = ticking.scheduleAtFixedRate(() -> Platform.runLater(this::tick), 1, 1, TimeUnit.SECONDS);
         clock = Optional.of(ticking);
     }
 

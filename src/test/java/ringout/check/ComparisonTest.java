@@ -181,7 +181,7 @@ class ComparisonTest {
                     at,
                     ALL,
                     List.of(),
-                    Map.of("horn-low", bounce / MS * MS, "bell", (long) (3 * random.nextDouble()) * MS)));
+                    Map.of("horn-low", bounce / MS * MS, "bell", ((long) (3 * random.nextDouble())) * MS)));
             at = at.plus(Duration.ofHours(24 + random.nextInt(24 * 20)));
         }
         return series;

@@ -16,10 +16,12 @@ import ringout.plan.PlanReader;
 
 /** A plan as people get it from us must work when it is soldered as planned. */
 class FixturePlansTest {
-    static Stream<Path> plans() throws IOException {
-        return Files.list(Path.of("fixtures/plans"))
-                .filter(file -> file.toString().endsWith(".yaml"))
-                .sorted();
+    static List<Path> plans() throws IOException {
+        try (Stream<Path> files = Files.list(Path.of("fixtures/plans"))) {
+            return files.filter(file -> file.toString().endsWith(".yaml"))
+                    .sorted()
+                    .toList();
+        }
     }
 
     @ParameterizedTest

@@ -251,7 +251,8 @@ class SpiceTest {
             grew = false;
             for (AsBuilt.Wire wire : built.wires) {
                 if (net.contains(wire.a()) || net.contains(wire.b())) {
-                    grew |= net.add(wire.a()) | net.add(wire.b());
+                    grew |= net.add(wire.a());
+                    grew |= net.add(wire.b());
                 }
             }
         }

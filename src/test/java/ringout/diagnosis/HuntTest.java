@@ -140,7 +140,6 @@ class HuntTest {
         private final Suspects suspects;
         double steps;
         double right;
-        int points;
         int longest;
 
         Walk(Suspects suspects, Optional<KeptCheck> baseline, List<Fault> from) {
@@ -156,7 +155,6 @@ class HuntTest {
 
         private void walk(Hunt before, List<Observation> seen, List<ProbeResult> measured, double[] weight, int depth) {
             Hunt hunt = before.knowing(seen, measured);
-            points++;
             longest = Math.max(longest, depth);
             if (hunt.next().isEmpty() || depth == 20) {
                 Diagnosis diagnosis = hunt.diagnosis();

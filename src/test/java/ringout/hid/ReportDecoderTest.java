@@ -79,9 +79,8 @@ class ReportDecoderTest {
         assertEquals(
                 2,
                 box.decoder.layout().switches().stream()
-                        .filter(input -> input instanceof Input.Button
-                                && input.collection() == 1
-                                && ((Input.Button) input).number() < 3)
+                        .filter(input ->
+                                input instanceof Input.Button button && button.collection() == 1 && button.number() < 3)
                         .count());
         // Report 1, from bit 0: 101 buttons, X 12 bits 0x9A5, slider 16 bits 0xFFFF, one bit of padding.
         box.report("01 2D CD FF 7F");

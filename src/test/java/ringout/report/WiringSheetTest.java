@@ -94,7 +94,7 @@ class WiringSheetTest {
                 ringout: 1
                 box: { name: Long overhead console }
                 panel: { width: 520 mm, height: 300 mm, board: [400 mm, 130 mm] }
-                lines: { direct: { """);
+                lines: { direct: {\s""");
         int count = 0;
         StringBuilder controls = new StringBuilder("controls:\n");
         for (int x = 15; x <= 505; x += 35) {
