@@ -37,29 +37,41 @@ import org.junit.jupiter.api.TestFactory;
 class ArchitectureTest {
     /** No I/O, no clock, no threads, no toolkit: they can be tested with plain values, and run anywhere. */
     private static final List<String> PURE =
-            List.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "drawing");
+            List.of("hid", "plan", "circuit", "words", "signal", "check", "diagnosis", "simulate", "drawing");
 
     /** Package by package, the Ringout packages it may use besides itself. */
     private static final Map<String, Set<String>> MAY_USE = new TreeMap<>(Map.ofEntries(
             Map.entry("hid", Set.of()),
             Map.entry("plan", Set.of("hid")),
             Map.entry("circuit", Set.of("hid", "plan")),
+            Map.entry("words", Set.of("hid", "plan", "circuit")),
             Map.entry("signal", Set.of("hid")),
-            Map.entry("check", Set.of("hid", "plan", "signal")),
-            Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "check")),
+            Map.entry("check", Set.of("hid", "plan", "signal", "words")),
+            Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
-            Map.entry("drawing", Set.of("hid", "plan", "circuit", "check")),
+            Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "simulate")),
             Map.entry("journal", Set.of("hid", "signal", "check", "device")),
             Map.entry(
                     "bench",
-                    Set.of("hid", "plan", "circuit", "signal", "check", "diagnosis", "simulate", "device", "journal")),
+                    Set.of(
+                            "hid",
+                            "plan",
+                            "circuit",
+                            "words",
+                            "signal",
+                            "check",
+                            "diagnosis",
+                            "simulate",
+                            "device",
+                            "journal")),
             Map.entry(
                     "report",
                     Set.of(
                             "hid",
                             "plan",
                             "circuit",
+                            "words",
                             "signal",
                             "check",
                             "diagnosis",
@@ -73,6 +85,7 @@ class ArchitectureTest {
                             "hid",
                             "plan",
                             "circuit",
+                            "words",
                             "signal",
                             "check",
                             "diagnosis",
@@ -88,6 +101,7 @@ class ArchitectureTest {
                             "hid",
                             "plan",
                             "circuit",
+                            "words",
                             "signal",
                             "check",
                             "diagnosis",
@@ -178,6 +192,15 @@ class ArchitectureTest {
             .should()
             .dependOnClassesThat()
             .resideInAnyPackage("com.sun.jna..", "org.hid4java..");
+
+    /** A sentence that is made elsewhere is one that no second language reaches. */
+    @ArchTest
+    static final ArchRule ONLY_THE_WORDS_ROOM_KNOWS_BUNDLES = noClasses()
+            .that()
+            .resideOutsideOfPackage("ringout.words..")
+            .should()
+            .dependOnClassesThat()
+            .haveFullyQualifiedName("java.util.ResourceBundle");
 
     @ArchTest
     static final ArchRule ONLY_THE_WINDOW_KNOWS_THE_TOOLKIT = noClasses()

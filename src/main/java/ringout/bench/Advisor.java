@@ -15,6 +15,7 @@ import ringout.diagnosis.Settings;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
 
 /**
  * Asks the diagnosis what a finished check means, and which press or chord would tell more.
@@ -79,14 +80,7 @@ public final class Advisor {
         } catch (RuntimeException mistake) {
             // The findings stand without it, and a builder at the bench is helped by them.
             return new Diagnosis(
-                    List.of(),
-                    true,
-                    false,
-                    1,
-                    true,
-                    "the diagnosis failed because of a mistake in this program (" + mistake + ")",
-                    List.of(),
-                    0);
+                    List.of(), true, false, 1, true, Phrase.of("verdict.mistake", mistake.toString()), List.of(), 0);
         }
     }
 

@@ -27,6 +27,7 @@ import ringout.diagnosis.Explanation;
 import ringout.diagnosis.ProbeResult;
 import ringout.diagnosis.Settings;
 import ringout.plan.Plan;
+import ringout.words.Names;
 
 /** Walks the builder through the multimeter checklist before a box is powered for the first time. */
 @Command(
@@ -184,7 +185,7 @@ final class ContinuityCommand implements Callable<Integer> {
         ObjectNode document = Json.object();
         document.put("box", plan.box().name());
         ArrayNode before = document.putArray("before");
-        Continuity.preparation(plan).forEach(before::add);
+        Continuity.preparation(plan).forEach(todo -> before.add(todo.text()));
         document.put("probeMoves", Continuity.moves(steps));
         ArrayNode list = document.putArray("steps");
         for (Continuity.Step step : steps) {
@@ -194,9 +195,9 @@ final class ContinuityCommand implements Callable<Integer> {
             node.put("mode", step.mode().name().toLowerCase(Locale.ROOT));
             node.put("red", step.red().text());
             node.put("black", step.black().text());
-            node.put("good", step.good().words(step.mode()));
+            node.put("good", Names.reading(step.good(), step.mode()).text());
             node.put("text", step.text());
-            node.put("wrong", step.wrong());
+            node.put("wrong", step.wrong().text());
         }
         return document;
     }

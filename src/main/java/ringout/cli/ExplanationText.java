@@ -10,6 +10,7 @@ import ringout.circuit.Fault;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.NextStep;
+import ringout.words.Phrase;
 
 /** What a diagnosis says, in words and as JSON. */
 final class ExplanationText {
@@ -54,7 +55,7 @@ final class ExplanationText {
                 : faults.stream().map(Fault::text).collect(Collectors.joining(" with "));
     }
 
-    private static void lines(PrintWriter out, String heading, List<String> lines) {
+    private static void lines(PrintWriter out, String heading, List<Phrase> lines) {
         lines.forEach(line -> out.println("       " + heading + ": " + line));
     }
 
@@ -68,8 +69,8 @@ final class ExplanationText {
                 faults.forEach(fault -> one.add(fault.text()));
             }
             node.put("probability", explanation.probability()).put("text", explanation.text());
-            explanation.evidenceFor().forEach(node.putArray("for")::add);
-            explanation.evidenceAgainst().forEach(node.putArray("against")::add);
+            Phrase.texts(explanation.evidenceFor()).forEach(node.putArray("for")::add);
+            Phrase.texts(explanation.evidenceAgainst()).forEach(node.putArray("against")::add);
         }
     }
 

@@ -83,38 +83,4 @@ final class Chords {
                 .distinct()
                 .count();
     }
-
-    /** {@code HORN LOW and BELL}: labels in capitals, as the panel has them. */
-    String words(Collection<String> actionIds) {
-        return Words.and(actionIds.stream().map(this::words).toList());
-    }
-
-    /** One action in the builder's words: the label in capitals, the movement after it. */
-    String words(String actionId) {
-        Action action = actions.get(actionId);
-        if (action == null) {
-            return actionId;
-        }
-        String label = controls.get(action.control()).label();
-        return Words.label(label)
-                + (action.words().startsWith(label) ? action.words().substring(label.length()) : "");
-    }
-
-    /** What to do to work them all at once: {@code Hold HORN LOW and BELL together}. */
-    String sentence(Collection<String> actionIds) {
-        if (actionIds.isEmpty()) {
-            return "Hands off";
-        }
-        List<String> put = actionIds.stream()
-                .filter(a -> actions.get(a).gesture() == Action.Gesture.LATCH)
-                .toList();
-        List<String> others = actionIds.stream().filter(a -> !put.contains(a)).toList();
-        if (others.size() == 1 && put.isEmpty() && !canHold(others.get(0))) {
-            return (actions.get(others.get(0)).gesture() == Action.Gesture.SWEEP ? "Sweep " : "Turn ") + words(others);
-        }
-        String hold = others.isEmpty() ? "" : words(others) + (others.size() > 1 ? " together" : "");
-        return put.isEmpty()
-                ? "Hold " + hold
-                : "Put " + words(put) + " on" + (others.isEmpty() ? "" : ", then hold " + hold);
-    }
 }

@@ -24,6 +24,8 @@ import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /**
  * The multimeter checklist before a box is powered for the first time: every line from its pin to every leg soldered to
@@ -84,7 +86,7 @@ public final class Continuity {
      * @param mode  what the meter is set to
      * @param hold  ids of the actions that cannot help being on: the first position of every selector
      * @param good  what a box as planned shows
-     * @param text  the step in words
+     * @param said  the step in words
      * @param wrong what it means where the meter shows something else
      */
     public record Step(
@@ -94,10 +96,15 @@ public final class Continuity {
             ProbeMode mode,
             List<String> hold,
             ProbeReading good,
-            String text,
-            String wrong) {
+            Phrase said,
+            Phrase wrong) {
         public Step {
             hold = List.copyOf(hold);
+        }
+
+        /** The step in words. */
+        public String text() {
+            return said.text();
         }
 
         /** The evidence that a reading is for the diagnosis. */
@@ -108,24 +115,21 @@ public final class Continuity {
         /** The same step with the probes exchanged, where that makes no difference. */
         @SuppressWarnings("ArgumentSelectionDefectChecker") // exchanged on purpose
         private Step exchanged() {
-            return new Step(kind, black, red, mode, hold, good, text, wrong);
+            return new Step(kind, black, red, mode, hold, good, said, wrong);
         }
     }
 
     /** What to do before the first step, one sentence each; the first is to unplug USB. */
-    public static List<String> preparation(Plan plan) {
-        List<String> todo = new ArrayList<>(List.of(
-                "Unplug USB, and leave it unplugged until the last step: never probe a powered board.",
-                "Local codes and licensed practice come first.",
-                "Put every switch that stays where it is put to off or the middle, and press nothing."));
+    public static List<Phrase> preparation(Plan plan) {
+        List<Phrase> todo = new ArrayList<>(
+                List.of(Phrase.of("continuity.unplug"), Phrase.of("continuity.codes"), Phrase.of("continuity.rest")));
         if (plan.controls().stream().anyMatch(Control.Selector.class::isInstance)) {
-            todo.add("Turn every selector to position 1.");
+            todo.add(Phrase.of("continuity.selectors"));
         }
         if (plan.controls().stream().anyMatch(Control.Encoder.class::isInstance)) {
-            todo.add(
-                    "An encoder may rest with a phase closed: where its wires seem to touch ground, turn it a little and measure again.");
+            todo.add(Phrase.of("continuity.encoders"));
         }
-        todo.add("Hold the probes together on continuity: the meter must beep.");
+        todo.add(Phrase.of("continuity.beep"));
         return todo;
     }
 
@@ -171,11 +175,11 @@ public final class Continuity {
 
     private List<Step> line(Line line) {
         List<Step> steps = new ArrayList<>();
-        String before = line.pin();
+        Phrase before = Phrase.verbatim(line.pin());
         for (String contact : line.contacts()) {
             NodeName.Leg leg = leg(contact, line.name());
             steps.add(reach(leg, pins.get(line.name()), before));
-            before = leg.words();
+            before = Phrase.verbatim(leg.words());
         }
         return steps;
     }
@@ -191,12 +195,12 @@ public final class Continuity {
     private List<Step> common(String rail) {
         List<Step> steps = new ArrayList<>();
         Set<String> controls = new LinkedHashSet<>();
-        String before = pins.get(rail).text();
+        Phrase before = Names.node(pins.get(rail));
         for (NodeName.Leg leg : legs) {
             if (leg.line().equals(rail)
                     && controls.add(plan.contact(leg.contact()).orElseThrow().control())) {
                 steps.add(reach(leg, pins.get(rail), before));
-                before = leg.words();
+                before = Phrase.verbatim(leg.words());
             }
         }
         return steps;
@@ -205,36 +209,36 @@ public final class Continuity {
     private List<Step> registers(Line chain) {
         List<Step> steps = new ArrayList<>();
         for (String contact : chain.contacts()) {
-            steps.add(reach(leg(contact, ""), registerInputs.get(contact), "the register"));
+            steps.add(reach(leg(contact, ""), registerInputs.get(contact), Phrase.of("continuity.the-register")));
         }
         return steps;
     }
 
-    private Step reach(NodeName.Leg leg, NodeName from, String before) {
-        String what = from.text() + " to " + leg.text();
+    private Step reach(NodeName.Leg leg, NodeName from, Phrase before) {
         if (leg.diode()) {
             return step(
                     Kind.DIODE,
                     leg,
                     from,
                     ProbeMode.DIODE,
-                    "Red on " + leg.text() + ", black on " + from.text(),
-                    "open means that the diode is reversed, or that a joint or the wire is open after " + before
-                            + "; a beep means that the diode is shorted or bypassed");
+                    Phrase.of("continuity.diode", Names.node(leg), Names.node(from)),
+                    Phrase.of("continuity.wrong.diode", before));
         }
         return step(
                 Kind.LINE,
                 leg,
                 from,
                 ProbeMode.CONTINUITY,
-                what,
-                "silence means that a joint or the wire is open after " + before);
+                Phrase.of("continuity.pair", Names.node(from), Names.node(leg)),
+                Phrase.of("continuity.wrong.line", before));
     }
 
-    private Step step(Kind kind, NodeName red, NodeName black, ProbeMode mode, String where, String wrong) {
+    private Step step(Kind kind, NodeName red, NodeName black, ProbeMode mode, Phrase where, Phrase wrong) {
         ProbeReading good = meter.reads(red, black, mode);
-        String should = good == ProbeReading.OPEN ? "must stay silent" : "a good box " + good.words(mode);
-        return new Step(kind, red, black, mode, rest, good, where + ": " + should, wrong);
+        Phrase said = good == ProbeReading.OPEN
+                ? Phrase.of("continuity.step.silent", where)
+                : Phrase.of("continuity.step", where, Names.reading(good, mode));
+        return new Step(kind, red, black, mode, rest, good, said, wrong);
     }
 
     /** Line after line, each from the end that is nearer to where the probe is. */
@@ -295,8 +299,8 @@ public final class Continuity {
                     one,
                     other,
                     ProbeMode.CONTINUITY,
-                    one.text() + " and " + other.text() + " (" + String.join(", ", pair) + ")",
-                    "a beep means a bridge of solder, a whisker of wire or a wrong joint between them");
+                    Phrase.of("continuity.apart", Names.node(one), Names.node(other), pair.get(0), pair.get(1)),
+                    Phrase.of("continuity.wrong.apart"));
             if (step.good == ProbeReading.OPEN) {
                 steps.add(step);
             }

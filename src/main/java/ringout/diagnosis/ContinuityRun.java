@@ -6,6 +6,8 @@ import java.util.Optional;
 import ringout.circuit.Circuit;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeReading;
+import ringout.words.Names;
+import ringout.words.Texts;
 
 /**
  * A walk through the multimeter checklist, step by step, and what came of it. Immutable.
@@ -57,7 +59,7 @@ public record ContinuityRun(List<Continuity.Step> steps, List<Optional<ProbeRead
     public record Wrong(Continuity.Step step, ProbeReading shown) {
         /** What differs, in words. */
         public String text() {
-            return step.text() + ", but it " + shown.words(step.mode());
+            return Texts.say("continuity.shown", step.said(), Names.reading(shown, step.mode()));
         }
     }
 

@@ -19,6 +19,9 @@ import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.NextStep.Purpose;
 import ringout.plan.Plan;
+import ringout.words.FaultWords;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /**
  * Turns what was observed of one box into explanations and next steps. Deterministic; keeps nothing between calls but
@@ -36,7 +39,8 @@ public final class Diagnoser {
 
     private final Settings settings;
     private final FaultTable table;
-    private final Wording wording;
+    private final FaultWords wording;
+    private final Chords chords;
 
     /** What was worked out for the last call, for the next one: only time depends on it. One call at a time has it. */
     private Predictor spare;
@@ -61,7 +65,8 @@ public final class Diagnoser {
     Diagnoser(FaultTable table, Settings settings) {
         this.settings = settings;
         this.table = table;
-        this.wording = new Wording(table.circuit.plan());
+        this.wording = new FaultWords(table.circuit.plan());
+        this.chords = new Chords(table.circuit.plan());
     }
 
     /**
@@ -95,36 +100,32 @@ public final class Diagnoser {
         Search search = new Search(table, evidence, settings);
         List<Candidate> candidates = evidence.foreign.isEmpty() ? search.run() : List.of();
         if (candidates.isEmpty()) {
-            String why = evidence.foreign.isEmpty()
+            Phrase why = evidence.foreign.isEmpty()
                     ? search.budgetHit()
-                            ? "no set of faults tried so far accounts for everything that was seen"
-                            : "no set of up to " + Words.number(settings.mostFaults())
-                                    + " faults accounts for everything that was seen"
-                    : "the plan has no "
-                            + Words.or(
-                                    evidence.foreign.stream().map(i -> i.text()).toList())
-                            + "; is this the box the plan describes?";
+                            ? Phrase.of("verdict.tried")
+                            : Phrase.of("verdict.none", Phrase.number(settings.mostFaults()))
+                    : Phrase.of(
+                            "verdict.foreign",
+                            Phrase.or(
+                                    evidence.foreign.stream().map(Names::input).toList()));
             return new Diagnosis(
                     List.of(),
                     true,
                     search.budgetHit(),
                     1,
                     true,
-                    why
-                            + evidence.contradiction()
-                                    .map(p -> "; from " + p.pointA().text() + " to "
-                                            + p.pointB().text()
-                                            + " the meter showed now this, now that: probe there again")
-                                    .orElse(""),
+                    evidence.contradiction()
+                            .map(p -> Phrase.of(
+                                    "verdict.contradiction", why, Names.node(p.pointA()), Names.node(p.pointB())))
+                            .orElse(why),
                     List.of(),
                     0);
         }
         double remainder = remainder(candidates, search.budgetHit());
-        Steps steps = new Steps(
-                predictor, settings, wording.chords(), candidates, settings.stopAt() / (1 - remainder), evidence);
+        Steps steps = new Steps(predictor, settings, chords, candidates, settings.stopAt() / (1 - remainder), evidence);
         List<ClassOf> classes = classes(steps);
         List<Explanation> explanations = new ArrayList<>();
-        Wording known = wording.open(places(steps));
+        FaultWords known = wording.open(places(steps));
         for (ClassOf c : classes) {
             explanations.add(new Reasons(predictor, evidence, known)
                     .explain(
@@ -188,14 +189,7 @@ public final class Diagnoser {
     /** What there is to tell those candidates apart, what is along the lines of the silent actions included. */
     Steps steps(List<Candidate> candidates, Evidence evidence, Steps.Limits limits, List<String> silent) {
         return new Steps(
-                new Predictor(table),
-                settings,
-                wording.chords(),
-                candidates,
-                settings.stopAt(),
-                evidence,
-                limits,
-                silent);
+                new Predictor(table), settings, chords, candidates, settings.stopAt(), evidence, limits, silent);
     }
 
     /** A step in words. */
@@ -257,8 +251,7 @@ public final class Diagnoser {
                         Optional.empty(),
                         bits(evidence.hiddenBehind(leading.candidates.get(0), slip)),
                         hold.size(),
-                        wording.chords().sentence(hold)
-                                + " once more: what came on looks like a press of another control"));
+                        Phrase.of("next.repeat", wording.names().hold(hold))));
             }
         }
         return repeats;
@@ -275,13 +268,13 @@ public final class Diagnoser {
         if (hidden.isEmpty()) {
             return proofs;
         }
-        List<List<String>> chords = new ArrayList<>();
-        diodeTests().forEach(t -> chords.add(t.hold()));
-        int ready = chords.size();
-        chords.addAll(new ChordFinder(table.circuit, wording.chords())
+        List<List<String>> tried = new ArrayList<>();
+        diodeTests().forEach(t -> tried.add(t.hold()));
+        int ready = tried.size();
+        tried.addAll(new ChordFinder(table.circuit, chords)
                 .about(hidden.stream().map(table.faults::get).toList()));
-        for (int i = 0; i < chords.size() && proofs.size() < MOST_NEXT && !hidden.isEmpty(); i++) {
-            Predictor.Held held = predictor.held(chords.get(i));
+        for (int i = 0; i < tried.size() && proofs.size() < MOST_NEXT && !hidden.isEmpty(); i++) {
+            Predictor.Held held = predictor.held(tried.get(i));
             List<Integer> shown = evidence.seen(held)
                     ? List.of()
                     : hidden.stream()
@@ -293,17 +286,16 @@ public final class Diagnoser {
                         .mapToDouble(f -> Math.exp(table.logOdds[f])
                                 * (predictor.alone(f, held).meets(held.healthy) ? 0.5 : 1))
                         .sum();
-                String text = i < ready
-                        ? diodeTests().get(i).text()
-                        : wording.chords().sentence(held.actions);
+                Phrase said =
+                        i < ready ? diodeTests().get(i).said() : wording.names().hold(held.actions);
                 proofs.add(new NextStep(
                         NextStep.Kind.CHORD,
                         Purpose.PROVE,
-                        chords.get(i),
+                        tried.get(i),
                         Optional.empty(),
                         bits(odds),
-                        chords.get(i).size(),
-                        text));
+                        tried.get(i).size(),
+                        said));
             }
         }
         return proofs;
@@ -321,17 +313,13 @@ public final class Diagnoser {
         return diodeTests;
     }
 
-    private String verdict(List<Explanation> explanations, boolean settled) {
+    private Phrase verdict(List<Explanation> explanations, boolean settled) {
         Explanation first = explanations.get(0);
-        String percent = Math.round(first.probability() * 100) + " %";
-        if (!settled) {
-            return "not settled: the likeliest explanation holds " + percent
-                    + (first.probability() >= settings.stopAt() ? ", but others need as few faults" : "");
-        }
-        return first.probability() >= settings.stopAt()
-                ? "settled: one explanation holds " + percent
-                : "nothing that can be pressed or probed splits what is left; the likeliest explanation holds "
-                        + percent;
+        Phrase percent = Phrase.of("chance.percent", Math.round(first.probability() * 100));
+        boolean enough = first.probability() >= settings.stopAt();
+        return settled
+                ? enough ? Phrase.of("verdict.settled", percent) : Phrase.of("verdict.stuck", percent)
+                : enough ? Phrase.of("verdict.open.others", percent) : Phrase.of("verdict.open", percent);
     }
 
     private static boolean same(NextStep step, Option option) {
@@ -344,8 +332,8 @@ public final class Diagnoser {
 
     private NextStep step(Steps steps, Option option, Purpose purpose, List<ClassOf> classes) {
         Optional<Probe> probe = option.probe().map(p -> probe(steps, p, classes));
-        String text = probe.map(Probe::text).orElseGet(() -> wording.chords().sentence(option.hold()));
-        return new NextStep(option.kind(), purpose, option.hold(), probe, steps.bits(option), option.effort(), text);
+        Phrase said = probe.map(Probe::said).orElseGet(() -> wording.names().hold(option.hold()));
+        return new NextStep(option.kind(), purpose, option.hold(), probe, steps.bits(option), option.effort(), said);
     }
 
     private List<Fault> faults(Steps.Hypothesis h) {
@@ -389,48 +377,49 @@ public final class Diagnoser {
     private Probe probe(Steps steps, ProbePoints.Points p, List<ClassOf> classes) {
         ProbeReading good =
                 table.circuit.healthy().meter(table.circuit.hold(p.hold())).reads(p.red(), p.black(), p.mode());
-        Map<String, ProbeReading> predict = new LinkedHashMap<>();
-        Map<String, List<String>> byReading = new TreeMap<>();
+        Map<Phrase, ProbeReading> predict = new LinkedHashMap<>();
+        Map<Phrase, List<Phrase>> byReading = new LinkedHashMap<>();
         List<Steps.Hypothesis> asked = likeliest(classes);
         int fewest = asked.stream().mapToInt(h -> h.faults.length).min().orElse(0);
-        List<Fault> common = Wording.common(asked.stream().map(this::faults).toList());
-        Wording known = wording.open(places(steps));
+        List<Fault> common = FaultWords.common(asked.stream().map(this::faults).toList());
+        FaultWords known = wording.open(places(steps));
         Map<Steps.Hypothesis, ProbeReading> readings = new LinkedHashMap<>();
         asked.forEach(h -> readings.put(h, steps.reads(h, p)));
         for (Steps.Hypothesis h : asked) {
             ProbeReading reading = readings.get(h);
             // Where a contact is open is said where it matters.
-            Wording words = asked.stream().allMatch(o -> !o.sameFaults(h) || readings.get(o) == reading)
+            FaultWords words = asked.stream().allMatch(o -> !o.sameFaults(h) || readings.get(o) == reading)
                     ? known
                     : h.place()
                             .map(place -> wording.open(Map.of(opening(h), Set.of(place))))
                             .orElse(known);
-            List<Fault> own = Wording.without(faults(h), common);
+            List<Fault> own = FaultWords.without(faults(h), common);
             // Every one is predicted; the sentence names those that a builder will think of first, by what sets them
             // apart.
             if (predict.putIfAbsent(words.set(faults(h)), reading) == null
                     && h.faults.length == fewest
                     && !own.isEmpty()) {
                 byReading
-                        .computeIfAbsent(reading.words(p.mode()), k -> new ArrayList<>())
+                        .computeIfAbsent(Names.reading(reading, p.mode()), k -> new ArrayList<>())
                         .add(words.set(own));
             }
         }
-        StringBuilder text = new StringBuilder("Unplug USB. ");
-        text.append(p.mode() == ProbeMode.CONTINUITY ? "Meter on continuity" : "Meter on diode test, red probe first")
-                .append(": ")
-                .append(p.red().text())
-                .append(" to ")
-                .append(p.black().text());
-        if (!p.hold().isEmpty()) {
-            text.append(", holding ").append(wording.chords().words(p.hold()));
-        }
-        text.append(". A good box ").append(good.words(p.mode())).append('.');
-        byReading.forEach((reading, who) -> text.append(" It ")
-                .append(reading)
-                .append(" if ")
-                .append(String.join(", or if ", who.subList(0, Math.min(MOST_IF, who.size()))))
-                .append('.'));
-        return new Probe(p.red(), p.black(), p.mode(), p.hold(), good, predict, text.toString());
+        List<Phrase> said = new ArrayList<>(List.of(Phrase.of(
+                "next.probe",
+                p.mode() == ProbeMode.CONTINUITY ? Phrase.of("next.probe.continuity") : Phrase.of("next.probe.diode"),
+                Names.node(p.red()),
+                Names.node(p.black()),
+                p.hold().isEmpty()
+                        ? Phrase.NONE
+                        : Phrase.of("next.probe.holding", wording.names().actions(p.hold())),
+                Names.reading(good, p.mode()))));
+        byReading.forEach((reading, who) -> said.add(Phrase.of(
+                "next.probe.if",
+                reading,
+                who.stream()
+                        .limit(MOST_IF)
+                        .reduce((one, other) -> Phrase.of("next.probe.or", one, other))
+                        .orElseThrow())));
+        return new Probe(p.red(), p.black(), p.mode(), p.hold(), good, predict, Phrase.sentences(said));
     }
 }

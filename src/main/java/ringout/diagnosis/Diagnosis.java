@@ -2,6 +2,7 @@ package ringout.diagnosis;
 
 import java.util.List;
 import java.util.Optional;
+import ringout.words.Phrase;
 
 /**
  * What can be said from what was observed.
@@ -12,7 +13,7 @@ import java.util.Optional;
  * @param remainder     probability put by for sets of faults that were not tried
  * @param settled       true where one class holds {@link Settings#stopAt} or more and no press or chord can tell it from
  *                      another that needs as few faults; or where no step can split the rest
- * @param verdict       which of them it is, in one sentence
+ * @param verdict       which of them it is, in one sentence without its capital
  * @param next          steps worth doing, best first; once {@code settled}, they narrow a class down or prove
  *                      what nothing worked so far could show
  * @param expectedSteps how many steps of this kind are expected until it is settled; 0 where it is
@@ -23,7 +24,7 @@ public record Diagnosis(
         boolean budgetHit,
         double remainder,
         boolean settled,
-        String verdict,
+        Phrase verdict,
         List<NextStep> next,
         double expectedSteps) {
     public Diagnosis {

@@ -2,6 +2,8 @@ package ringout.diagnosis;
 
 import java.util.List;
 import ringout.circuit.Fault;
+import ringout.words.FaultWords;
+import ringout.words.Phrase;
 
 /**
  * One class of explanations: sets of faults that no press and no chord can tell apart.
@@ -9,7 +11,7 @@ import ringout.circuit.Fault;
  * @param alternatives    the sets, likeliest first; an empty set says that nothing is wrong that a press could show
  * @param probability     that one of the alternatives is what is wrong, 0 to 1; the faults of the true one are all in the
  *                        box, more that they hide may be too
- * @param text            one sentence for a builder: {@code the row wire R2 is open between pin 5 and HORN LOW}
+ * @param said            the sets in words
  * @param evidenceFor     what speaks for it
  * @param evidenceAgainst what speaks against it
  * @param assumed         what it takes for granted: slips of the builder, doubtful levels, faults that come and go
@@ -17,10 +19,10 @@ import ringout.circuit.Fault;
 public record Explanation(
         List<List<Fault>> alternatives,
         double probability,
-        String text,
-        List<String> evidenceFor,
-        List<String> evidenceAgainst,
-        List<String> assumed) {
+        FaultWords.Alike said,
+        List<Phrase> evidenceFor,
+        List<Phrase> evidenceAgainst,
+        List<Phrase> assumed) {
     public Explanation {
         alternatives = alternatives.stream().map(List::copyOf).toList();
         evidenceFor = List.copyOf(evidenceFor);
@@ -28,32 +30,42 @@ public record Explanation(
         assumed = List.copyOf(assumed);
     }
 
+    /** One sentence for a builder: {@code The row wire R2 is open between pin 5 and HORN LOW}. */
+    public String text() {
+        return said.all().sentence().text();
+    }
+
     /** The likeliest of what {@link #text} lists, alone. */
-    public String likeliest() {
-        return parts().get(0).replace(Wording.EITHER, Wording.AND);
+    public Phrase likeliest() {
+        return said.likeliest().sentence();
     }
 
     /** The rest of what {@link #text} lists: no press can tell it from the likeliest. */
-    public List<String> alike() {
-        List<String> parts = parts();
-        return parts.subList(1, parts.size());
+    public List<Phrase> alike() {
+        return said.others();
     }
 
     /** How likely, as a builder would say it, and the figure: {@code very likely, 87 %}. */
-    public String chance() {
-        String word = probability >= 0.95
-                ? "almost certain"
-                : probability >= 0.8
-                        ? "very likely"
-                        : probability >= 0.5 ? "likely" : probability >= 0.2 ? "possible" : "unlikely";
-        return word + ", "
-                + (probability > 0.99
-                        ? "over 99 %"
-                        : probability < 0.01 ? "under 1 %" : Math.round(probability * 100) + " %");
+    public Phrase chance() {
+        return Phrase.of("chance", word(), percent());
     }
 
-    private List<String> parts() {
-        return List.of(text.split(Wording.OR));
+    private Phrase word() {
+        return probability >= 0.95
+                ? Phrase.of("chance.certain")
+                : probability >= 0.8
+                        ? Phrase.of("chance.very-likely")
+                        : probability >= 0.5
+                                ? Phrase.of("chance.likely")
+                                : probability >= 0.2 ? Phrase.of("chance.possible") : Phrase.of("chance.unlikely");
+    }
+
+    private Phrase percent() {
+        return probability > 0.99
+                ? Phrase.of("chance.over")
+                : probability < 0.01
+                        ? Phrase.of("chance.under")
+                        : Phrase.of("chance.percent", Math.round(probability * 100));
     }
 
     /** True where it says that nothing is wrong. */

@@ -15,6 +15,8 @@ import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /**
  * The chords a matrix cannot tell from other presses, and the chords that prove its diodes block.
@@ -47,11 +49,16 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
      * @param fingers how many of them need a finger
      * @param seen    id of the contact that looks closed
      * @param input   what comes on with it; empty for an encoder's phase
-     * @param text    the same for people
+     * @param said    the same for people
      */
-    public record Ghost(List<String> hold, int fingers, String seen, Optional<Input> input, String text) {
+    public record Ghost(List<String> hold, int fingers, String seen, Optional<Input> input, Phrase said) {
         public Ghost {
             hold = List.copyOf(hold);
+        }
+
+        /** The same for people. */
+        public String text() {
+            return said.text();
         }
     }
 
@@ -61,13 +68,18 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
      * @param hold   ids of the actions held, latched ones included
      * @param proves ids of the contacts whose diodes it proves
      * @param off    inputs that must stay off
-     * @param text   the same for people
+     * @param said   the same for people
      */
-    public record DiodeTest(List<String> hold, List<String> proves, List<Input> off, String text) {
+    public record DiodeTest(List<String> hold, List<String> proves, List<Input> off, Phrase said) {
         public DiodeTest {
             hold = List.copyOf(hold);
             proves = List.copyOf(proves);
             off = List.copyOf(off);
+        }
+
+        /** The same for people. */
+        public String text() {
+            return said.text();
         }
     }
 
@@ -90,6 +102,7 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
     /** One matrix as grids of contact numbers; lines are numbered by side: those driven and those read. */
     private static final class Search {
         private final Chords chords;
+        private final Names names;
         private final Contact.Diode forward;
         private final List<Contact> contacts = new ArrayList<>();
         private final int[] driven;
@@ -101,6 +114,7 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
 
         Search(Plan plan) {
             chords = new Chords(plan);
+            names = new Names(plan);
             forward = plan.scan().conducting();
             boolean rows = plan.scan().drive() == ringout.plan.Scan.Drive.ROWS;
             Map<String, Integer> drivenLines = number(plan.lines(rows ? Line.Kind.ROW : Line.Kind.COLUMN));
@@ -224,22 +238,26 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             }
             List<String> latched = hold.stream().filter(chords::latching).toList();
             List<String> held = hold.stream().filter(a -> !chords.latching(a)).toList();
-            String text = (latched.isEmpty() ? "" : "With " + chords.words(latched) + " on, ")
-                    + (held.isEmpty() ? "" : (latched.isEmpty() ? "H" : "h") + "olding " + chords.words(held) + " ")
-                    + "also reports " + seen(seen) + ": nothing blocks the current at " + name(path[1]);
+            Phrase on = names.actions(latched);
+            Phrase under = names.actions(held);
+            Phrase said = held.isEmpty()
+                    ? Phrase.of("next.ghost.on", on, seen(seen), name(path[1]))
+                    : latched.isEmpty()
+                            ? Phrase.of("next.ghost.held", under, seen(seen), name(path[1]))
+                            : Phrase.of("next.ghost.both", on, under, seen(seen), name(path[1]));
             ghosts.add(new Ghost(
-                    hold, chords.fingers(hold), id(seen), contacts.get(seen).input(), text));
+                    hold, chords.fingers(hold), id(seen), contacts.get(seen).input(), said));
         }
 
-        private String seen(int k) {
+        private Phrase seen(int k) {
             return contacts.get(k)
                     .input()
-                    .map(i -> i.text() + " (" + name(k) + ")")
+                    .map(i -> Phrase.of("input.owned", Names.input(i), name(k)))
                     .orElse(name(k));
         }
 
-        private String name(int k) {
-            return chords.words(id(k));
+        private Phrase name(int k) {
+            return names.action(id(k));
         }
     }
 
@@ -442,13 +460,13 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                     .toList();
             List<String> hold = new ArrayList<>(latched);
             hold.addAll(held);
-            String text = (latched.isEmpty() ? "Hold " : "Put " + matrix.chords.words(latched) + " on and hold ")
-                    + matrix.chords.words(held) + ": "
-                    + Words.and(off.stream().map(Input::text).toList())
-                    + " must stay off, which proves the "
-                    + (proved.size() == 1 ? "diode" : "diodes") + " at "
-                    + Words.and(proved.stream().map(matrix::name).toList());
-            return new DiodeTest(hold, proved.stream().map(matrix::id).toList(), List.copyOf(off), text);
+            Phrase quiet = Names.inputs(off);
+            Phrase at = Phrase.and(proved.stream().map(matrix::name).toList());
+            Phrase fingers = matrix.names.actions(held);
+            Phrase said = latched.isEmpty()
+                    ? Phrase.of("next.diode.held", fingers, quiet, proved.size(), at)
+                    : Phrase.of("next.diode.both", matrix.names.actions(latched), fingers, quiet, proved.size(), at);
+            return new DiodeTest(hold, proved.stream().map(matrix::id).toList(), List.copyOf(off), said);
         }
     }
 

@@ -2,6 +2,7 @@ package ringout.diagnosis;
 
 import java.util.List;
 import java.util.Optional;
+import ringout.words.Phrase;
 
 /**
  * Something to do that would tell live explanations apart.
@@ -12,7 +13,7 @@ import java.util.Optional;
  * @param probe        present for a probe
  * @param expectedBits information its outcome is expected to carry, in bits
  * @param effort       what it costs the builder, in single presses
- * @param text         the step in one sentence
+ * @param said         the step in one sentence
  */
 public record NextStep(
         Kind kind,
@@ -21,7 +22,7 @@ public record NextStep(
         Optional<Probe> probe,
         double expectedBits,
         double effort,
-        String text) {
+        Phrase said) {
     /** What the builder does. */
     public enum Kind {
         PRESS,
@@ -45,5 +46,10 @@ public record NextStep(
 
     public NextStep {
         hold = List.copyOf(hold);
+    }
+
+    /** The step in one sentence. */
+    public String text() {
+        return said.text();
     }
 }

@@ -7,6 +7,7 @@ import java.util.Map;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.words.Phrase;
 
 /**
  * A multimeter step on the unplugged box.
@@ -16,8 +17,8 @@ import ringout.circuit.ProbeReading;
  * @param mode    what the meter is set to
  * @param hold    ids of the actions held meanwhile
  * @param good    what a box as planned shows
- * @param predict what the leading explanations predict, the likeliest first: an explanation's text to the reading
- * @param text    the whole step for a builder; always begins with "Unplug USB"
+ * @param predict what the leading explanations predict, the likeliest first: an explanation in words to the reading
+ * @param said    the whole step for a builder; always begins with "Unplug USB"
  */
 public record Probe(
         NodeName pointA,
@@ -25,10 +26,15 @@ public record Probe(
         ProbeMode mode,
         List<String> hold,
         ProbeReading good,
-        Map<String, ProbeReading> predict,
-        String text) {
+        Map<Phrase, ProbeReading> predict,
+        Phrase said) {
     public Probe {
         hold = List.copyOf(hold);
         predict = Collections.unmodifiableMap(new LinkedHashMap<>(predict));
+    }
+
+    /** The whole step for a builder; always begins with unplugging USB. */
+    public String text() {
+        return said.text();
     }
 }

@@ -10,24 +10,32 @@ import ringout.diagnosis.Evidence.Item;
 import ringout.diagnosis.Evidence.Measured;
 import ringout.diagnosis.Evidence.Seen;
 import ringout.hid.Input;
+import ringout.words.EvidenceWords;
+import ringout.words.FaultWords;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
-/** Puts into words what speaks for and against an explanation. */
+/** Finds what speaks for and against an explanation. */
 final class Reasons {
     private static final int MOST_LINES = 6;
 
     private final FaultTable table;
     private final Evidence evidence;
-    private final Wording wording;
+    private final FaultWords wording;
+    private final Names names;
+    private final EvidenceWords seenWords;
     private final Predictor predictor;
     private final Set<String> dead = new TreeSet<>();
     private final Set<String> alive = new TreeSet<>();
     private final boolean restQuiet;
 
-    Reasons(Predictor predictor, Evidence evidence, Wording wording) {
+    Reasons(Predictor predictor, Evidence evidence, FaultWords wording) {
         this.predictor = predictor;
         this.table = predictor.table;
         this.evidence = evidence;
         this.wording = wording;
+        this.names = wording.names();
+        this.seenWords = new EvidenceWords(table.circuit.plan(), names);
         int[] none = new int[0];
         boolean quiet = true;
         for (Item item : evidence.items) {
@@ -63,40 +71,39 @@ final class Reasons {
         }
         alternatives.addAll(latent);
         Steps.Hypothesis first = members.get(0);
-        List<String> against = new ArrayList<>();
-        List<String> assumed = new ArrayList<>();
+        List<Phrase> against = new ArrayList<>();
+        List<Phrase> assumed = new ArrayList<>();
         slips(first, against, assumed);
         doubts(first, against, assumed);
         if (first.faults.length > 1) {
-            against.add("it takes " + Words.number(first.faults.length) + " faults at once, which is rare");
+            against.add(Phrase.of("why.many", Phrase.number(first.faults.length)));
         }
         if (!latent.isEmpty()) {
-            assumed.add(Words.number(latent.size()) + (latent.size() == 1 ? " fault" : " faults")
-                    + " would not show in what was worked so far");
+            assumed.add(Phrase.of("why.latent", Phrase.number(latent.size()), latent.size()));
         }
         return new Explanation(
                 alternatives,
                 probability,
-                Words.sentence(latent.isEmpty() ? wording.alternatives(alternatives) : wording.set(List.of())),
+                latent.isEmpty() ? wording.alternatives(alternatives) : FaultWords.Alike.alone(wording.set(List.of())),
                 support(first),
                 against,
                 assumed);
     }
 
-    private List<String> support(Steps.Hypothesis h) {
+    private List<Phrase> support(Steps.Hypothesis h) {
         if (h.faults.length == 0) {
             return alive.isEmpty()
                     ? List.of()
                     : List.of(
                             alive.size() == 1
-                                    ? wording.chords().words(alive.iterator().next()) + " answers as planned"
-                                    : Words.number(alive.size()) + " controls answer as planned");
+                                    ? Phrase.of("seen.answers", names.actions(alive))
+                                    : Phrase.of("seen.answer", Phrase.number(alive.size())));
         }
-        List<String> lines = new ArrayList<>();
+        List<Phrase> lines = new ArrayList<>();
         for (int f : h.faults) {
             int[] others = Arrays.stream(h.faults).filter(g -> g != f).toArray();
             Set<String> missing = new TreeSet<>();
-            List<String> odd = new ArrayList<>();
+            List<Phrase> odd = new ArrayList<>();
             for (int i = 0; i < evidence.items.size(); i++) {
                 Item item = evidence.items.get(i);
                 if (item.fit(others) > 0 || item.fit(h.faults) == 0) {
@@ -107,19 +114,26 @@ final class Reasons {
                             && seen.observation.on().isEmpty()) {
                         missing.add(seen.observation.held().first());
                     } else {
-                        odd.add(wording.deviation(seen.observation, expected(seen)));
+                        odd.add(deviation(seen));
                     }
                 } else if (item instanceof Measured measured) {
-                    odd.add("from " + measured.result.pointA().text() + " to "
-                            + measured.result.pointB().text() + " the meter "
-                            + measured.result.reading().words(measured.result.mode()));
+                    odd.add(Phrase.of(
+                            "seen.meter",
+                            Names.node(measured.result.pointA()),
+                            Names.node(measured.result.pointB()),
+                            Names.reading(measured.result.reading(), measured.result.mode())));
                 }
             }
-            wording.pattern(table.faults.get(f), missing, alive, restQuiet && missing.equals(dead))
+            seenWords
+                    .pattern(table.faults.get(f), missing, alive, restQuiet && missing.equals(dead))
                     .ifPresent(lines::add);
             odd.stream().distinct().limit(MOST_LINES).forEach(lines::add);
         }
         return lines.stream().distinct().toList();
+    }
+
+    private Phrase deviation(Seen seen) {
+        return seenWords.deviation(seen.observation.held(), seen.observation.on(), expected(seen));
     }
 
     private TreeSet<Input> expected(Seen seen) {
@@ -133,22 +147,22 @@ final class Reasons {
         return expected;
     }
 
-    private void slips(Steps.Hypothesis h, List<String> against, List<String> assumed) {
+    private void slips(Steps.Hypothesis h, List<Phrase> against, List<Phrase> assumed) {
         for (int s : h.candidates.get(0).slips()) {
             Seen seen = (Seen) evidence.items.get(s);
-            String asked = wording.chords().words(seen.observation.held());
-            List<String> instead = seen.heldInstead(table.lasting(h.faults)).stream()
-                    .map(held -> wording.chords().words(held.actions))
+            Phrase asked = names.actions(seen.observation.held());
+            List<Phrase> instead = seen.heldInstead(table.lasting(h.faults)).stream()
+                    .map(held -> names.actions(held.actions))
                     .toList();
-            against.add("when " + asked + " was asked for, " + wording.deviation(seen.observation, expected(seen)));
+            against.add(Phrase.of("seen.asked", asked, deviation(seen)));
             assumed.add(
                     instead.isEmpty() || instead.size() > 3
-                            ? "another control was worked when " + asked + " was asked for"
-                            : Words.or(instead) + " was worked when " + asked + " was asked for");
+                            ? Phrase.of("seen.slip.other", asked)
+                            : Phrase.of("seen.slip", Phrase.or(instead), asked));
         }
     }
 
-    private void doubts(Steps.Hypothesis h, List<String> against, List<String> assumed) {
+    private void doubts(Steps.Hypothesis h, List<Phrase> against, List<Phrase> assumed) {
         int[] always = table.lasting(h.faults);
         boolean held = false;
         boolean doubtful = false;
@@ -158,9 +172,9 @@ final class Reasons {
                 if (always.length > 0 && !Arrays.equals(always, h.faults) && seen.fitAlways(always) == 0) {
                     if (!held) {
                         against.add(
-                                (seen.observation.held().isEmpty()
-                                        ? "with nothing worked, the box was quiet once"
-                                        : wording.chords().words(seen.observation.held()) + " answered once"));
+                                seen.observation.held().isEmpty()
+                                        ? Phrase.of("seen.quiet-once")
+                                        : Phrase.of("seen.answered-once", names.actions(seen.observation.held())));
                     }
                     held = true;
                 }
@@ -169,10 +183,10 @@ final class Reasons {
             }
         }
         if (Arrays.stream(h.faults).anyMatch(table::comesAndGoes)) {
-            assumed.add("the fault comes and goes");
+            assumed.add(Phrase.of("why.comes-and-goes"));
         }
         if (doubtful) {
-            assumed.add("levels between the thresholds may read either way");
+            assumed.add(Phrase.of("why.levels"));
         }
     }
 }

@@ -36,6 +36,7 @@ import ringout.signal.ContactTiming;
 import ringout.signal.EdgeTiming;
 import ringout.signal.EncoderMeter;
 import ringout.signal.TimingLimits;
+import ringout.words.Phrase;
 
 /** The report of a finished check: what is kept with the box, or sent to whoever is asked for help. */
 public final class CheckReport {
@@ -132,7 +133,7 @@ public final class CheckReport {
                     .count();
             details.add(count(check.findings().size(), "finding") + " at " + controls + " of "
                     + count(plan.controls().size(), "control") + ".");
-            leading().ifPresent(e -> details.add(capital(e.chance()) + ": " + e.likeliest() + "."));
+            leading().ifPresent(e -> details.add(e.chance().sentence() + ": " + e.likeliest() + "."));
             checked.diagnosis()
                     .filter(Diagnosis::unexplained)
                     .ifPresent(d -> details.add("Unexplained: " + d.verdict() + "."));
@@ -247,10 +248,10 @@ public final class CheckReport {
             return;
         }
         if (shown.isEmpty()) {
-            blocks.add(new Document.Text(capital(diagnosis.verdict()) + "."));
+            blocks.add(new Document.Text(diagnosis.verdict().sentence() + "."));
         }
         for (Explanation e : shown) {
-            blocks.add(new Document.Subheading(capital(e.chance()) + ": " + e.likeliest()));
+            blocks.add(new Document.Subheading(e.chance().sentence() + ": " + e.likeliest()));
             if (e == shown.get(0)) {
                 beside(CheckPictures.loom(plan, check, e), evidence(e));
             } else {
@@ -269,9 +270,9 @@ public final class CheckReport {
         return new Document.Facts(facts);
     }
 
-    private static void fact(List<Document.Fact> facts, String name, List<String> sentences) {
+    private static void fact(List<Document.Fact> facts, String name, List<Phrase> sentences) {
         if (!sentences.isEmpty()) {
-            facts.add(new Document.Fact(name, capital(String.join("; ", sentences)) + "."));
+            facts.add(new Document.Fact(name, capital(String.join("; ", Phrase.texts(sentences))) + "."));
         }
     }
 

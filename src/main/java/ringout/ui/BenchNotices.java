@@ -8,7 +8,7 @@ import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.hid.InputLayout;
 import ringout.plan.PlanProblem;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** What is worth saying while a box or a recording is on the bench. */
 final class BenchNotices {

@@ -26,8 +26,8 @@ import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.Settings;
-import ringout.ui.model.Texts;
 import ringout.ui.model.WatchModel;
+import ringout.words.Texts;
 
 /**
  * The one window: which page is shown, and how it goes from one to another. The pages and what they do are others'

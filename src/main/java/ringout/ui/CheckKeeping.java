@@ -12,7 +12,7 @@ import ringout.check.CheckView;
 import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
 import ringout.ui.model.SinceModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /**
  * What becomes of the checks at the bench: every one that is over is kept, to compare later ones with, and a report of it

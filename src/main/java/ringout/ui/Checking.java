@@ -22,8 +22,8 @@ import ringout.device.DeviceSource;
 import ringout.diagnosis.ProbeResult;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
-import ringout.ui.model.Texts;
 import ringout.ui.model.WatchModel;
+import ringout.words.Texts;
 
 /** A box on the bench, watched or checked, or a recording that is looked at there. On the application thread. */
 final class Checking {

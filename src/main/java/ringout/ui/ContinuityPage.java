@@ -23,7 +23,7 @@ import ringout.drawing.FaultSketch;
 import ringout.plan.Plan;
 import ringout.ui.model.ContinuityModel;
 import ringout.ui.model.Reasoning;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** The multimeter checklist before the first power-on: cautions first, then one probe at a time with its two points on the loom. */
 final class ContinuityPage extends BorderPane {
@@ -108,7 +108,7 @@ final class ContinuityPage extends BorderPane {
         run = ContinuityRun.of(circuit);
         todo.getChildren()
                 .setAll(Continuity.preparation(next).stream()
-                        .map(ContinuityPage::item)
+                        .map(todo -> item(todo.text()))
                         .toList());
         loom.setPlan(next);
         refresh();

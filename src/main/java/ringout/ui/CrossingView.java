@@ -25,7 +25,7 @@ import ringout.plan.Wiring;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
 import ringout.ui.model.LoomModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /**
  * The wiring as a table of crossings. A contact is dragged to another place, or picked up and put down with Enter; what

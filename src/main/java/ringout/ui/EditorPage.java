@@ -24,7 +24,7 @@ import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.NewBox;
 import ringout.ui.model.EditorModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** The plan editor: the panel in the middle, its wiring below, what is selected at the side, and what is left to see to. */
 final class EditorPage extends BorderPane {

@@ -29,7 +29,7 @@ import ringout.plan.Control;
 import ringout.plan.Mount;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** The panel to scale with controls to move, by pointer or by arrow keys; hole, nut and edge are shown while they matter. */
 final class EditorPanel extends SheetView {

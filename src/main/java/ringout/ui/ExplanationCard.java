@@ -11,7 +11,7 @@ import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import ringout.circuit.Fault;
 import ringout.ui.model.Reasoning;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** One explanation: words first, then how likely, what speaks for and against it, and a link to its drawing. */
 final class ExplanationCard extends VBox {

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import javafx.stage.FileChooser;
 import javafx.stage.Window;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** Asks for files; the system's own dialogs, or a test that answers at once. */
 interface FileQuestions {

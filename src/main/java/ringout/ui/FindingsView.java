@@ -19,7 +19,7 @@ import ringout.drawing.Marks;
 import ringout.ui.model.FindingsModel;
 import ringout.ui.model.Reasoning;
 import ringout.ui.model.SinceModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** What was found so far, one card each, newest first in sight. */
 final class FindingsView extends VBox {

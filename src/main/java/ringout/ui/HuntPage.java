@@ -21,7 +21,7 @@ import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.ui.model.HuntModel;
 import ringout.ui.model.Reasoning;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** A hunt for why one control is dead: the drawn box with what is suspected, and at the right the next step and the reasons. */
 final class HuntPage extends BorderPane {

@@ -24,7 +24,7 @@ import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.ui.model.HuntModel;
 import ringout.ui.model.HuntModel.Stage;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /**
  * Hunts in the window for why one control of a box is dead, from its newest kept check on. The hunt is recorded, but is no

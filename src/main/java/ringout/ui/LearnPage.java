@@ -24,7 +24,7 @@ import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.ui.model.LearnModel;
 import ringout.ui.model.PanelModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** A box without a plan: each control is worked once and named, and stands on the drawn panel from then on. */
 final class LearnPage extends BorderPane {

@@ -1,7 +1,7 @@
 package ringout.ui;
 
 import ringout.bench.SessionView;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** How a box is connected, in words. */
 final class LinkState {

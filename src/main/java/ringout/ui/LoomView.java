@@ -25,7 +25,7 @@ import ringout.drawing.LoomLayout;
 import ringout.drawing.PanelDrawing.When;
 import ringout.plan.Plan;
 import ringout.ui.model.LoomModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** The wiring as the builder would sketch it, with the way of the current lit. */
 final class LoomView extends SheetView {

@@ -23,7 +23,7 @@ import ringout.ui.model.EditorModel;
 import ringout.ui.model.NewBoxModel;
 import ringout.ui.model.NewBoxModel.Form;
 import ringout.ui.model.PanelModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** A new box from a few questions, with the panel that comes of the answers beside them. */
 final class NewBoxPage extends BorderPane {

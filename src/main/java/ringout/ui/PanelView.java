@@ -40,7 +40,7 @@ import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** The panel itself, drawn to scale and lit live. */
 final class PanelView extends SheetView {

@@ -16,7 +16,7 @@ import ringout.journal.PlanHash;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /**
  * A plan file as it stood when it was read.

@@ -24,7 +24,7 @@ import ringout.report.Document;
 import ringout.report.DocumentFile;
 import ringout.report.WiringSheet;
 import ringout.ui.model.EditorModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /**
  * What the window does with plans before there is a box: plan a new one, edit, print the wiring sheet, measure. On the

@@ -34,7 +34,7 @@ import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Measure;
 import ringout.ui.model.EditorModel.PanelMeasure;
 import ringout.ui.model.LoomModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** The properties of what is selected. A field takes effect when it is left, or with Enter. */
 final class PropertiesView extends VBox {

@@ -18,7 +18,7 @@ import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
 import ringout.signal.EdgeDetector;
 import ringout.ui.model.TapeStore;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /**
  * A recording made ready to be looked at.

@@ -21,7 +21,7 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Pane;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /**
  * A drawing with a caption, zoom and fit. At zoom 1 the whole drawing fits the space there is; it is laid out anew for

@@ -35,7 +35,7 @@ import ringout.ui.model.Excerpt;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.PanelModel;
 import ringout.ui.model.StartModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** Before a check: which box, which plan, and a box to practise on. Never empty, always with the next thing to do. */
 final class StartPage extends BorderPane {

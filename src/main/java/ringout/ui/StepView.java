@@ -16,7 +16,7 @@ import javafx.scene.layout.VBox;
 import ringout.check.CheckCommand;
 import ringout.circuit.ProbeReading;
 import ringout.ui.model.StepModel;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** The next step: one big sentence, how far it is, and what can be said by key. */
 final class StepView extends VBox {

@@ -37,8 +37,8 @@ import ringout.ui.model.TapeMarks;
 import ringout.ui.model.TapeRow;
 import ringout.ui.model.TapeStore;
 import ringout.ui.model.TapeWindow;
-import ringout.ui.model.Texts;
 import ringout.ui.model.Wave;
+import ringout.words.Texts;
 
 /** A strip of time per input, like the paper of a chart recorder. */
 final class TapeView extends BorderPane {

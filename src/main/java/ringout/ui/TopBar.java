@@ -15,7 +15,7 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import ringout.ui.model.Settings;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
 
 /** The strip along the top: where one is, and what holds for all pages. */
 final class TopBar extends HBox {

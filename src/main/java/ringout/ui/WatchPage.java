@@ -17,8 +17,8 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
-import ringout.ui.model.Texts;
 import ringout.ui.model.WatchModel;
+import ringout.words.Texts;
 
 /** Boxes watched while they are used: how long, how they stand, what was noticed; at the end the summary. */
 final class WatchPage extends BorderPane {

@@ -26,8 +26,8 @@ import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
-import ringout.ui.model.Texts;
 import ringout.ui.model.WatchModel;
+import ringout.words.Texts;
 
 /**
  * A long watch over one or several boxes, in the window. While it lasts the screen is looked at once a second, not once a

@@ -72,7 +72,7 @@ class ExplainCommandTest {
     void wordsNameTheWireBetweenItsPinAndItsFirstJoint() {
         CommandRun run = run(DEAD_ROW);
         assertTrue(run.out().contains("row wire R2 is open between pin 5 and SANDER"), run.out());
-        assertTrue(run.out().contains("all four controls on row R2 are missing, everything else answers"), run.out());
+        assertTrue(run.out().contains("all four controls on row R2 give nothing, everything else answers"), run.out());
     }
 
     @Test

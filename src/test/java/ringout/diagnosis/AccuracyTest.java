@@ -293,7 +293,7 @@ class AccuracyTest {
 
     private static String headline(Diagnosis diagnosis) {
         return diagnosis.explanations().isEmpty()
-                ? diagnosis.verdict()
+                ? diagnosis.verdict().text()
                 : texts(diagnosis.explanations().get(0).alternatives().get(0)) + " at "
                         + String.format(
                                 Locale.ROOT,

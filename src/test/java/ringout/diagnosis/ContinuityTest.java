@@ -64,7 +64,7 @@ class ContinuityTest {
     @MethodSource("plans")
     void coversEveryLegEveryDiodeAndEveryPairThatMeets(Plan plan) {
         List<Continuity.Step> steps = Continuity.steps(Circuit.of(plan));
-        assertTrue(Continuity.preparation(plan).get(0).startsWith("Unplug USB"));
+        assertTrue(Continuity.preparation(plan).get(0).text().startsWith("Unplug USB"));
         Set<String> seen = new HashSet<>();
         for (Continuity.Step step : steps) {
             assertTrue(seen.add(step.red().text() + step.black().text()), () -> "twice: " + step.text());

@@ -52,7 +52,7 @@ class NextStepTest {
         assertFalse(checked.settled());
         assertEquals(Purpose.CONFIRM, checked.press().orElseThrow().purpose());
         Diagnosis last = bench.finish(checked, 6);
-        assertTrue(Bench.first(last, truth), last.verdict());
+        assertTrue(Bench.first(last, truth), last.verdict().text());
         assertTrue(last.settled());
     }
 
@@ -89,7 +89,7 @@ class NextStepTest {
                 GUARDS.healthy().read(List.of("saloon")).on()));
         Diagnoser diagnoser = diagnoser(GUARDS);
         Diagnosis slipped = diagnoser.diagnose(seen, List.of());
-        assertTrue(slipped.explanations().get(0).healthy(), slipped.verdict());
+        assertTrue(slipped.explanations().get(0).healthy(), slipped.verdict().text());
         assertFalse(slipped.settled());
         NextStep again = slipped.press().orElseThrow();
         assertEquals(Purpose.REPEAT, again.purpose());
@@ -155,6 +155,8 @@ class NextStepTest {
         Diagnosis diagnosis = diagnoser(circuit).diagnose(List.of(), results);
         assertTrue(diagnosis.unexplained());
         assertTrue(diagnosis.budgetHit());
-        assertTrue(diagnosis.verdict().contains(steps.get(0).red().text()), diagnosis.verdict());
+        assertTrue(
+                diagnosis.verdict().text().contains(steps.get(0).red().text()),
+                diagnosis.verdict().text());
     }
 }

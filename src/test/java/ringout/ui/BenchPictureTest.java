@@ -28,7 +28,8 @@ import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Settings;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
-import ringout.ui.model.Texts;
+import ringout.words.Texts;
+import ringout.words.texts_en_XA;
 
 /** Takes a picture of every state at two sizes, in both themes and two sizes of text, and fails on cut text and overlaps. */
 @ExtendWith(ApplicationExtension.class)

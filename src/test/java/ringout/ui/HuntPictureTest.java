@@ -24,6 +24,7 @@ import ringout.check.CheckCommand;
 import ringout.circuit.ProbeReading;
 import ringout.ui.model.HuntModel;
 import ringout.ui.model.RecordedHunt;
+import ringout.words.texts_en_XA;
 
 /** Pictures of every stage of a hunt, as those of the bench; fails on cut text and overlaps. */
 @ExtendWith(ApplicationExtension.class)

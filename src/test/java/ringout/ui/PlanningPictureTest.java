@@ -29,6 +29,7 @@ import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
+import ringout.words.texts_en_XA;
 
 /** Pictures of the pages for planning at two sizes, in both themes and two sizes of text, and in a language that is longer; fails on cut text and overlaps. */
 @ExtendWith(ApplicationExtension.class)

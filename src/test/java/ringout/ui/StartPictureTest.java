@@ -28,8 +28,9 @@ import ringout.plan.PlanReader;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.Settings;
 import ringout.ui.model.StartModel;
-import ringout.ui.model.Texts;
 import ringout.ui.model.WatchModel;
+import ringout.words.Texts;
+import ringout.words.texts_en_XA;
 
 /**
  * Every state of the start page, and of the long watch, at two sizes, in both themes and two sizes of text; and once more

@@ -10,6 +10,8 @@ import ringout.circuit.ProbeMode;
 import ringout.diagnosis.Continuity;
 import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.Diagnosis;
+import ringout.words.Names;
+import ringout.words.Texts;
 
 /** What the card of the multimeter checklist says, from step to step and at the end. */
 public final class ContinuityModel {
@@ -32,11 +34,11 @@ public final class ContinuityModel {
                 ? first ? Texts.say("meter.turn-diode") : Texts.say("meter.diode")
                 : first ? Texts.say("meter.turn-continuity") : Texts.say("meter.continuity");
         String sentence = step.kind() == Continuity.Kind.APART
-                ? Texts.say("meter.apart", step.red().text(), step.black().text())
+                ? Texts.say("meter.apart", Names.node(step.red()), Names.node(step.black()))
                 : Texts.say(
                         "meter.probe",
-                        step.red().text(),
-                        step.black().text(),
+                        Names.node(step.red()),
+                        Names.node(step.black()),
                         MeterAnswer.should(step.mode(), step.good()));
         return new StepModel.Card(
                 Texts.say("meter.place", run.shown().size() + 1, run.steps().size()),

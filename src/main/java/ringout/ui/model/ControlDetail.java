@@ -7,6 +7,7 @@ import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** What is known of one control, for whoever points at it: wiring, input, and what it did so far. */
 public final class ControlDetail {

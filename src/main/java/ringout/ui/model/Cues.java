@@ -9,6 +9,7 @@ import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
 import ringout.check.Finding;
 import ringout.check.Prompt;
+import ringout.words.Texts;
 
 /** What is to be heard when a check moves on, so that it can be done without looking. */
 public final class Cues {

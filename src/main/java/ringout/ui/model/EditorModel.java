@@ -26,6 +26,7 @@ import ringout.plan.PlanProblem;
 import ringout.plan.Scan;
 import ringout.plan.Snap;
 import ringout.plan.Wiring;
+import ringout.words.Texts;
 
 /**
  * The plan editor without its picture: a plan that can always be used, what is selected in it, and every edit.

@@ -12,6 +12,7 @@ import ringout.plan.Plan;
 import ringout.plan.Wiring;
 import ringout.simulate.HiddenFaults;
 import ringout.simulate.Wear;
+import ringout.words.Texts;
 
 /**
  * A simulated box to practise on.

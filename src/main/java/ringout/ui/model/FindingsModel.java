@@ -8,6 +8,7 @@ import ringout.check.FindingKind;
 import ringout.hid.Input;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** Findings as cards: words first. */
 public final class FindingsModel {

@@ -30,6 +30,7 @@ import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** What the page of a hunt says: why one control is dead, from step to step and at the end. */
 public final class HuntModel {
@@ -330,7 +331,7 @@ public final class HuntModel {
         Map<ProbeReading, List<String>> by = new LinkedHashMap<>();
         probe.predict()
                 .forEach((who, reading) ->
-                        by.computeIfAbsent(reading, r -> new ArrayList<>()).add(who));
+                        by.computeIfAbsent(reading, r -> new ArrayList<>()).add(who.text()));
         List<Meaning> meanings = new ArrayList<>();
         for (MeterAnswer answer : MeterAnswer.of(probe.mode())) {
             List<String> who = by.getOrDefault(answer.reading(), List.of());

@@ -9,6 +9,7 @@ import ringout.plan.Control;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
+import ringout.words.Texts;
 
 /** What was learned of a box, as a list and as a plan to draw. */
 public final class LearnModel {

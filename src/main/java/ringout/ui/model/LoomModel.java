@@ -13,6 +13,7 @@ import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.words.Texts;
 
 /** What the loom's picture shows: which wires carry current if the box is wired as planned. */
 public final class LoomModel {

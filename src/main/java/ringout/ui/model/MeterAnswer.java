@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.words.Names;
+import ringout.words.Texts;
 
 /**
  * What a builder can answer when asked what the meter shows.
@@ -19,7 +21,7 @@ public record MeterAnswer(ProbeReading reading, String words, String spoken) {
         readings.add(ProbeReading.UNCERTAIN);
         return readings.stream()
                 .map(reading -> new MeterAnswer(
-                        reading, answer(mode, reading), Texts.say("step.answer.help", reading.words(mode))))
+                        reading, answer(mode, reading), Texts.say("step.answer.help", Names.reading(reading, mode))))
                 .toList();
     }
 

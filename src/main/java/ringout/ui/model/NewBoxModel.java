@@ -9,6 +9,7 @@ import ringout.plan.PinList;
 import ringout.plan.Plan;
 import ringout.plan.PlanEditException;
 import ringout.plan.PlanReader;
+import ringout.words.Texts;
 
 /** The questions for a new box, and the plan that the answers give. */
 public final class NewBoxModel {

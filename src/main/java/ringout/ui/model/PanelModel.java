@@ -21,6 +21,7 @@ import ringout.hid.InputState;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /**
  * What the panel's picture shows: from plan, inputs and check to a word and a shape for each control. Asked for with

@@ -2,7 +2,6 @@ package ringout.ui.model;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeMode;
@@ -12,6 +11,9 @@ import ringout.diagnosis.Probe;
 import ringout.diagnosis.ProbeResult;
 import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.words.Names;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** A diagnosis in words, bars and drawings. */
 public final class Reasoning {
@@ -68,20 +70,16 @@ public final class Reasoning {
     }
 
     private static Card card(Explanation e) {
-        List<String> against = new ArrayList<>(e.evidenceAgainst());
+        List<String> against = new ArrayList<>(Phrase.texts(e.evidenceAgainst()));
         e.assumed().forEach(a -> against.add(Texts.say("reason.assumed", a)));
         return new Card(
-                e.chance(),
+                e.chance().text(),
                 e.probability(),
-                sentence(e.likeliest()),
-                e.alike(),
-                e.evidenceFor(),
+                e.likeliest().text(),
+                Phrase.texts(e.alike()),
+                Phrase.texts(e.evidenceFor()),
                 against,
                 e.alternatives());
-    }
-
-    private static String sentence(String text) {
-        return text.isEmpty() ? text : text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
     }
 
     /**
@@ -116,8 +114,8 @@ public final class Reasoning {
         return new Next(
                 Texts.say(
                         "reason.probe",
-                        probe.pointA().text(),
-                        probe.pointB().text(),
+                        Names.node(probe.pointA()),
+                        Names.node(probe.pointB()),
                         MeterAnswer.should(probe.mode(), probe.good())),
                 detail,
                 probe,

@@ -5,6 +5,7 @@ import java.util.stream.Collectors;
 import ringout.circuit.Fault;
 import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /**
  * What to do about a fault, in a sentence or two: what docs/fault-guide.md tells at length. Common practice, no source.

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Properties;
+import ringout.words.Texts;
 
 /**
  * What the window remembers. Immutable.

@@ -10,6 +10,7 @@ import ringout.check.Change;
 import ringout.check.Trend;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.words.Texts;
 
 /** What has changed at a box since its last check that was kept. */
 public final class SinceModel {

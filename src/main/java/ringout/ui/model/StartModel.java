@@ -6,6 +6,7 @@ import java.util.Optional;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
+import ringout.words.Texts;
 
 /** What the start page says: what is there, what is missing, and the one next thing to do. */
 public final class StartModel {

@@ -10,6 +10,7 @@ import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
 import ringout.check.Prompt;
 import ringout.diagnosis.Diagnosis;
+import ringout.words.Texts;
 
 /** What the next-step card says. */
 public final class StepModel {

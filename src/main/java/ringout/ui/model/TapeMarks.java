@@ -2,6 +2,7 @@ package ringout.ui.model;
 
 import java.util.ArrayList;
 import java.util.List;
+import ringout.words.Texts;
 
 /** Finds bounce and drop-outs on a strip, for marking them on the tape. */
 public final class TapeMarks {

@@ -12,6 +12,7 @@ import ringout.check.WatchEvent;
 import ringout.check.WatchSummary;
 import ringout.hid.Input;
 import ringout.signal.Measured;
+import ringout.words.Texts;
 
 /** A long watch in words. */
 public final class WatchModel {

@@ -1,4 +1,4 @@
-package ringout.ui.model;
+package ringout.words;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -16,17 +16,16 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
-import ringout.ui.texts_en_XA;
 
 class TextsTest {
-    private static final Path FILE = Path.of("src/main/resources/ringout/ui/texts.properties");
-    private static final Pattern USE = Pattern.compile("\\bsay\\(\\s*\"([^\"]+)\"");
+    private static final Path FILE = Path.of("src/main/resources/ringout/words/texts.properties");
+    private static final Pattern USE = Pattern.compile("(?:\\bsay|\\bPhrase\\.of|(?<![.\\w])of)\\(\\s*\"([a-z][^\"]+)\"");
     private static final Pattern LINE = Pattern.compile("^([a-z0-9.-]+)=(.*)$");
 
     @Test
     void everyTextUsedIsInTheBundleAndEveryTextInItIsUsed() throws IOException {
         Set<String> used = new TreeSet<>();
-        try (Stream<Path> files = Files.walk(Path.of("src/main/java/ringout/ui"))) {
+        try (Stream<Path> files = Files.walk(Path.of("src/main/java/ringout"))) {
             for (Path file : files.filter(f -> f.toString().endsWith(".java")).toList()) {
                 Matcher use = USE.matcher(Files.readString(file));
                 while (use.find()) {

@@ -1,4 +1,4 @@
-package ringout.ui;
+package ringout.words;
 
 import java.io.IOException;
 import java.io.InputStream;
@@ -21,7 +21,7 @@ public final class texts_en_XA extends ResourceBundle {
     private final Properties english = new Properties();
 
     public texts_en_XA() {
-        try (InputStream stream = texts_en_XA.class.getResourceAsStream("/ringout/ui/texts.properties")) {
+        try (InputStream stream = texts_en_XA.class.getResourceAsStream("/ringout/words/texts.properties")) {
             english.load(new InputStreamReader(stream, StandardCharsets.UTF_8));
         } catch (IOException problem) {
             throw new UncheckedIOException(problem);

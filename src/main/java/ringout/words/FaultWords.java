@@ -1,0 +1,238 @@
+package ringout.words;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import ringout.circuit.Fault;
+import ringout.plan.Contact;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+import ringout.plan.Wiring;
+
+/** Faults in the words of somebody who soldered the box. */
+public final class FaultWords {
+    private static final int MOST_MEMBERS = 3;
+
+    private final Plan plan;
+    private final Names names;
+    private final Map<String, Contact> contacts = new HashMap<>();
+    private final Map<String, Line> lines = new HashMap<>();
+    /** By contact: the places where it may be open, where not all three. */
+    private final Map<String, Set<Integer>> places;
+
+    public FaultWords(Plan plan) {
+        this(plan, new Names(plan), Map.of());
+    }
+
+    private FaultWords(Plan plan, Names names, Map<String, Set<Integer>> places) {
+        this.plan = plan;
+        this.names = names;
+        this.places = places;
+        plan.contacts().forEach(c -> contacts.put(c.id(), c));
+        plan.lines().forEach(l -> lines.put(l.name(), l));
+    }
+
+    /** What the things are called that these sentences speak of. */
+    public Names names() {
+        return names;
+    }
+
+    /**
+     * The same words, with what the meter left of the places where contacts may be open.
+     *
+     * @param places by contact: {@link ringout.circuit.Meter#reads(int, ringout.circuit.NodeName, ringout.circuit.NodeName,
+     *               ringout.circuit.ProbeMode)} says which
+     */
+    public FaultWords open(Map<String, Set<Integer>> places) {
+        return new FaultWords(plan, names, places);
+    }
+
+    /** An open contact, with where it is open as far as that is known: {@code the joint of BELL's leg on C3 is open}. */
+    private Phrase open(String contact) {
+        Set<Integer> left = places.getOrDefault(contact, Set.of());
+        if (left.isEmpty()) {
+            return Phrase.of("fault.contact-open", names.contact(contact));
+        }
+        Contact at = contacts.get(contact);
+        List<Object> ends = at.wiring() instanceof Wiring.Crossing x
+                ? List.of(x.row(), x.column())
+                : at.wiring() instanceof Wiring.Direct d
+                        ? List.of(d.line(), Phrase.of("place.common"))
+                        : List.of(Phrase.of("place.register"), Phrase.of("place.common"));
+        List<Phrase> where = new ArrayList<>();
+        for (int place : left) {
+            boolean first = where.isEmpty();
+            Phrase whose = names.contact(contact);
+            boolean diode = place == 0 && at.diode() == Contact.Diode.CATHODE_ROW
+                    || place == 2 && at.diode() == Contact.Diode.CATHODE_COLUMN;
+            Object on = ends.get(place / 2);
+            if (place == 1) {
+                where.add(first ? Phrase.of("place.switch", whose) : Phrase.of("place.its-switch"));
+            } else if (diode) {
+                where.add(first ? Phrase.of("place.diode", whose, on) : Phrase.of("place.its-diode", on));
+            } else {
+                where.add(first ? Phrase.of("place.leg", whose, on) : Phrase.of("place.its-leg", on));
+            }
+        }
+        return Phrase.of("fault.place-open", Phrase.or(where));
+    }
+
+    private String pin(String line) {
+        return lines.get(line).pin();
+    }
+
+    /** One fault as a sentence without its capital: {@code the row wire R2 is open between pin 5 and SANDER}. */
+    public Phrase fault(Fault fault) {
+        if (fault instanceof Fault.LineOpen f) {
+            List<String> chain = lines.get(f.line()).contacts();
+            return chain.isEmpty()
+                    ? Phrase.of("fault.line-open.bare", names.line(f.line()), pin(f.line()))
+                    : Phrase.of("fault.line-open", names.line(f.line()), pin(f.line()), names.contact(chain.get(0)));
+        } else if (fault instanceof Fault.LineBroken f) {
+            List<String> chain = lines.get(f.line()).contacts();
+            return Phrase.of(
+                    "fault.line-broken",
+                    names.line(f.line()),
+                    names.contact(f.after()),
+                    names.contact(chain.get(chain.indexOf(f.after()) + 1)));
+        } else if (fault instanceof Fault.ChainBroken f) {
+            return f.register() == 1
+                    ? Phrase.of("fault.chain-open", names.line(f.line()))
+                    : Phrase.of("fault.chain-broken", names.line(f.line()), f.register());
+        } else if (fault instanceof Fault.ContactOpen f) {
+            return open(f.contact());
+        } else if (fault instanceof Fault.ContactClosed f) {
+            return Phrase.of("fault.contact-closed", names.contact(f.contact()));
+        } else if (fault instanceof Fault.LinesShorted f) {
+            return Phrase.of("fault.shorted", names.line(f.first()), names.end(f.second()));
+        } else if (fault instanceof Fault.LinesExchanged f) {
+            return Phrase.of(
+                    "fault.lines-exchanged",
+                    names.line(f.first()),
+                    names.line(f.second()),
+                    pin(f.first()),
+                    pin(f.second()));
+        } else if (fault instanceof Fault.ContactsExchanged f) {
+            return Phrase.of("fault.contacts-exchanged", names.contact(f.first()), names.contact(f.second()));
+        } else if (fault instanceof Fault.DiodeOpen f) {
+            return Phrase.of("fault.diode-open", names.contact(f.contact()));
+        } else if (fault instanceof Fault.DiodeShort f) {
+            return Phrase.of("fault.diode-short", names.contact(f.contact()));
+        } else if (fault instanceof Fault.DiodeReversed f) {
+            return Phrase.of("fault.diode-reversed", names.contact(f.contact()));
+        } else if (fault instanceof Fault.PhasesExchanged f) {
+            return Phrase.of("fault.phases", names.control(f.control()));
+        } else if (fault instanceof Fault.NormallyClosed f) {
+            return Phrase.of("fault.normally-closed", names.contact(f.contact()));
+        } else if (fault instanceof Fault.WrongPin f) {
+            return f.pin().equals(Fault.UNUSED_PIN)
+                    ? Phrase.of("fault.wrong-pin.unused", names.line(f.line()), pin(f.line()))
+                    : Phrase.of("fault.wrong-pin", names.line(f.line()), f.pin(), pin(f.line()));
+        }
+        return Phrase.of("fault.intermittent", fault(((Fault.Intermittent) fault).fault()));
+    }
+
+    /** Several faults together; for none, that the box is as planned. */
+    public Phrase set(List<Fault> faults) {
+        if (faults.isEmpty()) {
+            return Phrase.of("fault.none");
+        }
+        Phrase all = fault(faults.get(0));
+        for (Fault fault : faults.subList(1, faults.size())) {
+            all = Phrase.of("fault.and", all, fault(fault));
+        }
+        return all;
+    }
+
+    /**
+     * Sets of faults that look the same from outside.
+     *
+     * @param shared what all of them share; {@link Phrase#NONE} for nothing
+     * @param own    what sets them apart, the likeliest first; never empty
+     */
+    public record Alike(Phrase shared, List<Phrase> own) {
+        public Alike {
+            own = List.copyOf(own);
+        }
+
+        /** One set that stands alone. */
+        public static Alike alone(Phrase set) {
+            return new Alike(Phrase.NONE, List.of(set));
+        }
+
+        /** The likeliest alone. */
+        public Phrase likeliest() {
+            return shared.isEmpty() ? own.get(0) : Phrase.of("fault.and", shared, own.get(0));
+        }
+
+        /** The rest. */
+        public List<Phrase> others() {
+            return own.subList(1, own.size());
+        }
+
+        /** All of them in one sentence without its capital. */
+        public Phrase all() {
+            if (own.size() == 1) {
+                return likeliest();
+            }
+            Phrase all = shared.isEmpty() ? own.get(0) : Phrase.of("fault.and-either", shared, own.get(0));
+            for (Phrase other : others()) {
+                all = Phrase.of("fault.or", all, other);
+            }
+            return all;
+        }
+    }
+
+    /** A class: what all members share once, then its likeliest members with as few faults as the first, the rest counted. */
+    public Alike alternatives(List<List<Fault>> alternatives) {
+        List<Fault> common = common(alternatives);
+        List<List<Fault>> own =
+                alternatives.stream().map(set -> without(set, common)).toList();
+        List<Phrase> parts = new ArrayList<>();
+        if (own.get(0).isEmpty()) {
+            parts.add(set(common));
+            others(own.size() - 1, parts);
+            return new Alike(Phrase.NONE, parts);
+        }
+        // That the same fault may come and go goes without saying where it is also listed as always there.
+        List<List<Fault>> told = own.stream()
+                .filter(set -> lasting(set).equals(set) || !own.contains(lasting(set)))
+                .distinct()
+                .toList();
+        told.stream()
+                .filter(set -> set.size() == own.get(0).size())
+                .limit(MOST_MEMBERS)
+                .map(this::set)
+                .forEach(parts::add);
+        others(told.size() - parts.size(), parts);
+        return new Alike(common.isEmpty() ? Phrase.NONE : set(common), parts);
+    }
+
+    private static List<Fault> lasting(List<Fault> set) {
+        return set.stream()
+                .map(fault -> fault instanceof Fault.Intermittent f ? f.fault() : fault)
+                .toList();
+    }
+
+    private static void others(int number, List<Phrase> parts) {
+        if (number > 0) {
+            parts.add(Phrase.of("fault.others", number));
+        }
+    }
+
+    /** The faults that every one of these sets has. */
+    public static List<Fault> common(List<List<Fault>> sets) {
+        return sets.isEmpty()
+                ? List.of()
+                : sets.get(0).stream()
+                        .filter(fault -> sets.stream().allMatch(set -> set.contains(fault)))
+                        .toList();
+    }
+
+    /** A set less some of its faults. */
+    public static List<Fault> without(List<Fault> set, List<Fault> some) {
+        return set.stream().filter(fault -> !some.contains(fault)).toList();
+    }
+}

@@ -1,0 +1,250 @@
+package ringout.words;
+
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import ringout.circuit.Fault;
+import ringout.circuit.NodeName;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+import ringout.hid.Direction;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+
+/** What things are called to the builder: one name each, wherever they come up. {@code docs/glossary.md} rules them. */
+public final class Names {
+    private final Map<String, Action> actions = new HashMap<>();
+    private final Map<String, Control> controls = new HashMap<>();
+    private final Map<String, Contact> contacts = new HashMap<>();
+    private final Map<String, Line> lines = new HashMap<>();
+    private final Map<Input, Action> owners = new HashMap<>();
+
+    public Names(Plan plan) {
+        plan.controls().forEach(c -> controls.put(c.id(), c));
+        plan.contacts().forEach(c -> contacts.put(c.id(), c));
+        plan.lines().forEach(l -> lines.put(l.name(), l));
+        for (Action action : plan.actions()) {
+            actions.put(action.id(), action);
+            action.input().ifPresent(input -> owners.putIfAbsent(input, action));
+        }
+    }
+
+    // Controls and what is done to them
+
+    /** A label of the plan as it stands out in a sentence: {@code CAB LOOK}. */
+    public static String label(Control control) {
+        return control.label().toUpperCase(Locale.ROOT);
+    }
+
+    /** The label of a control in capitals. */
+    public String control(String id) {
+        return label(controls.get(id));
+    }
+
+    /** The action the plan gives that input to, if any. */
+    public Optional<Action> owner(Input input) {
+        return Optional.ofNullable(owners.get(input));
+    }
+
+    /** The control an action works. */
+    public Control control(Action action) {
+        return controls.get(action.control());
+    }
+
+    /** The label in capitals, the movement after it: {@code CAB LOOK up}. */
+    public Phrase action(Action action) {
+        Phrase movement = movement(action);
+        String label = label(control(action));
+        return movement.isEmpty() ? Phrase.verbatim(label) : Phrase.of("name.moved", label, movement);
+    }
+
+    /** As {@link #action(Action)}; for an id that is none of the plan, the id. */
+    public Phrase action(String id) {
+        Action action = actions.get(id);
+        return action == null ? Phrase.verbatim(id) : action(action);
+    }
+
+    /** {@code HORN LOW and BELL}, by ids. */
+    public Phrase actions(Collection<String> ids) {
+        return Phrase.and(ids.stream().map(this::action).toList());
+    }
+
+    /** {@code HORN LOW and BELL}. */
+    public Phrase names(Collection<Action> some) {
+        return Phrase.and(some.stream().map(this::action).toList());
+    }
+
+    /** Which way the control is moved: {@code up}, {@code position 2}, {@code clockwise}; nothing where it has one way. */
+    public Phrase movement(Action action) {
+        return movement(action.id(), action.control());
+    }
+
+    private static Phrase movement(String id, String control) {
+        String way = id.startsWith(control + ".") ? id.substring(control.length() + 1) : "";
+        return switch (way) {
+            case "up" -> Phrase.of("movement.up");
+            case "down" -> Phrase.of("movement.down");
+            case "left" -> Phrase.of("movement.left");
+            case "right" -> Phrase.of("movement.right");
+            case "push" -> Phrase.of("movement.push");
+            case "cw" -> Phrase.of("movement.clockwise");
+            case "ccw" -> Phrase.of("movement.anticlockwise");
+            case "a" -> Phrase.of("movement.phase-a");
+            case "b" -> Phrase.of("movement.phase-b");
+            default ->
+                way.chars().allMatch(Character::isDigit) && !way.isEmpty()
+                        ? Phrase.of("movement.position", way)
+                        : Phrase.verbatim(way);
+        };
+    }
+
+    /** The contact's control in capitals, the part after it: {@code CAB LOOK up}, {@code POWER NOTCH phase a}. */
+    public Phrase contact(String id) {
+        String control = contacts.get(id).control();
+        Phrase part = movement(id, control);
+        return part.isEmpty() ? Phrase.verbatim(control(control)) : Phrase.of("name.moved", control(control), part);
+    }
+
+    /** What to do to work them all at once: {@code Hold HORN LOW and BELL together}. */
+    public Phrase hold(Collection<String> ids) {
+        if (ids.isEmpty()) {
+            return Phrase.of("hold.nothing");
+        }
+        List<String> put = ids.stream().filter(a -> is(a, Action.Gesture.LATCH)).toList();
+        List<String> held = ids.stream().filter(a -> !put.contains(a)).toList();
+        if (held.size() == 1 && put.isEmpty() && is(held.get(0), Action.Gesture.SWEEP)) {
+            return Phrase.of("hold.sweep", actions(held));
+        } else if (held.size() == 1 && put.isEmpty() && is(held.get(0), Action.Gesture.TURN)) {
+            return Phrase.of("hold.turn", actions(held));
+        } else if (put.isEmpty()) {
+            return held.size() > 1 ? Phrase.of("hold.together", actions(held)) : Phrase.of("hold.one", actions(held));
+        } else if (held.isEmpty()) {
+            return Phrase.of("hold.put", actions(put));
+        }
+        return held.size() > 1
+                ? Phrase.of("hold.put-together", actions(put), actions(held))
+                : Phrase.of("hold.put-one", actions(put), actions(held));
+    }
+
+    private boolean is(String action, Action.Gesture gesture) {
+        return actions.get(action).gesture() == gesture;
+    }
+
+    // Inputs
+
+    /** {@code button 7}, {@code hat 1 up}, {@code axis X}. */
+    public static Phrase input(Input input) {
+        Phrase name;
+        if (input instanceof Input.Button button) {
+            name = Phrase.of("input.button", figure(button.number()));
+        } else if (input instanceof Input.Hat hat) {
+            name = Phrase.of("input.hat", figure(hat.number()), direction(hat.direction()));
+        } else {
+            Input.Axis axis = (Input.Axis) input;
+            name = axis.number() == 1
+                    ? Phrase.of("input.axis", axis.usage().word())
+                    : Phrase.of("input.axis-number", axis.usage().word(), figure(axis.number()));
+        }
+        return input.collection() == 1 ? name : Phrase.of("input.of", name, figure(input.collection()));
+    }
+
+    /** Several inputs, without whose they are. */
+    public static Phrase inputs(Collection<Input> inputs) {
+        return Phrase.and(inputs.stream().map(Names::input).toList());
+    }
+
+    /** An input with whose it is: {@code button 2 (HORN HIGH)}, {@code button 30 (of no control)}. */
+    public Phrase owned(Input input) {
+        return owner(input)
+                .map(owner -> Phrase.of("input.owned", input(input), action(owner)))
+                .orElseGet(() -> Phrase.of("input.unowned", input(input)));
+    }
+
+    /** Several inputs with their owners. */
+    public Phrase owned(Collection<Input> inputs) {
+        return Phrase.and(inputs.stream().map(this::owned).toList());
+    }
+
+    /** {@code up}, {@code right}, {@code down}, {@code left}. */
+    public static Phrase direction(Direction direction) {
+        return switch (direction) {
+            case UP -> Phrase.of("movement.up");
+            case RIGHT -> Phrase.of("movement.right");
+            case DOWN -> Phrase.of("movement.down");
+            case LEFT -> Phrase.of("movement.left");
+        };
+    }
+
+    /** A number that counts nothing, and so is never grouped. */
+    private static String figure(int number) {
+        return Integer.toString(number);
+    }
+
+    // Wires
+
+    /** {@code the row wire R2}. */
+    public Phrase line(String name) {
+        return switch (lines.get(name).kind()) {
+            case ROW -> Phrase.of("line.row", name);
+            case COLUMN -> Phrase.of("line.column", name);
+            case DIRECT -> Phrase.of("line.direct", name);
+            case SHIFT -> Phrase.of("line.shift", name);
+        };
+    }
+
+    /** {@code row R2}. */
+    public Phrase bus(String name) {
+        return switch (lines.get(name).kind()) {
+            case ROW -> Phrase.of("bus.row", name);
+            case COLUMN -> Phrase.of("bus.column", name);
+            case DIRECT -> Phrase.of("bus.direct", name);
+            case SHIFT -> Phrase.of("bus.shift", name);
+        };
+    }
+
+    /** A line, ground or the supply. */
+    public Phrase end(String name) {
+        return name.equals(Fault.GROUND)
+                ? Phrase.of("line.ground")
+                : name.equals(Fault.SUPPLY) ? Phrase.of("line.supply") : line(name);
+    }
+
+    // The meter
+
+    /** A point to probe: {@code pin 5}, {@code R2 at HORN LOW}. */
+    public static Phrase node(NodeName node) {
+        if (node instanceof NodeName.Pin pin) {
+            return Phrase.verbatim(pin.pin());
+        } else if (node instanceof NodeName.Joint joint) {
+            return Phrase.of("node.joint", joint.line(), joint.words());
+        } else if (node instanceof NodeName.Leg leg) {
+            return leg.diode()
+                    ? Phrase.of("node.diode-leg", leg.words())
+                    : leg.line().isEmpty()
+                            ? Phrase.of("node.some-leg", leg.words())
+                            : Phrase.of("node.leg", leg.words(), leg.line());
+        } else if (node instanceof NodeName.RegisterInput input) {
+            return Phrase.of("node.register", input.line(), figure(input.register()), figure(input.bit()));
+        }
+        return ((NodeName.Rail) node).name().equals(Fault.GROUND) ? Phrase.of("node.ground") : Phrase.of("node.supply");
+    }
+
+    /** What is heard or seen of a meter that is set so, as in "the meter {@code beeps}". */
+    public static Phrase reading(ProbeReading reading, ProbeMode mode) {
+        boolean beeper = mode == ProbeMode.CONTINUITY;
+        return switch (reading) {
+            case BEEP -> beeper ? Phrase.of("reading.beep") : Phrase.of("reading.diode.beep");
+            case ONE_DROP -> beeper ? Phrase.of("reading.silent") : Phrase.of("reading.diode.drop");
+            case TWO_DROPS -> beeper ? Phrase.of("reading.silent") : Phrase.of("reading.diode.drops");
+            case OPEN -> beeper ? Phrase.of("reading.silent") : Phrase.of("reading.diode.open");
+            case UNCERTAIN -> beeper ? Phrase.of("reading.either") : Phrase.of("reading.diode.either");
+        };
+    }
+}
