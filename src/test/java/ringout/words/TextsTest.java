@@ -19,7 +19,8 @@ import org.junit.jupiter.api.Test;
 
 class TextsTest {
     private static final Path FILE = Path.of("src/main/resources/ringout/words/texts.properties");
-    private static final Pattern USE = Pattern.compile("(?:\\bsay|\\bPhrase\\.of|(?<![.\\w])of)\\(\\s*\"([a-z][^\"]+)\"");
+    private static final Pattern USE =
+            Pattern.compile("(?:\\bsay|\\bPhrase\\.of|(?<![.\\w])of)\\(\\s*\"([a-z][^\"]+)\"");
     private static final Pattern LINE = Pattern.compile("^([a-z0-9.-]+)=(.*)$");
 
     @Test

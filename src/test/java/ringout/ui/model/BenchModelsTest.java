@@ -158,7 +158,7 @@ class BenchModelsTest {
         Rehearsal faulty = rehearse("drivers-desk", "open:R2", "exchange:horn-low,horn-high");
         Reasoning.Card card = Reasoning.cards(faulty.runAdvised()).get(0);
         assertEquals(
-                "HORN LOW and HORN HIGH are wired in each other's place, and the row wire R2 is open between pin 5 and SANDER",
+                "HORN LOW and HORN HIGH are exchanged, and the row wire R2 is open between pin 5 and SANDER",
                 card.text());
         assertFalse(card.alike().isEmpty());
     }
