@@ -410,7 +410,7 @@ public final class Diagnoser {
                 Names.node(p.red()),
                 Names.node(p.black()),
                 p.hold().isEmpty()
-                        ? Phrase.NONE
+                        ? Phrase.none()
                         : Phrase.of("next.probe.holding", wording.names().actions(p.hold())),
                 Names.reading(good, p.mode()))));
         byReading.forEach((reading, who) -> said.add(Phrase.of(

@@ -149,7 +149,7 @@ public final class FaultWords {
     /**
      * Sets of faults that look the same from outside.
      *
-     * @param shared what all of them share; {@link Phrase#NONE} for nothing
+     * @param shared what all of them share; {@link Phrase#none()} for nothing
      * @param own    what sets them apart, the likeliest first; never empty
      */
     public record Alike(Phrase shared, List<Phrase> own) {
@@ -159,7 +159,7 @@ public final class FaultWords {
 
         /** One set that stands alone. */
         public static Alike alone(Phrase set) {
-            return new Alike(Phrase.NONE, List.of(set));
+            return new Alike(Phrase.none(), List.of(set));
         }
 
         /** The likeliest alone. */
@@ -194,7 +194,7 @@ public final class FaultWords {
         if (own.get(0).isEmpty()) {
             parts.add(set(common));
             others(own.size() - 1, parts);
-            return new Alike(Phrase.NONE, parts);
+            return new Alike(Phrase.none(), parts);
         }
         // That the same fault may come and go goes without saying where it is also listed as always there.
         List<List<Fault>> told = own.stream()
@@ -207,7 +207,7 @@ public final class FaultWords {
                 .map(this::set)
                 .forEach(parts::add);
         others(told.size() - parts.size(), parts);
-        return new Alike(common.isEmpty() ? Phrase.NONE : set(common), parts);
+        return new Alike(common.isEmpty() ? Phrase.none() : set(common), parts);
     }
 
     private static List<Fault> lasting(List<Fault> set) {

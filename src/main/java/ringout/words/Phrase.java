@@ -11,9 +11,6 @@ import java.util.Locale;
  * whoever makes one knows why, and passes that on as a value of its own.
  */
 public sealed interface Phrase {
-    /** Nothing. */
-    Phrase NONE = new Verbatim("");
-
     /** In the default locale's language. */
     default String text() {
         return text(Locale.getDefault());
@@ -29,7 +26,7 @@ public sealed interface Phrase {
 
     /** True where there is nothing to say. */
     default boolean isEmpty() {
-        return equals(NONE);
+        return equals(none());
     }
 
     /**
@@ -42,9 +39,14 @@ public sealed interface Phrase {
         return new Keyed(key, List.of(values));
     }
 
+    /** Nothing to say. */
+    static Phrase none() {
+        return new Verbatim("");
+    }
+
     /** What belongs to no language: a label of the plan, a file's name, a pin. */
     static Phrase verbatim(String text) {
-        return text.isEmpty() ? NONE : new Verbatim(text);
+        return text.isEmpty() ? none() : new Verbatim(text);
     }
 
     /** {@code a}, {@code a and b}, {@code a, b and c}; of phrases or strings. */
@@ -71,7 +73,7 @@ public sealed interface Phrase {
 
     /** Sentence after sentence. */
     static Phrase sentences(List<Phrase> parts) {
-        Phrase all = NONE;
+        Phrase all = none();
         for (Phrase part : parts) {
             all = all.isEmpty() ? part : part.isEmpty() ? all : of("list.sentences", all, part);
         }
@@ -97,7 +99,7 @@ public sealed interface Phrase {
     }
 
     private static Phrase alone(List<?> parts) {
-        return parts.isEmpty() ? NONE : phrase(parts.get(0));
+        return parts.isEmpty() ? none() : phrase(parts.get(0));
     }
 
     private static Object last(List<?> parts) {
