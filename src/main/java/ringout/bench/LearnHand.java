@@ -5,7 +5,7 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.function.BiConsumer;
-import ringout.device.SimulatedConnection;
+import java.util.function.Consumer;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.simulate.SimulatedBox;
@@ -19,19 +19,20 @@ final class LearnHand {
 
     private record Move(long after, BiConsumer<Long, SimulatedBox> what) {}
 
-    private final SimulatedConnection connection;
+    private final Consumer<BiConsumer<Long, SimulatedBox>> box;
     private final Deque<Control> left = new ArrayDeque<>();
     private final Deque<Move> moves = new ArrayDeque<>();
     private long due;
 
-    LearnHand(SimulatedConnection connection) {
-        this.connection = connection;
-        connection.work((nanos, box) -> {
-            left.addAll(box.plan().controls());
+    /** @param box lets something be done with the box, now */
+    LearnHand(Consumer<BiConsumer<Long, SimulatedBox>> box) {
+        this.box = box;
+        box.accept((nanos, worked) -> {
+            left.addAll(worked.plan().controls());
             // A selector always rests somewhere.
             left.stream()
                     .filter(Control.Selector.class::isInstance)
-                    .forEach(c -> box.press(nanos, c.contacts().get(0).id()));
+                    .forEach(c -> worked.press(nanos, c.contacts().get(0).id()));
         });
     }
 
@@ -46,7 +47,7 @@ final class LearnHand {
     /** Does what has fallen due. */
     void act(long nanos) {
         while (!moves.isEmpty() && nanos >= due) {
-            connection.work(moves.remove().what);
+            box.accept(moves.remove().what);
             due += moves.isEmpty() ? 0 : moves.peek().after;
         }
     }

@@ -64,6 +64,6 @@ public final class RehearsalRecorder implements Rehearsal.Listener {
     /** Ends the recording in good order, at a time at which everything that was due has happened in a replay too. */
     public void end(long nanos) {
         beatUpTo(nanos);
-        file.add(new Entry.Ended(nanos + Session.LAG_NANOS, ""));
+        file.add(new Entry.Ended(nanos + LiveBox.LAG_NANOS, ""));
     }
 }

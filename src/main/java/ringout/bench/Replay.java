@@ -140,13 +140,13 @@ public final class Replay {
                 notes.add(gap.lines() + " lines are missing before " + seconds(t) + ": they could not be written");
             } else if (entry instanceof Entry.Ended end) {
                 ended = true;
-                bench.tick(t - Session.LAG_NANOS);
+                bench.tick(t - LiveBox.LAG_NANOS);
                 if (!end.message().isEmpty()) {
                     notes.add("the recording ended because: " + end.message());
                 }
             } else if (entry instanceof Entry.Beat beat) {
                 bench.beat(t, beat.reports());
-                bench.tick(t - Session.LAG_NANOS);
+                bench.tick(t - LiveBox.LAG_NANOS);
             }
         }
 

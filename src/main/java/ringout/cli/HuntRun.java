@@ -13,9 +13,10 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
-import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import ringout.bench.HuntSession;
+import ringout.bench.Listening;
+import ringout.bench.Mailbox;
 import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.check.CheckCommand;
@@ -41,7 +42,7 @@ final class HuntRun {
     private final JsonOutput output;
     private final Terminal terminal;
     private final boolean keyboard = Keyboard.present();
-    private final BlockingQueue<HuntSession.View> views = new LinkedBlockingQueue<>();
+    private final Mailbox<HuntSession.View> views = new Mailbox<>();
     private final BlockingQueue<String> typed = new LinkedBlockingQueue<>();
     private boolean told;
     private boolean reading;
@@ -61,22 +62,21 @@ final class HuntRun {
         terminal.say(names() + (actions.size() > 1 ? " do" : " does")
                 + " not answer? First once more, to be sure; then only what tells why.");
         baseline.map(KeptChecks.Kept::check).ifPresent(this::say);
-        session.listen(view -> view.check()
-                .filter(c -> c.prompt().kind() != Prompt.Kind.DONE)
-                .ifPresent(c -> terminal.show(c, view.message())));
         if (keyboard) {
             read();
         }
-        try (HuntSession hunt =
-                HuntSession.start(session, plan, id, baseline.map(KeptChecks.Kept::check), views::add)) {
+        try (Listening shown = session.listen(view -> view.check()
+                        .filter(c -> c.prompt().kind() != Prompt.Kind.DONE)
+                        .ifPresent(c -> terminal.show(c, view.message())));
+                HuntSession hunt = HuntSession.start(session, plan, id, baseline.map(KeptChecks.Kept::check), views)) {
             HuntSession.View view = hunt.view();
             while (view.state() != HuntSession.State.OVER) {
-                HuntSession.View next = views.poll(NAP_MILLIS, TimeUnit.MILLISECONDS);
-                if (next != null) {
-                    view = next;
+                Optional<HuntSession.View> next = views.take(NAP_MILLIS);
+                if (next.isPresent()) {
+                    view = next.get();
                     show(view);
                 }
-                if (!keepOn(view, next != null, session, hunt)) {
+                if (!keepOn(view, next.isPresent(), session, hunt)) {
                     break;
                 }
             }

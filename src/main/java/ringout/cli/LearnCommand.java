@@ -21,6 +21,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import ringout.bench.Boxes;
 import ringout.bench.LearnSession;
+import ringout.bench.Mailbox;
 import ringout.check.LearnView;
 import ringout.check.LearnView.Candidate;
 import ringout.check.LearnView.Stage;
@@ -79,9 +80,9 @@ final class LearnCommand implements Callable<Integer> {
         say = output.talk();
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo box = catalog.choose(device);
-        BlockingQueue<LearnView> views = new LinkedBlockingQueue<>();
+        Mailbox<LearnView> views = new Mailbox<>();
         LearnView learned;
-        try (LearnSession session = LearnSession.open(catalog, box, views::add)) {
+        try (LearnSession session = LearnSession.open(catalog, box, views)) {
             read();
             say.println(box.describe() + ": work one control after the other.");
             learned = converse(session, views);
@@ -130,12 +131,11 @@ final class LearnCommand implements Callable<Integer> {
         thread.start();
     }
 
-    private LearnView converse(LearnSession session, BlockingQueue<LearnView> views) throws InterruptedException {
+    private LearnView converse(LearnSession session, Mailbox<LearnView> views) throws InterruptedException {
         boolean terminal = Keyboard.present();
         LearnView shown = null;
         while (true) {
-            LearnView view =
-                    Optional.ofNullable(views.poll(200, TimeUnit.MILLISECONDS)).orElse(session.view());
+            LearnView view = views.take(200).orElse(session.view());
             if (view.stage() != Stage.NAME
                     && (shown == null || !view.sentence().equals(shown.sentence()) || view.stage() != shown.stage())) {
                 say.println(view.sentence() + (view.stage() == Stage.WORKING ? "" : ".  " + view.detail()));
@@ -154,7 +154,7 @@ final class LearnCommand implements Callable<Integer> {
                 while (session.view() == view) {
                     TimeUnit.MILLISECONDS.sleep(10);
                 }
-                views.clear();
+                views.take(0);
             } else if (terminal) {
                 Optional<String> line = Optional.ofNullable(typed.poll()).orElse(Optional.of("\0"));
                 if (line.isEmpty() || line.get().equals(END)) {

@@ -1,0 +1,119 @@
+package ringout.bench;
+
+import java.time.Instant;
+import java.util.Optional;
+import java.util.function.Consumer;
+import ringout.check.KeptCheck;
+import ringout.check.WatchEvent;
+import ringout.check.WatchSettings;
+import ringout.check.WatchSummary;
+import ringout.device.DeviceConnection;
+import ringout.hid.DescriptorException;
+
+/** A long watch over a live box, in constant memory however long it runs. */
+final class WatchFollower implements Follower {
+    /** What it has come to is worked out so seldom: it goes through every input. */
+    private static final long SUMMARY_NANOS = 1_000_000_000L;
+
+    private final Host host;
+    private final Instant began;
+    private final Consumer<WatchEvent> listener;
+    private final Consumer<WatchFollower> told;
+    private final WatchFeed feed;
+    private WatchSummary summary;
+    private long summed;
+    private String ended = "";
+    private Optional<KeptCheck> kept = Optional.empty();
+
+    /**
+     * @param listener told everything that is noticed
+     * @param told     told when there may be a newer summary
+     */
+    WatchFollower(
+            byte[] descriptor,
+            Instant began,
+            Optional<PlanInUse> plan,
+            WatchSettings settings,
+            Host host,
+            Consumer<WatchEvent> listener,
+            Consumer<WatchFollower> told)
+            throws DescriptorException {
+        this.host = host;
+        this.began = began;
+        this.listener = listener;
+        this.told = told;
+        feed = new WatchFeed(descriptor, plan.map(PlanInUse::plan), settings, this::noticed);
+        summary = feed.summary(0);
+    }
+
+    private void noticed(WatchEvent event) {
+        host.record(WatchFeed.entry(host.now(), event));
+        listener.accept(event);
+    }
+
+    /** What it has come to: up to a second ago, or, once closed, all of it. */
+    WatchSummary summary() {
+        return summary;
+    }
+
+    /** The same in the form of a check; empty without a plan, and until it is closed. */
+    Optional<KeptCheck> kept() {
+        return kept;
+    }
+
+    /** Why nothing more will come; empty while reports may. */
+    String ended() {
+        return ended;
+    }
+
+    @Override
+    public void report(long nanos, byte[] buffer, int length) {
+        feed.report(nanos, buffer, length);
+    }
+
+    @Override
+    public void lost(long nanos, String message) {
+        feed.lost(nanos, message);
+    }
+
+    @Override
+    public void found(long nanos, DeviceConnection again, String warning) {
+        feed.found(nanos, again.descriptor(), warning);
+    }
+
+    @Override
+    public void dropped(long nanos, long count) {
+        feed.dropped(nanos, count);
+    }
+
+    @Override
+    public void ended(long nanos, String message) {
+        ended = message.isEmpty() ? "The box sends nothing more." : message;
+    }
+
+    @Override
+    public boolean over() {
+        return !ended.isEmpty();
+    }
+
+    @Override
+    public void tick(long nanos) {
+        feed.tick(nanos);
+    }
+
+    @Override
+    public void tell(long now) {
+        if (now - summed >= SUMMARY_NANOS) {
+            summed = now;
+            summary = feed.summary(now);
+        }
+        told.accept(this);
+    }
+
+    @Override
+    public void close(long now) {
+        kept = feed.kept(began, now);
+        summed = now;
+        summary = feed.summary(now);
+    }
+}
