@@ -1,0 +1,407 @@
+package ringout.outside;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.SplittableRandom;
+import java.util.function.Function;
+import ringout.plan.Contact;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+import ringout.plan.Wiring;
+
+/** Draws the boxes of every series; the same series and seed give the same box. */
+final class Cases {
+    /** Panels of the series, by name. */
+    static final Map<String, Plan> PANELS = panels();
+
+    /** The kinds a builder repeats. */
+    static final List<String> REPEATED = List.of(
+            "open:contact",
+            "diode-reversed",
+            "diode-open",
+            "diode-short",
+            "closed:contact",
+            "normally-closed",
+            "exchange",
+            "open:line",
+            "short",
+            "intermittent:open:contact",
+            "weak:contact",
+            "leak:contact");
+
+    static final List<String> HUMAN = List.of(
+            "numbering:shift:+1",
+            "numbering:shift:-1",
+            "numbering:shift:+2",
+            "numbering:by-columns",
+            "mirrored:columns",
+            "mirrored:rows",
+            "mirrored:both",
+            "transposed",
+            "rotated:columns:+1",
+            "rotated:rows:-1",
+            "rotated:columns:-1",
+            "rotated:rows:+1",
+            "wrong plan");
+
+    private Cases() {}
+
+    private static Map<String, Plan> panels() {
+        Map<String, Plan> all = new LinkedHashMap<>();
+        for (int n : new int[] {4, 6, 8}) {
+            all.put(n + "x" + n + " diodes", Panels.grid(n, n, true));
+            all.put(n + "x" + n + " bare", Panels.grid(n, n, false));
+        }
+        all.put("12 direct", Panels.direct(12));
+        return all;
+    }
+
+    /** Every series by name, as a function of the seed. */
+    static Map<String, Function<Long, Case>> series() {
+        Map<String, Function<Long, Case>> all = new LinkedHashMap<>();
+        add(all, "healthy", (r, b) -> {});
+        add(all, "healthy, slips", (r, b) -> b.manners = Hand.Manners.slipping(0.15));
+        add(all, "healthy, two fingers", (r, b) -> b.manners = new Hand.Manners(0, 0.15, 0.05, -1));
+        add(all, "single", (r, b) -> b.truth.add(single(r, b.plan)));
+        add(all, "single, slips", (r, b) -> {
+            b.truth.add(single(r, b.plan));
+            b.manners = Hand.Manners.slipping(0.1);
+        });
+        add(all, "pairs", (r, b) -> some(r, b, 2));
+        add(all, "triples", (r, b) -> some(r, b, 3));
+        for (String kind : REPEATED) {
+            add(all, "repeated " + kind, (r, b) -> repeat(r, b, kind, r.nextInt(3, 7)));
+        }
+        for (String human : HUMAN) {
+            add(all, "human " + human, (r, b) -> human(r, b, human));
+        }
+        for (int n = 1; n <= 3; n++) {
+            int more = n;
+            add(all, "human + " + n, (r, b) -> {
+                human(r, b, HUMAN.get(r.nextInt(HUMAN.size())));
+                some(r, b, more);
+            });
+        }
+        add(all, "silent", Cases::silent);
+        add(all, "weak joint", (r, b) -> b.truth.add(weak(r, b.plan)));
+        add(all, "leak", (r, b) -> b.truth.add(leak(r, b.plan)));
+        add(all, "floating", (r, b) -> {
+            onMatrix(r, b);
+            b.truth.add(Mistake.of("floating:" + pick(r, lines(b.plan, Line.Kind.COLUMN))));
+        });
+        add(all, "slow settling", (r, b) -> {
+            onMatrix(r, b);
+            b.chip = b.chip.settling(r.nextDouble(0.3e-6, 3e-6));
+            b.nameable = false;
+        });
+        add(all, "mixture", Cases::mixture);
+        add(all, "mixture, slips", (r, b) -> {
+            mixture(r, b);
+            b.manners = Hand.Manners.slipping(0.06);
+        });
+        add(all, "left alone", (r, b) -> {
+            if (r.nextBoolean()) {
+                b.truth.add(single(r, b.plan));
+            }
+            b.manners = new Hand.Manners(0, 0, 0, r.nextInt(3, 20));
+        });
+        return all;
+    }
+
+    private static final class Drawn {
+        private String planName;
+        private Plan plan;
+        private Chip chip;
+        private final List<Mistake> truth = new ArrayList<>();
+        private Hand.Manners manners = Hand.Manners.CAREFUL;
+        private boolean nameable = true;
+    }
+
+    private interface Drawing {
+        void draw(SplittableRandom random, Drawn box);
+    }
+
+    private static void add(Map<String, Function<Long, Case>> all, String name, Drawing drawing) {
+        all.put(name, seed -> {
+            SplittableRandom random = new SplittableRandom(seed * 7919 + name.hashCode());
+            Drawn box = new Drawn();
+            // The largest are the rarest: they take longest, and a home-built panel is seldom that large.
+            List<String> names = List.copyOf(PANELS.keySet());
+            int[] weights = {4, 3, 4, 3, 2, 1, 2};
+            panel(box, names.get(weighted(random, weights)), random);
+            drawing.draw(random, box);
+            return new Case(
+                    name, seed, box.planName, box.plan, box.chip, List.copyOf(box.truth), box.manners, box.nameable);
+        });
+    }
+
+    private static void panel(Drawn box, String name, SplittableRandom random) {
+        box.planName = name;
+        box.plan = PANELS.get(name);
+        box.chip = Chip.draw(box.plan, random);
+    }
+
+    private static int weighted(SplittableRandom random, int[] weights) {
+        int sum = 0;
+        for (int w : weights) {
+            sum += w;
+        }
+        int at = random.nextInt(sum);
+        int i = 0;
+        while (at >= weights[i]) {
+            at -= weights[i++];
+        }
+        return i;
+    }
+
+    private static void onMatrix(SplittableRandom random, Drawn box) {
+        if (box.planName.contains("direct")) {
+            panel(box, random.nextBoolean() ? "4x4 diodes" : "6x6 bare", random);
+        }
+    }
+
+    private static void withDiodes(SplittableRandom random, Drawn box) {
+        if (!box.planName.contains("diodes")) {
+            panel(box, random.nextBoolean() ? "4x4 diodes" : "6x6 diodes", random);
+        }
+    }
+
+    private static <T> T pick(SplittableRandom random, List<T> from) {
+        return from.get(random.nextInt(from.size()));
+    }
+
+    private static List<String> lines(Plan plan, Line.Kind kind) {
+        return plan.lines(kind).stream().map(Line::name).toList();
+    }
+
+    private static List<String> contacts(Plan plan) {
+        return plan.contacts().stream().map(Contact::id).toList();
+    }
+
+    // ---------------------------------------------------------------- one fault
+
+    /** One ordinary fault; the shares of kinds are estimates, no source. */
+    static Mistake single(SplittableRandom random, Plan plan) {
+        boolean matrix = !plan.lines(Line.Kind.ROW).isEmpty();
+        boolean diodes = plan.contacts().stream().anyMatch(c -> c.diode() != Contact.Diode.NONE);
+        List<String> lines = plan.lines().stream().map(Line::name).toList();
+        String contact = pick(random, contacts(plan));
+        while (true) {
+            switch (random.nextInt(14)) {
+                case 0 -> {
+                    return Mistake.of("open:" + pick(random, lines));
+                }
+                case 1, 2 -> {
+                    return Mistake.of("open:contact:" + contact);
+                }
+                case 3 -> {
+                    return Mistake.of("closed:contact:" + contact);
+                }
+                case 4 -> {
+                    if (matrix) {
+                        Line line = pick(
+                                random,
+                                plan.lines().stream()
+                                        .filter(l -> l.contacts().size() > 1)
+                                        .toList());
+                        return Mistake.of("open:" + line.name() + "@after:"
+                                + line.contacts()
+                                        .get(random.nextInt(line.contacts().size() - 1)));
+                    }
+                }
+                case 5, 6 -> {
+                    int i = random.nextInt(lines.size() - 1);
+                    return Mistake.of("short:" + lines.get(i) + "," + lines.get(i + 1));
+                }
+                case 7 -> {
+                    if (random.nextInt(3) == 0) {
+                        return Mistake.of("short:" + pick(random, lines) + (random.nextInt(4) == 0 ? ",VCC" : ",GND"));
+                    }
+                }
+                case 8 -> {
+                    int i = random.nextInt(lines.size() - 1);
+                    return Mistake.of("exchange:" + lines.get(i) + "," + lines.get(i + 1));
+                }
+                case 9 -> {
+                    List<String> ids = contacts(plan);
+                    int i = random.nextInt(ids.size() - 1);
+                    return Mistake.of("exchange:" + ids.get(i) + "," + ids.get(i + 1));
+                }
+                case 10 -> {
+                    if (diodes) {
+                        return Mistake.of("diode-reversed:" + contact);
+                    }
+                }
+                case 11 -> {
+                    if (diodes) {
+                        return Mistake.of((random.nextBoolean() ? "diode-open:" : "diode-short:") + contact);
+                    }
+                }
+                case 12 -> {
+                    return Mistake.of(
+                            random.nextBoolean()
+                                    ? "normally-closed:" + contact
+                                    : "wrong-pin:" + pick(random, lines) + ",unused");
+                }
+                default -> {
+                    return Mistake.of(
+                            random.nextInt(3) == 0
+                                    ? "intermittent:open:" + pick(random, lines)
+                                    : "intermittent:open:contact:" + contact);
+                }
+            }
+        }
+    }
+
+    private static double logUniform(SplittableRandom random, double least, double most) {
+        return Math.exp(random.nextDouble(Math.log(least), Math.log(most)));
+    }
+
+    private static Mistake weak(SplittableRandom random, Plan plan) {
+        String what = random.nextBoolean()
+                ? "contact:" + pick(random, contacts(plan))
+                : pick(random, plan.lines().stream().map(Line::name).toList());
+        return Mistake.of("weak:" + what, logUniform(random, 1e3, 100e3));
+    }
+
+    private static Mistake leak(SplittableRandom random, Plan plan) {
+        List<String> lines = plan.lines().stream().map(Line::name).toList();
+        double ohms = logUniform(random, 1e3, 200e3);
+        return switch (random.nextInt(4)) {
+            case 0 -> Mistake.of("leak:contact:" + pick(random, contacts(plan)), ohms);
+            case 1 -> Mistake.of("leak:" + pick(random, lines) + (random.nextBoolean() ? ",GND" : ",VCC"), ohms);
+            default -> {
+                int i = random.nextInt(lines.size() - 1);
+                yield Mistake.of("leak:" + lines.get(i) + "," + lines.get(i + 1), ohms);
+            }
+        };
+    }
+
+    // ---------------------------------------------------------------- several
+
+    private static void some(SplittableRandom random, Drawn box, int count) {
+        int wanted = box.truth.size() + count;
+        Set<String> taken = new LinkedHashSet<>();
+        box.truth.forEach(m -> taken.addAll(m.names()));
+        while (box.truth.size() < wanted) {
+            Mistake next = single(random, box.plan);
+            // Two faults of one part are one fault to whoever mends it.
+            if (next.names().stream().filter(n -> !n.equals("contact")).noneMatch(taken::contains)) {
+                box.truth.add(next);
+                taken.addAll(next.names());
+                taken.removeAll(Set.of("contact", "GND", "VCC", "unused"));
+            }
+        }
+    }
+
+    private static void repeat(SplittableRandom random, Drawn box, String kind, int times) {
+        if (kind.startsWith("diode")) {
+            withDiodes(random, box);
+        }
+        Plan plan = box.plan;
+        List<String> ids = new ArrayList<>(contacts(plan));
+        List<String> lines =
+                new ArrayList<>(plan.lines().stream().map(Line::name).toList());
+        shuffle(random, ids);
+        switch (kind) {
+            case "open:line" -> {
+                shuffle(random, lines);
+                for (int i = 0; i < Math.min(times, lines.size() - 2); i++) {
+                    box.truth.add(Mistake.of("open:" + lines.get(i)));
+                }
+            }
+            case "short" -> {
+                // Bridges between pins side by side.
+                List<Integer> at = new ArrayList<>();
+                for (int i = 0; i + 1 < lines.size(); i += 2) {
+                    at.add(i);
+                }
+                shuffle(random, at);
+                for (int i = 0; i < Math.min(times, at.size()); i++) {
+                    box.truth.add(Mistake.of("short:" + lines.get(at.get(i)) + "," + lines.get(at.get(i) + 1)));
+                }
+            }
+            case "exchange" -> {
+                for (int i = 0; i < times; i++) {
+                    box.truth.add(Mistake.of("exchange:" + ids.get(2 * i) + "," + ids.get(2 * i + 1)));
+                }
+            }
+            default -> {
+                double ohms = logUniform(random, 2e3, 60e3);
+                for (int i = 0; i < times; i++) {
+                    box.truth.add(Mistake.of(kind + ":" + ids.get(i), ohms));
+                }
+            }
+        }
+    }
+
+    private static <T> void shuffle(SplittableRandom random, List<T> list) {
+        for (int i = list.size() - 1; i > 0; i--) {
+            java.util.Collections.swap(list, i, random.nextInt(i + 1));
+        }
+    }
+
+    private static void human(SplittableRandom random, Drawn box, String what) {
+        if (!what.startsWith("numbering:shift") && !what.equals("wrong plan")) {
+            onMatrix(random, box);
+        }
+        if (what.equals("wrong plan")) {
+            List<String> ids = contacts(box.plan);
+            int i = random.nextInt(ids.size() - 1);
+            box.truth.add(Mistake.of("exchange:" + ids.get(i) + "," + ids.get(i + 1)));
+        } else {
+            box.truth.add(Mistake.of(what));
+        }
+    }
+
+    private static void silent(SplittableRandom random, Drawn box) {
+        switch (random.nextInt(4)) {
+            case 0 -> box.truth.add(Mistake.of("silent"));
+            case 1 -> {
+                withDiodes(random, box);
+                for (Contact c : box.plan.contacts()) {
+                    box.truth.add(Mistake.of("diode-reversed:" + c.id()));
+                }
+            }
+            case 2 -> {
+                withDiodes(random, box);
+                box.truth.add(Mistake.of("scan:other-way"));
+            }
+            default -> {
+                // The common wire of a direct panel is off: every contact hangs in the air.
+                panel(box, "12 direct", random);
+                for (Contact c : box.plan.contacts()) {
+                    if (c.wiring() instanceof Wiring.Direct) {
+                        box.truth.add(Mistake.of("open:contact:" + c.id()));
+                    }
+                }
+            }
+        }
+    }
+
+    /** What comes to a bench: estimates, no source. */
+    private static void mixture(SplittableRandom random, Drawn box) {
+        int dice = random.nextInt(100);
+        if (dice < 8) {
+            return;
+        } else if (dice < 50) {
+            box.truth.add(single(random, box.plan));
+        } else if (dice < 65) {
+            some(random, box, 2);
+        } else if (dice < 80) {
+            repeat(random, box, REPEATED.get(random.nextInt(REPEATED.size())), random.nextInt(2, 6));
+        } else if (dice < 90) {
+            human(random, box, HUMAN.get(random.nextInt(HUMAN.size())));
+        } else if (dice < 93) {
+            some(random, box, 3);
+        } else if (dice < 96) {
+            box.truth.add(weak(random, box.plan));
+        } else {
+            box.truth.add(leak(random, box.plan));
+        }
+    }
+}

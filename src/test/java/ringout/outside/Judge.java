@@ -1,0 +1,164 @@
+package ringout.outside;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import ringout.check.Observation;
+import ringout.circuit.Fault;
+import ringout.diagnosis.Explanation;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+import ringout.plan.Wiring;
+
+/**
+ * Says whether an explanation names what is really wrong with a box: by its words, or by another set of faults that no
+ * press and no chord can tell from it, by the model of this package.
+ */
+final class Judge {
+    private static final int MOST_CHORDS = 400;
+
+    private final Plan plan;
+    private final Chip chip;
+    private final List<Mistake> truth;
+    private final Soldered real;
+    private final List<Set<String>> holds;
+
+    Judge(Plan plan, Chip chip, List<Mistake> truth) {
+        this.plan = plan;
+        this.chip = chip;
+        this.truth = truth;
+        real = new Soldered(plan, chip, truth);
+        holds = holds();
+    }
+
+    /** The plan's own presses one by one, then pairs, then the three corners of every rectangle, evenly thinned out. */
+    private List<Set<String>> holds() {
+        List<Set<String>> all = new ArrayList<>();
+        all.add(Set.of());
+        List<Action> presses = plan.actions().stream()
+                .filter(a -> a.gesture() == Action.Gesture.PRESS || a.gesture() == Action.Gesture.LATCH)
+                .toList();
+        presses.forEach(a -> all.add(Set.copyOf(a.contacts())));
+        plan.contacts().forEach(c -> all.add(Set.of(c.id())));
+        List<Set<String>> chords = new ArrayList<>();
+        List<String> ids = presses.stream().flatMap(a -> a.contacts().stream()).toList();
+        for (int i = 0; i < ids.size(); i++) {
+            for (int j = i + 1; j < ids.size(); j++) {
+                chords.add(Set.of(ids.get(i), ids.get(j)));
+                corner(ids.get(i), ids.get(j)).ifPresent(chords::add);
+            }
+        }
+        int every = Math.max(1, chords.size() / MOST_CHORDS);
+        for (int i = 0; i < chords.size(); i += every) {
+            all.add(chords.get(i));
+        }
+        return all;
+    }
+
+    private Optional<Set<String>> corner(String a, String b) {
+        if (plan.contact(a).orElseThrow().wiring() instanceof Wiring.Crossing x
+                && plan.contact(b).orElseThrow().wiring() instanceof Wiring.Crossing y
+                && !x.row().equals(y.row())
+                && !x.column().equals(y.column())) {
+            Wiring at = new Wiring.Crossing(x.row(), y.column());
+            return plan.contacts().stream()
+                    .filter(c -> c.wiring().equals(at))
+                    .findFirst()
+                    .map(c -> Set.of(a, b, c.id()));
+        }
+        return Optional.empty();
+    }
+
+    /** True where one of the explanation's look-alikes is the truth. */
+    boolean names(Explanation explanation) {
+        if (explanation.alternatives().isEmpty()) {
+            return truth.isEmpty();
+        }
+        return explanation.alternatives().stream()
+                .anyMatch(set -> isTruth(set.stream().map(Fault::text).toList()));
+    }
+
+    /** True where these faults are the truth, or read the same whatever is pressed. */
+    boolean isTruth(List<String> texts) {
+        if (isWord(texts)) {
+            return true;
+        }
+        List<Mistake> other = new ArrayList<>();
+        try {
+            for (String text : texts) {
+                // Of a joint or leak only that it is there is said; give it the true one's resistance.
+                double ohms = truth.stream()
+                        .filter(m -> m.kind().equals("weak") || m.kind().equals("leak"))
+                        .mapToDouble(Mistake::ohms)
+                        .findFirst()
+                        .orElse(Mistake.TYPICAL_OHMS);
+                other.add(Mistake.of(text, ohms));
+            }
+            List<Mistake> reversed = new ArrayList<>(other);
+            Collections.reverse(reversed);
+            // Exchanges that share a wire mean one thing or its opposite, by which is taken first.
+            return reads(other) || reads(reversed);
+        } catch (IllegalArgumentException unknown) {
+            return false;
+        }
+    }
+
+    /** True where one of the look-alikes is the truth word for word. */
+    boolean words(Explanation explanation) {
+        return explanation.alternatives().isEmpty() && truth.isEmpty()
+                || explanation.alternatives().stream()
+                        .anyMatch(set -> isWord(set.stream().map(Fault::text).toList()));
+    }
+
+    private boolean isWord(List<String> texts) {
+        Set<String> wanted = new HashSet<>();
+        truth.forEach(m -> wanted.add(normal(m.text())));
+        Set<String> said = new HashSet<>();
+        texts.forEach(t -> said.add(normal(t)));
+        return said.equals(wanted);
+    }
+
+    private boolean reads(List<Mistake> faults) {
+        Soldered told = new Soldered(plan, chip, faults);
+        return holds.stream().allMatch(hold -> told.possible(hold).equals(real.possible(hold)));
+    }
+
+    /** Shorts and exchanges are the same whichever is named first. */
+    private static String normal(String text) {
+        int at = Math.max(text.indexOf("short:"), text.indexOf("exchange:"));
+        int comma = text.indexOf(',');
+        if (at < 0 || comma < 0) {
+            return text;
+        }
+        int from = text.indexOf(':', at) + 1;
+        String a = text.substring(from, comma);
+        String b = text.substring(comma + 1);
+        return text.substring(0, from) + (a.compareTo(b) < 0 ? a + "," + b : b + "," + a);
+    }
+
+    /** True where every observation is what a good box gives: nobody could have told anything. */
+    boolean showsNothing(List<Observation> observations) {
+        Soldered good = new Soldered(plan, chip, List.of());
+        for (Observation seen : observations) {
+            Set<String> contacts = new HashSet<>();
+            Set<Input> pulses = new HashSet<>();
+            for (String id : seen.held()) {
+                Action action = plan.action(id).orElseThrow();
+                switch (action.gesture()) {
+                    case PRESS, LATCH -> contacts.addAll(action.contacts());
+                    default -> pulses.add(action.input().orElseThrow());
+                }
+            }
+            Set<Input> expected = new HashSet<>(good.inputs(contacts, new java.util.BitSet()));
+            expected.addAll(pulses);
+            if (!expected.equals(seen.on())) {
+                return false;
+            }
+        }
+        return true;
+    }
+}

@@ -1,0 +1,211 @@
+package ringout.outside;
+
+import java.util.BitSet;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.Map;
+import java.util.Set;
+import java.util.SplittableRandom;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import ringout.hid.Input;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+
+/**
+ * A soldered box in virtual time: contacts bounce, the firmware scans once a millisecond, debounces, makes pulses of encoder
+ * steps, and reports what has changed.
+ */
+final class LiveBox {
+    static final long NEVER = Long.MAX_VALUE;
+    private static final long MS = 1_000_000;
+    /** How long a pulse of an encoder step stays on, and off before the next. */
+    private static final long PULSE = 20 * MS;
+
+    private final Plan plan;
+    private final Soldered soldered;
+    private final BoxReport form;
+    private final SplittableRandom random;
+
+    private final Set<String> closed = new HashSet<>();
+    private final TreeMap<Long, Map<String, Boolean>> motions = new TreeMap<>();
+    private final BitSet there = new BitSet();
+    private final Map<Role, Integer> differs = new HashMap<>();
+    private final Set<Role> believed = new HashSet<>();
+    private final int[] axisAt;
+    private final Map<Integer, Integer> quadrature = new HashMap<>();
+    private final Map<Integer, Integer> quarters = new HashMap<>();
+    private final TreeMap<Long, Map<Input, Boolean>> pulses = new TreeMap<>();
+    private final Set<Input> pulsing = new TreeSet<>();
+    private final Map<Input, Long> pulseFree = new HashMap<>();
+    private byte[] sent;
+    private long now;
+    private long nextScan;
+    private int still;
+
+    LiveBox(Plan plan, Soldered soldered, long seed) {
+        this.plan = plan;
+        this.soldered = soldered;
+        this.form = new BoxReport(plan);
+        this.random = new SplittableRandom(seed);
+        axisAt = new int[form.axes()];
+        java.util.Arrays.fill(axisAt, 512);
+        redraw();
+        nextScan = 0;
+    }
+
+    byte[] descriptor() {
+        return form.descriptor();
+    }
+
+    /** A hand shakes the box: faults that come and go are there or not, half and half. */
+    private void redraw() {
+        for (int i = 0; i < soldered.comingAndGoing(); i++) {
+            there.set(i, random.nextBoolean());
+        }
+    }
+
+    /** A contact closes or opens, with up to three milliseconds of bounce (common practice, no source). */
+    void move(long nanos, String contact, boolean close) {
+        long at = nanos;
+        int bounces = random.nextInt(5);
+        for (int i = 0; i < bounces; i++) {
+            motion(at, contact, close);
+            at += random.nextLong(20_000, 300_000);
+            motion(at, contact, !close);
+            at += random.nextLong(20_000, 300_000);
+        }
+        motion(at, contact, close);
+        redraw();
+        wake(nanos);
+    }
+
+    private void motion(long at, String contact, boolean close) {
+        motions.computeIfAbsent(at, x -> new HashMap<>()).put(contact, close);
+    }
+
+    /** An axis stands there now, 0 to 1023. */
+    void axis(long nanos, Input input, int value) {
+        int i = form.axis(input);
+        if (i >= 0) {
+            axisAt[i] = value;
+            wake(nanos);
+        }
+    }
+
+    private void wake(long nanos) {
+        still = 0;
+        if (nextScan == NEVER) {
+            nextScan = Math.max(now, nanos) / MS * MS + MS;
+        }
+    }
+
+    /** When the firmware scans next; {@link #NEVER} while nothing can change. */
+    long next() {
+        return nextScan;
+    }
+
+    /** One scan. @return a report, or null where nothing new is to be said */
+    byte[] scan() {
+        now = nextScan;
+        while (!motions.isEmpty() && motions.firstKey() <= now) {
+            motions.pollFirstEntry().getValue().forEach((contact, close) -> {
+                if (close) {
+                    closed.add(contact);
+                } else {
+                    closed.remove(contact);
+                }
+            });
+        }
+        Set<Role> raw = soldered.roles(closed, there);
+        boolean off = raw.contains(new Role.Off());
+        boolean changing = debounce(raw);
+        turn();
+        while (!pulses.isEmpty() && pulses.firstKey() <= now) {
+            pulses.pollFirstEntry().getValue().forEach((input, on) -> {
+                if (on) {
+                    pulsing.add(input);
+                } else {
+                    pulsing.remove(input);
+                }
+            });
+        }
+        Set<Input> on = new TreeSet<>(pulsing);
+        for (Role role : believed) {
+            if (role instanceof Role.Switch s) {
+                on.add(s.input());
+            }
+        }
+        still = changing ? 0 : still + 1;
+        nextScan = still > 3 && motions.isEmpty() && pulses.isEmpty() ? NEVER : now + MS;
+        if (off) {
+            return null;
+        }
+        byte[] report = form.report(on, axisAt);
+        if (java.util.Arrays.equals(report, sent)) {
+            return null;
+        }
+        sent = report;
+        return report;
+    }
+
+    private boolean debounce(Set<Role> raw) {
+        Set<Role> all = new HashSet<>(raw);
+        all.addAll(believed);
+        boolean changing = false;
+        differs.keySet().retainAll(all);
+        for (Role role : all) {
+            boolean seen = raw.contains(role);
+            if (seen == believed.contains(role)) {
+                differs.remove(role);
+                continue;
+            }
+            changing = true;
+            // Phases of an encoder are taken as they come, or a quick hand would outrun the firmware.
+            int wanted = role instanceof Role.Phase ? 1 : soldered.chip().debounceMs();
+            if (differs.merge(role, 1, Integer::sum) >= wanted) {
+                differs.remove(role);
+                if (seen) {
+                    believed.add(role);
+                } else {
+                    believed.remove(role);
+                }
+            }
+        }
+        return changing;
+    }
+
+    /** Quadrature: a leads b by a quarter when turned clockwise; four quarters are one detent. */
+    private void turn() {
+        int k = 0;
+        for (Control control : plan.controls()) {
+            if (!(control instanceof Control.Encoder knob)) {
+                continue;
+            }
+            boolean a = believed.contains(new Role.Phase(k, true));
+            boolean b = believed.contains(new Role.Phase(k, false));
+            int at = a ? b ? 2 : 1 : b ? 3 : 0;
+            int was = quadrature.getOrDefault(k, 0);
+            int step = Math.floorMod(at - was, 4);
+            int quarter = quarters.getOrDefault(k, 0) + (step == 1 ? 1 : step == 3 ? -1 : 0);
+            quadrature.put(k, at);
+            if (at == 0) {
+                if (quarter >= 3) {
+                    pulse(knob.cw());
+                } else if (quarter <= -3) {
+                    pulse(knob.ccw());
+                }
+                quarter = 0;
+            }
+            quarters.put(k, quarter);
+            k++;
+        }
+    }
+
+    private void pulse(Input input) {
+        long from = Math.max(now, pulseFree.getOrDefault(input, 0L));
+        pulses.computeIfAbsent(from, x -> new HashMap<>()).put(input, true);
+        pulses.computeIfAbsent(from + PULSE, x -> new HashMap<>()).put(input, false);
+        pulseFree.put(input, from + 2 * PULSE);
+    }
+}

@@ -1,0 +1,256 @@
+package ringout.outside;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import ringout.circuit.Fault;
+import ringout.diagnosis.Explanation;
+
+/**
+ * Runs series of boxes through the guided check and counts what was said of them. From the command line:
+ *
+ * <pre>java -cp 'target/test-classes:target/classes:target/lib/*' ringout.outside.Series [-n COUNT] [-s SERIES-REGEX] [-seed N] [-show] [-log]</pre>
+ *
+ * {@code -show} prints every box that was not named, or named wrongly with certainty; {@code -log} its check, too.
+ */
+final class Series {
+    /** From here on a statement is taken for certain. */
+    static final double CERTAIN = 0.95;
+
+    private Series() {}
+
+    /** What became of one box. */
+    record Outcome(
+            Case box,
+            Guided.Told told,
+            int slips,
+            boolean visible,
+            boolean named,
+            boolean word,
+            boolean certain,
+            boolean right,
+            boolean answered,
+            long millis) {
+        /** True where the words were of no use, or worse. */
+        boolean failed() {
+            return visible && (!named || certain && !right) || certain && !right;
+        }
+    }
+
+    /** Counts of one series. */
+    record Row(String name, List<Outcome> all) {
+        long count(java.util.function.Predicate<Outcome> what) {
+            return all.stream().filter(what).count();
+        }
+
+        long visible() {
+            return count(Outcome::visible);
+        }
+
+        long named() {
+            return count(o -> o.visible() && o.named());
+        }
+
+        /** Named by the very words that were planted. */
+        long words() {
+            return count(o -> o.visible() && o.word());
+        }
+
+        long certain() {
+            return count(Outcome::certain);
+        }
+
+        long right() {
+            return count(o -> o.certain() && o.right());
+        }
+
+        long unanswered() {
+            return count(o -> o.visible() && !o.answered());
+        }
+
+        String text() {
+            double prompts =
+                    all.stream().mapToInt(o -> o.told().prompts()).average().orElse(0);
+            double seconds =
+                    all.stream().mapToLong(o -> o.told().nanos()).average().orElse(0) / 1e9;
+            long repeats = all.stream().mapToLong(o -> o.told().repeated()).sum();
+            long millis = all.stream().mapToLong(Outcome::millis).sum() / Math.max(1, all.size());
+            String question = all.stream()
+                    .flatMap(o -> o.told().questionAt().stream())
+                    .sorted()
+                    .map(n -> String.format("%.0f", n / 1e9))
+                    .collect(Collectors.collectingAndThen(
+                            Collectors.toList(),
+                            l -> l.isEmpty() ? "-" : l.get(l.size() / 2) + "/" + l.get(l.size() - 1)));
+            return String.format(
+                    "| %-36s | %5d | %5d | %5d | %5d | %5d | %5d | %5d | %5.0f | %5.0f | %3d | %9s | %5d |",
+                    name,
+                    all.size(),
+                    visible(),
+                    named(),
+                    words(),
+                    certain(),
+                    right(),
+                    unanswered(),
+                    prompts,
+                    seconds,
+                    repeats,
+                    question,
+                    millis);
+        }
+    }
+
+    static final String HEAD =
+            "| series                               | boxes | shown | named | words | >=95% | right | no an | promp | s box | rep | s questio | ms/bx |\n"
+                    + "| ------------------------------------ | ----- | ----- | ----- | ----- | ----- | ----- | ----- | ----- | ----- | --- | --------- | ----- |";
+
+    static Outcome run(Case box) {
+        long began = System.nanoTime();
+        LiveBox live = new LiveBox(box.plan(), new Soldered(box.plan(), box.chip(), box.truth()), box.seed());
+        Hand hand = new Hand(box.plan(), live, box.manners(), box.seed());
+        Guided.Told told = new Guided(box.plan(), live, hand, provesDiodes(box)).run();
+        Judge judge = new Judge(box.plan(), box.chip(), box.truth());
+        List<Explanation> said = told.diagnosis().explanations();
+        boolean visible = told.findings() > 0 && !judge.showsNothing(told.observations());
+        // Where nothing was found nobody is told a cause; that the box is good is then as much as was asked for.
+        boolean certain = told.findings() > 0 && !said.isEmpty() && said.get(0).probability() >= CERTAIN;
+        boolean named = box.nameable()
+                && !said.isEmpty()
+                && (judge.names(said.get(0)) || !visible && said.get(0).healthy());
+        return new Outcome(
+                box,
+                told,
+                hand.slips(),
+                visible,
+                named,
+                named && judge.words(said.get(0)),
+                certain,
+                certain && named,
+                !said.isEmpty(),
+                (System.nanoTime() - began) / 1_000_000);
+    }
+
+    /** A shorted diode shows only to somebody who asks for the chords that prove diodes. */
+    private static boolean provesDiodes(Case box) {
+        return box.truth().stream().anyMatch(m -> m.kind().equals("diode-short"));
+    }
+
+    static Row run(String name, Function<Long, Case> draw, long firstSeed, int count) {
+        List<Outcome> all = new ArrayList<>();
+        for (long seed = firstSeed; seed < firstSeed + count; seed++) {
+            all.add(run(draw.apply(seed)));
+        }
+        return new Row(name, all);
+    }
+
+    /** Everything somebody needs who wants to know why. */
+    static String describe(Outcome outcome, boolean log) {
+        Case box = outcome.box();
+        StringBuilder text = new StringBuilder();
+        text.append("-- ")
+                .append(box.series())
+                .append(", seed ")
+                .append(box.seed())
+                .append(", ")
+                .append(box.planName());
+        text.append(outcome.certain() && !outcome.right() ? ": CERTAIN AND WRONG" : ": not named")
+                .append('\n');
+        text.append("   planted: ");
+        text.append(box.truth().stream()
+                .map(m -> m.kind().equals("weak") || m.kind().equals("leak")
+                        ? m.text() + String.format(" (%.1f kOhm)", m.ohms() / 1000)
+                        : m.text())
+                .collect(Collectors.joining(" ")));
+        text.append(
+                box.nameable() ? "" : " (no word for it; settles " + box.chip().settle() * 1e6 + " us)");
+        text.append(String.format(
+                "%n   chip: %.1f V, pull %.1f kOhm, threshold %.2f V, idle %s; slips %d; chords %s%n",
+                box.chip().volts(),
+                box.chip().pull() / 1000,
+                box.chip().threshold(),
+                box.chip().idle(),
+                outcome.slips(),
+                outcome.told().chords()));
+        text.append("   odd observations: ");
+        text.append(outcome.told().observations().stream()
+                .filter(o -> {
+                    java.util.Set<ringout.hid.Input> planned = new java.util.TreeSet<>();
+                    o.held()
+                            .forEach(id -> box.plan()
+                                    .action(id)
+                                    .flatMap(a -> a.input())
+                                    .ifPresent(planned::add));
+                    return !planned.equals(o.on());
+                })
+                .map(o -> o.held() + "=" + o.on())
+                .limit(40)
+                .collect(Collectors.joining(" ")));
+        text.append('\n');
+        int k = 0;
+        for (Explanation e : outcome.told().diagnosis().explanations()) {
+            if (++k > 4) {
+                break;
+            }
+            text.append(String.format(
+                    "   said %.3f: %s | %s%n",
+                    e.probability(),
+                    e.text(),
+                    e.alternatives().stream()
+                                    .limit(4)
+                                    .map(set -> set.stream()
+                                            .map(Fault::text)
+                                            .toList()
+                                            .toString())
+                                    .collect(Collectors.joining(" or "))
+                            + (e.alternatives().size() > 4
+                                    ? " or " + (e.alternatives().size() - 4) + " more"
+                                    : "")));
+        }
+        text.append("   verdict: ").append(outcome.told().diagnosis().verdict()).append('\n');
+        if (log) {
+            outcome.told().log().forEach(l -> text.append("     ").append(l).append('\n'));
+        }
+        return text.toString();
+    }
+
+    public static void main(String[] args) {
+        int count = 5;
+        long seed = 1;
+        boolean show = false;
+        boolean log = false;
+        Pattern series = Pattern.compile(".*");
+        for (int i = 0; i < args.length; i++) {
+            switch (args[i]) {
+                case "-n" -> count = Integer.parseInt(args[++i]);
+                case "-s" -> series = Pattern.compile(args[++i]);
+                case "-seed" -> seed = Long.parseLong(args[++i]);
+                case "-show" -> show = true;
+                case "-log" -> {
+                    show = true;
+                    log = true;
+                }
+                default -> throw new IllegalArgumentException(args[i]);
+            }
+        }
+        System.out.println(HEAD);
+        List<Outcome> every = new ArrayList<>();
+        for (Map.Entry<String, Function<Long, Case>> entry : Cases.series().entrySet()) {
+            if (series.matcher(entry.getKey()).find()) {
+                Row row = run(entry.getKey(), entry.getValue(), seed, count);
+                System.out.println(row.text());
+                every.addAll(row.all());
+            }
+        }
+        System.out.println(new Row("all", every).text());
+        if (show) {
+            for (Outcome outcome : every) {
+                if (outcome.failed()) {
+                    System.out.println(describe(outcome, log));
+                }
+            }
+        }
+    }
+}
