@@ -46,7 +46,6 @@ final class Soldered {
     private final Map<String, Wiring> place = new LinkedHashMap<>();
     private final Map<String, Contact.Diode> diode = new HashMap<>();
     private final Map<Wiring, Role> table = new LinkedHashMap<>();
-    private final Set<Integer> phasesSwapped = new HashSet<>();
     private final boolean silent;
     private final boolean otherWay;
     private final Map<List<Object>, Set<Role>> known = new HashMap<>();
@@ -284,7 +283,6 @@ final class Soldered {
         private final List<double[]> resistors = new ArrayList<>();
         private final List<int[]> diodes = new ArrayList<>();
         private final Set<String> noPull = new HashSet<>();
-        private final Set<String> brokenRegisters = new HashSet<>();
         private final Set<String> pressed;
 
         private final Map<String, Double> jointOf = new HashMap<>();
@@ -635,7 +633,7 @@ final class Soldered {
                 for (Map.Entry<Wiring, Role> entry : table.entrySet()) {
                     if (entry.getKey() instanceof Wiring.Shift s) {
                         Integer node = nodes.get("register " + s.line() + " " + s.register() + " " + s.bit());
-                        if (node != null && number[node] == 0 && !brokenRegisters.contains(s.line())) {
+                        if (node != null && number[node] == 0) {
                             on.add(entry.getValue());
                         }
                     }
