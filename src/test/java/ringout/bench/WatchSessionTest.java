@@ -114,18 +114,6 @@ class WatchSessionTest {
     }
 
     @Test
-    void aQuietWatchIsClean() throws Exception {
-        DeviceInfo box = box("");
-        WatchSession session = watch(box, null);
-        press(box, "door-open", 100);
-        session.close();
-        assertEquals(List.of(), List.copyOf(events));
-        assertTrue(session.summary().clean());
-        assertTrue(session.summary().intervals().reports() >= 2);
-        assertEquals(Optional.empty(), session.recording());
-    }
-
-    @Test
     void severalBoxesAreWatchedAtOnce() throws Exception {
         DeviceInfo one = box("&seed=1");
         DeviceInfo other = box("&seed=2&bounce=hazard=20");
