@@ -6,6 +6,7 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -52,6 +53,7 @@ public final class Circuit {
     private final int[] directLines;
     private final Loom planned;
     private final Meter.Points points;
+    private final Orders orders;
 
     private Circuit(Plan plan, Supply supply) {
         this.plan = plan;
@@ -133,6 +135,7 @@ public final class Circuit {
         pullsFight = directActive != plan.scan().active() && sensedLines.length > 0 && directLines.length > 0;
         planned = new Loom(this);
         points = new Meter.Points(this);
+        orders = new Orders(plan, firmware.inputs());
     }
 
     /** The model of a plan, for the supply it gives; for 3.3 V and 5 V alike where it gives none. */
@@ -219,6 +222,58 @@ public final class Circuit {
     /** Every single fault considered for this plan, once each, grouped by kind. */
     public List<Fault> singleFaults() {
         return SingleFaults.of(plan);
+    }
+
+    /**
+     * What a fault is that is not there for certain: while it is there where it comes and goes, at its worst where it has
+     * a resistance; empty for one that is always there.
+     */
+    Optional<Fault> doubtful(Fault fault) {
+        return switch (fault.kind()) {
+            case INTERMITTENT -> Optional.of(fault.lasting());
+            case CONTACT_WEAK, LINE_WEAK, LINES_LEAK, CONTACT_LEAK -> fault.hard();
+            case PULL_LOST ->
+                Optional.of(new Fault.LinesShorted(
+                        fault.lines().get(0), matrixActive() == Scan.Active.LOW ? Fault.GROUND : Fault.SUPPLY));
+            case LINE_OPEN,
+                    LINE_BROKEN,
+                    CHAIN_BROKEN,
+                    CONTACT_OPEN,
+                    CONTACT_CLOSED,
+                    LINES_SHORTED,
+                    LINES_EXCHANGED,
+                    CONTACTS_EXCHANGED,
+                    DIODE_OPEN,
+                    DIODE_SHORT,
+                    DIODE_REVERSED,
+                    PHASES_EXCHANGED,
+                    NORMALLY_CLOSED,
+                    WRONG_PIN,
+                    MISORDERED,
+                    SCANNED_OTHER_WAY,
+                    SILENT -> Optional.empty();
+        };
+    }
+
+    /** What comes in place of what where the box is out of order. */
+    public Orders orders() {
+        return orders;
+    }
+
+    /** Every weak joint, leak and lost pull considered for this plan, once each. */
+    public List<Fault> softFaults() {
+        return SingleFaults.soft(plan);
+    }
+
+    /** Every cause that is about all of the box, once each, but for shifted numbers, of which there is no end. */
+    public List<Fault> wholeBox() {
+        List<Fault> causes = new ArrayList<>();
+        orders.all().forEach(order -> causes.add(new Fault.Misordered(order)));
+        if (contacts.stream().anyMatch(Circuit::hasDiode)) {
+            causes.add(new Fault.ScannedOtherWay());
+        }
+        causes.add(new Fault.Silent());
+        return List.copyOf(causes);
     }
 
     /** Every point of the wiring where a probe can go: pads, rails, then joints and legs contact by contact. */

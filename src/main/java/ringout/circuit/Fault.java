@@ -1,9 +1,11 @@
 package ringout.circuit;
 
+import java.util.List;
+import java.util.Optional;
 import ringout.plan.Plan;
 
 /**
- * One thing that can be physically wrong with a box, or with its firmware's pin table.
+ * One thing that can be wrong with a box, with its firmware's pin table, or with the order in which it was wired.
  *
  * <p>Each has one written form, {@link #text()}, which {@link #parse} reads back. Ids of contacts name <em>places</em>
  * of the plan's wiring (its joints, its switch, its diode); only {@link ContactsExchanged} and {@link PhasesExchanged}
@@ -11,6 +13,10 @@ import ringout.plan.Plan;
  *
  * <p>Records of two equal parts keep them in plan order, lines before rails; {@link #parse} and
  * {@link Circuit#singleFaults()} see to that, so that equal faults are {@code equals}.
+ *
+ * <p>What all faults of a kind have in common stands in {@link FaultKind}. Whatever has to know every kind goes through
+ * {@link #fold} or an exhaustive switch over {@link #kind()}, neither with a default: a new kind does not compile until
+ * all of them know it.
  */
 public sealed interface Fault {
     /** The name of ground in {@link LinesShorted}. */
@@ -24,6 +30,80 @@ public sealed interface Fault {
 
     /** The one written form. */
     String text();
+
+    /** What it has in common with all others of its kind. */
+    FaultKind kind();
+
+    /** Names of the lines whose wires or pins it is about, rails too; empty where it sits in contacts or in all of the box. */
+    List<String> lines();
+
+    /** Ids of the contacts it sits in. */
+    List<String> contacts();
+
+    /** Gives itself to the method for its kind. */
+    <R> R fold(Fold<R> fold);
+
+    /** The fault as it is while it is there: itself, unless it comes and goes. */
+    default Fault lasting() {
+        return this;
+    }
+
+    /**
+     * The fault without resistance that one of a few kiloohms or more is at its worst, and which it may look like: an open
+     * for a weak joint, a short for a leak; empty for any other, and for a lost pull, whose worst {@link Circuit} knows.
+     */
+    default Optional<Fault> hard() {
+        return Optional.empty();
+    }
+
+    /** One answer for each kind. */
+    interface Fold<R> {
+        R lineOpen(LineOpen fault);
+
+        R lineBroken(LineBroken fault);
+
+        R chainBroken(ChainBroken fault);
+
+        R contactOpen(ContactOpen fault);
+
+        R contactClosed(ContactClosed fault);
+
+        R linesShorted(LinesShorted fault);
+
+        R linesExchanged(LinesExchanged fault);
+
+        R contactsExchanged(ContactsExchanged fault);
+
+        R diodeOpen(DiodeOpen fault);
+
+        R diodeShort(DiodeShort fault);
+
+        R diodeReversed(DiodeReversed fault);
+
+        R phasesExchanged(PhasesExchanged fault);
+
+        R normallyClosed(NormallyClosed fault);
+
+        R wrongPin(WrongPin fault);
+
+        R intermittent(Intermittent fault);
+
+        R misordered(Misordered fault);
+
+        R scannedOtherWay(ScannedOtherWay fault);
+
+        R silent(Silent fault);
+
+        R contactWeak(ContactWeak fault);
+
+        R lineWeak(LineWeak fault);
+
+        R linesLeak(LinesLeak fault);
+
+        R contactLeak(ContactLeak fault);
+
+        R pullLost(PullLost fault);
+    }
 
     /**
      * Reads a fault as a person writes it.
@@ -40,6 +120,26 @@ public sealed interface Fault {
         public String text() {
             return "open:" + line;
         }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.LINE_OPEN;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(line);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.lineOpen(this);
+        }
     }
 
     /** {@code open:R2@after:horn-low}: broken between that contact's joint and the next one away from the pin. */
@@ -47,6 +147,26 @@ public sealed interface Fault {
         @Override
         public String text() {
             return "open:" + line + "@after:" + after;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.LINE_BROKEN;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(line);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.lineBroken(this);
         }
     }
 
@@ -62,6 +182,26 @@ public sealed interface Fault {
         public String text() {
             return "open:" + line + (register == 1 ? "" : "@register:" + register) + (readsOn ? "@on" : "");
         }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.CHAIN_BROKEN;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(line);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.chainBroken(this);
+        }
     }
 
     /** {@code open:contact:horn-low}: the switch never makes, or the joint at one of its legs is open. */
@@ -70,6 +210,26 @@ public sealed interface Fault {
         public String text() {
             return "open:contact:" + contact;
         }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.CONTACT_OPEN;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(contact);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.contactOpen(this);
+        }
     }
 
     /** {@code closed:contact:horn-low}: the switch never opens, or its legs are bridged; a series diode still works. */
@@ -77,6 +237,26 @@ public sealed interface Fault {
         @Override
         public String text() {
             return "closed:contact:" + contact;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.CONTACT_CLOSED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(contact);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.contactClosed(this);
         }
     }
 
@@ -90,6 +270,26 @@ public sealed interface Fault {
         public String text() {
             return "short:" + first + "," + second;
         }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.LINES_SHORTED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(first, second);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.linesShorted(this);
+        }
     }
 
     /** {@code exchange:R1,R2}: two wires are soldered to each other's pin. */
@@ -97,6 +297,26 @@ public sealed interface Fault {
         @Override
         public String text() {
             return "exchange:" + first + "," + second;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.LINES_EXCHANGED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(first, second);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.linesExchanged(this);
         }
     }
 
@@ -106,6 +326,26 @@ public sealed interface Fault {
         public String text() {
             return "exchange:" + first + "," + second;
         }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.CONTACTS_EXCHANGED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(first, second);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.contactsExchanged(this);
+        }
     }
 
     /** {@code diode-open:horn-low}: the diode is missing or has failed open, and nothing bridges the gap. */
@@ -113,6 +353,26 @@ public sealed interface Fault {
         @Override
         public String text() {
             return "diode-open:" + contact;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.DIODE_OPEN;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(contact);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.diodeOpen(this);
         }
     }
 
@@ -122,6 +382,26 @@ public sealed interface Fault {
         public String text() {
             return "diode-short:" + contact;
         }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.DIODE_SHORT;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(contact);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.diodeShort(this);
+        }
     }
 
     /** {@code diode-reversed:horn-low}: the band points the wrong way. */
@@ -129,6 +409,26 @@ public sealed interface Fault {
         @Override
         public String text() {
             return "diode-reversed:" + contact;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.DIODE_REVERSED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(contact);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.diodeReversed(this);
         }
     }
 
@@ -138,6 +438,26 @@ public sealed interface Fault {
         public String text() {
             return "phases:" + control;
         }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.PHASES_EXCHANGED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(control + ".a", control + ".b");
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.phasesExchanged(this);
+        }
     }
 
     /** {@code normally-closed:horn-low}: wired to a contact that opens when the control is worked. */
@@ -145,6 +465,26 @@ public sealed interface Fault {
         @Override
         public String text() {
             return "normally-closed:" + contact;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.NORMALLY_CLOSED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(contact);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.normallyClosed(this);
         }
     }
 
@@ -158,6 +498,26 @@ public sealed interface Fault {
         public String text() {
             return "wrong-pin:" + line + "," + pin;
         }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.WRONG_PIN;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(line);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.wrongPin(this);
+        }
     }
 
     /**
@@ -167,7 +527,7 @@ public sealed interface Fault {
      */
     record Intermittent(Fault fault) implements Fault {
         public Intermittent {
-            if (!canComeAndGo(fault)) {
+            if (!fault.kind().comesAndGoes()) {
                 throw new FaultException(
                         fault.text() + " cannot be intermittent; only opens, shorts and contacts that stick can");
             }
@@ -178,15 +538,296 @@ public sealed interface Fault {
             return "intermittent:" + fault.text();
         }
 
-        static boolean canComeAndGo(Fault fault) {
-            return fault instanceof LineOpen
-                    || fault instanceof LineBroken
-                    || fault instanceof ChainBroken
-                    || fault instanceof ContactOpen
-                    || fault instanceof ContactClosed
-                    || fault instanceof LinesShorted
-                    || fault instanceof DiodeOpen
-                    || fault instanceof DiodeShort;
+        @Override
+        public FaultKind kind() {
+            return FaultKind.INTERMITTENT;
+        }
+
+        @Override
+        public List<String> lines() {
+            return fault.lines();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return fault.contacts();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.intermittent(this);
+        }
+
+        @Override
+        public Fault lasting() {
+            return fault;
+        }
+    }
+
+    /**
+     * Every control gives another input than planned, by one rule: a mistake of order. Nothing is broken.
+     */
+    record Misordered(Order order) implements Fault {
+        @Override
+        public String text() {
+            return order.text();
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.MISORDERED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.misordered(this);
+        }
+    }
+
+    /**
+     * {@code scan:other-way}: diodes and the direction of the scan do not agree, be it the firmware that drives the other
+     * lines, or all diodes that are the wrong way round.
+     */
+    record ScannedOtherWay() implements Fault {
+        @Override
+        public String text() {
+            return "scan:other-way";
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.SCANNED_OTHER_WAY;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.scannedOtherWay(this);
+        }
+    }
+
+    /**
+     * {@code silent}: the box answers nothing at all. What is behind it, no press tells: another box was worked, a common
+     * wire is off, the level or the direction of the scan is wrong.
+     */
+    record Silent() implements Fault {
+        @Override
+        public String text() {
+            return "silent";
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.SILENT;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.silent(this);
+        }
+    }
+
+    /**
+     * {@code weak:contact:horn-low}: a joint or a switch of {@link Supply#WEAK_LEAST} to {@link Supply#WEAK_MOST} ohms: read
+     * or not, by the pull-up and by the day.
+     */
+    record ContactWeak(String contact) implements Fault {
+        @Override
+        public String text() {
+            return "weak:contact:" + contact;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.CONTACT_WEAK;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(contact);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.contactWeak(this);
+        }
+
+        @Override
+        public Optional<Fault> hard() {
+            return Optional.of(new ContactOpen(contact));
+        }
+    }
+
+    /**
+     * {@code weak:R2}: as {@link ContactWeak}, at the wire's joint to the pin.
+     */
+    record LineWeak(String line) implements Fault {
+        @Override
+        public String text() {
+            return "weak:" + line;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.LINE_WEAK;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(line);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.lineWeak(this);
+        }
+
+        @Override
+        public Optional<Fault> hard() {
+            return Optional.of(new LineOpen(line));
+        }
+    }
+
+    /**
+     * {@code leak:R1,C2}: flux, moisture or a whisker joins two wires with {@link Supply#LEAK_LEAST} to {@link
+     * Supply#LEAK_MOST} ohms.
+     *
+     * @param second a line, or {@link #GROUND} or {@link #SUPPLY}
+     */
+    record LinesLeak(String first, String second) implements Fault {
+        @Override
+        public String text() {
+            return "leak:" + first + "," + second;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.LINES_LEAK;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(first, second);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.linesLeak(this);
+        }
+
+        @Override
+        public Optional<Fault> hard() {
+            return Optional.of(new LinesShorted(first, second));
+        }
+    }
+
+    /**
+     * {@code leak:contact:horn-low}: the same across an open switch.
+     */
+    record ContactLeak(String contact) implements Fault {
+        @Override
+        public String text() {
+            return "leak:contact:" + contact;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.CONTACT_LEAK;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of(contact);
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.contactLeak(this);
+        }
+
+        @Override
+        public Optional<Fault> hard() {
+            return Optional.of(new ContactClosed(contact));
+        }
+    }
+
+    /**
+     * {@code floating:C3}: nothing pulls the input of that line to its resting level, or the firmware does not wait until it
+     * has settled.
+     */
+    record PullLost(String line) implements Fault {
+        @Override
+        public String text() {
+            return "floating:" + line;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.PULL_LOST;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of(line);
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.pullLost(this);
         }
     }
 }

@@ -12,7 +12,10 @@ final class FaultSyntax {
     private static final String FORMS =
             "open:LINE, open:LINE@after:ID, open:LINE@register:N, open:contact:ID, closed:contact:ID, "
                     + "short:LINE,LINE (or GND, VCC), exchange:LINE,LINE, exchange:ID,ID, diode-open:ID, diode-short:ID, diode-reversed:ID, "
-                    + "phases:ID, normally-closed:ID, wrong-pin:LINE,PIN, and intermittent: before an open, a short or a closed contact";
+                    + "phases:ID, normally-closed:ID, wrong-pin:LINE,PIN, intermittent: before an open, a short or a closed contact, "
+                    + "weak:LINE, weak:contact:ID, leak:LINE,LINE, leak:contact:ID, floating:LINE, numbering:shift:+1, "
+                    + "numbering:by-columns, mirrored:rows, mirrored:columns, mirrored:both, transposed, rotated:rows:+1, "
+                    + "rotated:columns:+1, scan:other-way and silent";
 
     private final Plan plan;
     private final List<Contact> contacts;
@@ -44,8 +47,38 @@ final class FaultSyntax {
             case "phases" -> new Fault.PhasesExchanged(encoder(rest));
             case "normally-closed" -> new Fault.NormallyClosed(contact(rest));
             case "wrong-pin" -> wrongPin(pair(rest, whole));
+            case "numbering", "mirrored", "transposed", "rotated" -> new Fault.Misordered(Orders.parse(whole));
+            case "scan" -> {
+                if (!rest.equals("other-way")) {
+                    throw new FaultException("\"" + whole + "\": a scan can only be wrong as scan:other-way");
+                }
+                yield new Fault.ScannedOtherWay();
+            }
+            case "silent" -> new Fault.Silent();
+            case "weak" ->
+                rest.startsWith("contact:")
+                        ? new Fault.ContactWeak(contact(rest.substring("contact:".length())))
+                        : new Fault.LineWeak(notChain(line(rest), whole));
+            case "leak" ->
+                rest.startsWith("contact:")
+                        ? new Fault.ContactLeak(contact(rest.substring("contact:".length())))
+                        : leaking(pair(rest, whole), whole);
+            case "floating" -> new Fault.PullLost(notChain(line(rest), whole));
             default -> throw new FaultException("\"" + whole + "\" is no fault; possible are " + FORMS);
         };
+    }
+
+    private Fault leaking(String[] names, String whole) {
+        Fault.LinesShorted pair = (Fault.LinesShorted) shorted(names, whole);
+        return new Fault.LinesLeak(pair.first(), pair.second());
+    }
+
+    private static String notChain(Line line, String whole) {
+        if (line.kind() == Line.Kind.SHIFT) {
+            throw new FaultException("\"" + whole + "\": of a shift chain it can only be said where it is open (open:"
+                    + line.name() + ")");
+        }
+        return line.name();
     }
 
     private Fault open(String rest, String whole) {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
 import java.util.List;
+import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import ringout.hid.Input;
@@ -29,25 +30,27 @@ public final class Harness {
         this.faults = faults;
         this.looms = faults.isEmpty()
                 ? new Loom[] {circuit.planned()}
-                : states(faults).stream().map(state -> new Loom(circuit, state)).toArray(Loom[]::new);
+                : states(circuit, faults).stream()
+                        .map(state -> new Loom(circuit, state))
+                        .toArray(Loom[]::new);
     }
 
-    /** Every combination of intermittent faults being there or not, each with all that are always there. */
-    static List<List<Fault>> states(List<Fault> faults) {
-        if (faults.stream().noneMatch(Fault.Intermittent.class::isInstance)) {
-            return List.of(faults);
-        }
+    /**
+     * Every combination of faults that come and go, or whose resistance is not known, being there or not, each with all
+     * that are always there.
+     */
+    static List<List<Fault>> states(Circuit circuit, List<Fault> faults) {
         List<Fault> always = new ArrayList<>();
         List<Fault> sometimes = new ArrayList<>();
         for (Fault fault : faults) {
-            if (fault instanceof Fault.Intermittent intermittent) {
-                sometimes.add(intermittent.fault());
-            } else {
-                always.add(fault);
-            }
+            circuit.doubtful(fault).ifPresentOrElse(sometimes::add, () -> always.add(fault));
+        }
+        if (sometimes.isEmpty()) {
+            return List.of(faults);
         }
         if (sometimes.size() > MOST_INTERMITTENT) {
-            throw new IllegalArgumentException(sometimes.size() + " intermittent faults together are too many; at most "
+            throw new IllegalArgumentException(sometimes.size()
+                    + " faults together that come and go or have a resistance are too many; at most "
                     + MOST_INTERMITTENT + " can be considered");
         }
         List<List<Fault>> states = new ArrayList<>();
@@ -83,11 +86,16 @@ public final class Harness {
         long[] on = new long[circuit.firmware().words()];
         long[] marginal = new long[on.length];
         read(circuit.hold(actionIds), on, marginal);
-        return new Reading(inputs(on), inputs(marginal));
+        List<Optional<Input>> shown = shown();
+        SortedSet<Input> certain = inputs(on, shown);
+        SortedSet<Input> doubtful = inputs(marginal, shown);
+        doubtful.removeAll(certain);
+        return new Reading(certain, doubtful);
     }
 
     /**
-     * As {@link #read(Collection)}, on bit sets by the indices of {@link Firmware#inputs()}.
+     * As {@link #read(Collection)}, on bit sets by the indices of {@link Firmware#inputs()}, and as if the box were in
+     * order and not silent: what comes in place of what, {@link #shown} says.
      *
      * @param on       receives the inputs that certainly come on
      * @param marginal receives those that may
@@ -181,11 +189,19 @@ public final class Harness {
         return new Meter(circuit, faults, hold.closed);
     }
 
-    private SortedSet<Input> inputs(long[] bits) {
+    /**
+     * What this box reports in place of each input, by the index in {@link Firmware#inputs()}; empty where nothing. The
+     * input itself, unless the box is out of order or silent.
+     */
+    public List<Optional<Input>> shown() {
+        return circuit.orders().shown(faults);
+    }
+
+    private SortedSet<Input> inputs(long[] bits, List<Optional<Input>> shown) {
         SortedSet<Input> result = new TreeSet<>();
-        for (int i = 0; i < circuit.firmware().inputs().size(); i++) {
+        for (int i = 0; i < shown.size(); i++) {
             if ((bits[i >>> 6] >>> i & 1) != 0) {
-                result.add(circuit.firmware().inputs().get(i));
+                shown.get(i).ifPresent(result::add);
             }
         }
         return result;

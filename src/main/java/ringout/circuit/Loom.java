@@ -86,66 +86,14 @@ final class Loom {
         int lines = circuit.lines();
         List<Fault> ordered = inOrder(faults);
 
-        int[] works = null;
-        long[] invert = null;
-        long[] close = null;
-        long[] part = null;
-        byte[] conduct = planned.conducts;
-        int[] wireAtPin = null;
-        boolean[] off = null;
-        boolean broken = false;
-        boolean repinned = false;
-        boolean touched = false;
-        int[] touching = planned.shorts;
-        int[] lost = planned.lostFrom;
-        boolean[] lostOn = planned.lostReadsOn;
-        for (Fault fault : ordered) {
-            if (fault instanceof Fault.ContactOpen f) {
-                part = with(part, circuit.contactIndex(f.contact()), circuit.words());
-            } else if (fault instanceof Fault.ContactClosed f) {
-                close = with(close, circuit.contactIndex(f.contact()), circuit.words());
-            } else if (fault instanceof Fault.NormallyClosed f) {
-                invert = with(invert, circuit.contactIndex(f.contact()), circuit.words());
-            } else if (fault instanceof Fault.ContactsExchanged f) {
-                works = works == null ? identity(circuit.contactCount()) : works;
-                swap(works, circuit.contactIndex(f.first()), circuit.contactIndex(f.second()));
-            } else if (fault instanceof Fault.PhasesExchanged f) {
-                works = works == null ? identity(circuit.contactCount()) : works;
-                int[] phases = circuit.phases(f.control());
-                swap(works, phases[0], phases[1]);
-            } else if (fault instanceof Fault.LinesExchanged f) {
-                wireAtPin = wireAtPin == null ? identity(lines) : wireAtPin;
-                int first = circuit.lineIndex(f.first());
-                int second = circuit.lineIndex(f.second());
-                swap(wireAtPin, first, second);
-                touched |= circuit.isChain(first) || circuit.isChain(second);
-            } else if (fault instanceof Fault.LineOpen f) {
-                off = off == null ? new boolean[lines] : off;
-                off[circuit.lineIndex(f.line())] = true;
-            } else if (fault instanceof Fault.LineBroken) {
-                broken = true;
-            } else if (fault instanceof Fault.LinesShorted f) {
-                int first = circuit.netIndex(f.first());
-                int second = circuit.netIndex(f.second());
-                touching = Arrays.copyOf(touching, touching.length + 2);
-                touching[touching.length - 2] = first;
-                touching[touching.length - 1] = second;
-                touched |= circuit.isChain(first) || circuit.isChain(second);
-            } else if (fault instanceof Fault.WrongPin) {
-                repinned = true;
-            } else if (fault instanceof Fault.ChainBroken f) {
-                int line = circuit.lineIndex(f.line());
-                lost = lost == planned.lostFrom ? lost.clone() : lost;
-                lostOn = lostOn == planned.lostReadsOn ? lostOn.clone() : lostOn;
-                if (f.register() <= lost[line]) {
-                    lost[line] = f.register();
-                    lostOn[line] = f.readsOn();
-                }
-            }
-        }
+        Damage damage = new Damage(circuit, planned);
+        ordered.forEach(fault -> fault.fold(damage));
+        int[] wireAtPin = damage.wireAtPin;
+        boolean[] off = damage.off;
+        boolean touched = damage.touched;
 
         // A bridge carries current whatever the diode does; a gap beats a diode that is the wrong way round.
-        conduct = diodes(circuit, ordered, conduct);
+        byte[] conduct = diodes(circuit, ordered, planned.conducts, damage.scannedOtherWay);
 
         int next = lines + 2;
         int[] atPin = planned.pinNet;
@@ -158,7 +106,7 @@ final class Loom {
         }
         int[] a = planned.netA;
         int[] b = planned.netB;
-        if (broken) {
+        if (damage.broken) {
             a = a.clone();
             b = b.clone();
             for (int line = 0; line < lines; line++) {
@@ -176,7 +124,7 @@ final class Loom {
             }
         }
         int[] firmware = atPin;
-        if (repinned) {
+        if (damage.repinned) {
             firmware = atPin.clone();
             for (Fault fault : ordered) {
                 if (fault instanceof Fault.WrongPin f) {
@@ -193,15 +141,190 @@ final class Loom {
         netA = a;
         netB = b;
         conducts = conduct;
-        worksAt = works;
-        inverted = invert;
-        closed = close;
-        open = part;
-        shorts = touching;
-        lostFrom = lost;
-        lostReadsOn = lostOn;
-        readsDrivenPin = repinned;
+        worksAt = damage.works;
+        inverted = damage.invert;
+        closed = damage.close;
+        open = damage.part;
+        shorts = damage.touching;
+        lostFrom = damage.lost;
+        lostReadsOn = damage.lostOn;
+        readsDrivenPin = damage.repinned;
         chainsTouched = touched;
+    }
+
+    /** Collects what faults do to the wiring, but for diodes and pieces of wire, which depend on each other. */
+    private static final class Damage implements Fault.Fold<Void> {
+        private final Circuit circuit;
+        int[] works;
+        long[] invert;
+        long[] close;
+        long[] part;
+        int[] wireAtPin;
+        boolean[] off;
+        boolean broken;
+        boolean repinned;
+        boolean touched;
+        boolean scannedOtherWay;
+        int[] touching;
+        int[] lost;
+        boolean[] lostOn;
+        private final Loom planned;
+
+        Damage(Circuit circuit, Loom planned) {
+            this.circuit = circuit;
+            this.planned = planned;
+            touching = planned.shorts;
+            lost = planned.lostFrom;
+            lostOn = planned.lostReadsOn;
+        }
+
+        @Override
+        public Void lineOpen(Fault.LineOpen f) {
+            off = off == null ? new boolean[circuit.lines()] : off;
+            off[circuit.lineIndex(f.line())] = true;
+            return null;
+        }
+
+        @Override
+        public Void lineBroken(Fault.LineBroken f) {
+            broken = true;
+            return null;
+        }
+
+        @Override
+        public Void chainBroken(Fault.ChainBroken f) {
+            int line = circuit.lineIndex(f.line());
+            lost = lost == planned.lostFrom ? lost.clone() : lost;
+            lostOn = lostOn == planned.lostReadsOn ? lostOn.clone() : lostOn;
+            if (f.register() <= lost[line]) {
+                lost[line] = f.register();
+                lostOn[line] = f.readsOn();
+            }
+            return null;
+        }
+
+        @Override
+        public Void contactOpen(Fault.ContactOpen f) {
+            part = with(part, circuit.contactIndex(f.contact()), circuit.words());
+            return null;
+        }
+
+        @Override
+        public Void contactClosed(Fault.ContactClosed f) {
+            close = with(close, circuit.contactIndex(f.contact()), circuit.words());
+            return null;
+        }
+
+        @Override
+        public Void linesShorted(Fault.LinesShorted f) {
+            int first = circuit.netIndex(f.first());
+            int second = circuit.netIndex(f.second());
+            touching = Arrays.copyOf(touching, touching.length + 2);
+            touching[touching.length - 2] = first;
+            touching[touching.length - 1] = second;
+            touched |= circuit.isChain(first) || circuit.isChain(second);
+            return null;
+        }
+
+        @Override
+        public Void linesExchanged(Fault.LinesExchanged f) {
+            wireAtPin = wireAtPin == null ? identity(circuit.lines()) : wireAtPin;
+            int first = circuit.lineIndex(f.first());
+            int second = circuit.lineIndex(f.second());
+            swap(wireAtPin, first, second);
+            touched |= circuit.isChain(first) || circuit.isChain(second);
+            return null;
+        }
+
+        @Override
+        public Void contactsExchanged(Fault.ContactsExchanged f) {
+            works = works == null ? identity(circuit.contactCount()) : works;
+            swap(works, circuit.contactIndex(f.first()), circuit.contactIndex(f.second()));
+            return null;
+        }
+
+        @Override
+        public Void diodeOpen(Fault.DiodeOpen f) {
+            return null;
+        }
+
+        @Override
+        public Void diodeShort(Fault.DiodeShort f) {
+            return null;
+        }
+
+        @Override
+        public Void diodeReversed(Fault.DiodeReversed f) {
+            return null;
+        }
+
+        @Override
+        public Void phasesExchanged(Fault.PhasesExchanged f) {
+            works = works == null ? identity(circuit.contactCount()) : works;
+            int[] phases = circuit.phases(f.control());
+            swap(works, phases[0], phases[1]);
+            return null;
+        }
+
+        @Override
+        public Void normallyClosed(Fault.NormallyClosed f) {
+            invert = with(invert, circuit.contactIndex(f.contact()), circuit.words());
+            return null;
+        }
+
+        @Override
+        public Void wrongPin(Fault.WrongPin f) {
+            repinned = true;
+            return null;
+        }
+
+        @Override
+        public Void intermittent(Fault.Intermittent f) {
+            throw new IllegalArgumentException(f.text() + " is not in one state");
+        }
+
+        /** Which contact gives which input is the firmware's affair: {@link Orders}. */
+        @Override
+        public Void misordered(Fault.Misordered f) {
+            return null;
+        }
+
+        @Override
+        public Void scannedOtherWay(Fault.ScannedOtherWay f) {
+            scannedOtherWay = true;
+            return null;
+        }
+
+        /** Nothing of it is in the wiring that a press or a meter meets. */
+        @Override
+        public Void silent(Fault.Silent f) {
+            return null;
+        }
+
+        @Override
+        public Void contactWeak(Fault.ContactWeak f) {
+            throw new IllegalArgumentException(f.text() + " is not in one state");
+        }
+
+        @Override
+        public Void lineWeak(Fault.LineWeak f) {
+            throw new IllegalArgumentException(f.text() + " is not in one state");
+        }
+
+        @Override
+        public Void linesLeak(Fault.LinesLeak f) {
+            throw new IllegalArgumentException(f.text() + " is not in one state");
+        }
+
+        @Override
+        public Void contactLeak(Fault.ContactLeak f) {
+            throw new IllegalArgumentException(f.text() + " is not in one state");
+        }
+
+        @Override
+        public Void pullLost(Fault.PullLost f) {
+            throw new IllegalArgumentException(f.text() + " is not in one state");
+        }
     }
 
     /** The faults in the order of their texts, where that can matter. */
@@ -257,8 +380,16 @@ final class Loom {
         }
     }
 
-    private static byte[] diodes(Circuit circuit, List<Fault> faults, byte[] planned) {
+    private static byte[] diodes(Circuit circuit, List<Fault> faults, byte[] planned, boolean allReversed) {
         byte[] result = planned;
+        if (allReversed) {
+            // Seen from the contacts, to drive the other lines is to turn every diode round.
+            result = planned.clone();
+            for (int i = 0; i < result.length; i++) {
+                result[i] = turned(planned[i]);
+            }
+        }
+        byte[] built = result;
         for (int pass = 0; pass < 3; pass++) {
             for (Fault fault : faults) {
                 String contact = null;
@@ -271,12 +402,16 @@ final class Loom {
                 }
                 if (contact != null) {
                     int at = circuit.contactIndex(contact);
-                    result = result == planned ? planned.clone() : result;
-                    result[at] = pass == 1 ? NOTHING : pass == 2 ? WIRE : planned[at] == A_TO_B ? B_TO_A : A_TO_B;
+                    result = result == built ? built.clone() : result;
+                    result[at] = pass == 1 ? NOTHING : pass == 2 ? WIRE : turned(built[at]);
                 }
             }
         }
         return result;
+    }
+
+    private static byte turned(byte conducts) {
+        return conducts == A_TO_B ? B_TO_A : conducts == B_TO_A ? A_TO_B : conducts;
     }
 
     private static boolean isBroken(Circuit circuit, List<Fault> faults, int line, int contact) {

@@ -42,7 +42,7 @@ public final class Meter {
 
     Meter(Circuit circuit, List<Fault> faults, long[] worked) {
         points = circuit.points();
-        for (List<Fault> state : Harness.states(faults)) {
+        for (List<Fault> state : Harness.states(circuit, faults)) {
             Loom loom = new Loom(circuit, state);
             for (int[] gaps : gaps(circuit, state)) {
                 states.add(new Joined(circuit, points, loom, worked, gaps));

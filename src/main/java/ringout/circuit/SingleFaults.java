@@ -6,6 +6,7 @@ import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.plan.Scan;
 
 /** Lists the single faults of a plan. */
 final class SingleFaults {
@@ -35,6 +36,28 @@ final class SingleFaults {
             }
             faults.add(new Fault.WrongPin(line.name(), Fault.UNUSED_PIN));
         }
+        return List.copyOf(faults);
+    }
+
+    static List<Fault> soft(Plan plan) {
+        List<Fault> faults = new ArrayList<>();
+        List<Line> lines =
+                plan.lines().stream().filter(l -> l.kind() != Line.Kind.SHIFT).toList();
+        plan.contacts().forEach(c -> faults.add(new Fault.ContactWeak(c.id())));
+        lines.stream().filter(l -> !l.contacts().isEmpty()).forEach(l -> faults.add(new Fault.LineWeak(l.name())));
+        for (int i = 0; i < lines.size(); i++) {
+            String line = lines.get(i).name();
+            for (int j = i + 1; j < lines.size(); j++) {
+                faults.add(new Fault.LinesLeak(line, lines.get(j).name()));
+            }
+            faults.add(new Fault.LinesLeak(line, Fault.GROUND));
+            faults.add(new Fault.LinesLeak(line, Fault.SUPPLY));
+        }
+        plan.contacts().forEach(c -> faults.add(new Fault.ContactLeak(c.id())));
+        Line.Kind read = plan.scan().drive() == Scan.Drive.ROWS ? Line.Kind.COLUMN : Line.Kind.ROW;
+        lines.stream()
+                .filter(l -> l.kind() == read || l.kind() == Line.Kind.DIRECT)
+                .forEach(l -> faults.add(new Fault.PullLost(l.name())));
         return List.copyOf(faults);
     }
 

@@ -36,6 +36,18 @@ public enum Supply {
     /** Most a driving pin gives way, in volts: 4 mA through some 40 ohms. From memory of common data sheets. */
     public static final double DRIVER_DROP_MOST = 0.15;
 
+    /** Least resistance of a joint that is weak rather than good, in ohms: below, every input still reads it. From memory. */
+    public static final double WEAK_LEAST = 3_000;
+
+    /** Most resistance of a joint that is weak rather than open, in ohms. From memory. */
+    public static final double WEAK_MOST = 100_000;
+
+    /** Least resistance of a leak that is no short, in ohms. From memory. */
+    public static final double LEAK_LEAST = 1_000;
+
+    /** Most resistance of a leak that an input may take for a closed contact, in ohms. From memory. */
+    public static final double LEAK_MOST = 200_000;
+
     private final double[] volts;
     /** By the ordinal of the active level; worked out once, as every scan asks. */
     private final int[] activeWithin = new int[Scan.Active.values().length];

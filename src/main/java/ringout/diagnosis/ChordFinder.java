@@ -84,9 +84,9 @@ final class ChordFinder {
     private List<String> elsewhere(Collection<Fault> faults) {
         Set<String> lines = new LinkedHashSet<>();
         for (Fault fault : faults) {
-            Fault always = fault instanceof Fault.Intermittent f ? f.fault() : fault;
-            if (always instanceof Fault.LinesExchanged f) {
-                lines.addAll(List.of(f.first(), f.second()));
+            Fault always = fault.lasting();
+            if (always instanceof Fault.LinesExchanged) {
+                lines.addAll(always.lines());
             } else if (always instanceof Fault.WrongPin f) {
                 circuit.plan().lines().stream()
                         .filter(l -> l.pin().equals(f.pin()))
@@ -218,39 +218,37 @@ final class ChordFinder {
     }
 
     private void focus(Fault fault, Set<Wiring.Crossing> focus, Set<String> single) {
-        if (fault instanceof Fault.Intermittent f) {
-            focus(f.fault(), focus, single);
-        } else if (fault instanceof Fault.ContactOpen f) {
-            contact(f.contact(), focus, single);
-        } else if (fault instanceof Fault.ContactClosed f) {
-            contact(f.contact(), focus, single);
-        } else if (fault instanceof Fault.NormallyClosed f) {
-            contact(f.contact(), focus, single);
-        } else if (fault instanceof Fault.DiodeOpen f) {
-            contact(f.contact(), focus, single);
-        } else if (fault instanceof Fault.DiodeShort f) {
-            contact(f.contact(), focus, single);
-        } else if (fault instanceof Fault.DiodeReversed f) {
-            contact(f.contact(), focus, single);
-        } else if (fault instanceof Fault.ContactsExchanged f) {
-            contact(f.first(), focus, single);
-            contact(f.second(), focus, single);
-        } else if (fault instanceof Fault.LinesShorted f) {
-            crossing(f.first(), f.second(), focus);
-            first(f.first(), focus, single);
-            first(f.second(), focus, single);
-        } else if (fault instanceof Fault.LinesExchanged f) {
-            first(f.first(), focus, single);
-            first(f.second(), focus, single);
-        } else if (fault instanceof Fault.LineOpen f) {
-            first(f.line(), focus, single);
-        } else if (fault instanceof Fault.LineBroken f) {
-            contact(f.after(), focus, single);
-            List<String> chain = circuit.plan().line(f.line()).orElseThrow().contacts();
-            contact(chain.get(chain.indexOf(f.after()) + 1), focus, single);
-        } else if (fault instanceof Fault.WrongPin f) {
-            first(f.line(), focus, single);
+        contacts(fault.lasting()).forEach(c -> contact(c, focus, single));
+        if (fault.lines().size() == 2) {
+            crossing(fault.lines().get(0), fault.lines().get(1), focus);
         }
+    }
+
+    /** The contacts that a chord about a fault should work, or work around. */
+    private List<String> contacts(Fault fault) {
+        return switch (fault.kind()) {
+            case CONTACT_OPEN,
+                    CONTACT_CLOSED,
+                    NORMALLY_CLOSED,
+                    DIODE_OPEN,
+                    DIODE_SHORT,
+                    DIODE_REVERSED,
+                    CONTACTS_EXCHANGED,
+                    CONTACT_WEAK,
+                    CONTACT_LEAK -> fault.contacts();
+            case LINES_SHORTED, LINES_LEAK, LINES_EXCHANGED, LINE_OPEN, WRONG_PIN, LINE_WEAK, PULL_LOST ->
+                fault.lines().stream()
+                        .flatMap(line -> circuit.plan().line(line).stream())
+                        .flatMap(line -> line.contacts().stream().limit(2))
+                        .toList();
+            case LINE_BROKEN -> {
+                Fault.LineBroken f = (Fault.LineBroken) fault;
+                List<String> chain = circuit.plan().line(f.line()).orElseThrow().contacts();
+                yield List.of(f.after(), chain.get(chain.indexOf(f.after()) + 1));
+            }
+            // Single presses show all there is to see of these.
+            case CHAIN_BROKEN, PHASES_EXCHANGED, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SILENT -> List.of();
+        };
     }
 
     private void contact(String id, Set<Wiring.Crossing> focus, Set<String> single) {
@@ -268,12 +266,6 @@ final class ChordFinder {
         } else if (rows.contains(second) && columns.contains(first)) {
             focus.add(new Wiring.Crossing(second, first));
         }
-    }
-
-    private void first(String line, Set<Wiring.Crossing> focus, Set<String> single) {
-        circuit.plan()
-                .line(line)
-                .ifPresent(l -> l.contacts().stream().limit(2).forEach(c -> contact(c, focus, single)));
     }
 
     /** Corner chords and diagonals of a few rectangles with that crossing in a corner, quiet neighbours first. */

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.function.ToDoubleFunction;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.FaultKind;
 import ringout.circuit.Meter;
 import ringout.hid.Input;
 import ringout.plan.Contact;
@@ -108,7 +109,7 @@ final class FaultTable {
             Fault fault = faults.get(f);
             double p = priors.applyAsDouble(fault);
             logOdds[f] = Math.log(p / (1 - p));
-            Fault always = fault instanceof Fault.Intermittent i ? i.fault() : fault;
+            Fault always = fault.lasting();
             Integer same = index.get(always);
             if (same == null) {
                 throw new IllegalArgumentException(fault.text() + " is listed without " + always.text());
@@ -185,7 +186,7 @@ final class FaultTable {
     /** The open contacts of the set that a meter tells apart by where they are open, as a box with all of them has them. */
     int[] openings(int[] set) {
         return Arrays.stream(lasting(set))
-                .filter(f -> faults.get(f) instanceof Fault.ContactOpen)
+                .filter(f -> faults.get(f).kind() == FaultKind.CONTACT_OPEN)
                 .limit(Meter.MOST_OPEN)
                 .toArray();
     }
@@ -235,7 +236,6 @@ final class FaultTable {
         private final Map<String, Integer> lineBits;
         private final Map<String, Line> lineOf = new HashMap<>();
         private final Map<String, Line> onPin = new HashMap<>();
-        private final Map<String, Control> controls = new HashMap<>();
         private long chains;
 
         Marks(Circuit circuit, Map<String, Integer> lineBits) {
@@ -248,55 +248,29 @@ final class FaultTable {
                     chains |= 1L << lineBits.get(line.name());
                 }
             }
-            circuit.plan().controls().forEach(c -> controls.put(c.id(), c));
         }
 
+        /** @param fault while it is there */
         void mark(int f, Fault fault) {
-            if (fault instanceof Fault.LineOpen x) {
-                lines(f, LINE, x.line(), null, false, true);
-            } else if (fault instanceof Fault.LineBroken x) {
-                lines(f, LINE, x.line(), null, false, true);
-            } else if (fault instanceof Fault.ChainBroken x) {
-                lines(f, ALWAYS, x.line(), null, true, true);
-            } else if (fault instanceof Fault.ContactOpen x) {
-                contacts(f, CONTACT, x.contact(), null, false, true);
-            } else if (fault instanceof Fault.ContactClosed x) {
-                contacts(f, ALWAYS, x.contact(), null, true, false);
-            } else if (fault instanceof Fault.LinesShorted x) {
-                boolean rail = !lineBits.containsKey(x.second());
-                lines(f, ALWAYS, x.first(), rail ? null : x.second(), true, rail);
-                far[f] |= rail;
-            } else if (fault instanceof Fault.LinesExchanged x) {
-                lines(
-                        f,
-                        sameKind(lineOf.get(x.first()), lineOf.get(x.second())) ? LINE : ALWAYS,
-                        x.first(),
-                        x.second(),
-                        true,
-                        true);
-            } else if (fault instanceof Fault.ContactsExchanged x) {
-                contacts(f, CONTACT, x.first(), x.second(), true, true);
-            } else if (fault instanceof Fault.DiodeOpen x) {
-                contacts(f, CONTACT, x.contact(), null, false, true);
-            } else if (fault instanceof Fault.DiodeShort x) {
-                contacts(f, CONTACT, x.contact(), null, true, false);
-            } else if (fault instanceof Fault.DiodeReversed x) {
-                contacts(f, CONTACT, x.contact(), null, true, true);
-            } else if (fault instanceof Fault.PhasesExchanged x) {
-                Control.Encoder encoder = (Control.Encoder) controls.get(x.control());
-                contacts(f, CONTACT, encoder.a().id(), encoder.b().id(), true, true);
-            } else if (fault instanceof Fault.NormallyClosed x) {
-                contacts(f, ALWAYS, x.contact(), null, true, true);
-            } else if (fault instanceof Fault.WrongPin x) {
-                Line other = onPin.get(x.pin());
-                lines(
-                        f,
-                        other == null || sameKind(lineOf.get(x.line()), other) ? LINE : ALWAYS,
-                        x.line(),
-                        other == null ? null : other.name(),
-                        true,
-                        true);
+            FaultKind kind = fault.kind();
+            contacts[f] =
+                    fault.contacts().stream().mapToInt(circuit::contactIndex).toArray();
+            for (int c : contacts[f]) {
+                lines[f] |= contactLines[c];
             }
+            List<Line> named = lines(fault);
+            for (Line line : named) {
+                lines[f] |= 1L << lineBits.get(line.name());
+            }
+            boolean alike = named.size() < 2 || sameKind(named.get(0), named.get(1));
+            reach[f] = switch (kind.when()) {
+                case WORKED -> CONTACT;
+                case JOINED -> alike ? LINE : ALWAYS;
+                case ALWAYS -> ALWAYS;
+            };
+            far[f] = kind == FaultKind.LINES_SHORTED && named.size() < 2;
+            adds[f] = kind.adds();
+            removes[f] = kind.removes() || far[f];
             if ((lines[f] & chains) != 0) {
                 adds[f] = true;
                 removes[f] = true;
@@ -304,27 +278,22 @@ final class FaultTable {
             }
         }
 
+        /** The lines a fault is about, without rails; with a wrong pin also the one that is soldered there. */
+        private List<Line> lines(Fault fault) {
+            List<Line> named = new ArrayList<>();
+            for (String name : fault.lines()) {
+                if (lineOf.containsKey(name)) {
+                    named.add(lineOf.get(name));
+                }
+            }
+            if (fault instanceof Fault.WrongPin wrong && onPin.containsKey(wrong.pin())) {
+                named.add(onPin.get(wrong.pin()));
+            }
+            return named;
+        }
+
         private boolean sameKind(Line a, Line b) {
             return a.kind() == b.kind() && a.kind() != Line.Kind.SHIFT;
-        }
-
-        private void lines(int f, byte when, String first, String second, boolean add, boolean remove) {
-            contacts[f] = new int[0];
-            lines[f] = 1L << lineBits.get(first) | (second == null ? 0 : 1L << lineBits.get(second));
-            reach[f] = when;
-            adds[f] = add;
-            removes[f] = remove;
-        }
-
-        private void contacts(int f, byte when, String first, String second, boolean add, boolean remove) {
-            int a = circuit.contactIndex(first);
-            contacts[f] = second == null ? new int[] {a} : new int[] {a, circuit.contactIndex(second)};
-            for (int c : contacts[f]) {
-                lines[f] |= contactLines[c];
-            }
-            reach[f] = when;
-            adds[f] = add;
-            removes[f] = remove;
         }
     }
 }

@@ -12,6 +12,7 @@ import ringout.check.KeptCheck;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.FaultKind;
 
 /**
  * Finds why one control does not answer, in the fewest presses, chords and probes: told what was seen so far, it says
@@ -152,22 +153,12 @@ public final class Hunt {
         for (int f = 0; f < table.size(); f++) {
             int fault = f;
             int[] alone = {f};
-            if (mistake(table.faults.get(f))
+            if (table.faults.get(f).kind().origin() == FaultKind.Origin.BUILDING
                     && evidence.items.stream().anyMatch(i -> i.mayMove(fault, none) && i.fit(alone) == 0)) {
                 disproved.add(table.faults.get(f));
             }
         }
         return disproved;
-    }
-
-    /** True for what is wrong from the first day or never: no use of a box exchanges its wires. */
-    private static boolean mistake(Fault fault) {
-        return fault instanceof Fault.LinesExchanged
-                || fault instanceof Fault.ContactsExchanged
-                || fault instanceof Fault.PhasesExchanged
-                || fault instanceof Fault.DiodeReversed
-                || fault instanceof Fault.NormallyClosed
-                || fault instanceof Fault.WrongPin;
     }
 
     /**

@@ -48,6 +48,29 @@ public enum Prior {
     WRONG_PIN_UNUSED(0.0003),
     /** Per line, shared out over all others: the table says the pin of another line. */
     WRONG_PIN(0.0003),
+    /**
+     * Per rule: the buttons are numbered by another rule than the plan's; the firmware's table and the plan are made at
+     * different times, and often by different people.
+     */
+    NUMBERED_OTHERWISE(0.0100),
+    /** Per rule: the wires of all rows or columns are in another order; panels are soldered from behind. */
+    WIRED_IN_ANOTHER_ORDER(0.0050),
+    /** Per box with diodes: the firmware drives the lines that should be read, or all diodes are the wrong way round. */
+    SCANNED_OTHER_WAY(0.0100),
+    /** Per box: another box is being worked, a common wire is off, the level is wrong: nothing at all comes. */
+    SILENT(0.0200),
+    /** Per contact: a joint or a switch of some kiloohms. */
+    CONTACT_WEAK(0.0005),
+    /** Per line: the same at the pin. */
+    LINE_WEAK(0.0003),
+    /** Per pair of lines on neighbouring pins: flux that was left between them. */
+    NEIGHBOURS_LEAK(0.0002),
+    /** Per other pair of lines, or line and rail. */
+    LINES_LEAK(0.00003),
+    /** Per contact: flux or moisture across it. */
+    CONTACT_LEAK(0.0002),
+    /** Per line that is read: no pull resistor, or a scan too quick for the wire. */
+    PULL_LOST(0.0003),
     /** Times the prior of the same fault that is always there. */
     INTERMITTENT(0.25);
 

@@ -4,6 +4,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import ringout.circuit.Fault;
+import ringout.circuit.Order;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
@@ -52,45 +53,133 @@ public final class Priors {
      * @throws IllegalArgumentException where the fault names a contact the plan lacks
      */
     public double of(Fault fault) {
-        if (fault instanceof Fault.Intermittent f) {
-            return Prior.INTERMITTENT.value() * of(f.fault());
-        } else if (fault instanceof Fault.ChainBroken) {
-            return Prior.CHAIN_BROKEN.value() / 2;
-        } else if (fault instanceof Fault.WrongPin f && !f.pin().equals(Fault.UNUSED_PIN)) {
-            return Prior.WRONG_PIN.value() / Math.max(1, lines.size() - 1);
-        } else if (fault instanceof Fault.ContactsExchanged f) {
-            return exchanged(contact(f.first()), contact(f.second()));
-        }
-        return row(fault).value();
+        return fault.fold(new Rows());
     }
 
-    private Prior row(Fault fault) {
-        if (fault instanceof Fault.ContactOpen) {
-            return Prior.CONTACT_OPEN;
-        } else if (fault instanceof Fault.ContactClosed) {
-            return Prior.CONTACT_CLOSED;
-        } else if (fault instanceof Fault.NormallyClosed) {
-            return Prior.NORMALLY_CLOSED;
-        } else if (fault instanceof Fault.LineOpen) {
-            return Prior.LINE_OPEN;
-        } else if (fault instanceof Fault.LineBroken) {
-            return Prior.LINE_BROKEN;
-        } else if (fault instanceof Fault.LinesShorted f) {
-            return beside(f.first(), f.second()) ? Prior.NEIGHBOURS_SHORTED : Prior.LINES_SHORTED;
-        } else if (fault instanceof Fault.LinesExchanged f) {
-            return lines.get(f.first()).kind() != lines.get(f.second()).kind()
-                    ? Prior.KINDS_EXCHANGED
-                    : beside(f.first(), f.second()) ? Prior.NEIGHBOURS_EXCHANGED : Prior.LINES_EXCHANGED;
-        } else if (fault instanceof Fault.DiodeOpen) {
-            return Prior.DIODE_OPEN;
-        } else if (fault instanceof Fault.DiodeShort) {
-            return Prior.DIODE_SHORT;
-        } else if (fault instanceof Fault.DiodeReversed) {
-            return Prior.DIODE_REVERSED;
-        } else if (fault instanceof Fault.PhasesExchanged) {
-            return Prior.PHASES_EXCHANGED;
+    /** The row of the table for each kind. */
+    private final class Rows implements Fault.Fold<Double> {
+        @Override
+        public Double lineOpen(Fault.LineOpen f) {
+            return Prior.LINE_OPEN.value();
         }
-        return Prior.WRONG_PIN_UNUSED;
+
+        @Override
+        public Double lineBroken(Fault.LineBroken f) {
+            return Prior.LINE_BROKEN.value();
+        }
+
+        @Override
+        public Double chainBroken(Fault.ChainBroken f) {
+            return Prior.CHAIN_BROKEN.value() / 2;
+        }
+
+        @Override
+        public Double contactOpen(Fault.ContactOpen f) {
+            return Prior.CONTACT_OPEN.value();
+        }
+
+        @Override
+        public Double contactClosed(Fault.ContactClosed f) {
+            return Prior.CONTACT_CLOSED.value();
+        }
+
+        @Override
+        public Double linesShorted(Fault.LinesShorted f) {
+            return (beside(f.first(), f.second()) ? Prior.NEIGHBOURS_SHORTED : Prior.LINES_SHORTED).value();
+        }
+
+        @Override
+        public Double linesExchanged(Fault.LinesExchanged f) {
+            return (lines.get(f.first()).kind() != lines.get(f.second()).kind()
+                            ? Prior.KINDS_EXCHANGED
+                            : beside(f.first(), f.second()) ? Prior.NEIGHBOURS_EXCHANGED : Prior.LINES_EXCHANGED)
+                    .value();
+        }
+
+        @Override
+        public Double contactsExchanged(Fault.ContactsExchanged f) {
+            return exchanged(contact(f.first()), contact(f.second()));
+        }
+
+        @Override
+        public Double diodeOpen(Fault.DiodeOpen f) {
+            return Prior.DIODE_OPEN.value();
+        }
+
+        @Override
+        public Double diodeShort(Fault.DiodeShort f) {
+            return Prior.DIODE_SHORT.value();
+        }
+
+        @Override
+        public Double diodeReversed(Fault.DiodeReversed f) {
+            return Prior.DIODE_REVERSED.value();
+        }
+
+        @Override
+        public Double phasesExchanged(Fault.PhasesExchanged f) {
+            return Prior.PHASES_EXCHANGED.value();
+        }
+
+        @Override
+        public Double normallyClosed(Fault.NormallyClosed f) {
+            return Prior.NORMALLY_CLOSED.value();
+        }
+
+        @Override
+        public Double wrongPin(Fault.WrongPin f) {
+            return f.pin().equals(Fault.UNUSED_PIN)
+                    ? Prior.WRONG_PIN_UNUSED.value()
+                    : Prior.WRONG_PIN.value() / Math.max(1, lines.size() - 1);
+        }
+
+        @Override
+        public Double intermittent(Fault.Intermittent f) {
+            return Prior.INTERMITTENT.value() * of(f.fault());
+        }
+
+        @Override
+        public Double misordered(Fault.Misordered f) {
+            return (f.order() instanceof Order.Shifted || f.order() instanceof Order.ByColumns
+                            ? Prior.NUMBERED_OTHERWISE
+                            : Prior.WIRED_IN_ANOTHER_ORDER)
+                    .value();
+        }
+
+        @Override
+        public Double scannedOtherWay(Fault.ScannedOtherWay f) {
+            return Prior.SCANNED_OTHER_WAY.value();
+        }
+
+        @Override
+        public Double silent(Fault.Silent f) {
+            return Prior.SILENT.value();
+        }
+
+        @Override
+        public Double contactWeak(Fault.ContactWeak f) {
+            return Prior.CONTACT_WEAK.value();
+        }
+
+        @Override
+        public Double lineWeak(Fault.LineWeak f) {
+            return Prior.LINE_WEAK.value();
+        }
+
+        @Override
+        public Double linesLeak(Fault.LinesLeak f) {
+            return (beside(f.first(), f.second()) ? Prior.NEIGHBOURS_LEAK : Prior.LINES_LEAK).value();
+        }
+
+        @Override
+        public Double contactLeak(Fault.ContactLeak f) {
+            return Prior.CONTACT_LEAK.value();
+        }
+
+        @Override
+        public Double pullLost(Fault.PullLost f) {
+            return Prior.PULL_LOST.value();
+        }
     }
 
     private boolean beside(String first, String second) {

@@ -46,41 +46,155 @@ final class ProbePoints {
 
     /** Probes that show that fault, most telling first. */
     Set<Points> about(Fault fault) {
-        Set<Points> points = new LinkedHashSet<>();
-        if (fault instanceof Fault.Intermittent f) {
-            return about(f.fault());
-        } else if (fault instanceof Fault.LineOpen f) {
+        return fault.lasting().fold(new About());
+    }
+
+    private final class About implements Fault.Fold<Set<Points>> {
+        private final Set<Points> points = new LinkedHashSet<>();
+
+        @Override
+        public Set<Points> lineOpen(Fault.LineOpen f) {
             fromPin(f.line(), 0, points);
-        } else if (fault instanceof Fault.LineBroken f) {
+            return points;
+        }
+
+        @Override
+        public Set<Points> lineBroken(Fault.LineBroken f) {
             List<String> chain = line(f.line()).contacts();
             int at = chain.indexOf(f.after());
             beep(joint(f.line(), f.after()), joint(f.line(), chain.get(at + 1)), List.of(), points);
-        } else if (fault instanceof Fault.WrongPin f) {
-            fromPin(f.line(), 0, points);
-        } else if (fault instanceof Fault.LinesExchanged f) {
-            fromPin(f.first(), 0, points);
-        } else if (fault instanceof Fault.LinesShorted f) {
-            beep(pins.get(f.first()), pins.getOrDefault(f.second(), rails.get(f.second())), List.of(), points);
-        } else if (fault instanceof Fault.ContactOpen f) {
-            contact(f.contact(), true, points);
-        } else if (fault instanceof Fault.ContactClosed f) {
-            contact(f.contact(), false, points);
-        } else if (fault instanceof Fault.NormallyClosed f) {
-            contact(f.contact(), false, points);
-        } else if (fault instanceof Fault.DiodeOpen f) {
-            diode(f.contact(), points);
-        } else if (fault instanceof Fault.DiodeShort f) {
-            diode(f.contact(), points);
-        } else if (fault instanceof Fault.DiodeReversed f) {
-            diode(f.contact(), points);
-        } else if (fault instanceof Fault.ContactsExchanged f) {
-            atContact(f.first(), points);
-        } else if (fault instanceof Fault.PhasesExchanged f) {
-            circuit.plan()
-                    .control(f.control())
-                    .ifPresent(c -> atContact(c.contacts().get(0).id(), points));
+            return points;
         }
-        return points;
+
+        @Override
+        public Set<Points> chainBroken(Fault.ChainBroken f) {
+            // No two points that a probe reaches tell of it.
+            return points;
+        }
+
+        @Override
+        public Set<Points> contactOpen(Fault.ContactOpen f) {
+            contact(f.contact(), true, points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> contactClosed(Fault.ContactClosed f) {
+            contact(f.contact(), false, points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> linesShorted(Fault.LinesShorted f) {
+            pair(f.first(), f.second());
+            return points;
+        }
+
+        @Override
+        public Set<Points> linesExchanged(Fault.LinesExchanged f) {
+            fromPin(f.first(), 0, points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> contactsExchanged(Fault.ContactsExchanged f) {
+            atContact(f.first(), points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> diodeOpen(Fault.DiodeOpen f) {
+            diode(f.contact(), points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> diodeShort(Fault.DiodeShort f) {
+            diode(f.contact(), points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> diodeReversed(Fault.DiodeReversed f) {
+            diode(f.contact(), points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> phasesExchanged(Fault.PhasesExchanged f) {
+            atContact(f.contacts().get(0), points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> normallyClosed(Fault.NormallyClosed f) {
+            contact(f.contact(), false, points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> wrongPin(Fault.WrongPin f) {
+            fromPin(f.line(), 0, points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> intermittent(Fault.Intermittent f) {
+            f.fault().fold(this);
+            return points;
+        }
+
+        @Override
+        public Set<Points> misordered(Fault.Misordered f) {
+            // The wiring is good.
+            return points;
+        }
+
+        @Override
+        public Set<Points> scannedOtherWay(Fault.ScannedOtherWay f) {
+            // The wiring is good, or wrong everywhere.
+            return points;
+        }
+
+        @Override
+        public Set<Points> silent(Fault.Silent f) {
+            // It may be anything that all controls share.
+            return points;
+        }
+
+        @Override
+        public Set<Points> contactWeak(Fault.ContactWeak f) {
+            contact(f.contact(), true, points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> lineWeak(Fault.LineWeak f) {
+            fromPin(f.line(), 0, points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> linesLeak(Fault.LinesLeak f) {
+            pair(f.first(), f.second());
+            return points;
+        }
+
+        @Override
+        public Set<Points> contactLeak(Fault.ContactLeak f) {
+            contact(f.contact(), false, points);
+            return points;
+        }
+
+        @Override
+        public Set<Points> pullLost(Fault.PullLost f) {
+            // The pull is inside the board.
+            return points;
+        }
+
+        private void pair(String first, String second) {
+            beep(pins.get(first), pins.getOrDefault(second, rails.get(second)), List.of(), points);
+        }
     }
 
     /**

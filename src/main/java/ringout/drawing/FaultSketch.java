@@ -88,49 +88,91 @@ public final class FaultSketch {
     }
 
     private void draw(Fault fault, String sometimes) {
-        if (fault instanceof Fault.LineOpen open) {
-            cut(stretch(open.line(), 0), 0.9 * em / Math.max(1, length(stretch(open.line(), 0))), sometimes + "open");
-        } else if (fault instanceof Fault.LineBroken broken) {
-            int at = plan.line(broken.line())
-                    .map(l -> l.contacts().indexOf(broken.after()) + 1)
+        fault.fold(new Drawn(sometimes));
+    }
+
+    private final class Drawn implements Fault.Fold<Void> {
+        private final String sometimes;
+
+        Drawn(String sometimes) {
+            this.sometimes = sometimes;
+        }
+
+        private void atPin(String line, String word) {
+            cut(stretch(line, 0), 0.9 * em / Math.max(1, length(stretch(line, 0))), sometimes + word);
+        }
+
+        @Override
+        public Void lineOpen(Fault.LineOpen f) {
+            atPin(f.line(), "open");
+            return null;
+        }
+
+        @Override
+        public Void lineBroken(Fault.LineBroken f) {
+            int at = plan.line(f.line())
+                    .map(l -> l.contacts().indexOf(f.after()) + 1)
                     .orElse(0);
-            cut(stretch(broken.line(), at), 0.5, sometimes + "broken");
-        } else if (fault instanceof Fault.ChainBroken chain) {
-            cut(stretch(chain.line(), chain.register() - 1), 0.5, sometimes + "open");
-        } else if (fault instanceof Fault.ContactOpen open) {
-            spot(open.contact()).ifPresent(s -> {
+            cut(stretch(f.line(), at), 0.5, sometimes + "broken");
+            return null;
+        }
+
+        @Override
+        public Void chainBroken(Fault.ChainBroken f) {
+            cut(stretch(f.line(), f.register() - 1), 0.5, sometimes + "open");
+            return null;
+        }
+
+        @Override
+        public Void contactOpen(Fault.ContactOpen f) {
+            spot(f.contact()).ifPresent(s -> {
                 cross(s.switched().grow(0.15 * em));
                 tag(s.switched().centre(), sometimes + "never makes");
             });
-        } else if (fault instanceof Fault.ContactClosed closed) {
-            spot(closed.contact()).ifPresent(s -> {
+            return null;
+        }
+
+        @Override
+        public Void contactClosed(Fault.ContactClosed f) {
+            spot(f.contact()).ifPresent(s -> {
                 bridge(
                         new Point(s.switched().x(), terminalY(s)),
                         new Point(s.switched().right(), terminalY(s)));
                 tag(s.switched().centre(), sometimes + "never opens");
             });
-        } else if (fault instanceof Fault.NormallyClosed inverted) {
-            spot(inverted.contact()).ifPresent(s -> {
-                bridge(
-                        new Point(s.switched().x(), terminalY(s)),
-                        new Point(s.switched().right(), terminalY(s)));
-                tag(s.switched().centre(), "opens when pressed");
-            });
-        } else if (fault instanceof Fault.LinesShorted shorted) {
-            shorted(shorted.first(), shorted.second(), sometimes + "touching");
-        } else if (fault instanceof Fault.LinesExchanged exchanged) {
-            exchangedPins(exchanged.first(), exchanged.second());
-        } else if (fault instanceof Fault.ContactsExchanged exchanged) {
-            exchangedSpots(exchanged.first(), exchanged.second());
-        } else if (fault instanceof Fault.PhasesExchanged phases) {
-            exchangedSpots(phases.control() + ".a", phases.control() + ".b");
-        } else if (fault instanceof Fault.DiodeOpen open) {
-            diode(open.contact()).ifPresent(area -> {
+            return null;
+        }
+
+        @Override
+        public Void linesShorted(Fault.LinesShorted f) {
+            shorted(f.first(), f.second(), sometimes + "touching");
+            return null;
+        }
+
+        @Override
+        public Void linesExchanged(Fault.LinesExchanged f) {
+            exchangedPins(f.first(), f.second());
+            return null;
+        }
+
+        @Override
+        public Void contactsExchanged(Fault.ContactsExchanged f) {
+            exchangedSpots(f.first(), f.second());
+            return null;
+        }
+
+        @Override
+        public Void diodeOpen(Fault.DiodeOpen f) {
+            diode(f.contact()).ifPresent(area -> {
                 cross(area.grow(0.2 * em));
                 tag(area.centre(), sometimes + "diode open");
             });
-        } else if (fault instanceof Fault.DiodeShort bridged) {
-            diode(bridged.contact()).ifPresent(area -> {
+            return null;
+        }
+
+        @Override
+        public Void diodeShort(Fault.DiodeShort f) {
+            diode(f.contact()).ifPresent(area -> {
                 Point c = area.centre();
                 double r = area.width() * 0.85;
                 ink.add(Ink.arc(c, r, -90, 90, PENCIL));
@@ -138,15 +180,104 @@ public final class FaultSketch {
                 dot(c.polar(r, 90));
                 tag(c, sometimes + "diode bridged");
             });
-        } else if (fault instanceof Fault.DiodeReversed reversed) {
-            reversed(reversed.contact());
-        } else if (fault instanceof Fault.WrongPin wrong) {
-            Optional.ofNullable(loom.pins().get(wrong.line())).ifPresent(at -> {
-                ink.add(new Ink.Disc(at, 0.75 * em, PENCIL));
-                tag(at, wrong.pin().equals(Fault.UNUSED_PIN) ? "firmware: no line here" : "firmware: " + wrong.pin());
+            return null;
+        }
+
+        @Override
+        public Void diodeReversed(Fault.DiodeReversed f) {
+            reversed(f.contact());
+            return null;
+        }
+
+        @Override
+        public Void phasesExchanged(Fault.PhasesExchanged f) {
+            exchangedSpots(f.control() + ".a", f.control() + ".b");
+            return null;
+        }
+
+        @Override
+        public Void normallyClosed(Fault.NormallyClosed f) {
+            spot(f.contact()).ifPresent(s -> {
+                bridge(
+                        new Point(s.switched().x(), terminalY(s)),
+                        new Point(s.switched().right(), terminalY(s)));
+                tag(s.switched().centre(), sometimes + "opens when pressed");
             });
-        } else if (fault instanceof Fault.Intermittent intermittent) {
-            draw(intermittent.fault(), "at times ");
+            return null;
+        }
+
+        @Override
+        public Void wrongPin(Fault.WrongPin f) {
+            Optional.ofNullable(loom.pins().get(f.line())).ifPresent(at -> {
+                ink.add(new Ink.Disc(at, 0.75 * em, PENCIL));
+                tag(at, f.pin().equals(Fault.UNUSED_PIN) ? "firmware: no line here" : "firmware: " + f.pin());
+            });
+            return null;
+        }
+
+        @Override
+        public Void intermittent(Fault.Intermittent f) {
+            f.fault().fold(new Drawn("at times "));
+            return null;
+        }
+
+        @Override
+        public Void misordered(Fault.Misordered f) {
+            // No one place: the words say it.
+            return null;
+        }
+
+        @Override
+        public Void scannedOtherWay(Fault.ScannedOtherWay f) {
+            // No one place: the words say it.
+            return null;
+        }
+
+        @Override
+        public Void silent(Fault.Silent f) {
+            // No one place: the words say it.
+            return null;
+        }
+
+        @Override
+        public Void contactWeak(Fault.ContactWeak f) {
+            spot(f.contact()).ifPresent(s -> {
+                cross(s.switched().grow(0.15 * em));
+                tag(s.switched().centre(), sometimes + "weak joint");
+            });
+            return null;
+        }
+
+        @Override
+        public Void lineWeak(Fault.LineWeak f) {
+            atPin(f.line(), "weak joint");
+            return null;
+        }
+
+        @Override
+        public Void linesLeak(Fault.LinesLeak f) {
+            shorted(f.first(), f.second(), sometimes + "leak");
+            return null;
+        }
+
+        @Override
+        public Void contactLeak(Fault.ContactLeak f) {
+            spot(f.contact()).ifPresent(s -> {
+                bridge(
+                        new Point(s.switched().x(), terminalY(s)),
+                        new Point(s.switched().right(), terminalY(s)));
+                tag(s.switched().centre(), sometimes + "leak");
+            });
+            return null;
+        }
+
+        @Override
+        public Void pullLost(Fault.PullLost f) {
+            Optional.ofNullable(loom.pins().get(f.line())).ifPresent(at -> {
+                ink.add(new Ink.Disc(at, 0.75 * em, PENCIL));
+                tag(at, "nothing pulls");
+            });
+            return null;
         }
     }
 

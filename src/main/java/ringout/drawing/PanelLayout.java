@@ -224,22 +224,37 @@ public final class PanelLayout {
 
     /** Diameter of what the fingers meet, in millimetres. */
     private static double girth(Control control) {
-        if (control instanceof Control.Push) {
-            return nut(control, 18);
-        }
-        if (control instanceof Control.Toggle) {
-            return nut(control, 13);
-        }
-        if (control instanceof Control.Encoder) {
-            return Math.max(19, nut(control, 15) * 1.25);
-        }
-        if (control instanceof Control.Selector) {
-            return Math.max(22, nut(control, 15) * 1.4);
-        }
-        if (control instanceof Control.Hat) {
-            return Math.max(24, nut(control, 18) * 1.3);
-        }
-        return 40;
+        return control.fold(new Control.Fold<>() {
+            @Override
+            public Double push(Control.Push push) {
+                return nut(push, 18);
+            }
+
+            @Override
+            public Double toggle(Control.Toggle toggle) {
+                return nut(toggle, 13);
+            }
+
+            @Override
+            public Double selector(Control.Selector selector) {
+                return Math.max(22, nut(selector, 15) * 1.4);
+            }
+
+            @Override
+            public Double encoder(Control.Encoder encoder) {
+                return Math.max(19, nut(encoder, 15) * 1.25);
+            }
+
+            @Override
+            public Double hat(Control.Hat hat) {
+                return Math.max(24, nut(hat, 18) * 1.3);
+            }
+
+            @Override
+            public Double axis(Control.Axis axis) {
+                return 40.0;
+            }
+        });
     }
 
     private Area body(Control control, Point centre, double scale) {
@@ -412,23 +427,47 @@ public final class PanelLayout {
 
     // ---- figures
 
+    private static final Point STILL = new Point(0, 0);
+
     private Figure figure(Control control, Point c, Area body, double scale, List<Ink.Text> texts) {
         Sketch sketch = new Sketch();
-        Point slide = new Point(0, 0);
         double r = girth(control) * scale / 2;
-        if (control instanceof Control.Push push) {
-            push(sketch, push.actions().get(0).id(), c, r);
-        } else if (control instanceof Control.Toggle toggle) {
-            toggle(sketch, toggle, c, r);
-        } else if (control instanceof Control.Encoder encoder) {
-            encoder(sketch, encoder, c, r);
-        } else if (control instanceof Control.Selector selector) {
-            selector(sketch, selector, c, r);
-        } else if (control instanceof Control.Hat hat) {
-            hat(sketch, hat, c, r);
-        } else if (control instanceof Control.Axis axis) {
-            slide = slider(sketch, axis, body);
-        }
+        Point slide = control.fold(new Control.Fold<>() {
+            @Override
+            public Point push(Control.Push push) {
+                PanelLayout.push(sketch, push.actions().get(0).id(), c, r);
+                return STILL;
+            }
+
+            @Override
+            public Point toggle(Control.Toggle toggle) {
+                PanelLayout.toggle(sketch, toggle, c, r);
+                return STILL;
+            }
+
+            @Override
+            public Point selector(Control.Selector selector) {
+                PanelLayout.this.selector(sketch, selector, c, r);
+                return STILL;
+            }
+
+            @Override
+            public Point encoder(Control.Encoder encoder) {
+                PanelLayout.encoder(sketch, encoder, c, r);
+                return STILL;
+            }
+
+            @Override
+            public Point hat(Control.Hat hat) {
+                PanelLayout.hat(sketch, hat, c, r);
+                return STILL;
+            }
+
+            @Override
+            public Point axis(Control.Axis axis) {
+                return slider(sketch, axis, body);
+            }
+        });
         List<Ink.Text> label =
                 texts.stream().filter(t -> t.style().equals("control-label")).toList();
         Optional<Ink.Text> note =

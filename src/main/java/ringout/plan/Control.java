@@ -28,6 +28,24 @@ public sealed interface Control {
     /** All a builder can be asked to do to it, in the order to ask. */
     List<Action> actions();
 
+    /** Gives itself to the method for its kind: what has to know every kind does not compile without a new one. */
+    <R> R fold(Fold<R> fold);
+
+    /** One answer for each kind. */
+    interface Fold<R> {
+        R push(Push control);
+
+        R toggle(Toggle control);
+
+        R selector(Selector control);
+
+        R encoder(Encoder control);
+
+        R hat(Hat control);
+
+        R axis(Axis control);
+    }
+
     /** True where it stays where it is put, so that it can be a closed corner of the matrix for hours. */
     default boolean latching() {
         return false;
@@ -48,6 +66,11 @@ public sealed interface Control {
         @Override
         public List<Action> actions() {
             return List.of(new Action(id, id, Action.Gesture.PRESS, label, contact.input(), List.of(contact.id())));
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.push(this);
         }
     }
 
@@ -79,6 +102,11 @@ public sealed interface Control {
         public boolean latching() {
             return true;
         }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.toggle(this);
+        }
     }
 
     /** A rotary selector: one of its contacts ({@code id.1}, {@code id.2}, …) is closed at a time. */
@@ -109,6 +137,11 @@ public sealed interface Control {
         public boolean latching() {
             return true;
         }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.selector(this);
+        }
     }
 
     /**
@@ -136,6 +169,11 @@ public sealed interface Control {
                     new Action(id + ".cw", id, Action.Gesture.TURN, label + " clockwise", Optional.of(cw), phases),
                     new Action(
                             id + ".ccw", id, Action.Gesture.TURN, label + " anticlockwise", Optional.of(ccw), phases));
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.encoder(this);
         }
     }
 
@@ -165,6 +203,11 @@ public sealed interface Control {
                             c.id(), id, Action.Gesture.PRESS, label + " " + suffix(c.id()), c.input(), List.of(c.id())))
                     .toList();
         }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.hat(this);
+        }
     }
 
     /** A potentiometer, slider or hall sensor. Outside the switch matrix; {@code pin} is empty where the plan is silent. */
@@ -182,6 +225,11 @@ public sealed interface Control {
         @Override
         public List<Action> actions() {
             return List.of(new Action(id, id, Action.Gesture.SWEEP, label, Optional.of(input), List.of()));
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.axis(this);
         }
     }
 

@@ -69,17 +69,37 @@ public final class NewBox {
 
         /** The part that a control is. */
         public static Part of(Control control) {
-            if (control instanceof Control.Toggle toggle) {
-                return toggle.contacts().size() == 1 ? TOGGLE : TOGGLE_TWO_WAY;
-            }
-            if (control instanceof Control.Hat hat) {
-                return hat.push().isPresent() ? HAT5 : HAT4;
-            }
-            return control instanceof Control.Push
-                    ? PUSH
-                    : control instanceof Control.Selector
-                            ? SELECTOR
-                            : control instanceof Control.Encoder ? ENCODER : AXIS;
+            return control.fold(new Control.Fold<>() {
+                @Override
+                public Part push(Control.Push push) {
+                    return PUSH;
+                }
+
+                @Override
+                public Part toggle(Control.Toggle toggle) {
+                    return toggle.contacts().size() == 1 ? TOGGLE : TOGGLE_TWO_WAY;
+                }
+
+                @Override
+                public Part selector(Control.Selector selector) {
+                    return SELECTOR;
+                }
+
+                @Override
+                public Part encoder(Control.Encoder encoder) {
+                    return ENCODER;
+                }
+
+                @Override
+                public Part hat(Control.Hat hat) {
+                    return hat.push().isPresent() ? HAT5 : HAT4;
+                }
+
+                @Override
+                public Part axis(Control.Axis axis) {
+                    return AXIS;
+                }
+            });
         }
     }
 
@@ -248,28 +268,48 @@ public final class NewBox {
     }
 
     private static Control rebuilt(Control control, Mount mount, java.util.function.UnaryOperator<Contact> each) {
-        if (control instanceof Control.Push c) {
-            return new Control.Push(c.id(), c.label(), mount, each.apply(c.contact()));
-        }
-        if (control instanceof Control.Toggle c) {
-            return new Control.Toggle(
-                    c.id(), c.label(), mount, c.contacts().stream().map(each).toList());
-        }
-        if (control instanceof Control.Selector c) {
-            return new Control.Selector(
-                    c.id(), c.label(), mount, c.contacts().stream().map(each).toList());
-        }
-        if (control instanceof Control.Encoder c) {
-            return new Control.Encoder(
-                    c.id(), c.label(), mount, each.apply(c.a()), each.apply(c.b()), c.cw(), c.ccw(), c.detents());
-        }
-        if (control instanceof Control.Hat c) {
-            Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
-            c.ways().forEach((way, contact) -> ways.put(way, each.apply(contact)));
-            return new Control.Hat(c.id(), c.label(), mount, ways, c.push().map(each));
-        }
-        Control.Axis c = (Control.Axis) control;
-        return new Control.Axis(c.id(), c.label(), mount, c.input(), c.pin());
+        return control.fold(new Control.Fold<>() {
+            @Override
+            public Control push(Control.Push c) {
+                return new Control.Push(c.id(), c.label(), mount, each.apply(c.contact()));
+            }
+
+            @Override
+            public Control toggle(Control.Toggle c) {
+                return new Control.Toggle(
+                        c.id(),
+                        c.label(),
+                        mount,
+                        c.contacts().stream().map(each).toList());
+            }
+
+            @Override
+            public Control selector(Control.Selector c) {
+                return new Control.Selector(
+                        c.id(),
+                        c.label(),
+                        mount,
+                        c.contacts().stream().map(each).toList());
+            }
+
+            @Override
+            public Control encoder(Control.Encoder c) {
+                return new Control.Encoder(
+                        c.id(), c.label(), mount, each.apply(c.a()), each.apply(c.b()), c.cw(), c.ccw(), c.detents());
+            }
+
+            @Override
+            public Control hat(Control.Hat c) {
+                Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
+                c.ways().forEach((way, contact) -> ways.put(way, each.apply(contact)));
+                return new Control.Hat(c.id(), c.label(), mount, ways, c.push().map(each));
+            }
+
+            @Override
+            public Control axis(Control.Axis c) {
+                return new Control.Axis(c.id(), c.label(), mount, c.input(), c.pin());
+            }
+        });
     }
 
     // Layout

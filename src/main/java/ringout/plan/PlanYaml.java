@@ -65,18 +65,44 @@ final class PlanYaml {
         map.put("id", control.id());
         map.put("label", control.label());
         map.put("kind", control.kind());
-        if (control instanceof Control.Push push) {
+        control.fold(new Wired(map, usual));
+        Mount mount = control.mount();
+        mount.place().ifPresent(p -> map.put("place", place(p)));
+        mount.hole().ifPresent(mm -> map.put("hole", length(mm)));
+        mount.nut().ifPresent(mm -> map.put("nut", length(mm)));
+        mount.depth().ifPresent(mm -> map.put("depth", length(mm)));
+        return map;
+    }
+
+    /** Writes what is wired to a control, and its inputs. */
+    private record Wired(Map<String, Object> map, Contact.Diode usual) implements Control.Fold<Void> {
+        @Override
+        public Void push(Control.Push push) {
             contact(map, push.contact(), usual, true);
-        } else if (control instanceof Control.Toggle toggle && toggle.contacts().size() == 1) {
-            contact(map, toggle.contacts().get(0), usual, true);
-        } else if (control instanceof Control.Toggle toggle) {
-            map.put("up", contact(new LinkedHashMap<>(), toggle.contacts().get(0), usual, true));
-            map.put("down", contact(new LinkedHashMap<>(), toggle.contacts().get(1), usual, true));
-        } else if (control instanceof Control.Selector selector) {
+            return null;
+        }
+
+        @Override
+        public Void toggle(Control.Toggle toggle) {
+            if (toggle.contacts().size() == 1) {
+                contact(map, toggle.contacts().get(0), usual, true);
+            } else {
+                map.put("up", contact(new LinkedHashMap<>(), toggle.contacts().get(0), usual, true));
+                map.put("down", contact(new LinkedHashMap<>(), toggle.contacts().get(1), usual, true));
+            }
+            return null;
+        }
+
+        @Override
+        public Void selector(Control.Selector selector) {
             List<Object> positions = new ArrayList<>();
             selector.contacts().forEach(c -> positions.add(contact(new LinkedHashMap<>(), c, usual, true)));
             map.put("positions", positions);
-        } else if (control instanceof Control.Encoder encoder) {
+            return null;
+        }
+
+        @Override
+        public Void encoder(Control.Encoder encoder) {
             if (!(encoder.a().wiring() instanceof Wiring.Unknown)
                     || !(encoder.b().wiring() instanceof Wiring.Unknown)) {
                 map.put("a", part(encoder.a(), usual));
@@ -85,18 +111,21 @@ final class PlanYaml {
             map.put("cw", encoder.cw().text());
             map.put("ccw", encoder.ccw().text());
             map.put("detents", String.valueOf(encoder.detents()));
-        } else if (control instanceof Control.Hat hat) {
-            hat(map, hat, usual);
-        } else if (control instanceof Control.Axis axis) {
+            return null;
+        }
+
+        @Override
+        public Void hat(Control.Hat hat) {
+            PlanYaml.hat(map, hat, usual);
+            return null;
+        }
+
+        @Override
+        public Void axis(Control.Axis axis) {
             map.put("input", axis.input().text());
             axis.pin().ifPresent(pin -> map.put("pin", pin));
+            return null;
         }
-        Mount mount = control.mount();
-        mount.place().ifPresent(p -> map.put("place", place(p)));
-        mount.hole().ifPresent(mm -> map.put("hole", length(mm)));
-        mount.nut().ifPresent(mm -> map.put("nut", length(mm)));
-        mount.depth().ifPresent(mm -> map.put("depth", length(mm)));
-        return map;
     }
 
     private static void hat(Map<String, Object> map, Control.Hat hat, Contact.Diode usual) {

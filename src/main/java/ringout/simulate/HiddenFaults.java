@@ -43,20 +43,33 @@ public final class HiddenFaults {
     }
 
     private static boolean isUsual(Fault fault, Plan plan) {
-        if (fault instanceof Fault.ContactsExchanged exchanged) {
+        return switch (fault.kind()) {
+            case LINE_OPEN, LINE_BROKEN, CONTACT_OPEN, DIODE_REVERSED, CONTACT_CLOSED -> true;
             // Nobody takes a leg of an encoder for a push button.
-            return !isPhase(exchanged.first(), plan) && !isPhase(exchanged.second(), plan);
-        }
-        if (fault instanceof Fault.LinesExchanged exchanged) {
-            return plan.line(exchanged.first())
-                    .map(Line::kind)
-                    .equals(plan.line(exchanged.second()).map(Line::kind));
-        }
-        return fault instanceof Fault.LineOpen
-                || fault instanceof Fault.LineBroken
-                || fault instanceof Fault.ContactOpen
-                || fault instanceof Fault.DiodeReversed
-                || fault instanceof Fault.ContactClosed;
+            case CONTACTS_EXCHANGED -> fault.contacts().stream().noneMatch(c -> isPhase(c, plan));
+            case LINES_EXCHANGED ->
+                fault.lines().stream()
+                                .map(l -> plan.line(l).map(Line::kind))
+                                .distinct()
+                                .count()
+                        == 1;
+            case CHAIN_BROKEN,
+                    LINES_SHORTED,
+                    DIODE_OPEN,
+                    DIODE_SHORT,
+                    PHASES_EXCHANGED,
+                    NORMALLY_CLOSED,
+                    WRONG_PIN,
+                    INTERMITTENT,
+                    MISORDERED,
+                    SCANNED_OTHER_WAY,
+                    SILENT,
+                    CONTACT_WEAK,
+                    LINE_WEAK,
+                    LINES_LEAK,
+                    CONTACT_LEAK,
+                    PULL_LOST -> false;
+        };
     }
 
     private static boolean isPhase(String contact, Plan plan) {

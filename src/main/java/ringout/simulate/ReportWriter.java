@@ -4,7 +4,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
+import java.util.stream.Stream;
 import ringout.hid.AxisUsage;
 import ringout.hid.DescriptorBuilder;
 import ringout.hid.Direction;
@@ -55,12 +57,17 @@ final class ReportWriter {
         }
     }
 
-    /** @param inputs of the firmware; an input's place is its index */
-    ReportWriter(List<Input> inputs) {
+    /**
+     * @param inputs of the firmware; an input's place is its index
+     * @param shown  what is reported in place of each; empty for nothing
+     */
+    ReportWriter(List<Input> inputs, List<Optional<Input>> shown) {
         Map<Integer, List<Input>> collections = new TreeMap<>();
-        inputs.forEach(input -> collections
-                .computeIfAbsent(input.collection(), k -> new ArrayList<>())
-                .add(input));
+        Stream.concat(inputs.stream(), shown.stream().flatMap(Optional::stream))
+                .distinct()
+                .forEach(input -> collections
+                        .computeIfAbsent(input.collection(), k -> new ArrayList<>())
+                        .add(input));
         int last = collections.isEmpty() ? 1 : ((TreeMap<Integer, List<Input>>) collections).lastKey();
         DescriptorBuilder builder = new DescriptorBuilder();
         for (int collection = 1; collection <= last; collection++) {
@@ -69,12 +76,12 @@ final class ReportWriter {
                     builder,
                     collection,
                     collections.getOrDefault(collection, List.of(new Input.Button(1, collection))),
-                    inputs);
+                    shown);
         }
         descriptor = builder.bytes();
     }
 
-    private void write(DescriptorBuilder builder, int collection, List<Input> mine, List<Input> all) {
+    private void write(DescriptorBuilder builder, int collection, List<Input> mine, List<Optional<Input>> shown) {
         int buttons = mine.stream()
                 .filter(Input.Button.class::isInstance)
                 .mapToInt(i -> ((Input.Button) i).number())
@@ -113,7 +120,7 @@ final class ReportWriter {
         Report report = new Report(collection, bits);
         Map<Integer, int[]> hatTable = new TreeMap<>();
         for (Input input : mine) {
-            int index = all.indexOf(input);
+            int index = shown.indexOf(Optional.of(input));
             if (index < 0) {
                 continue;
             }

@@ -180,7 +180,7 @@ public final class SimulatedBox {
         this.decoder = firmware.decoder();
         this.wear = wear;
         this.random = new SplittableRandom(seed);
-        this.writer = new ReportWriter(firmware.inputs());
+        this.writer = new ReportWriter(firmware.inputs(), circuit.orders().shown(faults));
         this.reportNanos = 1_000_000_000L / rateHz;
         this.scanNanos = Math.min(reportNanos, SLOWEST_SCAN);
         this.debounce = plan.scan().debounceNanos();

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import ringout.circuit.Fault;
+import ringout.circuit.Order;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
@@ -85,53 +86,159 @@ public final class FaultWords {
 
     /** One fault as a sentence without its capital: {@code the row wire R2 is open between pin 5 and SANDER}. */
     public Phrase fault(Fault fault) {
-        if (fault instanceof Fault.LineOpen f) {
+        return fault.fold(new Sentences());
+    }
+
+    private static Phrase order(Order order) {
+        if (order instanceof Order.Shifted shifted) {
+            return shifted.by() > 0
+                    ? Phrase.of("order.shifted-up", shifted.by())
+                    : Phrase.of("order.shifted-down", -shifted.by());
+        } else if (order instanceof Order.ByColumns) {
+            return Phrase.of("order.by-columns");
+        } else if (order instanceof Order.Mirrored mirrored) {
+            return mirrored.side() == Order.Side.ROWS
+                    ? Phrase.of("order.mirrored-rows")
+                    : Phrase.of("order.mirrored-columns");
+        } else if (order instanceof Order.Turned) {
+            return Phrase.of("order.turned");
+        } else if (order instanceof Order.Rotated rotated) {
+            int by = rotated.by();
+            boolean rows = rotated.side() == Order.Side.ROWS;
+            return by > 0
+                    ? rows ? Phrase.of("order.rotated-rows", by) : Phrase.of("order.rotated-columns", by)
+                    : rows ? Phrase.of("order.rotated-rows-back", -by) : Phrase.of("order.rotated-columns-back", -by);
+        }
+        return Phrase.of("order.transposed");
+    }
+
+    private final class Sentences implements Fault.Fold<Phrase> {
+        @Override
+        public Phrase lineOpen(Fault.LineOpen f) {
             List<String> chain = lines.get(f.line()).contacts();
             return chain.isEmpty()
                     ? Phrase.of("fault.line-open.bare", names.line(f.line()), pin(f.line()))
                     : Phrase.of("fault.line-open", names.line(f.line()), pin(f.line()), names.contact(chain.get(0)));
-        } else if (fault instanceof Fault.LineBroken f) {
+        }
+
+        @Override
+        public Phrase lineBroken(Fault.LineBroken f) {
             List<String> chain = lines.get(f.line()).contacts();
             return Phrase.of(
                     "fault.line-broken",
                     names.line(f.line()),
                     names.contact(f.after()),
                     names.contact(chain.get(chain.indexOf(f.after()) + 1)));
-        } else if (fault instanceof Fault.ChainBroken f) {
+        }
+
+        @Override
+        public Phrase chainBroken(Fault.ChainBroken f) {
             return f.register() == 1
                     ? Phrase.of("fault.chain-open", names.line(f.line()))
                     : Phrase.of("fault.chain-broken", names.line(f.line()), f.register());
-        } else if (fault instanceof Fault.ContactOpen f) {
+        }
+
+        @Override
+        public Phrase contactOpen(Fault.ContactOpen f) {
             return open(f.contact());
-        } else if (fault instanceof Fault.ContactClosed f) {
+        }
+
+        @Override
+        public Phrase contactClosed(Fault.ContactClosed f) {
             return Phrase.of("fault.contact-closed", names.contact(f.contact()));
-        } else if (fault instanceof Fault.LinesShorted f) {
+        }
+
+        @Override
+        public Phrase linesShorted(Fault.LinesShorted f) {
             return Phrase.of("fault.shorted", names.line(f.first()), names.end(f.second()));
-        } else if (fault instanceof Fault.LinesExchanged f) {
-            return Phrase.of(
-                    "fault.lines-exchanged",
-                    names.line(f.first()),
-                    names.line(f.second()),
-                    pin(f.first()),
-                    pin(f.second()));
-        } else if (fault instanceof Fault.ContactsExchanged f) {
+        }
+
+        @Override
+        public Phrase linesExchanged(Fault.LinesExchanged f) {
+            return Phrase.of("fault.lines-exchanged", names.line(f.first()), names.line(f.second()), pin(f.first()), pin(f.second()));
+        }
+
+        @Override
+        public Phrase contactsExchanged(Fault.ContactsExchanged f) {
             return Phrase.of("fault.contacts-exchanged", names.contact(f.first()), names.contact(f.second()));
-        } else if (fault instanceof Fault.DiodeOpen f) {
+        }
+
+        @Override
+        public Phrase diodeOpen(Fault.DiodeOpen f) {
             return Phrase.of("fault.diode-open", names.contact(f.contact()));
-        } else if (fault instanceof Fault.DiodeShort f) {
+        }
+
+        @Override
+        public Phrase diodeShort(Fault.DiodeShort f) {
             return Phrase.of("fault.diode-short", names.contact(f.contact()));
-        } else if (fault instanceof Fault.DiodeReversed f) {
+        }
+
+        @Override
+        public Phrase diodeReversed(Fault.DiodeReversed f) {
             return Phrase.of("fault.diode-reversed", names.contact(f.contact()));
-        } else if (fault instanceof Fault.PhasesExchanged f) {
+        }
+
+        @Override
+        public Phrase phasesExchanged(Fault.PhasesExchanged f) {
             return Phrase.of("fault.phases", names.control(f.control()));
-        } else if (fault instanceof Fault.NormallyClosed f) {
+        }
+
+        @Override
+        public Phrase normallyClosed(Fault.NormallyClosed f) {
             return Phrase.of("fault.normally-closed", names.contact(f.contact()));
-        } else if (fault instanceof Fault.WrongPin f) {
+        }
+
+        @Override
+        public Phrase wrongPin(Fault.WrongPin f) {
             return f.pin().equals(Fault.UNUSED_PIN)
                     ? Phrase.of("fault.wrong-pin.unused", names.line(f.line()), pin(f.line()))
                     : Phrase.of("fault.wrong-pin", names.line(f.line()), f.pin(), pin(f.line()));
         }
-        return Phrase.of("fault.intermittent", fault(((Fault.Intermittent) fault).fault()));
+
+        @Override
+        public Phrase intermittent(Fault.Intermittent f) {
+            return Phrase.of("fault.intermittent", fault(f.fault()));
+        }
+
+        @Override
+        public Phrase misordered(Fault.Misordered f) {
+            return order(f.order());
+        }
+
+        @Override
+        public Phrase scannedOtherWay(Fault.ScannedOtherWay f) {
+            return Phrase.of("fault.scanned-other-way");
+        }
+
+        @Override
+        public Phrase silent(Fault.Silent f) {
+            return Phrase.of("fault.silent");
+        }
+
+        @Override
+        public Phrase contactWeak(Fault.ContactWeak f) {
+            return Phrase.of("fault.contact-weak", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase lineWeak(Fault.LineWeak f) {
+            return Phrase.of("fault.line-weak", names.line(f.line()), pin(f.line()));
+        }
+
+        @Override
+        public Phrase linesLeak(Fault.LinesLeak f) {
+            return Phrase.of("fault.leak", names.line(f.first()), names.end(f.second()));
+        }
+
+        @Override
+        public Phrase contactLeak(Fault.ContactLeak f) {
+            return Phrase.of("fault.contact-leak", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase pullLost(Fault.PullLost f) {
+            return Phrase.of("fault.pull-lost", names.line(f.line()));
+        }
     }
 
     /** Several faults together; for none, that the box is as planned. */
@@ -211,9 +318,7 @@ public final class FaultWords {
     }
 
     private static List<Fault> lasting(List<Fault> set) {
-        return set.stream()
-                .map(fault -> fault instanceof Fault.Intermittent f ? f.fault() : fault)
-                .toList();
+        return set.stream().map(Fault::lasting).toList();
     }
 
     private static void others(int number, List<Phrase> parts) {

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static ringout.circuit.PlanMaker.at;
 
+import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -63,7 +64,24 @@ class FaultTest {
                 "intermittent:open:R2",
                 "intermittent:short:R1,C2",
                 "intermittent:closed:contact:bell",
-                "intermittent:open:S1@register:2"
+                "intermittent:open:S1@register:2",
+                "weak:R2",
+                "weak:contact:horn",
+                "leak:R1,C2",
+                "leak:R1,GND",
+                "leak:contact:horn",
+                "floating:C2",
+                "numbering:shift:+1",
+                "numbering:shift:-12",
+                "numbering:by-columns",
+                "mirrored:columns",
+                "mirrored:rows",
+                "mirrored:both",
+                "transposed",
+                "rotated:columns:+1",
+                "rotated:rows:-1",
+                "scan:other-way",
+                "silent"
             })
     void everyFormIsReadBack(String text) {
         assertEquals(text, Fault.parse(text, MIXED).text());
@@ -117,14 +135,16 @@ class FaultTest {
 
     @Test
     void everySingleFaultIsListedOnceInItsOneFormAndCanBeModelled() {
-        List<Fault> faults = Circuit.of(MIXED).singleFaults();
+        List<Fault> all = new ArrayList<>(Circuit.of(MIXED).singleFaults());
+        all.addAll(Circuit.of(MIXED).softFaults());
+        all.addAll(Circuit.of(MIXED).wholeBox());
         Set<String> texts = new HashSet<>();
-        for (Fault fault : faults) {
+        for (Fault fault : all) {
             assertTrue(texts.add(fault.text()), fault.text());
             assertEquals(fault, Fault.parse(fault.text(), MIXED));
             Circuit.of(MIXED).with(List.of(fault)).read(List.of("horn", "notch.cw"));
         }
-        Set<Class<?>> kinds = faults.stream().map(Object::getClass).collect(Collectors.toSet());
+        Set<Class<?>> kinds = all.stream().map(Object::getClass).collect(Collectors.toSet());
         assertEquals(Set.of(Fault.class.getPermittedSubclasses()), kinds);
     }
 }

@@ -19,6 +19,7 @@ import ringout.check.CheckView.Status;
 import ringout.check.KeptCheck;
 import ringout.check.Prompt;
 import ringout.circuit.Fault;
+import ringout.circuit.FaultKind;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
@@ -415,9 +416,7 @@ public final class HuntModel {
 
     /** A fault that comes and goes counts as the same one. */
     private static List<Fault> lasting(List<Fault> faults) {
-        return faults.stream()
-                .map(fault -> fault instanceof Fault.Intermittent intermittent ? intermittent.fault() : fault)
-                .toList();
+        return faults.stream().map(Fault::lasting).toList();
     }
 
     /** The controls at which a suspected part sits, or at whose joints a suspected piece of wire ends. */
@@ -432,20 +431,9 @@ public final class HuntModel {
 
     /** The contact whose switch or diode a fault is in; empty for one that is in the wires. */
     private static Optional<String> part(Fault fault) {
-        if (fault instanceof Fault.ContactOpen f) {
-            return Optional.of(f.contact());
-        } else if (fault instanceof Fault.ContactClosed f) {
-            return Optional.of(f.contact());
-        } else if (fault instanceof Fault.DiodeOpen f) {
-            return Optional.of(f.contact());
-        } else if (fault instanceof Fault.DiodeShort f) {
-            return Optional.of(f.contact());
-        } else if (fault instanceof Fault.DiodeReversed f) {
-            return Optional.of(f.contact());
-        } else if (fault instanceof Fault.NormallyClosed f) {
-            return Optional.of(f.contact());
-        }
-        return Optional.empty();
+        return fault.kind().seat() == FaultKind.Seat.PART
+                ? Optional.of(fault.contacts().get(0))
+                : Optional.empty();
     }
 
     /** The contact at which a point of the wiring is. */
@@ -456,21 +444,36 @@ public final class HuntModel {
     }
 
     private static List<String> contacts(Plan plan, Fault fault) {
-        if (part(fault).isPresent()) {
-            return List.of(part(fault).get());
-        } else if (fault instanceof Fault.ContactsExchanged f) {
-            return List.of(f.first(), f.second());
-        } else if (fault instanceof Fault.LineOpen f) {
-            return joints(plan, f.line(), 0, 1);
-        } else if (fault instanceof Fault.LineBroken f) {
-            int at = plan.line(f.line())
-                    .map(l -> l.contacts().indexOf(f.after()))
-                    .orElse(0);
-            return joints(plan, f.line(), at, at + 2);
-        } else if (fault instanceof Fault.Intermittent f) {
-            return contacts(plan, f.fault());
-        }
-        return List.of();
+        return switch (fault.kind()) {
+            case CONTACT_OPEN,
+                    CONTACT_CLOSED,
+                    DIODE_OPEN,
+                    DIODE_SHORT,
+                    DIODE_REVERSED,
+                    NORMALLY_CLOSED,
+                    CONTACT_WEAK,
+                    CONTACT_LEAK,
+                    CONTACTS_EXCHANGED -> fault.contacts();
+            case LINE_OPEN, LINE_WEAK -> joints(plan, fault.lines().get(0), 0, 1);
+            case LINE_BROKEN -> {
+                Fault.LineBroken broken = (Fault.LineBroken) fault;
+                int at = plan.line(broken.line())
+                        .map(l -> l.contacts().indexOf(broken.after()))
+                        .orElse(0);
+                yield joints(plan, broken.line(), at, at + 2);
+            }
+            case INTERMITTENT -> contacts(plan, fault.lasting());
+            case CHAIN_BROKEN,
+                    LINES_SHORTED,
+                    LINES_EXCHANGED,
+                    PHASES_EXCHANGED,
+                    WRONG_PIN,
+                    MISORDERED,
+                    SCANNED_OTHER_WAY,
+                    SILENT,
+                    LINES_LEAK,
+                    PULL_LOST -> List.of();
+        };
     }
 
     private static List<String> joints(Plan plan, String line, int from, int to) {

@@ -19,44 +19,132 @@ public final class Remedies {
     }
 
     private static String of(Plan plan, Fault fault) {
-        if (fault instanceof Fault.LineOpen open) {
+        return fault.fold(new Texted(plan));
+    }
+
+    private record Texted(Plan plan) implements Fault.Fold<String> {
+        @Override
+        public String lineOpen(Fault.LineOpen f) {
             return Texts.say(
                     "remedy.line-open",
-                    open.line(),
-                    plan.line(open.line()).map(Line::pin).orElse("?"));
-        } else if (fault instanceof Fault.LineBroken broken) {
-            return Texts.say("remedy.line-broken", broken.line());
-        } else if (fault instanceof Fault.ChainBroken chain) {
-            return Texts.say("remedy.chain-broken", chain.line(), chain.register());
-        } else if (fault instanceof Fault.ContactOpen open) {
-            return Texts.say("remedy.contact-open", name(plan, open.contact()));
-        } else if (fault instanceof Fault.ContactClosed closed) {
-            return Texts.say("remedy.contact-closed", name(plan, closed.contact()));
-        } else if (fault instanceof Fault.LinesShorted shorted) {
-            return Texts.say("remedy.shorted", shorted.first(), shorted.second());
-        } else if (fault instanceof Fault.LinesExchanged exchanged) {
-            return Texts.say("remedy.lines-exchanged", exchanged.first(), exchanged.second());
-        } else if (fault instanceof Fault.ContactsExchanged exchanged) {
-            return Texts.say(
-                    "remedy.contacts-exchanged", name(plan, exchanged.first()), name(plan, exchanged.second()));
-        } else if (fault instanceof Fault.DiodeOpen open) {
-            return Texts.say("remedy.diode-open", name(plan, open.contact()));
-        } else if (fault instanceof Fault.DiodeShort bridged) {
-            return Texts.say("remedy.diode-short", name(plan, bridged.contact()));
-        } else if (fault instanceof Fault.DiodeReversed reversed) {
-            return Texts.say("remedy.diode-reversed", name(plan, reversed.contact()));
-        } else if (fault instanceof Fault.PhasesExchanged phases) {
+                    f.line(),
+                    plan.line(f.line()).map(Line::pin).orElse("?"));
+        }
+
+        @Override
+        public String lineBroken(Fault.LineBroken f) {
+            return Texts.say("remedy.line-broken", f.line());
+        }
+
+        @Override
+        public String chainBroken(Fault.ChainBroken f) {
+            return Texts.say("remedy.chain-broken", f.line(), f.register());
+        }
+
+        @Override
+        public String contactOpen(Fault.ContactOpen f) {
+            return Texts.say("remedy.contact-open", name(plan, f.contact()));
+        }
+
+        @Override
+        public String contactClosed(Fault.ContactClosed f) {
+            return Texts.say("remedy.contact-closed", name(plan, f.contact()));
+        }
+
+        @Override
+        public String linesShorted(Fault.LinesShorted f) {
+            return Texts.say("remedy.shorted", f.first(), f.second());
+        }
+
+        @Override
+        public String linesExchanged(Fault.LinesExchanged f) {
+            return Texts.say("remedy.lines-exchanged", f.first(), f.second());
+        }
+
+        @Override
+        public String contactsExchanged(Fault.ContactsExchanged f) {
+            return Texts.say("remedy.contacts-exchanged", name(plan, f.first()), name(plan, f.second()));
+        }
+
+        @Override
+        public String diodeOpen(Fault.DiodeOpen f) {
+            return Texts.say("remedy.diode-open", name(plan, f.contact()));
+        }
+
+        @Override
+        public String diodeShort(Fault.DiodeShort f) {
+            return Texts.say("remedy.diode-short", name(plan, f.contact()));
+        }
+
+        @Override
+        public String diodeReversed(Fault.DiodeReversed f) {
+            return Texts.say("remedy.diode-reversed", name(plan, f.contact()));
+        }
+
+        @Override
+        public String phasesExchanged(Fault.PhasesExchanged f) {
             return Texts.say(
                     "remedy.phases",
-                    plan.control(phases.control()).map(c -> c.label()).orElse(phases.control()));
-        } else if (fault instanceof Fault.NormallyClosed inverted) {
-            return Texts.say("remedy.normally-closed", name(plan, inverted.contact()));
-        } else if (fault instanceof Fault.WrongPin wrong) {
-            return Texts.say("remedy.wrong-pin", wrong.line());
-        } else if (fault instanceof Fault.Intermittent intermittent) {
-            return of(plan, intermittent.fault()) + " " + Texts.say("remedy.intermittent");
+                    plan.control(f.control()).map(c -> c.label()).orElse(f.control()));
         }
-        throw new IllegalArgumentException("no remedy for " + fault.text());
+
+        @Override
+        public String normallyClosed(Fault.NormallyClosed f) {
+            return Texts.say("remedy.normally-closed", name(plan, f.contact()));
+        }
+
+        @Override
+        public String wrongPin(Fault.WrongPin f) {
+            return Texts.say("remedy.wrong-pin", f.line());
+        }
+
+        @Override
+        public String intermittent(Fault.Intermittent f) {
+            return f.fault().fold(this) + " " + Texts.say("remedy.intermittent");
+        }
+
+        @Override
+        public String misordered(Fault.Misordered f) {
+            return Texts.say("remedy.misordered");
+        }
+
+        @Override
+        public String scannedOtherWay(Fault.ScannedOtherWay f) {
+            return Texts.say("remedy.scanned-other-way");
+        }
+
+        @Override
+        public String silent(Fault.Silent f) {
+            return Texts.say("remedy.silent");
+        }
+
+        @Override
+        public String contactWeak(Fault.ContactWeak f) {
+            return Texts.say("remedy.contact-weak", name(plan, f.contact()));
+        }
+
+        @Override
+        public String lineWeak(Fault.LineWeak f) {
+            return Texts.say(
+                    "remedy.line-weak",
+                    f.line(),
+                    plan.line(f.line()).map(Line::pin).orElse("?"));
+        }
+
+        @Override
+        public String linesLeak(Fault.LinesLeak f) {
+            return Texts.say("remedy.leak", f.first(), f.second());
+        }
+
+        @Override
+        public String contactLeak(Fault.ContactLeak f) {
+            return Texts.say("remedy.contact-leak", name(plan, f.contact()));
+        }
+
+        @Override
+        public String pullLost(Fault.PullLost f) {
+            return Texts.say("remedy.pull-lost", f.line());
+        }
     }
 
     private static String name(Plan plan, String contact) {

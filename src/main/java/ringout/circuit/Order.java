@@ -1,0 +1,96 @@
+package ringout.circuit;
+
+/**
+ * A rule by which a whole box is out of order while every joint is good: numbered another way than the plan, or with
+ * the wires of all rows or columns soldered in another order. Which control then gives which input is worked out by
+ * {@link Orders}.
+ */
+public sealed interface Order {
+    /** The one written form. */
+    String text();
+
+    /** Rows or columns. */
+    enum Side {
+        /** The row wires. */
+        ROWS,
+        /** The column wires. */
+        COLUMNS;
+
+        /** As it is written: {@code rows}. */
+        public String word() {
+            return name().toLowerCase(java.util.Locale.ROOT);
+        }
+    }
+
+    /**
+     * {@code numbering:shift:+1}: every button has that many more than planned.
+     *
+     * @param by not 0
+     */
+    record Shifted(int by) implements Order {
+        public Shifted {
+            if (by == 0) {
+                throw new FaultException("a numbering that is shifted by 0 is as planned");
+            }
+        }
+
+        @Override
+        public String text() {
+            return "numbering:shift:" + signed(by);
+        }
+    }
+
+    /** {@code numbering:by-columns}: numbered along the columns where the plan goes along the rows, or the other way. */
+    record ByColumns() implements Order {
+        @Override
+        public String text() {
+            return "numbering:by-columns";
+        }
+    }
+
+    /** {@code mirrored:columns}: the first wire is where the last belongs, and so on. */
+    record Mirrored(Side side) implements Order {
+        @Override
+        public String text() {
+            return "mirrored:" + side.word();
+        }
+    }
+
+    /** {@code mirrored:both}: rows and columns, as with a panel turned by 180 degrees. */
+    record Turned() implements Order {
+        @Override
+        public String text() {
+            return "mirrored:both";
+        }
+    }
+
+    /** {@code transposed}: rows are where columns belong, so that a contact is read at the crossing of the swapped numbers. */
+    record Transposed() implements Order {
+        @Override
+        public String text() {
+            return "transposed";
+        }
+    }
+
+    /**
+     * {@code rotated:columns:+1}: every wire is that many pins further on than planned, the last ones at the first pins.
+     *
+     * @param by not 0
+     */
+    record Rotated(Side side, int by) implements Order {
+        public Rotated {
+            if (by == 0) {
+                throw new FaultException("wires that are rotated by 0 are as planned");
+            }
+        }
+
+        @Override
+        public String text() {
+            return "rotated:" + side.word() + ":" + signed(by);
+        }
+    }
+
+    private static String signed(int by) {
+        return by > 0 ? "+" + by : Integer.toString(by);
+    }
+}

@@ -1,0 +1,250 @@
+package ringout.circuit;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import ringout.hid.Input;
+import ringout.plan.Contact;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+import ringout.plan.Wiring;
+
+/**
+ * Which input comes in place of which in a box that is out of order.
+ *
+ * <p>Rows and columns are counted in the order of the plan. Where a contact is read at a crossing for which the plan has
+ * none, or at the phase of an encoder, nothing comes. Immutable.
+ */
+public final class Orders {
+    private final Plan plan;
+    private final List<Input> inputs;
+    private final List<String> rows;
+    private final List<String> columns;
+    /** By row and column, counted from 0. */
+    private final Map<List<Integer>, Contact> at = new LinkedHashMap<>();
+    /** Where the contact of an input is, for those of the matrix. */
+    private final Map<Input, List<Integer>> places = new HashMap<>();
+
+    Orders(Plan plan, List<Input> inputs) {
+        this.plan = plan;
+        this.inputs = inputs;
+        rows = plan.lines(Line.Kind.ROW).stream().map(Line::name).toList();
+        columns = plan.lines(Line.Kind.COLUMN).stream().map(Line::name).toList();
+        for (Contact contact : plan.contacts()) {
+            if (contact.wiring() instanceof Wiring.Crossing x) {
+                List<Integer> place = List.of(rows.indexOf(x.row()), columns.indexOf(x.column()));
+                at.put(place, contact);
+                contact.input().ifPresent(i -> places.putIfAbsent(i, place));
+            }
+        }
+    }
+
+    /** Every rule but shifts by which a box of this plan would do otherwise than planned. */
+    public List<Order> all() {
+        List<Order> all = new ArrayList<>();
+        all.add(new Order.ByColumns());
+        all.add(new Order.Mirrored(Order.Side.ROWS));
+        all.add(new Order.Mirrored(Order.Side.COLUMNS));
+        all.add(new Order.Turned());
+        all.add(new Order.Transposed());
+        for (Order.Side side : Order.Side.values()) {
+            int count = count(side);
+            for (int by = -(count - 1) / 2; by <= count / 2; by++) {
+                if (by != 0) {
+                    all.add(new Order.Rotated(side, by));
+                }
+            }
+        }
+        all.removeIf(order -> keeps(image(order)));
+        return all;
+    }
+
+    private boolean keeps(List<Optional<Input>> image) {
+        for (int i = 0; i < image.size(); i++) {
+            if (!image.get(i).equals(Optional.of(inputs.get(i)))) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private int count(Order.Side side) {
+        return side == Order.Side.ROWS ? rows.size() : columns.size();
+    }
+
+    /**
+     * What comes when a control is worked that is planned to give an input, by the index of that input; empty where
+     * nothing comes.
+     */
+    public List<Optional<Input>> image(Order order) {
+        if (order instanceof Order.Shifted shifted) {
+            return inputs.stream().map(i -> shifted(i, shifted.by())).toList();
+        }
+        if (order instanceof Order.ByColumns) {
+            Map<Input, Input> numbers = byColumns();
+            return inputs.stream()
+                    .map(i -> Optional.of(numbers.getOrDefault(i, i)))
+                    .toList();
+        }
+        List<Optional<Input>> image = new ArrayList<>();
+        for (Input input : inputs) {
+            List<Integer> place = places.get(input);
+            if (place == null) {
+                image.add(turns(input, order) ? Optional.empty() : Optional.of(input));
+                continue;
+            }
+            Contact read = at.get(moved(order, place));
+            image.add(read == null ? Optional.empty() : read.input());
+        }
+        return image;
+    }
+
+    /** As {@link #image(Order)}, for all that is wrong with a box. */
+    public List<Optional<Input>> shown(Collection<Fault> faults) {
+        List<Optional<Input>> image =
+                new ArrayList<>(inputs.stream().map(Optional::of).toList());
+        for (Fault fault : faults) {
+            if (fault instanceof Fault.Silent) {
+                image.replaceAll(i -> Optional.empty());
+            } else if (fault instanceof Fault.Misordered misordered) {
+                List<Optional<Input>> next = image(misordered.order());
+                image.replaceAll(i -> i.flatMap(seen -> inputs.contains(seen)
+                        ? next.get(inputs.indexOf(seen))
+                        : misordered.order() instanceof Order.Shifted s ? shifted(seen, s.by()) : Optional.of(seen)));
+            }
+        }
+        return image;
+    }
+
+    /** True for an encoder in the matrix one of whose phases is read elsewhere: it no longer counts. */
+    private boolean turns(Input input, Order order) {
+        return plan.actions().stream()
+                .filter(a -> a.input().equals(Optional.of(input)))
+                .flatMap(a -> a.contacts().stream())
+                .flatMap(id -> plan.contact(id).stream())
+                .anyMatch(c -> c.wiring() instanceof Wiring.Crossing x
+                        && !moved(order, List.of(rows.indexOf(x.row()), columns.indexOf(x.column())))
+                                .equals(List.of(rows.indexOf(x.row()), columns.indexOf(x.column()))));
+    }
+
+    private List<Integer> moved(Order order, List<Integer> place) {
+        int row = place.get(0);
+        int column = place.get(1);
+        if (order instanceof Order.Mirrored m) {
+            return m.side() == Order.Side.ROWS
+                    ? List.of(rows.size() - 1 - row, column)
+                    : List.of(row, columns.size() - 1 - column);
+        } else if (order instanceof Order.Turned) {
+            return List.of(rows.size() - 1 - row, columns.size() - 1 - column);
+        } else if (order instanceof Order.Transposed) {
+            return List.of(column, row);
+        } else if (order instanceof Order.Rotated r) {
+            return r.side() == Order.Side.ROWS
+                    ? List.of(Math.floorMod(row + r.by(), rows.size()), column)
+                    : List.of(row, Math.floorMod(column + r.by(), columns.size()));
+        }
+        return place;
+    }
+
+    private static Optional<Input> shifted(Input input, int by) {
+        if (!(input instanceof Input.Button button)) {
+            return Optional.of(input);
+        }
+        int number = button.number() + by;
+        return number < 1 ? Optional.empty() : Optional.of(new Input.Button(number, button.collection()));
+    }
+
+    /**
+     * The buttons of the matrix numbered along the other lines. Where the plan's numbers count every crossing, used or
+     * not, so do the new ones; else the same numbers are given out in the other order.
+     */
+    private Map<Input, Input> byColumns() {
+        List<List<Integer>> taken = at.entrySet().stream()
+                .filter(e -> e.getValue().input().orElse(null) instanceof Input.Button)
+                .map(Map.Entry::getKey)
+                .toList();
+        Map<Input, Input> numbers = new HashMap<>();
+        if (taken.isEmpty()) {
+            return numbers;
+        }
+        int[][] across = {{columns.size(), 1}, {1, rows.size()}};
+        for (int way = 0; way < 2; way++) {
+            int base = number(taken.get(0)) - count(taken.get(0), across[way]);
+            int[] now = across[way];
+            if (taken.stream().allMatch(p -> number(p) - count(p, now) == base)) {
+                int[] then = across[1 - way];
+                taken.forEach(p -> numbers.put(input(p), button(p, base + count(p, then))));
+                return numbers;
+            }
+        }
+        List<Input> sorted = taken.stream().map(this::input).sorted().toList();
+        Comparator<List<Integer>> byRow =
+                Comparator.<List<Integer>>comparingInt(p -> p.get(0)).thenComparingInt(p -> p.get(1));
+        Comparator<List<Integer>> byColumn =
+                Comparator.<List<Integer>>comparingInt(p -> p.get(1)).thenComparingInt(p -> p.get(0));
+        for (Comparator<List<Integer>> rule : List.of(byColumn, byRow)) {
+            List<List<Integer>> ordered = taken.stream().sorted(rule).toList();
+            numbers.clear();
+            for (int i = 0; i < ordered.size(); i++) {
+                numbers.put(input(ordered.get(i)), sorted.get(i));
+            }
+            if (numbers.entrySet().stream().anyMatch(e -> !e.getKey().equals(e.getValue()))) {
+                return numbers;
+            }
+        }
+        return numbers;
+    }
+
+    private static int count(List<Integer> place, int[] steps) {
+        return place.get(0) * steps[0] + place.get(1) * steps[1];
+    }
+
+    private Input input(List<Integer> place) {
+        return at.get(place).input().orElseThrow();
+    }
+
+    private int number(List<Integer> place) {
+        return ((Input.Button) input(place)).number();
+    }
+
+    private Input button(List<Integer> place, int number) {
+        return new Input.Button(number, input(place).collection());
+    }
+
+    /** The rule that a text names. */
+    static Order parse(String text) {
+        String[] parts = text.split(":", -1);
+        String last = parts[parts.length - 1];
+        if (text.equals("transposed")) {
+            return new Order.Transposed();
+        } else if (text.equals("numbering:by-columns")) {
+            return new Order.ByColumns();
+        } else if (text.startsWith("numbering:shift:") && last.matches("[+-]?\\d{1,4}")) {
+            return new Order.Shifted(Integer.parseInt(last));
+        } else if (text.equals("mirrored:both")) {
+            return new Order.Turned();
+        } else if (text.startsWith("mirrored:") && side(last).isPresent()) {
+            return new Order.Mirrored(side(last).get());
+        } else if (parts.length == 3
+                && parts[0].equals("rotated")
+                && side(parts[1]).isPresent()
+                && last.matches("[+-]?\\d{1,3}")) {
+            return new Order.Rotated(side(parts[1]).get(), Integer.parseInt(last));
+        }
+        throw new FaultException("\"" + text
+                + "\" is no order; possible are numbering:shift:+1, numbering:by-columns, mirrored:rows, mirrored:columns, "
+                + "mirrored:both, transposed, rotated:rows:+1 and rotated:columns:+1");
+    }
+
+    private static Optional<Order.Side> side(String word) {
+        return Arrays.stream(Order.Side.values())
+                .filter(s -> s.word().equals(word))
+                .findFirst();
+    }
+}
