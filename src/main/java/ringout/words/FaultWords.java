@@ -155,7 +155,12 @@ public final class FaultWords {
 
         @Override
         public Phrase linesExchanged(Fault.LinesExchanged f) {
-            return Phrase.of("fault.lines-exchanged", names.line(f.first()), names.line(f.second()), pin(f.first()), pin(f.second()));
+            return Phrase.of(
+                    "fault.lines-exchanged",
+                    names.line(f.first()),
+                    names.line(f.second()),
+                    pin(f.first()),
+                    pin(f.second()));
         }
 
         @Override
