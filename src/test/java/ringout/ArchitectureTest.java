@@ -44,14 +44,14 @@ class ArchitectureTest {
             Map.entry("hid", Set.of()),
             Map.entry("plan", Set.of("hid")),
             Map.entry("circuit", Set.of("hid", "plan")),
-            Map.entry("words", Set.of("hid", "plan", "circuit")),
+            Map.entry("words", Set.of("hid", "plan", "circuit", "signal")),
             Map.entry("signal", Set.of("hid")),
             Map.entry("check", Set.of("hid", "plan", "signal", "words")),
             Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "simulate")),
-            Map.entry("journal", Set.of("hid", "signal", "check", "device")),
+            Map.entry("journal", Set.of("hid", "signal", "words", "check", "device")),
             Map.entry(
                     "bench",
                     Set.of(

@@ -22,6 +22,8 @@ import ringout.signal.EdgeDetector;
 import ringout.signal.FlexTrial;
 import ringout.signal.IntervalMeter;
 import ringout.signal.Resolution;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /**
  * The guided check: asks for every action of the plan in turn, watches what the box does, and notes what differs.
@@ -87,7 +89,7 @@ public final class Check {
     private final Plan plan;
     private final InputLayout layout;
     private final CheckSettings settings;
-    private final Words words;
+    private final Asking words;
     private final Checklist list;
     private final AxisWatch axes;
     private final EdgeDetector detector;
@@ -156,7 +158,7 @@ public final class Check {
         this.plan = plan;
         this.layout = layout;
         this.settings = settings;
-        this.words = new Words(plan);
+        this.words = new Asking(plan);
         this.detector = new EdgeDetector(layout);
         this.now = layout.newState();
         this.list = new Checklist(plan, layout, words);
@@ -176,7 +178,7 @@ public final class Check {
                     .forEach(a -> list.add(new Step.Single(a, false)));
         }
         time = nanos;
-        begin("");
+        begin(Phrase.none());
     }
 
     // ---------------------------------------------------------------- what is fed
@@ -247,9 +249,9 @@ public final class Check {
                 } else if (phase == Phase.AWAIT) {
                     forgetLast(attempts);
                     forgetLast(repetitions);
-                    begin("Forgotten. ");
+                    begin(Phrase.of("ask.forgotten"));
                 } else {
-                    begin("Forgotten. ");
+                    begin(Phrase.of("ask.forgotten"));
                 }
             }
         }
@@ -269,9 +271,8 @@ public final class Check {
             deadline = NEVER;
             prompt = new Prompt(
                     Prompt.Kind.PLUG_IN,
-                    "Unplugged at step " + (list.current() + 1) + ": plug it in again",
-                    "Nothing is lost; the check goes on where it stopped."
-                            + (reason.isEmpty() ? "" : " (" + reason + ")"),
+                    Phrase.of("ask.plug-in", list.current() + 1),
+                    reason.isEmpty() ? Phrase.of("ask.plug-in.detail") : Phrase.of("ask.plug-in.why", reason),
                     List.of(),
                     1,
                     new TreeSet<>(),
@@ -292,7 +293,7 @@ public final class Check {
             for (int i = 0; i < layout.switches().size(); i++) {
                 now.set(i, before.get(i));
             }
-            begin("");
+            begin(Phrase.none());
         }
     }
 
@@ -316,7 +317,7 @@ public final class Check {
         }
         version++;
         if (wasDone && !extras.isEmpty()) {
-            begin("");
+            begin(Phrase.none());
         }
     }
 
@@ -662,11 +663,11 @@ public final class Check {
                     .filter(java.util.Objects::nonNull)
                     .distinct()
                     .toList();
-            String what = owners.isEmpty() ? Words.plain(on) : words.names(owners);
+            Phrase what = owners.isEmpty() ? Names.inputs(on) : words.names(owners);
             ask(
                     Prompt.Kind.HANDS_OFF,
-                    "Hands off: " + what + (on.size() > 1 ? " are on" : " is on"),
-                    "Put it off, or let go of it. If nobody touches it, just wait.",
+                    Phrase.of("ask.rest.on", what, on.size()),
+                    Phrase.of("ask.rest.on.detail"),
                     owners,
                     new TreeSet<>(),
                     2);
@@ -693,8 +694,8 @@ public final class Check {
                 .toList();
         ask(
                 Prompt.Kind.LET_GO,
-                latched.isEmpty() ? "Let go" : "Let go, and put " + words.names(latched) + " off",
-                "",
+                latched.isEmpty() ? Phrase.of("ask.let-go") : Phrase.of("ask.let-go.put-off", words.names(latched)),
+                Phrase.none(),
                 actions,
                 new TreeSet<>(),
                 1);
@@ -726,7 +727,7 @@ public final class Check {
         }
         phase = Phase.PUT_BACK;
         askedAgain = false;
-        ask(Prompt.Kind.PUT_OFF, words.putBack(action), "", List.of(action), new TreeSet<>(), 1);
+        ask(Prompt.Kind.PUT_OFF, words.putBack(action), Phrase.none(), List.of(action), new TreeSet<>(), 1);
         deadline = time + settings.release();
     }
 
@@ -744,15 +745,27 @@ public final class Check {
         if (!askedAgain && !knownToStay) {
             askedAgain = true;
             if (phase == Phase.PUT_BACK) {
-                ask(Prompt.Kind.PUT_OFF, words.putBack(actions.get(0)), "It is still on.", actions, new TreeSet<>(), 2);
+                ask(
+                        Prompt.Kind.PUT_OFF,
+                        words.putBack(actions.get(0)),
+                        Phrase.of("ask.still-on"),
+                        actions,
+                        new TreeSet<>(),
+                        2);
             } else if (!foreign.isEmpty()) {
                 // Most likely the builder put that one over by mistake.
-                ask(Prompt.Kind.PUT_OFF, words.putBack(foreign.get(0)), "It is still on.", foreign, new TreeSet<>(), 2);
+                ask(
+                        Prompt.Kind.PUT_OFF,
+                        words.putBack(foreign.get(0)),
+                        Phrase.of("ask.still-on"),
+                        foreign,
+                        new TreeSet<>(),
+                        2);
             } else {
                 ask(
                         Prompt.Kind.LET_GO,
-                        "Let go of " + words.names(actions),
-                        "It is still on.",
+                        Phrase.of("ask.let-go.of", words.names(actions)),
+                        Phrase.of("ask.still-on"),
                         actions,
                         new TreeSet<>(),
                         2);
@@ -762,8 +775,8 @@ public final class Check {
             phase = Phase.PRESS_ONCE;
             ask(
                     Prompt.Kind.PRESS_ONCE,
-                    "Press " + words.names(actions) + " once and let go",
-                    "It stayed on.",
+                    Phrase.of("ask.press-once", words.names(actions)),
+                    Phrase.of("ask.stayed-on"),
                     actions,
                     new TreeSet<>(),
                     1);
@@ -784,8 +797,8 @@ public final class Check {
         deadline = time + FLEX;
         ask(
                 Prompt.Kind.FLEX,
-                "Keep holding " + words.names(step.actions()) + ", flex the box and wiggle its wires",
-                "A good joint does not care. Use your hands only, and put no metal near the board: it is powered.",
+                Phrase.of("ask.flex", words.names(step.actions())),
+                Phrase.of("ask.flex.detail"),
                 step.actions(),
                 step.expected(),
                 1);
@@ -893,7 +906,7 @@ public final class Check {
         if (settled || repetitions.size() >= MAX_ATTEMPTS) {
             answer(new Result.Repeated(List.copyOf(repetitions)));
         } else {
-            begin("That gave " + (measure.times() - miss) + " clicks; count again. ");
+            begin(Phrase.of("ask.count-again", measure.times() - miss));
         }
     }
 
@@ -933,14 +946,16 @@ public final class Check {
     }
 
     /** Why a step is asked again. */
-    private String again(Outcome outcome, Step step) {
+    private Phrase again(Outcome outcome, Step step) {
         if (outcome.returned() == Outcome.Returned.AFTER_SECOND_PRESS) {
-            return "It stayed on until it was pressed again. ";
+            return Phrase.of("ask.again.latched");
         }
         if (outcome.returned() == Outcome.Returned.BY_ITSELF && outcome.came().equals(step.expected())) {
-            return "It came back by itself. Put it over and leave it. ";
+            return Phrase.of("ask.again.came-back");
         }
-        return outcome.came().isEmpty() ? "Nothing came. " : "That was " + words.inputs(outcome.came()) + ". ";
+        return outcome.came().isEmpty()
+                ? Phrase.of("ask.again.nothing")
+                : Phrase.of("ask.again.other", words.inputs(outcome.came()));
     }
 
     private void answer(Result result) {
@@ -949,7 +964,7 @@ public final class Check {
         restless = list.restless();
         attempts.clear();
         repetitions.clear();
-        begin("");
+        begin(Phrase.none());
     }
 
     private void restart(int step) {
@@ -957,11 +972,11 @@ public final class Check {
         restless = list.restless();
         attempts.clear();
         repetitions.clear();
-        begin("");
+        begin(Phrase.none());
     }
 
     /** Begins an attempt at the current step, or ends the check. */
-    private void begin(String why) {
+    private void begin(Phrase why) {
         began = time;
         firstEdge = time;
         flex = null;
@@ -981,20 +996,14 @@ public final class Check {
         axes.begin(now);
         if (list.done()) {
             if (list.reopenDoubtful()) {
-                begin("Once more, to be sure. ");
+                begin(Phrase.of("ask.once-more"));
                 return;
             }
             phase = Phase.DONE;
             deadline = NEVER;
             version++;
             int n = findings().size();
-            ask(
-                    Prompt.Kind.DONE,
-                    n == 0 ? "Done: the box matches its plan" : "Done: " + n + (n == 1 ? " finding" : " findings"),
-                    "",
-                    List.of(),
-                    new TreeSet<>(),
-                    1);
+            ask(Prompt.Kind.DONE, Phrase.of("ask.done", n), Phrase.none(), List.of(), new TreeSet<>(), 1);
             return;
         }
         Step step = list.step();
@@ -1018,7 +1027,7 @@ public final class Check {
         ask(
                 kind(step),
                 words.sentence(step),
-                why + expecting(step),
+                Phrase.sentences(List.of(why, expecting(step))),
                 step.actions(),
                 step.expected(),
                 attempts.size() + repetitions.size() + 1);
@@ -1039,17 +1048,19 @@ public final class Check {
         };
     }
 
-    private String expecting(Step step) {
+    private Phrase expecting(Step step) {
         List<Input> lacking =
                 step.expected().stream().filter(i -> !layout.has(i)).toList();
-        return "Expecting " + Words.plain(step.expected()) + "."
-                + (lacking.isEmpty() ? "" : " The box declares no " + Words.plain(lacking) + ".");
+        Phrase expected = Names.inputs(step.expected());
+        return lacking.isEmpty()
+                ? Phrase.of("ask.expecting", expected)
+                : Phrase.of("ask.expecting.lacking", expected, Names.inputs(lacking));
     }
 
     private void ask(
             Prompt.Kind kind,
-            String sentence,
-            String detail,
+            Phrase sentence,
+            Phrase detail,
             List<Action> actions,
             SortedSet<Input> expected,
             int attempt) {

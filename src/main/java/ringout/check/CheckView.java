@@ -1,6 +1,7 @@
 package ringout.check;
 
 import java.util.List;
+import ringout.words.Phrase;
 
 /**
  * Where a check stands; an immutable snapshot for window and terminal.
@@ -41,15 +42,20 @@ public record CheckView(
     /**
      * One step.
      *
-     * @param words    for a list of steps: {@code Horn low}
+     * @param title    for a list of steps: {@code Horn low}
      * @param controls ids of the controls it works; empty for hands off
      * @param actions  ids of the actions it works; empty for hands off
      * @param extra    true where the diagnosis asked for it
      */
-    public record StepView(String words, List<String> controls, List<String> actions, boolean extra, Status status) {
+    public record StepView(Phrase title, List<String> controls, List<String> actions, boolean extra, Status status) {
         public StepView {
             controls = List.copyOf(controls);
             actions = List.copyOf(actions);
+        }
+
+        /** For a list of steps. */
+        public String words() {
+            return title.text();
         }
     }
 
@@ -58,17 +64,51 @@ public record CheckView(
         findings = List.copyOf(findings);
     }
 
+    /** What a check has come to. */
+    public enum Outcome {
+        /** Every step was done, and the box matches its plan. */
+        MATCHES("matches", Phrase.of("outcome.matches")),
+        /** Some steps were skipped; all that was checked matches. */
+        MATCHES_AS_FAR("matches as far as checked", Phrase.of("outcome.matches-as-far")),
+        /** Nothing wrong so far; not finished. */
+        UNFINISHED("unfinished", Phrase.of("outcome.unfinished")),
+        /** There are findings. */
+        DIFFERS("differs", Phrase.of("outcome.differs")),
+        /** There are findings; not finished. */
+        DIFFERS_SO_FAR("differs so far", Phrase.of("outcome.differs-so-far"));
+
+        private final String word;
+        private final Phrase said;
+
+        Outcome(String word, Phrase said) {
+            this.word = word;
+            this.said = said;
+        }
+
+        /** The lower-case words used in JSON. */
+        public String word() {
+            return word;
+        }
+
+        /** In one sentence. */
+        public Phrase said() {
+            return said;
+        }
+    }
+
+    /** What it has come to. */
+    public Outcome outcome() {
+        if (!findings.isEmpty()) {
+            return finished ? Outcome.DIFFERS : Outcome.DIFFERS_SO_FAR;
+        }
+        return !finished
+                ? Outcome.UNFINISHED
+                : steps.stream().anyMatch(s -> s.status() == Status.SKIPPED) ? Outcome.MATCHES_AS_FAR : Outcome.MATCHES;
+    }
+
     /** The outcome in one sentence. */
     public String verdict() {
-        if (!findings.isEmpty()) {
-            return "The box does not match its plan" + (finished ? "." : " as far as it was checked.");
-        }
-        if (!finished) {
-            return "Nothing wrong so far, but the check is not finished.";
-        }
-        return steps.stream().anyMatch(s -> s.status() == Status.SKIPPED)
-                ? "All that was checked matches the plan."
-                : "The box matches its plan.";
+        return outcome().said().text();
     }
 
     /** How a control stands: faulty if any finding names it, else current, waiting, skipped or good by its own steps. */

@@ -16,13 +16,13 @@ import ringout.plan.Plan;
 final class Checklist {
     private final Plan plan;
     private final InputLayout layout;
-    private final Words words;
+    private final Asking words;
     private final List<Step> steps = new ArrayList<>();
     private final List<Result> results = new ArrayList<>();
     private final BitSet verified = new BitSet();
     private int current;
 
-    Checklist(Plan plan, InputLayout layout, Words words) {
+    Checklist(Plan plan, InputLayout layout, Asking words) {
         this.plan = plan;
         this.layout = layout;
         this.words = words;

@@ -6,24 +6,26 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import ringout.plan.Plan;
 import ringout.signal.Measured;
+import ringout.words.FigureWords;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /** What has changed at a box since an earlier check. */
 public final class Comparison {
     /** A time must differ by more than the resolutions and this share of the earlier one, or chance explains it. */
     private static final double MARGIN = 0.25;
 
-    private final Words words;
+    private final Asking words;
     private final KeptCheck before;
     private final KeptCheck now;
     private final String date;
     private final List<Change> changes = new ArrayList<>();
 
     private Comparison(Plan plan, KeptCheck before, KeptCheck now, ZoneId zone) {
-        this.words = new Words(plan);
+        this.words = new Asking(plan);
         this.before = before;
         this.now = now;
         this.date = DateTimeFormatter.ISO_LOCAL_DATE.format(before.when().atZone(zone));
@@ -50,7 +52,7 @@ public final class Comparison {
                         finding,
                         Optional.empty(),
                         Optional.empty(),
-                        "As on " + date + ": " + finding.evidence());
+                        Phrase.of("since.as-on", date, finding.told()));
             } else {
                 isNew(finding, Optional.empty(), Optional.empty());
             }
@@ -63,8 +65,9 @@ public final class Comparison {
                         finding,
                         figure(before, finding),
                         figure(now, finding),
-                        "On " + date + ": " + finding.evidence()
-                                + (asked ? " This time that was not so." : " This time it was not checked."));
+                        asked
+                                ? Phrase.of("since.gone", date, finding.told())
+                                : Phrase.of("since.not-checked", date, finding.told()));
             }
         }
         changes.sort(Comparator.comparing(Change::sort));
@@ -90,36 +93,42 @@ public final class Comparison {
         Change.Sort sort = then.isEmpty() || rise > slack
                 ? Change.Sort.WORSE
                 : -rise > slack ? Change.Sort.BETTER : Change.Sort.STILL;
-        String way = sort == Change.Sort.WORSE ? "up from " : sort == Change.Sort.BETTER ? "down from " : "as before, ";
+        Object[] figures = {
+            name(plan, finding), what(finding), FigureWords.of(was.get()), date, FigureWords.of(is.get())
+        };
         add(
                 sort,
                 finding,
                 was,
                 is,
-                name(plan, finding) + ": " + what(finding) + " " + way
-                        + was.get().text() + " on " + date + (sort == Change.Sort.STILL ? " and " : " to ")
-                        + is.get().text() + " now.");
+                sort == Change.Sort.WORSE
+                        ? Phrase.of("since.up", figures)
+                        : sort == Change.Sort.BETTER
+                                ? Phrase.of("since.down", figures)
+                                : Phrase.of("since.still", figures));
     }
 
     /** What is named: the contact that was timed, the control where something else was measured. */
-    private String name(Plan plan, Finding finding) {
+    private Phrase name(Plan plan, Finding finding) {
         String action = finding.actions().isEmpty() ? "" : finding.actions().get(0);
         return isTimed(finding) || finding.controls().isEmpty()
-                ? plan.action(action).map(words::name).orElse(action)
+                ? plan.action(action).map(words::name).orElse(Phrase.verbatim(action))
                 : plan.control(finding.controls().get(0))
-                        .map(c -> c.label().toUpperCase(Locale.ROOT))
-                        .orElse(action);
+                        .map(c -> Phrase.verbatim(Names.label(c)))
+                        .orElse(Phrase.verbatim(action));
     }
 
-    private static String what(Finding finding) {
+    private static Phrase what(Finding finding) {
         return switch (finding.kind()) {
-            case BOUNCING -> "bounce";
-            case DROPPING_OUT -> "longest drop-out";
-            case SKIPPING -> "clicks lost or too many";
+            case BOUNCING -> Phrase.of("figure.of.bounce");
+            case DROPPING_OUT -> Phrase.of("figure.of.drop-out");
+            case SKIPPING -> Phrase.of("figure.of.clicks");
             case NOISY ->
-                finding.figure().filter(f -> f.unit() == Measured.Unit.TIMES).isPresent() ? "leaps" : "noise";
-            case DEAD_SPOT -> "width of the dead spot";
-            default -> finding.kind().word();
+                finding.figure().filter(f -> f.unit() == Measured.Unit.TIMES).isPresent()
+                        ? Phrase.of("figure.of.leaps")
+                        : Phrase.of("figure.of.noise");
+            case DEAD_SPOT -> Phrase.of("figure.of.spot");
+            default -> finding.said();
         };
     }
 
@@ -130,7 +139,9 @@ public final class Comparison {
                 finding,
                 was,
                 is,
-                (checked ? "New since " + date + ": " : "New (not checked on " + date + "): ") + finding.evidence());
+                checked
+                        ? Phrase.of("since.new", date, finding.told())
+                        : Phrase.of("since.new.unchecked", date, finding.told()));
     }
 
     private static Optional<Finding> match(Finding finding, List<Finding> among) {
@@ -163,7 +174,7 @@ public final class Comparison {
     }
 
     private void add(
-            Change.Sort sort, Finding finding, Optional<Measured> was, Optional<Measured> is, String sentence) {
+            Change.Sort sort, Finding finding, Optional<Measured> was, Optional<Measured> is, Phrase sentence) {
         changes.add(new Change(sort, finding.kind(), finding.controls(), was, is, sentence));
     }
 }

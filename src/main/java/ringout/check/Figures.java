@@ -15,6 +15,8 @@ import ringout.signal.EncoderMeter;
 import ringout.signal.ReportRate;
 import ringout.signal.TimingLimits;
 import ringout.signal.ToggleTiming;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /**
  * Everything that was measured of a box.
@@ -39,9 +41,14 @@ public record Figures(
      * One contact.
      *
      * @param action id of the action that works it; empty for an input of no control
-     * @param name   in words
+     * @param named  in words
      */
-    public record Contact(Optional<String> action, String name, Input input, ContactTiming.Summary timing) {}
+    public record Contact(Optional<String> action, Phrase named, Input input, ContactTiming.Summary timing) {
+        /** In words. */
+        public String name() {
+            return named.text();
+        }
+    }
 
     /** One switch that stays where it is put. */
     public record Toggle(String control, String name, ToggleTiming.Summary timing) {}
@@ -79,7 +86,7 @@ public record Figures(
         List<Toggle> latching = new ArrayList<>();
         List<Encoder> encoders = new ArrayList<>();
         List<Axis> axes = new ArrayList<>();
-        Words words = new Words(check.plan());
+        Asking words = new Asking(check.plan());
         InputLayout layout = timing.layout();
         for (Control control : check.plan().controls()) {
             for (Action action : control.actions()) {
@@ -123,7 +130,7 @@ public record Figures(
         for (int i = 0; i < timing.layout().switches().size(); i++) {
             Input input = timing.layout().switches().get(i);
             if (!planned.contains(input) && timing.contact(i).press().edges() > 0) {
-                contacts.add(new Contact(Optional.empty(), input.text(), input, timing.contact(i)));
+                contacts.add(new Contact(Optional.empty(), Names.input(input), input, timing.contact(i)));
             }
         }
     }

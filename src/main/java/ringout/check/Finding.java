@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import ringout.hid.Input;
 import ringout.signal.Measured;
+import ringout.words.Phrase;
 
 /**
  * One difference between the box and its plan.
@@ -13,7 +14,7 @@ import ringout.signal.Measured;
  * @param actions  ids of the actions that showed it, for marking a picture: {@code look.up} rather than {@code look}
  * @param expected inputs the plan promises there, in the order of {@code actions}
  * @param actual   inputs that came instead or as well, in the order of {@code actions}; empty where none came
- * @param evidence what was done and what the box reported, in whole sentences with labels and inputs
+ * @param told     what was done and what the box reported, in whole sentences with labels and inputs
  * @param figure   how bad it is, where that can be measured: the time of a bounce or drop-out, the clicks an encoder lost or
  *                 gave too many, the noise of an axis, the width of a dead spot
  */
@@ -23,7 +24,7 @@ public record Finding(
         List<String> actions,
         List<Input> expected,
         List<Input> actual,
-        String evidence,
+        Phrase told,
         Optional<Measured> figure) {
     /** One without a figure. */
     public Finding(
@@ -32,8 +33,8 @@ public record Finding(
             List<String> actions,
             List<Input> expected,
             List<Input> actual,
-            String evidence) {
-        this(kind, controls, actions, expected, actual, evidence, Optional.empty());
+            Phrase told) {
+        this(kind, controls, actions, expected, actual, told, Optional.empty());
     }
 
     public Finding {
@@ -41,5 +42,20 @@ public record Finding(
         actions = List.copyOf(actions);
         expected = List.copyOf(expected);
         actual = List.copyOf(actual);
+    }
+
+    /** What was done and what the box reported, in whole sentences. */
+    public String evidence() {
+        return told.text();
+    }
+
+    /** What it is called to people: that nothing came, or that another input did. */
+    public Phrase said() {
+        if (kind != FindingKind.MISSING || actual.isEmpty()) {
+            return kind.said();
+        }
+        return actions.size() == 1 || expected.stream().noneMatch(actual::contains)
+                ? Phrase.of("finding.other-number")
+                : Phrase.of("finding.missing-together");
     }
 }

@@ -5,7 +5,6 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -23,10 +22,13 @@ import ringout.signal.EncoderMeter;
 import ringout.signal.FlexTrial;
 import ringout.signal.Measured;
 import ringout.signal.Resolution;
+import ringout.words.FigureWords;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /** Turns the answers to steps into findings; a pure function of them, so that undoing a step needs no bookkeeping. */
 final class Findings {
-    private final Words words;
+    private final Asking words;
     private final InputLayout layout;
     private final CheckSettings settings;
     private final Set<Input> onInFirstReport;
@@ -39,7 +41,7 @@ final class Findings {
     private final Map<Action, Outcome> answers = new LinkedHashMap<>();
 
     Findings(
-            Words words,
+            Asking words,
             InputLayout layout,
             CheckSettings settings,
             Set<Input> onInFirstReport,
@@ -102,11 +104,10 @@ final class Findings {
                         List.of(),
                         List.of(),
                         List.of(input),
-                        capital(input.text())
-                                + ", which no control of the plan has, is on with nobody touching the box.");
+                        Phrase.of("found.rest.unowned", Names.input(input)).sentence());
             } else if (words.control(owner) instanceof Control.Selector selector) {
                 if (!selector.actions().get(0).equals(owner)) {
-                    stuck(owner, input, "is on with the selector in its first position and nobody touching the box");
+                    stuck(owner, input, Phrase.of("found.rest.selector", words.name(owner), Names.input(input)));
                 }
             } else if (answers.containsKey(owner) && answers.get(owner).inverted()) {
                 add(
@@ -114,10 +115,9 @@ final class Findings {
                         List.of(owner),
                         List.of(input),
                         List.of(input),
-                        words.name(owner) + ": " + input.text()
-                                + " is on while it is released and goes off while it is worked.");
+                        Phrase.of("found.rest.inverted", words.name(owner), Names.input(input)));
             } else {
-                stuck(owner, input, "is on with nobody touching the box");
+                stuck(owner, input, Phrase.of("found.rest.on", words.name(owner), Names.input(input)));
             }
         }
         for (Input input : left.flickering()) {
@@ -127,7 +127,7 @@ final class Findings {
                     owner == null ? List.of() : List.of(owner),
                     List.of(),
                     List.of(input),
-                    capital(words.input(input)) + " comes and goes with nobody touching the box.");
+                    Phrase.of("found.rest.flickers", words.input(input)).sentence());
         }
         left.axes().forEach((axis, meter) -> {
             if (meter.restSpan() > AxisWatch.MOVED * meter.range()) {
@@ -137,26 +137,21 @@ final class Findings {
                         owner == null ? List.of() : List.of(owner),
                         List.of(axis),
                         List.of(axis),
-                        String.format(
-                                Locale.ROOT,
-                                "%s moved by %d of %d counts (%.1f %%), %s RMS, with nobody touching the box.",
-                                capital(words.input(axis)),
-                                meter.restSpan(),
-                                meter.range(),
-                                100.0 * meter.restSpan() / meter.range(),
-                                meter.noise().text()),
+                        Phrase.of(
+                                        "found.rest.moves",
+                                        words.input(axis),
+                                        meter.restSpan(),
+                                        meter.range(),
+                                        Phrase.decimal(100.0 * meter.restSpan() / meter.range(), 1),
+                                        FigureWords.of(meter.noise()))
+                                .sentence(),
                         meter.noise());
             }
         });
     }
 
-    private void stuck(Action owner, Input input, String how) {
-        add(
-                FindingKind.STUCK,
-                List.of(owner),
-                List.of(input),
-                List.of(input),
-                words.name(owner) + ": " + input.text() + " " + how + ".");
+    private void stuck(Action owner, Input input, Phrase told) {
+        add(FindingKind.STUCK, List.of(owner), List.of(input), List.of(input), told);
     }
 
     // ---------------------------------------------------------------- one action
@@ -176,8 +171,7 @@ final class Findings {
                     List.of(action),
                     List.of(planned),
                     List.of(planned),
-                    words.name(action) + ": " + planned.text()
-                            + " goes off while it is worked and comes on when it is released.");
+                    Phrase.of("found.inverted", words.name(action), Names.input(planned)));
         } else if (cycle != null) {
             if (told.addAll(cycle)) {
                 swapped(cycle);
@@ -214,8 +208,11 @@ final class Findings {
                     actions,
                     List.of(planned),
                     actual,
-                    words.name(action) + " gives " + planned.text() + " as planned, and " + words.inputs(owned)
-                            + (ownOpposite ? " in the same click." : " as well."));
+                    ownOpposite
+                            ? Phrase.of(
+                                    "found.both-ways", words.name(action), Names.input(planned), words.inputs(owned))
+                            : Phrase.of(
+                                    "found.as-well", words.name(action), Names.input(planned), words.inputs(owned)));
         }
         if (!foreign.isEmpty()) {
             List<Input> actual = new ArrayList<>(List.of(planned));
@@ -225,8 +222,8 @@ final class Findings {
                     List.of(action),
                     List.of(planned),
                     actual,
-                    words.name(action) + " gives " + planned.text() + " as planned, and " + Words.plain(foreign)
-                            + " as well, which no control of the plan has.");
+                    Phrase.of(
+                            "found.foreign-as-well", words.name(action), Names.input(planned), Names.inputs(foreign)));
         }
     }
 
@@ -238,19 +235,23 @@ final class Findings {
             boolean told =
                     answers.values().stream().anyMatch(other -> other.stayed().contains(planned));
             if (!told && !(words.control(action) instanceof Control.Selector)) {
-                stuck(action, planned, "was already on when it was asked for, and did not change");
+                stuck(action, planned, Phrase.of("found.already-on", words.name(action), Names.input(planned)));
             }
             return;
         }
-        String why = layout.has(planned)
-                ? "Planned: " + planned.text() + "."
-                : "Planned: " + planned.text() + ", which the box does not declare.";
         add(
                 FindingKind.MISSING,
                 List.of(action),
                 List.of(planned),
                 List.of(),
-                words.name(action) + " gives nothing; asked " + times(attempts) + ". " + why);
+                layout.has(planned)
+                        ? Phrase.of(
+                                "found.nothing", words.name(action), FigureWords.times(attempts), Names.input(planned))
+                        : Phrase.of(
+                                "found.nothing.undeclared",
+                                words.name(action),
+                                FigureWords.times(attempts),
+                                Names.input(planned)));
     }
 
     private boolean oppositeRests(Input.Hat hat) {
@@ -266,48 +267,33 @@ final class Findings {
                 actions,
                 List.of(planned),
                 List.copyOf(others),
-                words.name(action) + " gives " + words.inputs(others) + " instead of " + planned.text() + ".");
+                Phrase.of("found.instead", words.name(action), words.inputs(others), Names.input(planned)));
     }
 
     /** What did not come back as it should. */
     private void afterwards(Action action, Input planned, Result.Worked worked) {
         Outcome outcome = worked.last();
-        String name = words.name(action);
+        Phrase name = words.name(action);
         for (Input input : outcome.stayed()) {
             Action owner = words.owner(input);
-            String how = onInFirstReport.contains(input) && !input.equals(planned)
-                    ? " was on from the start: it showed in the first report the box sent."
-                    : " came on with " + name + " and stays on after letting go.";
+            Phrase told = onInFirstReport.contains(input) && !input.equals(planned)
+                    ? Phrase.of("found.on-from-start", words.input(input))
+                    : Phrase.of("found.stays-on", words.input(input), name);
             add(
                     owner == null ? FindingKind.EXTRA : FindingKind.STUCK,
                     List.of(owner == null ? action : owner),
                     owner == null ? List.of() : List.of(input),
                     List.of(input),
-                    capital(words.input(input)) + how);
+                    told.sentence());
         }
         List<Input> actual = List.copyOf(outcome.came());
         if (outcome.returned() == Outcome.Returned.AFTER_SECOND_PRESS) {
-            add(
-                    FindingKind.WRONG_KIND,
-                    List.of(action),
-                    List.of(planned),
-                    actual,
-                    name + " is planned as momentary, but stays on until it is pressed again: a latching switch.");
+            add(FindingKind.WRONG_KIND, List.of(action), List.of(planned), actual, Phrase.of("found.latching", name));
         } else if (outcome.returned() == Outcome.Returned.BY_ITSELF
                 && !outcome.came().isEmpty()) {
-            add(
-                    FindingKind.WRONG_KIND,
-                    List.of(action),
-                    List.of(planned),
-                    actual,
-                    name + " is planned as latching, but comes back by itself: a momentary switch.");
+            add(FindingKind.WRONG_KIND, List.of(action), List.of(planned), actual, Phrase.of("found.momentary", name));
         } else if (worked.attempts().stream().anyMatch(a -> a.returned() == Outcome.Returned.AFTER_SECOND_PRESS)) {
-            add(
-                    FindingKind.STUCK,
-                    List.of(action),
-                    List.of(planned),
-                    actual,
-                    name + " stayed on once after letting go, and came free when it was pressed again.");
+            add(FindingKind.STUCK, List.of(action), List.of(planned), actual, Phrase.of("found.stuck-once", name));
         }
     }
 
@@ -320,14 +306,19 @@ final class Findings {
                     List.of(action),
                     List.of(planned),
                     List.copyOf(outcome.came()),
-                    String.format(
-                            Locale.ROOT,
-                            "%s: one %s gave %d further transitions over %.1f ms (%s).",
-                            words.name(action),
-                            worst == outcome.press() ? "press" : "release",
-                            worst.transitions(),
-                            worst.spanNanos() / 1e6,
-                            resolution.text()),
+                    worst == outcome.press()
+                            ? Phrase.of(
+                                    "found.bounce.press",
+                                    words.name(action),
+                                    worst.transitions(),
+                                    FigureWords.milliseconds(worst.spanNanos()),
+                                    FigureWords.of(resolution))
+                            : Phrase.of(
+                                    "found.bounce.release",
+                                    words.name(action),
+                                    worst.transitions(),
+                                    FigureWords.milliseconds(worst.spanNanos()),
+                                    FigureWords.of(resolution)),
                     Measured.time(worst.spanNanos(), resolution));
         }
         if (outcome.dropouts() > 0) {
@@ -336,13 +327,12 @@ final class Findings {
                     List.of(action),
                     List.of(planned),
                     List.copyOf(outcome.came()),
-                    String.format(
-                            Locale.ROOT,
-                            "%s went off %s while it was held, for up to %.1f ms (%s).",
+                    Phrase.of(
+                            "found.drop-out",
                             words.name(action),
-                            times(outcome.dropouts()),
-                            outcome.longestDropout() / 1e6,
-                            resolution.text()),
+                            FigureWords.times(outcome.dropouts()),
+                            FigureWords.milliseconds(outcome.longestDropout()),
+                            FigureWords.of(resolution)),
                     Measured.time(outcome.longestDropout(), resolution));
         }
     }
@@ -358,22 +348,21 @@ final class Findings {
     }
 
     private void skipping(Control.Encoder encoder, EncoderMeter.Summary turned) {
-        List<String> said = new ArrayList<>();
+        List<Phrase> said = new ArrayList<>();
         if (turned.skipped() > 0) {
-            said.add(turned.skipped() + (turned.skipped() == 1 ? " click gave" : " clicks gave") + " nothing");
+            said.add(Phrase.of("found.clicks.nothing", turned.skipped()));
         }
         if (turned.wrong() > 0) {
-            said.add(turned.wrong() + (turned.wrong() == 1 ? " pulse" : " pulses") + " came the other way");
+            said.add(Phrase.of("found.clicks.wrong", turned.wrong()));
         }
         if (turned.doubled() > 0) {
-            said.add(turned.doubled() + (turned.doubled() == 1 ? " pulse" : " pulses") + " too many came");
+            said.add(Phrase.of("found.clicks.many", turned.doubled()));
         }
         if (turned.quick() > 0) {
-            said.add(turned.quick() + (turned.quick() == 1 ? " pulse" : " pulses") + " came faster than a hand turns");
+            said.add(Phrase.of("found.clicks.quick", turned.quick()));
         }
         if (turned.perDetent() > 1) {
-            said.add("every click gives " + turned.perDetent()
-                    + " pulses, which the firmware's setting for this encoder explains");
+            said.add(Phrase.of("found.clicks.each", turned.perDetent()));
         }
         if (!said.isEmpty()) {
             List<Action> actions = encoder.actions();
@@ -383,14 +372,13 @@ final class Findings {
                     actions,
                     inputs,
                     inputs,
-                    encoder.label().toUpperCase(Locale.ROOT) + ": of " + turned.asked() + " clicks, " + Words.join(said)
-                            + ".",
+                    Phrase.of("found.clicks", Names.label(encoder), turned.asked(), Phrase.and(said)),
                     Measured.times(turned.skipped() + turned.wrong() + turned.doubled()));
         }
     }
 
     private void track(Control.Axis axis, AxisMeter.Summary meter) {
-        String name = axis.label().toUpperCase(Locale.ROOT) + ": ";
+        String name = Names.label(axis);
         for (AxisSpot spot : meter.spots()) {
             Measured width =
                     Measured.percent(spot.to() - spot.from(), meter.range(), Math.max(1, meter.range() / 64.0));
@@ -399,11 +387,10 @@ final class Findings {
                     axis.actions(),
                     List.of(axis.input()),
                     List.of(axis.input()),
-                    String.format(
-                            Locale.ROOT,
-                            "%sthe reading %s %d to %d of %d counts, in %d of %d passes: a worn or dirty place of the track.",
+                    Phrase.of(
+                            "found.spot",
                             name,
-                            spot.kind().words(),
+                            FigureWords.of(spot.kind()),
                             spot.from(),
                             spot.to(),
                             meter.range(),
@@ -417,13 +404,8 @@ final class Findings {
                     axis.actions(),
                     List.of(axis.input()),
                     List.of(axis.input()),
-                    String.format(
-                            Locale.ROOT,
-                            "%sthe reading leapt away and back within 50 ms %s, by up to %d of %d counts: a bad wiper, or a bad joint at it.",
-                            name,
-                            times(meter.spikes()),
-                            meter.worstSpike(),
-                            meter.range()),
+                    Phrase.of(
+                            "found.leaps", name, FigureWords.times(meter.spikes()), meter.worstSpike(), meter.range()),
                     Measured.times(meter.spikes()));
         }
     }
@@ -464,17 +446,22 @@ final class Findings {
     private void swapped(List<Action> cycle) {
         List<Input> expected = cycle.stream().map(a -> a.input().orElseThrow()).toList();
         List<Input> actual = new ArrayList<>();
-        List<String> parts = new ArrayList<>();
+        List<Phrase> parts = new ArrayList<>();
         for (int i = 0; i < cycle.size(); i++) {
             Input gives = expected.get((i + 1) % cycle.size());
             actual.add(gives);
-            parts.add(words.name(cycle.get(i)) + " gives " + words.input(gives) + " instead of "
-                    + expected.get(i).text());
+            parts.add(Phrase.of(
+                    "found.exchanged", words.name(cycle.get(i)), words.input(gives), Names.input(expected.get(i))));
         }
         boolean encoder = cycle.size() == 2
                 && cycle.get(0).gesture() == Action.Gesture.TURN
                 && cycle.get(0).control().equals(cycle.get(1).control());
-        add(encoder ? FindingKind.REVERSED : FindingKind.SWAPPED, cycle, expected, actual, Words.join(parts) + ".");
+        add(
+                encoder ? FindingKind.REVERSED : FindingKind.SWAPPED,
+                cycle,
+                expected,
+                actual,
+                Phrase.of("list.stop", Phrase.and(parts)));
     }
 
     // ---------------------------------------------------------------- chords
@@ -504,7 +491,7 @@ final class Findings {
                     actions,
                     List.copyOf(chord.expected()),
                     List.copyOf(outcome.came()),
-                    "Holding " + words.names(chord.actions()) + " together also gives " + words.inputs(ghosts) + ".");
+                    Phrase.of("found.chord.ghost", words.names(chord.actions()), words.inputs(ghosts)));
         }
         if (!lacking.isEmpty()) {
             add(
@@ -512,8 +499,7 @@ final class Findings {
                     chord.actions(),
                     List.copyOf(chord.expected()),
                     List.copyOf(outcome.came()),
-                    "Holding " + words.names(chord.actions()) + " together does not give " + Words.plain(lacking)
-                            + ", although each gives it alone.");
+                    Phrase.of("found.chord.lacks", words.names(chord.actions()), Names.inputs(lacking)));
         }
     }
 
@@ -528,18 +514,18 @@ final class Findings {
                         List.of(action),
                         List.of(planned),
                         List.of(planned),
-                        words.name(action) + " went off "
-                                + times(joint.openings()) + ", for up to "
-                                + Measured.time(joint.longest(), resolution).text()
-                                + ", while it was held and the box was flexed: a cold joint or a broken wire.");
+                        Phrase.of(
+                                "found.flex.opens",
+                                words.name(action),
+                                FigureWords.times(joint.openings()),
+                                FigureWords.of(Measured.time(joint.longest(), resolution))));
             } else if (joint.verdict() == FlexTrial.Verdict.LOST) {
                 add(
                         FindingKind.DROPPING_OUT,
                         List.of(action),
                         List.of(planned),
                         List.of(),
-                        words.name(action)
-                                + " went off while the box was flexed and did not come back: a broken wire or joint, unless it was let go of.");
+                        Phrase.of("found.flex.lost", words.name(action)));
             }
         });
         for (Input stranger : result.strangers()) {
@@ -549,15 +535,14 @@ final class Findings {
                     owner == null ? List.of() : List.of(owner),
                     List.of(),
                     List.of(stranger),
-                    capital(words.input(stranger))
-                            + " came on while the box was flexed and nobody pressed it: wires that touch.");
+                    Phrase.of("found.flex.stranger", words.input(stranger)).sentence());
         }
     }
 
     // ---------------------------------------------------------------- small things
 
     private void add(
-            FindingKind kind, List<Action> actions, List<Input> expected, List<Input> actual, String evidence) {
+            FindingKind kind, List<Action> actions, List<Input> expected, List<Input> actual, Phrase evidence) {
         add(kind, actions, expected, actual, evidence, null);
     }
 
@@ -566,7 +551,7 @@ final class Findings {
             List<Action> actions,
             List<Input> expected,
             List<Input> actual,
-            String evidence,
+            Phrase evidence,
             Measured figure) {
         findings.add(new Finding(
                 kind,
@@ -576,13 +561,5 @@ final class Findings {
                 actual,
                 evidence,
                 Optional.ofNullable(figure)));
-    }
-
-    private static String times(int n) {
-        return n == 1 ? "once" : n == 2 ? "twice" : n + " times";
-    }
-
-    private static String capital(String text) {
-        return Character.toUpperCase(text.charAt(0)) + text.substring(1);
     }
 }

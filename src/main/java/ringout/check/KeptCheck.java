@@ -14,6 +14,8 @@ import ringout.plan.Plan;
 import ringout.signal.BoxTiming;
 import ringout.signal.ContactTiming;
 import ringout.signal.TimingLimits;
+import ringout.words.FigureWords;
+import ringout.words.Phrase;
 
 /**
  * What is kept of a check, to compare later ones with.
@@ -61,7 +63,7 @@ public record KeptCheck(
                 used.add(action);
             }
         });
-        Words words = new Words(plan);
+        Asking words = new Asking(plan);
         List<Finding> findings = new ArrayList<>();
         for (WatchSummary.Line line : watch.lines()) {
             Action owner = line.input().map(words::owner).orElse(null);
@@ -80,11 +82,18 @@ public record KeptCheck(
                         List.of(owner.id()),
                         List.of(line.input().get()),
                         List.of(line.input().get()),
-                        words.name(owner) + ": " + line.kind().word() + " " + line.count()
-                                + (line.count() == 1 ? " time" : " times")
-                                + line.worst()
-                                        .map(w -> ", at worst for " + w.text())
-                                        .orElse("") + ".",
+                        line.worst()
+                                .map(worst -> Phrase.of(
+                                        "found.watched.worst",
+                                        words.name(owner),
+                                        line.kind().said(),
+                                        FigureWords.times(line.count()),
+                                        FigureWords.of(worst)))
+                                .orElseGet(() -> Phrase.of(
+                                        "found.watched",
+                                        words.name(owner),
+                                        line.kind().said(),
+                                        FigureWords.times(line.count()))),
                         line.worst()));
             }
         }

@@ -4,13 +4,14 @@ import java.util.List;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import ringout.hid.Input;
+import ringout.words.Phrase;
 
 /**
  * What the builder is asked to do now.
  *
  * @param kind     the movement, for pictures, sounds and the scripted builder
- * @param sentence the one big sentence: {@code Hold HORN LOW}
- * @param detail   what is expected, or why it is asked again; may be empty
+ * @param said     the one big sentence: {@code Hold HORN LOW}
+ * @param more     what is expected, or why it is asked again; may be empty
  * @param actions  ids of the actions meant; several for a chord; empty for hands off, pause and end
  * @param times    how often; more than once only to measure it
  * @param expected inputs a box that matches its plan gives for it
@@ -19,8 +20,8 @@ import ringout.hid.Input;
  */
 public record Prompt(
         Kind kind,
-        String sentence,
-        String detail,
+        Phrase said,
+        Phrase more,
         List<String> actions,
         int times,
         SortedSet<Input> expected,
@@ -58,5 +59,15 @@ public record Prompt(
     public Prompt {
         actions = List.copyOf(actions);
         expected = java.util.Collections.unmodifiableSortedSet(new TreeSet<>(expected));
+    }
+
+    /** The one big sentence. */
+    public String sentence() {
+        return said.text();
+    }
+
+    /** What is expected, or why it is asked again; may be empty. */
+    public String detail() {
+        return more.text();
     }
 }

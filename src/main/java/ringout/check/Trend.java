@@ -6,11 +6,12 @@ import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.signal.LinearFit;
 import ringout.signal.Measured;
+import ringout.words.FigureWords;
+import ringout.words.Phrase;
 
 /**
  * A contact whose bounce grows from check to check.
@@ -20,9 +21,14 @@ import ringout.signal.Measured;
  * @param perMonth growth in 30 days, known to two standard errors
  * @param first    on the fitted line, at the first check
  * @param last     on the fitted line, at the last
- * @param words    all of it in a sentence
+ * @param said     all of it in a sentence
  */
-public record Trend(String action, int checks, Measured perMonth, Measured first, Measured last, String words) {
+public record Trend(String action, int checks, Measured perMonth, Measured first, Measured last, Phrase said) {
+    /** All of it in a sentence. */
+    public String words() {
+        return said.text();
+    }
+
     /** Fewer checks say nothing. */
     public static final int LEAST_CHECKS = 5;
     /** Good switches bounce for up to about 3 ms, now more, now less (from memory, no source); that much is no growth. */
@@ -38,7 +44,7 @@ public record Trend(String action, int checks, Measured perMonth, Measured first
      * @param zone   of the dates in the words
      */
     public static List<Trend> of(Plan plan, List<KeptCheck> checks, ZoneId zone) {
-        Words words = new Words(plan);
+        Asking words = new Asking(plan);
         DateTimeFormatter date = DateTimeFormatter.ISO_LOCAL_DATE.withZone(zone);
         List<Trend> trends = new ArrayList<>();
         for (Action action : plan.actions()) {
@@ -75,15 +81,14 @@ public record Trend(String action, int checks, Measured perMonth, Measured first
                         perMonth,
                         then,
                         now,
-                        String.format(
-                                Locale.ROOT,
-                                "%s bounces longer and longer: from %s on %s to %s on %s, %s more every 30 days (%d checks).",
+                        Phrase.of(
+                                "since.trend.said",
                                 words.name(action),
-                                then.text(),
+                                FigureWords.of(then),
                                 date.format(first.when()),
-                                now.text(),
+                                FigureWords.of(now),
                                 date.format(last.when()),
-                                perMonth.text(),
+                                FigureWords.of(perMonth),
                                 worked.size())));
             }
         }

@@ -18,6 +18,9 @@ import ringout.signal.EdgeClassifier;
 import ringout.signal.Measured;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
+import ringout.words.FigureWords;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /**
  * The long watch over a box in use: nobody is asked to press anything, and what should not happen is told as it happens:
@@ -55,7 +58,7 @@ public final class Watch {
     private final Optional<Plan> plan;
     private final InputLayout layout;
     private final WatchSettings settings;
-    private final Optional<Words> words;
+    private final Optional<Asking> words;
     private final Sink sink;
     private final Rectangles rectangles;
     private final BoxTiming timing;
@@ -102,7 +105,7 @@ public final class Watch {
         this.layout = layout;
         this.settings = settings;
         this.sink = sink;
-        words = plan.map(Words::new);
+        words = plan.map(Asking::new);
         stuckAfter = plan.flatMap(Plan::stuckAfterNanos).orElse(settings.stuckAfter());
         started = nanos;
         now = nanos;
@@ -163,8 +166,10 @@ public final class Watch {
                     nanos,
                     List.of(),
                     gap,
-                    "No report came for " + time(gap).text() + "; half of them come within "
-                            + time(timing.intervals().percentile(0.5)).text() + " of the one before.");
+                    Phrase.of(
+                            "noticed.gap",
+                            FigureWords.of(time(gap)),
+                            FigureWords.of(time(timing.intervals().percentile(0.5)))));
         }
         if (!heard) {
             firstReport(nanos, state);
@@ -190,7 +195,7 @@ public final class Watch {
                     layout.switches().size() + axis,
                     List.of(input),
                     Optional.of(noise),
-                    name(input) + " shakes faster than a hand moves it, by " + noise.text() + " RMS.");
+                    Phrase.of("noticed.shakes", name(input), FigureWords.of(noise)));
         }
     }
 
@@ -224,7 +229,12 @@ public final class Watch {
         nextStuck = NEVER;
         candidates = 0;
         Arrays.fill(ghostSince, NOT);
-        tell(WatchEvent.Kind.LOST, nanos, List.of(), -1, message.isEmpty() ? "The box went away." : message);
+        tell(
+                WatchEvent.Kind.LOST,
+                nanos,
+                List.of(),
+                -1,
+                message.isEmpty() ? Phrase.of("noticed.away") : Phrase.verbatim(message));
     }
 
     /**
@@ -246,7 +256,8 @@ public final class Watch {
                 nanos,
                 List.of(),
                 length,
-                "The box is back after " + time(length).text() + "." + (warning.isEmpty() ? "" : " " + warning));
+                Phrase.sentences(
+                        List.of(Phrase.of("noticed.back", FigureWords.of(time(length))), Phrase.verbatim(warning))));
     }
 
     /** This program missed reports because it was too slow. */
@@ -255,13 +266,7 @@ public final class Watch {
         timing.interrupted(nanos);
         interruptAxes();
         heard = false;
-        tell(
-                WatchEvent.Kind.OVERRUN,
-                nanos,
-                List.of(),
-                -1,
-                "This computer was too busy and missed " + count + (count == 1 ? " report" : " reports")
-                        + "; what the box did meanwhile is not known.");
+        tell(WatchEvent.Kind.OVERRUN, nanos, List.of(), -1, Phrase.of("noticed.overrun", count));
     }
 
     private void interruptAxes() {
@@ -286,7 +291,7 @@ public final class Watch {
                     lines.add(new WatchSummary.Line(
                             kind,
                             input,
-                            input.map(this::name).orElse(""),
+                            input.map(this::name).orElse(Phrase.none()),
                             t.count,
                             Optional.ofNullable(t.worst).map(this::resolved),
                             t.first,
@@ -331,7 +336,7 @@ public final class Watch {
         };
     }
 
-    private void tell(WatchEvent.Kind kind, long nanos, List<Integer> switches, long length, String sentence) {
+    private void tell(WatchEvent.Kind kind, long nanos, List<Integer> switches, long length, Phrase sentence) {
         tell(
                 kind,
                 nanos,
@@ -342,7 +347,7 @@ public final class Watch {
     }
 
     private void tell(
-            WatchEvent.Kind kind, long nanos, int i, List<Input> inputs, Optional<Measured> figure, String sentence) {
+            WatchEvent.Kind kind, long nanos, int i, List<Input> inputs, Optional<Measured> figure, Phrase sentence) {
         Tally[] ofKind = tallies[kind.ordinal()];
         Tally t = ofKind[i];
         if (t == null) {
@@ -360,13 +365,12 @@ public final class Watch {
         }
     }
 
-    private String name(int i) {
+    private Phrase name(int i) {
         return name(layout.switches().get(i));
     }
 
-    private String name(Input input) {
-        String name = words.map(w -> w.input(input)).orElse(input.text());
-        return Character.toUpperCase(name.charAt(0)) + name.substring(1);
+    private Phrase name(Input input) {
+        return words.map(w -> w.input(input)).orElse(Names.input(input)).sentence();
     }
 
     private Measured time(long nanos) {
@@ -411,7 +415,7 @@ public final class Watch {
                         onSince[i],
                         List.of(i),
                         stuckAfter,
-                        name(i) + " has been on for " + time(stuckAfter).text() + ".");
+                        Phrase.of("noticed.stuck", name(i), FigureWords.of(time(stuckAfter))));
             }
             expect(i);
         }
@@ -482,19 +486,18 @@ public final class Watch {
                 since,
                 corners,
                 Math.max(0, freeSince[x] - since),
-                name(x)
-                        + " came and went as one corner of a rectangle of contacts that were all on, at the same moment as "
-                        + name(with)
-                        + "; the others were "
-                        + Words.join(corners.stream()
-                                .filter(i -> i != x && i != with)
-                                .map(this::name)
-                                .toList())
-                        + ". "
-                        + (c.open()
-                                ? "The wiring cannot tell such a press from a ghost."
-                                : "The diode at " + name(c.opposite())
-                                        + " should rule out a ghost; it may be shorted."));
+                Phrase.sentences(List.of(
+                        Phrase.of(
+                                "noticed.ghost",
+                                name(x),
+                                name(with),
+                                Phrase.and(corners.stream()
+                                        .filter(i -> i != x && i != with)
+                                        .map(this::name)
+                                        .toList())),
+                        c.open()
+                                ? Phrase.of("noticed.ghost.open")
+                                : Phrase.of("noticed.ghost.diode", name(c.opposite())))));
     }
 
     // ---------------------------------------------------------------- edges
@@ -516,7 +519,7 @@ public final class Watch {
                         nanos,
                         List.of(i),
                         length,
-                        name(i) + " went off after " + time(length).text() + ".");
+                        Phrase.of("noticed.freed", name(i), FigureWords.of(time(length))));
             }
         }
 
@@ -527,25 +530,34 @@ public final class Watch {
             if (rectangles != null && rectangles.any()) {
                 suspectGhosts(nanos);
             }
-            bounced(i, nanos, bounce, "press");
+            bounced(i, nanos, bounce, true);
         }
 
         @Override
         public void released(int i, long nanos, Bounce bounce) {
             held[i] = false;
             freeSince[i] = nanos;
-            bounced(i, nanos, bounce, "release");
+            bounced(i, nanos, bounce, false);
         }
 
-        private void bounced(int i, long nanos, Bounce bounce, String edge) {
+        private void bounced(int i, long nanos, Bounce bounce, boolean press) {
             if (!pulses[i] && bounce.spanNanos() > settings.bounceLimit() + resolution.nanos()) {
                 tell(
                         WatchEvent.Kind.BOUNCED,
                         nanos,
                         List.of(i),
                         bounce.spanNanos(),
-                        name(i) + " bounced at a " + edge + ": " + bounce.transitions() + " further transitions over "
-                                + time(bounce.spanNanos()).text() + ".");
+                        press
+                                ? Phrase.of(
+                                        "noticed.bounced.press",
+                                        name(i),
+                                        bounce.transitions(),
+                                        FigureWords.of(time(bounce.spanNanos())))
+                                : Phrase.of(
+                                        "noticed.bounced.release",
+                                        name(i),
+                                        bounce.transitions(),
+                                        FigureWords.of(time(bounce.spanNanos()))));
             }
         }
 
@@ -557,7 +569,7 @@ public final class Watch {
                         nanos,
                         List.of(i),
                         lengthNanos,
-                        name(i) + " went off for " + time(lengthNanos).text() + " while it was held.");
+                        Phrase.of("noticed.drop-out", name(i), FigureWords.of(time(lengthNanos))));
             }
         }
     }

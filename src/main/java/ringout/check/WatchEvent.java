@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import ringout.hid.Input;
 import ringout.signal.Measured;
+import ringout.words.Phrase;
 
 /**
  * Something a long watch noticed.
@@ -13,42 +14,49 @@ import ringout.signal.Measured;
  * @param inputs inputs it is about, the one at fault first; empty where it is about the whole box
  * @param figure how long it took, or how much an axis shakes; empty where that is not known yet, or says nothing
  * @param nth    how many of this kind there have been at this input, this one included
- * @param words  what happened, in a whole sentence
+ * @param said   what happened, in a whole sentence
  */
-public record WatchEvent(Kind kind, long nanos, List<Input> inputs, Optional<Measured> figure, long nth, String words) {
+public record WatchEvent(Kind kind, long nanos, List<Input> inputs, Optional<Measured> figure, long nth, Phrase said) {
 
     /** What can happen. */
     public enum Kind {
         /** An input that should have come back by itself is still on. */
-        STUCK("stuck"),
+        STUCK("stuck", Phrase.of("watched.stuck")),
         /** An input told as stuck went off. */
-        FREED("freed"),
+        FREED("freed", Phrase.of("watched.freed")),
         /** One press or release gave more edges, for longer than a good switch does. */
-        BOUNCED("bounced"),
+        BOUNCED("bounced", Phrase.of("watched.bounced")),
         /** An input went off for a moment while it was held. */
-        DROPPED_OUT("dropped out"),
+        DROPPED_OUT("dropped out", Phrase.of("watched.dropped-out")),
         /** An input came and went as the fourth corner of a rectangle in the matrix. */
-        GHOSTED("ghosted"),
+        GHOSTED("ghosted", Phrase.of("watched.ghosted")),
         /** An axis shakes faster than a hand moves it. */
-        SHAKING("shaking"),
+        SHAKING("shaking", Phrase.of("watched.shaking")),
         /** A box that reports all the time left some reports out. */
-        REPORT_GAP("report gap"),
+        REPORT_GAP("report gap", Phrase.of("watched.report-gap")),
         /** The box went away. */
-        LOST("lost"),
+        LOST("lost", Phrase.of("watched.lost")),
         /** The box came back. */
-        FOUND("found"),
+        FOUND("found", Phrase.of("watched.found")),
         /** This program fell behind and missed reports. */
-        OVERRUN("overrun");
+        OVERRUN("overrun", Phrase.of("watched.overrun"));
 
         private final String word;
+        private final Phrase said;
 
-        Kind(String word) {
+        Kind(String word, Phrase said) {
             this.word = word;
+            this.said = said;
         }
 
-        /** The lower-case word used in texts and JSON. */
+        /** The lower-case word used in JSON. */
         public String word() {
             return word;
+        }
+
+        /** What it is called to people. */
+        public Phrase said() {
+            return said;
         }
 
         /** True for what is wrong with the box, not only worth knowing. */
@@ -59,5 +67,10 @@ public record WatchEvent(Kind kind, long nanos, List<Input> inputs, Optional<Mea
 
     public WatchEvent {
         inputs = List.copyOf(inputs);
+    }
+
+    /** What happened, in a whole sentence. */
+    public String words() {
+        return said.text();
     }
 }

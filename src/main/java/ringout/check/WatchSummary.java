@@ -6,6 +6,7 @@ import ringout.hid.Input;
 import ringout.signal.IntervalMeter;
 import ringout.signal.Measured;
 import ringout.signal.TimingLimits;
+import ringout.words.Phrase;
 
 /**
  * What a long watch has come to.
@@ -23,7 +24,7 @@ public record WatchSummary(
      * All events of one kind at one input.
      *
      * @param input empty for the whole box
-     * @param name  the control's name and the input; empty for the whole box
+     * @param named the control's name and the input; empty for the whole box
      * @param count how many
      * @param worst the longest; empty where the kind has no length
      * @param first when the first one began
@@ -32,11 +33,16 @@ public record WatchSummary(
     public record Line(
             WatchEvent.Kind kind,
             Optional<Input> input,
-            String name,
+            Phrase named,
             long count,
             Optional<Measured> worst,
             long first,
-            long last) {}
+            long last) {
+        /** The control's name and the input; empty for the whole box. */
+        public String name() {
+            return named.text();
+        }
+    }
 
     public WatchSummary {
         lines = List.copyOf(lines);

@@ -38,7 +38,7 @@ final class CheckText {
                 + ".");
         for (Finding finding : findings) {
             out.println();
-            out.println(finding.kind().word().toUpperCase(Locale.ROOT) + ": " + labels(plan, finding));
+            out.println(finding.said().text().toUpperCase(Locale.getDefault()) + ": " + labels(plan, finding));
             out.println("  " + finding.evidence());
             out.println("  planned: " + inputs(finding.expected()) + "; came: " + inputs(finding.actual()));
         }

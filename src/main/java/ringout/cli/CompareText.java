@@ -26,8 +26,8 @@ final class CompareText {
         out.println(now.box() + ": " + day(now.check()) + " compared with " + day(before.check()));
         for (Change change : baselines.changes()) {
             out.println();
-            out.println(change.sort().word().toUpperCase(Locale.ROOT) + ": "
-                    + change.kind().word());
+            out.println(change.sort().said().text().toUpperCase(Locale.getDefault()) + ": "
+                    + change.kind().said());
             out.println("  " + change.words());
         }
         trends(out, baselines.trends());

@@ -65,7 +65,7 @@ final class WatchText {
         if (!changes.isEmpty()) {
             out.println();
             out.println("Compared with the last check:");
-            changes.forEach(change -> out.println("  " + change.sort().word() + ": " + change.words()));
+            changes.forEach(change -> out.println("  " + change.sort().said() + ": " + change.words()));
         }
         out.println();
         out.println(summary.limits().text());

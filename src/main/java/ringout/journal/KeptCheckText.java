@@ -24,6 +24,7 @@ import ringout.signal.EdgeTiming;
 import ringout.signal.Measured;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
+import ringout.words.Phrase;
 
 /** Kept checks to and from JSON; all times in nanoseconds. */
 final class KeptCheckText {
@@ -85,7 +86,7 @@ final class KeptCheckText {
                         texts(one.path("actions")),
                         inputs(one.path("expected")),
                         inputs(one.path("actual")),
-                        one.path("evidence").asText(),
+                        Phrase.verbatim(one.path("evidence").asText()),
                         figure(one.path("figure"))));
             }
             SortedMap<String, ContactTiming.Summary> contacts = new TreeMap<>();

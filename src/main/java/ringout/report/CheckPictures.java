@@ -85,7 +85,7 @@ final class CheckPictures {
                     ? new Ink.Text("skipped", note.area(), note.align(), note.size(), note.style())
                     : note;
         }
-        String word = finding.get().kind().word();
+        String word = finding.get().said().text();
         boolean room = lettering.width(word, note.size()) <= note.area().width() + note.size();
         return new Ink.Text(room ? word : "", note.area(), note.align(), note.size(), "note-fault");
     }
@@ -95,7 +95,7 @@ final class CheckPictures {
         for (Control control : plan.controls()) {
             String kinds = check.findings().stream()
                     .filter(f -> f.controls().contains(control.id()))
-                    .map(f -> f.kind().word())
+                    .map(f -> f.said().text())
                     .distinct()
                     .collect(Collectors.joining(", "));
             if (!kinds.isEmpty()) {

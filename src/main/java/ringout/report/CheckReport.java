@@ -124,7 +124,7 @@ public final class CheckReport {
     private void verdict() {
         Document.Tone tone = !check.findings().isEmpty()
                 ? Document.Tone.FAULT
-                : check.verdict().equals("The box matches its plan.") ? Document.Tone.GOOD : Document.Tone.OPEN;
+                : check.outcome() == CheckView.Outcome.MATCHES ? Document.Tone.GOOD : Document.Tone.OPEN;
         List<String> details = new ArrayList<>();
         if (!check.findings().isEmpty()) {
             long controls = check.findings().stream()
@@ -218,7 +218,7 @@ public final class CheckReport {
                     : finding.controls().stream()
                             .map(id -> plan.control(id).map(Control::label).orElse(id))
                             .collect(Collectors.joining(", "));
-            rows.add(List.of(finding.kind().word(), where, finding.evidence()));
+            rows.add(List.of(finding.said().text(), where, finding.evidence()));
         }
         blocks.add(new Document.Table(
                 "What differs from the plan, in the order it showed.",
@@ -340,10 +340,10 @@ public final class CheckReport {
                             && finding.actions().size() > 1;
             String gave = inTurn
                     ? ": gave " + finding.actual().get(at).text()
-                    : finding.kind() == FindingKind.MISSING
-                            ? ": gave " + (finding.actual().isEmpty() ? "nothing" : inputs(finding.actual()))
+                    : finding.kind() == FindingKind.MISSING && !finding.actual().isEmpty()
+                            ? ": gave " + inputs(finding.actual())
                             : "";
-            words.add(finding.kind().word() + gave);
+            words.add(finding.said() + gave);
         }
         return List.copyOf(words);
     }
@@ -440,7 +440,8 @@ public final class CheckReport {
                 if (change.isWorse()) {
                     marked.add(rows.size());
                 }
-                rows.add(List.of(change.sort().word(), change.kind().word(), change.words()));
+                rows.add(List.of(
+                        change.sort().said().text(), change.kind().said().text(), change.words()));
             }
             blocks.add(new Document.Table(
                     "What is new or worse comes first.",

@@ -84,14 +84,16 @@ public record Measured(double value, Unit unit, double resolution, boolean known
         if (resolution == 0) {
             return number(value, 0) + " " + unit.symbol;
         }
-        int places = places(resolution);
+        int places = places();
         return number(value, places) + " " + unit.symbol + " ± " + number(resolution, places) + " " + unit.symbol
                 + (known ? "" : " at best");
     }
 
     /** As many places as show the resolution with two digits where it is below ten. */
-    private static int places(double resolution) {
-        return resolution >= 10 ? 0 : Math.min(4, Math.max(1, 1 - (int) Math.floor(Math.log10(resolution))));
+    public int places() {
+        return resolution == 0
+                ? 0
+                : resolution >= 10 ? 0 : Math.min(4, Math.max(1, 1 - (int) Math.floor(Math.log10(resolution))));
     }
 
     private static String number(double value, int places) {

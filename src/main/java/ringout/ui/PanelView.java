@@ -26,7 +26,7 @@ import javafx.scene.text.Text;
 import javafx.scene.transform.Rotate;
 import javafx.util.Duration;
 import ringout.check.CheckView.Status;
-import ringout.check.FindingKind;
+import ringout.check.Finding;
 import ringout.drawing.Ink;
 import ringout.drawing.Marks;
 import ringout.drawing.PanelDrawing;
@@ -230,7 +230,7 @@ final class PanelView extends SheetView {
         private final Text note;
         private final Tooltip tip = new Tooltip();
         private Action working;
-        private Optional<FindingKind> badged = Optional.empty();
+        private Optional<Finding> badged = Optional.empty();
         private Status standing = Status.WAITING;
         private boolean suspected;
 
@@ -398,7 +398,7 @@ final class PanelView extends SheetView {
             if (badged.isPresent()) {
                 nodes.add(disc("badge-fault"));
                 nodes.addAll(Inking.nodes(Marks.of(
-                        badged.get(), figure.badge().grow(-figure.badge().width() * 0.24), "mark-fault")));
+                        badged.get().kind(), figure.badge().grow(-figure.badge().width() * 0.24), "mark-fault")));
             } else if (suspected) {
                 nodes.add(disc("badge-fault"));
                 nodes.add(Inking.node(new Ink.Text(

@@ -65,6 +65,13 @@ public final class Names {
         return movement.isEmpty() ? Phrase.verbatim(label) : Phrase.of("name.moved", label, movement);
     }
 
+    /** As the plan writes it, for lists: {@code Cab look up}. */
+    public Phrase titled(Action action) {
+        Phrase movement = movement(action);
+        String label = control(action).label();
+        return movement.isEmpty() ? Phrase.verbatim(label) : Phrase.of("name.moved", label, movement);
+    }
+
     /** As {@link #action(Action)}; for an id that is none of the plan, the id. */
     public Phrase action(String id) {
         Action action = actions.get(id);

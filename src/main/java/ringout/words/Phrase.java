@@ -49,6 +49,11 @@ public sealed interface Phrase {
         return text.isEmpty() ? none() : new Verbatim(text);
     }
 
+    /** A figure with so many places behind its point, in the language's own way. */
+    static Phrase decimal(double value, int places) {
+        return new Decimal(value, places);
+    }
+
     /** {@code a}, {@code a and b}, {@code a, b and c}; of phrases or strings. */
     static Phrase and(List<?> parts) {
         return parts.size() < 2 ? alone(parts) : of("list.and", commas(parts, 1), last(parts));
@@ -137,6 +142,19 @@ public sealed interface Phrase {
         @Override
         public String toString() {
             return text;
+        }
+    }
+
+    /** A figure. */
+    record Decimal(double value, int places) implements Phrase {
+        @Override
+        public String text(Locale locale) {
+            return String.format(locale, "%." + places + "f", value);
+        }
+
+        @Override
+        public String toString() {
+            return text();
         }
     }
 

@@ -24,6 +24,7 @@ import ringout.signal.Bounce;
 import ringout.signal.ContactTiming;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
+import ringout.words.Phrase;
 
 class ComparisonTest {
     private static final long MS = 1_000_000;
@@ -51,7 +52,7 @@ class ComparisonTest {
                 List.of(actions),
                 List.of(new Input.Button(1)),
                 List.of(),
-                String.join(" and ", actions) + " " + kind.word() + ".");
+                Phrase.verbatim(String.join(" and ", actions) + " " + kind.word() + "."));
     }
 
     private static ContactTiming.Summary bouncing(long nanos) {

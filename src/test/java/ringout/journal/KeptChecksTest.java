@@ -24,6 +24,7 @@ import ringout.signal.Bounce;
 import ringout.signal.ContactTiming;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
+import ringout.words.Phrase;
 
 class KeptChecksTest {
     private static final Instant MARCH = Instant.parse("2026-03-01T10:00:00.123Z");
@@ -46,7 +47,7 @@ class KeptChecksTest {
                 List.of("horn-low"),
                 List.of(new Input.Button(1), new Input.Hat(1, Direction.UP)),
                 List.of(),
-                "It \"dropped\" out.");
+                Phrase.verbatim("It \"dropped\" out."));
         return new KeptChecks.Kept(
                 new KeptCheck(
                         when,

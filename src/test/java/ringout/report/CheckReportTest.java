@@ -184,7 +184,7 @@ class CheckReportTest {
                 String label = checked.plan().control(control).orElseThrow().label();
                 String panel = html.replaceAll("(?s).*aria-label=\"(Panel of [^\"]*)\".*", "$1");
                 assertTrue(
-                        panel.contains(finding.kind().word())
+                        panel.contains(finding.said().text())
                                 && panel.contains(label.replace("&", "&amp;")
                                         .replace("<", "&lt;")
                                         .replace(">", "&gt;")),
@@ -210,7 +210,7 @@ class CheckReportTest {
                             .forEach(a -> a.input().ifPresent(i -> assertTrue(text.contains(i.text()), i.text())));
                 }
                 for (Finding finding : checked.check().findings()) {
-                    assertTrue(text.contains(finding.kind().word()), text);
+                    assertTrue(text.contains(finding.said().text()), text);
                 }
                 assertTrue(text.contains(checked.check().verdict()), text);
             }
@@ -284,7 +284,7 @@ class CheckReportTest {
         assertTrue(words.contains("All four controls on row R2 give nothing"), words);
         assertTrue(words.contains("To be certain Unplug USB. Meter on"), words);
         assertTrue(words.contains("Unplug USB before you open, probe or solder"), words);
-        assertEquals("missing: gave nothing", row(report, "Sander").get(2));
+        assertEquals("gives nothing", row(report, "Sander").get(2));
         assertEquals("as planned", row(report, "Horn low").get(2));
         Drawing loom = report.blocks().stream()
                 .filter(Document.Beside.class::isInstance)
@@ -304,7 +304,7 @@ class CheckReportTest {
     @Test
     void anExchangeSaysWhatEachGave() throws Exception {
         Document report = report(check(DESK, "exchange:horn-low,bell"), Document.Paper.A4);
-        assertEquals("swapped: gave button 3", row(report, "Horn low").get(2));
+        assertEquals("exchanged: gave button 3", row(report, "Horn low").get(2));
         assertEquals("swapped: gave button 1", row(report, "Bell").get(2));
     }
 
@@ -368,7 +368,7 @@ class CheckReportTest {
                 .filter(t -> t.columns().contains("Change"))
                 .findFirst()
                 .orElseThrow();
-        assertEquals(List.of("new", "missing"), changes.rows().get(0).subList(0, 2));
+        assertEquals(List.of("new", "gives nothing"), changes.rows().get(0).subList(0, 2));
         assertTrue(changes.marked().contains(0));
         assertTrue(words.contains("1 finding is as on 2026-03-01."), words);
     }

@@ -3,7 +3,7 @@ package ringout.ui.model;
 import java.util.Optional;
 import java.util.Set;
 import ringout.check.CheckView.Status;
-import ringout.check.FindingKind;
+import ringout.check.Finding;
 
 /**
  * What the picture of one control shows.
@@ -22,7 +22,7 @@ public record ControlState(
         Set<String> on,
         Set<String> asked,
         Status status,
-        Optional<FindingKind> finding,
+        Optional<Finding> finding,
         boolean suspect,
         String word,
         double turn,

@@ -118,7 +118,7 @@ public final class Cues {
 
     private static String words(Finding finding) {
         return String.join(" " + Texts.say("reason.and") + " ", finding.controls())
-                        .replace('-', ' ') + " " + finding.kind().word();
+                        .replace('-', ' ') + " " + finding.said();
     }
 
     private static String join(String first, String second) {

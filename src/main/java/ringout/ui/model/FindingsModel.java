@@ -53,7 +53,7 @@ public final class FindingsModel {
                 .or(() -> finding.expected().stream().findFirst());
         return new Card(
                 finding.kind(),
-                finding.kind().word(),
+                finding.said().text(),
                 what,
                 planned,
                 finding.evidence(),

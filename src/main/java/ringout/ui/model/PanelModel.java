@@ -12,7 +12,7 @@ import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
-import ringout.check.FindingKind;
+import ringout.check.Finding;
 import ringout.check.Prompt;
 import ringout.drawing.PanelLayout;
 import ringout.hid.Input;
@@ -32,7 +32,7 @@ public final class PanelModel {
     private final Set<Input> known = new HashSet<>();
     private CheckView standing;
     private Map<String, Status> statuses = Map.of();
-    private Map<String, FindingKind> findings = Map.of();
+    private Map<String, Finding> findings = Map.of();
     private Set<String> suspects = Set.of();
     private Map<String, ControlState> before = Map.of();
 
@@ -90,7 +90,7 @@ public final class PanelModel {
                     : ids(part, action -> action.input().filter(on::contains).isPresent());
             Set<String> wanted = asked.isEmpty() ? Set.of() : ids(part, action -> asked.contains(action.id()));
             Status status = statuses.getOrDefault(control.id(), Status.WAITING);
-            Optional<FindingKind> finding = Optional.ofNullable(findings.get(control.id()));
+            Optional<Finding> finding = Optional.ofNullable(findings.get(control.id()));
             double slide = control instanceof Control.Axis axis
                     ? input.map(state -> position(state, axis.input())).orElse(0.0)
                     : 0;
@@ -137,8 +137,7 @@ public final class PanelModel {
         findings = new HashMap<>();
         if (now != null) {
             parts.forEach(part -> statuses.put(part.control.id(), now.status(part.control.id())));
-            now.findings()
-                    .forEach(finding -> finding.controls().forEach(id -> findings.putIfAbsent(id, finding.kind())));
+            now.findings().forEach(finding -> finding.controls().forEach(id -> findings.putIfAbsent(id, finding)));
         }
     }
 
@@ -161,7 +160,7 @@ public final class PanelModel {
             Set<String> lit,
             Set<String> wanted,
             Status status,
-            Optional<FindingKind> finding,
+            Optional<Finding> finding,
             boolean suspect,
             Optional<CheckView> check,
             double slide,
@@ -181,7 +180,7 @@ public final class PanelModel {
             return imperative(check.orElseThrow().prompt().kind());
         }
         if (finding.isPresent()) {
-            return finding.get().word();
+            return finding.get().said().text();
         }
         if (suspect) {
             return Texts.say("panel.suspect");
@@ -214,12 +213,7 @@ public final class PanelModel {
     }
 
     private static String spoken(
-            Part part,
-            Set<String> lit,
-            Set<String> wanted,
-            Status status,
-            Optional<FindingKind> finding,
-            boolean suspect) {
+            Part part, Set<String> lit, Set<String> wanted, Status status, Optional<Finding> finding, boolean suspect) {
         StringBuilder words = new StringBuilder(part.control.label())
                 .append(", ")
                 .append(part.control.kind())
@@ -232,7 +226,7 @@ public final class PanelModel {
         if (!lit.isEmpty()) {
             words.append(" " + Texts.say("panel.spoken.on"));
         }
-        finding.ifPresent(kind -> words.append(" ").append(Texts.say("panel.spoken.finding", kind.word())));
+        finding.ifPresent(kind -> words.append(" ").append(Texts.say("panel.spoken.finding", kind.said())));
         if (suspect) {
             words.append(" " + Texts.say("panel.spoken.suspect"));
         }

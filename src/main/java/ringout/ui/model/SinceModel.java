@@ -61,7 +61,7 @@ public final class SinceModel {
                 .toString();
         List<Line> lines = new ArrayList<>();
         for (Change change : baselines.changes()) {
-            lines.add(new Line(change.sort().word(), change.words(), change.isWorse()));
+            lines.add(new Line(change.sort().said().text(), change.words(), change.isWorse()));
         }
         for (Trend trend : baselines.trends()) {
             lines.add(new Line(Texts.say("since.trend"), trend.words(), true));

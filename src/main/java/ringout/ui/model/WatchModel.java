@@ -50,7 +50,7 @@ public final class WatchModel {
         String words = event.nth() > 1 ? Texts.say("watch.event.again", event.words(), event.nth()) : event.words();
         return new Line(
                 clock(began, event.nanos(), zone),
-                event.kind().word(),
+                event.kind().said().text(),
                 several ? Texts.say("watch.event.of", name, words) : words,
                 event.kind().isFault(),
                 box,
@@ -133,7 +133,7 @@ public final class WatchModel {
         for (WatchSummary.Line line : summary.lines()) {
             lines.add(Texts.say(
                     "watch.summary.line",
-                    line.kind().word(),
+                    line.kind().said().text(),
                     line.name().isEmpty() ? Texts.say("watch.summary.box") : line.name(),
                     line.count(),
                     clock(began, line.first(), zone),
@@ -145,7 +145,7 @@ public final class WatchModel {
         }
         if (!changes.isEmpty()) {
             lines.add(Texts.say("watch.summary.compared"));
-            changes.forEach(change -> lines.add(change.sort().word() + ": " + change.words()));
+            changes.forEach(change -> lines.add(change.sort().said() + ": " + change.words()));
         }
         lines.add(summary.limits().text());
         return lines;
