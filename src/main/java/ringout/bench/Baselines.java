@@ -36,7 +36,7 @@ public record Baselines(
      * @param zone   of the dates in the words
      * @throws JournalException where the kept ones cannot be read
      */
-    public static Baselines of(CheckedRecording now, Optional<KeptChecks.Kept> chosen, KeptChecks store, ZoneId zone)
+    public static Baselines of(CheckedBox now, Optional<KeptChecks.Kept> chosen, KeptChecks store, ZoneId zone)
             throws JournalException {
         KeptChecks.Found found = store.of(now.header().device(), now.kept().planHash());
         List<KeptChecks.Kept> earlier = found.checks().stream()
@@ -96,7 +96,7 @@ public record Baselines(
      * @return empty where it is not kept: it is not finished, or the box was simulated
      * @throws JournalException where the earlier ones cannot be read or the check cannot be kept
      */
-    public static Optional<String> keep(CheckedRecording now, KeptChecks store, ZoneId zone) throws JournalException {
+    public static Optional<String> keep(CheckedBox now, KeptChecks store, ZoneId zone) throws JournalException {
         Baselines baselines = of(now, Optional.empty(), store, zone);
         if (now.keep(store).isEmpty()) {
             return Optional.empty();

@@ -256,6 +256,11 @@ public final class Bench {
         version++;
     }
 
+    /** What the check means; empty until that is known. */
+    Optional<Diagnosis> diagnosis() {
+        return Optional.ofNullable(diagnosis);
+    }
+
     /** The box went away. */
     public void lost(long nanos, String why) {
         link = SessionView.Link.LOST;

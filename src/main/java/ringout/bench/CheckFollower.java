@@ -1,5 +1,6 @@
 package ringout.bench;
 
+import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
@@ -14,6 +15,7 @@ import ringout.device.DeviceConnection;
 import ringout.diagnosis.Diagnosis;
 import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
+import ringout.journal.RecordingHeader;
 import ringout.plan.Plan;
 
 /** A box on the bench, watched or checked; a finished check is diagnosed, and what would tell more is asked for. */
@@ -25,10 +27,14 @@ final class CheckFollower implements Follower {
     /** The connection of now: another one after every replug. */
     private DeviceConnection live;
 
+    private final RecordingHeader header;
+    private final Optional<Path> recording;
     private SessionView view;
+    private Optional<CheckedBox> result = Optional.empty();
     private long published = -1;
 
     private Optional<Plan> checked = Optional.empty();
+    private Optional<PlanInUse> judgedBy = Optional.empty();
     private Prompt shown;
     private CheckView diagnosed;
     /** Steps asked for from outside, of the check of now. */
@@ -41,11 +47,21 @@ final class CheckFollower implements Follower {
 
     /**
      * @param connection as it was opened
+     * @param header     what stands at the head of its recording, made or not
+     * @param recording  where it is recorded
      * @param hand       shown every prompt, on behalf of whoever works the box
      * @param listener   takes every new snapshot
      */
-    CheckFollower(DeviceConnection connection, Host host, Consumer<Prompt> hand, Consumer<SessionView> listener)
+    CheckFollower(
+            DeviceConnection connection,
+            RecordingHeader header,
+            Optional<Path> recording,
+            Host host,
+            Consumer<Prompt> hand,
+            Consumer<SessionView> listener)
             throws DescriptorException {
+        this.header = header;
+        this.recording = recording;
         this.host = host;
         this.hand = hand;
         this.listener = listener;
@@ -65,6 +81,11 @@ final class CheckFollower implements Follower {
         return view;
     }
 
+    /** The guided check once it is over, to be kept and reported; empty until then. */
+    Optional<CheckedBox> result() {
+        return result;
+    }
+
     // ---------------------------------------------------------------- what is said
 
     /** Starts the guided check of a plan, in place of any before. */
@@ -80,6 +101,7 @@ final class CheckFollower implements Follower {
         led = false;
         bench.startCheck(now, plan.plan(), CheckSettings.STANDARD);
         checked = Optional.of(plan.plan());
+        judgedBy = Optional.of(plan);
     }
 
     /**
@@ -92,6 +114,7 @@ final class CheckFollower implements Follower {
         led = true;
         bench.startSteps(now, plan, CheckSettings.STANDARD, steps);
         checked = Optional.of(plan);
+        judgedBy = Optional.empty();
     }
 
     /** The builder said something. */
@@ -173,6 +196,13 @@ final class CheckFollower implements Follower {
         if (bench.version() != published) {
             published = bench.version();
             view = bench.view(now);
+            if (!view.over()
+                    || result.isEmpty()
+                    || result.get().check() != view.check().orElseThrow()) {
+                result = view.over()
+                        ? judgedBy.map(plan -> CheckedBox.of(header, bench, plan.hash(), recording, view.notes()))
+                        : Optional.empty();
+            }
             listener.accept(view);
         }
     }

@@ -8,6 +8,7 @@ import ringout.check.CheckSettings;
 import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
+import ringout.journal.RecordingHeader;
 import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
@@ -17,14 +18,21 @@ import ringout.plan.PlanReader;
  * the same result.
  */
 public final class Replay {
+    private final RecordingHeader header;
     private final Bench bench;
     private final List<String> notes;
     private final boolean checked;
 
-    private Replay(Bench bench, List<String> notes, boolean checked) {
+    private Replay(RecordingHeader header, Bench bench, List<String> notes, boolean checked) {
+        this.header = header;
         this.bench = bench;
         this.notes = List.copyOf(notes);
         this.checked = checked;
+    }
+
+    /** The recording's. */
+    public RecordingHeader header() {
+        return header;
     }
 
     /** How the bench stands at the end. */
@@ -92,7 +100,7 @@ public final class Replay {
             if (!player.ended) {
                 notes.add(recording + " has no proper end: it was cut off, and holds what had come until then.");
             }
-            return new Replay(bench, notes, player.checked);
+            return new Replay(reader.header(), bench, notes, player.checked);
         }
     }
 

@@ -24,6 +24,7 @@ public final class Session implements AutoCloseable {
     private final LiveBox box;
     private CheckFollower follower;
     private volatile SessionView view;
+    private volatile Optional<CheckedBox> result = Optional.empty();
 
     private Session(
             DeviceSource source,
@@ -39,7 +40,12 @@ public final class Session implements AutoCloseable {
                         throw new DeviceException(DeviceException.Reason.NO_PERMISSION, hidden.get());
                     }
                     follower = new CheckFollower(
-                            opened.connection(), opened, prompt -> show(opened, prompt), this::publish);
+                            opened.connection(),
+                            opened.header(),
+                            recording,
+                            opened,
+                            prompt -> show(opened, prompt),
+                            this::publish);
                     view = follower.view();
                     return follower;
                 });
@@ -69,6 +75,7 @@ public final class Session implements AutoCloseable {
     }
 
     private void publish(SessionView snapshot) {
+        result = follower.result();
         view = snapshot;
         listeners.forEach(listener -> listener.accept(snapshot));
     }
@@ -76,6 +83,14 @@ public final class Session implements AutoCloseable {
     /** The newest snapshot; never null. */
     public SessionView view() {
         return view;
+    }
+
+    /**
+     * The guided check of now once it is over, to be kept and reported, recorded or not; empty until then. It is there
+     * before the snapshot that says so.
+     */
+    public Optional<CheckedBox> result() {
+        return result;
     }
 
     /**

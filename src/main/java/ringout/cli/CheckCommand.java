@@ -17,7 +17,7 @@ import picocli.CommandLine.Option;
 import ringout.bench.Advisor;
 import ringout.bench.Baselines;
 import ringout.bench.Boxes;
-import ringout.bench.CheckedRecording;
+import ringout.bench.CheckedBox;
 import ringout.bench.HuntSession;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
@@ -201,8 +201,8 @@ final class CheckCommand implements Callable<Integer> {
             terminal.end();
             SessionView last = session.view();
             last.notes().forEach(output::note);
+            session.result().ifPresent(this::keep);
             if (last.over() && session.recording()) {
-                keep();
                 noteReport(recorded);
             }
             if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {
@@ -259,14 +259,13 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     /** The check is done whatever becomes of this. */
-    private void keep() {
+    private void keep(CheckedBox checked) {
         try {
-            Baselines.keep(
-                            CheckedRecording.measured(recorded, Optional.empty()),
-                            KeptChecks.ofUser(),
-                            ZoneId.systemDefault())
-                    .ifPresent(how -> output.note(
-                            "this check is " + how + "; \"ringout compare --replay " + recorded + "\" tells more"));
+            Baselines.keep(checked, KeptChecks.ofUser(), ZoneId.systemDefault())
+                    .ifPresent(how -> output.note("this check is " + how
+                            + (checked.recording().isPresent()
+                                    ? "; \"ringout compare --replay " + recorded + "\" tells more"
+                                    : "")));
         } catch (JournalException problem) {
             output.note("this check cannot be compared with earlier ones: " + problem.getMessage());
         }

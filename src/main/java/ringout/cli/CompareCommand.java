@@ -9,7 +9,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import ringout.bench.Baselines;
-import ringout.bench.CheckedRecording;
+import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
@@ -53,7 +53,7 @@ final class CompareCommand implements Callable<Integer> {
     public Integer call() {
         Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
         try {
-            CheckedRecording now = CheckedRecording.measured(replay, inUse);
+            CheckedBox now = CheckedBox.measured(replay, inUse);
             now.notes().forEach(output::note);
             Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty() : Optional.of(given(inUse, now));
             Baselines baselines = Baselines.of(now, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
@@ -74,8 +74,8 @@ final class CompareCommand implements Callable<Integer> {
         }
     }
 
-    private KeptChecks.Kept given(Optional<PlanInUse> inUse, CheckedRecording now) throws JournalException {
-        CheckedRecording before = CheckedRecording.measured(baseline, inUse);
+    private KeptChecks.Kept given(Optional<PlanInUse> inUse, CheckedBox now) throws JournalException {
+        CheckedBox before = CheckedBox.measured(baseline, inUse);
         before.notes().forEach(output::note);
         if (!before.finished()) {
             output.note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");

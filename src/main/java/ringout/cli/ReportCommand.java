@@ -9,7 +9,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import ringout.bench.Baselines;
-import ringout.bench.CheckedRecording;
+import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
@@ -68,7 +68,7 @@ final class ReportCommand implements Callable<Integer> {
         DocumentOption.requireKnown(out);
         Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
         try {
-            CheckedRecording checked = CheckedRecording.of(recording, inUse);
+            CheckedBox checked = CheckedBox.of(recording, inUse);
             checked.notes().forEach(output::note);
             DocumentOption.write(
                     CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper), out);
@@ -87,13 +87,13 @@ final class ReportCommand implements Callable<Integer> {
         }
     }
 
-    private Optional<Baselines> baselines(CheckedRecording checked, Optional<PlanInUse> inUse) throws JournalException {
+    private Optional<Baselines> baselines(CheckedBox checked, Optional<PlanInUse> inUse) throws JournalException {
         if (baseline == null && checked.header().simulated()) {
             return Optional.empty();
         }
         Optional<KeptChecks.Kept> chosen = baseline == null
                 ? Optional.empty()
-                : Optional.of(CheckedRecording.measured(baseline, inUse).kept());
+                : Optional.of(CheckedBox.measured(baseline, inUse).kept());
         Baselines baselines = Baselines.of(checked, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
         baselines.notes().forEach(output::note);
         return Optional.of(baselines);

@@ -14,7 +14,7 @@ import java.util.TreeSet;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import ringout.bench.Baselines;
-import ringout.bench.CheckedRecording;
+import ringout.bench.CheckedBox;
 import ringout.check.Change;
 import ringout.check.CheckView;
 import ringout.check.Finding;
@@ -51,7 +51,7 @@ public final class CheckReport {
     private static final double MARK_MM = 9;
     private static final double MARK_SCALE = 0.5;
 
-    private final CheckedRecording checked;
+    private final CheckedBox checked;
     private final Plan plan;
     private final CheckView check;
     private final TimingLimits limits;
@@ -59,7 +59,7 @@ public final class CheckReport {
     private final ZoneId zone;
     private final List<Document.Block> blocks = new ArrayList<>();
 
-    private CheckReport(CheckedRecording checked, Optional<Baselines> baselines, ZoneId zone) {
+    private CheckReport(CheckedBox checked, Optional<Baselines> baselines, ZoneId zone) {
         this.checked = checked;
         this.plan = checked.plan();
         this.check = checked.check();
@@ -71,12 +71,11 @@ public final class CheckReport {
     /**
      * The report.
      *
-     * @param checked   the check; see {@link CheckedRecording#explained} for one that was helped by a multimeter
+     * @param checked   the check; see {@link CheckedBox#explained} for one that was helped by a multimeter
      * @param baselines earlier checks of the box; empty where it is not to be compared
      * @param zone      of the dates in it
      */
-    public static Document of(
-            CheckedRecording checked, Optional<Baselines> baselines, ZoneId zone, Document.Paper paper) {
+    public static Document of(CheckedBox checked, Optional<Baselines> baselines, ZoneId zone, Document.Paper paper) {
         return new CheckReport(checked, baselines, zone).document(paper);
     }
 
@@ -94,7 +93,8 @@ public final class CheckReport {
         return new Document(
                 plan.box().name() + ": check report",
                 "Checked on " + moment() + (checked.header().simulated() ? ", a simulated box. " : ". ")
-                        + "Made by Ringout" + version + " from its recording.",
+                        + "Made by Ringout" + version
+                        + (checked.recording().isPresent() ? " from its recording." : ". It was not recorded."),
                 paper,
                 blocks);
     }
@@ -190,9 +190,7 @@ public final class CheckReport {
                         + count(plan.lines().size(), "line")));
         facts.add(new Document.Fact("Times known to", limits.resolution().text()));
         facts.add(new Document.Fact("Plan SHA-256", hash()));
-        facts.add(new Document.Fact(
-                "Recording",
-                java.nio.file.Path.of(checked.kept().recording()).getFileName().toString()));
+        checked.recording().ifPresent(file -> facts.add(new Document.Fact("Recording", file)));
         return new Document.Facts(facts);
     }
 
@@ -493,7 +491,8 @@ public final class CheckReport {
                 .filter(Diagnosis::budgetHit)
                 .ifPresent(
                         d -> items.add("Some sets of three and more faults at once were not tried as an explanation."));
-        checked.notes().forEach(note -> items.add("From the recording: " + note));
+        String from = checked.recording().isPresent() ? "From the recording: " : "";
+        checked.notes().forEach(note -> items.add(from + note));
         blocks.add(new Document.Heading("What could not be seen, and why"));
         blocks.add(new Document.Items("", items));
     }

@@ -7,8 +7,7 @@ import java.util.Optional;
 import java.util.concurrent.Executor;
 import java.util.function.Consumer;
 import javafx.application.Platform;
-import ringout.bench.PlanInUse;
-import ringout.check.CheckView;
+import ringout.bench.CheckedBox;
 import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
 import ringout.ui.model.SinceModel;
@@ -24,18 +23,11 @@ final class CheckKeeping {
     private final FileQuestions files;
     private final Consumer<Optional<SinceModel.Card>> compared;
     private final Runnable said;
-    private Optional<Path> recording = Optional.empty();
-    private Optional<CheckView> kept = Optional.empty();
-    private String note = "";
+    private Optional<CheckedBox> kept = Optional.empty();
+    /** Counts what was on the bench: what is still heard of the one before is passed over. */
+    private int round;
 
-    /**
-     * A check that is over.
-     *
-     * @param recording it is in
-     * @param plan      it was judged by
-     * @param check     how it ended
-     */
-    record Over(Path recording, PlanInUse plan, CheckView check) {}
+    private String note = "";
 
     /**
      * @param compared takes how a check compares with those before it
@@ -54,9 +46,9 @@ final class CheckKeeping {
         this.said = said;
     }
 
-    /** Another recording is on the bench, or none; what is still heard of the one before is passed over. */
-    void begin(Optional<Path> recording) {
-        this.recording = recording;
+    /** Another box or recording is on the bench, or none. */
+    void begin() {
+        round++;
         kept = Optional.empty();
         note = "";
     }
@@ -67,27 +59,30 @@ final class CheckKeeping {
     }
 
     /** Keeps a check, once. */
-    void keep(Over over) {
-        if (kept.equals(Optional.of(over.check()))) {
+    void keep(CheckedBox over) {
+        if (kept.filter(before -> before.check() == over.check()).isPresent()) {
             return;
         }
-        kept = Optional.of(over.check());
+        kept = Optional.of(over);
+        int mine = round;
         background.execute(() -> {
+            Optional<SinceModel.Card> since;
             try {
-                Optional<SinceModel.Card> since = keeping.keep(over.recording(), over.plan());
-                about(over, () -> compared.accept(since));
+                since = keeping.keep(over);
             } catch (JournalException problem) {
-                about(over, () -> compared.accept(Optional.of(SinceModel.failed(problem.getMessage()))));
+                since = Optional.of(SinceModel.failed(problem.getMessage()));
             }
+            Optional<SinceModel.Card> card = since;
+            about(mine, () -> compared.accept(card));
         });
     }
 
     /** Asks where to, and writes the report of a check there. */
-    void report(Over over, Optional<Diagnosis> measured) {
+    void report(CheckedBox over, Optional<Diagnosis> measured) {
         files.save(
                         Texts.say("step.report"),
                         Optional.empty(),
-                        over.recording().getFileName().toString().replaceAll("\\.jsonl$", "") + ".html",
+                        over.recording().orElse(over.header().device().name()).replaceAll("\\.jsonl$", "") + ".html",
                         List.of(".html", ".pdf"))
                 .ifPresent(file -> report(over, measured, file));
     }
@@ -95,22 +90,23 @@ final class CheckKeeping {
     /**
      * Writes the report of a check.
      *
-     * @param measured what is known beyond the recording, see {@link Explaining#measured()}
+     * @param measured what is known beyond the check, see {@link Explaining#measured()}
      */
-    void report(Over over, Optional<Diagnosis> measured, Path file) {
+    void report(CheckedBox over, Optional<Diagnosis> measured, Path file) {
+        int mine = round;
         background.execute(() -> {
             try {
-                keeping.report(over.recording(), over.plan(), measured, file);
-                about(over, () -> say(Texts.say("kept.report", file)));
+                keeping.report(measured.map(over::explained).orElse(over), file);
+                about(mine, () -> say(Texts.say("kept.report", file)));
             } catch (JournalException | IOException problem) {
-                about(over, () -> say(Texts.say("kept.report.failed", file, problem.getMessage())));
+                about(mine, () -> say(Texts.say("kept.report.failed", file, problem.getMessage())));
             }
         });
     }
 
-    private void about(Over over, Runnable then) {
+    private void about(int mine, Runnable then) {
         Platform.runLater(() -> {
-            if (recording.equals(Optional.of(over.recording()))) {
+            if (mine == round) {
                 then.run();
             }
         });

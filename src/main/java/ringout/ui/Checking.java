@@ -10,6 +10,7 @@ import java.util.function.Supplier;
 import javafx.application.Platform;
 import javafx.scene.input.KeyEvent;
 import ringout.bench.Advisor;
+import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
@@ -65,7 +66,9 @@ final class Checking {
     private Optional<Hands> hands = Optional.empty();
     private Optional<PlannedBox> box = Optional.empty();
     private Optional<PlanInUse> plan = Optional.empty();
-    private Optional<Path> recording = Optional.empty();
+    /** The check in the recording that is looked at. */
+    private Optional<CheckedBox> opened = Optional.empty();
+
     private Optional<SessionView> seen = Optional.empty();
     private long seenAt;
     /** Counts what was on the bench, so that a box which opens late is not taken for the one of now. */
@@ -164,16 +167,20 @@ final class Checking {
      *
      * @param moment to show; empty for all of it
      */
-    void show(RecordingOpened opened, Optional<WatchModel.Line> moment) {
-        begin(opened.plan(), Optional.of(opened.file()));
+    void show(RecordingOpened recording, Optional<WatchModel.Line> moment) {
+        begin(recording.plan(), Optional.of(recording.file()));
+        opened = recording.result();
         page.offerHunt(false);
-        seen = Optional.of(opened.view());
-        page.show(opened);
+        seen = Optional.of(recording.view());
+        page.show(recording);
         explain();
-        explaining.follow(opened.view());
+        explaining.follow(recording.view());
         refresh();
         page.offerReport(over().isPresent());
-        host.say(opened.view().box(), Texts.say("recording.place", opened.file().getFileName()), false);
+        host.say(
+                recording.view().box(),
+                Texts.say("recording.place", recording.file().getFileName()),
+                false);
         host.show();
         moment.ifPresent(line -> {
             line.input().ifPresent(page.tape()::reveal);
@@ -184,9 +191,9 @@ final class Checking {
 
     private void begin(Optional<PlanInUse> judgedBy, Optional<Path> recordedTo) {
         plan = judgedBy;
-        recording = recordedTo;
         bytes.of(recordedTo);
-        keeping.begin(recordedTo);
+        opened = Optional.empty();
+        keeping.begin();
     }
 
     /** Takes the bench down; a box is closed in the background. */
@@ -325,12 +332,9 @@ final class Checking {
         hunt(Optional.of(control));
     }
 
-    /** The check, once it is over and there is a recording to make a report of. */
-    private Optional<CheckKeeping.Over> over() {
-        return seen.filter(SessionView::over)
-                .flatMap(SessionView::check)
-                .filter(check -> recording.isPresent() && plan.isPresent())
-                .map(check -> new CheckKeeping.Over(recording.get(), plan.get(), check));
+    /** The check, once it is over. */
+    private Optional<CheckedBox> over() {
+        return session.isPresent() ? session.get().result() : opened;
     }
 
     private void report() {

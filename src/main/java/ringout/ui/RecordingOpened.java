@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CancellationException;
 import java.util.function.DoubleConsumer;
+import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
 import ringout.bench.SessionView;
@@ -27,8 +28,10 @@ import ringout.words.Texts;
  * @param view  how its bench stands at the end, with the notes of reading it
  * @param store its tape from beginning to end
  * @param plan  what it was checked against; empty where only the inputs are shown
+ * @param result the guided check in it, where there is one and it was finished
  */
-record RecordingOpened(Path file, SessionView view, TapeStore store, Optional<PlanInUse> plan) {
+record RecordingOpened(
+        Path file, SessionView view, TapeStore store, Optional<PlanInUse> plan, Optional<CheckedBox> result) {
 
     /**
      * Reads a recording, once and in bounded memory; a day of it takes a while, so not on the application thread.
@@ -77,7 +80,9 @@ record RecordingOpened(Path file, SessionView view, TapeStore store, Optional<Pl
                 notes);
         Optional<PlanInUse> used =
                 plan.or(() -> replay.bench().check().map(check -> new PlanInUse(check.plan(), hash.orElse(""))));
-        return new RecordingOpened(file, view, tape.store, used);
+        Optional<CheckedBox> result =
+                view.over() && replay.checked() ? Optional.of(CheckedBox.of(file, plan, replay)) : Optional.empty();
+        return new RecordingOpened(file, view, tape.store, used, result);
     }
 
     /** Writes every edge and axis value of a recording onto a tape. */

@@ -63,9 +63,8 @@ class BaselinesTest {
     private List<Change> changes(Path before, Path now) throws JournalException {
         // Judged by the plan that each recording holds.
         return Baselines.of(
-                        CheckedRecording.of(now, Optional.empty()),
-                        Optional.of(
-                                CheckedRecording.of(before, Optional.empty()).kept()),
+                        CheckedBox.of(now, Optional.empty()),
+                        Optional.of(CheckedBox.of(before, Optional.empty()).kept()),
                         new KeptChecks(folder.resolve("none")),
                         ZoneOffset.UTC)
                 .changes();
@@ -109,7 +108,7 @@ class BaselinesTest {
     }
 
     private static Optional<String> keep(Path recording, KeptChecks store) throws JournalException {
-        return Baselines.keep(CheckedRecording.measured(recording, Optional.empty()), store, ZoneOffset.UTC);
+        return Baselines.keep(CheckedBox.measured(recording, Optional.empty()), store, ZoneOffset.UTC);
     }
 
     @Test
@@ -127,8 +126,8 @@ class BaselinesTest {
                 said.startsWith(
                         "kept; nothing is new or worse since the check of 2026-06-29, but some contacts bounce longer and longer"),
                 said);
-        CheckedRecording again =
-                CheckedRecording.of(record(180, Wear.NONE.bouncing("buzzer", 36 * MS), 6, false), Optional.empty());
+        CheckedBox again =
+                CheckedBox.of(record(180, Wear.NONE.bouncing("buzzer", 36 * MS), 6, false), Optional.empty());
         Baselines baselines = Baselines.of(again, Optional.empty(), store, ZoneOffset.UTC);
         assertEquals(6, baselines.kept());
         assertEquals(
@@ -181,8 +180,7 @@ class BaselinesTest {
         DeviceInfo box = DeviceInfo.joystick("Guard's panel", 0x1209, 2, "GUARD-01", "test:panel");
         assertEquals(Optional.empty(), Baselines.newest(box, inUse(), store));
         for (int day : new int[] {3, 9, 6}) {
-            CheckedRecording.of(record(day, Wear.NONE, day, false), Optional.empty())
-                    .keep(store);
+            CheckedBox.of(record(day, Wear.NONE, day, false), Optional.empty()).keep(store);
         }
         assertEquals(
                 MARCH.plus(Duration.ofDays(9)),

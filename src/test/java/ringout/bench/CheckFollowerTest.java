@@ -3,13 +3,16 @@ package ringout.bench;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import ringout.check.CheckCommand;
 import ringout.circuit.Fault;
 import ringout.journal.Entry;
+import ringout.journal.KeptChecks;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 
@@ -19,8 +22,8 @@ class CheckFollowerTest {
     private final List<SessionView> views = new ArrayList<>();
 
     private CheckFollower check(VirtualBox box) throws Exception {
-        CheckFollower check =
-                box.feed(b -> new CheckFollower(b.connection, b, prompt -> b.builder.see(b.now(), prompt), views::add));
+        CheckFollower check = box.feed(b -> new CheckFollower(
+                b.connection, b.header, Optional.empty(), b, prompt -> b.builder.see(b.now(), prompt), views::add));
         check.startCheck(new PlanInUse(plan, "hash"));
         box.step();
         return check;
@@ -51,6 +54,28 @@ class CheckFollowerTest {
         assertTrue(box.recorded.get(0) instanceof Entry.CheckBegan);
         assertEquals(views.get(views.size() - 1), check.view());
         assertEquals(views.size(), views.stream().distinct().count());
+    }
+
+    /** A report and a later comparison need no recording. */
+    @Test
+    void aCheckThatIsNotRecordedIsKept(@TempDir Path folder) throws Exception {
+        VirtualBox box = new VirtualBox(plan, List.of(Fault.parse("open:contact:buzzer", plan)), Wear.NONE);
+        CheckFollower check = check(box);
+        box.runUntil("the last step", () -> check.view().check().orElseThrow().finished());
+        assertEquals(Optional.empty(), check.result());
+        box.runUntil("the end", () -> check.view().over());
+        CheckedBox result = check.result().orElseThrow();
+        assertEquals(check.view().diagnosis(), result.diagnosis());
+        assertEquals(Optional.empty(), result.recording());
+        KeptChecks store = new KeptChecks(folder);
+        assertTrue(result.keep(store).isPresent());
+        assertEquals(
+                List.of(result.kept()),
+                store.of(result.header().device(), "hash").checks());
+        // Going on takes it back until it is over again.
+        check.command(CheckCommand.UNDO);
+        box.step();
+        assertEquals(Optional.empty(), check.result());
     }
 
     /** What was thought out of a check that went on meanwhile is not taken for the answer. */

@@ -86,7 +86,7 @@ class GivenWearTest {
         WatchSummary watched = WatchReplay.of(recording, Optional.of(inUse), WatchSettings.STANDARD, event -> {})
                 .summary();
         List<Change> changes = Baselines.of(
-                        CheckedRecording.measured(recording, Optional.empty()),
+                        CheckedBox.measured(recording, Optional.empty()),
                         Optional.of(baseline(rateHz)),
                         new KeptChecks(folder.resolve("none")),
                         java.time.ZoneOffset.UTC)
@@ -100,7 +100,7 @@ class GivenWearTest {
         if (!baselines.containsKey(rateHz)) {
             baselines.put(
                     rateHz,
-                    CheckedRecording.measured(record("good", Wear.NONE, rateHz, 1000 + rateHz), Optional.empty())
+                    CheckedBox.measured(record("good", Wear.NONE, rateHz, 1000 + rateHz), Optional.empty())
                             .kept());
         }
         return baselines.get(rateHz);

@@ -80,6 +80,7 @@ class SessionTest {
         DeviceInfo device = box("?fault=exchange:bell,horn&seed=5");
         Path recording = folder.resolve("live.jsonl");
         SessionView last;
+        CheckedBox live;
         try (Session session = Session.open(source, device, Optional.of(plan), Optional.of(recording))) {
             assertTrue(session.recording());
             await(session, view -> asks(view, "Hold HORN"));
@@ -95,6 +96,7 @@ class SessionTest {
             await(session, view -> view.link() == SessionView.Link.LIVE && asks(view, "Hold HORN"));
             session.command(CheckCommand.REPEAT);
             last = await(session, SessionView::over);
+            live = session.result().orElseThrow();
         }
         CheckView check = last.check().orElseThrow();
         assertEquals(
@@ -107,6 +109,12 @@ class SessionTest {
         CheckView again = replay.bench().check().orElseThrow().view();
         assertEquals(check.findings(), again.findings());
         assertEquals(check.steps(), again.steps());
+        // What is kept is the same, made from memory or from the recording.
+        CheckedBox played = CheckedBox.of(recording, Optional.of(plan));
+        assertEquals(played.kept(), live.kept());
+        assertEquals(played.header().start(), live.header().start());
+        assertEquals(played.diagnosis(), live.diagnosis());
+        assertEquals(check, live.check());
         try (RecordingReader reader = RecordingReader.open(recording)) {
             int lostOrFound = 0;
             int beats = 0;
@@ -127,6 +135,7 @@ class SessionTest {
             assertFalse(last.diagnosis().isPresent());
             assertTrue(last.reports() >= 4);
             assertTrue(last.edges().size() >= 4);
+            assertEquals(last.check(), session.result().map(CheckedBox::check));
         }
     }
 

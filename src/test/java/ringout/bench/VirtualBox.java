@@ -2,10 +2,12 @@ package ringout.bench;
 
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
@@ -15,6 +17,7 @@ import ringout.device.DeviceConnection;
 import ringout.device.DeviceInfo;
 import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
+import ringout.journal.RecordingHeader;
 import ringout.plan.Plan;
 import ringout.simulate.ScriptedBuilder;
 import ringout.simulate.SimulatedBox;
@@ -34,6 +37,7 @@ final class VirtualBox implements Follower.Host {
     final ScriptedBuilder builder;
     final List<Entry> recorded = new ArrayList<>();
     final DeviceConnection connection;
+    final RecordingHeader header;
 
     private final Deque<Runnable> tasks = new ArrayDeque<>();
     private final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
@@ -51,6 +55,12 @@ final class VirtualBox implements Follower.Host {
         builder = new ScriptedBuilder(plan, 0, 1);
         connection =
                 new Plugged(DeviceInfo.joystick(plan.box().name(), 0x1209, 1, "", "sim:virtual"), box.descriptor());
+        header = new RecordingHeader(
+                Instant.parse("2026-03-01T10:00:00Z"),
+                connection.info(),
+                connection.descriptor(),
+                Optional.empty(),
+                false);
         box.plugIn(0);
     }
 

@@ -28,7 +28,7 @@ import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
 import ringout.bench.Advisor;
 import ringout.bench.Baselines;
-import ringout.bench.CheckedRecording;
+import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
 import ringout.bench.RehearsalRecorder;
@@ -59,7 +59,7 @@ class CheckReportTest {
             """;
 
     /** The same check serves several tests: making one takes a second. */
-    private static final Map<String, CheckedRecording> MADE = new HashMap<>();
+    private static final Map<String, CheckedBox> MADE = new HashMap<>();
 
     @TempDir
     private Path folder;
@@ -101,19 +101,19 @@ class CheckReportTest {
         return path;
     }
 
-    private CheckedRecording check(String name, String... faults) throws JournalException {
+    private CheckedBox check(String name, String... faults) throws JournalException {
         String key = name + String.join(" ", faults);
         if (!MADE.containsKey(key)) {
-            MADE.put(key, CheckedRecording.of(record(name, Wear.NONE, false, 0, faults), Optional.empty()));
+            MADE.put(key, CheckedBox.of(record(name, Wear.NONE, false, 0, faults), Optional.empty()));
         }
         return MADE.get(key);
     }
 
-    private static Document report(CheckedRecording checked, Document.Paper paper) {
+    private static Document report(CheckedBox checked, Document.Paper paper) {
         return CheckReport.of(checked, Optional.empty(), ZoneOffset.UTC, paper);
     }
 
-    private static String html(CheckedRecording checked) {
+    private static String html(CheckedBox checked) {
         return HtmlWriter.html(report(checked, Document.Paper.A4));
     }
 
@@ -161,7 +161,7 @@ class CheckReportTest {
     @ParameterizedTest
     @MethodSource("checks")
     void whoCannotSeeItIsToldWhatThePicturesShow(String name, String[] faults) throws Exception {
-        CheckedRecording checked = check(name, faults);
+        CheckedBox checked = check(name, faults);
         String html = html(checked);
         long pictures = Pattern.compile("<svg ").matcher(html).results().count();
         assertEquals(
@@ -197,7 +197,7 @@ class CheckReportTest {
     @MethodSource("checks")
     @DisplayName("PDFBox reads every control and every finding back, from at most two pages of A4 or Letter")
     void thePdfHoldsEverythingOnTwoPages(String name, String[] faults) throws Exception {
-        CheckedRecording checked = check(name, faults);
+        CheckedBox checked = check(name, faults);
         for (Document.Paper paper : Document.Paper.values()) {
             try (PDDocument pdf = Loader.loadPDF(PdfWriter.pdf(report(checked, paper)))) {
                 assertTrue(pdf.getNumberOfPages() <= 2, () -> paper + ": " + pdf.getNumberOfPages() + " pages");
@@ -220,7 +220,7 @@ class CheckReportTest {
     @ParameterizedTest
     @MethodSource("checks")
     void everyActionHasItsRow(String name, String[] faults) throws Exception {
-        CheckedRecording checked = check(name, faults);
+        CheckedBox checked = check(name, faults);
         Document.Table table = tables(report(checked, Document.Paper.A4)).stream()
                 .filter(t -> t.columns().contains("Planned"))
                 .findFirst()
@@ -268,14 +268,14 @@ class CheckReportTest {
         assertTrue(words.contains("The firmware debounces for 5.0 ms"), words);
         assertFalse(words.contains("What explains it"), words);
         assertFalse(words.contains("Compared with"), words);
-        String proved = words(html(CheckedRecording.of(record(DESK, Wear.NONE, true, 1), Optional.empty())));
+        String proved = words(html(CheckedBox.of(record(DESK, Wear.NONE, true, 1), Optional.empty())));
         assertTrue(proved.contains("The box matches its plan."), proved);
         assertFalse(proved.contains("proved to block"), proved);
     }
 
     @Test
     void aFaultIsNamedDrawnAndReasoned() throws Exception {
-        CheckedRecording checked = check(DESK, "open:R2");
+        CheckedBox checked = check(DESK, "open:R2");
         Document report = report(checked, Document.Paper.A4);
         String words = words(HtmlWriter.html(report));
         assertTrue(words.contains("The box does not match its plan."), words);
@@ -311,8 +311,8 @@ class CheckReportTest {
     @Test
     void bounceIsGivenWithItsResolution() throws Exception {
         Wear wear = Wear.NONE.bouncing("buzzer", 20_000_000L);
-        Document report = report(
-                CheckedRecording.of(record("guards-panel", wear, false, 0), Optional.empty()), Document.Paper.A4);
+        Document report =
+                report(CheckedBox.of(record("guards-panel", wear, false, 0), Optional.empty()), Document.Paper.A4);
         List<String> row = row(report, "Buzzer");
         assertTrue(row.get(2).contains("bouncing"), row.toString());
         double ms = Double.parseDouble(row.get(3).replaceAll(" ms.*", ""));
@@ -329,7 +329,7 @@ class CheckReportTest {
         Path whole = record("guards-panel", Wear.NONE, false, 0);
         List<String> lines = Files.readAllLines(whole);
         Files.write(whole, lines.subList(0, lines.size() / 2));
-        CheckedRecording checked = CheckedRecording.of(whole, Optional.empty());
+        CheckedBox checked = CheckedBox.of(whole, Optional.empty());
         assertFalse(checked.finished());
         Document report = report(checked, Document.Paper.A4);
         String words = words(HtmlWriter.html(report));
@@ -344,8 +344,8 @@ class CheckReportTest {
     @Test
     void whatIsNewSinceTheLastCheckStandsOut() throws Exception {
         KeptChecks store = new KeptChecks(folder.resolve("checks"));
-        CheckedRecording first = CheckedRecording.of(
-                record("guards-panel", Wear.NONE, false, 0, "open:contact:hazard"), Optional.empty());
+        CheckedBox first =
+                CheckedBox.of(record("guards-panel", Wear.NONE, false, 0, "open:contact:hazard"), Optional.empty());
         String alone = words(HtmlWriter.html(CheckReport.of(
                 first,
                 Optional.of(Baselines.of(first, Optional.empty(), store, ZoneOffset.UTC)),
@@ -353,7 +353,7 @@ class CheckReportTest {
                 Document.Paper.A4)));
         assertTrue(alone.contains("No earlier finished check of this box is kept"), alone);
         assertTrue(first.keep(store).isPresent());
-        CheckedRecording second = CheckedRecording.of(
+        CheckedBox second = CheckedBox.of(
                 record("guards-panel", Wear.NONE, false, 30, "open:contact:hazard", "open:contact:saloon"),
                 Optional.empty());
         Document report = CheckReport.of(
@@ -375,7 +375,7 @@ class CheckReportTest {
 
     @Test
     void theSameCheckGivesTheSameBytes() throws Exception {
-        CheckedRecording checked = check("lamp-switches", "open:D1");
+        CheckedBox checked = check("lamp-switches", "open:D1");
         assertEquals(html(checked), html(checked));
         assertArrayEquals(
                 PdfWriter.pdf(report(checked, Document.Paper.A4)), PdfWriter.pdf(report(checked, Document.Paper.A4)));

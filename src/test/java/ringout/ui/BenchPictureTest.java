@@ -145,7 +145,8 @@ class BenchPictureTest {
         BenchPage tapeOnly = onScene(look, language, p -> {});
         WaitForAsyncUtils.waitForAsyncFx(
                 10_000,
-                () -> tapeOnly.show(new RecordingOpened(file, opened.view(), opened.store(), Optional.empty())));
+                () -> tapeOnly.show(
+                        new RecordingOpened(file, opened.view(), opened.store(), Optional.empty(), Optional.empty())));
         shoot(tapeOnly, "recording-without-plan-" + look.name() + language);
     }
 

@@ -15,7 +15,7 @@ import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
 import org.testfx.util.WaitForAsyncUtils;
-import ringout.bench.CheckedRecording;
+import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
 import ringout.bench.RehearsalRecorder;
@@ -138,7 +138,7 @@ class WatchInWindowTest extends WindowTestBase {
             rehearsal.run();
             recorder.end(rehearsal.time());
         }
-        assertTrue(CheckedRecording.of(file, Optional.empty())
+        assertTrue(CheckedBox.of(file, Optional.empty())
                 .keep(window.folders().checks())
                 .isPresent());
     }

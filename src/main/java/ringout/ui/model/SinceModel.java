@@ -5,7 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import ringout.bench.Baselines;
-import ringout.bench.CheckedRecording;
+import ringout.bench.CheckedBox;
 import ringout.check.Change;
 import ringout.check.Trend;
 import ringout.journal.JournalException;
@@ -42,7 +42,7 @@ public final class SinceModel {
      * @return empty where it is not kept: it is not finished, or the box was simulated
      * @throws JournalException where the kept ones cannot be read or this one cannot be kept
      */
-    public static Optional<Card> keep(CheckedRecording now, KeptChecks store, ZoneId zone) throws JournalException {
+    public static Optional<Card> keep(CheckedBox now, KeptChecks store, ZoneId zone) throws JournalException {
         Baselines baselines = Baselines.of(now, Optional.empty(), store, zone);
         return now.keep(store).map(kept -> card(baselines, zone));
     }

@@ -11,13 +11,12 @@ import ringout.diagnosis.Diagnosis;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingHeader;
-import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
 
 /**
- * The guided check in a recording, as it is kept and compared.
+ * A guided check as it is kept, compared and reported: of a live box, recorded or not, or of a recording.
  *
- * @param header   of the recording
+ * @param header   of the recording, or what would stand in one
  * @param plan     it was judged by
  * @param check    how it ended
  * @param diagnosis what it means; empty where it found nothing, or was only measured
@@ -25,7 +24,7 @@ import ringout.plan.Plan;
  * @param kept     what is kept of it
  * @param notes    what the reader of the result should know
  */
-public record CheckedRecording(
+public record CheckedBox(
         RecordingHeader header,
         Plan plan,
         CheckView check,
@@ -33,7 +32,7 @@ public record CheckedRecording(
         Figures figures,
         KeptChecks.Kept kept,
         List<String> notes) {
-    public CheckedRecording {
+    public CheckedBox {
         notes = List.copyOf(notes);
     }
 
@@ -43,48 +42,55 @@ public record CheckedRecording(
      * @param plan what to judge it by; empty to take the plan in the recording
      * @throws JournalException where it cannot be read, or holds no check or no plan
      */
-    public static CheckedRecording of(Path recording, Optional<PlanInUse> plan) throws JournalException {
+    public static CheckedBox of(Path recording, Optional<PlanInUse> plan) throws JournalException {
         return of(recording, plan, Replay.of(recording, plan));
     }
 
     /** As {@link #of}, without a diagnosis: to be kept and compared. */
-    public static CheckedRecording measured(Path recording, Optional<PlanInUse> plan) throws JournalException {
+    public static CheckedBox measured(Path recording, Optional<PlanInUse> plan) throws JournalException {
         return of(recording, plan, Replay.measure(recording, plan));
     }
 
-    private static CheckedRecording of(Path recording, Optional<PlanInUse> plan, Replay replay)
-            throws JournalException {
-        RecordingHeader header;
-        try (RecordingReader reader = RecordingReader.open(recording)) {
-            header = reader.header();
-        }
+    /** As {@link #of}, of a recording that was played already. */
+    public static CheckedBox of(Path recording, Optional<PlanInUse> plan, Replay replay) throws JournalException {
         if (!replay.checked()) {
             throw new JournalException(
                     recording + " holds no guided check, only what the box sent; take the recording of a check");
         }
-        Check check = replay.bench()
-                .check()
-                .orElseThrow(() -> new JournalException(
-                        recording + " does not hold the plan it was checked against; give the plan as well"));
-        String hash = plan.map(PlanInUse::hash).or(header::planHash).orElse("");
-        // A recording may hold several checks, one after a repair: each is known by when it began.
-        KeptCheck kept = KeptCheck.of(
-                header.start().plusNanos(replay.bench().checkStart()),
-                check.plan(),
-                check.view(),
-                replay.bench().timing());
-        return new CheckedRecording(
+        if (replay.bench().check().isEmpty()) {
+            throw new JournalException(
+                    recording + " does not hold the plan it was checked against; give the plan as well");
+        }
+        String hash = plan.map(PlanInUse::hash).or(replay.header()::planHash).orElse("");
+        return of(replay.header(), replay.bench(), hash, Optional.of(recording), replay.notes());
+    }
+
+    /** The check on a bench as it stands now; there must be one. */
+    static CheckedBox of(
+            RecordingHeader header, Bench bench, String planHash, Optional<Path> recording, List<String> notes) {
+        Check check = bench.check().orElseThrow();
+        // There may be several checks, one after a repair: each is known by when it began.
+        KeptCheck kept =
+                KeptCheck.of(header.start().plusNanos(bench.checkStart()), check.plan(), check.view(), bench.timing());
+        return new CheckedBox(
                 header,
                 check.plan(),
                 check.view(),
-                replay.bench().view(0).diagnosis(),
-                replay.bench().figures(),
+                bench.diagnosis(),
+                bench.figures(),
                 new KeptChecks.Kept(
                         kept,
                         header.device().name(),
-                        hash,
-                        recording.toAbsolutePath().toString()),
-                replay.notes());
+                        planHash,
+                        recording.map(r -> r.toAbsolutePath().toString()).orElse("")),
+                notes);
+    }
+
+    /** The file name of its recording; empty where there is none. */
+    public Optional<String> recording() {
+        return kept.recording().isEmpty()
+                ? Optional.empty()
+                : Optional.of(Path.of(kept.recording()).getFileName().toString());
     }
 
     /** False where steps were still open. */
@@ -93,8 +99,8 @@ public record CheckedRecording(
     }
 
     /** The same with another diagnosis: one that also knows what a multimeter showed. */
-    public CheckedRecording explained(Diagnosis better) {
-        return new CheckedRecording(header, plan, check, Optional.of(better), figures, kept, notes);
+    public CheckedBox explained(Diagnosis better) {
+        return new CheckedBox(header, plan, check, Optional.of(better), figures, kept, notes);
     }
 
     /**
