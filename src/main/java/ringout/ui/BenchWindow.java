@@ -17,6 +17,7 @@ import javafx.scene.image.Image;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.VBox;
 import javafx.stage.Screen;
 import javafx.stage.Stage;
 import ringout.bench.PlanInUse;
@@ -66,6 +67,7 @@ final class BenchWindow {
         }
     };
 
+    private final NoticesView troubles = new NoticesView();
     private boolean systemDark;
     private int readShown;
     private boolean closed;
@@ -106,8 +108,9 @@ final class BenchWindow {
                 folders.checks(),
                 sounds::noticed,
                 (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))));
+        troubles.setId("troubles");
         root.getStyleClass().add("window");
-        root.setTop(top);
+        root.setTop(new VBox(top, troubles));
         root.setCenter(start);
         scene = new Scene(
                 root, length(settings.width(), screen().getWidth()), length(settings.height(), screen().getHeight()));
@@ -173,6 +176,14 @@ final class BenchWindow {
 
     Scene scene() {
         return scene;
+    }
+
+    /** A mistake in this program that nothing else has told: says so until it is read. */
+    void trouble(Throwable mistake) {
+        troubles.show(List.of(new NoticesView.Notice(
+                Texts.say("trouble.mistake", mistake.toString()),
+                Optional.of(Texts.say("trouble.read")),
+                () -> troubles.show(List.of()))));
     }
 
     Folders folders() {

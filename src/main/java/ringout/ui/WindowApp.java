@@ -26,6 +26,7 @@ public final class WindowApp extends Application {
      * @param arguments see above
      */
     public static void open(String... arguments) {
+        Peephole.openIfAsked();
         EndSignals.take(() -> Platform.runLater(Platform::exit));
         Application.launch(WindowApp.class, arguments);
     }
@@ -33,6 +34,11 @@ public final class WindowApp extends Application {
     @Override
     public void start(Stage stage) {
         window = new BenchWindow(stage, Folders.ofUser(), new DeviceCatalog(List.of(new HidSource())));
+        Thread.setDefaultUncaughtExceptionHandler((thread, mistake) -> {
+            // Whoever maintains the program needs the trace; who uses it needs a sentence.
+            mistake.printStackTrace();
+            Platform.runLater(() -> window.trouble(mistake));
+        });
         window.open();
         List<String> arguments = getParameters().getRaw();
         if (arguments.contains("--demo")) {

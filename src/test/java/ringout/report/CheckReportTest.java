@@ -305,7 +305,7 @@ class CheckReportTest {
     void anExchangeSaysWhatEachGave() throws Exception {
         Document report = report(check(DESK, "exchange:horn-low,bell"), Document.Paper.A4);
         assertEquals("exchanged: gave button 3", row(report, "Horn low").get(2));
-        assertEquals("swapped: gave button 1", row(report, "Bell").get(2));
+        assertEquals("exchanged: gave button 1", row(report, "Bell").get(2));
     }
 
     @Test

@@ -1,0 +1,150 @@
+package ringout.ui;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.stream.Collectors;
+import javafx.application.Platform;
+import javafx.geometry.Bounds;
+import javafx.scene.Node;
+import javafx.scene.Parent;
+import javafx.scene.control.CheckBox;
+import javafx.scene.control.Labeled;
+import javafx.scene.control.TextInputControl;
+import javafx.scene.control.ToggleButton;
+import javafx.scene.text.Text;
+import javafx.stage.Window;
+
+/**
+ * Lets a test look at the window from another process, where the toolkit offers it no accessibility to read: what is
+ * shown, where on the screen, in which state. It cannot do anything; tests work the window by mouse and keyboard.
+ *
+ * <p>Open only where the program is started with {@code -Dringout.peephole=PORT}, and only to this computer. Every line
+ * received is answered by one line for each visible node with an id or words, and an empty line:
+ * {@code id, type, x, y, width, height, state, words}, parted by tabs; x and y are of the middle, in pixels of the screen.
+ */
+final class Peephole {
+    private static final String PORT = "ringout.peephole";
+
+    private Peephole() {}
+
+    /** Opens it where the program was started so. */
+    static void openIfAsked() {
+        Integer port = Integer.getInteger(PORT);
+        if (port == null) {
+            return;
+        }
+        try {
+            // Closed by the end of the program only.
+            ServerSocket server = new ServerSocket(port, 4, InetAddress.getLoopbackAddress());
+            Thread thread = new Thread(() -> serve(server), "ringout-peephole");
+            thread.setDaemon(true);
+            thread.start();
+        } catch (IOException taken) {
+            throw new UncheckedIOException("cannot listen at " + port, taken);
+        }
+    }
+
+    private static void serve(ServerSocket server) {
+        while (!server.isClosed()) {
+            try (Socket socket = server.accept();
+                    BufferedReader asked =
+                            new BufferedReader(new InputStreamReader(socket.getInputStream(), StandardCharsets.UTF_8));
+                    Writer answer = new OutputStreamWriter(socket.getOutputStream(), StandardCharsets.UTF_8)) {
+                while (asked.readLine() != null) {
+                    answer.write(look());
+                    answer.write('\n');
+                    answer.flush();
+                }
+            } catch (IOException gone) {
+                // Whoever looked has looked away.
+            }
+        }
+    }
+
+    private static String look() throws IOException {
+        CompletableFuture<String> seen = new CompletableFuture<>();
+        Platform.runLater(() -> {
+            try {
+                List<String> lines = new ArrayList<>();
+                for (Window window : List.copyOf(Window.getWindows())) {
+                    if (window.isShowing() && window.getScene() != null) {
+                        list(window.getScene().getRoot(), lines);
+                    }
+                }
+                seen.complete(lines.stream().map(line -> line + "\n").collect(Collectors.joining()));
+            } catch (RuntimeException mistake) {
+                seen.completeExceptionally(mistake);
+            }
+        });
+        try {
+            return seen.get();
+        } catch (InterruptedException | ExecutionException failed) {
+            throw new IOException(failed);
+        }
+    }
+
+    private static void list(Node node, List<String> lines) {
+        if (!node.isVisible()) {
+            return;
+        }
+        String words = words(node);
+        Bounds at = node.localToScreen(node.getBoundsInLocal());
+        if (at != null && (node.getId() != null || !words.isEmpty())) {
+            lines.add(String.join(
+                    "\t",
+                    node.getId() == null ? "" : node.getId(),
+                    node.getClass().getSimpleName(),
+                    figure(at.getCenterX()),
+                    figure(at.getCenterY()),
+                    figure(at.getWidth()),
+                    figure(at.getHeight()),
+                    state(node),
+                    words.replace('\t', ' ').replace('\n', ' ')));
+        }
+        if (node instanceof Parent parent) {
+            parent.getChildrenUnmodifiable().forEach(child -> list(child, lines));
+        }
+    }
+
+    private static String figure(double pixels) {
+        return Long.toString(Math.round(pixels));
+    }
+
+    private static String words(Node node) {
+        if (node instanceof Labeled labeled) {
+            return labeled.getText() == null ? "" : labeled.getText();
+        } else if (node instanceof TextInputControl input) {
+            return input.getText() == null ? "" : input.getText();
+        } else if (node instanceof Text text) {
+            return text.getText();
+        }
+        return node.getAccessibleText() == null ? "" : node.getAccessibleText();
+    }
+
+    private static String state(Node node) {
+        List<String> states = new ArrayList<>();
+        if (node.isDisabled()) {
+            states.add("disabled");
+        }
+        if (node.isFocused()) {
+            states.add("focused");
+        }
+        if (node instanceof ToggleButton toggle && toggle.isSelected()
+                || node instanceof CheckBox box && box.isSelected()) {
+            states.add("selected");
+        }
+        return String.join(",", states);
+    }
+}

@@ -1,0 +1,58 @@
+package ringout.walk;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.io.File;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.DynamicTest;
+import org.junit.jupiter.api.TestFactory;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * Goes through the program that people start, as they start it: a process of its own on a screen of its own, worked by
+ * mouse and keyboard. Nothing here loads a class of the program.
+ *
+ * <p>{@code RINGOUT_WALK} in the environment names the programs to start, parted by the path separator: a jar is started
+ * with this Java, anything else by itself; a relative path is one from the project's folder. Without it there is no walk,
+ * since what lies in {@code target} may be older than the code.
+ */
+class ShippedWalkTest {
+    private static final Path PICTURES = Path.of("target", "walk");
+
+    @TempDir
+    Path folder;
+
+    @TestFactory
+    Stream<DynamicTest> walk() {
+        String programs = Optional.ofNullable(System.getenv("RINGOUT_WALK")).orElse("");
+        assumeTrue(!programs.isEmpty(), "RINGOUT_WALK names no program to walk through, see DEVELOPERS.md");
+        assertEquals(Optional.empty(), Desktop.missing(), "is missing for a walk");
+        return Stream.of(programs.split(File.pathSeparator))
+                .map(program -> DynamicTest.dynamicTest(program, () -> walk(Path.of(program))));
+    }
+
+    private void walk(Path program) throws Exception {
+        Path home = Files.createDirectories(folder.resolve("home-" + System.nanoTime()));
+        List<String> command = new ArrayList<>();
+        if (program.toString().endsWith(".jar")) {
+            command.addAll(List.of(
+                    Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-jar"));
+        }
+        command.add(program.toAbsolutePath().toString());
+        Path pictures = PICTURES.resolve(program.getFileName().toString());
+        try (Desktop desktop = new Desktop(1366, 768)) {
+            try (Walker walker = new Walker(desktop, command, home, pictures)) {
+                new Walk(walker).all();
+                assertEquals("", walker.errors(), "it printed on stderr");
+                assertTrue(walker.find("troubles").isEmpty(), "it told of a mistake");
+            }
+        }
+    }
+}

@@ -1,0 +1,239 @@
+package ringout.walk;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.OutputStreamWriter;
+import java.io.Writer;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Predicate;
+import java.util.regex.Pattern;
+
+/** Ringout as a process of its own, as somebody starts it, worked by mouse and keyboard and looked at from outside. */
+final class Walker implements AutoCloseable {
+    private static final int PATIENCE_SECONDS = 60;
+    private static final int POLL_MILLIS = 100;
+    /** What the Java machine says of itself where it is told options by the environment. */
+    private static final Pattern HARMLESS = Pattern.compile("Picked up JAVA_TOOL_OPTIONS.*");
+
+    /** Something the window shows; the place is its middle, in pixels of the screen. */
+    record Shown(String id, String type, int x, int y, int width, int height, String state, String words) {
+        boolean disabled() {
+            return state.contains("disabled");
+        }
+
+        boolean selected() {
+            return state.contains("selected");
+        }
+
+        boolean focused() {
+            return state.contains("focused");
+        }
+    }
+
+    final Desktop desktop;
+    final Path home;
+    private final Path pictures;
+    private final Process program;
+    private final Path errors;
+    private final Socket eye;
+    private final Writer ask;
+    private final BufferedReader answer;
+    private int picture;
+
+    /**
+     * Starts it and waits until its window is there.
+     *
+     * @param command  how somebody would start it
+     * @param home     of the one who starts it
+     * @param pictures where {@link #shoot} puts them
+     */
+    Walker(Desktop desktop, List<String> command, Path home, Path pictures) throws IOException, InterruptedException {
+        this.desktop = desktop;
+        this.home = home;
+        this.pictures = Files.createDirectories(pictures);
+        int port;
+        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+            port = free.getLocalPort();
+        }
+        errors = Files.createTempFile(home, "stderr", ".txt");
+        ProcessBuilder start = desktop.with(new ProcessBuilder(command))
+                .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+                .redirectError(errors.toFile());
+        start.environment().put("HOME", home.toString());
+        start.environment().keySet().removeIf(name -> name.startsWith("XDG_"));
+        // Without a graphics card, so that every machine draws alike.
+        start.environment()
+                .put(
+                        "JAVA_TOOL_OPTIONS",
+                        "-Duser.home=" + home + " -Dringout.peephole=" + port + " -Dprism.order=sw -Duser.language=en");
+        program = start.start();
+        eye = look(port);
+        ask = new OutputStreamWriter(eye.getOutputStream(), StandardCharsets.UTF_8);
+        answer = new BufferedReader(new InputStreamReader(eye.getInputStream(), StandardCharsets.UTF_8));
+    }
+
+    private Socket look(int port) throws InterruptedException, IOException {
+        long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(PATIENCE_SECONDS);
+        while (true) {
+            try {
+                return new Socket(InetAddress.getLoopbackAddress(), port);
+            } catch (IOException notYet) {
+                if (!program.isAlive() || System.nanoTime() > until) {
+                    throw new AssertionError("no window: " + Files.readString(errors));
+                }
+                Thread.sleep(POLL_MILLIS);
+            }
+        }
+    }
+
+    /** Everything that is shown now. */
+    List<Shown> shown() {
+        try {
+            ask.write("look\n");
+            ask.flush();
+            List<Shown> all = new ArrayList<>();
+            for (String line = answer.readLine(); line != null && !line.isEmpty(); line = answer.readLine()) {
+                String[] p = line.split("\t", -1);
+                all.add(new Shown(
+                        p[0],
+                        p[1],
+                        Integer.parseInt(p[2]),
+                        Integer.parseInt(p[3]),
+                        Integer.parseInt(p[4]),
+                        Integer.parseInt(p[5]),
+                        p[6],
+                        p[7]));
+            }
+            return all;
+        } catch (IOException gone) {
+            throw new AssertionError("it does not answer any more: " + errors(), gone);
+        }
+    }
+
+    Optional<Shown> find(Predicate<Shown> which) {
+        return shown().stream()
+                .filter(which)
+                .filter(s -> s.width > 0 && s.height > 0)
+                .findFirst();
+    }
+
+    Optional<Shown> find(String id) {
+        return find(s -> s.id.equals(id));
+    }
+
+    /** Everything that is said, one text a line. */
+    String words() {
+        StringBuilder words = new StringBuilder();
+        shown().stream()
+                .filter(s -> !s.words.isEmpty())
+                .forEach(s -> words.append(s.words).append('\n'));
+        return words.toString();
+    }
+
+    Shown await(String what, Predicate<Shown> which) {
+        return await(what, which, PATIENCE_SECONDS);
+    }
+
+    Shown await(String what, Predicate<Shown> which, int seconds) {
+        long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(seconds);
+        while (true) {
+            Optional<Shown> found = find(which);
+            if (found.isPresent()) {
+                return found.get();
+            }
+            if (System.nanoTime() > until) {
+                shoot("missing");
+                throw new AssertionError("never shown: " + what + "; shown is\n" + words() + "\n" + errors());
+            }
+            pause(POLL_MILLIS);
+        }
+    }
+
+    Shown await(String id) {
+        return await(id, s -> s.id.equals(id));
+    }
+
+    Shown awaitWords(String part) {
+        return await("\"" + part + "\"", s -> s.words.contains(part));
+    }
+
+    /** Clicks on what has that id, once it can be clicked. */
+    void click(String id) {
+        Shown at = await(id, s -> s.id.equals(id) && !s.disabled());
+        desktop.click(at.x, at.y);
+        pause(POLL_MILLIS);
+    }
+
+    /** Clicks on what says that. */
+    void clickOn(String words) {
+        Shown at = await("\"" + words + "\"", s -> s.words.equals(words) && !s.disabled());
+        desktop.click(at.x, at.y);
+        pause(POLL_MILLIS);
+    }
+
+    /** Answers a dialog for a file. */
+    void file(Path path) {
+        pause(1_500);
+        desktop.key("ctrl+a");
+        desktop.type(path.toString());
+        pause(300);
+        desktop.key("Return");
+        pause(300);
+    }
+
+    /** A picture of the screen, numbered in the order of the walk. */
+    void shoot(String name) {
+        pause(300);
+        desktop.shoot(pictures.resolve(String.format(java.util.Locale.ROOT, "%02d-%s.png", ++picture, name)));
+    }
+
+    static void pause(int millis) {
+        try {
+            Thread.sleep(millis);
+        } catch (InterruptedException ended) {
+            Thread.currentThread().interrupt();
+            throw new AssertionError(ended);
+        }
+    }
+
+    /** What it printed on stderr: nothing in a good program. */
+    String errors() {
+        try {
+            StringBuilder said = new StringBuilder();
+            for (String line : Files.readAllLines(errors)) {
+                if (!HARMLESS.matcher(line).matches()) {
+                    said.append(line).append('\n');
+                }
+            }
+            return said.toString();
+        } catch (IOException problem) {
+            throw new AssertionError(problem);
+        }
+    }
+
+    @Override
+    public void close() {
+        program.destroy();
+        try {
+            if (!program.waitFor(20, TimeUnit.SECONDS)) {
+                program.destroyForcibly();
+                throw new AssertionError("it does not end when it is told to");
+            }
+            eye.close();
+        } catch (IOException closed) {
+            // It has ended.
+        } catch (InterruptedException ended) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}
