@@ -69,6 +69,9 @@ public final class Replay {
          * @param share of the file that is read, 0 to 1
          */
         void pass(Entry entry, double share);
+
+        /** The bench it is played onto, before anything is; to be looked at only. */
+        default void begin(Bench bench) {}
     }
 
     /** As {@link #of(Path, Optional)}, with somebody who needs the entries themselves: a day of them is read only once. */
@@ -90,6 +93,7 @@ public final class Replay {
         try (RecordingReader reader = RecordingReader.open(recording)) {
             Bench bench = bench(recording, reader);
             Player player = new Player(bench, plan);
+            passenger.begin(bench);
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
                 player.play(entry.get());
                 passenger.pass(entry.get(), reader.share());

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
@@ -35,7 +36,11 @@ final class VirtualBox implements Follower.Host {
 
     final SimulatedBox box;
     final ScriptedBuilder builder;
+    /** What the follower recorded. */
     final List<Entry> recorded = new ArrayList<>();
+    /** That, and all that the box did, as it would stand in a recording. */
+    final List<Entry> tape = new ArrayList<>();
+
     final DeviceConnection connection;
     final RecordingHeader header;
 
@@ -51,8 +56,13 @@ final class VirtualBox implements Follower.Host {
     }
 
     VirtualBox(Plan plan, List<Fault> faults, Wear wear) {
-        box = new SimulatedBox(plan, faults, wear, 1000, 1, 0);
-        builder = new ScriptedBuilder(plan, 0, 1);
+        this(plan, faults, wear, 0, 1);
+    }
+
+    /** @param slip how often the builder works another control than the one asked for, 0 to 1 */
+    VirtualBox(Plan plan, List<Fault> faults, Wear wear, double slip, long seed) {
+        box = new SimulatedBox(plan, faults, wear, 1000, seed, 0);
+        builder = new ScriptedBuilder(plan, slip, seed);
         connection =
                 new Plugged(DeviceInfo.joystick(plan.box().name(), 0x1209, 1, "", "sim:virtual"), box.descriptor());
         header = new RecordingHeader(
@@ -88,6 +98,7 @@ final class VirtualBox implements Follower.Host {
     @Override
     public void record(Entry entry) {
         recorded.add(entry);
+        tape.add(entry);
     }
 
     @Override
@@ -100,9 +111,11 @@ final class VirtualBox implements Follower.Host {
     void plug(boolean in) {
         if (pluggedIn && !in) {
             follower.lost(time, "unplugged");
+            tape.add(new Entry.Lost(time, "unplugged"));
         } else if (in && !pluggedIn) {
             box.plugIn(time);
             follower.found(time, connection, "");
+            tape.add(new Entry.Found(time, connection.descriptor(), ""));
         }
         pluggedIn = in;
     }
@@ -122,6 +135,7 @@ final class VirtualBox implements Follower.Host {
             int length = box.step(buffer);
             if (length > 0 && pluggedIn) {
                 follower.report(time, buffer, length);
+                tape.add(new Entry.Report(time, Arrays.copyOf(buffer, length)));
             }
         }
         for (int waiting = tasks.size(); waiting > 0; waiting--) {
