@@ -3,11 +3,10 @@ package ringout.check;
 import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalInt;
+import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
@@ -17,9 +16,7 @@ import ringout.hid.InputState;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
-import ringout.signal.Bounce;
 import ringout.signal.EdgeDetector;
-import ringout.signal.FlexTrial;
 import ringout.signal.IntervalMeter;
 import ringout.signal.Resolution;
 import ringout.words.Names;
@@ -43,49 +40,6 @@ public final class Check {
     /** {@link #deadline()} while nothing falls due. */
     public static final long NEVER = Long.MAX_VALUE;
 
-    /** With the box never quiet, the start is not waited for longer than this many quiet times. */
-    private static final int MAX_QUIET_TIMES = 5;
-    /** Long enough to go along the wires with a finger and to bend the box each way: common practice, no source. */
-    private static final long FLEX = 8_000_000_000L;
-    /** An encoder that gives more within one attempt is not turned by a hand. */
-    private static final int MOST_PULSES = 10_000;
-    /** An attempt ends this many answer times after its first edge, however restless the box is. */
-    private static final int MAX_ANSWER_TIMES = 5;
-
-    /** Where in a step the check is; each has one way on when its deadline passes. */
-    private enum Phase {
-        /** The box is left alone. */
-        QUIET,
-        /** Asked, no answer yet. */
-        AWAIT,
-        /** Pressed, and watched until the builder is told to let go. */
-        HOLDING,
-        /** A chord is forming. */
-        FORMING,
-        /** The contacts are held and the box is flexed. */
-        FLEXING,
-        /** A latching control was put over and must stay. */
-        PROOF,
-        /** Told to put it back. */
-        PUT_BACK,
-        /** Told to let go. */
-        LETTING_GO,
-        /** Everything is off again; bounce may follow. */
-        RELEASED,
-        /** Told to press once more because it stays on. */
-        PRESS_ONCE,
-        /** It went off by that press; waiting for the end of it. */
-        PRESSED_ONCE,
-        /** Encoder pulses. */
-        TURNING,
-        /** An axis is moving. */
-        SWEEPING,
-        /** One action is done several times. */
-        REPEATING,
-        /** All steps answered. */
-        DONE
-    }
-
     private final Plan plan;
     private final InputLayout layout;
     private final CheckSettings settings;
@@ -94,6 +48,7 @@ public final class Check {
     private final AxisWatch axes;
     private final EdgeDetector detector;
     private final EdgeDetector.Sink toEdge = this::edge;
+    private final Ground ground = new Ground();
     private final IntervalMeter intervals = new IntervalMeter();
     /** Of all times, as it was known when the last step was answered: more reports make it better known. */
     private Resolution resolution = Resolution.ASSUMED;
@@ -104,8 +59,9 @@ public final class Check {
     private BitSet restless = new BitSet();
 
     private long time;
-    private long deadline = NEVER;
-    private Phase phase = Phase.DONE;
+    /** The one in progress; empty once all steps are answered. */
+    private Optional<Attempt> attempt = Optional.empty();
+
     private Prompt prompt;
     private boolean paused;
     private boolean heard;
@@ -116,26 +72,9 @@ public final class Check {
     private long observedAt = -1;
     private List<Observation> observed = List.of();
 
-    // The attempt in progress.
+    // How the attempts at the open step ended.
     private final List<Outcome> attempts = new ArrayList<>();
     private final List<Result.Repetition> repetitions = new ArrayList<>();
-    private final BitSet before = new BitSet();
-    private final BitSet came = new BitSet();
-    private final Map<Integer, Press> presses = new HashMap<>();
-    /** When a switch that was on before first went off. */
-    private final Map<Integer, Long> wentOff = new HashMap<>();
-
-    private final List<Result.Pulse> pulses = new ArrayList<>();
-    private FlexTrial flex;
-    private boolean inverted;
-    private boolean askedAgain;
-    private boolean toldToLetGo;
-    /** All that the chord should give was on at once. */
-    private boolean chordStood;
-
-    private long began;
-    private long firstEdge;
-    private SortedSet<Input> level = new TreeSet<>();
 
     /**
      * Starts with the step that leaves the box alone.
@@ -200,27 +139,16 @@ public final class Check {
             firstReport();
         }
         detector.detect(time, now, toEdge);
-        if (axes.input(time, now)
-                && !paused
-                && phase != Phase.DONE
-                && list.step().isSweep()
-                && (phase == Phase.AWAIT || phase == Phase.SWEEPING)) {
-            firstEdge = phase == Phase.AWAIT ? time : firstEdge;
-            phase = Phase.SWEEPING;
-            deadline = Math.min(time + settings.sweepQuiet(), latest());
+        if (axes.input(time, now) && !paused) {
+            attempt.ifPresent(Attempt::moved);
         }
     }
 
     /** Time passed. What fell due meanwhile happens now, in order, each at its own time. */
     public void tick(long nanos) {
-        while (deadline <= nanos) {
-            time = Math.max(time, deadline);
-            deadline = NEVER;
-            if (overdue()) {
-                finishAttempt(away() ? Outcome.Returned.NEVER : Outcome.Returned.AS_TOLD);
-            } else {
-                fallDue();
-            }
+        for (long due = deadline(); due <= nanos; due = deadline()) {
+            time = Math.max(time, due);
+            attempt.ifPresent(Attempt::fallDue);
         }
         time = Math.max(time, nanos);
     }
@@ -233,24 +161,25 @@ public final class Check {
         }
         switch (command) {
             case SKIP -> {
-                if (phase != Phase.DONE) {
+                if (!finished()) {
                     answer(new Result.Skipped());
                 }
             }
             case REPEAT -> {
-                if (phase != Phase.DONE) {
+                if (!finished()) {
                     restart(list.current());
                 }
             }
             case UNDO -> restart(list.previous());
             case WRONG_PRESS -> {
-                if (phase == Phase.DONE || phase == Phase.AWAIT && attempts.isEmpty() && repetitions.isEmpty()) {
+                boolean waiting = attempt.filter(Attempt::isWaiting).isPresent();
+                if (finished() || waiting && attempts.isEmpty() && repetitions.isEmpty()) {
                     restart(list.previous());
-                } else if (phase == Phase.AWAIT) {
-                    forgetLast(attempts);
-                    forgetLast(repetitions);
-                    begin(Phrase.of("ask.forgotten"));
                 } else {
+                    if (waiting) {
+                        forgetLast(attempts);
+                        forgetLast(repetitions);
+                    }
                     begin(Phrase.of("ask.forgotten"));
                 }
             }
@@ -266,9 +195,8 @@ public final class Check {
     /** The box went away: the check waits, and keeps all it has. */
     public void lost(long nanos, String reason) {
         tick(nanos);
-        if (!paused && phase != Phase.DONE) {
+        if (!paused && !finished()) {
             paused = true;
-            deadline = NEVER;
             prompt = new Prompt(
                     Prompt.Kind.PLUG_IN,
                     Phrase.of("ask.plug-in", list.current() + 1),
@@ -290,6 +218,7 @@ public final class Check {
             paused = false;
             heardSinceFound = false;
             // Whatever was held when the box went away is let go of by now; what was on before that may still be.
+            BitSet before = attempt.orElseThrow().before;
             for (int i = 0; i < layout.switches().size(); i++) {
                 now.set(i, before.get(i));
             }
@@ -300,7 +229,7 @@ public final class Check {
     /** Asks for more after the plan's own steps; goes on if the check was done. */
     public void append(long nanos, List<ExtraStep> extras) {
         tick(nanos);
-        boolean wasDone = phase == Phase.DONE;
+        boolean wasDone = finished();
         for (ExtraStep extra : extras) {
             List<Action> actions = extra.actions().stream()
                     .map(id -> plan.action(id)
@@ -330,12 +259,12 @@ public final class Check {
 
     /** When {@link #tick} must be called at the latest; {@link #NEVER} where nothing falls due. */
     public long deadline() {
-        return deadline;
+        return paused ? NEVER : attempt.map(a -> a.deadline).orElse(NEVER);
     }
 
     /** True while no step is open. */
     public boolean finished() {
-        return phase == Phase.DONE;
+        return attempt.isEmpty();
     }
 
     /** The plan being checked. */
@@ -374,7 +303,7 @@ public final class Check {
                 Math.min(list.current() + 1, list.size()),
                 list.answered(),
                 list.size(),
-                phase == Phase.DONE,
+                finished(),
                 paused,
                 list.views(findings),
                 findings);
@@ -398,9 +327,10 @@ public final class Check {
         heard = true;
         heardSinceFound = true;
         axes.begin(now);
-        if (phase == Phase.QUIET) {
+        if (attempt.filter(Attempt::isRest).isPresent()) {
             detector.rebase(now);
-        } else if (!first) {
+        } else if (!first && attempt.isPresent()) {
+            BitSet before = attempt.get().before;
             // After a replug, what was stuck before is still stuck: take those bits as they are.
             InputState rebased = layout.newState();
             for (int i = before.nextSetBit(0); i >= 0; i = before.nextSetBit(i + 1)) {
@@ -411,473 +341,105 @@ public final class Check {
     }
 
     private void edge(long nanos, int sw, boolean on) {
-        if (paused || restless.get(sw) && !isExpected(sw) && phase != Phase.QUIET) {
-            return;
-        }
-        Press press = presses.get(sw);
-        if (press == null && on && wentOff.containsKey(sw) && nanos - wentOff.get(sw) <= settings.bounceWindow()) {
-            before.set(sw); // It bounces while it goes off; nobody pressed it.
-            return;
-        }
-        boolean comesBack = inverted && isExpected(sw);
-        if (press == null && on && !comesBack && phase != Phase.QUIET && phase != Phase.DONE) {
-            press = new Press(settings);
-            if (toldToLetGo) {
-                press.letGo(nanos);
-            } else {
-                came.set(sw);
-            }
-            presses.put(sw, press);
-        }
-        if (press != null) {
-            press.edge(nanos, on);
-        } else if (!on && before.get(sw)) {
-            if (isExpected(sw)
-                    && phase == Phase.AWAIT
-                    && !words.ofSelector(layout.switches().get(sw))) {
-                inverted = true;
-            } else if (!comesBack) {
-                before.clear(sw);
-                wentOff.putIfAbsent(sw, nanos);
-            }
-        }
-        if (on && (phase == Phase.AWAIT || phase == Phase.TURNING || phase == Phase.REPEATING)) {
-            pulse(nanos, sw);
-        }
-        react(nanos, sw, on);
-        if (phase != Phase.QUIET && phase != Phase.AWAIT) {
-            deadline = Math.min(deadline, latest());
-        }
-    }
-
-    /** Keeps a pulse of the encoder that is being turned. */
-    private void pulse(long nanos, int sw) {
-        if (list.step().isTurn()
-                && pulses.size() < MOST_PULSES
-                && words.control(list.step().actions().get(0)) instanceof Control.Encoder encoder) {
-            Input input = layout.switches().get(sw);
-            if (input.equals(encoder.cw()) || input.equals(encoder.ccw())) {
-                pulses.add(new Result.Pulse(nanos, input.equals(encoder.cw())));
-            }
-        }
-    }
-
-    private void react(long nanos, int sw, boolean on) {
-        switch (phase) {
-            case QUIET -> {
-                came.set(sw);
-                if (nanos < began + MAX_QUIET_TIMES * settings.quiet()) {
-                    deadline = nanos + settings.quiet();
-                }
-            }
-            case AWAIT -> {
-                if (on || inverted) {
-                    answered(nanos);
-                }
-            }
-            case HOLDING ->
-                deadline = away()
-                        ? Math.max(firstEdge + settings.hold(), nanos + settings.settle())
-                        : nanos + settings.dropoutLimit();
-            case PROOF ->
-                deadline = away()
-                        ? Math.max(firstEdge + settings.latchProof(), nanos + settings.settle())
-                        : nanos + settings.dropoutLimit();
-            case FORMING -> forming(nanos);
-            case TURNING -> deadline = nanos + settings.turnQuiet();
-            case REPEATING -> deadline = nanos + settings.sweepQuiet();
-            case LETTING_GO, PUT_BACK -> {
-                if (!away()) {
-                    phase = Phase.RELEASED;
-                    deadline = nanos + settings.settle();
-                }
-            }
-            case RELEASED -> deadline = nanos + settings.settle();
-            case PRESS_ONCE -> {
-                phase = Phase.PRESSED_ONCE;
-                deadline = nanos + settings.latchProof();
-            }
-            case PRESSED_ONCE -> deadline = nanos + settings.latchProof();
-            case FLEXING -> flex.edge(nanos, sw, on);
-            case SWEEPING, DONE -> {}
-        }
-    }
-
-    private void forming(long nanos) {
-        chordStood |= complete();
-        deadline = nanos + (complete() ? settings.chordSettle() : settings.chordWait());
-    }
-
-    /** The first edge after the prompt. */
-    private void answered(long nanos) {
-        firstEdge = nanos;
-        Step step = list.step();
-        if (step instanceof Step.Measure && !step.isSweep()) {
-            phase = Phase.REPEATING;
-            deadline = nanos + settings.sweepQuiet();
-            return;
-        }
-        if (step instanceof Step.Chord || step instanceof Step.Flex) {
-            phase = Phase.FORMING;
-            forming(nanos);
-            return;
-        }
-        switch (step.actions().get(0).gesture()) {
-            case PRESS -> {
-                phase = Phase.HOLDING;
-                deadline = nanos + settings.hold();
-            }
-            case LATCH -> {
-                phase = Phase.PROOF;
-                deadline = nanos + settings.latchProof();
-            }
-            case TURN -> {
-                phase = Phase.TURNING;
-                deadline = nanos + settings.turnQuiet();
-            }
-            case SWEEP -> {}
-        }
-    }
-
-    /** True while some switch differs from how it was before the attempt. */
-    private boolean away() {
-        for (int i = came.nextSetBit(0); i >= 0; i = came.nextSetBit(i + 1)) {
-            if (now.isOn(i)) {
-                return true;
-            }
-        }
-        if (inverted) {
-            OptionalInt expected = expectedSwitch();
-            return expected.isPresent() && !now.isOn(expected.getAsInt());
-        }
-        return false;
-    }
-
-    /** True where a chord's planned inputs are all on. */
-    private boolean complete() {
-        return list.step().expected().stream().allMatch(now::isOn);
-    }
-
-    private OptionalInt expectedSwitch() {
-        if (phase == Phase.DONE) {
-            return OptionalInt.empty();
-        }
-        SortedSet<Input> expected = list.step().expected();
-        return expected.size() == 1 && !(expected.first() instanceof Input.Axis)
-                ? layout.indexOf(expected.first())
-                : OptionalInt.empty();
-    }
-
-    private boolean isExpected(int sw) {
-        OptionalInt expected = expectedSwitch();
-        return expected.isPresent() && expected.getAsInt() == sw;
-    }
-
-    // ---------------------------------------------------------------- deadlines
-
-    private long latest() {
-        return firstEdge + MAX_ANSWER_TIMES * settings.answer();
-    }
-
-    private boolean overdue() {
-        return switch (phase) {
-            case QUIET, AWAIT, DONE -> false;
-            default -> time >= latest();
-        };
-    }
-
-    private void fallDue() {
-        switch (phase) {
-            case QUIET -> quietOver();
-            case AWAIT -> finishAttempt(Outcome.Returned.AS_TOLD);
-            case HOLDING -> {
-                if (away()) {
-                    tellToLetGo();
-                } else {
-                    finishAttempt(Outcome.Returned.AS_TOLD);
-                }
-            }
-            case FORMING -> {
-                if (list.step() instanceof Step.Flex step && complete()) {
-                    startFlexing(step);
-                } else if (away()) {
-                    tellToLetGo();
-                } else {
-                    finishAttempt(Outcome.Returned.AS_TOLD);
-                }
-            }
-            case FLEXING -> {
-                flex.letGo(time);
-                if (away()) {
-                    tellToLetGo();
-                } else {
-                    finishAttempt(Outcome.Returned.AS_TOLD);
-                }
-            }
-            case PROOF -> proved();
-            case PUT_BACK, LETTING_GO -> stillOn();
-            case RELEASED -> {
-                if (away()) {
-                    phase = singleGesture() == Action.Gesture.LATCH ? Phase.PUT_BACK : Phase.LETTING_GO;
-                    deadline = time + settings.release();
-                } else {
-                    finishAttempt(Outcome.Returned.AS_TOLD);
-                }
-            }
-            case PRESS_ONCE -> finishAttempt(Outcome.Returned.NEVER);
-            case PRESSED_ONCE -> finishAttempt(away() ? Outcome.Returned.NEVER : Outcome.Returned.AFTER_SECOND_PRESS);
-            case TURNING -> {
-                if (away()) {
-                    tellToLetGo();
-                } else {
-                    finishAttempt(Outcome.Returned.AS_TOLD);
-                }
-            }
-            case SWEEPING -> finishAttempt(Outcome.Returned.AS_TOLD);
-            case REPEATING -> {
-                if (away()) {
-                    deadline = Math.min(time + settings.sweepQuiet(), latest());
-                } else {
-                    finishAttempt(Outcome.Returned.AS_TOLD);
-                }
-            }
-            case DONE -> {}
-        }
-    }
-
-    private Action.Gesture singleGesture() {
-        return list.step() instanceof Step.Single single ? single.action().gesture() : null;
-    }
-
-    private void quietOver() {
-        SortedSet<Input> on = now.onInputs();
-        SortedSet<Input> moving = new TreeSet<>();
-        if (time >= began + MAX_QUIET_TIMES * settings.quiet()) {
-            came.stream().forEach(i -> moving.add(layout.switches().get(i)));
-        }
-        on.removeIf(this::restsOn);
-        if (!on.isEmpty() && !askedAgain) {
-            askedAgain = true;
-            List<Action> owners = on.stream()
-                    .map(words::owner)
-                    .filter(java.util.Objects::nonNull)
-                    .distinct()
-                    .toList();
-            Phrase what = owners.isEmpty() ? Names.inputs(on) : words.names(owners);
-            ask(
-                    Prompt.Kind.HANDS_OFF,
-                    Phrase.of("ask.rest.on", what, on.size()),
-                    Phrase.of("ask.rest.on.detail"),
-                    owners,
-                    new TreeSet<>(),
-                    2);
-            deadline = time + 2 * settings.quiet();
-            return;
-        }
-        axes.stop(time);
-        answer(new Result.Left(now.onInputs(), moving, axes.summaries()));
-    }
-
-    /** True for the input of a selector's first position, which is on with hands off. */
-    private boolean restsOn(Input input) {
-        Action owner = words.owner(input);
-        return owner != null && selectorAt.containsValue(owner.id());
-    }
-
-    private void tellToLetGo() {
-        snapshot();
-        phase = Phase.LETTING_GO;
-        askedAgain = false;
-        List<Action> actions = list.step().actions();
-        List<Action> latched = actions.stream()
-                .filter(a -> a.gesture() == Action.Gesture.LATCH)
-                .toList();
-        ask(
-                Prompt.Kind.LET_GO,
-                latched.isEmpty() ? Phrase.of("ask.let-go") : Phrase.of("ask.let-go.put-off", words.names(latched)),
-                Phrase.none(),
-                actions,
-                new TreeSet<>(),
-                1);
-        deadline = time + settings.release();
-    }
-
-    private void snapshot() {
-        level = now.onInputs();
-        // What came on while a chord was put together, and went off again with its last part, is not what the chord
-        // gives.
-        if (!(list.step() instanceof Step.Chord) || chordStood) {
-            came.stream().forEach(i -> level.add(layout.switches().get(i)));
-        }
-        toldToLetGo = true;
-        presses.values().forEach(press -> press.letGo(time));
-    }
-
-    /** A latching control stayed long enough, or came back. */
-    private void proved() {
-        if (!away()) {
-            finishAttempt(Outcome.Returned.BY_ITSELF);
-            return;
-        }
-        snapshot();
-        Action action = list.step().actions().get(0);
-        if (words.control(action) instanceof Control.Selector) {
-            finishAttempt(Outcome.Returned.AS_TOLD);
-            return;
-        }
-        phase = Phase.PUT_BACK;
-        askedAgain = false;
-        ask(Prompt.Kind.PUT_OFF, words.putBack(action), Phrase.none(), List.of(action), new TreeSet<>(), 1);
-        deadline = time + settings.release();
-    }
-
-    /** Told to let go or to put back, and something stays on. */
-    private void stillOn() {
-        List<Action> actions = list.step().actions();
-        List<Action> foreign = came.stream()
-                .filter(now::isOn)
-                .mapToObj(i -> words.owner(layout.switches().get(i)))
-                .filter(a -> a != null && !actions.contains(a) && a.gesture() == Action.Gesture.LATCH)
-                .distinct()
-                .toList();
-        boolean knownToStay = !attempts.isEmpty()
-                && attempts.get(attempts.size() - 1).returned() == Outcome.Returned.AFTER_SECOND_PRESS;
-        if (!askedAgain && !knownToStay) {
-            askedAgain = true;
-            if (phase == Phase.PUT_BACK) {
-                ask(
-                        Prompt.Kind.PUT_OFF,
-                        words.putBack(actions.get(0)),
-                        Phrase.of("ask.still-on"),
-                        actions,
-                        new TreeSet<>(),
-                        2);
-            } else if (!foreign.isEmpty()) {
-                // Most likely the builder put that one over by mistake.
-                ask(
-                        Prompt.Kind.PUT_OFF,
-                        words.putBack(foreign.get(0)),
-                        Phrase.of("ask.still-on"),
-                        foreign,
-                        new TreeSet<>(),
-                        2);
-            } else {
-                ask(
-                        Prompt.Kind.LET_GO,
-                        Phrase.of("ask.let-go.of", words.names(actions)),
-                        Phrase.of("ask.still-on"),
-                        actions,
-                        new TreeSet<>(),
-                        2);
-            }
-            deadline = time + settings.release();
-        } else if (phase == Phase.LETTING_GO && foreign.isEmpty() && singleGesture() == Action.Gesture.PRESS) {
-            phase = Phase.PRESS_ONCE;
-            ask(
-                    Prompt.Kind.PRESS_ONCE,
-                    Phrase.of("ask.press-once", words.names(actions)),
-                    Phrase.of("ask.stayed-on"),
-                    actions,
-                    new TreeSet<>(),
-                    1);
-            deadline = time + settings.answer();
-        } else {
-            finishAttempt(Outcome.Returned.NEVER);
+        if (!paused) {
+            attempt.ifPresent(a -> a.edgeOf(nanos, sw, on));
         }
     }
 
     // ---------------------------------------------------------------- steps
 
-    private void startFlexing(Step.Flex step) {
-        BitSet held = new BitSet();
-        step.expected().forEach(input -> layout.indexOf(input).ifPresent(held::set));
-        flex = new FlexTrial(layout.switches().size(), held, 0);
-        held.stream().forEach(i -> flex.edge(time, i, true));
-        phase = Phase.FLEXING;
-        deadline = time + FLEX;
-        ask(
-                Prompt.Kind.FLEX,
-                Phrase.of("ask.flex", words.names(step.actions())),
-                Phrase.of("ask.flex.detail"),
-                step.actions(),
-                step.expected(),
-                1);
-    }
-
-    private Result.Flexed flexed(Step.Flex step) {
-        Map<Action, FlexTrial.Summary> joints = new LinkedHashMap<>();
-        SortedSet<Input> strangers = new TreeSet<>();
-        if (flex != null) {
-            step.actions()
-                    .forEach(a -> a.input()
-                            .map(layout::indexOf)
-                            .filter(OptionalInt::isPresent)
-                            .ifPresent(i -> joints.put(a, flex.summary(i.getAsInt()))));
-            flex.strangers().stream()
-                    .forEach(i -> strangers.add(layout.switches().get(i)));
+    private final class Ground implements Attempt.Floor {
+        @Override
+        public CheckSettings settings() {
+            return settings;
         }
-        return new Result.Flexed(joints, strangers);
+
+        @Override
+        public InputLayout layout() {
+            return layout;
+        }
+
+        @Override
+        public Asking words() {
+            return words;
+        }
+
+        @Override
+        public InputState now() {
+            return now;
+        }
+
+        @Override
+        public AxisWatch axes() {
+            return axes;
+        }
+
+        @Override
+        public long time() {
+            return time;
+        }
+
+        @Override
+        public boolean isRestless(int sw) {
+            return restless.get(sw);
+        }
+
+        @Override
+        public List<Outcome> earlier() {
+            return attempts;
+        }
+
+        @Override
+        public void ask(
+                Prompt.Kind kind,
+                Phrase said,
+                Phrase more,
+                List<Action> actions,
+                SortedSet<Input> expected,
+                int number) {
+            Check.this.ask(kind, said, more, actions, expected, number);
+        }
+
+        @Override
+        public void over(Outcome outcome) {
+            attempted(outcome);
+        }
+
+        @Override
+        public void over(Result.Repetition repetition) {
+            repeated(repetition);
+        }
+
+        @Override
+        public void answer(Result result) {
+            Check.this.answer(result);
+        }
     }
 
-    private void finishAttempt(Outcome.Returned returned) {
+    private Attempt attemptAt(Step step) {
+        if (step instanceof Step.HandsOff) {
+            return new RestAttempt(ground, step, selectorAt);
+        }
+        if (step instanceof Step.Chord || step instanceof Step.Flex) {
+            return new ChordAttempt(ground, step);
+        }
+        if (step instanceof Step.Measure && !step.isSweep()) {
+            return new RepeatAttempt(ground, step);
+        }
+        return switch (step.actions().get(0).gesture()) {
+            case PRESS -> new HoldAttempt(ground, step);
+            case LATCH -> new LatchAttempt(ground, step);
+            case TURN -> new TurnAttempt(ground, step);
+            case SWEEP -> new SweepAttempt(ground, step);
+        };
+    }
+
+    private void attempted(Outcome outcome) {
         Step step = list.step();
-        if (step instanceof Step.Flex flexing) {
-            answer(flexed(flexing));
-            return;
-        }
-        if (step.isSweep()) {
-            level = phase == Phase.SWEEPING ? axes.swept() : new TreeSet<>();
-            axes.stop(time);
-        }
-        if (step instanceof Step.Measure measure) {
-            finishMeasure(measure);
-            return;
-        }
-        SortedSet<Input> cameOn = new TreeSet<>();
-        if (step.isSweep()) {
-            cameOn.addAll(level);
-        } else {
-            came.stream().forEach(i -> cameOn.add(layout.switches().get(i)));
-            if (!toldToLetGo) {
-                snapshot();
-            }
-        }
-        if (cameOn.isEmpty() && !attempts.isEmpty() && isSelector(step)) {
-            // Asked again, the builder sees that it is where it should be and leaves it: the answer stands.
-            cameOn.addAll(attempts.get(attempts.size() - 1).came());
-        }
-        SortedSet<Input> stayed = stayed(step, cameOn);
-        Bounce press = Bounce.NONE;
-        Bounce release = Bounce.NONE;
-        int dropouts = 0;
-        long longest = 0;
-        OptionalInt expected = expectedSwitch();
-        Press own = expected.isPresent() ? presses.get(expected.getAsInt()) : null;
-        for (Press one : own == null ? presses.values() : List.of(own)) {
-            one.end();
-            press = press.worse(one.press());
-            release = release.worse(one.release());
-            dropouts = Math.max(dropouts, one.dropouts());
-            longest = Math.max(longest, one.longestDropoutNanos());
-        }
-        boolean alreadyOn = expected.isPresent() && before.get(expected.getAsInt());
-        Outcome outcome = new Outcome(
-                cameOn,
-                level,
-                stayed,
-                inverted,
-                alreadyOn,
-                returned,
-                press,
-                release,
-                dropouts,
-                longest,
-                List.copyOf(pulses),
-                step.isSweep() ? axes.summaries() : Map.of());
         boolean settled = outcome.matches(step.expected())
-                || !stayed.isEmpty()
-                || isSumOfParts(step, cameOn) && level.equals(cameOn)
-                || alreadyOn && cameOn.isEmpty()
+                || !outcome.stayed().isEmpty()
+                || isSumOfParts(step, outcome.came()) && outcome.level().equals(outcome.came())
+                || outcome.alreadyOn() && outcome.came().isEmpty()
                 || attempts.stream().anyMatch(outcome::agreesWith);
         attempts.add(outcome);
         if (settled || attempts.size() >= MAX_ATTEMPTS) {
@@ -894,15 +456,14 @@ public final class Check {
      * Detents are counted again where the count is not as told: a hand may have miscounted. An exact count is taken at once,
      * others where two attempts err the same way, or at the third.
      */
-    private void finishMeasure(Step.Measure measure) {
-        Result.Repetition now =
-                new Result.Repetition(List.copyOf(pulses), measure.isSweep() ? axes.summaries() : Map.of());
-        int miss = now.missing(measure);
+    private void repeated(Result.Repetition repetition) {
+        Step.Measure measure = (Step.Measure) list.step();
+        int miss = repetition.missing(measure);
         boolean settled = !measure.isTurn()
                 || miss == 0
                 || repetitions.stream()
                         .anyMatch(before -> Integer.signum(before.missing(measure)) == Integer.signum(miss));
-        repetitions.add(now);
+        repetitions.add(repetition);
         if (settled || repetitions.size() >= MAX_ATTEMPTS) {
             answer(new Result.Repeated(List.copyOf(repetitions)));
         } else {
@@ -914,28 +475,6 @@ public final class Check {
     private boolean isSumOfParts(Step step, SortedSet<Input> cameOn) {
         return step instanceof Step.Chord chord
                 && list.parts(chord).filter(cameOn::equals).isPresent();
-    }
-
-    /** Inputs that this attempt turned on and that are still on; for a selector, those of positions it has left. */
-    private SortedSet<Input> stayed(Step step, SortedSet<Input> cameOn) {
-        SortedSet<Input> stayed = new TreeSet<>();
-        if (isSelector(step)) {
-            Action at = step.actions().get(0);
-            words.control(at).actions().stream()
-                    .filter(other -> !other.equals(at))
-                    .flatMap(other -> other.input().stream())
-                    .filter(input -> now.isOn(input) && !cameOn.contains(input))
-                    .forEach(stayed::add);
-        } else {
-            came.stream()
-                    .filter(now::isOn)
-                    .forEach(i -> stayed.add(layout.switches().get(i)));
-        }
-        return stayed;
-    }
-
-    private boolean isSelector(Step step) {
-        return step instanceof Step.Single single && words.control(single.action()) instanceof Control.Selector;
     }
 
     private void moveSelector(Step step) {
@@ -977,63 +516,41 @@ public final class Check {
 
     /** Begins an attempt at the current step, or ends the check. */
     private void begin(Phrase why) {
-        began = time;
-        firstEdge = time;
-        flex = null;
-        inverted = false;
-        askedAgain = false;
-        toldToLetGo = false;
-        chordStood = false;
-        pulses.clear();
-        came.clear();
-        presses.clear();
-        wentOff.clear();
-        level = new TreeSet<>();
-        before.clear();
-        for (int i = 0; i < layout.switches().size(); i++) {
-            before.set(i, now.isOn(i));
-        }
         axes.begin(now);
         if (list.done()) {
             if (list.reopenDoubtful()) {
                 begin(Phrase.of("ask.once-more"));
                 return;
             }
-            phase = Phase.DONE;
-            deadline = NEVER;
+            attempt = Optional.empty();
             version++;
             int n = findings().size();
             ask(Prompt.Kind.DONE, Phrase.of("ask.done", n), Phrase.none(), List.of(), new TreeSet<>(), 1);
             return;
         }
         Step step = list.step();
-        if (step instanceof Step.HandsOff) {
-            phase = Phase.QUIET;
-            deadline = time + settings.quiet();
-            axes.rest(time, now, heard);
-            ask(Prompt.Kind.HANDS_OFF, words.sentence(step), words.restDetail(), List.of(), new TreeSet<>(), 1);
-            return;
-        }
         if (step instanceof Step.Measure measure && !list.works(measure.action().control())) {
             // What does not work as planned cannot be measured, and is told already.
             answer(new Result.Skipped());
             return;
         }
-        if (step.isSweep() && step.actions().get(0).input().orElse(null) instanceof Input.Axis axis) {
-            axes.sweep(axis, time);
+        if (step instanceof Step.HandsOff) {
+            axes.rest(time, now, heard);
         }
-        phase = Phase.AWAIT;
-        deadline = time + settings.answer();
+        attempt = Optional.of(attemptAt(step));
         ask(
                 kind(step),
                 words.sentence(step),
-                Phrase.sentences(List.of(why, expecting(step))),
+                step instanceof Step.HandsOff ? words.restDetail() : Phrase.sentences(List.of(why, expecting(step))),
                 step.actions(),
                 step.expected(),
                 attempts.size() + repetitions.size() + 1);
     }
 
     private static Prompt.Kind kind(Step step) {
+        if (step instanceof Step.HandsOff) {
+            return Prompt.Kind.HANDS_OFF;
+        }
         if (step instanceof Step.Chord || step instanceof Step.Flex) {
             return Prompt.Kind.HOLD;
         }
