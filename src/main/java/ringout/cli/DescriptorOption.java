@@ -10,7 +10,6 @@ import java.text.ParseException;
 import picocli.CommandLine.Option;
 import ringout.hid.DescriptorException;
 import ringout.hid.HexText;
-import ringout.hid.RebuiltDescriptor;
 import ringout.hid.ReportDescriptor;
 
 /** The report descriptor that a sub-command works on. */
@@ -28,11 +27,6 @@ final class DescriptorOption {
                             + "the hex bytes themselves")
     private String source;
 
-    @Option(
-            names = "--rebuilt",
-            description = "the descriptor is what hidapi rebuilt on Windows, which keeps less of it than the box sent")
-    private boolean rebuilt;
-
     /**
      * The descriptor.
      *
@@ -42,8 +36,7 @@ final class DescriptorOption {
         Path file = file();
         String name = file == null ? NAME : file.toString();
         try {
-            byte[] bytes = file == null ? typed() : read(file);
-            return ReportDescriptor.parse(rebuilt ? RebuiltDescriptor.bytes(bytes) : bytes);
+            return ReportDescriptor.parse(file == null ? typed() : read(file));
         } catch (DescriptorException e) {
             throw new BadInput(name + ": " + e.getMessage(), e);
         }

@@ -2,13 +2,10 @@ package ringout.hid;
 
 import java.util.ArrayDeque;
 import java.util.ArrayList;
-import java.util.BitSet;
 import java.util.Deque;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import org.jspecify.annotations.Nullable;
 import ringout.hid.InputField.Application;
 import ringout.hid.InputField.Extent;
 import ringout.hid.InputField.Kind;
@@ -22,11 +19,6 @@ import ringout.hid.ReportDescriptor.Report;
 final class DescriptorParser {
     private static final int LONG_ITEM = 0xFE;
     private static final int COLLECTION_PHYSICAL = 0;
-    private static final Usage AXIS_X = new Usage(UsagePage.GENERIC_DESKTOP, 0x30);
-    private static final Usage AXIS_Y = new Usage(UsagePage.GENERIC_DESKTOP, 0x31);
-    /** Of a field's usages, when X, Y and a button are looked for. */
-    private static final int MOST_LOOKED_AT = 64;
-
     private static final int COLLECTION_APPLICATION = 1;
 
     private final byte[] bytes;
@@ -51,32 +43,8 @@ final class DescriptorParser {
 
     private int data;
 
-    private final List<DescriptorWarning> warnings = new ArrayList<>();
-    /** Applications that hold what makes a game controller, whatever they call themselves. */
-    private final Map<Integer, Contents> contents = new HashMap<>();
-
     DescriptorParser(byte[] bytes) {
         this.bytes = bytes;
-    }
-
-    /** What was seen in an application collection. */
-    private static final class Contents {
-        boolean x;
-        boolean y;
-        boolean button;
-
-        void add(InputField field) {
-            for (int i = 0; i < Math.min(field.usages().size(), MOST_LOOKED_AT); i++) {
-                Usage usage = field.usages().get(i);
-                x |= usage.equals(AXIS_X);
-                y |= usage.equals(AXIS_Y);
-                button |= usage.page() == UsagePage.BUTTON && usage.id() != 0;
-            }
-        }
-
-        boolean makeController() {
-            return x && y && button;
-        }
     }
 
     private interface Handler {
@@ -135,31 +103,11 @@ final class DescriptorParser {
                     "the descriptor ends inside " + collections.size() + " collection(s): End Collection is missing");
         }
         if (local.delimiter != Delimiter.NONE) {
-            warn("6.2.2.8", "a delimited set of usages is never closed; it is taken as closed");
+            throw error("the descriptor ends inside a delimited set of usages");
         }
         List<Report> reports = new ArrayList<>();
         inputBits.forEach((id, bits) -> reports.add(new Report(id, bits)));
-        return new ReportDescriptor(fields, reports, applications, controllers(), warnings);
-    }
-
-    /** Which applications are game controllers: by their usage, or, where that says nothing, by what is in them. */
-    private BitSet controllers() {
-        BitSet controllers = new BitSet();
-        for (Application application : applications) {
-            Usage usage = application.usage();
-            boolean undefined = usage.id() == 0 && usage.page() <= UsagePage.GENERIC_DESKTOP;
-            Contents in = contents.get(application.index());
-            controllers.set(
-                    application.index(),
-                    GameControls.isController(usage) || undefined && in != null && in.makeController());
-        }
-        return controllers;
-    }
-
-    private void warn(String section, String text) {
-        if (warnings.size() < DescriptorLimits.MAX_WARNINGS) {
-            warnings.add(new DescriptorWarning(offset, section, text));
-        }
+        return new ReportDescriptor(fields, reports, applications);
     }
 
     /** Handles the item that starts with that byte; returns where the next one starts. */
@@ -211,13 +159,6 @@ final class DescriptorParser {
 
     private void field(Map<Integer, Integer> reportBits) throws DescriptorException {
         UsageList usages = usages();
-        if (reportBits != inputBits
-                && (global.reportSize > DescriptorLimits.MAX_REPORT_SIZE
-                        || global.reportSize * Math.min(global.reportCount, DescriptorLimits.MAX_REPORT_BITS)
-                                > DescriptorLimits.MAX_REPORT_BITS)) {
-            warn("6.2.2.7", "an Output or Feature item is too long; it is passed over");
-            return;
-        }
         DescriptorLimits.check(offset, "Report Size", global.reportSize, DescriptorLimits.MAX_REPORT_SIZE);
         // Fewer than 2^40 bits: no overflow.
         long bits = global.reportSize * global.reportCount;
@@ -259,10 +200,6 @@ final class DescriptorParser {
         DescriptorLimits.check(
                 offset, "the number of usages of array fields", arrayUsages, DescriptorLimits.MAX_ARRAY_USAGES);
         fields.add(field);
-        if (kind != Kind.CONSTANT) {
-            contents.computeIfAbsent(field.application().index(), index -> new Contents())
-                    .add(field);
-        }
         DescriptorLimits.check(offset, "the number of input fields", fields.size(), DescriptorLimits.MAX_FIELDS);
     }
 
@@ -270,16 +207,13 @@ final class DescriptorParser {
         UsageList usages = usages();
         DescriptorLimits.check(
                 offset, "the depth of collections", collections.size() + 1L, DescriptorLimits.MAX_COLLECTION_DEPTH);
-        Usage usage = usages.isEmpty() ? Usage.NONE : usages.get(0);
-        // A joystick inside a vendor's collection is one, whatever the type of its own collection.
-        boolean nested = GameControls.isController(usage)
-                && !GameControls.isController(around().application().usage());
-        if (data == COLLECTION_APPLICATION || nested) {
+        if (data == COLLECTION_APPLICATION) {
+            Usage usage = usages.isEmpty() ? Usage.NONE : usages.get(0);
             Application application = new Application(applications.size(), usage);
             applications.add(application);
             collections.push(new Collection(application, around().part()));
         } else if (data == COLLECTION_PHYSICAL) {
-            collections.push(new Collection(around().application(), usage));
+            collections.push(new Collection(around().application(), usages.isEmpty() ? Usage.NONE : usages.get(0)));
         } else {
             collections.push(around());
         }
@@ -298,11 +232,11 @@ final class DescriptorParser {
 
     // Global items, section 6.2.2.7 (page 35)
 
-    private void usagePage() {
+    private void usagePage() throws DescriptorException {
         if (data >>> 16 != 0) {
-            warn("6.2.2.7", String.format("Usage Page 0x%X has more than 16 bits; the lower 16 count", data));
+            throw error(String.format("Usage Page 0x%X has more than 16 bits", data));
         }
-        global.usagePage = data & 0xFFFF;
+        global.usagePage = data;
     }
 
     private void unitExponent() {
@@ -332,48 +266,29 @@ final class DescriptorParser {
 
     // Local items, section 6.2.2.8 (page 39). Designators and strings have no handler: nothing here needs them.
 
-    private void usage() {
+    private void usage() throws DescriptorException {
         if (local.delimiter != Delimiter.FILLED) {
             add(data, data, dataSize == 4);
         }
     }
 
-    private void usageBound(boolean minimum) {
+    private void usageBound(boolean minimum) throws DescriptorException {
         if (local.delimiter == Delimiter.FILLED) {
             return;
         }
         if (minimum) {
-            if (local.minimum != null) {
-                settle();
-            }
             local.minimum = number();
         } else {
-            if (local.maximum != null) {
-                settle();
-            }
             local.maximum = number();
         }
         if (local.minimum != null && local.maximum != null) {
             range(local.minimum, local.maximum);
-            local.from = local.minimum;
             local.minimum = null;
             local.maximum = null;
         }
     }
 
-    /** Does with a bound that stayed alone what the kernel's hid_parser_local does. */
-    private void settle() {
-        if (local.minimum != null) {
-            warn("6.2.2.8", "Usage Minimum without Usage Maximum; it is passed over");
-        } else if (local.maximum != null) {
-            warn("6.2.2.8", "Usage Maximum without Usage Minimum; it counts from the minimum before it, or from 0");
-            range(local.from, local.maximum);
-        }
-        local.minimum = null;
-        local.maximum = null;
-    }
-
-    private void range(ItemNumber minimum, ItemNumber maximum) {
+    private void range(ItemNumber minimum, ItemNumber maximum) throws DescriptorException {
         boolean extended = minimum.size() == 4 || maximum.size() == 4;
         int first = minimum.data();
         int last = maximum.data();
@@ -383,37 +298,19 @@ final class DescriptorParser {
         } else if (extended && maximum.size() != 4) {
             last |= first & 0xFFFF0000;
         }
-        boolean pages = first >>> 16 != last >>> 16;
-        if (pages || Integer.compareUnsigned(first, last) > 0) {
-            // The kernel's hid_parser_local lets the count run over, and takes as many as it ever takes.
-            warn(
-                    "6.2.2.8",
-                    String.format(
-                            pages
-                                    ? "Usage Minimum 0x%X and Usage Maximum 0x%X are on different pages;"
-                                            + " usages are counted up from the first"
-                                    : "Usage Minimum 0x%X is above Usage Maximum 0x%X;"
-                                            + " usages are counted up from the first",
-                            first,
-                            last));
-            last = first & 0xFFFF0000 | Math.min(0xFFFF, (first & 0xFFFF) + DescriptorLimits.KERNEL_USAGES - 1);
+        if (first >>> 16 != last >>> 16) {
+            throw error(String.format("Usage Minimum 0x%X and Usage Maximum 0x%X are on different pages", first, last));
+        }
+        if (Integer.compareUnsigned(first, last) > 0) {
+            throw error(String.format("Usage Maximum 0x%X is below Usage Minimum 0x%X", last, first));
         }
         add(first, last, extended);
     }
 
-    private void add(int first, int last, boolean extended) {
-        long room = DescriptorLimits.MAX_USAGES - local.usageCount;
-        long count = Integer.toUnsignedLong(last) - Integer.toUnsignedLong(first) + 1;
-        if (count > room) {
-            warn(
-                    "6.2.2.8",
-                    "more than " + DescriptorLimits.MAX_USAGES + " usages for one item; the rest is passed over");
-        }
-        if (room > 0) {
-            local.usageCount += Math.min(count, room);
-            int end = (int) (Integer.toUnsignedLong(first) + Math.min(count, room) - 1);
-            local.usages.add(new Pending(first, end, extended, global.usagePage));
-        }
+    private void add(int first, int last, boolean extended) throws DescriptorException {
+        local.usageCount += last - first + 1;
+        DescriptorLimits.check(offset, "the number of usages", local.usageCount, DescriptorLimits.MAX_USAGES);
+        local.usages.add(new Pending(first, last, extended, global.usagePage));
         if (local.delimiter == Delimiter.OPEN) {
             local.delimiter = Delimiter.FILLED;
         }
@@ -436,11 +333,16 @@ final class DescriptorParser {
      * (hid_concatenate_last_usage_page), the last page is put on the short usages from the end back to the first one
      * that was declared under that page.
      */
-    private UsageList usages() {
+    private UsageList usages() throws DescriptorException {
         if (local.delimiter != Delimiter.NONE) {
-            warn("6.2.2.8", "a main item inside a delimited set of usages; the set is taken as closed");
+            throw error("a main item inside a delimited set of usages");
         }
-        settle();
+        if (local.minimum != null || local.maximum != null) {
+            throw error(
+                    local.minimum == null
+                            ? "Usage Maximum without Usage Minimum"
+                            : "Usage Minimum without Usage Maximum");
+        }
         UsageList.Range[] ranges = new UsageList.Range[local.usages.size()];
         boolean lastPageUsed = false;
         for (int i = ranges.length - 1; i >= 0; i--) {
@@ -519,16 +421,8 @@ final class DescriptorParser {
     private static final class Local {
         final List<Pending> usages = new ArrayList<>();
         long usageCount;
-
-        @Nullable
         ItemNumber minimum;
-
-        @Nullable
         ItemNumber maximum;
-
-        /** The minimum of the last range. */
-        ItemNumber from = ItemNumber.ZERO;
-
         Delimiter delimiter = Delimiter.NONE;
     }
 

@@ -1,6 +1,5 @@
 package ringout.hid;
 
-import java.util.BitSet;
 import java.util.List;
 import java.util.Optional;
 import ringout.hid.InputField.Application;
@@ -16,8 +15,6 @@ public final class ReportDescriptor {
     private final List<InputField> fields;
     private final List<Report> reports;
     private final List<Application> applications;
-    private final BitSet controllers;
-    private final List<DescriptorWarning> warnings;
     private final boolean usesReportIds;
 
     /**
@@ -33,14 +30,7 @@ public final class ReportDescriptor {
         }
     }
 
-    ReportDescriptor(
-            List<InputField> fields,
-            List<Report> reports,
-            List<Application> applications,
-            BitSet controllers,
-            List<DescriptorWarning> warnings) {
-        this.controllers = (BitSet) controllers.clone();
-        this.warnings = List.copyOf(warnings);
+    ReportDescriptor(List<InputField> fields, List<Report> reports, List<Application> applications) {
         this.fields = List.copyOf(fields);
         this.reports = List.copyOf(reports);
         this.applications = List.copyOf(applications);
@@ -50,16 +40,11 @@ public final class ReportDescriptor {
     /**
      * Reads a descriptor.
      *
-     * @param descriptor the bytes the device gave, or {@link RebuiltDescriptor#bytes}; not kept
+     * @param descriptor the bytes the device gave; not kept
      * @throws DescriptorException where it is malformed or goes beyond {@link DescriptorLimits}; nothing else is thrown
      */
     public static ReportDescriptor parse(byte[] descriptor) throws DescriptorException {
         return new DescriptorParser(descriptor).parse();
-    }
-
-    /** What breaks the standard and was read all the same, in descriptor order; no more than the first few dozen. */
-    public List<DescriptorWarning> warnings() {
-        return warnings;
     }
 
     /** Every Input main item with at least one bit, padding too, in descriptor order. */
@@ -82,17 +67,9 @@ public final class ReportDescriptor {
         return applications;
     }
 
-    /** True where any application collection is a game controller's. */
+    /** True where any application collection is a joystick, game pad or multi-axis controller. */
     public boolean isGameController() {
-        return !controllers.isEmpty();
-    }
-
-    /**
-     * True where that collection is a game controller's: by its usage, see {@link GameControls#isController}; or, where it
-     * is undefined (01:00), since it holds X, Y and buttons.
-     */
-    public boolean isGameController(Application application) {
-        return application.index() >= 0 && controllers.get(application.index());
+        return applications.stream().anyMatch(Application::isGameController);
     }
 
     /** True where each input report starts with a byte that holds its ID. */

@@ -123,9 +123,14 @@ public final class WiringSheet {
     // Firmware
 
     private void firmware() {
-        blocks.add(new Document.Heading("Pin table for the firmware"));
         Scan scan = plan.scan();
         boolean matrix = !plan.lines(Line.Kind.ROW).isEmpty();
+        blocks.add(new Document.Heading("What to set in the firmware"));
+        blocks.add(new Document.Facts(settings(matrix)));
+        blocks.add(
+                new Document.Text(
+                        "The same for any firmware; what cannot be set there has to be as it says here. Then check the box: most of what is wrong with a new box is one of these."));
+        blocks.add(new Document.Heading("Pin table for the firmware"));
         String level = word(scan.active());
         List<List<String>> rows = new ArrayList<>();
         for (Line line : plan.lines()) {
@@ -165,6 +170,61 @@ public final class WiringSheet {
             blocks.add(matrix());
         }
         encoders();
+    }
+
+    private List<Document.Fact> settings(boolean matrix) {
+        Scan scan = plan.scan();
+        List<Document.Fact> facts = new ArrayList<>();
+        if (matrix) {
+            boolean rows = scan.drive() == Scan.Drive.ROWS;
+            String driven = rows ? "rows" : "columns";
+            facts.add(new Document.Fact(
+                    "Direction", driven + " are driven, one at a time; " + (rows ? "columns" : "rows") + " are read"));
+            facts.add(new Document.Fact(
+                    "Level",
+                    "active " + word(scan.active()) + ", so that "
+                            + (scan.active() == Scan.Active.LOW
+                                    ? "inputs are pulled up"
+                                    : "inputs are pulled down, by resistors where the board has no pull-downs")));
+            if (plan.contacts().stream().anyMatch(c -> c.diode() != Contact.Diode.NONE)) {
+                facts.add(new Document.Fact(
+                        "Diodes",
+                        "banded end to the " + (scan.conducting() == Contact.Diode.CATHODE_ROW ? "row" : "column")
+                                + "; the other direction or level reads nothing"));
+            }
+            facts.add(new Document.Fact(
+                    "Idle lines", "float, or are pulled like the inputs; never driven the other way"));
+            facts.add(new Document.Fact(
+                    "Settling",
+                    "at least " + FirmwareSettings.SETTLE_MICROS
+                            + " µs from driving a line to reading, more where its wires are long"));
+        }
+        facts.add(new Document.Fact(
+                "Debounce",
+                scan.debounceNanos() > 0
+                        ? DrillTemplate.millimetres(scan.debounceNanos() / 1e6) + " ms"
+                        : FirmwareSettings.DEBOUNCE_MS + " ms, as the plan gives none"));
+        facts.add(new Document.Fact("Numbering", numbering(matrix)));
+        facts.add(new Document.Fact("Name", plan.box().name()));
+        plan.box()
+                .vendor()
+                .ifPresent(v -> facts.add(new Document.Fact(
+                        "USB id",
+                        String.format("%04X:%04X", v, plan.box().product().orElse(0)))));
+        plan.box().serial().ifPresent(serial -> facts.add(new Document.Fact("Serial", serial)));
+        return facts;
+    }
+
+    private String numbering(boolean matrix) {
+        int buttons = plan.actions().stream()
+                .flatMap(a -> a.input().stream())
+                .filter(Input.Button.class::isInstance)
+                .mapToInt(i -> ((Input.Button) i).number())
+                .max()
+                .orElse(0);
+        return "buttons from 1 to " + buttons
+                + (matrix ? ", at the crossings of the table below" : ", at the pins of the table below")
+                + "; firmware that counts from 0 says one less";
     }
 
     private static String kind(Line.Kind kind) {

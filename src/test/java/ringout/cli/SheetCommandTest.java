@@ -37,6 +37,21 @@ class SheetCommandTest {
         assertTrue(Files.readString(html).contains("size: letter"));
     }
 
+    /** What is in it is compiled and run by {@code FirmwareTest}. */
+    @Test
+    void writesFirmware() throws IOException {
+        Path c = folder.resolve("desk.c");
+        CommandRun run = CommandRun.of("sheet", DESK, "--firmware", c.toString());
+        assertEquals(0, run.status(), run.err());
+        assertTrue(run.out().startsWith("Wrote " + c), run.out());
+        assertTrue(Files.readString(c).contains("#define DEBOUNCE_MS 5\n"));
+        says("ends in .c", DESK, "--firmware", folder.resolve("desk.hex").toString());
+        says("nothing to write", DESK);
+        Path other = Files.writeString(
+                folder.resolve("other.yaml"), Files.readString(Path.of(DESK)).replace("R1: pin 4", "R1: GP20"));
+        says("\"GP20\" is none of its pins", other.toString(), "--firmware", c.toString());
+    }
+
     @Test
     void saysWhatIsWrong() throws IOException {
         says(".html or .pdf", DESK, "--out", folder.resolve("desk.doc").toString());

@@ -1,6 +1,7 @@
 package ringout.outside;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -8,6 +9,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.function.Function;
+import java.util.function.Predicate;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
@@ -48,6 +50,8 @@ final class Cases {
             "rotated:rows:+1",
             "wrong plan");
 
+    private static final int[] WEIGHTS = {4, 3, 4, 3, 2, 1, 2};
+
     private Cases() {}
 
     private static Map<String, Plan> panels() {
@@ -60,9 +64,9 @@ final class Cases {
         return all;
     }
 
-    /** Every series by name, as a function of the seed. */
-    static Map<String, Function<Long, Case>> series() {
-        Map<String, Function<Long, Case>> all = new LinkedHashMap<>();
+    /** Every series by name, as a function of the seed, on these panels: the first ones are drawn most often. */
+    static Map<String, Function<Long, Case>> series(Map<String, Plan> panels) {
+        Series all = new Series(panels, new LinkedHashMap<>());
         add(all, "healthy", (r, b) -> {});
         add(all, "healthy, slips", (r, b) -> b.manners = Hand.Manners.slipping(0.15));
         add(all, "healthy, two fingers", (r, b) -> b.manners = new Hand.Manners(0, 0.15, 0.05, -1));
@@ -109,30 +113,37 @@ final class Cases {
             }
             b.manners = new Hand.Manners(0, 0, 0, r.nextInt(3, 20));
         });
-        return all;
+        return all.byName();
     }
 
+    private record Series(Map<String, Plan> panels, Map<String, Function<Long, Case>> byName) {}
+
     private static final class Drawn {
+        private final Map<String, Plan> panels;
+
         private String planName;
         private Plan plan;
         private Chip chip;
         private final List<Mistake> truth = new ArrayList<>();
         private Hand.Manners manners = Hand.Manners.CAREFUL;
         private boolean nameable = true;
+
+        Drawn(Map<String, Plan> panels) {
+            this.panels = panels;
+        }
     }
 
     private interface Drawing {
         void draw(SplittableRandom random, Drawn box);
     }
 
-    private static void add(Map<String, Function<Long, Case>> all, String name, Drawing drawing) {
-        all.put(name, seed -> {
+    private static void add(Series all, String name, Drawing drawing) {
+        all.byName().put(name, seed -> {
             SplittableRandom random = new SplittableRandom(seed * 7919 + name.hashCode());
-            Drawn box = new Drawn();
+            Drawn box = new Drawn(all.panels());
             // The largest are the rarest: they take longest, and a home-built panel is seldom that large.
-            List<String> names = List.copyOf(PANELS.keySet());
-            int[] weights = {4, 3, 4, 3, 2, 1, 2};
-            panel(box, names.get(weighted(random, weights)), random);
+            List<String> names = List.copyOf(box.panels.keySet());
+            panel(box, names.get(weighted(random, Arrays.copyOf(WEIGHTS, names.size()))), random);
             drawing.draw(random, box);
             return new Case(
                     name, seed, box.planName, box.plan, box.chip, List.copyOf(box.truth), box.manners, box.nameable);
@@ -141,7 +152,7 @@ final class Cases {
 
     private static void panel(Drawn box, String name, SplittableRandom random) {
         box.planName = name;
-        box.plan = PANELS.get(name);
+        box.plan = box.panels.get(name);
         box.chip = Chip.draw(box.plan, random);
     }
 
@@ -158,16 +169,23 @@ final class Cases {
         return i;
     }
 
-    private static void onMatrix(SplittableRandom random, Drawn box) {
-        if (box.planName.contains("direct")) {
-            panel(box, random.nextBoolean() ? "4x4 diodes" : "6x6 bare", random);
+    /** Draws again until the panel is of that kind. */
+    private static void until(SplittableRandom random, Drawn box, Predicate<Plan> wanted) {
+        List<String> names = box.panels.entrySet().stream()
+                .filter(e -> wanted.test(e.getValue()))
+                .map(Map.Entry::getKey)
+                .toList();
+        if (!wanted.test(box.plan)) {
+            panel(box, pick(random, names), random);
         }
     }
 
+    private static void onMatrix(SplittableRandom random, Drawn box) {
+        until(random, box, p -> !p.lines(Line.Kind.ROW).isEmpty());
+    }
+
     private static void withDiodes(SplittableRandom random, Drawn box) {
-        if (!box.planName.contains("diodes")) {
-            panel(box, random.nextBoolean() ? "4x4 diodes" : "6x6 diodes", random);
-        }
+        until(random, box, p -> p.contacts().stream().anyMatch(c -> c.diode() != Contact.Diode.NONE));
     }
 
     private static <T> T pick(SplittableRandom random, List<T> from) {
@@ -182,14 +200,21 @@ final class Cases {
         return plan.contacts().stream().map(Contact::id).toList();
     }
 
+    private static List<String> withDiode(Plan plan) {
+        return plan.contacts().stream()
+                .filter(c -> c.diode() != Contact.Diode.NONE)
+                .map(Contact::id)
+                .toList();
+    }
+
     // ---------------------------------------------------------------- one fault
 
     /** One ordinary fault; the shares of kinds are estimates, no source. */
     static Mistake single(SplittableRandom random, Plan plan) {
         boolean matrix = !plan.lines(Line.Kind.ROW).isEmpty();
-        boolean diodes = plan.contacts().stream().anyMatch(c -> c.diode() != Contact.Diode.NONE);
         List<String> lines = plan.lines().stream().map(Line::name).toList();
         String contact = pick(random, contacts(plan));
+        List<String> diodeOf = withDiode(plan);
         while (true) {
             switch (random.nextInt(14)) {
                 case 0 -> {
@@ -232,13 +257,14 @@ final class Cases {
                     return Mistake.of("exchange:" + ids.get(i) + "," + ids.get(i + 1));
                 }
                 case 10 -> {
-                    if (diodes) {
-                        return Mistake.of("diode-reversed:" + contact);
+                    if (!diodeOf.isEmpty()) {
+                        return Mistake.of("diode-reversed:" + pick(random, diodeOf));
                     }
                 }
                 case 11 -> {
-                    if (diodes) {
-                        return Mistake.of((random.nextBoolean() ? "diode-open:" : "diode-short:") + contact);
+                    if (!diodeOf.isEmpty()) {
+                        return Mistake.of(
+                                (random.nextBoolean() ? "diode-open:" : "diode-short:") + pick(random, diodeOf));
                     }
                 }
                 case 12 -> {
@@ -303,7 +329,7 @@ final class Cases {
             withDiodes(random, box);
         }
         Plan plan = box.plan;
-        List<String> ids = new ArrayList<>(contacts(plan));
+        List<String> ids = new ArrayList<>(kind.startsWith("diode") ? withDiode(plan) : contacts(plan));
         List<String> lines =
                 new ArrayList<>(plan.lines().stream().map(Line::name).toList());
         shuffle(random, ids);
@@ -326,13 +352,13 @@ final class Cases {
                 }
             }
             case "exchange" -> {
-                for (int i = 0; i < times; i++) {
+                for (int i = 0; i < Math.min(times, ids.size() / 2); i++) {
                     box.truth.add(Mistake.of("exchange:" + ids.get(2 * i) + "," + ids.get(2 * i + 1)));
                 }
             }
             default -> {
                 double ohms = logUniform(random, 2e3, 60e3);
-                for (int i = 0; i < times; i++) {
+                for (int i = 0; i < Math.min(times, ids.size() - 1); i++) {
                     box.truth.add(Mistake.of(kind + ":" + ids.get(i), ohms));
                 }
             }
@@ -346,7 +372,14 @@ final class Cases {
     }
 
     private static void human(SplittableRandom random, Drawn box, String what) {
-        if (!what.startsWith("numbering:shift") && !what.equals("wrong plan")) {
+        if (what.equals("transposed")) {
+            until(
+                    random,
+                    box,
+                    p -> !p.lines(Line.Kind.ROW).isEmpty()
+                            && p.lines(Line.Kind.ROW).size()
+                                    == p.lines(Line.Kind.COLUMN).size());
+        } else if (!what.startsWith("numbering:shift") && !what.equals("wrong plan")) {
             onMatrix(random, box);
         }
         if (what.equals("wrong plan")) {
@@ -363,9 +396,7 @@ final class Cases {
             case 0 -> box.truth.add(Mistake.of("silent"));
             case 1 -> {
                 withDiodes(random, box);
-                for (Contact c : box.plan.contacts()) {
-                    box.truth.add(Mistake.of("diode-reversed:" + c.id()));
-                }
+                withDiode(box.plan).forEach(id -> box.truth.add(Mistake.of("diode-reversed:" + id)));
             }
             case 2 -> {
                 withDiodes(random, box);
@@ -373,7 +404,7 @@ final class Cases {
             }
             default -> {
                 // The common wire of a direct panel is off: every contact hangs in the air.
-                panel(box, "12 direct", random);
+                until(random, box, p -> p.lines(Line.Kind.ROW).isEmpty());
                 for (Contact c : box.plan.contacts()) {
                     if (c.wiring() instanceof Wiring.Direct) {
                         box.truth.add(Mistake.of("open:contact:" + c.id()));

@@ -11,7 +11,7 @@ import ringout.plan.Scan;
  * input thresholds between 0.2 VCC − 0.1 V (always low) and 0.2 VCC + 0.9 V (always high) for an ATmega32U4; pulls of 50
  * to 80 kΩ, low below 0.8 V and high above 2.0 V at 3.3 V for an RP2040; pulls of 30 to 50 kΩ, thresholds of 0.3 and 0.7
  * VDD for an STM32F1; pulls of 20 to 60 kΩ, thresholds of 0.3 and 0.55 VDD for a SAMD21. Outputs of 20 to 50 Ω. Lines of
- * 100 to 300 pF with their pins: common practice, no source.
+ * 50 to 200 pF with their pins: common practice, no source.
  *
  * @param volts       supply
  * @param pull        ohms of every pull
@@ -85,7 +85,7 @@ record Chip(
                 pull,
                 random.nextDouble(20, 50),
                 threshold,
-                random.nextDouble(100e-12, 300e-12),
+                random.nextDouble(50e-12, 200e-12),
                 // Direct pins have all the time in the world; a matrix whose designer was careful waits several RC.
                 random.nextDouble(60e-6, 120e-6),
                 random.nextBoolean() ? Idle.FREE : Idle.PULLED,

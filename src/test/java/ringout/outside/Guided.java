@@ -58,7 +58,7 @@ final class Guided {
             List<String> log) {}
 
     private final Plan plan;
-    private final LiveBox box;
+    private final PlayedBox box;
     private final Hand hand;
     private final Bench bench;
     private final boolean provesDiodes;
@@ -69,7 +69,7 @@ final class Guided {
     private Optional<Long> questionAt = Optional.empty();
 
     /** @param provesDiodes whether the chords that prove every diode are asked for, too */
-    Guided(Plan plan, LiveBox box, Hand hand, boolean provesDiodes) {
+    Guided(Plan plan, PlayedBox box, Hand hand, boolean provesDiodes) {
         this.provesDiodes = provesDiodes;
         this.plan = plan;
         this.box = box;
@@ -121,18 +121,19 @@ final class Guided {
     private void untilDone() {
         Check check = bench.check().orElseThrow();
         while (!check.finished() && time < MOST_NANOS && questionAt.isEmpty()) {
-            long next = Math.min(Math.min(box.next(), hand.next()), bench.deadline());
-            if (next == LiveBox.NEVER) {
+            long next = Math.min(hand.next(), bench.deadline());
+            if (next == PlayedBox.NEVER) {
                 return;
+            }
+            PlayedBox.Report report = box.run(Math.max(time, next));
+            if (report != null) {
+                time = Math.max(time, report.nanos());
+                bench.report(time, report.bytes(), report.bytes().length);
+                show();
+                continue;
             }
             time = Math.max(time, next);
             hand.act(time);
-            while (box.next() <= time) {
-                byte[] report = box.scan();
-                if (report != null) {
-                    bench.report(time, report, report.length);
-                }
-            }
             bench.tick(time);
             show();
         }

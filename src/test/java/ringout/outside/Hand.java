@@ -21,7 +21,7 @@ final class Hand {
     private static final long MS = 1_000_000;
 
     private final Plan plan;
-    private final LiveBox box;
+    private final PlayedBox box;
     private final Manners manners;
     private final SplittableRandom random;
     private final PriorityQueue<Move> moves = new PriorityQueue<>();
@@ -55,7 +55,7 @@ final class Hand {
         }
     }
 
-    Hand(Plan plan, LiveBox box, Manners manners, long seed) {
+    Hand(Plan plan, PlayedBox box, Manners manners, long seed) {
         this.plan = plan;
         this.box = box;
         this.manners = manners;
@@ -74,7 +74,7 @@ final class Hand {
     }
 
     long next() {
-        return moves.isEmpty() ? LiveBox.NEVER : moves.peek().nanos();
+        return moves.isEmpty() ? PlayedBox.NEVER : moves.peek().nanos();
     }
 
     void act(long nanos) {

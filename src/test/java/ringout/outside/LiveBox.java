@@ -16,8 +16,7 @@ import ringout.plan.Plan;
  * A soldered box in virtual time: contacts bounce, the firmware scans once a millisecond, debounces, makes pulses of encoder
  * steps, and reports what has changed.
  */
-final class LiveBox {
-    static final long NEVER = Long.MAX_VALUE;
+final class LiveBox implements PlayedBox {
     private static final long MS = 1_000_000;
     /** How long a pulse of an encoder step stays on, and off before the next. */
     private static final long PULSE = 20 * MS;
@@ -54,7 +53,8 @@ final class LiveBox {
         nextScan = 0;
     }
 
-    byte[] descriptor() {
+    @Override
+    public byte[] descriptor() {
         return form.descriptor();
     }
 
@@ -65,8 +65,9 @@ final class LiveBox {
         }
     }
 
-    /** A contact closes or opens, with up to three milliseconds of bounce (common practice, no source). */
-    void move(long nanos, String contact, boolean close) {
+    /** Up to three milliseconds of bounce (common practice, no source). */
+    @Override
+    public void move(long nanos, String contact, boolean close) {
         long at = nanos;
         int bounces = random.nextInt(5);
         for (int i = 0; i < bounces; i++) {
@@ -84,8 +85,8 @@ final class LiveBox {
         motions.computeIfAbsent(at, x -> new HashMap<>()).put(contact, close);
     }
 
-    /** An axis stands there now, 0 to 1023. */
-    void axis(long nanos, Input input, int value) {
+    @Override
+    public void axis(long nanos, Input input, int value) {
         int i = form.axis(input);
         if (i >= 0) {
             axisAt[i] = value;
@@ -100,13 +101,19 @@ final class LiveBox {
         }
     }
 
-    /** When the firmware scans next; {@link #NEVER} while nothing can change. */
-    long next() {
-        return nextScan;
+    @Override
+    public Report run(long until) {
+        while (nextScan <= until && nextScan != NEVER) {
+            byte[] report = scan();
+            if (report != null) {
+                return new Report(now, report);
+            }
+        }
+        return null;
     }
 
     /** One scan. @return a report, or null where nothing new is to be said */
-    byte[] scan() {
+    private byte[] scan() {
         now = nextScan;
         while (!motions.isEmpty() && motions.firstKey() <= now) {
             motions.pollFirstEntry().getValue().forEach((contact, close) -> {

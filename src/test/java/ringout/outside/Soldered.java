@@ -8,6 +8,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import ringout.hid.Input;
@@ -17,6 +18,8 @@ import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
+import ringout.report.ChipPins;
+import ringout.report.FirmwareSettings;
 
 /**
  * A box as it was built: wires, joints, switches and diodes with all mistakes in them, and the firmware that scans it line
@@ -238,6 +241,102 @@ final class Soldered {
         }
     }
 
+    // ---------------------------------------------------------------- for a real firmware
+
+    /** The wires of one moment for an emulated chip; empty where the supply is shorted and no chip runs. */
+    Optional<String> netlist(Set<String> pressed, BitSet there) {
+        Graph graph = new Graph(pressed, there);
+        return graph.isOff() ? Optional.empty() : Optional.of(graph.scanner().netlist());
+    }
+
+    /** The settings of a firmware that does what this box's does, mistakes of order and all. */
+    FirmwareSettings settings() {
+        FirmwareSettings planned = FirmwareSettings.of(plan);
+        boolean rowsDriven = (plan.scan().drive() == Scan.Drive.ROWS) != otherWay;
+        List<String> driven = names(rowsDriven ? Line.Kind.ROW : Line.Kind.COLUMN);
+        List<String> sensed = names(rowsDriven ? Line.Kind.COLUMN : Line.Kind.ROW);
+        List<Integer> meaning = new ArrayList<>();
+        for (String d : driven) {
+            for (String s : sensed) {
+                meaning.add(code(rowsDriven ? new Wiring.Crossing(d, s) : new Wiring.Crossing(s, d)));
+            }
+        }
+        names(Line.Kind.DIRECT).forEach(d -> meaning.add(code(new Wiring.Direct(d))));
+        for (Line chain : plan.lines(Line.Kind.SHIFT)) {
+            for (int register = 1; register <= chain.registers(); register++) {
+                for (int bit = 7; bit >= 0; bit--) {
+                    meaning.add(code(new Wiring.Shift(chain.name(), register, bit)));
+                }
+            }
+        }
+        return new FirmwareSettings(
+                planned.name(),
+                planned.vendor(),
+                planned.product(),
+                planned.serial(),
+                pins(driven),
+                pins(sensed),
+                pins(names(Line.Kind.DIRECT)),
+                planned.shiftData(),
+                planned.shiftClock(),
+                planned.shiftLoad(),
+                planned.activeHigh(),
+                planned.directHigh(),
+                chip.idle() == Chip.Idle.PULLED && !planned.activeHigh(),
+                chip.debounceMs(),
+                (int) Math.max(1, Math.round(chip.settle() * 1e6)),
+                planned.pulseMs(),
+                meaning,
+                planned.pulses(),
+                planned.hats(),
+                planned.axes(),
+                planned.channels());
+    }
+
+    private List<Integer> pins(List<String> lines) {
+        return lines.stream()
+                .map(line -> {
+                    String pin = firmwarePin.get(line);
+                    return pin.equals("unused")
+                            ? unusedPin()
+                            : ChipPins.index(ChipPins.port(pin).orElseThrow());
+                })
+                .toList();
+    }
+
+    private int unusedPin() {
+        for (int i = 17; i >= 0; i--) {
+            String pin = "pin " + i;
+            if (plan.lines().stream().noneMatch(l -> l.pin().equals(pin))) {
+                return ChipPins.index(ChipPins.port(pin).orElseThrow());
+            }
+        }
+        throw new IllegalStateException("every pin is used");
+    }
+
+    private int code(Wiring at) {
+        Role role = table.get(at);
+        if (role instanceof Role.Phase phase && phase.encoder() >= 0) {
+            return FirmwareSettings.PHASE + 2 * phase.encoder() + (phase.leading() ? 0 : 1);
+        }
+        if (role instanceof Role.Switch s && s.input() instanceof Input.Button button) {
+            return button.number() - 1;
+        }
+        if (role instanceof Role.Switch s && s.input() instanceof Input.Hat hat) {
+            List<Integer> hats = plan.actions().stream()
+                    .flatMap(a -> a.input().stream())
+                    .filter(Input.Hat.class::isInstance)
+                    .map(i -> ((Input.Hat) i).number())
+                    .distinct()
+                    .sorted()
+                    .toList();
+            return FirmwareSettings.WAY
+                    + 4 * hats.indexOf(hat.number())
+                    + hat.direction().ordinal();
+        }
+        return FirmwareSettings.NOTHING;
+    }
+
     // ---------------------------------------------------------------- what is read
 
     /**
@@ -440,8 +539,11 @@ final class Soldered {
                 return;
             }
             String id = contact.id();
-            int middle = node("middle " + id);
             boolean closed = stuck.contains(id) || !dead.contains(id) && pressed.contains(id) != inverted.contains(id);
+            if (!closed && !across.containsKey(id)) {
+                return;
+            }
+            int middle = node("middle " + id);
             if (closed && weak.containsKey(id)) {
                 resistor(one, middle, weak.get(id));
             } else if (closed) {
@@ -461,6 +563,15 @@ final class Soldered {
         }
 
         Set<Role> read() {
+            return isOff() ? Set.of(new Role.Off()) : scanner().scan();
+        }
+
+        /** The supply is shorted. */
+        boolean isOff() {
+            return root(node(SUPPLY)) == root(node(GROUND));
+        }
+
+        private Scanner scanner() {
             List<String> driven =
                     names((plan.scan().drive() == Scan.Drive.ROWS) != otherWay ? Line.Kind.ROW : Line.Kind.COLUMN);
             List<String> sensed =
@@ -470,9 +581,6 @@ final class Soldered {
                 node("pin " + firmwarePin.get(line));
             }
             int ground = root(node(GROUND));
-            if (root(node(SUPPLY)) == ground) {
-                return Set.of(new Role.Off());
-            }
             // Roots become the numbered nodes of a network; ground is 0.
             int[] number = new int[parent.size()];
             int count = 1;
@@ -484,8 +592,7 @@ final class Soldered {
             for (int i = 0; i < parent.size(); i++) {
                 number[i] = root(i) == ground ? 0 : number[root(i)];
             }
-            Scanner scanner = new Scanner(number, count, driven, sensed, direct);
-            return scanner.scan();
+            return new Scanner(number, count, driven, sensed, direct);
         }
 
         /** The firmware's pass over all lines. */
@@ -509,11 +616,67 @@ final class Soldered {
                         .filter(r -> r < 1e6)
                         .max()
                         .orElse(0);
-                slow = !noPull.isEmpty() || chip.settle() < 8 * (largest + chip.pull()) * chip.farads();
+                // A line without anything between only has to pass the threshold; a divider has to come to rest.
+                double charges = resistors.isEmpty() ? 2.5 : 6;
+                slow = !noPull.isEmpty() || chip.settle() < charges * (largest + chip.pull()) * chip.farads();
             }
 
             private int pin(String line) {
                 return number[node("pin " + firmwarePin.get(line))];
+            }
+
+            /** For an emulated chip that does its own scanning; see {@code host.c}. */
+            String netlist() {
+                StringBuilder text = new StringBuilder();
+                text.append("nodes ").append(count).append('\n');
+                text.append(String.format(
+                        "chip %.3f %.3f %.5f %.3f %d%n",
+                        chip.pull(), chip.drive(), chip.threshold(), chip.volts(), slow ? 1 : 0));
+                text.append(String.format("s %d %.3f %.3f%n", number[node(SUPPLY)], chip.volts(), SUPPLY_OHMS));
+                for (Line line : plan.lines()) {
+                    String name = line.name();
+                    text.append(String.format(
+                            "pin %d %d%n", index(pinOf.get(name)), number[node("pin " + pinOf.get(name))]));
+                    text.append(
+                            String.format("c %d %.3e%n", number[node("pin " + pinOf.get(name))], chip.farads() / 2));
+                    text.append(String.format("c %d %.3e%n", number[node("wire " + name + " 0")], chip.farads() / 2));
+                    if (noPull.contains(name)) {
+                        text.append(String.format(
+                                "leak %d %.3f %.0f%n", index(firmwarePin.get(name)), chip.floatingTo(), NO_PULL_OHMS));
+                    }
+                    // This chip has no pull-downs: a board that reads high has resistors of its own.
+                    boolean pulledDown = line.kind() == Line.Kind.DIRECT
+                            ? plan.scan().directTo() == Scan.DirectTo.SUPPLY
+                            : sensed.contains(name) && !low;
+                    if (pulledDown && !noPull.contains(name) && pinOf.containsValue(firmwarePin.get(name))) {
+                        text.append(String.format("s %d 0 %.3f%n", pin(name), chip.pull()));
+                    }
+                    if (line.kind() == Line.Kind.SHIFT) {
+                        text.append("shift ").append(index(line.pin())).append(" %CLOCK% %LOAD% ");
+                        for (int register = 1; register <= line.registers(); register++) {
+                            for (int bit = 7; bit >= 0; bit--) {
+                                Integer input = nodes.get("register " + name + " " + register + " " + bit);
+                                text.append(input != null && number[input] == 0 ? '1' : '0');
+                            }
+                        }
+                        text.append('\n');
+                    }
+                }
+                for (double[] r : resistors) {
+                    if (number[(int) r[0]] != number[(int) r[1]]) {
+                        text.append(String.format("r %d %d %.3f%n", number[(int) r[0]], number[(int) r[1]], r[2]));
+                    }
+                }
+                for (int[] d : diodes) {
+                    if (number[d[0]] != number[d[1]]) {
+                        text.append(String.format("d %d %d%n", number[d[0]], number[d[1]]));
+                    }
+                }
+                return text.append("end\n").toString();
+            }
+
+            private static int index(String pin) {
+                return ChipPins.index(ChipPins.port(pin).orElseThrow());
             }
 
             private Network network(String drivenNow) {
@@ -552,8 +715,8 @@ final class Soldered {
                     }
                 }
                 for (Line line : plan.lines()) {
-                    net.capacitor(pin(line.name()), chip.farads());
-                    net.capacitor(number[node("wire " + line.name() + " 0")], chip.farads());
+                    net.capacitor(pin(line.name()), chip.farads() / 2);
+                    net.capacitor(number[node("wire " + line.name() + " 0")], chip.farads() / 2);
                 }
                 return net;
             }

@@ -160,7 +160,7 @@ public final class StartBenchmark {
         }
 
         @Override
-        public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
+        public Optional<byte[]> descriptor(DeviceInfo device) {
             return real.descriptor(device);
         }
 

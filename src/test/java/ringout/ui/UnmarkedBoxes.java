@@ -29,7 +29,7 @@ final class UnmarkedBoxes implements DeviceSource {
     }
 
     @Override
-    public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
+    public Optional<byte[]> descriptor(DeviceInfo device) {
         return boxes.descriptor(device);
     }
 

@@ -33,7 +33,6 @@ import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.check.Prompt;
 import ringout.device.DeviceConnection;
-import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.hid.DescriptorException;
@@ -466,7 +465,7 @@ public final class WindowBenchmark {
         }
 
         @Override
-        public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
+        public Optional<byte[]> descriptor(DeviceInfo device) {
             return Optional.of(descriptor.clone());
         }
 
