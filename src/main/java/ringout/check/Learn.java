@@ -164,10 +164,11 @@ public final class Learn {
 
     /** Buttons that are not on at rest and are on at once. */
     private boolean several() {
-        return on().stream()
-                        .filter(i -> !rest.contains(i) && i instanceof Input.Button)
-                        .count()
-                > 1;
+        return on().stream().filter(i -> !rest.contains(i) && isButton(i)).count() > 1;
+    }
+
+    private static boolean isButton(Input input) {
+        return input instanceof Input.Button || input instanceof Input.Named;
     }
 
     private void moved(long nanos) {
@@ -265,11 +266,7 @@ public final class Learn {
         } else if (!now.equals(rest)) {
             stayed = true;
             lastMove = nanos;
-        } else if (!stayed
-                && inputs.size() == 1
-                && inputs.get(0) instanceof Input.Button
-                && knob(inputs)
-                && !otherWay) {
+        } else if (!stayed && inputs.size() == 1 && isButton(inputs.get(0)) && knob(inputs) && !otherWay) {
             otherWay = true;
             lastMove = nanos;
         } else {
@@ -314,8 +311,7 @@ public final class Learn {
     }
 
     private void propose(List<Input> inputs) {
-        List<Input> buttons =
-                inputs.stream().filter(Input.Button.class::isInstance).toList();
+        List<Input> buttons = inputs.stream().filter(Learn::isButton).toList();
         List<Input> hats = inputs.stream().filter(Input.Hat.class::isInstance).toList();
         if (!hats.isEmpty()) {
             hat(hats, buttons);

@@ -10,6 +10,7 @@ import java.text.ParseException;
 import picocli.CommandLine.Option;
 import ringout.hid.DescriptorException;
 import ringout.hid.HexText;
+import ringout.hid.RebuiltDescriptor;
 import ringout.hid.ReportDescriptor;
 
 /** The report descriptor that a sub-command works on. */
@@ -27,6 +28,11 @@ final class DescriptorOption {
                             + "the hex bytes themselves")
     private String source;
 
+    @Option(
+            names = "--rebuilt",
+            description = "the descriptor is what hidapi rebuilt on Windows, which keeps less of it than the box sent")
+    private boolean rebuilt;
+
     /**
      * The descriptor.
      *
@@ -36,7 +42,8 @@ final class DescriptorOption {
         Path file = file();
         String name = file == null ? NAME : file.toString();
         try {
-            return ReportDescriptor.parse(file == null ? typed() : read(file));
+            byte[] bytes = file == null ? typed() : read(file);
+            return ReportDescriptor.parse(rebuilt ? RebuiltDescriptor.bytes(bytes) : bytes);
         } catch (DescriptorException e) {
             throw new BadInput(name + ": " + e.getMessage(), e);
         }

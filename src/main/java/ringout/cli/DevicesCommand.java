@@ -14,10 +14,13 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.hid.DescriptorException;
+import ringout.hid.DescriptorWarning;
+import ringout.hid.GameControls;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
-import ringout.hid.ReportDecoder;
 import ringout.hid.ReportDescriptor;
+import ringout.hid.UsageNames;
+import ringout.words.Texts;
 
 /** Lists the connected boxes. */
 @Command(
@@ -41,21 +44,34 @@ final class DevicesCommand implements Callable<Integer> {
         this.source = source;
     }
 
+    /** Inputs beyond these numbers are out of reach of some programs: common practice, no source. */
+    private static final int OLD_BUTTONS = 32;
+
+    private static final int MOST_BUTTONS = 128;
+
     /**
      * A box with what it declares.
      *
-     * @param inputs  empty where its descriptor cannot be had or read
-     * @param problem why it is of no use as it is; empty where it is
+     * @param controls empty where its descriptor cannot be had or read
+     * @param warnings of its descriptor
+     * @param problem  why it is of no use as it is; empty where it is
      */
-    private record Box(DeviceInfo info, Optional<InputLayout> inputs, String problem) {
+    private record Box(
+            DeviceInfo info, Optional<GameControls> controls, List<DescriptorWarning> warnings, String problem) {
+
+        private InputLayout layout() {
+            return controls.orElseThrow().layout();
+        }
+
+        /** Everything that is on or off but a hat. */
         int buttons() {
-            return (int) inputs.orElseThrow().switches().stream()
-                    .filter(Input.Button.class::isInstance)
+            return (int) layout().switches().stream()
+                    .filter(input -> !(input instanceof Input.Hat))
                     .count();
         }
 
         int hats() {
-            return (int) inputs.orElseThrow().switches().stream()
+            return (int) layout().switches().stream()
                     .filter(Input.Hat.class::isInstance)
                     .map(input -> List.of(input.collection(), ((Input.Hat) input).number()))
                     .distinct()
@@ -63,7 +79,49 @@ final class DevicesCommand implements Callable<Integer> {
         }
 
         int axes() {
-            return inputs.orElseThrow().axes().size();
+            return layout().axes().size();
+        }
+
+        /** Inputs that go by a name, axes included. */
+        List<String> named() {
+            return layout().inputs().stream()
+                    .filter(input -> input instanceof Input.Named || input instanceof Input.Axis)
+                    .map(Input::text)
+                    .toList();
+        }
+
+        private int highestButton() {
+            return layout().switches().stream()
+                    .mapToInt(input -> input instanceof Input.Button button ? button.number() : 0)
+                    .max()
+                    .orElse(0);
+        }
+
+        /** What a person should know of a box that can be used. */
+        List<String> remarks() {
+            List<String> remarks = new ArrayList<>();
+            if (controls.isEmpty()) {
+                return remarks;
+            }
+            if (!named().isEmpty()) {
+                remarks.add(Texts.say("devices.named", String.join(", ", named())));
+            }
+            if (highestButton() > OLD_BUTTONS) {
+                remarks.add(Texts.say(
+                        "devices.out-of-reach",
+                        highestButton(),
+                        highestButton() > MOST_BUTTONS ? MOST_BUTTONS : OLD_BUTTONS));
+            }
+            if (!controls.get().unread().isEmpty()) {
+                List<String> unread = new ArrayList<>();
+                controls.get()
+                        .unread()
+                        .forEach(
+                                (usage, count) -> unread.add((count == 1 ? "" : count + " × ") + UsageNames.of(usage)));
+                remarks.add(Texts.say("devices.unread", String.join(", ", unread)));
+            }
+            warnings.forEach(warning -> remarks.add(Texts.say("devices.warning", warning.toString())));
+            return remarks;
         }
     }
 
@@ -81,24 +139,18 @@ final class DevicesCommand implements Callable<Integer> {
     }
 
     private Box look(DeviceInfo info) {
-        Optional<byte[]> descriptor = source.descriptor(info);
-        if (descriptor.isEmpty()) {
-            return new Box(
-                    info,
-                    Optional.empty(),
-                    info.readable()
-                            ? "Its report descriptor cannot be had. Unplug it, plug it in and try again."
-                            : info.problem());
-        }
         try {
-            ReportDecoder decoder = new ReportDecoder(ReportDescriptor.parse(descriptor.get()));
-            return new Box(info, Optional.of(decoder.layout()), info.problem());
+            Optional<byte[]> bytes = source.descriptor(info);
+            if (bytes.isEmpty()) {
+                String problem = info.readable() ? Texts.say("devices.no-descriptor") : info.problem();
+                return new Box(info, Optional.empty(), List.of(), problem);
+            }
+            ReportDescriptor descriptor = ReportDescriptor.parse(bytes.get());
+            return new Box(info, Optional.of(GameControls.of(descriptor)), descriptor.warnings(), info.problem());
+        } catch (DeviceException closed) {
+            return new Box(info, Optional.empty(), List.of(), closed.getMessage());
         } catch (DescriptorException malformed) {
-            return new Box(
-                    info,
-                    Optional.empty(),
-                    "Its report descriptor is malformed: " + malformed.getMessage()
-                            + ". The board's firmware needs mending.");
+            return new Box(info, Optional.empty(), List.of(), Texts.say("devices.malformed", malformed.getMessage()));
         }
     }
 
@@ -115,8 +167,21 @@ final class DevicesCommand implements Callable<Integer> {
                     .put("path", info.path())
                     .put("usagePage", info.usagePage())
                     .put("usage", info.usage());
-            if (box.inputs().isPresent()) {
+            if (box.controls().isPresent()) {
                 device.put("buttons", box.buttons()).put("hats", box.hats()).put("axes", box.axes());
+                ArrayNode inputs = device.putArray("inputs");
+                box.layout().inputs().forEach(input -> inputs.add(input.text()));
+                ArrayNode unread = device.putArray("unread");
+                box.controls()
+                        .get()
+                        .unread()
+                        .forEach((usage, count) -> unread.addObject()
+                                .put("usagePage", usage.page())
+                                .put("usage", usage.id())
+                                .put("name", UsageNames.of(usage))
+                                .put("count", count));
+                ArrayNode warnings = device.putArray("warnings");
+                box.warnings().forEach(warning -> warnings.add(warning.toString()));
             } else {
                 device.putNull("buttons").putNull("hats").putNull("axes");
             }
@@ -137,7 +202,7 @@ final class DevicesCommand implements Callable<Integer> {
         List<String[]> rows = new ArrayList<>();
         rows.add(new String[] {"Name", "USB id", "Serial", "Buttons", "Hats", "Axes", "Path"});
         for (Box box : boxes) {
-            boolean known = box.inputs().isPresent();
+            boolean known = box.controls().isPresent();
             rows.add(new String[] {
                 box.info().name(),
                 box.info().usbId(),
@@ -150,10 +215,14 @@ final class DevicesCommand implements Callable<Integer> {
         }
         List<String> lines = new ArrayList<>(TextTable.align(rows));
         for (Box box : boxes) {
+            List<String> said = new ArrayList<>(box.remarks());
             if (!box.problem().isEmpty()) {
-                lines.add("");
-                lines.add(box.info().name() + ": " + box.problem());
+                said.add(box.problem());
             }
+            if (!said.isEmpty()) {
+                lines.add("");
+            }
+            said.forEach(line -> lines.add(box.info().name() + ": " + line));
         }
         return lines;
     }

@@ -37,6 +37,7 @@ final class FieldsCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         ReportDescriptor read = descriptor.require();
+        read.warnings().forEach(warning -> output.note(warning.toString()));
         PrintWriter out = output.out();
         if (output.asJson()) {
             output.print(document(read));
@@ -59,6 +60,13 @@ final class FieldsCommand implements Callable<Integer> {
                 .reports()
                 .forEach(report ->
                         reports.addObject().put("reportId", report.id()).put("inputBytes", report.bytes()));
+        ArrayNode warnings = document.putArray("warnings");
+        descriptor
+                .warnings()
+                .forEach(warning -> warnings.addObject()
+                        .put("offset", warning.offset())
+                        .put("section", warning.section())
+                        .put("text", warning.text()));
         return document;
     }
 

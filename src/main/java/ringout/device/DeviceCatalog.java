@@ -65,7 +65,7 @@ public final class DeviceCatalog implements DeviceSource {
     }
 
     @Override
-    public Optional<byte[]> descriptor(DeviceInfo device) {
+    public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
         DeviceSource source = byPath.get(device.path());
         return source == null ? Optional.empty() : source.descriptor(device);
     }

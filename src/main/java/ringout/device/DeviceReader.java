@@ -18,6 +18,8 @@ public final class DeviceReader implements AutoCloseable {
     private static final int READ_MILLIS = 100;
     /** Time between two looks for a lost box, in milliseconds. */
     private static final int RETRY_MILLIS = 250;
+    /** The same while it is there and cannot be opened: grows up to this. */
+    private static final int LONGEST_RETRY_MILLIS = 2000;
     /** So many looks in a row fail for the same reason before that is news: a new node is closed to users at first. */
     private static final int LASTING = 8;
     /**
@@ -136,9 +138,11 @@ public final class DeviceReader implements AutoCloseable {
         String trouble = "";
         int times = 0;
         int doubts = 0;
+        int pause = RETRY_MILLIS;
         while (!closed) {
             try {
                 Optional<DeviceIdentity.Match> match = find();
+                pause = match.isPresent() ? pause : RETRY_MILLIS;
                 if (match.isPresent() && (match.get().warning().isEmpty() || ++doubts > DOUBTFUL)) {
                     connection = source.open(match.get().device());
                     identity = connection.info().identity();
@@ -151,9 +155,10 @@ public final class DeviceReader implements AutoCloseable {
                 if (times == LASTING) {
                     sink.lost(System.nanoTime(), trouble);
                 }
+                pause = times < LASTING ? pause : Math.min(2 * pause, LONGEST_RETRY_MILLIS);
             }
             try {
-                Thread.sleep(RETRY_MILLIS);
+                Thread.sleep(pause);
             } catch (InterruptedException wanted) {
                 // Only close() interrupts.
             }

@@ -45,8 +45,9 @@ public interface DeviceSource {
      *
      * @param device from {@link #list} or {@link #find} of this source
      * @return the bytes, at most 4096 of them; empty where the system does not give them out
+     * @throws DeviceException where it has to be opened for them and cannot be, as {@link #open}
      */
-    Optional<byte[]> descriptor(DeviceInfo device);
+    Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException;
 
     /**
      * Opens a box for reading. Other programs can go on reading it, except where they have taken it exclusively.

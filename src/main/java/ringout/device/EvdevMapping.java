@@ -92,7 +92,7 @@ final class EvdevMapping {
                     ? fields.get(0).application().usage()
                     : Usage.NONE;
             Growing device = devices.computeIfAbsent(kind, k -> new Growing(devices.size()));
-            fields.forEach(field -> device.configure(field, sources));
+            fields.forEach(field -> device.configure(descriptor, field, sources));
         }
         devices.values().forEach(device -> device.dropShared(sources));
         return new EvdevMapping(devices.values().stream().map(Growing::device).toList(), sources);
@@ -115,6 +115,11 @@ final class EvdevMapping {
         return all == null || place >= all.length ? Optional.empty() : Optional.ofNullable(all[place]);
     }
 
+    /** Codes of the System Control usages 0x81 to 0x8F: input-event-codes.h, hidinput_configure_usage. */
+    private static final int[] SYSTEM_KEYS = {
+        0, 116, 142, 143, 0x1b6, 139, 148, 138, 174, 0x161, 106, 105, 103, 108, 0x164, 0x198
+    };
+
     /** An input device while usages are given to it, in the order of the descriptor. */
     private static final class Growing {
         private final int number;
@@ -136,7 +141,7 @@ final class EvdevMapping {
             return new Device(keys, axes, controls, complete);
         }
 
-        void configure(InputField field, IdentityHashMap<InputField, Source[]> sources) {
+        void configure(ReportDescriptor descriptor, InputField field, IdentityHashMap<InputField, Source[]> sources) {
             if (field.kind() == InputField.Kind.CONSTANT || field.usages().isEmpty()) {
                 return;
             }
@@ -157,8 +162,8 @@ final class EvdevMapping {
                 }
             }
             sources.put(field, all);
-            controls |=
-                    field.application().isGameController() && Arrays.stream(all).anyMatch(Objects::nonNull);
+            controls |= descriptor.isGameController(field.application())
+                    && Arrays.stream(all).anyMatch(Objects::nonNull);
         }
 
         private static boolean isDpad(Usage usage) {
@@ -218,8 +223,11 @@ final class EvdevMapping {
         }
 
         private Source desktop(InputField field, int id) {
-            if ((id & 0xf0) == 0x80 || (id & 0xf0) == 0xa0 || (id & 0xf0) == 0xb0) {
-                return unfollowed(); // system control
+            if ((id & 0xf0) == 0x80) {
+                return SYSTEM_KEYS[id & 0xf] == 0 ? unknown(field) : key(SYSTEM_KEYS[id & 0xf], true);
+            }
+            if ((id & 0xf0) == 0xa0 || (id & 0xf0) == 0xb0) {
+                return unfollowed(); // device and display controls
             }
             return switch (id) {
                 // X to Rz may come again: the kernel lets all of them have the same axis.

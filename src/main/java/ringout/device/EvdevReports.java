@@ -101,7 +101,8 @@ final class EvdevReports {
                 for (Direction direction : Direction.values()) {
                     seen.add(new Input.Hat(((Input.Hat) input).number(), direction, input.collection()));
                 }
-            } else if (input instanceof Input.Button && has.get(source.device()).get(source.code())) {
+            } else if ((input instanceof Input.Button || input instanceof Input.Named)
+                    && has.get(source.device()).get(source.code())) {
                 keys[source.device()][source.code()] =
                         selection == null ? new Button(report, field, i) : selection.place(i);
                 seen.add(input);
@@ -189,9 +190,11 @@ final class EvdevReports {
             this.field = field;
             this.element = element;
             // Any value but 0 is on; one of the extent, where it has one.
-            on = field.logical().maximum() != 0
-                    ? field.logical().maximum()
-                    : field.logical().minimum() != 0 ? field.logical().minimum() : 1;
+            on = field.bitSize() == 1
+                    ? 1
+                    : field.logical().maximum() != 0
+                            ? field.logical().maximum()
+                            : field.logical().minimum() != 0 ? field.logical().minimum() : 1;
         }
 
         @Override

@@ -5,13 +5,22 @@ import com.sun.jna.Native;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.function.Function;
 import org.hid4java.jna.HidApi;
 import org.hid4java.jna.HidDeviceInfoStructure;
 import org.hid4java.jna.HidDeviceStructure;
+import ringout.hid.DescriptorException;
+import ringout.hid.GameControls;
+import ringout.hid.InputField;
+import ringout.hid.RebuiltDescriptor;
+import ringout.hid.ReportDescriptor;
+import ringout.hid.Usage;
 
 /**
  * The game controllers plugged into this computer, through hid4java and the hidapi it brings along.
@@ -22,8 +31,6 @@ import org.hid4java.jna.HidDeviceStructure;
 public final class HidSource implements DeviceSource {
     /** HID_MAX_DESCRIPTOR_SIZE in linux/hid.h and HID_API_MAX_REPORT_DESCRIPTOR_SIZE in hidapi.h. */
     static final int MAX_DESCRIPTOR_BYTES = 4096;
-
-    private static final int GENERIC_DESKTOP = 0x01;
 
     /** hidapi must not be entered by two threads for anything but reading different boxes. */
     private static final Object HIDAPI = new Object();
@@ -49,7 +56,9 @@ public final class HidSource implements DeviceSource {
             initialise();
             List<String> pluggedIn = os == Os.LINUX ? LinuxNode.pluggedIn() : List.of();
             if (pluggedIn.isEmpty() || !pluggedIn.equals(listedFor)) {
-                listed = merge(enumerate()).stream().map(this::describe).toList();
+                listed = merge(enumerate(), this::inside).stream()
+                        .map(this::describe)
+                        .toList();
                 listedFor = pluggedIn;
             }
             return listed.stream().map(this::withPermission).toList();
@@ -85,9 +94,12 @@ public final class HidSource implements DeviceSource {
                     entry.usage & 0xFFFF);
         }
 
-        /** Joystick, gamepad, multi-axis controller: HID Usage Tables, Generic Desktop page, usages 04, 05 and 08. */
         boolean isGameController() {
-            return usagePage == GENERIC_DESKTOP && (usage == 0x04 || usage == 0x05 || usage == 0x08);
+            return GameControls.isController(new Usage(usagePage, usage));
+        }
+
+        Entry as(Usage other) {
+            return new Entry(path, vendorId, productId, serial, product, other.page(), other.id());
         }
     }
 
@@ -95,22 +107,55 @@ public final class HidSource implements DeviceSource {
      * One entry per path: hidapi lists an interface once per top-level collection (on Linux all under one path), and the
      * first is often a keyboard or a vendor's own.
      *
+     * @param inside what is looked for inside the collections of a path that are no game controllers by themselves
      * @return for each path with a game-controller collection, the entry of its first one
      */
-    static List<Entry> merge(List<Entry> entries) {
+    static List<Entry> merge(List<Entry> entries, Function<Entry, Optional<Usage>> inside) {
         Map<String, Entry> byPath = new LinkedHashMap<>();
+        Set<String> paths = new LinkedHashSet<>();
         for (Entry entry : entries) {
+            paths.add(entry.path());
             if (entry.isGameController()) {
                 byPath.putIfAbsent(entry.path(), entry);
+            }
+        }
+        for (Entry entry : entries) {
+            if (paths.remove(entry.path()) && !byPath.containsKey(entry.path())) {
+                inside.apply(entry).ifPresent(usage -> byPath.put(entry.path(), entry.as(usage)));
             }
         }
         return List.copyOf(byPath.values());
     }
 
+    /**
+     * The usage of a game controller that hidapi does not list: inside a collection of another kind, or one that does not
+     * say what it is. Linux tells from its descriptor without opening anything; elsewhere it would have to be opened, and
+     * so is looked for only where a collection is undefined.
+     */
+    private Optional<Usage> inside(Entry entry) {
+        if (os != Os.LINUX && (entry.usage() != 0 || entry.usagePage() > 1)) {
+            return Optional.empty();
+        }
+        try {
+            Optional<byte[]> bytes = descriptor(describe(entry));
+            if (bytes.isEmpty()) {
+                return Optional.empty();
+            }
+            ReportDescriptor descriptor = ReportDescriptor.parse(bytes.get());
+            return descriptor.applications().stream()
+                    .filter(descriptor::isGameController)
+                    .findFirst()
+                    .map(InputField.Application::usage);
+        } catch (DeviceException | DescriptorException unreadable) {
+            return Optional.empty(); // then nothing says that it is one
+        }
+    }
+
     private DeviceInfo describe(Entry entry) {
-        String name = entry.product().isEmpty()
+        String product = printable(entry.product());
+        String name = product.isEmpty()
                 ? String.format(Locale.ROOT, "Controller %04x:%04x", entry.vendorId(), entry.productId())
-                : entry.product();
+                : product;
         String port = switch (os) {
             case LINUX -> LinuxNode.of(entry.path()).port();
             case WINDOWS -> entry.path();
@@ -120,13 +165,32 @@ public final class HidSource implements DeviceSource {
                 name,
                 entry.vendorId(),
                 entry.productId(),
-                entry.serial(),
+                printable(entry.serial()),
                 entry.path(),
                 port,
                 entry.usagePage(),
                 entry.usage(),
                 true,
                 "");
+    }
+
+    /** The bidirectional formatting characters of the Unicode Standard (annex 9, section 2), and the byte order mark. */
+    private static final String TURNS =
+            "\u061C\u200E\u200F\u202A\u202B\u202C\u202D\u202E\u2066\u2067\u2068\u2069\uFEFF";
+
+    /** Text in any script, without what would steer a terminal or turn lines around. */
+    static String printable(String text) {
+        StringBuilder printable = new StringBuilder();
+        text.codePoints().forEach(c -> {
+            int type = Character.getType(c);
+            boolean steers = type == Character.CONTROL
+                    || type == Character.SURROGATE
+                    || type == Character.LINE_SEPARATOR
+                    || type == Character.PARAGRAPH_SEPARATOR
+                    || TURNS.indexOf(c) >= 0;
+            printable.appendCodePoint(steers ? ' ' : c);
+        });
+        return printable.toString().strip().replaceAll(" {2,}", " ");
     }
 
     /** Permission can change while a box stays plugged in, so it is asked for every time. */
@@ -143,14 +207,12 @@ public final class HidSource implements DeviceSource {
     }
 
     @Override
-    public Optional<byte[]> descriptor(DeviceInfo device) {
+    public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
         if (os == Os.LINUX) {
             return LinuxNode.of(device.path()).descriptor();
         }
         try (DeviceConnection connection = open(device)) {
             return Optional.of(connection.descriptor());
-        } catch (DeviceException unreadable) {
-            return Optional.empty();
         }
     }
 
@@ -177,7 +239,11 @@ public final class HidSource implements DeviceSource {
                                 + " does not give out its report descriptor, without which its reports mean nothing. "
                                 + "Unplug it, plug it in and try again.");
             }
-            return new HidConnection(os, device, handle, descriptor);
+            HidConnection connection = new HidConnection(os, device, handle, descriptor);
+            if (os == Os.WINDOWS) {
+                connection.proveReadable();
+            }
+            return connection;
         }
     }
 
@@ -185,7 +251,8 @@ public final class HidSource implements DeviceSource {
         byte[] bytes = new byte[MAX_DESCRIPTOR_BYTES];
         int length = HidApi.getReportDescriptor(handle, bytes, bytes.length);
         if (length > 0) {
-            return Arrays.copyOf(bytes, length);
+            byte[] given = Arrays.copyOf(bytes, length);
+            return os == Os.WINDOWS ? RebuiltDescriptor.bytes(given) : given;
         }
         return os == Os.LINUX ? LinuxNode.of(device.path()).descriptor().orElse(new byte[0]) : new byte[0];
     }
@@ -225,6 +292,8 @@ public final class HidSource implements DeviceSource {
         private final PaddedReports padded;
         private final Memory buffer = new Memory(MAX_REPORT_BYTES);
         private boolean hungUp;
+        /** Length of a report that waits in {@link #buffer}; 0 for none. */
+        private int waiting;
 
         HidConnection(Os os, DeviceInfo info, HidDeviceStructure handle, byte[] descriptor) {
             super(info, descriptor);
@@ -233,9 +302,25 @@ public final class HidSource implements DeviceSource {
             this.padded = os == Os.WINDOWS ? PaddedReports.of(descriptor) : PaddedReports.NONE;
         }
 
+        /**
+         * Where another program holds a box for itself, hidapi on Windows opens it without access instead of failing
+         * (hid_open_path), and every read of it fails. So one is tried here; a report that it brings is kept.
+         *
+         * @throws DeviceException {@code BUSY}; the box is closed again
+         */
+        void proveReadable() throws DeviceException {
+            int length = HidLibrary.hid_read_timeout(handle.ptr(), buffer, MAX_REPORT_BYTES, 0);
+            if (length < 0) {
+                close();
+                throw OpenFailure.held(info());
+            }
+            waiting = length;
+        }
+
         @Override
         int receive(byte[] into, int timeoutMillis) throws DeviceException {
-            int length = call(into.length, timeoutMillis);
+            int length = waiting > 0 ? Math.min(waiting, into.length) : call(into.length, timeoutMillis);
+            waiting = 0;
             if (length > 0) {
                 buffer.read(0, into, 0, length);
             }

@@ -57,12 +57,18 @@ final class OpenFailure {
         return new DeviceException(reason, message(os, device, reason, text));
     }
 
+    /** That another program has the box for itself. */
+    static DeviceException held(DeviceInfo device) {
+        return new DeviceException(
+                DeviceException.Reason.BUSY,
+                device.describe()
+                        + " is held by another program: close games, controller mappers and vendor tools, then try again.");
+    }
+
     private static String message(Os os, DeviceInfo device, DeviceException.Reason reason, String text) {
         return switch (reason) {
             case NOT_FOUND -> device.describe() + " is gone. Plug it in and try again.";
-            case BUSY ->
-                "Another program holds " + device.describe()
-                        + " for itself. Close games, controller mappers and vendor tools, then try again.";
+            case BUSY -> held(device).getMessage();
             case NO_PERMISSION ->
                 switch (os) {
                     case LINUX, OTHER ->

@@ -15,6 +15,12 @@ final class ByteList {
         bytes[size++] = (byte) value;
     }
 
+    void add(byte[] more) {
+        for (byte b : more) {
+            add(b);
+        }
+    }
+
     byte[] toArray() {
         return Arrays.copyOf(bytes, size);
     }

@@ -26,8 +26,12 @@ public final class DescriptorLimits {
     public static final int MAX_ARRAY_USAGES = 131072;
     /** Global states pushed and not popped. The kernel allows 4. */
     public static final int MAX_PUSH_DEPTH = 32;
-    /** Collections inside one another. */
-    public static final int MAX_COLLECTION_DEPTH = 64;
+    /** Collections inside one another; the kernel has no limit but the descriptor's length. */
+    public static final int MAX_COLLECTION_DEPTH = MAX_LENGTH / 2;
+    /** The kernel's HID_MAX_USAGES: how many usages it takes where a range is nonsense. */
+    static final int KERNEL_USAGES = 12288;
+    /** Warnings that are kept of one descriptor. */
+    public static final int MAX_WARNINGS = 50;
 
     private DescriptorLimits() {}
 

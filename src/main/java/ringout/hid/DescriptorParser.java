@@ -2,10 +2,13 @@ package ringout.hid;
 
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.BitSet;
 import java.util.Deque;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.InputField.Application;
 import ringout.hid.InputField.Extent;
 import ringout.hid.InputField.Kind;
@@ -19,6 +22,11 @@ import ringout.hid.ReportDescriptor.Report;
 final class DescriptorParser {
     private static final int LONG_ITEM = 0xFE;
     private static final int COLLECTION_PHYSICAL = 0;
+    private static final Usage AXIS_X = new Usage(UsagePage.GENERIC_DESKTOP, 0x30);
+    private static final Usage AXIS_Y = new Usage(UsagePage.GENERIC_DESKTOP, 0x31);
+    /** Of a field's usages, when X, Y and a button are looked for. */
+    private static final int MOST_LOOKED_AT = 64;
+
     private static final int COLLECTION_APPLICATION = 1;
 
     private final byte[] bytes;
@@ -43,8 +51,32 @@ final class DescriptorParser {
 
     private int data;
 
+    private final List<DescriptorWarning> warnings = new ArrayList<>();
+    /** Applications that hold what makes a game controller, whatever they call themselves. */
+    private final Map<Integer, Contents> contents = new HashMap<>();
+
     DescriptorParser(byte[] bytes) {
         this.bytes = bytes;
+    }
+
+    /** What was seen in an application collection. */
+    private static final class Contents {
+        boolean x;
+        boolean y;
+        boolean button;
+
+        void add(InputField field) {
+            for (int i = 0; i < Math.min(field.usages().size(), MOST_LOOKED_AT); i++) {
+                Usage usage = field.usages().get(i);
+                x |= usage.equals(AXIS_X);
+                y |= usage.equals(AXIS_Y);
+                button |= usage.page() == UsagePage.BUTTON && usage.id() != 0;
+            }
+        }
+
+        boolean makeController() {
+            return x && y && button;
+        }
     }
 
     private interface Handler {
@@ -103,11 +135,31 @@ final class DescriptorParser {
                     "the descriptor ends inside " + collections.size() + " collection(s): End Collection is missing");
         }
         if (local.delimiter != Delimiter.NONE) {
-            throw error("the descriptor ends inside a delimited set of usages");
+            warn("6.2.2.8", "a delimited set of usages is never closed; it is taken as closed");
         }
         List<Report> reports = new ArrayList<>();
         inputBits.forEach((id, bits) -> reports.add(new Report(id, bits)));
-        return new ReportDescriptor(fields, reports, applications);
+        return new ReportDescriptor(fields, reports, applications, controllers(), warnings);
+    }
+
+    /** Which applications are game controllers: by their usage, or, where that says nothing, by what is in them. */
+    private BitSet controllers() {
+        BitSet controllers = new BitSet();
+        for (Application application : applications) {
+            Usage usage = application.usage();
+            boolean undefined = usage.id() == 0 && usage.page() <= UsagePage.GENERIC_DESKTOP;
+            Contents in = contents.get(application.index());
+            controllers.set(
+                    application.index(),
+                    GameControls.isController(usage) || undefined && in != null && in.makeController());
+        }
+        return controllers;
+    }
+
+    private void warn(String section, String text) {
+        if (warnings.size() < DescriptorLimits.MAX_WARNINGS) {
+            warnings.add(new DescriptorWarning(offset, section, text));
+        }
     }
 
     /** Handles the item that starts with that byte; returns where the next one starts. */
@@ -159,6 +211,13 @@ final class DescriptorParser {
 
     private void field(Map<Integer, Integer> reportBits) throws DescriptorException {
         UsageList usages = usages();
+        if (reportBits != inputBits
+                && (global.reportSize > DescriptorLimits.MAX_REPORT_SIZE
+                        || global.reportSize * Math.min(global.reportCount, DescriptorLimits.MAX_REPORT_BITS)
+                                > DescriptorLimits.MAX_REPORT_BITS)) {
+            warn("6.2.2.7", "an Output or Feature item is too long; it is passed over");
+            return;
+        }
         DescriptorLimits.check(offset, "Report Size", global.reportSize, DescriptorLimits.MAX_REPORT_SIZE);
         // Fewer than 2^40 bits: no overflow.
         long bits = global.reportSize * global.reportCount;
@@ -200,6 +259,10 @@ final class DescriptorParser {
         DescriptorLimits.check(
                 offset, "the number of usages of array fields", arrayUsages, DescriptorLimits.MAX_ARRAY_USAGES);
         fields.add(field);
+        if (kind != Kind.CONSTANT) {
+            contents.computeIfAbsent(field.application().index(), index -> new Contents())
+                    .add(field);
+        }
         DescriptorLimits.check(offset, "the number of input fields", fields.size(), DescriptorLimits.MAX_FIELDS);
     }
 
@@ -207,13 +270,16 @@ final class DescriptorParser {
         UsageList usages = usages();
         DescriptorLimits.check(
                 offset, "the depth of collections", collections.size() + 1L, DescriptorLimits.MAX_COLLECTION_DEPTH);
-        if (data == COLLECTION_APPLICATION) {
-            Usage usage = usages.isEmpty() ? Usage.NONE : usages.get(0);
+        Usage usage = usages.isEmpty() ? Usage.NONE : usages.get(0);
+        // A joystick inside a vendor's collection is one, whatever the type of its own collection.
+        boolean nested = GameControls.isController(usage)
+                && !GameControls.isController(around().application().usage());
+        if (data == COLLECTION_APPLICATION || nested) {
             Application application = new Application(applications.size(), usage);
             applications.add(application);
             collections.push(new Collection(application, around().part()));
         } else if (data == COLLECTION_PHYSICAL) {
-            collections.push(new Collection(around().application(), usages.isEmpty() ? Usage.NONE : usages.get(0)));
+            collections.push(new Collection(around().application(), usage));
         } else {
             collections.push(around());
         }
@@ -232,11 +298,11 @@ final class DescriptorParser {
 
     // Global items, section 6.2.2.7 (page 35)
 
-    private void usagePage() throws DescriptorException {
+    private void usagePage() {
         if (data >>> 16 != 0) {
-            throw error(String.format("Usage Page 0x%X has more than 16 bits", data));
+            warn("6.2.2.7", String.format("Usage Page 0x%X has more than 16 bits; the lower 16 count", data));
         }
-        global.usagePage = data;
+        global.usagePage = data & 0xFFFF;
     }
 
     private void unitExponent() {
@@ -266,29 +332,48 @@ final class DescriptorParser {
 
     // Local items, section 6.2.2.8 (page 39). Designators and strings have no handler: nothing here needs them.
 
-    private void usage() throws DescriptorException {
+    private void usage() {
         if (local.delimiter != Delimiter.FILLED) {
             add(data, data, dataSize == 4);
         }
     }
 
-    private void usageBound(boolean minimum) throws DescriptorException {
+    private void usageBound(boolean minimum) {
         if (local.delimiter == Delimiter.FILLED) {
             return;
         }
         if (minimum) {
+            if (local.minimum != null) {
+                settle();
+            }
             local.minimum = number();
         } else {
+            if (local.maximum != null) {
+                settle();
+            }
             local.maximum = number();
         }
         if (local.minimum != null && local.maximum != null) {
             range(local.minimum, local.maximum);
+            local.from = local.minimum;
             local.minimum = null;
             local.maximum = null;
         }
     }
 
-    private void range(ItemNumber minimum, ItemNumber maximum) throws DescriptorException {
+    /** Does with a bound that stayed alone what the kernel's hid_parser_local does. */
+    private void settle() {
+        if (local.minimum != null) {
+            warn("6.2.2.8", "Usage Minimum without Usage Maximum; it is passed over");
+        } else if (local.maximum != null) {
+            warn("6.2.2.8", "Usage Maximum without Usage Minimum; it counts from the minimum before it, or from 0");
+            range(local.from, local.maximum);
+        }
+        local.minimum = null;
+        local.maximum = null;
+    }
+
+    private void range(ItemNumber minimum, ItemNumber maximum) {
         boolean extended = minimum.size() == 4 || maximum.size() == 4;
         int first = minimum.data();
         int last = maximum.data();
@@ -298,19 +383,37 @@ final class DescriptorParser {
         } else if (extended && maximum.size() != 4) {
             last |= first & 0xFFFF0000;
         }
-        if (first >>> 16 != last >>> 16) {
-            throw error(String.format("Usage Minimum 0x%X and Usage Maximum 0x%X are on different pages", first, last));
-        }
-        if (Integer.compareUnsigned(first, last) > 0) {
-            throw error(String.format("Usage Maximum 0x%X is below Usage Minimum 0x%X", last, first));
+        boolean pages = first >>> 16 != last >>> 16;
+        if (pages || Integer.compareUnsigned(first, last) > 0) {
+            // The kernel's hid_parser_local lets the count run over, and takes as many as it ever takes.
+            warn(
+                    "6.2.2.8",
+                    String.format(
+                            pages
+                                    ? "Usage Minimum 0x%X and Usage Maximum 0x%X are on different pages;"
+                                            + " usages are counted up from the first"
+                                    : "Usage Minimum 0x%X is above Usage Maximum 0x%X;"
+                                            + " usages are counted up from the first",
+                            first,
+                            last));
+            last = first & 0xFFFF0000 | Math.min(0xFFFF, (first & 0xFFFF) + DescriptorLimits.KERNEL_USAGES - 1);
         }
         add(first, last, extended);
     }
 
-    private void add(int first, int last, boolean extended) throws DescriptorException {
-        local.usageCount += last - first + 1;
-        DescriptorLimits.check(offset, "the number of usages", local.usageCount, DescriptorLimits.MAX_USAGES);
-        local.usages.add(new Pending(first, last, extended, global.usagePage));
+    private void add(int first, int last, boolean extended) {
+        long room = DescriptorLimits.MAX_USAGES - local.usageCount;
+        long count = Integer.toUnsignedLong(last) - Integer.toUnsignedLong(first) + 1;
+        if (count > room) {
+            warn(
+                    "6.2.2.8",
+                    "more than " + DescriptorLimits.MAX_USAGES + " usages for one item; the rest is passed over");
+        }
+        if (room > 0) {
+            local.usageCount += Math.min(count, room);
+            int end = (int) (Integer.toUnsignedLong(first) + Math.min(count, room) - 1);
+            local.usages.add(new Pending(first, end, extended, global.usagePage));
+        }
         if (local.delimiter == Delimiter.OPEN) {
             local.delimiter = Delimiter.FILLED;
         }
@@ -333,16 +436,11 @@ final class DescriptorParser {
      * (hid_concatenate_last_usage_page), the last page is put on the short usages from the end back to the first one
      * that was declared under that page.
      */
-    private UsageList usages() throws DescriptorException {
+    private UsageList usages() {
         if (local.delimiter != Delimiter.NONE) {
-            throw error("a main item inside a delimited set of usages");
+            warn("6.2.2.8", "a main item inside a delimited set of usages; the set is taken as closed");
         }
-        if (local.minimum != null || local.maximum != null) {
-            throw error(
-                    local.minimum == null
-                            ? "Usage Maximum without Usage Minimum"
-                            : "Usage Minimum without Usage Maximum");
-        }
+        settle();
         UsageList.Range[] ranges = new UsageList.Range[local.usages.size()];
         boolean lastPageUsed = false;
         for (int i = ranges.length - 1; i >= 0; i--) {
@@ -421,8 +519,16 @@ final class DescriptorParser {
     private static final class Local {
         final List<Pending> usages = new ArrayList<>();
         long usageCount;
+
+        @Nullable
         ItemNumber minimum;
+
+        @Nullable
         ItemNumber maximum;
+
+        /** The minimum of the last range. */
+        ItemNumber from = ItemNumber.ZERO;
+
         Delimiter delimiter = Delimiter.NONE;
     }
 

@@ -8,15 +8,15 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * One thing a box can report: a button, one direction of a hat, or an axis.
+ * One thing a box can report: a button, a control that goes by its usage's name, one direction of a hat, or an axis.
  *
- * <p>Written the same everywhere (plans, findings, JSON): {@code button 7}, {@code hat 1 up}, {@code axis X},
- * {@code axis Slider 2} (the second slider). A box with several game-controller collections behind one interface
+ * <p>Written the same everywhere (plans, findings, JSON): {@code button 7}, {@code button Start}, {@code hat 1 up},
+ * {@code axis X}, {@code axis Slider 2} (the second slider). A box with several game-controller collections behind one interface
  * adds which one from the second on: {@code button 7 of 2}.
  *
- * <p>Order: buttons, hats, axes; then by collection, number and direction.
+ * <p>Order: buttons, named ones, hats, axes; then by collection, number and direction.
  */
-public sealed interface Input extends Comparable<Input> permits Input.Button, Input.Hat, Input.Axis {
+public sealed interface Input extends Comparable<Input> permits Input.Button, Input.Named, Input.Hat, Input.Axis {
 
     /** The game-controller collection, from 1, in descriptor order. */
     int collection();
@@ -38,6 +38,36 @@ public sealed interface Input extends Comparable<Input> permits Input.Button, In
         @Override
         public String text() {
             return "button " + number + suffix(collection);
+        }
+
+        @Override
+        public String toString() {
+            return text();
+        }
+    }
+
+    /**
+     * A control that is on or off and is no numbered button: Start, Select, a key of the Consumer page, a vendor's own.
+     *
+     * @param usage  on any page but that of buttons; what {@link AxisUsage} knows is an axis
+     * @param number counts those of the same usage from 1
+     */
+    record Named(Usage usage, int number, int collection) implements Input {
+        public Named {
+            Objects.requireNonNull(usage, "usage");
+            requireRange("usage", usage.id(), 1, 0xFFFF);
+            requireRange("number", number, 1, 255);
+            requireRange("collection", collection, 1, 255);
+        }
+
+        public Named(Usage usage) {
+            this(usage, 1, 1);
+        }
+
+        /** The name by the HID Usage Tables, or the numbers: {@code button Start}, {@code button Vendor 0xFF00:0x21}. */
+        @Override
+        public String text() {
+            return "button " + UsageNames.of(usage) + (number == 1 ? "" : " " + number) + suffix(collection);
         }
 
         @Override
@@ -107,12 +137,20 @@ public sealed interface Input extends Comparable<Input> permits Input.Button, In
             if (m.group("button") != null) {
                 return Optional.of(new Button(Integer.parseInt(m.group("button")), collection));
             }
+            if (m.group("name") != null) {
+                int number = m.group("which") == null ? 1 : Integer.parseInt(m.group("which"));
+                return UsageNames.named(m.group("name").replaceAll("\\s+", " "))
+                        .filter(usage -> usage.page() != UsagePage.BUTTON
+                                && AxisUsage.of(usage.page(), usage.id()).isEmpty())
+                        .map(usage -> new Named(usage, number, collection));
+            }
             if (m.group("hat") != null) {
                 Direction direction = Direction.valueOf(m.group("direction").toUpperCase(Locale.ROOT));
                 return Optional.of(new Hat(Integer.parseInt(m.group("hat")), direction, collection));
             }
             int number = m.group("nth") == null ? 1 : Integer.parseInt(m.group("nth"));
-            return AxisUsage.named(m.group("axis")).map(usage -> new Axis(usage, number, collection));
+            return AxisUsage.named(m.group("axis").replaceAll("\\s+", " "))
+                    .map(usage -> new Axis(usage, number, collection));
         } catch (IllegalArgumentException outOfRange) {
             return Optional.empty();
         }
@@ -138,20 +176,24 @@ public sealed interface Input extends Comparable<Input> permits Input.Button, In
 final class Syntax {
     static final Pattern INPUT = Pattern.compile(
             "(?:button\\s+(?<button>\\d{1,5})"
+                    + "|button\\s+(?<name>[a-z][^#]*?)(?:\\s+(?<which>\\d{1,3}))?"
                     + "|hat\\s+(?<hat>\\d{1,3})\\s+(?<direction>up|right|down|left)"
-                    + "|axis\\s+(?<axis>[a-z]+)(?:\\s+(?<nth>\\d{1,3}))?)"
+                    + "|axis\\s+(?<axis>[a-z][a-z \\-]*?)(?:\\s+(?<nth>\\d{1,3}))?)"
                     + "(?:\\s+of\\s+(?<of>\\d{1,3}))?",
             Pattern.CASE_INSENSITIVE);
 
     static final Comparator<Input> ORDER = Comparator.<Input>comparingInt(Syntax::kind)
             .thenComparingInt(Input::collection)
             .thenComparingInt(Syntax::major)
-            .thenComparingInt(Syntax::minor);
+            .thenComparingInt(Syntax::minor)
+            .thenComparingInt(input -> input instanceof Input.Named named ? named.number() : 0);
 
     private Syntax() {}
 
     private static int kind(Input input) {
-        return input instanceof Input.Button ? 0 : input instanceof Input.Hat ? 1 : 2;
+        return input instanceof Input.Button
+                ? 0
+                : input instanceof Input.Named ? 1 : input instanceof Input.Hat ? 2 : 3;
     }
 
     private static int major(Input input) {
@@ -161,10 +203,16 @@ final class Syntax {
         if (input instanceof Input.Hat hat) {
             return hat.number();
         }
+        if (input instanceof Input.Named named) {
+            return named.usage().page();
+        }
         return ((Input.Axis) input).usage().ordinal();
     }
 
     private static int minor(Input input) {
+        if (input instanceof Input.Named named) {
+            return named.usage().id();
+        }
         if (input instanceof Input.Hat hat) {
             return hat.direction().ordinal();
         }

@@ -72,16 +72,6 @@ public record InputField(
     public record Application(int index, Usage usage) {
         /** Stands for being in no application collection. */
         static final Application NONE = new Application(-1, Usage.NONE);
-
-        /**
-         * True for Joystick, Game Pad and Multi-axis Controller.
-         *
-         * <p>Source: HUT, Generic Desktop page: 0x04, 0x05, 0x08.
-         */
-        public boolean isGameController() {
-            return usage.page() == UsagePage.GENERIC_DESKTOP
-                    && (usage.id() == 0x04 || usage.id() == 0x05 || usage.id() == 0x08);
-        }
     }
 
     /** True where values are in two's complement: HID 1.11 section 5.8 (page 19), a negative logical minimum. */

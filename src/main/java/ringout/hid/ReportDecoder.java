@@ -12,7 +12,8 @@ import ringout.hid.InputField.Kind;
  *
  * <p>Which inputs there are is {@link #layout()}, see {@link GameControls}. How values become inputs:
  * <ul>
- * <li>A button is on while its value is not 0, or while its array field selects it.
+ * <li>A button is on while its value, held to its logical extent, is not 0, or while its array field selects it. So one
+ * whose extent leaves out 0 is always on, as the kernel and games see it (hidinput_hid_event).
  * <li>A hat's value counts clockwise from its logical minimum, up; any value outside its logical extent is centred.
  * With 4 or 8 positions each is a quarter or an eighth of a turn. With another number the physical extent in degrees
  * decides, to the nearest eighth; without one, the extent is a full turn in eighths, as in the kernel's
@@ -164,7 +165,7 @@ public final class ReportDecoder {
             if (isPresent(bits)) {
                 long value = read(report);
                 if (!nullable || !isOutside(value)) {
-                    state.set(target, value != 0);
+                    state.set(target, held(value) != 0);
                 }
             }
         }
@@ -173,10 +174,14 @@ public final class ReportDecoder {
             if (isPresent(bits)) {
                 long value = read(report);
                 if (!nullable || !isOutside(value)) {
-                    // An extent of one value is an extent never declared.
-                    state.setAxis(target, minimum < maximum ? Math.max(minimum, Math.min(maximum, value)) : value);
+                    state.setAxis(target, held(value));
                 }
             }
+        }
+
+        /** Within the extent; an extent of one value is an extent never declared. */
+        private long held(long value) {
+            return minimum < maximum ? Math.max(minimum, Math.min(maximum, value)) : value;
         }
     }
 
@@ -295,7 +300,9 @@ public final class ReportDecoder {
                 axes.add(value);
             } else if (field.usage(element).equals(Usage.HAT_SWITCH)) {
                 hats.add(Hat.of(field, value));
-            } else if (field.bitSize() == 1 && !field.nullState()) {
+            } else if (field.bitSize() == 1
+                    && !field.nullState()
+                    && (field.logical().contains(0) || field.logical().size() == 1)) {
                 button(value);
             } else {
                 switches.add(value);

@@ -1,5 +1,6 @@
 package ringout.hid;
 
+import java.util.BitSet;
 import java.util.List;
 import java.util.Optional;
 import ringout.hid.InputField.Application;
@@ -15,6 +16,8 @@ public final class ReportDescriptor {
     private final List<InputField> fields;
     private final List<Report> reports;
     private final List<Application> applications;
+    private final BitSet controllers;
+    private final List<DescriptorWarning> warnings;
     private final boolean usesReportIds;
 
     /**
@@ -30,7 +33,14 @@ public final class ReportDescriptor {
         }
     }
 
-    ReportDescriptor(List<InputField> fields, List<Report> reports, List<Application> applications) {
+    ReportDescriptor(
+            List<InputField> fields,
+            List<Report> reports,
+            List<Application> applications,
+            BitSet controllers,
+            List<DescriptorWarning> warnings) {
+        this.controllers = (BitSet) controllers.clone();
+        this.warnings = List.copyOf(warnings);
         this.fields = List.copyOf(fields);
         this.reports = List.copyOf(reports);
         this.applications = List.copyOf(applications);
@@ -40,11 +50,16 @@ public final class ReportDescriptor {
     /**
      * Reads a descriptor.
      *
-     * @param descriptor the bytes the device gave; not kept
+     * @param descriptor the bytes the device gave, or {@link RebuiltDescriptor#bytes}; not kept
      * @throws DescriptorException where it is malformed or goes beyond {@link DescriptorLimits}; nothing else is thrown
      */
     public static ReportDescriptor parse(byte[] descriptor) throws DescriptorException {
         return new DescriptorParser(descriptor).parse();
+    }
+
+    /** What breaks the standard and was read all the same, in descriptor order; no more than the first few dozen. */
+    public List<DescriptorWarning> warnings() {
+        return warnings;
     }
 
     /** Every Input main item with at least one bit, padding too, in descriptor order. */
@@ -67,9 +82,17 @@ public final class ReportDescriptor {
         return applications;
     }
 
-    /** True where any application collection is a joystick, game pad or multi-axis controller. */
+    /** True where any application collection is a game controller's. */
     public boolean isGameController() {
-        return applications.stream().anyMatch(Application::isGameController);
+        return !controllers.isEmpty();
+    }
+
+    /**
+     * True where that collection is a game controller's: by its usage, see {@link GameControls#isController}; or, where it
+     * is undefined (01:00), since it holds X, Y and buttons.
+     */
+    public boolean isGameController(Application application) {
+        return application.index() >= 0 && controllers.get(application.index());
     }
 
     /** True where each input report starts with a byte that holds its ID. */

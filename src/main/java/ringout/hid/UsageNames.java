@@ -1,11 +1,17 @@
 package ringout.hid;
 
+import java.util.HashMap;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /**
  * What usages are called, for the pages a game controller uses; any other by its numbers.
  *
- * <p>Source: HID Usage Tables, the table of usage pages and those of the Generic Desktop and Simulation Controls pages.
+ * <p>Source: HID Usage Tables, the table of usage pages and those of the Generic Desktop, Simulation Controls and
+ * Consumer pages.
  */
 public final class UsageNames {
     private static final Map<Integer, String> PAGES = Map.ofEntries(
@@ -41,52 +47,109 @@ public final class UsageNames {
             Map.entry(0x3C, "Motion Wakeup"),
             Map.entry(0x3D, "Start"),
             Map.entry(0x3E, "Select"),
-            Map.entry(0x40, "Vx"),
-            Map.entry(0x41, "Vy"),
-            Map.entry(0x42, "Vz"),
-            Map.entry(0x43, "Vbrx"),
-            Map.entry(0x44, "Vbry"),
-            Map.entry(0x45, "Vbrz"),
-            Map.entry(0x46, "Vno"),
             Map.entry(0x80, "System Control"),
             Map.entry(0x81, "System Power Down"),
             Map.entry(0x82, "System Sleep"),
             Map.entry(0x83, "System Wake Up"),
             Map.entry(0x84, "System Context Menu"),
             Map.entry(0x85, "System Main Menu"),
+            Map.entry(0x86, "System App Menu"),
+            Map.entry(0x87, "System Menu Help"),
+            Map.entry(0x88, "System Menu Exit"),
+            Map.entry(0x89, "System Menu Select"),
+            Map.entry(0x8A, "System Menu Right"),
+            Map.entry(0x8B, "System Menu Left"),
+            Map.entry(0x8C, "System Menu Up"),
+            Map.entry(0x8D, "System Menu Down"),
+            Map.entry(0x8E, "System Cold Restart"),
+            Map.entry(0x8F, "System Warm Restart"),
             Map.entry(0x90, "D-pad Up"),
             Map.entry(0x91, "D-pad Down"),
             Map.entry(0x92, "D-pad Right"),
             Map.entry(0x93, "D-pad Left"));
 
+    /** Those that are on or off; the others are {@link AxisUsage}. */
     private static final Map<Integer, String> SIMULATION = Map.ofEntries(
-            Map.entry(0xB0, "Aileron"),
-            Map.entry(0xB1, "Aileron Trim"),
-            Map.entry(0xB2, "Anti-Torque Control"),
+            Map.entry(0x01, "Flight Simulation Device"),
+            Map.entry(0x02, "Automobile Simulation Device"),
+            Map.entry(0x20, "Flight Control Stick"),
             Map.entry(0xB3, "Autopilot Enable"),
             Map.entry(0xB4, "Chaff Release"),
-            Map.entry(0xB5, "Collective Control"),
-            Map.entry(0xB6, "Dive Brake"),
             Map.entry(0xB7, "Electronic Countermeasures"),
-            Map.entry(0xB8, "Elevator"),
-            Map.entry(0xB9, "Elevator Trim"),
             Map.entry(0xBC, "Flight Communications"),
             Map.entry(0xBD, "Flare Release"),
             Map.entry(0xBE, "Landing Gear"),
-            Map.entry(0xBF, "Toe Brake"),
             Map.entry(0xC0, "Trigger"),
             Map.entry(0xC1, "Weapons Arm"),
-            Map.entry(0xC2, "Weapons Select"),
-            Map.entry(0xC3, "Wing Flaps"),
-            Map.entry(0xC7, "Shifter"),
-            Map.entry(0xC9, "Turret Direction"),
-            Map.entry(0xCA, "Barrel Elevation"),
-            Map.entry(0xCB, "Dive Plane"),
-            Map.entry(0xCC, "Ballast"),
-            Map.entry(0xCD, "Bicycle Crank"),
-            Map.entry(0xCE, "Handle Bars"),
-            Map.entry(0xCF, "Front Brake"),
-            Map.entry(0xD0, "Rear Brake"));
+            Map.entry(0xC2, "Weapons Select"));
+
+    /** The names that controllers use, from memory; others of this page go by their number. */
+    private static final Map<Integer, String> CONSUMER = Map.ofEntries(
+            Map.entry(0x01, "Consumer Control"),
+            Map.entry(0x30, "Power"),
+            Map.entry(0x40, "Menu"),
+            Map.entry(0x41, "Menu Pick"),
+            Map.entry(0x42, "Menu Up"),
+            Map.entry(0x43, "Menu Down"),
+            Map.entry(0x44, "Menu Left"),
+            Map.entry(0x45, "Menu Right"),
+            Map.entry(0x46, "Menu Escape"),
+            Map.entry(0xB0, "Play"),
+            Map.entry(0xB1, "Pause"),
+            Map.entry(0xB2, "Record"),
+            Map.entry(0xB3, "Fast Forward"),
+            Map.entry(0xB4, "Rewind"),
+            Map.entry(0xB5, "Scan Next Track"),
+            Map.entry(0xB6, "Scan Previous Track"),
+            Map.entry(0xB7, "Stop"),
+            Map.entry(0xB8, "Eject"),
+            Map.entry(0xCD, "Play/Pause"),
+            Map.entry(0xE2, "Mute"),
+            Map.entry(0xE9, "Volume Increment"),
+            Map.entry(0xEA, "Volume Decrement"),
+            Map.entry(0x221, "AC Search"),
+            Map.entry(0x222, "AC Go To"),
+            Map.entry(0x223, "AC Home"),
+            Map.entry(0x224, "AC Back"),
+            Map.entry(0x225, "AC Forward"));
+
+    private static final Pattern BY_NUMBERS = Pattern.compile(
+            "(?:(?<page>[a-z ]+?)|(?:vendor|page) 0x(?<number>[0-9a-f]{1,4}):) ?0x(?<id>[0-9a-f]{1,4})",
+            Pattern.CASE_INSENSITIVE);
+    private static final Map<String, Usage> BY_NAME = byName();
+
+    private static Map<String, Usage> byName() {
+        Map<String, Usage> names = new HashMap<>();
+        // Where two pages have a name twice, it is the first one's; no name of these pages is.
+        CONSUMER.forEach((id, name) -> names.put(key(name), new Usage(UsagePage.CONSUMER, id)));
+        SIMULATION.forEach((id, name) -> names.put(key(name), new Usage(UsagePage.SIMULATION, id)));
+        GENERIC_DESKTOP.forEach((id, name) -> names.put(key(name), new Usage(UsagePage.GENERIC_DESKTOP, id)));
+        return Map.copyOf(names);
+    }
+
+    private static String key(String name) {
+        return name.toLowerCase(Locale.ROOT);
+    }
+
+    /** The usage that {@link #of} writes so, in any letter case; axes, and what is no name, are empty. */
+    static Optional<Usage> named(String name) {
+        Usage known = BY_NAME.get(key(name));
+        if (known != null) {
+            return Optional.of(known);
+        }
+        Matcher m = BY_NUMBERS.matcher(name);
+        if (!m.matches()) {
+            return Optional.empty();
+        }
+        int id = Integer.parseInt(m.group("id"), 16);
+        if (m.group("number") != null) {
+            return Optional.of(new Usage(Integer.parseInt(m.group("number"), 16), id));
+        }
+        return PAGES.entrySet().stream()
+                .filter(page -> page.getValue().equalsIgnoreCase(m.group("page")))
+                .map(page -> new Usage(page.getKey(), id))
+                .findFirst();
+    }
 
     private UsageNames() {}
 
@@ -102,6 +165,7 @@ public final class UsageNames {
         String name = switch (usage.page()) {
             case UsagePage.GENERIC_DESKTOP -> GENERIC_DESKTOP.get(usage.id());
             case UsagePage.SIMULATION -> SIMULATION.get(usage.id());
+            case UsagePage.CONSUMER -> CONSUMER.get(usage.id());
             default -> null;
         };
         return name != null ? name : numbers(usage);

@@ -4,6 +4,7 @@ package ringout.hid;
 public final class UsagePage {
     public static final int GENERIC_DESKTOP = 0x01;
     public static final int SIMULATION = 0x02;
+    public static final int GAME = 0x05;
     public static final int KEYBOARD = 0x07;
     public static final int LED = 0x08;
     public static final int BUTTON = 0x09;

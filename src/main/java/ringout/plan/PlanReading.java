@@ -55,7 +55,11 @@ public record PlanReading(Optional<Plan> plan, List<PlanProblem> problems, Map<S
         List<Input> same = layout.inputs().stream()
                 .filter(i -> i.getClass() == like.getClass())
                 .toList();
-        String kind = like instanceof Input.Button ? "buttons" : like instanceof Input.Hat ? "hats" : "axes";
+        String kind = like instanceof Input.Button
+                ? "buttons"
+                : like instanceof Input.Named
+                        ? "buttons that go by a name"
+                        : like instanceof Input.Hat ? "hats" : "axes";
         if (same.isEmpty()) {
             return "no " + kind;
         }

@@ -2,6 +2,8 @@ package ringout.simulate;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -97,7 +99,19 @@ final class ReportWriter {
                 .filter(Input.Axis.class::isInstance)
                 .map(Input.Axis.class::cast)
                 .forEach(a -> axes.merge(a.usage(), a.number(), Math::max));
-        int hatsAt = buttons + 7 & ~7;
+        Map<Usage, Integer> named =
+                new TreeMap<>(Comparator.comparingInt(Usage::page).thenComparingInt(Usage::id));
+        mine.stream()
+                .filter(Input.Named.class::isInstance)
+                .map(Input.Named.class::cast)
+                .forEach(n -> named.merge(n.usage(), n.number(), Math::max));
+        Map<Usage, Integer> namedAt = new HashMap<>();
+        int next = buttons + 7 & ~7;
+        for (Map.Entry<Usage, Integer> each : named.entrySet()) {
+            namedAt.put(each.getKey(), next);
+            next += each.getValue();
+        }
+        int hatsAt = next + 7 & ~7;
         int axesAt = hatsAt + (HAT_BITS * hats + 7 & ~7);
         int bits = axesAt
                 + AXIS_BITS * axes.values().stream().mapToInt(Integer::intValue).sum();
@@ -106,6 +120,12 @@ final class ReportWriter {
         if (buttons > 0) {
             builder.buttons(1, buttons).padToByte();
         }
+        named.forEach((usage, count) -> builder.usagePage(usage.page())
+                .usage(usage.id())
+                .logical(0, 1)
+                .report(1, count)
+                .input(DescriptorBuilder.VARIABLE));
+        builder.padToByte();
         for (int i = 0; i < hats; i++) {
             builder.hat(8);
         }
@@ -126,6 +146,8 @@ final class ReportWriter {
             }
             if (input instanceof Input.Button button) {
                 report.buttons.add(new int[] {index, button.number() - 1});
+            } else if (input instanceof Input.Named one) {
+                report.buttons.add(new int[] {index, namedAt.get(one.usage()) + one.number() - 1});
             } else if (input instanceof Input.Hat hat) {
                 int[] entry = hatTable.computeIfAbsent(hat.number(), n ->
                         new int[] {-1, -1, -1, -1, hatsAt + HAT_BITS * (n - 1)});

@@ -6,7 +6,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.util.BitSet;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
@@ -74,15 +76,30 @@ class EvdevMappingTest {
 
     @Test
     void axesHaveTheCodesOfTheirUsages() throws Exception {
-        int[] codes = {0, 1, 2, 3, 4, 5, 6, 7, 8, 7, 6, 9, 0x0a, -1, 8};
-        for (AxisUsage axis : AxisUsage.values()) {
+        Map<AxisUsage, Integer> codes = new EnumMap<>(AxisUsage.class);
+        AxisUsage[] all = AxisUsage.values();
+        // X to Wheel have the codes 0 to 8; what else there is of page 01 goes to ABS_MISC, 0x28.
+        for (int i = 0; i <= AxisUsage.WHEEL.ordinal(); i++) {
+            codes.put(all[i], i);
+        }
+        codes.putAll(Map.of(
+                AxisUsage.RUDDER, 7,
+                AxisUsage.THROTTLE, 6,
+                AxisUsage.ACCELERATOR, 9,
+                AxisUsage.BRAKE, 0x0a,
+                AxisUsage.CLUTCH, -1,
+                AxisUsage.STEERING, 8));
+        for (AxisUsage axis : all) {
             ReportDescriptor descriptor = descriptor(new DescriptorBuilder()
                     .application(JOYSTICK)
                     .axis(axis, 8, 0, 255)
                     .endCollection());
             Optional<Source> source =
                     EvdevMapping.of(descriptor).source(descriptor.fields().get(0), 0);
-            assertEquals(codes[axis.ordinal()], source.map(Source::code).orElse(-1), axis.word());
+            assertEquals(
+                    codes.getOrDefault(axis, axis.page() == 0x02 ? -1 : 0x28),
+                    source.map(Source::code).orElse(-1),
+                    axis.word());
             assertTrue(source.isEmpty() || source.get().type() == EvdevMapping.EV_ABS);
         }
     }

@@ -10,10 +10,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import ringout.hid.Usage;
 
 /** What the hidapi source makes of what the systems say; the calls themselves are tested against a real kernel. */
 class HidSourceTest {
@@ -26,15 +28,31 @@ class HidSourceTest {
     /** Usages: HUT, Generic Desktop page (0x01): 0x02 mouse, 0x04, 0x05, 0x06 keyboard, 0x08; 0xFF00 is a vendor's page. */
     @Test
     void onlyGameControllersAreKeptOncePerPath() {
-        List<HidSource.Entry> kept = HidSource.merge(List.of(
-                entry("a", 0xFF00, 1),
-                entry("a", 0x01, 0x05),
-                entry("a", 0x01, 0x04),
-                entry("b", 0x01, 0x06),
-                entry("b", 0x01, 0x02),
-                entry("c", 0x01, 0x08),
-                entry("d", 0x0C, 0x04)));
-        assertEquals(List.of(entry("a", 0x01, 0x05), entry("c", 0x01, 0x08)), kept);
+        List<HidSource.Entry> kept = HidSource.merge(
+                List.of(
+                        entry("a", 0xFF00, 1),
+                        entry("a", 0x01, 0x05),
+                        entry("a", 0x01, 0x04),
+                        entry("b", 0x01, 0x06),
+                        entry("b", 0x01, 0x02),
+                        entry("c", 0x01, 0x08),
+                        entry("d", 0x0C, 0x04),
+                        entry("e", 0xFF00, 1),
+                        entry("e", 0xFF00, 2),
+                        entry("f", 0x02, 0x02)),
+                entry -> entry.path().equals("e") ? Optional.of(new Usage(0x01, 0x04)) : Optional.empty());
+        assertEquals(
+                List.of(entry("a", 0x01, 0x05), entry("c", 0x01, 0x08), entry("f", 0x02, 0x02), entry("e", 0x01, 0x04)),
+                kept);
+    }
+
+    @Test
+    void namesInAnyScriptComeThroughAndNothingSteersTheTerminal() {
+        assertEquals("Führerpult", HidSource.printable("Führerpult"));
+        assertEquals("運転台 Пульт 🚆", HidSource.printable("運転台 Пульт 🚆"));
+        assertEquals("[31mred [2J", HidSource.printable("\u001B[31mred\u0007\r\n\u009B[2J"));
+        assertEquals("desk exe.", HidSource.printable("desk\u202Eexe.\u2066"));
+        assertEquals("", HidSource.printable("\uD83D"));
     }
 
     /**

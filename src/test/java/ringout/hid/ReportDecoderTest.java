@@ -58,6 +58,64 @@ class ReportDecoderTest {
         }
     }
 
+    /** Usages: HUT, Generic Desktop page 0x3D, 0x3E, 0x85, 0x40; Simulation Controls 0xBE, 0xB0; Consumer 0x223. */
+    @Test
+    void whatIsOnOrOffAndNoButtonGoesByItsUsage() throws DescriptorException {
+        Box box = new Box(hex("05 01 09 05 A1 01 05 01 09 3D 09 3D 09 3E 09 85 15 00 25 01 75 01 95 04 81 02 "
+                + "05 02 09 BE 05 0C 0A 23 02 06 00 FF 09 21 06 00 FF 09 00 95 04 81 02 "
+                + "05 01 09 40 15 00 26 FF 00 75 08 95 01 81 02 05 02 09 B0 81 02 06 00 FF 09 22 81 02 C0"));
+        assertEquals(
+                "[button Start, button Start 2, button Select, button System Main Menu, button Landing Gear, "
+                        + "button AC Home, button Vendor 0xFF00:0x21, axis Vx, axis Aileron]",
+                box.inputs());
+        assertEquals("[button Start, button AC Home]", box.on("21 12 34 56"));
+        assertEquals(0x12, box.axis("axis Vx"));
+        assertEquals(0x34, box.axis("axis aileron"));
+        GameControls controls = GameControls.of(
+                ReportDescriptor.parse(hex("05 01 09 05 A1 01 06 00 FF 09 22 15 00 26 FF 00 75 08 95 03 81 02 C0")));
+        assertEquals(java.util.Map.of(new Usage(0xFF00, 0x22), 3), controls.unread());
+    }
+
+    @Test
+    void everyInputIsReadBackFromItsText() {
+        List<Input> inputs = List.of(
+                new Input.Button(7, 2),
+                new Input.Named(new Usage(1, 0x3D)),
+                new Input.Named(new Usage(1, 0x86), 3, 2),
+                new Input.Named(new Usage(0x0C, 0xCD)),
+                new Input.Named(new Usage(0x0C, 0x3FF), 2, 1),
+                new Input.Named(new Usage(0xFF00, 0x21)),
+                new Input.Named(new Usage(0x20, 0x21)),
+                new Input.Hat(1, Direction.LEFT),
+                new Input.Axis(AxisUsage.WING_FLAPS, 2, 1),
+                new Input.Axis(AxisUsage.ANTI_TORQUE));
+        for (Input input : inputs) {
+            assertEquals(input, Input.parse(input.text()).orElseThrow(), input.text());
+            assertEquals(
+                    input,
+                    Input.parse(input.text().toUpperCase(java.util.Locale.ROOT)).orElseThrow());
+        }
+        for (AxisUsage axis : AxisUsage.values()) {
+            assertEquals(
+                    new Input.Axis(axis), Input.parse("axis " + axis.word()).orElseThrow());
+        }
+        for (String none : new String[] {"button", "button Nothing", "button X", "button 0x3D", "axis Start"}) {
+            assertTrue(Input.parse(none).isEmpty(), none);
+        }
+    }
+
+    /** Linux 6.1, drivers/hid/hid-input.c, hidinput_hid_event: a value is held to its extent; a key is on where that is not 0. */
+    @Test
+    void aButtonWhoseExtentLeavesOutZeroIsAlwaysOn() throws DescriptorException {
+        String buttons = "05 09 19 01 29 02 75 01 95 02 81 %02X 95 06 81 03 C0";
+        Box after = new Box(hex("05 01 09 04 A1 01 15 01 25 08 " + String.format(buttons, 0x02)));
+        assertEquals("[button 1, button 2]", after.on("01"));
+        Box nullState = new Box(hex("05 01 09 04 A1 01 15 01 25 08 " + String.format(buttons, 0x42)));
+        assertEquals("[button 1]", nullState.on("01"));
+        Box never = new Box(hex("05 01 09 04 A1 01 15 00 25 00 " + String.format(buttons, 0x02)));
+        assertEquals("[button 2]", never.on("02"));
+    }
+
     private static DescriptorBuilder joystick() {
         return new DescriptorBuilder().application(JOYSTICK);
     }

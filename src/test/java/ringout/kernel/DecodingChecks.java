@@ -31,6 +31,7 @@ import ringout.hid.ReportDecoder;
 import ringout.hid.ReportDescriptor;
 import ringout.hid.ReportOutcome;
 import ringout.hid.Usage;
+import ringout.hid.UsageNames;
 
 /**
  * What we make of descriptors and random reports is what the kernel makes of them. Three views of the kernel are
@@ -43,6 +44,10 @@ record DecodingChecks(DeviceSource source, Results results) {
     // Key and axis codes: Linux, include/uapi/linux/input-event-codes.h; which usage gets which:
     // drivers/hid/hid-input.c, hidinput_configure_usage.
     private static final int KEY_MAX = 0x2ff;
+    private static final int KEY_MENU = 139;
+    private static final int KEY_PROG1 = 148;
+    private static final int BTN_SELECT = 0x13a;
+    private static final int BTN_START = 0x13b;
     private static final int BTN_MISC = 0x100;
     private static final int BTN_JOYSTICK = 0x120;
     private static final int BTN_GAMEPAD = 0x130;
@@ -108,7 +113,7 @@ record DecodingChecks(DeviceSource source, Results results) {
         ReportDecoder decoder = new ReportDecoder(descriptor);
         InputState state = decoder.layout().newState();
         List<InputField.Application> collections = descriptor.applications().stream()
-                .filter(InputField.Application::isGameController)
+                .filter(descriptor::isGameController)
                 .toList();
         List<Evdev> evdev = new ArrayList<>();
         try (DeviceConnection connection = source.open(info);
@@ -187,6 +192,15 @@ record DecodingChecks(DeviceSource source, Results results) {
             };
             return code <= KEY_MAX ? code : NONE;
         }
+        if (input instanceof Input.Named named) {
+            return switch (UsageNames.of(named.usage())) {
+                case "Start" -> BTN_START;
+                case "Select" -> BTN_SELECT;
+                case "System Main Menu" -> KEY_MENU;
+                case "System App Menu" -> KEY_PROG1;
+                default -> throw new AssertionError("no code for " + named);
+            };
+        }
         if (input instanceof Input.Hat hat) {
             return hat.number() == 1 ? ABS_HAT0X : NONE;
         }
@@ -212,7 +226,7 @@ record DecodingChecks(DeviceSource source, Results results) {
             Set<Integer> axes = new HashSet<>();
             for (int i = 0; i < codes.length; i++) {
                 if (inputs.get(i).collection() == c + 1 && codes[i] != NONE) {
-                    if (inputs.get(i) instanceof Input.Button) {
+                    if (inputs.get(i) instanceof Input.Button || inputs.get(i) instanceof Input.Named) {
                         keys.add(codes[i]);
                     } else {
                         axes.add(codes[i]);
@@ -261,7 +275,7 @@ record DecodingChecks(DeviceSource source, Results results) {
                     ? new Usage(0x09, button.number())
                     : input instanceof Input.Axis axis
                             ? new Usage(axis.usage().page(), axis.usage().usage())
-                            : Usage.HAT_SWITCH;
+                            : input instanceof Input.Named named ? named.usage() : Usage.HAT_SWITCH;
             int nth = input instanceof Input.Hat hat
                     ? hat.number()
                     : input instanceof Input.Axis axis ? axis.number() : 1;
@@ -273,7 +287,7 @@ record DecodingChecks(DeviceSource source, Results results) {
                 continue;
             }
             long value = values.get(nth - 1);
-            if (input instanceof Input.Button) {
+            if (input instanceof Input.Button || input instanceof Input.Named) {
                 assertEquals(value != 0, state.isOn(input), input.text());
             } else if (input instanceof Input.Axis) {
                 assertEquals(value, state.axis(state.layout().indexOf(input).orElseThrow()), input.text());
@@ -335,7 +349,7 @@ record DecodingChecks(DeviceSource source, Results results) {
             Input input = inputs.get(i);
             Evdev kernel = evdev.get(input.collection() - 1);
             String where = input + " of report " + java.util.HexFormat.of().formatHex(report);
-            if (input instanceof Input.Button) {
+            if (input instanceof Input.Button || input instanceof Input.Named) {
                 assertEquals(kernel.key(codes[i]), state.isOn(input), where);
             } else if (input instanceof Input.Hat hat) {
                 assertEquals(points(kernel, codes[i], hat.direction()), state.isOn(input), where);

@@ -3,13 +3,14 @@ package ringout.kernel;
 import java.util.List;
 
 /** A descriptor unlike the others. */
-record DescriptorCase(String name, byte[] descriptor) {
+public record DescriptorCase(String name, byte[] descriptor) {
 
     private static DescriptorCase of(String name, String hex) {
         return new DescriptorCase(name, Boxes.bytes(hex));
     }
 
-    static List<DescriptorCase> all() {
+    /** All of them. */
+    public static List<DescriptorCase> all() {
         return List.of(
                 of("16 buttons and two 8-bit axes without report ID", """
                         05 01 09 04 A1 01
@@ -103,6 +104,29 @@ record DescriptorCase(String name, byte[] descriptor) {
                         05 01 09 04 A1 01
                           15 14 25 64 75 08 95 02 09 30 09 31 81 42
                           15 9C 25 64 75 08 95 02 09 33 09 34 81 02
+                        C0"""),
+                of("controls that go by their names", """
+                        05 01 09 05 A1 01
+                          05 09 19 01 29 04 15 00 25 01 75 01 95 04 81 02
+                          05 01 09 3D 09 3E 09 85 09 86 81 02
+                          15 00 26 FF 00 75 08 95 02 09 30 09 31 81 02
+                        C0"""),
+                of("one-bit buttons whose extent leaves out 0, after a hat", """
+                        05 01 09 04 A1 01
+                          09 39 15 01 25 08 75 04 95 01 81 42
+                          05 09 19 01 29 04 75 01 95 04 81 02
+                        C0"""),
+                of("a joystick in a vendor's collection", """
+                        06 00 FF 09 01 A1 01
+                          05 01 09 04 A1 01
+                            05 09 19 01 29 10 15 00 25 01 75 01 95 10 81 02
+                            05 01 09 30 09 31 15 00 26 FF 00 75 08 95 02 81 02
+                          C0
+                        C0"""),
+                of("a bound that the standard forbids: a lone maximum", """
+                        05 01 09 04 A1 01
+                          05 09 29 08 15 00 25 01 75 01 95 09 81 02
+                          75 07 95 01 81 03
                         C0"""),
                 of("buttons of a byte each, usages one by one, values by push and pop", """
                         05 01 09 05 A1 01 15 00 25 01 75 08 95 01

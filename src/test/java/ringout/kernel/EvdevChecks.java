@@ -45,6 +45,10 @@ record EvdevChecks(DeviceSource source, Results results) {
     /** A descriptor with inputs that the kernel leaves out of evdev, or gives unusual codes. */
     private record Odd(String name, String unseen, String hex) {}
 
+    private static final String KEYS = IntStream.rangeClosed(0x04, 0x0B)
+            .mapToObj(key -> String.format("button Keyboard 0x%02X", key))
+            .collect(Collectors.joining(", "));
+
     private static final List<Odd> ODD = List.of(
             new Odd("a multi-axis controller made of a pointer", "", """
                     05 01 09 08 A1 01 09 01 A1 00
@@ -63,7 +67,10 @@ record EvdevChecks(DeviceSource source, Results results) {
                     05 01 09 05 A1 01
                       05 09 19 01 29 18 15 00 25 01 75 01 95 18 81 02
                       05 01 09 30 09 31 15 81 25 7F 75 08 95 02 81 02 C0"""),
-            new Odd("a game pad with Start and Select of the desktop page", "button 11 to 12", """
+            new Odd(
+                    "a game pad with Start and Select of the desktop page",
+                    "button 11 to 12, button Start, button Select",
+                    """
                     05 01 09 05 A1 01 15 00 25 01 75 01
                       05 09 19 01 29 0E 95 0E 81 02 05 01 09 3D 09 3E 95 02 81 02
                     C0"""),
@@ -80,7 +87,7 @@ record EvdevChecks(DeviceSource source, Results results) {
                       05 09 19 01 29 08 15 00 25 01 75 01 95 08 81 02
                       05 01 09 37 15 81 25 7F 75 08 95 01 81 06
                     C0"""),
-            new Odd("keyboard keys among the buttons", "", """
+            new Odd("keyboard keys among the buttons", KEYS, """
                     05 01 09 04 A1 01 15 00 25 01 75 01 95 08
                       05 07 19 04 29 0B 81 02 05 09 19 01 29 08 81 02
                     C0"""));

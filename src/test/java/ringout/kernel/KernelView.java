@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import ringout.hid.AxisUsage;
@@ -115,6 +116,13 @@ final class KernelView implements AutoCloseable {
         return values;
     }
 
+    /** As in drivers/hid/hid-debug.c, hid_usage_table. */
+    private static final Map<String, Usage> NAMES = Map.of(
+            "HatSwitch", Usage.HAT_SWITCH,
+            "Start", new Usage(0x01, 0x3D),
+            "Select", new Usage(0x01, 0x3E),
+            "SystemMainMenu", new Usage(0x01, 0x85));
+
     /** Usages as the kernel writes them: its names of axes are those of the HID Usage Tables, others are hexadecimal. */
     private static Usage usage(String text) {
         String page = text.substring(0, text.indexOf('.'));
@@ -125,8 +133,9 @@ final class KernelView implements AutoCloseable {
             case "Button" -> 0x09;
             default -> Integer.parseInt(page, 16);
         };
-        if (id.equals("HatSwitch")) {
-            return Usage.HAT_SWITCH;
+        Usage named = NAMES.get(id);
+        if (named != null) {
+            return named;
         }
         return AxisUsage.named(id)
                 .map(axis -> new Usage(axis.page(), axis.usage()))

@@ -160,7 +160,7 @@ public final class StartBenchmark {
         }
 
         @Override
-        public Optional<byte[]> descriptor(DeviceInfo device) {
+        public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
             return real.descriptor(device);
         }
 

@@ -29,7 +29,7 @@ final class UnmarkedBoxes implements DeviceSource {
     }
 
     @Override
-    public Optional<byte[]> descriptor(DeviceInfo device) {
+    public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
         return boxes.descriptor(device);
     }
 

@@ -33,6 +33,7 @@ import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.check.Prompt;
 import ringout.device.DeviceConnection;
+import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.hid.DescriptorException;
@@ -465,7 +466,7 @@ public final class WindowBenchmark {
         }
 
         @Override
-        public Optional<byte[]> descriptor(DeviceInfo device) {
+        public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
             return Optional.of(descriptor.clone());
         }
 

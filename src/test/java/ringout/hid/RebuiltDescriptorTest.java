@@ -1,0 +1,122 @@
+package ringout.hid;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+import static ringout.hid.Descriptors.hex;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import ringout.hid.InputField.Kind;
+import ringout.kernel.DescriptorCase;
+
+/** Descriptors as they come on Windows, rebuilt by the rules of hidapi 0.14.0, see {@link WindowsRebuilding}. */
+class RebuiltDescriptorTest {
+
+    private static String fields(ReportDescriptor descriptor) {
+        StringBuilder text = new StringBuilder();
+        for (InputField field : descriptor.fields()) {
+            if (field.kind() == Kind.CONSTANT) {
+                continue;
+            }
+            for (int i = 0; i < field.count(); i++) {
+                text.append(field.reportId())
+                        .append('@')
+                        .append(field.bitOffset(i))
+                        .append('+')
+                        .append(field.bitSize())
+                        .append(' ')
+                        .append(field.kind() == Kind.ARRAY ? field.usages() : field.usage(i))
+                        .append(field.bitSize() == 1 ? "" : " " + field.logical())
+                        .append(field.signed() ? " signed" : "")
+                        .append(field.nullState() ? " null" : "")
+                        .append('\n');
+            }
+        }
+        return text.toString();
+    }
+
+    @Test
+    void everyDescriptorReadsAsTheBoxsOwn() throws DescriptorException {
+        int compared = 0;
+        List<String> differ = new ArrayList<>();
+        for (DescriptorCase one : DescriptorCase.all()) {
+            ReportDescriptor real = ReportDescriptor.parse(one.descriptor());
+            if (real.applications().size() > 1 || !real.warnings().isEmpty()) {
+                continue; // Windows makes a device of each; what it makes of a breach of the standard, nobody has seen
+            }
+            for (boolean keepsPadding : new boolean[] {false, true}) {
+                byte[] rebuilt = WindowsRebuilding.of(one.descriptor(), keepsPadding);
+                ReportDescriptor read = ReportDescriptor.parse(RebuiltDescriptor.bytes(rebuilt));
+                assertEquals(fields(real), fields(read), one.name());
+                assertEquals(
+                        GameControls.of(real).layout().inputs(),
+                        GameControls.of(read).layout().inputs(),
+                        one.name());
+                compared++;
+                if (!fields(real).equals(fields(ReportDescriptor.parse(rebuilt)))) {
+                    differ.add(one.name());
+                }
+            }
+        }
+        assertTrue(compared >= 30, "compared " + compared);
+        assertTrue(differ.size() >= 2, "some must need mending, or this proves nothing: " + differ);
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                // 26 FF FF comes as 25 FF: all ones of the field.
+                "15 00 25 FF 75 10 95 01 09 30 81 02 | 0 | 65535",
+                "15 00 25 FF 75 08 95 01 09 30 81 02 | 0 | 255",
+                "15 00 25 FF 75 0C 95 01 09 30 81 02 | 0 | 4095",
+                "15 00 25 FF 75 20 95 01 09 30 81 02 | 0 | 4294967295",
+                // 26 C8 FF, 65480, is -56.
+                "15 00 25 C8 75 10 95 01 09 30 81 02 | 0 | 65480",
+                "15 01 25 FF 75 10 95 01 09 30 81 02 | 1 | 65535",
+                // A negative minimum, and a maximum that is what it says, stay.
+                "15 81 25 FF 75 08 95 01 09 30 81 02 | -127 | -1",
+                "15 81 25 7F 75 08 95 01 09 30 81 02 | -127 | 127",
+                "15 00 26 FF 03 75 10 95 01 09 30 81 02 | 0 | 1023",
+                // Two fields with one maximum between them: each gets its own.
+                "15 00 25 FF 75 08 95 01 09 31 81 02 75 10 09 30 81 02 | 0 | 65535"
+            })
+    void maxima(String items, long minimum, long maximum) throws DescriptorException {
+        ReportDescriptor read =
+                ReportDescriptor.parse(RebuiltDescriptor.bytes(hex("05 01 09 04 A1 01 " + items + " C0")));
+        InputField last = read.fields().get(read.fields().size() - 1);
+        assertEquals(new InputField.Extent(minimum, maximum), last.logical());
+    }
+
+    @Test
+    void aLaterFieldWithAnotherMinimumHasItsOwnMaximumAgain() throws DescriptorException {
+        ReportDescriptor read = ReportDescriptor.parse(RebuiltDescriptor.bytes(
+                hex("05 01 09 04 A1 01 15 00 25 FF 75 08 95 01 09 30 81 02 15 81 09 31 81 02 C0")));
+        assertEquals(new InputField.Extent(0, 255), read.fields().get(0).logical());
+        assertEquals(new InputField.Extent(-127, -1), read.fields().get(1).logical());
+    }
+
+    @Test
+    void whatIsInOrderComesOutAsItWent() {
+        for (DescriptorCase one : DescriptorCase.all()) {
+            if (!one.name().contains("26 FF FF")) {
+                assertArrayEquals(one.descriptor(), RebuiltDescriptor.bytes(one.descriptor()), one.name());
+            }
+        }
+        byte[] cut = hex("05 01 09 04 A1 01 15 00 26 FF");
+        assertArrayEquals(cut, RebuiltDescriptor.bytes(cut));
+    }
+
+    /** The known limit, so that nobody thinks otherwise: nothing tells of padding at the start of a report. */
+    @Test
+    void paddingAtTheStartOfAReportIsLost() throws DescriptorException {
+        byte[] real = hex("05 01 09 04 A1 01 75 08 95 01 81 01 05 09 19 01 29 08 15 00 25 01 75 01 95 08 81 02 C0");
+        ReportDescriptor read = ReportDescriptor.parse(RebuiltDescriptor.bytes(WindowsRebuilding.of(real, false)));
+        assertNotEquals(fields(ReportDescriptor.parse(real)), fields(read));
+    }
+}
