@@ -182,8 +182,16 @@ final class Checklist {
             if (result instanceof Result.Left left) {
                 observations.add(new Observation(new TreeSet<>(rest), left.on()));
             } else if (result instanceof Result.Worked worked && !steps.get(i).isSweep()) {
-                observations.add(new Observation(
-                        new TreeSet<>(worked.held()), worked.last().level()));
+                Outcome last = worked.last();
+                for (Outcome attempt : worked.attempts()) {
+                    // Each try counts, and one that gave nothing counts though a later one answers; any other that was
+                    // not confirmed was a slip of the hand.
+                    if (attempt == last
+                            || attempt.level().equals(last.level())
+                            || attempt.came().isEmpty() && !last.came().isEmpty()) {
+                        observations.add(new Observation(new TreeSet<>(worked.held()), attempt.level()));
+                    }
+                }
             }
         }
         return observations;

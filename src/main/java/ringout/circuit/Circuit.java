@@ -226,8 +226,13 @@ public final class Circuit {
 
     /**
      * What a fault is that is not there for certain: while it is there where it comes and goes, at its worst where it has
-     * a resistance; empty for one that is always there.
+     * a resistance; itself where it is always there.
      */
+    public Fault worst(Fault fault) {
+        return doubtful(fault).orElse(fault);
+    }
+
+    /** As {@link #worst}; empty where the fault is always there. */
     Optional<Fault> doubtful(Fault fault) {
         return switch (fault.kind()) {
             case INTERMITTENT -> Optional.of(fault.lasting());
@@ -265,9 +270,17 @@ public final class Circuit {
         return SingleFaults.soft(plan);
     }
 
-    /** Every cause that is about all of the box, once each, but for shifted numbers, of which there is no end. */
+    /** Shifts of the numbering that are considered, either way. */
+    public static final int MOST_SHIFT = 128;
+
+    /** Every cause that is about all of the box, once each; numbers shifted by up to {@value #MOST_SHIFT}. */
     public List<Fault> wholeBox() {
         List<Fault> causes = new ArrayList<>();
+        for (int by = -MOST_SHIFT; by <= MOST_SHIFT; by++) {
+            if (by != 0 && orders.shows(by)) {
+                causes.add(new Fault.Misordered(new Order.Shifted(by)));
+            }
+        }
         orders.all().forEach(order -> causes.add(new Fault.Misordered(order)));
         if (contacts.stream().anyMatch(Circuit::hasDiode)) {
             causes.add(new Fault.ScannedOtherWay());

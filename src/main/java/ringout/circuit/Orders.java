@@ -65,6 +65,14 @@ public final class Orders {
         return all;
     }
 
+    /** True where numbers shifted by that much leave most buttons with one. */
+    boolean shows(int by) {
+        List<Input> buttons =
+                inputs.stream().filter(Input.Button.class::isInstance).toList();
+        long left = buttons.stream().filter(b -> shifted(b, by).isPresent()).count();
+        return 2 * left > buttons.size();
+    }
+
     private boolean keeps(List<Optional<Input>> image) {
         for (int i = 0; i < image.size(); i++) {
             if (!image.get(i).equals(Optional.of(inputs.get(i)))) {

@@ -85,7 +85,10 @@ final class CheckText {
             finding.figure().ifPresent(figure -> FigureText.put(node.putObject("figure"), figure));
         }
         ArrayNode explanations = document.putArray("explanations");
-        diagnosis.ifPresent(d -> ExplanationText.put(explanations, d));
+        diagnosis.ifPresent(d -> {
+            ExplanationText.put(explanations, d);
+            document.put("somethingElse", d.somethingElse());
+        });
         figures.ifPresent(f -> document.set("timing", TimingText.document(f)));
         return document;
     }

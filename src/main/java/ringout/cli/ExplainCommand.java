@@ -69,6 +69,7 @@ final class ExplainCommand implements Callable<Integer> {
             ObjectNode document = Json.object();
             ExplanationText.put(document.putArray("explanations"), diagnosis);
             document.put("unexplained", diagnosis.unexplained()).put("budgetHit", diagnosis.budgetHit());
+            document.put("somethingElse", diagnosis.somethingElse());
             ExplanationText.putNext(document.putArray("next"), diagnosis);
             output.print(document);
         } else {

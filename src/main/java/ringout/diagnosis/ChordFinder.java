@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.Set;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.FaultKind;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Wiring;
@@ -219,7 +220,7 @@ final class ChordFinder {
 
     private void focus(Fault fault, Set<Wiring.Crossing> focus, Set<String> single) {
         contacts(fault.lasting()).forEach(c -> contact(c, focus, single));
-        if (fault.lines().size() == 2) {
+        if (fault.lasting().kind() == FaultKind.LINES_SHORTED || fault.kind() == FaultKind.LINES_LEAK) {
             crossing(fault.lines().get(0), fault.lines().get(1), focus);
         }
     }

@@ -9,7 +9,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeMap;
 import java.util.TreeSet;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
@@ -18,6 +17,7 @@ import ringout.circuit.Meter;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.NextStep.Purpose;
+import ringout.hid.Input;
 import ringout.plan.Plan;
 import ringout.words.FaultWords;
 import ringout.words.Names;
@@ -34,7 +34,7 @@ public final class Diagnoser {
     private static final int MOST_CLASSES = 3;
     private static final int MOST_MEMBERS = 6;
     private static final double LEAST_SHARE = 0.01;
-    /** Put by for larger sets where only sets of one size explain what was seen, at most. */
+    /** Put by for sets that were not tried where the search met its budget. */
     static final double ALONE_SHARE = 0.02;
 
     private final Settings settings;
@@ -54,7 +54,14 @@ public final class Diagnoser {
 
     /** A diagnoser for boxes of that model, which knows the board's supply. */
     public Diagnoser(Circuit circuit, Settings settings) {
-        this(circuit, circuit.singleFaults(), settings);
+        this(circuit, all(circuit), settings);
+    }
+
+    private static List<Fault> all(Circuit circuit) {
+        List<Fault> all = new ArrayList<>(circuit.singleFaults());
+        all.addAll(circuit.softFaults());
+        all.addAll(circuit.wholeBox());
+        return all;
     }
 
     /** With a choice of faults, for comparisons with other solvers. */
@@ -77,7 +84,13 @@ public final class Diagnoser {
      * @throws IllegalArgumentException where one names an action or a point that the plan does not have
      */
     public Diagnosis diagnose(List<Observation> observations, List<ProbeResult> probes) {
-        Predictor predictor = takeSpare();
+        List<Input> foreign = observations.stream()
+                .flatMap(o -> o.on().stream())
+                .filter(i -> table.circuit.firmware().indexOf(i).isEmpty())
+                .distinct()
+                .sorted()
+                .toList();
+        Predictor predictor = foreign.isEmpty() ? takeSpare() : new Predictor(table, foreign);
         Diagnosis diagnosis = diagnose(predictor, observations, probes);
         if (predictor.small()) {
             keep(predictor);
@@ -98,7 +111,7 @@ public final class Diagnoser {
     private Diagnosis diagnose(Predictor predictor, List<Observation> observations, List<ProbeResult> probes) {
         Evidence evidence = new Evidence(predictor, settings, observations, probes);
         Search search = new Search(table, evidence, settings);
-        List<Candidate> candidates = evidence.foreign.isEmpty() ? search.run() : List.of();
+        List<Candidate> candidates = search.run();
         if (candidates.isEmpty()) {
             Phrase why = evidence.foreign.isEmpty()
                     ? search.budgetHit()
@@ -109,20 +122,16 @@ public final class Diagnoser {
                             Phrase.or(
                                     evidence.foreign.stream().map(Names::input).toList()));
             return new Diagnosis(
-                    List.of(),
-                    true,
-                    search.budgetHit(),
-                    1,
-                    true,
-                    evidence.contradiction()
-                            .map(p -> Phrase.of(
-                                    "verdict.contradiction", why, Names.node(p.pointA()), Names.node(p.pointB())))
-                            .orElse(why),
-                    List.of(),
-                    0);
+                    List.of(), true, search.budgetHit(), 1, true, contradicted(why, evidence), List.of(), 0);
         }
-        double remainder = remainder(candidates, search.budgetHit());
-        Steps steps = new Steps(predictor, settings, chords, candidates, settings.stopAt() / (1 - remainder), evidence);
+        double remainder = remainder(candidates, evidence, search.budgetHit());
+        Steps steps = new Steps(
+                predictor,
+                settings,
+                chords,
+                candidates,
+                settings.stopAt() / Math.max(1 - remainder, settings.stopAt()),
+                evidence);
         List<ClassOf> classes = classes(steps);
         List<Explanation> explanations = new ArrayList<>();
         FaultWords known = wording.open(places(steps));
@@ -163,11 +172,13 @@ public final class Diagnoser {
         }
         return new Diagnosis(
                 explanations,
-                false,
+                remainder >= Diagnosis.FAR_FETCHED,
                 search.budgetHit(),
                 remainder,
                 settled,
-                verdict(explanations, settled),
+                remainder >= Diagnosis.FAR_FETCHED
+                        ? contradicted(Phrase.of("verdict.else"), evidence)
+                        : verdict(explanations, settled),
                 next,
                 settled ? 0 : steps.expectedSteps());
     }
@@ -217,22 +228,18 @@ public final class Diagnoser {
     }
 
     /**
-     * What to put by for sets that were not tried. Every further fault makes explanations rarer by about the same
-     * factor, so the last factor seen is taken once more; the argument stands in docs/diagnosis.md.
+     * The probability that no set of the model is the truth. Explanations compete with that as with each other; where the
+     * search met its budget a little more is put by for sets that were not tried.
      */
-    private static double remainder(List<Candidate> candidates, boolean budgetHit) {
+    private static double remainder(List<Candidate> candidates, Evidence evidence, boolean budgetHit) {
         double most =
                 candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
-        Map<Integer, Double> bySize = new TreeMap<>();
-        for (Candidate c : candidates) {
-            bySize.merge(c.faults().length + c.slips().length, Math.exp(c.logWeight() - most), Double::sum);
-        }
-        List<Double> sizes = new ArrayList<>(bySize.values());
-        double last = sizes.get(sizes.size() - 1);
-        double total = sizes.stream().mapToDouble(Double::doubleValue).sum();
-        double factor = sizes.size() > 1 ? Math.min(1, last / sizes.get(sizes.size() - 2)) : ALONE_SHARE;
-        double missing = last * Math.min(factor, ALONE_SHARE);
-        return Math.min(0.5, missing / (total + missing) + (budgetHit ? ALONE_SHARE : 0));
+        double total = candidates.stream()
+                .mapToDouble(c -> Math.exp(c.logWeight() - most))
+                .sum();
+        double other = Prior.SOMETHING_ELSE.value() * Math.exp(Math.min(700, evidence.somethingElse() - most));
+        double share = other / (total + other);
+        return budgetHit ? share + (1 - share) * ALONE_SHARE : share;
     }
 
     /** The presses that an explanation takes for slips, where they were made only once. */
@@ -311,6 +318,12 @@ public final class Diagnoser {
             diodeTests = GhostProof.tests(table.circuit.plan());
         }
         return diodeTests;
+    }
+
+    private static Phrase contradicted(Phrase why, Evidence evidence) {
+        return evidence.contradiction()
+                .map(p -> Phrase.of("verdict.contradiction", why, Names.node(p.pointA()), Names.node(p.pointB())))
+                .orElse(why);
     }
 
     private Phrase verdict(List<Explanation> explanations, boolean settled) {

@@ -8,9 +8,10 @@ import ringout.words.Phrase;
  * What can be said from what was observed.
  *
  * @param explanations  likeliest first; their probabilities and {@code remainder} add up to one
- * @param unexplained   true where nothing within the budget accounts for every observation; {@code explanations} is then empty
+ * @param unexplained   true where nothing within the budget accounts for every observation, and {@code explanations} is
+ *                      empty; or where what does is so far-fetched that something else is far likelier
  * @param budgetHit     true where sets of three or more faults were left untried
- * @param remainder     probability put by for sets of faults that were not tried
+ * @param remainder     probability of {@link #somethingElse}
  * @param settled       true where one class holds {@link Settings#stopAt} or more and no press or chord can tell it from
  *                      another that needs as few faults; or where no step can split the rest
  * @param verdict       which of them it is, in one sentence without its capital
@@ -30,6 +31,14 @@ public record Diagnosis(
     public Diagnosis {
         explanations = List.copyOf(explanations);
         next = List.copyOf(next);
+    }
+
+    /** From here on what was found is further from likely than that something else is wrong. */
+    static final double FAR_FETCHED = 0.9;
+
+    /** The probability that no set of faults of the model is the truth, or none that was tried. */
+    public double somethingElse() {
+        return remainder;
     }
 
     /** A press expected to tell less than this, in bits, is not worth asking for. */

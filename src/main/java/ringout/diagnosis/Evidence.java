@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -28,7 +29,11 @@ final class Evidence {
     /** Inputs seen that the plan does not have: no fault of this plan can account for them. */
     final Set<Input> foreign = new TreeSet<>();
 
+    private final Chords chords;
     private final List<String> holdable;
+    /** By actions held, all that was seen of them. */
+    private final Map<List<String>, Set<List<Long>>> seen = new HashMap<>();
+
     private final int[] stamp;
     private int generation;
 
@@ -37,25 +42,25 @@ final class Evidence {
         this.table = predictor.table;
         this.settings = settings;
         stamp = new int[table.size()];
-        Chords chords = new Chords(table.circuit.plan());
+        chords = new Chords(table.circuit.plan());
         holdable = table.circuit.plan().actions().stream()
                 .map(a -> a.id())
                 .filter(chords::canHold)
                 .toList();
-        for (Observation observation : observations) {
+        Map<Observation, Integer> times = new LinkedHashMap<>();
+        observations.forEach(o -> times.merge(o, 1, Integer::sum));
+        for (Observation observation : times.keySet()) {
             for (Input input : observation.on()) {
                 if (table.circuit.firmware().indexOf(input).isEmpty()) {
                     foreign.add(input);
                 }
             }
-            items.add(new Seen(observation));
+            items.add(new Seen(observation, times.get(observation)));
         }
-        Map<List<String>, Set<List<Long>>> seen = new HashMap<>();
         for (Item item : items) {
             Seen s = (Seen) item;
             seen.computeIfAbsent(s.held.actions, k -> new HashSet<>()).add(boxed(s.on));
         }
-        items.forEach(item -> ((Seen) item).findSlips(seen, chords));
         readings = probes.stream()
                 .filter(p -> p.reading() != ProbeReading.UNCERTAIN)
                 .map(Measured::new)
@@ -76,6 +81,11 @@ final class Evidence {
                 .findFirst();
     }
 
+    /** Words of a bit set of inputs. */
+    int words() {
+        return predictor.bits(List.of()).length;
+    }
+
     /** What was spent on meter readings so far, in sets of faults tried. */
     long metersMade() {
         return predictor.metersMade();
@@ -90,6 +100,43 @@ final class Evidence {
             }
         }
         return false;
+    }
+
+    /** Kinds of answers that something else than the model gives, and how many of each are expected before the first. */
+    private static final double[] EXPECTED = {3, 0.5, 0.5, 0.5};
+
+    /**
+     * The logarithm of the likelihood of all that was observed where no set of faults of this model is the truth: answers
+     * as planned, none, one other input or several come as often as they come (a Polya urn), and which other inputs come
+     * is drawn from all of them.
+     */
+    double somethingElse() {
+        double[] counts = EXPECTED.clone();
+        double total = Arrays.stream(counts).sum();
+        double sum = 0;
+        int inputs = Math.max(2, table.circuit.firmware().inputs().size());
+        int[] none = new int[0];
+        for (Item item : items) {
+            int kind = 0;
+            int drawn = 0;
+            if (item.fit(none) == 0) {
+                int on = item instanceof Seen s ? s.observation.on().size() : 1;
+                kind = Math.min(3, 1 + on);
+                drawn = on;
+            }
+            sum += Math.log(counts[kind] / total) - drawn * Math.log(inputs);
+            counts[kind]++;
+            total++;
+        }
+        return sum;
+    }
+
+    /** How often just that was held. */
+    long times(Held held) {
+        return items.stream()
+                .filter(i -> i instanceof Seen && i.held == held)
+                .mapToInt(i -> i.times)
+                .sum();
     }
 
     /** True where those were held already. */
@@ -194,13 +241,19 @@ final class Evidence {
      */
     record Seed(long island, int[] contacts, boolean mustAdd, boolean mustRemove) {}
 
+    /** Nothing wrong, {@link Item#mismatch}. */
+    static final long[] RIGHT = {};
+
     /** One thing that was observed. */
     abstract sealed class Item {
         /** Contacts that are worked meanwhile. */
         final Held held;
+        /** How often just that was observed: each try counts. */
+        final int times;
 
-        Item(Held held) {
+        Item(Held held, int times) {
             this.held = held;
+            this.times = times;
         }
 
         /**
@@ -209,6 +262,12 @@ final class Evidence {
          * @param always none of them intermittent
          */
         abstract double fitAlways(int[] always);
+
+        /**
+         * What a set gets wrong about this item: inputs that should be on and are not, then those that are and should
+         * not. Empty where it fits.
+         */
+        abstract long[] mismatch(int[] faults);
 
         /** Adds what would have to be touched so that it fits; called only where {@link #fitAlways} is 0. */
         abstract void seeds(int[] always, int[] all, List<Seed> seeds);
@@ -220,13 +279,17 @@ final class Evidence {
         final double fit(int[] faults) {
             int sometimes = sometimes(faults);
             if (sometimes == 0) {
-                return fitAlways(faults);
+                return many(fitAlways(faults));
             }
             double sum = 0;
             for (int choice = 0; choice < 1 << sometimes; choice++) {
                 sum += chance(choice, sometimes) * fitAlways(state(faults, choice));
             }
-            return sum;
+            return many(sum);
+        }
+
+        private double many(double once) {
+            return times == 1 || once == 0 || once == 1 ? once : Math.pow(once, times);
         }
 
         final void seeds(int[] faults, List<Seed> seeds) {
@@ -318,24 +381,41 @@ final class Evidence {
         return count == faults.length ? there : Arrays.copyOf(there, count);
     }
 
+    /** A slip is made the same way again, when the press is asked for again, in so many cases. No source. */
+    private static final double SAME_SLIP = 0.3;
+    /** Two fingers at once, or one still on the last control, for every press of another one. No source. */
+    private static final double TWO_FINGERS = 0.6;
+    /** Presses that were not made, or not firmly, for every press of another control. No source. */
+    private static final double NOT_WORKED = 0.3;
+
+    /** Something else that may have been held, with its odds against what was asked for. */
+    private record Slip(Held held, double odds) {}
+
     /** What came on while something was held. */
     final class Seen extends Item {
         final Observation observation;
         final long[] on;
-        /** What may have been held instead. */
-        private final List<Held> instead = new ArrayList<>();
+        /** What may have been held instead, with how often that is; found when it is asked for. */
+        private List<Slip> instead;
 
-        private int wrongs;
-
-        Seen(Observation observation) {
-            super(predictor.held(observation.held()));
+        Seen(Observation observation, int times) {
+            super(predictor.held(observation.held()), times);
             this.observation = observation;
             on = predictor.bits(observation.on());
         }
 
-        /** One action taken for another; where the other was asked for too, it must have given the same. */
-        private void findSlips(Map<List<String>, Set<List<Long>>> seen, Chords chords) {
+        /**
+         * Another action taken for one that was asked for, or worked besides, or still held from before; or none worked at
+         * all. Where the other was asked for too, it must have given the same.
+         */
+        private List<Slip> instead() {
+            if (instead != null) {
+                return instead;
+            }
+            List<Slip> slips = new ArrayList<>();
             List<Long> here = boxed(on);
+            double odds = settings.slipRate() / (1 - settings.slipRate());
+            int wrongs = 0;
             for (String asked : held.actions) {
                 if (chords.canHold(asked) && chords.latching(asked) && held.actions.size() > 1) {
                     continue;
@@ -344,22 +424,67 @@ final class Evidence {
                     if (held.actions.contains(done)) {
                         continue;
                     }
+                    wrongs++;
                     List<String> other = held.actions.stream()
                             .map(a -> a.equals(asked) ? done : a)
                             .sorted()
                             .toList();
-                    wrongs++;
                     Set<List<Long>> there = seen.get(other);
                     if (there == null || there.contains(here)) {
-                        instead.add(predictor.held(other));
+                        slips.add(new Slip(predictor.held(other), odds));
                     }
                 }
             }
+            for (int i = 0; i < slips.size(); i++) {
+                slips.set(i, new Slip(slips.get(i).held, odds / wrongs));
+            }
+            if (!held.actions.isEmpty() && !observation.on().isEmpty()) {
+                for (String done : holdable) {
+                    if (!held.actions.contains(done)) {
+                        List<String> more = new ArrayList<>(held.actions);
+                        more.add(done);
+                        slips.add(new Slip(predictor.held(more), odds * TWO_FINGERS / holdable.size()));
+                    }
+                }
+            }
+            if (observation.on().isEmpty() && seen.get(held.actions).size() > 1) {
+                // A later try answered otherwise.
+                slips.add(new Slip(predictor.held(List.of()), odds * NOT_WORKED));
+            }
+            instead = slips;
+            return slips;
         }
 
         @Override
         double fitAlways(int[] always) {
-            return fit(predictor.together(always, held));
+            return table.powerless(always) ? 0 : fit(predictor.together(always, held));
+        }
+
+        @Override
+        long[] mismatch(int[] faults) {
+            if (fit(faults) > 0) {
+                return RIGHT;
+            }
+            int words = on.length;
+            long[] best = RIGHT;
+            int least = Integer.MAX_VALUE;
+            int sometimes = sometimes(faults);
+            for (int choice = 0; choice < 1 << sometimes; choice++) {
+                int[] state = state(faults, choice);
+                Pred pred = predictor.together(state, held);
+                long[] wrong = new long[2 * words];
+                int count = table.powerless(state) ? 2 * words * Long.SIZE : 0;
+                for (int w = 0; w < words; w++) {
+                    wrong[w] = on[w] & ~(pred.on()[w] | pred.marginal()[w]);
+                    wrong[words + w] = pred.on()[w] & ~on[w];
+                    count += Long.bitCount(wrong[w]) + Long.bitCount(wrong[words + w]);
+                }
+                if (count < least) {
+                    least = count;
+                    best = wrong;
+                }
+            }
+            return best;
         }
 
         private double fit(Pred pred) {
@@ -380,13 +505,15 @@ final class Evidence {
         @Override
         double slip(int[] faults) {
             double sum = 0;
-            for (Held other : instead) {
+            for (Slip other : instead()) {
                 int sometimes = sometimes(faults);
                 for (int choice = 0; choice < 1 << sometimes; choice++) {
-                    sum += chance(choice, sometimes) * fit(predictor.together(state(faults, choice), other));
+                    sum += other.odds
+                            * chance(choice, sometimes)
+                            * fit(predictor.together(state(faults, choice), other.held));
                 }
             }
-            return wrongs == 0 ? 0 : sum * settings.slipRate() / (1 - settings.slipRate()) / wrongs;
+            return sum * Math.pow(SAME_SLIP, times - 1);
         }
 
         /** True where boxes with those faults, all of them there, would answer differently. */
@@ -396,14 +523,15 @@ final class Evidence {
 
         /** What may have been held instead of what was asked for, if the box has those faults. */
         List<Held> heldInstead(int[] always) {
-            return instead.stream()
+            return instead().stream()
+                    .map(Slip::held)
                     .filter(other -> fit(predictor.together(always, other)) > 0)
                     .toList();
         }
 
         @Override
         double mostSlip() {
-            return wrongs == 0 ? 0 : instead.size() * settings.slipRate() / (1 - settings.slipRate()) / wrongs;
+            return holdable.size() < 2 ? 0 : settings.slipRate() / (1 - settings.slipRate()) * (1 + TWO_FINGERS);
         }
 
         @Override
@@ -430,8 +558,12 @@ final class Evidence {
             int odd = -1;
             for (int w = 0; w < on.length; w++) {
                 for (long bits = (pred.on()[w] ^ on[w]) & ~pred.marginal()[w]; bits != 0; bits &= bits - 1) {
-                    int input = (w << 6) + Long.numberOfTrailingZeros(bits);
-                    boolean seen = (on[w] >>> input & 1) != 0;
+                    int shown = (w << 6) + Long.numberOfTrailingZeros(bits);
+                    int input = predictor.origin(always, shown);
+                    if (input < 0) {
+                        continue;
+                    }
+                    boolean seen = (on[w] >>> shown & 1) != 0;
                     if (!table.plain[input]) {
                         odd = input;
                     } else if (seen) {
@@ -442,6 +574,9 @@ final class Evidence {
                 }
             }
             int input = lost >= 0 ? lost : gained >= 0 ? gained : odd;
+            if (input < 0) {
+                return;
+            }
             long island = held.island(table.inputLines[input], all);
             long far = 0;
             for (int f : all) {
@@ -464,7 +599,7 @@ final class Evidence {
         private final int[] contacts;
 
         Measured(ProbeResult result) {
-            super(predictor.held(result.hold()));
+            super(predictor.held(result.hold()), 1);
             this.result = result;
             TreeSet<Integer> named = new TreeSet<>();
             long mask = 0;
@@ -492,6 +627,11 @@ final class Evidence {
         @Override
         double fitAlways(int[] always) {
             return fit(predicted(always));
+        }
+
+        @Override
+        long[] mismatch(int[] faults) {
+            return fit(faults) > 0 ? RIGHT : new long[] {1};
         }
 
         private ProbeReading predicted(int[] always) {

@@ -38,6 +38,19 @@ final class FaultTable {
     /** By fault: the same fault when it is always there; itself where it is. */
     final int[] base;
 
+    /** By fault: is among those that mend a set; not what has a resistance, which goes with its {@link #base}, nor orders. */
+    final boolean[] searched;
+    /** By fault: the one with a resistance whose {@link #base} it is, or -1. */
+    private final int[] soft;
+    /** By fault: about all of the box, so that it goes before any search over wires. */
+    final boolean[] whole;
+    /** By fault: which faults may be of one cause with it. */
+    private final int[] group;
+
+    private final double[] groupOdds;
+    private final int[] groupSize;
+    private final double[] groupRepeats;
+
     final byte[] reach;
     final long[] lines;
     final int[][] contacts;
@@ -94,6 +107,8 @@ final class FaultTable {
         }
         logOdds = new double[n];
         base = new int[n];
+        searched = new boolean[n];
+        whole = new boolean[n];
         reach = new byte[n];
         lines = new long[n];
         contacts = new int[n][];
@@ -109,18 +124,43 @@ final class FaultTable {
             Fault fault = faults.get(f);
             double p = priors.applyAsDouble(fault);
             logOdds[f] = Math.log(p / (1 - p));
-            Fault always = fault.lasting();
+            Fault always = circuit.worst(fault);
             Integer same = index.get(always);
             if (same == null) {
                 throw new IllegalArgumentException(fault.text() + " is listed without " + always.text());
             }
             base[f] = same;
+            whole[f] = fault.kind().seat() == FaultKind.Seat.BOX;
+            searched[f] = !whole[f] && (always == fault || fault.kind() == FaultKind.INTERMITTENT);
             marks.mark(f, always);
         }
-        onLine = lists(64, n, f -> reach[f] == CONTACT ? new int[0] : bits(lines[f]));
-        atContact = lists(count, n, f -> reach[f] == CONTACT ? contacts[f] : new int[0]);
-        aboutContact = lists(count, n, f -> reach[f] == CONTACT ? new int[0] : contacts[f]);
-        everywhere = java.util.stream.IntStream.range(0, n).filter(f -> far[f]).toArray();
+        soft = new int[n];
+        Arrays.fill(soft, -1);
+        for (int f = 0; f < n; f++) {
+            if (base[f] != f && !searched[f]) {
+                soft[base[f]] = f;
+            }
+        }
+        int[] none = new int[0];
+        onLine = lists(64, n, f -> !searched[f] || reach[f] == CONTACT ? none : bits(lines[f]));
+        atContact = lists(count, n, f -> searched[f] && reach[f] == CONTACT ? contacts[f] : none);
+        aboutContact = lists(count, n, f -> !searched[f] || reach[f] == CONTACT ? none : contacts[f]);
+        everywhere = java.util.stream.IntStream.range(0, n)
+                .filter(f -> far[f] && searched[f])
+                .toArray();
+        group = new int[n];
+        Map<List<FaultKind>, Integer> groups = new HashMap<>();
+        groupOdds = new double[2 * FaultKind.values().length];
+        groupSize = new int[groupOdds.length];
+        groupRepeats = new double[groupOdds.length];
+        for (int f = 0; f < n; f++) {
+            List<FaultKind> key =
+                    List.of(faults.get(f).kind(), faults.get(f).lasting().kind());
+            group[f] = groups.computeIfAbsent(key, k -> groups.size());
+            groupOdds[group[f]] += Math.exp(logOdds[f]);
+            groupSize[group[f]]++;
+            groupRepeats[group[f]] = Priors.repeats(key.get(1));
+        }
 
         List<Input> inputs = circuit.firmware().inputs();
         inputContacts = new int[inputs.size()][];
@@ -174,6 +214,62 @@ final class FaultTable {
         return faults.size();
     }
 
+    /** A mistake that is repeated is made so many times more with this probability, and so on. */
+    private static final double ONCE_MORE = 0.75;
+    /** Of repeated mistakes, the share that was made everywhere. */
+    private static final double EVERYWHERE = 0.1;
+
+    /**
+     * The logarithm of the odds of a set of faults. Faults of one kind have a cause in common: either each came by itself,
+     * or one mistake was made over and over, at any places alike. The derivation stands in docs/diagnosis.md.
+     */
+    double logPrior(int[] set) {
+        double sum = 0;
+        for (int f : set) {
+            sum += logOdds[f];
+        }
+        if (set.length < 2) {
+            return sum;
+        }
+        long counted = 0;
+        for (int one : set) {
+            int g = group[one];
+            if ((counted >>> g & 1) != 0) {
+                continue;
+            }
+            counted |= 1L << g;
+            int n = 0;
+            double apart = 0;
+            for (int f : set) {
+                if (group[f] == g) {
+                    n++;
+                    apart += logOdds[f];
+                }
+            }
+            if (n > 1) {
+                sum += Math.log1p(Math.exp(repeated(g, n, apart) - apart));
+            }
+        }
+        return sum;
+    }
+
+    /** The logarithm of the odds that one mistake of that kind was made at just those n places. */
+    private double repeated(int g, int n, double apart) {
+        int places = groupSize[g];
+        double times = n == places ? EVERYWHERE : (1 - EVERYWHERE) * (1 - ONCE_MORE) * Math.pow(ONCE_MORE, n - 2);
+        double choose = 0;
+        for (int i = 0; i < n; i++) {
+            choose += Math.log((double) (places - i) / (n - i));
+        }
+        // How much likelier than others of the kind those places are.
+        double favoured = apart - n * Math.log(groupOdds[g] / places);
+        return Math.log(Math.min(MOST_ODDS, groupOdds[g]) * groupRepeats[g] * times) - choose + favoured;
+    }
+
+    /** A kind of mistake is made at all in at most so many boxes, however many places it has. */
+    private static final double MOST_ODDS = 0.1;
+
+    /** Comes and goes, or has a resistance: it may show and may not. */
     boolean comesAndGoes(int fault) {
         return base[fault] != fault;
     }
@@ -181,6 +277,52 @@ final class FaultTable {
     /** The same faults, with none of them coming and going. */
     int[] lasting(int[] set) {
         return Arrays.stream(set).map(f -> base[f]).sorted().toArray();
+    }
+
+    /** The fault of that kind at the one contact of another; -1 where there is none. */
+    int at(int fault, FaultKind kind) {
+        if (contacts[fault].length != 1) {
+            return -1;
+        }
+        for (int[] list : new int[][] {atContact[contacts[fault][0]], aboutContact[contacts[fault][0]]}) {
+            for (int f : list) {
+                if (faults.get(f).kind() == kind) {
+                    return f;
+                }
+            }
+        }
+        return -1;
+    }
+
+    /** The weak joint or leak that may look like that fault, which lasts or comes and goes; -1 where there is none. */
+    int soft(int fault) {
+        return soft[base[fault]];
+    }
+
+    /** True where these faults join ground and the supply: such a box is off USB, and nobody observes anything of it. */
+    boolean powerless(int[] set) {
+        int rails = 0;
+        for (int f : set) {
+            rails += far[f] ? 1 : 0;
+        }
+        if (rails < 2) {
+            return false;
+        }
+        Map<String, String> up = new HashMap<>();
+        for (int f : set) {
+            if (faults.get(f) instanceof Fault.LinesShorted s) {
+                up.put(root(up, s.first()), root(up, s.second()));
+            }
+        }
+        return root(up, Fault.GROUND).equals(root(up, Fault.SUPPLY));
+    }
+
+    private static String root(Map<String, String> up, String name) {
+        String at = name;
+        while (up.containsKey(at) && !up.get(at).equals(at)) {
+            at = up.get(at);
+        }
+        return at;
     }
 
     /** The open contacts of the set that a meter tells apart by where they are open, as a box with all of them has them. */
@@ -255,6 +397,9 @@ final class FaultTable {
             FaultKind kind = fault.kind();
             contacts[f] =
                     fault.contacts().stream().mapToInt(circuit::contactIndex).toArray();
+            if (kind == FaultKind.SCANNED_OTHER_WAY) {
+                lines[f] = -1;
+            }
             for (int c : contacts[f]) {
                 lines[f] |= contactLines[c];
             }

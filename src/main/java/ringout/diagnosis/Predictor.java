@@ -6,6 +6,7 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeSet;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
@@ -135,10 +136,24 @@ final class Predictor {
     private final int[][] meterOf = new int[HARNESSES][];
     private long metersMade;
 
+    /** Inputs seen that the plan lacks; they come behind the plan's, and behind them a place for any other such. */
+    private final List<Input> foreign;
+
+    private final int other;
+    /** By fault that is an order: by input of the plan what comes in its place, or -1. */
+    private final Map<Integer, int[]> images = new HashMap<>();
+
     Predictor(FaultTable table) {
+        this(table, List.of());
+    }
+
+    /** @param foreign inputs that were seen and that the plan lacks */
+    Predictor(FaultTable table, List<Input> foreign) {
         this.table = table;
+        this.foreign = List.copyOf(foreign);
         circuit = table.circuit;
-        words = circuit.firmware().words();
+        other = circuit.firmware().inputs().size() + foreign.size();
+        words = (other >>> 6) + 1;
         healthy = circuit.healthy();
         alone = new Harness[table.size()];
         known = new Pred[table.size()][];
@@ -173,13 +188,70 @@ final class Predictor {
         return held;
     }
 
-    /** The indices of inputs as a bit set; inputs the plan does not have are left out. */
+    /** The indices of inputs as a bit set. */
     long[] bits(Collection<Input> inputs) {
         long[] bits = new long[words];
         for (Input input : inputs) {
-            circuit.firmware().indexOf(input).ifPresent(i -> bits[i >>> 6] |= 1L << i);
+            int i = index(input);
+            bits[i >>> 6] |= 1L << i;
         }
         return bits;
+    }
+
+    private int index(Input input) {
+        return circuit.firmware().indexOf(input).orElseGet(() -> {
+            int i = foreign.indexOf(input);
+            return i < 0 ? other : circuit.firmware().inputs().size() + i;
+        });
+    }
+
+    /** By input of the plan, what comes in its place with that fault, which is about all of the box; -1 for nothing. */
+    private int[] image(int fault) {
+        return images.computeIfAbsent(fault, f -> {
+            List<Optional<Input>> shown = circuit.orders().shown(List.of(table.faults.get(f)));
+            return shown.stream().mapToInt(i -> i.map(this::index).orElse(-1)).toArray();
+        });
+    }
+
+    /** Which input of the plan comes as that one in a box with those faults; -1 for none. */
+    int origin(int[] faults, int input) {
+        int origin = input;
+        for (int f : faults) {
+            if (reorders(f)) {
+                int[] image = image(f);
+                int found = -1;
+                for (int i = 0; i < image.length; i++) {
+                    found = image[i] == origin ? i : found;
+                }
+                origin = found;
+            }
+        }
+        return origin < circuit.firmware().inputs().size() ? origin : -1;
+    }
+
+    /** True for a fault that leaves the wiring alone, and only changes what comes in place of what. */
+    private boolean reorders(int fault) {
+        return table.whole[fault] && table.lines[fault] == 0;
+    }
+
+    private Pred reordered(Pred pred, int fault) {
+        int[] image = image(fault);
+        long[] on = new long[words];
+        long[] marginal = new long[words];
+        for (int w = 0; w < words; w++) {
+            for (long bits = pred.on[w] | pred.marginal[w]; bits != 0; bits &= bits - 1) {
+                int i = (w << 6) + Long.numberOfTrailingZeros(bits);
+                int to = i < image.length ? image[i] : -1;
+                if (to >= 0) {
+                    long[] into = (pred.on[w] >>> i & 1) != 0 ? on : marginal;
+                    into[to >>> 6] |= 1L << to;
+                }
+            }
+        }
+        for (int w = 0; w < words; w++) {
+            marginal[w] &= ~on[w];
+        }
+        return new Pred(on, marginal);
     }
 
     /** What a healthy box, or one with that fault alone, reports. */
@@ -200,6 +272,9 @@ final class Predictor {
     }
 
     private Pred fresh(int fault, Held held) {
+        if (reorders(fault)) {
+            return reordered(held.healthy, fault);
+        }
         if (table.reach[fault] == FaultTable.LINE && (table.lines[fault] & held.lines) == 0) {
             return held.healthy;
         }
@@ -231,7 +306,7 @@ final class Predictor {
     }
 
     private boolean movesHats(Pred pred, Held held) {
-        for (int w = 0; w < words; w++) {
+        for (int w = 0; w < table.hats.length; w++) {
             if (((pred.on[w] ^ held.healthy.on[w] | pred.marginal[w] ^ held.healthy.marginal[w]) & table.hats[w])
                     != 0) {
                 return true;
@@ -267,6 +342,14 @@ final class Predictor {
         }
         if (faults.length == 1) {
             return alone(faults[0], held);
+        }
+        for (int i = 0; i < faults.length; i++) {
+            if (reorders(faults[i])) {
+                int[] others = new int[faults.length - 1];
+                System.arraycopy(faults, 0, others, 0, i);
+                System.arraycopy(faults, i + 1, others, i, others.length - i);
+                return reordered(together(others, held), faults[i]);
+            }
         }
         int[] active = active(faults, held);
         if (active.length == 0) {
@@ -424,7 +507,7 @@ final class Predictor {
 
     /** True where it is worth keeping: it holds a few megabytes at most. */
     boolean small() {
-        return all.size() <= SMALL_HELD && pairs.count <= SMALL_PAIRS;
+        return foreign.isEmpty() && all.size() <= SMALL_HELD && pairs.count <= SMALL_PAIRS;
     }
 
     /** How often a meter was put on another box so far: each takes about as long as to try a set of faults. */

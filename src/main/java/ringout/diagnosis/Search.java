@@ -1,13 +1,16 @@
 package ringout.diagnosis;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.BitSet;
 import java.util.Comparator;
+import java.util.Deque;
 import java.util.HashSet;
 import java.util.List;
-import java.util.PriorityQueue;
 import java.util.Set;
+import java.util.function.IntPredicate;
+import ringout.circuit.FaultKind;
 import ringout.diagnosis.Evidence.Item;
 import ringout.diagnosis.Evidence.Seed;
 
@@ -26,12 +29,35 @@ final class Search {
     /** Sets of so many faults are found completely. */
     private static final int COMPLETE = 2;
 
-    /** A larger set is looked for while it may be worth a twentieth of the best. */
-    private static final double DEEPER_GAP = Math.log(20);
+    /** A larger set is looked for while it may be worth a hundredth of the best. */
+    private static final double DEEPER_GAP = Math.log(100);
     /** Part of the budget that is spent on rivals once a larger set was found. */
     private static final int RIVALS = 5;
-    /** How much later a fault is tried that does not mend the conflict at hand by itself. */
-    private static final double DETOUR = 15;
+    /** One more fault of a kind that is there costs at least so much. */
+    private static final double MOST_REPEATED = Math.log(0.5);
+
+    private static final int[] NONE = {};
+    /** The part of what is wrong that an order of the whole box may leave to be tried together with faults. */
+    private static final double MOST_LEFT = 0.85;
+    /** One observation makes no rule. */
+    private static final int LEAST_MENDED = 2;
+    /** Observations that an order is held against before all. */
+    private static final int SAMPLE = 24;
+
+    /** So many glances take about as long as a try. */
+    private static final int GLANCES = 8;
+
+    private static final int MOST_ORDERS = 6;
+    /** Sets of one size that are widened further, the most promising ones. */
+    private static final int WIDTH = 24;
+    /** What an observation that is still wrong is expected to cost, as a logarithm of odds. */
+    private static final double PER_WRONG = 3;
+    /** Largest set: bit sets of a set's members are of 32 bits. */
+    private static final int LARGEST = 30;
+    /** Rivals of large sets that are kept. */
+    private static final int MOST_RIVALS = 150;
+    /** A weak joint or a leak may be as bad as an open or a short, unnoticed, or in between: each in a third. No source. */
+    private static final double AS_BAD = Math.log(1.0 / 3);
 
     private final FaultTable table;
     private final Evidence evidence;
@@ -43,6 +69,9 @@ final class Search {
 
     private boolean budgetHit;
     private long tried;
+    /** Sets compared with one observation only. */
+    private long glanced;
+
     private final double[] healthy;
     private final double[][] aloneFits;
     /** By fault, the observations that it alone gets wrong, as a bit set. */
@@ -71,20 +100,84 @@ final class Search {
     /** The candidates, likeliest first, none of them a needless widening of another. */
     List<Candidate> run() {
         int complete = Math.min(COMPLETE, settings.mostFaults());
-        descend(new int[0], new int[0], 1, 0);
+        List<int[]> bases = bases();
+        for (int[] base : bases) {
+            descend(base, NONE, 1, 0);
+        }
         for (Candidate c : found) {
             if (c.faults().length == 1) {
                 alone.set(c.faults()[0]);
             }
         }
-        descend(new int[0], new int[0], complete, 0);
-        for (int slips = 1; slips <= settings.mostSlips(); slips++) {
-            descend(new int[0], new int[0], Math.min(complete, COMPLETE + 1 - slips), slips);
+        for (int[] base : bases) {
+            descend(base, NONE, complete, 0);
+            for (int slips = 1; slips <= settings.mostSlips(); slips++) {
+                descend(base, NONE, Math.min(complete, COMPLETE + 1 - slips), slips);
+            }
         }
-        if (settings.mostFaults() > COMPLETE && bestWeight() < likeliestTriple() - DEEPER_GAP) {
-            deeper();
+        if (settings.mostFaults() > COMPLETE) {
+            grow(bases, spent() + settings.budget());
+            rivals(spent() + settings.budget() / RIVALS);
         }
+        soften();
         return smallest();
+    }
+
+    /**
+     * The box as planned and those orders of the whole box that mend much of what is wrong with that, what mends most
+     * first.
+     */
+    private List<int[]> bases() {
+        int[] wrong = wrong(healthy, NONE);
+        List<int[]> orders = new ArrayList<>();
+        int off = off(NONE, wrong, Integer.MAX_VALUE);
+        orders.add(new int[] {-1, off});
+        for (int f = 0; f < table.size() && wrong.length > 0; f++) {
+            if (table.whole[f]) {
+                int[] set = {f};
+                int[] some = Arrays.copyOf(wrong, Math.min(SAMPLE, wrong.length));
+                int most = (int) (MOST_LEFT * off(NONE, some, Integer.MAX_VALUE));
+                if (off(set, some, most) <= most) {
+                    int left = off(set, all(), off);
+                    if (left <= MOST_LEFT * off && mends(set, wrong) >= LEAST_MENDED) {
+                        orders.add(new int[] {f, left});
+                    }
+                }
+            }
+        }
+        orders.sort(Comparator.comparingInt(o -> o[1]));
+        List<int[]> bases = new ArrayList<>();
+        for (int[] order : orders) {
+            if (order[0] < 0 || bases.size() < MOST_ORDERS) {
+                bases.add(order[0] < 0 ? NONE : new int[] {order[0]});
+            }
+        }
+        return bases;
+    }
+
+    private int[] all() {
+        int[] all = new int[evidence.items.size()];
+        for (int i = 0; i < all.length; i++) {
+            all[i] = i;
+        }
+        return all;
+    }
+
+    private int mends(int[] set, int[] wrong) {
+        int mends = 0;
+        for (int i : wrong) {
+            mends += evidence.items.get(i).fit(set) > 0 ? 1 : 0;
+        }
+        return mends;
+    }
+
+    /** Inputs that a set gets wrong, counted anew for each of these observations; not exact beyond so many. */
+    private int off(int[] set, int[] items, int most) {
+        int off = 0;
+        for (int k = 0; k < items.length && off <= most; k++) {
+            off += bits(evidence.items.get(items[k]).mismatch(set));
+        }
+        return off;
     }
 
     boolean budgetHit() {
@@ -98,7 +191,7 @@ final class Search {
 
     /** What counts against the budget: sets compared, and meters put on boxes for it, which takes about as long. */
     private long spent() {
-        return tried + evidence.metersMade();
+        return tried + glanced / GLANCES + evidence.metersMade();
     }
 
     /** Drops every candidate that another makes needless. */
@@ -167,10 +260,7 @@ final class Search {
 
     /** True where no wider explanation with so many more slips can be worth a thousandth of the best. */
     private boolean hopeless(int[] set, int[] slips, int slipsLeft) {
-        double weight = likeliest + slipsLeft * likeliestSlip;
-        for (int f : set) {
-            weight += table.logOdds[f];
-        }
+        double weight = Math.max(likeliest, MOST_REPEATED) + slipsLeft * likeliestSlip + table.logPrior(set);
         for (int s : slips) {
             weight += Math.log(evidence.items.get(s).mostSlip());
         }
@@ -297,10 +387,7 @@ final class Search {
         for (int i : more) {
             slips = with(slips, i);
         }
-        double weight = 0;
-        for (int f : set) {
-            weight += table.logOdds[f];
-        }
+        double weight = table.logPrior(set);
         for (int i = 0; i < fits.length; i++) {
             double likelihood = has(slips, i) ? evidence.items.get(i).slip(set) : fits[i];
             if (likelihood == 0) {
@@ -313,14 +400,7 @@ final class Search {
             return false;
         }
         weight += Math.log(together);
-        List<Integer> key = new ArrayList<>();
-        for (int f : set) {
-            key.add(f);
-        }
-        for (int s : slips) {
-            key.add(-1 - s);
-        }
-        if (recorded.add(key)) {
+        if (recorded.add(key(set, slips))) {
             found.add(new Candidate(set, slips, weight));
         }
         return true;
@@ -421,84 +501,223 @@ final class Search {
         return found.stream().mapToDouble(Candidate::logWeight).max().orElse(Double.NEGATIVE_INFINITY);
     }
 
-    /** The best weight three faults could have; a smaller explanation that beats it needs no larger rival. */
-    private double likeliestTriple() {
-        double[] sorted = table.logOdds.clone();
-        Arrays.sort(sorted);
-        double sum = 0;
-        for (int i = 1; i <= 3 && i <= sorted.length; i++) {
-            sum += sorted[sorted.length - i];
+    /**
+     * A set on its way to explain everything.
+     *
+     * @param off  by observation, what it gets wrong
+     * @param left inputs that it gets wrong, each once for on and once for off, whichever observations show it
+     */
+    private record Node(int[] set, int[] slips, double[] fits, long[][] off, int[] wrong, int left, double weight) {
+        double order() {
+            return PER_WRONG * left - weight;
         }
-        return sum;
     }
 
-    private record Node(int[] set, int[] slips, double cost, double order) {}
-
-    /** Likeliest first: each step mends one wrong observation; what makes others wrong waits longer. */
-    private void deeper() {
-        PriorityQueue<Node> queue = new PriorityQueue<>(Comparator.comparingDouble(Node::order));
-        queue.add(new Node(new int[0], new int[0], 0, 0));
+    /** Wider and wider sets, the most promising of each size: each fault mends something of one wrong observation. */
+    private void grow(List<int[]> bases, long limit) {
         Set<List<Integer>> seen = new HashSet<>();
-        long limit = spent() + settings.budget();
-        while (!queue.isEmpty()) {
-            Node node = queue.poll();
-            if (-node.cost < bestWeight() - DEEPER_GAP) {
-                continue;
+        List<Node> layer = new ArrayList<>();
+        for (int[] base : bases) {
+            double[] fits = fits(base);
+            long[][] off = new long[fits.length][];
+            for (int i = 0; i < off.length; i++) {
+                off[i] = evidence.items.get(i).mismatch(base);
             }
-            if (spent() > limit) {
-                budgetHit = true;
-                return;
+            Node first = node(base, NONE, fits, off);
+            if (first.wrong.length > 0) {
+                layer.add(first);
             }
-            double[] fits = fits(node.set);
-            int[] wrong = wrong(fits, node.slips);
-            if (wrong.length == 0) {
-                if (node.set.length > COMPLETE && record(node.set, node.slips, new int[0], fits)) {
-                    limit = Math.min(limit, spent() + settings.budget() / RIVALS);
+        }
+        for (int size = 0; size < LARGEST && !layer.isEmpty(); size++) {
+            List<Node> next = new ArrayList<>();
+            for (Node node : layer) {
+                if (node.weight < bestWeight() - DEEPER_GAP) {
+                    continue;
                 }
-                continue;
+                if (spent() > limit) {
+                    budgetHit = true;
+                    return;
+                }
+                expand(node, next, seen);
             }
-            if (node.set.length == settings.mostFaults()) {
-                continue;
-            }
-            expand(node, wrong, fits, queue, seen);
+            next.sort(Comparator.comparingDouble(Node::order));
+            layer = next.subList(0, Math.min(WIDTH, next.size()));
         }
     }
 
-    private void expand(Node node, int[] wrong, double[] fits, PriorityQueue<Node> queue, Set<List<Integer>> seen) {
-        int index = easiest(node.set, wrong);
-        Item conflict = evidence.items.get(index);
-        int[] smallest = evidence.touching(conflict, node.set, seeds(conflict, node.set), false);
-        double floor = bestWeight() - DEEPER_GAP;
-        for (int f : smallest) {
-            if (-node.cost + table.logOdds[f] < floor) {
-                continue;
+    private Node node(int[] set, int[] slips, double[] fits, long[][] off) {
+        double weight = table.logPrior(set);
+        long[] all = new long[evidence.words() * 2];
+        int left = 0;
+        for (int i = 0; i < fits.length; i++) {
+            if (has(slips, i)) {
+                weight += Math.log(evidence.items.get(i).mostSlip());
+            } else if (fits[i] > 0) {
+                weight += Math.log(fits[i]);
+            } else if (off[i].length == all.length) {
+                for (int w = 0; w < all.length; w++) {
+                    all[w] |= off[i][w];
+                }
+            } else {
+                left++;
             }
+        }
+        return new Node(set, slips, fits, off, wrong(fits, slips), left + bits(all), weight);
+    }
+
+    private static int bits(long[] words) {
+        int bits = 0;
+        for (long w : words) {
+            bits += Long.bitCount(w);
+        }
+        return bits;
+    }
+
+    private void expand(Node node, List<Node> next, Set<List<Integer>> seen) {
+        int index = easiest(node.set, node.wrong);
+        Item conflict = evidence.items.get(index);
+        int before = bits(node.off[index]);
+        for (int f : evidence.touching(conflict, node.set, seeds(conflict, node.set), false)) {
             if (hasFault(node.set, f) || alone.get(f)) {
                 continue;
             }
             int[] wider = with(node.set, f);
-            List<Integer> key = new ArrayList<>();
-            Arrays.stream(wider).forEach(key::add);
-            Arrays.stream(node.slips).forEach(s -> key.add(-1 - s));
-            if (!seen.add(key)) {
+            double floor = bestWeight() - DEEPER_GAP;
+            if (table.logPrior(wider) < floor || !seen.add(key(wider, node.slips))) {
+                continue;
+            }
+            long[] now = conflict.mismatch(wider);
+            if (bits(now) >= before) {
+                glanced++;
                 continue;
             }
             tried++;
-            boolean mends = conflict.fit(wider) > 0;
-            int left = mends ? 0 : wrong.length;
-            for (int i = 0; mends && i < fits.length && left <= wrong.length; i++) {
+            double[] fits = node.fits.clone();
+            long[][] off = node.off.clone();
+            for (int i = 0; i < fits.length; i++) {
                 Item item = evidence.items.get(i);
-                if (!has(node.slips, i) && (item.mayMove(f, node.set) ? item.fit(wider) : fits[i]) == 0) {
-                    left++;
+                if (!has(node.slips, i) && item.mayMove(f, node.set)) {
+                    fits[i] = item.fit(wider);
+                    off[i] = fits[i] > 0 ? Evidence.RIGHT : i == index ? now : item.mismatch(wider);
                 }
             }
-            double cost = node.cost - table.logOdds[f];
-            queue.add(new Node(wider, node.slips, cost, cost + left + (mends ? 0 : DETOUR)));
+            offer(node(wider, node.slips, fits, off), floor, next);
         }
         if (node.slips.length < settings.mostSlips() && conflict.maySlip()) {
-            double cost = node.cost - Math.log(settings.slipRate());
-            queue.add(new Node(node.set, with(node.slips, index), cost, cost + wrong.length - 1));
+            int[] slips = with(node.slips, index);
+            if (seen.add(key(node.set, slips))) {
+                offer(node(node.set, slips, node.fits, node.off), bestWeight() - DEEPER_GAP, next);
+            }
         }
+    }
+
+    private void offer(Node node, double floor, List<Node> next) {
+        if (node.wrong.length == 0) {
+            record(node.set, node.slips, NONE, node.fits);
+        } else if (node.weight >= floor) {
+            next.add(node);
+        }
+    }
+
+    private static List<Integer> key(int[] set, int[] slips) {
+        List<Integer> key = new ArrayList<>(set.length + slips.length);
+        for (int f : set) {
+            key.add(f);
+        }
+        for (int s : slips) {
+            key.add(-1 - s);
+        }
+        return key;
+    }
+
+    /** What explains as much as a large set with one of its faults, or all of one kind, put another way. */
+    private void rivals(long limit) {
+        double floor = bestWeight() - DEEPER_GAP;
+        Deque<Candidate> queue = new ArrayDeque<>();
+        found.stream()
+                .filter(c -> c.faults().length > COMPLETE && c.logWeight() >= floor)
+                .sorted(Comparator.comparingDouble(c -> -c.logWeight()))
+                .limit(WIDTH)
+                .forEach(queue::add);
+        for (int done = 0; !queue.isEmpty() && done < MOST_RIVALS; done++) {
+            Candidate c = queue.remove();
+            int before = found.size();
+            otherwise(c);
+            for (int f : c.faults()) {
+                if (table.whole[f]) {
+                    continue;
+                }
+                if (spent() > limit) {
+                    return;
+                }
+                int[] less = Arrays.stream(c.faults()).filter(g -> g != f).toArray();
+                double[] fits = fits(less);
+                int[] wrong = wrong(fits, c.slips());
+                if (wrong.length > 0) {
+                    last(less, c.slips(), wrong, 0, fits);
+                }
+            }
+            double least = bestWeight() - DEEPER_GAP;
+            found.subList(before, found.size()).stream()
+                    .filter(n -> n.logWeight() >= least)
+                    .forEach(queue::add);
+        }
+    }
+
+    /** Kinds of faults of one contact that look much alike. */
+    private static final List<FaultKind> DEAD =
+            List.of(FaultKind.CONTACT_OPEN, FaultKind.DIODE_OPEN, FaultKind.DIODE_REVERSED, FaultKind.NORMALLY_CLOSED);
+
+    /** The same set with all faults of one kind put as faults of another kind at the same contacts. */
+    private void otherwise(Candidate c) {
+        for (FaultKind from : DEAD) {
+            long count = Arrays.stream(c.faults())
+                    .filter(f -> table.faults.get(f).kind() == from)
+                    .count();
+            for (FaultKind to : count > 1 ? DEAD : List.<FaultKind>of()) {
+                int[] other = Arrays.stream(c.faults())
+                        .map(f -> table.faults.get(f).kind() == from ? table.at(f, to) : f)
+                        .sorted()
+                        .toArray();
+                if (to != from && other[0] >= 0) {
+                    double[] fits = fits(other);
+                    if (wrong(fits, c.slips()).length == 0) {
+                        record(other, c.slips(), NONE, fits);
+                    }
+                }
+            }
+        }
+    }
+
+    /** For every set with an open, a short or a contact that sticks, the same with a weak joint or a leak there. */
+    private void soften() {
+        double floor = bestWeight() - WEIGHT_GAP;
+        for (Candidate c : List.copyOf(found)) {
+            if (c.logWeight() < floor) {
+                continue;
+            }
+            for (int f : c.faults()) {
+                soften(c, g -> g == f);
+                if (c.faults().length > 1) {
+                    soften(
+                            c,
+                            g -> table.faults.get(g).kind()
+                                    == table.faults.get(f).kind());
+                }
+            }
+        }
+    }
+
+    private void soften(Candidate c, IntPredicate which) {
+        int[] soft = Arrays.stream(c.faults())
+                .map(f -> which.test(f) ? table.soft(f) : f)
+                .sorted()
+                .toArray();
+        if (soft[0] < 0 || Arrays.equals(soft, c.faults()) || !recorded.add(key(soft, c.slips()))) {
+            return;
+        }
+        found.add(new Candidate(
+                soft, c.slips(), c.logWeight() - table.logPrior(c.faults()) + table.logPrior(soft) + AS_BAD));
     }
 
     private static boolean has(int[] sorted, int value) {

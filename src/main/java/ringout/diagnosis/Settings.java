@@ -26,7 +26,7 @@ public record Settings(
     public static final Settings DEFAULT = new Settings(0.005, 0.5, 0.5, 0.95, 2, 60_000, 6);
 
     /** The same with a budget that is spent within about half a second: for a check, where the builder waits. */
-    public static final Settings WHILE_WAITING = new Settings(0.005, 0.5, 0.5, 0.95, 2, 2000, 6);
+    public static final Settings WHILE_WAITING = new Settings(0.005, 0.5, 0.5, 0.95, 2, 12_000, 6);
 
     public Settings {
         if (slipRate < 0

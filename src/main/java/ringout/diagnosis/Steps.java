@@ -29,6 +29,8 @@ final class Steps {
 
     private static final int MOST_NODES = 400;
     private static final int DEEPEST = 24;
+    /** What was done so often is not asked for again. */
+    private static final int MOST_ASKED = 2;
 
     /**
      * How much is planned for.
@@ -149,15 +151,15 @@ final class Steps {
         if (live.size() > 1) {
             for (Action action : table.circuit.plan().actions()) {
                 if (!action.contacts().isEmpty()) {
-                    press(NextStep.Kind.PRESS, List.of(action.id()));
+                    press(NextStep.Kind.PRESS, List.of(action.id()), evidence);
                 }
             }
-            press(NextStep.Kind.PRESS, List.of());
+            press(NextStep.Kind.PRESS, List.of(), evidence);
             ChordFinder finder = new ChordFinder(table.circuit, chords);
             Set<List<String>> all = new LinkedHashSet<>(finder.along(silent));
             all.addAll(finder.about(faults(live)));
             for (List<String> chord : all) {
-                press(NextStep.Kind.CHORD, chord);
+                press(NextStep.Kind.CHORD, chord, evidence);
             }
         }
         classOf = new int[live.size()];
@@ -247,8 +249,11 @@ final class Steps {
         return all.stream().map(table.faults::get).toList();
     }
 
-    private void press(NextStep.Kind kind, List<String> hold) {
+    private void press(NextStep.Kind kind, List<String> hold, Evidence evidence) {
         Held held = predictor.held(hold);
+        if (evidence.times(held) >= MOST_ASKED) {
+            return;
+        }
         Outcomes outcomes = new Outcomes(live.size());
         for (int h = 0; h < live.size(); h++) {
             Hypothesis hypothesis = live.get(h);

@@ -110,7 +110,7 @@ class BruteForceTest {
         List<Observation> observations = Boxes.check(circuit, truth, random, 3);
         TreeMap<String, Double> expected = everything(circuit, observations);
         TreeMap<String, Double> actual = new TreeMap<>();
-        Diagnoser diagnoser = new Diagnoser(circuit, EXACT);
+        Diagnoser diagnoser = new Diagnoser(circuit, circuit.singleFaults(), EXACT);
         for (Candidate c : diagnoser.candidates(diagnoser.evidence(observations, List.of()))) {
             actual.put(Boxes.text(diagnoser.table(), c), c.logWeight());
         }
@@ -173,6 +173,9 @@ class BruteForceTest {
             double p = priors.of(f);
             weight += Math.log(p / (1 - p));
         }
+        if (set.size() == 2) {
+            weight = Math.log(Math.exp(weight) + oneMistakeTwice(circuit, set, priors));
+        }
         List<Harness> states = new ArrayList<>();
         for (int choice = 0; choice < 1 << sometimes.size(); choice++) {
             List<Fault> state = new ArrayList<>(always);
@@ -181,12 +184,12 @@ class BruteForceTest {
                     state.add(sometimes.get(i));
                 }
             }
-            states.add(circuit.with(state));
+            states.add(joinsTheRails(state) ? null : circuit.with(state));
         }
         for (Observation o : observations) {
             double sum = 0;
             for (Harness state : states) {
-                sum += chance(state.read(o.held()), o.on()) / states.size();
+                sum += state == null ? 0 : chance(state.read(o.held()), o.on()) / states.size();
             }
             if (sum == 0) {
                 return Double.NEGATIVE_INFINITY;
@@ -194,6 +197,36 @@ class BruteForceTest {
             weight += Math.log(sum);
         }
         return weight;
+    }
+
+    /** Never together for good: nobody observes anything of a box without power. */
+    private static boolean joinsTheRails(List<Fault> set) {
+        return set.size() == 2
+                && set.get(0) instanceof Fault.LinesShorted a
+                && set.get(1) instanceof Fault.LinesShorted b
+                && a.first().equals(b.first())
+                && Set.of(a.second(), b.second()).equals(Set.of(Fault.GROUND, Fault.SUPPLY));
+    }
+
+    /** The odds that one kind of mistake was made just twice, at just those places: worked out from the tables alone. */
+    private static double oneMistakeTwice(Circuit circuit, List<Fault> pair, Priors priors) {
+        List<Double> odds = circuit.singleFaults().stream()
+                .filter(f -> f.kind() == pair.get(0).kind()
+                        && base(f).kind() == base(pair.get(0)).kind())
+                .map(f -> priors.of(f) / (1 - priors.of(f)))
+                .toList();
+        if (pair.get(0).kind() != pair.get(1).kind()
+                || base(pair.get(0)).kind() != base(pair.get(1)).kind()) {
+            return 0;
+        }
+        double sum = odds.stream().mapToDouble(Double::doubleValue).sum();
+        double n = odds.size();
+        double own = 1;
+        for (Fault f : pair) {
+            own *= priors.of(f) / (1 - priors.of(f)) / (sum / n);
+        }
+        double twice = n == 2 ? 0.1 : 0.9 * 0.25;
+        return Math.min(0.1, sum) * Priors.repeats(base(pair.get(0)).kind()) * twice * own / (n * (n - 1) / 2);
     }
 
     private static double chance(Reading reading, SortedSet<Input> on) {
