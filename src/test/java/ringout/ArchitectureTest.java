@@ -36,8 +36,8 @@ import org.junit.jupiter.api.TestFactory;
 @AnalyzeClasses(packages = "ringout", importOptions = ImportOption.DoNotIncludeTests.class)
 class ArchitectureTest {
     /** No I/O, no clock, no threads, no toolkit: they can be tested with plain values, and run anywhere. */
-    private static final List<String> PURE =
-            List.of("hid", "plan", "circuit", "words", "signal", "check", "diagnosis", "simulate", "drawing");
+    private static final List<String> PURE = List.of(
+            "hid", "plan", "circuit", "words", "signal", "check", "watch", "learn", "diagnosis", "simulate", "drawing");
 
     /** Package by package, the Ringout packages it may use besides itself. */
     private static final Map<String, Set<String>> MAY_USE = new TreeMap<>(Map.ofEntries(
@@ -47,6 +47,8 @@ class ArchitectureTest {
             Map.entry("words", Set.of("hid", "plan", "circuit", "signal")),
             Map.entry("signal", Set.of("hid")),
             Map.entry("check", Set.of("hid", "plan", "signal", "words")),
+            Map.entry("watch", Set.of("hid", "plan", "signal", "words", "check")),
+            Map.entry("learn", Set.of("hid", "plan", "words")),
             Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "check")),
@@ -61,6 +63,8 @@ class ArchitectureTest {
                             "words",
                             "signal",
                             "check",
+                            "watch",
+                            "learn",
                             "diagnosis",
                             "simulate",
                             "device",
@@ -88,6 +92,8 @@ class ArchitectureTest {
                             "words",
                             "signal",
                             "check",
+                            "watch",
+                            "learn",
                             "diagnosis",
                             "simulate",
                             "device",
@@ -104,6 +110,8 @@ class ArchitectureTest {
                             "words",
                             "signal",
                             "check",
+                            "watch",
+                            "learn",
                             "diagnosis",
                             "simulate",
                             "device",

@@ -9,12 +9,12 @@ import org.openjdk.jmh.annotations.Mode;
 import org.openjdk.jmh.annotations.OutputTimeUnit;
 import org.openjdk.jmh.annotations.Setup;
 import ringout.ShortRounds;
-import ringout.check.Watch;
-import ringout.check.WatchSettings;
 import ringout.hid.DescriptorException;
 import ringout.hid.InputState;
 import ringout.hid.LargeBox;
 import ringout.hid.ReportDecoder;
+import ringout.watch.Watch;
+import ringout.watch.WatchSettings;
 
 /**
  * What every report of a {@link LargeBox} in use costs on its way to an edge, a timing, a watch.

@@ -3,13 +3,13 @@ package ringout.bench;
 import java.util.Arrays;
 import java.util.Optional;
 import java.util.function.Consumer;
-import ringout.check.Learn;
-import ringout.check.LearnView;
 import ringout.device.DeviceConnection;
 import ringout.hid.DescriptorException;
 import ringout.hid.InputState;
 import ringout.hid.ReportDecoder;
 import ringout.hid.ReportDescriptor;
+import ringout.learn.Learn;
+import ringout.learn.LearnView;
 
 /** Learns what controls a box has from what they do. */
 final class LearnFollower implements Follower {

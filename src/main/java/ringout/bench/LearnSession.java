@@ -3,13 +3,13 @@ package ringout.bench;
 import java.util.Optional;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
-import ringout.check.Learn;
-import ringout.check.LearnView;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.SimulatedConnection;
 import ringout.journal.JournalException;
+import ringout.learn.Learn;
+import ringout.learn.LearnView;
 import ringout.plan.LearnedBox;
 import ringout.plan.Plan;
 

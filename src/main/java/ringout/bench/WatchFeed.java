@@ -4,15 +4,15 @@ import java.time.Instant;
 import java.util.Arrays;
 import java.util.Optional;
 import ringout.check.KeptCheck;
-import ringout.check.Watch;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSettings;
-import ringout.check.WatchSummary;
 import ringout.hid.DescriptorException;
 import ringout.hid.InputState;
 import ringout.hid.ReportDecoder;
 import ringout.hid.ReportDescriptor;
 import ringout.plan.Plan;
+import ringout.watch.Watch;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
+import ringout.watch.WatchSummary;
 
 /**
  * A long watch fed with reports as they come, live or from a recording. Times are nanoseconds since it began, never
@@ -68,7 +68,7 @@ final class WatchFeed {
 
     /** What it has come to, to be compared with a check; empty without a plan. */
     Optional<KeptCheck> kept(Instant began, long nanos) {
-        return plan.map(p -> KeptCheck.of(began, p, watch.summary(nanos), watch.timing()));
+        return plan.map(p -> watch.summary(nanos).kept(began, p, watch.timing()));
     }
 
     /** As the journal keeps it. */

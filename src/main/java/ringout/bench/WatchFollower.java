@@ -4,11 +4,11 @@ import java.time.Instant;
 import java.util.Optional;
 import java.util.function.Consumer;
 import ringout.check.KeptCheck;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSettings;
-import ringout.check.WatchSummary;
 import ringout.device.DeviceConnection;
 import ringout.hid.DescriptorException;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
+import ringout.watch.WatchSummary;
 
 /** A long watch over a live box, in constant memory however long it runs. */
 final class WatchFollower implements Follower {

@@ -6,14 +6,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import ringout.check.KeptCheck;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSettings;
-import ringout.check.WatchSummary;
 import ringout.device.DeviceInfo;
 import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
+import ringout.watch.WatchSummary;
 
 /**
  * A long watch over a recording, at once.

@@ -5,13 +5,13 @@ import java.time.Instant;
 import java.util.Optional;
 import java.util.function.Consumer;
 import ringout.check.KeptCheck;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSettings;
-import ringout.check.WatchSummary;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.journal.JournalException;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
+import ringout.watch.WatchSummary;
 
 /**
  * A long watch over a live box, looked at twenty times a second; the journal keeps the tape, in full around everything that

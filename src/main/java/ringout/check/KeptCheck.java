@@ -1,7 +1,6 @@
 package ringout.check;
 
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
@@ -14,8 +13,6 @@ import ringout.plan.Plan;
 import ringout.signal.BoxTiming;
 import ringout.signal.ContactTiming;
 import ringout.signal.TimingLimits;
-import ringout.words.FigureWords;
-import ringout.words.Phrase;
 
 /**
  * What is kept of a check, to compare later ones with.
@@ -50,61 +47,12 @@ public record KeptCheck(
         return new KeptCheck(when, answered, check.findings(), contacts(plan, timing), limits(plan, timing));
     }
 
-    /**
-     * What a long watch noticed, in the form of a check, to be compared with one: only what was used is answered.
-     *
-     * @param when when the watch began
-     */
-    public static KeptCheck of(Instant when, Plan plan, WatchSummary watch, BoxTiming timing) {
-        SortedMap<String, ContactTiming.Summary> contacts = contacts(plan, timing);
-        Set<String> used = new HashSet<>();
-        contacts.forEach((action, contact) -> {
-            if (contact.press().edges() > 0) {
-                used.add(action);
-            }
-        });
-        Asking words = new Asking(plan);
-        List<Finding> findings = new ArrayList<>();
-        for (WatchSummary.Line line : watch.lines()) {
-            Action owner = line.input().map(words::owner).orElse(null);
-            FindingKind kind = switch (line.kind()) {
-                case BOUNCED -> FindingKind.BOUNCING;
-                case DROPPED_OUT -> FindingKind.DROPPING_OUT;
-                case STUCK -> FindingKind.STUCK;
-                case GHOSTED -> FindingKind.GHOSTED;
-                case SHAKING -> FindingKind.NOISY;
-                case FREED, REPORT_GAP, LOST, FOUND, OVERRUN -> null;
-            };
-            if (owner != null && kind != null) {
-                findings.add(new Finding(
-                        kind,
-                        List.of(owner.control()),
-                        List.of(owner.id()),
-                        List.of(line.input().get()),
-                        List.of(line.input().get()),
-                        line.worst()
-                                .map(worst -> Phrase.of(
-                                        "found.watched.worst",
-                                        words.name(owner),
-                                        line.kind().said(),
-                                        FigureWords.times(line.count()),
-                                        FigureWords.of(worst)))
-                                .orElseGet(() -> Phrase.of(
-                                        "found.watched",
-                                        words.name(owner),
-                                        line.kind().said(),
-                                        FigureWords.times(line.count()))),
-                        line.worst()));
-            }
-        }
-        return new KeptCheck(when, used, findings, contacts, limits(plan, timing));
-    }
-
-    private static TimingLimits limits(Plan plan, BoxTiming timing) {
+    /** How well times of a box with that plan can be known. */
+    public static TimingLimits limits(Plan plan, BoxTiming timing) {
         return new TimingLimits(timing.intervals().resolution(), plan.scan().debounceNanos());
     }
 
-    private static SortedMap<String, ContactTiming.Summary> contacts(Plan plan, BoxTiming timing) {
+    public static SortedMap<String, ContactTiming.Summary> contacts(Plan plan, BoxTiming timing) {
         SortedMap<String, ContactTiming.Summary> contacts = new TreeMap<>();
         for (Action action : plan.actions()) {
             boolean contact = action.gesture() == Action.Gesture.PRESS || action.gesture() == Action.Gesture.LATCH;

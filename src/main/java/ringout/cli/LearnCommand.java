@@ -22,12 +22,12 @@ import picocli.CommandLine.Option;
 import ringout.bench.Boxes;
 import ringout.bench.LearnSession;
 import ringout.bench.Mailbox;
-import ringout.check.LearnView;
-import ringout.check.LearnView.Candidate;
-import ringout.check.LearnView.Stage;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.learn.LearnView;
+import ringout.learn.LearnView.Candidate;
+import ringout.learn.LearnView.Stage;
 import ringout.plan.Control;
 import ringout.plan.NewBox;
 

@@ -23,9 +23,6 @@ import ringout.bench.WatchReplay;
 import ringout.bench.WatchSession;
 import ringout.check.Change;
 import ringout.check.KeptCheck;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSettings;
-import ringout.check.WatchSummary;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -33,6 +30,9 @@ import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
 import ringout.plan.Plan;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
+import ringout.watch.WatchSummary;
 
 /** Watches boxes in use for as long as an event lasts. */
 @Command(

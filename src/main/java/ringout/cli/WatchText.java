@@ -11,11 +11,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import ringout.check.Change;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSummary;
 import ringout.hid.Input;
 import ringout.signal.IntervalMeter;
 import ringout.signal.Measured;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSummary;
 
 /** What a long watch noticed, in words and as JSON. */
 final class WatchText {

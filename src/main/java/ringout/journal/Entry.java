@@ -57,7 +57,7 @@ public sealed interface Entry {
      * A long watch noticed something. Stands where it became known.
      *
      * @param began  when it began
-     * @param kind   as {@link ringout.check.WatchEvent.Kind#word} has it
+     * @param kind   as {@link ringout.watch.WatchEvent.Kind#word} has it
      * @param inputs what it is about; empty for the whole box
      * @param words  what happened
      */

@@ -2,9 +2,9 @@ package ringout.ui;
 
 import java.util.Optional;
 import ringout.check.CheckView;
-import ringout.check.WatchEvent;
 import ringout.ui.model.Cues;
 import ringout.ui.model.HuntModel;
+import ringout.watch.WatchEvent;
 
 /** What is to be heard, as far as the settings want it: tones, and words where the system has a voice. */
 final class Sounds {

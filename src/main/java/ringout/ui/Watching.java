@@ -19,14 +19,14 @@ import ringout.bench.Baselines;
 import ringout.bench.PlanInUse;
 import ringout.bench.WatchSession;
 import ringout.check.Change;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSettings;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.ui.model.WatchModel;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
 import ringout.words.Texts;
 
 /**

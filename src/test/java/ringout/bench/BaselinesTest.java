@@ -15,7 +15,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.check.Change;
 import ringout.check.FindingKind;
-import ringout.check.WatchSettings;
 import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
@@ -23,6 +22,7 @@ import ringout.journal.RecordingFile;
 import ringout.journal.RecordingHeader;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
+import ringout.watch.WatchSettings;
 
 /** Checks of one box through a season, from the recordings on. */
 class BaselinesTest {

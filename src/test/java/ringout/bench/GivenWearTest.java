@@ -18,9 +18,6 @@ import ringout.check.Check;
 import ringout.check.Figures;
 import ringout.check.Finding;
 import ringout.check.FindingKind;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSettings;
-import ringout.check.WatchSummary;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFile;
@@ -28,6 +25,9 @@ import ringout.plan.Plan;
 import ringout.signal.AxisSpot;
 import ringout.signal.Measured;
 import ringout.simulate.Wear;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
+import ringout.watch.WatchSummary;
 
 /**
  * Recordings simulated with given bounce, drop-outs, skipped detents, noisy axes and dead spots, judged as {@code check},

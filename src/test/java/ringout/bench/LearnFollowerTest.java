@@ -5,7 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
-import ringout.check.LearnView;
+import ringout.learn.LearnView;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 

@@ -9,12 +9,12 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
-import ringout.check.WatchEvent;
-import ringout.check.WatchEvent.Kind;
-import ringout.check.WatchSettings;
 import ringout.journal.Entry;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchEvent.Kind;
+import ringout.watch.WatchSettings;
 
 /** Long watches over simulated boxes in virtual time. */
 class WatchFollowerTest {

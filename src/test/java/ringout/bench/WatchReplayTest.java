@@ -11,14 +11,14 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.FieldSource;
-import ringout.check.WatchEvent;
-import ringout.check.WatchEvent.Kind;
-import ringout.check.WatchSettings;
 import ringout.hid.Input;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingFile;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchEvent.Kind;
+import ringout.watch.WatchSettings;
 
 /** Simulated recordings with known bounce and drop-outs, watched: each is told within its resolution, and nothing else. */
 class WatchReplayTest {

@@ -14,9 +14,6 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import ringout.check.WatchEvent;
-import ringout.check.WatchEvent.Kind;
-import ringout.check.WatchSettings;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.SimulatedConnection;
@@ -24,6 +21,9 @@ import ringout.device.SimulatedSource;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchEvent.Kind;
+import ringout.watch.WatchSettings;
 
 /** Live watches over simulated boxes in real time. */
 @Timeout(60)

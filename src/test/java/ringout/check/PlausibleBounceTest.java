@@ -3,6 +3,7 @@ package ringout.check;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import org.junit.jupiter.api.Test;
+import ringout.watch.WatchSettings;
 
 /**
  * The limits against published measurements. Source: J. G. Ganssle, "A Guide to Debouncing", The Ganssle Group, 2004: 18

@@ -4,11 +4,11 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.SplittableRandom;
-import ringout.check.Watch;
-import ringout.check.WatchSettings;
-import ringout.check.WatchSummary;
 import ringout.hid.InputState;
 import ringout.hid.ReportDecoder;
+import ringout.watch.Watch;
+import ringout.watch.WatchSettings;
+import ringout.watch.WatchSummary;
 
 /**
  * A program that lets a box report a thousand times a second for hours of simulated time: an axis never rests, buttons are

@@ -22,9 +22,9 @@ import org.junit.jupiter.params.provider.MethodSource;
 import org.testfx.framework.junit5.ApplicationExtension;
 import org.testfx.framework.junit5.Start;
 import org.testfx.util.WaitForAsyncUtils;
-import ringout.check.LearnView;
 import ringout.diagnosis.ContinuityRun;
 import ringout.hid.Input;
+import ringout.learn.LearnView;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.ui.model.EditorModel;
@@ -152,7 +152,7 @@ class PlanningPictureTest {
         LearnPage page = onScene(width, height, dark, scale, locale, lettering -> {
             LearnPage fresh = new LearnPage(lettering, new LearnPage.Actions() {
                 @Override
-                public void say(java.util.function.BiConsumer<ringout.check.Learn, Long> what) {}
+                public void say(java.util.function.BiConsumer<ringout.learn.Learn, Long> what) {}
 
                 @Override
                 public void planIt() {}

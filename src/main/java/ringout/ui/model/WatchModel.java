@@ -8,10 +8,10 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import ringout.check.Change;
-import ringout.check.WatchEvent;
-import ringout.check.WatchSummary;
 import ringout.hid.Input;
 import ringout.signal.Measured;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSummary;
 import ringout.words.Texts;
 
 /** A long watch in words. */

@@ -1,4 +1,4 @@
-package ringout.check;
+package ringout.learn;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
@@ -13,12 +13,12 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
-import ringout.check.LearnView.Stage;
 import ringout.circuit.Fault;
 import ringout.hid.Input;
 import ringout.hid.InputState;
 import ringout.hid.ReportDecoder;
 import ringout.hid.ReportDescriptor;
+import ringout.learn.LearnView.Stage;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.LearnedBox;

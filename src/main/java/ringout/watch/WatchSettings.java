@@ -1,5 +1,6 @@
-package ringout.check;
+package ringout.watch;
 
+import ringout.check.CheckSettings;
 import ringout.signal.EdgeClassifier;
 
 /**

@@ -1,4 +1,4 @@
-package ringout.check;
+package ringout.watch;
 
 import java.util.List;
 import java.util.Optional;

@@ -1,4 +1,4 @@
-package ringout.check;
+package ringout.watch;
 
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -58,7 +58,7 @@ public final class Watch {
     private final Optional<Plan> plan;
     private final InputLayout layout;
     private final WatchSettings settings;
-    private final Optional<Asking> words;
+    private final Optional<Names> names;
     private final Sink sink;
     private final Rectangles rectangles;
     private final BoxTiming timing;
@@ -105,7 +105,7 @@ public final class Watch {
         this.layout = layout;
         this.settings = settings;
         this.sink = sink;
-        words = plan.map(Asking::new);
+        names = plan.map(Names::new);
         stuckAfter = plan.flatMap(Plan::stuckAfterNanos).orElse(settings.stuckAfter());
         started = nanos;
         now = nanos;
@@ -133,8 +133,8 @@ public final class Watch {
         Arrays.fill(ghostSince, NOT);
         for (int i = 0; i < switches; i++) {
             Action owner = owner(i);
-            comesBack[i] = owner == null || !words.orElseThrow().control(owner).latching();
-            pulses[i] = owner != null && words.orElseThrow().control(owner) instanceof Control.Encoder;
+            comesBack[i] = owner == null || !names.orElseThrow().control(owner).latching();
+            pulses[i] = owner != null && names.orElseThrow().control(owner) instanceof Control.Encoder;
         }
         rectangles = plan.map(p -> new Rectangles(p, layout)).orElse(null);
         timing = new BoxTiming(layout, settings.bounceWindow(), new Noticer());
@@ -142,7 +142,7 @@ public final class Watch {
     }
 
     private Action owner(int i) {
-        return words.map(w -> w.owner(layout.switches().get(i))).orElse(null);
+        return names.flatMap(n -> n.owner(layout.switches().get(i))).orElse(null);
     }
 
     // ---------------------------------------------------------------- what is fed
@@ -370,7 +370,7 @@ public final class Watch {
     }
 
     private Phrase name(Input input) {
-        return words.map(w -> w.input(input)).orElse(Names.input(input)).sentence();
+        return names.map(n -> n.owned(input)).orElse(Names.input(input)).sentence();
     }
 
     private Measured time(long nanos) {

@@ -1,4 +1,4 @@
-package ringout.check;
+package ringout.learn;
 
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -13,12 +13,12 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
-import ringout.check.LearnView.Candidate;
-import ringout.check.LearnView.Stage;
 import ringout.hid.Direction;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
+import ringout.learn.LearnView.Candidate;
+import ringout.learn.LearnView.Stage;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Mount;

@@ -1,4 +1,4 @@
-package ringout.check;
+package ringout.watch;
 
 import java.util.ArrayList;
 import java.util.HashMap;

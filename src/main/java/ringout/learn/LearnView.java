@@ -1,4 +1,4 @@
-package ringout.check;
+package ringout.learn;
 
 import java.util.List;
 import java.util.Map;

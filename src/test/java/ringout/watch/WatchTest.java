@@ -1,4 +1,4 @@
-package ringout.check;
+package ringout.watch;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
@@ -19,7 +19,6 @@ import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import ringout.check.WatchEvent.Kind;
 import ringout.circuit.Fault;
 import ringout.hid.DescriptorException;
 import ringout.hid.Input;
@@ -34,6 +33,7 @@ import ringout.plan.PlanReader;
 import ringout.signal.IntervalMeter;
 import ringout.simulate.SimulatedBox;
 import ringout.simulate.Wear;
+import ringout.watch.WatchEvent.Kind;
 
 class WatchTest {
     private static final long MS = 1_000_000;
