@@ -53,7 +53,8 @@ class ArchitectureTest {
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "simulate")),
-            Map.entry("journal", Set.of("hid", "signal", "words", "check", "device")),
+            Map.entry("files", Set.of()),
+            Map.entry("journal", Set.of("hid", "signal", "words", "check", "device", "files")),
             Map.entry(
                     "bench",
                     Set.of(
@@ -68,6 +69,7 @@ class ArchitectureTest {
                             "diagnosis",
                             "simulate",
                             "device",
+                            "files",
                             "journal")),
             Map.entry(
                     "report",
@@ -82,6 +84,7 @@ class ArchitectureTest {
                             "drawing",
                             "device",
                             "journal",
+                            "files",
                             "bench")),
             Map.entry(
                     "ui",
@@ -100,6 +103,7 @@ class ArchitectureTest {
                             "journal",
                             "bench",
                             "drawing",
+                            "files",
                             "report")),
             Map.entry(
                     "cli",
@@ -117,6 +121,7 @@ class ArchitectureTest {
                             "device",
                             "journal",
                             "bench",
+                            "files",
                             "report"))));
 
     private static final JavaClasses CLASSES = new ClassFileImporter()

@@ -9,7 +9,9 @@ public enum ExitCode {
     /** A file, an argument or an option is wrong. */
     BAD_INPUT(2),
     /** The device cannot be found, opened or read. */
-    DEVICE(3);
+    DEVICE(3),
+    /** Ringout itself, or what it was to write to, failed. A program that a signal ended gives 128 and the signal's number. */
+    FAILED(4);
 
     private final int status;
 

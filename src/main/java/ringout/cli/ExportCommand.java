@@ -1,17 +1,12 @@
 package ringout.cli;
 
-import java.io.BufferedOutputStream;
 import java.io.BufferedWriter;
 import java.io.IOException;
-import java.io.OutputStream;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.FileAlreadyExistsException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -21,6 +16,7 @@ import picocli.CommandLine.Parameters;
 import ringout.bench.RecordingCsv;
 import ringout.bench.RecordingPcapng;
 import ringout.journal.JournalException;
+import ringout.words.Texts;
 
 /** Converts a recording for other programs. */
 @Command(
@@ -44,11 +40,11 @@ final class ExportCommand implements Callable<Integer> {
     @Option(
             names = "--out",
             paramLabel = "FILE",
-            description = "what to write, a new file; without it, comma-separated values on standard output")
+            description = "what to write; without it, comma-separated values on standard output")
     private Path out;
 
     @Mixin
-    private Output output;
+    private OutFile output;
 
     @Override
     public Integer call() {
@@ -63,42 +59,24 @@ final class ExportCommand implements Callable<Integer> {
             return ExitCode.OK.status();
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
-        } catch (FileAlreadyExistsException there) {
-            throw new BadInput(out + " is already there; choose another name", there);
         } catch (IOException problem) {
-            throw new BadInput(
-                    "cannot write " + out + ": " + problem.getMessage()
-                            + "; check the folder, its permissions and the disk",
-                    problem);
+            throw new FailedOutput(Texts.say("out.standard", OutFile.reason(problem)), problem);
         }
     }
 
-    /** What could be written in part only is taken away again. */
-    private void writeFile() throws JournalException, IOException {
-        OutputStream file = Files.newOutputStream(out, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
-        boolean whole = false;
-        try (OutputStream buffer = new BufferedOutputStream(file)) {
-            if (out.toString().toLowerCase(Locale.ROOT).endsWith(".pcapng")) {
-                RecordingPcapng.write(recording, buffer, output::note);
-            } else {
-                Writer text = new BufferedWriter(new OutputStreamWriter(buffer, StandardCharsets.UTF_8));
-                RecordingCsv.write(recording, text, output::note);
-                text.flush();
-            }
-            buffer.flush();
-            whole = true;
-        } finally {
-            if (!whole) {
-                delete();
-            }
-        }
-    }
-
-    private void delete() {
-        try {
-            Files.deleteIfExists(out);
-        } catch (IOException left) {
-            // What went wrong before is what counts, and is on its way.
-        }
+    private void writeFile() throws JournalException {
+        boolean capture = out.toString().toLowerCase(Locale.ROOT).endsWith(".pcapng");
+        output.<JournalException>write(
+                out,
+                to -> {
+                    if (capture) {
+                        RecordingPcapng.write(recording, to, output::note);
+                    } else {
+                        Writer text = new BufferedWriter(new OutputStreamWriter(to, StandardCharsets.UTF_8));
+                        RecordingCsv.write(recording, text, output::note);
+                        text.flush();
+                    }
+                },
+                recording);
     }
 }

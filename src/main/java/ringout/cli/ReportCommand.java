@@ -15,6 +15,7 @@ import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.report.CheckReport;
 import ringout.report.Document;
+import ringout.report.DocumentFile;
 
 /** Writes the report of a check. */
 @Command(
@@ -63,6 +64,9 @@ final class ReportCommand implements Callable<Integer> {
     @Mixin
     private JsonOutput output;
 
+    @Mixin
+    private OutFile file;
+
     @Override
     public Integer call() {
         DocumentOption.requireKnown(out);
@@ -70,8 +74,8 @@ final class ReportCommand implements Callable<Integer> {
         try {
             CheckedBox checked = CheckedBox.of(recording, inUse);
             checked.notes().forEach(output::note);
-            DocumentOption.write(
-                    CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper), out);
+            Document report = CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper);
+            file.write(out, to -> to.write(DocumentFile.bytes(report, out)), recording, plan, baseline);
             if (output.asJson()) {
                 output.print(Json.object()
                         .put("box", checked.plan().box().name())

@@ -1,5 +1,6 @@
 package ringout.cli;
 
+import java.io.IOException;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
@@ -11,6 +12,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
 import ringout.device.DeviceException;
+import ringout.words.Texts;
 
 /** The command line's root: sub-commands do the work, one class each; without one, the window opens. */
 @Command(
@@ -25,7 +27,9 @@ import ringout.device.DeviceException;
             "0:the box matches its plan, or the command did what was asked",
             "1:findings",
             "2:bad input or usage",
-            "3:device trouble"
+            "3:device trouble",
+            "4:Ringout itself failed, or its output cannot be written",
+            "128 + n:ended by signal n (POSIX)"
         },
         subcommands = {
             CheckCommand.class,
@@ -65,15 +69,31 @@ public final class Ringout implements Callable<Integer> {
      * @return the process exit status, see {@link ExitCode}
      */
     public static int run(WindowOpener window, String... arguments) {
-        // UTF-8 whatever the locale: Java 17 would print a question mark for every letter a C locale lacks.
-        return commandLine(window)
-                .setOut(new PrintWriter(new OutputStreamWriter(System.out, StandardCharsets.UTF_8), true))
-                .setErr(new PrintWriter(new OutputStreamWriter(System.err, StandardCharsets.UTF_8), true))
-                .execute(arguments);
+        StandardOutput standard = new StandardOutput();
+        PrintWriter out = standard.writer();
+        PrintWriter err = new PrintWriter(new OutputStreamWriter(System.err, StandardCharsets.UTF_8), true);
+        LastResort lastResort = new LastResort(err);
+        int status;
+        try {
+            status = commandLine(window, lastResort).setOut(out).setErr(err).execute(arguments);
+        } catch (VirtualMachineError | LinkageError | AssertionError failed) {
+            status = lastResort.tell(failed);
+        }
+        out.flush();
+        Optional<IOException> lost = standard.failure();
+        if (lost.isPresent()) {
+            err.println("ringout: " + Texts.say("out.standard", OutFile.reason(lost.get())));
+            return ExitCode.FAILED.status();
+        }
+        return status;
     }
 
     /** The parser with every sub-command, as tests use it with their own output streams. */
     public static CommandLine commandLine(WindowOpener window) {
+        return commandLine(window, new LastResort(new PrintWriter(System.err, true, StandardCharsets.UTF_8)));
+    }
+
+    private static CommandLine commandLine(WindowOpener window, LastResort lastResort) {
         return new CommandLine(new Ringout(window))
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .registerConverter(
@@ -82,7 +102,8 @@ public final class Ringout implements Callable<Integer> {
                                 .intValue())
                 .registerConverter(long.class, text -> whole(text, Long.MIN_VALUE, Long.MAX_VALUE))
                 .setExitCodeExceptionMapper(problem -> ExitCode.BAD_INPUT.status())
-                .setExecutionExceptionHandler(Ringout::explain);
+                .setParameterExceptionHandler(Ringout::usage)
+                .setExecutionExceptionHandler((problem, command, parsed) -> explain(problem, command, lastResort));
     }
 
     @Override
@@ -116,19 +137,28 @@ public final class Ringout implements Callable<Integer> {
         throw new CommandLine.TypeConversionException("\"" + text + "\" is no whole number, or too large");
     }
 
-    private static int explain(Exception problem, CommandLine command, CommandLine.ParseResult parsed)
-            throws Exception {
-        if (problem instanceof BadInput) {
-            command.getErr().println("ringout: " + problem.getMessage());
-            command.getErr().flush();
-            return ExitCode.BAD_INPUT.status();
+    private static int explain(Exception problem, CommandLine command, LastResort lastResort) {
+        ExitCode status = problem instanceof BadInput
+                ? ExitCode.BAD_INPUT
+                : problem instanceof DeviceException
+                        ? ExitCode.DEVICE
+                        : problem instanceof FailedOutput ? ExitCode.FAILED : null;
+        if (status == null) {
+            return lastResort.tell(problem);
         }
-        if (problem instanceof DeviceException) {
-            command.getErr().println("ringout: " + problem.getMessage());
-            command.getErr().flush();
-            return ExitCode.DEVICE.status();
-        }
-        throw problem;
+        command.getErr().println("ringout: " + problem.getMessage());
+        command.getErr().flush();
+        return status.status();
+    }
+
+    /** Two lines: what is wrong, and where to look. */
+    private static int usage(CommandLine.ParameterException problem, String[] arguments) {
+        CommandLine command = problem.getCommandLine();
+        PrintWriter err = command.getErr();
+        err.println("ringout: " + problem.getMessage().replaceAll("\\p{Cntrl}+", " "));
+        err.println(Texts.say("usage.look", command.getCommandSpec().qualifiedName()));
+        err.flush();
+        return ExitCode.BAD_INPUT.status();
     }
 
     /** The version in the jar's manifest. */

@@ -1,7 +1,6 @@
 package ringout.cli;
 
-import java.io.IOException;
-import java.nio.file.Files;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -10,6 +9,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import ringout.plan.Plan;
 import ringout.report.Document;
+import ringout.report.DocumentFile;
 import ringout.report.FirmwareSettings;
 import ringout.report.WiringSheet;
 
@@ -49,7 +49,7 @@ final class SheetCommand implements Callable<Integer> {
     private Document.Paper paper;
 
     @Mixin
-    private Output output;
+    private OutFile output;
 
     @Override
     public Integer call() {
@@ -67,11 +67,12 @@ final class SheetCommand implements Callable<Integer> {
         // Before anything is written: a plan that has no firmware leaves no half of the work behind.
         String source = firmware == null ? "" : source(read);
         if (out != null) {
-            DocumentOption.write(WiringSheet.of(read, plan.getFileName().toString(), paper), out);
+            Document sheet = WiringSheet.of(read, plan.getFileName().toString(), paper);
+            output.write(out, to -> to.write(DocumentFile.bytes(sheet, out)), plan);
             output.out().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
         }
         if (firmware != null) {
-            write(source);
+            output.write(firmware, to -> to.write(source.getBytes(StandardCharsets.UTF_8)), plan);
             output.out()
                     .println("Wrote " + firmware
                             + ": build and upload it as docs/flashing.md says, then check the box.");
@@ -84,16 +85,6 @@ final class SheetCommand implements Callable<Integer> {
             return FirmwareSettings.of(plan).source();
         } catch (IllegalArgumentException cannot) {
             throw new BadInput(cannot.getMessage(), cannot);
-        }
-    }
-
-    private void write(String source) {
-        try {
-            Files.writeString(firmware, source);
-        } catch (IOException problem) {
-            throw new BadInput(
-                    "cannot write " + firmware + ": " + problem.getMessage() + "; check the folder and its permissions",
-                    problem);
         }
     }
 }

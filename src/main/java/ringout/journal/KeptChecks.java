@@ -5,21 +5,18 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import ringout.check.KeptCheck;
 import ringout.device.DeviceInfo;
+import ringout.files.Places;
+import ringout.files.WholeFile;
 
 /**
  * The finished checks of every box, one small file each: the newest is the baseline that a later check is compared with,
@@ -71,7 +68,8 @@ public final class KeptChecks {
         String id = box.serial().isEmpty()
                 ? "plan-" + planHash.substring(0, Math.min(16, planHash.length()))
                 : box.serial();
-        return folder.resolve(String.format(Locale.ROOT, "%04x-%04x-%s", box.vendorId(), box.productId(), safe(id)));
+        return folder.resolve(String.format(
+                Locale.ROOT, "%04x-%04x-%s", box.vendorId(), box.productId(), Places.fitting(safe(id), 10)));
     }
 
     /** Letters and digits stay; anything else becomes its code, so that two names never become one. */
@@ -105,18 +103,10 @@ public final class KeptChecks {
         document.set("check", KeptCheckText.write(kept.check(), mapper));
         try {
             Files.createDirectories(path.getParent());
-            Path part = path.resolveSibling(path.getFileName() + ".part");
-            byte[] text = (mapper.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n")
-                    .getBytes(StandardCharsets.UTF_8);
-            try (FileChannel channel = FileChannel.open(
-                    part, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING, StandardOpenOption.WRITE)) {
-                ByteBuffer bytes = ByteBuffer.wrap(text);
-                while (bytes.hasRemaining()) {
-                    channel.write(bytes);
-                }
-                channel.force(true);
-            }
-            Files.move(part, path, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
+            WholeFile.write(
+                    path,
+                    WholeFile.Existing.REPLACE,
+                    mapper.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n");
             return path;
         } catch (IOException problem) {
             throw new JournalException(

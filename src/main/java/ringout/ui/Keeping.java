@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Optional;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedBox;
+import ringout.files.WholeFile;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.report.CheckReport;
@@ -46,6 +47,9 @@ final class Keeping {
         Optional<Baselines> baselines = checked.header().simulated()
                 ? Optional.empty()
                 : Optional.of(Baselines.of(checked, Optional.empty(), store, zone));
-        DocumentFile.write(CheckReport.of(checked, baselines, zone, Document.Paper.of(Locale.getDefault())), file);
+        DocumentFile.write(
+                CheckReport.of(checked, baselines, zone, Document.Paper.of(Locale.getDefault())),
+                file,
+                WholeFile.Existing.REPLACE);
     }
 }

@@ -6,12 +6,11 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import ringout.bench.PlanInUse;
+import ringout.files.WholeFile;
 import ringout.journal.PlanHash;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
@@ -55,24 +54,15 @@ record PlanFile(Path file, String stamp, String hash, String text, PlanReading r
     static void write(Path file, String yaml) throws IOException {
         if (!Files.exists(file)) {
             Files.createDirectories(file.toAbsolutePath().getParent());
-            Files.writeString(file, yaml, StandardCharsets.UTF_8, StandardOpenOption.CREATE_NEW);
+            WholeFile.write(file, WholeFile.Existing.REFUSE, yaml);
             return;
         }
-        // A link stays a link, and permissions stay as they are.
         Path whole = file.toRealPath();
-        Path fresh = whole.resolveSibling(whole.getFileName() + ".new");
-        try {
-            Files.copy(whole, fresh, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.COPY_ATTRIBUTES);
-            Files.writeString(fresh, yaml, StandardCharsets.UTF_8);
-            Files.copy(
-                    whole,
-                    whole.resolveSibling(whole.getFileName() + ".bak"),
-                    StandardCopyOption.REPLACE_EXISTING,
-                    StandardCopyOption.COPY_ATTRIBUTES);
-            Files.move(fresh, whole, StandardCopyOption.REPLACE_EXISTING);
-        } finally {
-            Files.deleteIfExists(fresh);
-        }
+        WholeFile.write(
+                whole.resolveSibling(whole.getFileName() + ".bak"),
+                WholeFile.Existing.REPLACE,
+                Files.readAllBytes(whole));
+        WholeFile.write(file, WholeFile.Existing.REPLACE, yaml);
     }
 
     /** The plan for a session, where it can be used. */

@@ -16,6 +16,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.diagnosis.ContinuityRun;
+import ringout.files.WholeFile;
 import ringout.journal.PlanHash;
 import ringout.learn.Learn;
 import ringout.plan.NewBox;
@@ -335,7 +336,10 @@ final class Planning {
         to.ifPresent(out -> {
             String said;
             try {
-                DocumentFile.write(WiringSheet.of(plan, name, Document.Paper.of(Locale.getDefault())), out);
+                DocumentFile.write(
+                        WiringSheet.of(plan, name, Document.Paper.of(Locale.getDefault())),
+                        out,
+                        WholeFile.Existing.REPLACE);
                 said = Texts.say("sheet.written", out.toString());
             } catch (IOException problem) {
                 LOG.info("cannot write {}", out, problem);

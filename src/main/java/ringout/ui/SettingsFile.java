@@ -2,14 +2,14 @@ package ringout.ui;
 
 import java.io.IOException;
 import java.io.Reader;
-import java.io.Writer;
+import java.io.StringWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.util.Properties;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import ringout.files.WholeFile;
 import ringout.ui.model.Settings;
 
 /** Where the window's settings are kept: a small properties file in the user's configuration folder. */
@@ -39,11 +39,9 @@ final class SettingsFile {
     void save(Settings settings) {
         try {
             Files.createDirectories(file.getParent());
-            Path next = file.resolveSibling(file.getFileName() + ".new");
-            try (Writer writer = Files.newBufferedWriter(next, StandardCharsets.UTF_8)) {
-                settings.toProperties().store(writer, "Ringout's window");
-            }
-            Files.move(next, file, StandardCopyOption.REPLACE_EXISTING);
+            StringWriter text = new StringWriter();
+            settings.toProperties().store(text, "Ringout's window");
+            WholeFile.write(file, WholeFile.Existing.REPLACE, text.toString());
         } catch (IOException problem) {
             LOG.warn("cannot keep settings in {}: {}", file, problem.toString());
         }

@@ -54,7 +54,7 @@ class HelpTest {
                     assertEquals(2, run.status());
                     // What is missing is told before what is unknown.
                     assertTrue(
-                            run.err().contains("--no-such-option") || run.err().startsWith("Missing required"),
+                            run.err().contains("--no-such-option") || run.err().startsWith("ringout: Missing required"),
                             run.err());
                     assertFalse(run.err().contains("Exception"), run.err());
                     assertEquals("", run.out());

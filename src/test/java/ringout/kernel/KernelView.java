@@ -121,7 +121,8 @@ final class KernelView implements AutoCloseable {
             "HatSwitch", Usage.HAT_SWITCH,
             "Start", new Usage(0x01, 0x3D),
             "Select", new Usage(0x01, 0x3E),
-            "SystemMainMenu", new Usage(0x01, 0x85));
+            "SystemMainMenu", new Usage(0x01, 0x85),
+            "SystemAppMenu", new Usage(0x01, 0x86));
 
     /** Usages as the kernel writes them: its names of axes are those of the HID Usage Tables, others are hexadecimal. */
     private static Usage usage(String text) {

@@ -1,0 +1,78 @@
+package ringout.cli;
+
+import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.NotDirectoryException;
+import java.nio.file.Path;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import ringout.files.WholeFile;
+import ringout.words.Texts;
+
+/** How every sub-command writes a file: whole or not at all, and over what is there only where that was wanted. */
+@Command
+final class OutFile extends Output {
+    @Option(names = "--force", description = "write over a file that is there already")
+    private boolean force;
+
+    /**
+     * Writes a file.
+     *
+     * @param inputs that the command reads, which are never written over
+     * @throws BadInput     where that file cannot be the one that is meant
+     * @throws FailedOutput where the system fails to write
+     * @throws E            what {@code content} throws
+     */
+    <E extends Exception> void write(Path out, WholeFile.Content<E> content, Path... inputs) throws E {
+        refuseInputs(out, inputs);
+        try {
+            WholeFile.write(out, mayReplace(out) ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE, content);
+        } catch (FileAlreadyExistsException there) {
+            throw new BadInput(Texts.say("out.there", out), there);
+        } catch (NoSuchFileException | NotDirectoryException missing) {
+            throw new BadInput(Texts.say("out.no-folder", out, folder(out)), missing);
+        } catch (AccessDeniedException closed) {
+            throw new BadInput(Texts.say("out.no-permission", out, folder(out)), closed);
+        } catch (IOException problem) {
+            throw new FailedOutput(Texts.say("out.failed", out, reason(problem)), problem);
+        }
+    }
+
+    private static void refuseInputs(Path out, Path... inputs) {
+        for (Path input : inputs) {
+            try {
+                if (input != null && Files.exists(out) && Files.exists(input) && Files.isSameFile(out, input)) {
+                    throw new BadInput(Texts.say("out.own-input", out));
+                }
+            } catch (IOException unknown) {
+                throw new FailedOutput(Texts.say("out.failed", out, reason(unknown)), unknown);
+            }
+        }
+    }
+
+    private boolean mayReplace(Path out) {
+        if (force || !Files.isRegularFile(out)) {
+            return force;
+        }
+        if (Keyboard.present()) {
+            String answer = System.console().readLine("%s ", Texts.say("out.ask", out));
+            return answer != null && answer.strip().equalsIgnoreCase(Texts.say("out.ask.yes"));
+        }
+        return false;
+    }
+
+    private static Path folder(Path out) {
+        Path folder = out.toAbsolutePath().getParent();
+        return folder == null ? out : folder;
+    }
+
+    /** The system's own words, without the path that file system exceptions put before them. */
+    static String reason(IOException problem) {
+        String reason = problem instanceof FileSystemException inFile ? inFile.getReason() : problem.getMessage();
+        return reason == null || reason.isBlank() ? problem.getClass().getSimpleName() : reason;
+    }
+}
