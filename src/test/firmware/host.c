@@ -344,6 +344,7 @@ static void run_cycles(avr_cycle_count_t cycles) {
 static double microseconds(void) { return (double)now_cycle() / CYCLES_PER_US; }
 
 /* ------------------------------------------------------------------ the USB host */
+static bool configured;
 static int usb(uint32_t what, int endpoint, void *data, uint32_t *bytes) {
     struct avr_io_usb packet = { .pipe = endpoint, .sz = *bytes, .buf = data };
     int result = avr_ioctl(avr, what, &packet);
@@ -394,6 +395,7 @@ static int control(const uint8_t setup[8], uint8_t *data) {
         result = again(AVR_IOCTL_USB_READ, packet, 0, &n, end);
     }
     run_cycles(STEP);
+    if (setup[0] == 0 && setup[1] == 9 && !result) configured = true;
     return result ? result : done;
 }
 
@@ -403,6 +405,7 @@ static int request(uint8_t type, uint8_t code, uint16_t value, uint16_t bytes, u
 }
 
 static void bus_reset(void) {
+    configured = false;
     avr_ioctl(avr, AVR_IOCTL_USB_RESET, NULL);
     run_cycles(HERTZ / 100);
 }
@@ -444,7 +447,7 @@ static bool next_frame(avr_cycle_count_t limit, uint8_t *report, uint32_t *bytes
     }
     run_cycles(frame - avr->cycle);
     *bytes = 64;
-    if (usb(AVR_IOCTL_USB_READ, report_endpoint, report, bytes)) *bytes = 0;
+    if (!configured || usb(AVR_IOCTL_USB_READ, report_endpoint, report, bytes)) *bytes = 0;
     return true;
 }
 
@@ -515,7 +518,6 @@ static void submit(const uint8_t h[48]) {
         if (n < 0) answer(sequence, n == AVR_IOCTL_USB_STALL ? -EPIPE : -ETIMEDOUT, NULL, 0, 0);
         else if (in) answer(sequence, 0, data, n > (int)bytes ? (int)bytes : n, n);
         else answer(sequence, 0, NULL, 0, n);
-        if (h[40] == 0 && h[41] == 9 && n >= 0) printf("configured\n");
         return;
     }
     for (int i = 0; i < 16; i++) if (!pending[i].used) {
@@ -619,6 +621,7 @@ static bool command(const char *line, bool serving) {
     else if (!strncmp(line, "reset", 5)) {
         if (serving) drop("brown-out");
         avr_cycle_count_t before = now_cycle();
+        configured = false;
         avr_reset(avr);                         /* its cycles count from 0 again */
         skipped = before - avr->cycle;
         solved_at = avr->cycle;

@@ -9,7 +9,8 @@ guest=${1:-${RINGOUT_KERNEL_GUEST:-${XDG_CACHE_HOME:-$HOME/.cache}/ringout/kerne
 
 # In the order they have to be loaded.
 modules="virtio_ring virtio virtio_pci_legacy_dev virtio_pci_modern_dev virtio_pci netfs fscache 9pnet 9pnet_virtio 9p
-    hid hid-generic uhid evdev overlay"
+    hid hid-generic uhid evdev overlay
+    usb-common usbcore usbhid usbip-core vhci-hcd failover net_failover virtio_net"
 
 fail() {
     echo "prepare.sh: $*" >&2
@@ -26,7 +27,8 @@ busybox=$(command -v busybox) || fail "busybox is missing: apt-get install busyb
 package=$(apt-cache depends linux-image-amd64 | awk '$1 == "Depends:" && $2 ~ /^linux-image-/ { print $2; exit }')
 [ -n "$package" ] || fail "apt knows no linux-image-amd64; run apt-get update on a Debian system"
 
-if [ -f "$guest/vmlinuz" ] && [ "$(cat "$guest/package" 2> /dev/null)" = "$package" ] && cmp -s "$here/init" "$guest/init"; then
+if [ -f "$guest/vmlinuz" ] && [ "$(cat "$guest/package" 2> /dev/null)" = "$package" ] && cmp -s "$here/init" "$guest/init" \
+    && cmp -s "$here/prepare.sh" "$guest/prepare.sh"; then
     echo "kernel guest is up to date in $guest ($package)"
     exit 0
 fi
@@ -58,6 +60,6 @@ mkdir -p "$guest"
 rm -f "$guest/package"
 (cd "$root" && find . | cpio --quiet -o -H newc | gzip -1) > "$guest/initramfs.gz"
 cp "$work"/kernel/boot/vmlinuz-* "$guest/vmlinuz"
-cp "$here/init" "$guest/init"
+cp "$here/init" "$here/prepare.sh" "$guest/"
 echo "$package" > "$guest/package"
 echo "kernel guest is ready in $guest ($package)"

@@ -23,7 +23,7 @@ import java.util.concurrent.TimeUnit;
  * <p>Always emulated in software: hardware virtualisation is not to be had in most build services, and where it is
  * offered it may hang.
  */
-final class Guest implements AutoCloseable {
+public final class Guest implements AutoCloseable {
     private static final String QEMU = "qemu-system-x86_64";
     private static final Path SCRIPTS = Path.of("src/test/kernel");
     /** A guest that says nothing for so long is stuck, in seconds. */
@@ -45,13 +45,13 @@ final class Guest implements AutoCloseable {
     }
 
     /** True where a guest that cannot run is a failure. */
-    static boolean required() {
+    public static boolean required() {
         return "required".equals(System.getProperty("ringout.kernel"))
                 || "required".equals(System.getenv("RINGOUT_KERNEL"));
     }
 
     /** What is missing for a guest, and how to get it; empty where it can run. */
-    static String missing() {
+    public static String missing() {
         if (!"amd64".equals(System.getProperty("os.arch")) || !new File("/proc/version").exists()) {
             return "it shares this computer's programs with an x86-64 Linux guest, and this is "
                     + System.getProperty("os.name") + " on " + System.getProperty("os.arch");
@@ -68,13 +68,18 @@ final class Guest implements AutoCloseable {
             if (!Files.exists(directory.resolve("package"))) {
                 missing.add("the guest's kernel (Debian: sudo apt-get install busybox-static cpio, then "
                         + SCRIPTS.resolve("prepare.sh") + ")");
-            } else if (Files.mismatch(directory.resolve("init"), SCRIPTS.resolve("init")) != -1) {
+            } else if (outdated(directory, "init") || outdated(directory, "prepare.sh")) {
                 missing.add("an up-to-date guest (run " + SCRIPTS.resolve("prepare.sh") + " again)");
             }
         } catch (IOException unreadable) {
             missing.add("a readable guest in " + directory + " (" + unreadable + ")");
         }
         return missing.isEmpty() ? "" : "missing: " + String.join("; ", missing);
+    }
+
+    private static boolean outdated(Path directory, String file) throws IOException {
+        Path made = directory.resolve(file);
+        return !Files.exists(made) || Files.mismatch(made, SCRIPTS.resolve(file)) != -1;
     }
 
     private static Path find(String program) {
@@ -97,48 +102,62 @@ final class Guest implements AutoCloseable {
     }
 
     /** Starts a guest that runs the main method of that class and ends when it returns. */
-    static Guest start(Class<?> main) throws IOException {
-        Path work = Files.createDirectories(Path.of("target/kernel").toAbsolutePath());
+    public static Guest start(Class<?> main) throws IOException {
+        return start(main, "kernel", List.of(), List.of());
+    }
+
+    /** The same with a network card, behind which this computer is 10.0.2.2. */
+    public static Guest startConnected(Class<?> main, List<String> arguments) throws IOException {
+        return start(
+                main,
+                "kernel-usb",
+                arguments,
+                List.of("-netdev", "user,id=n0", "-device", "virtio-net-pci,netdev=n0,romfile="));
+    }
+
+    private static Guest start(Class<?> main, String folder, List<String> arguments, List<String> devices)
+            throws IOException {
+        Path work = Files.createDirectories(Path.of("target", folder).toAbsolutePath());
         Path console = work.resolve("console.log");
-        Files.writeString(work.resolve("run.sh"), script(main));
+        Files.writeString(work.resolve("run.sh"), script(main, arguments));
         Path directory = directory();
         // However the thread that starts it ends, the emulator ends with it: also where this JVM is killed.
-        Process emulator = new ProcessBuilder(
-                        "setpriv",
-                        "--pdeathsig",
-                        "KILL",
-                        QEMU,
-                        "-M",
-                        "pc",
-                        "-accel",
-                        "tcg,thread=multi",
-                        "-cpu",
-                        "max",
-                        "-smp",
-                        "2",
-                        "-m",
-                        "2048",
-                        "-nodefaults",
-                        "-no-user-config",
-                        "-display",
-                        "none",
-                        "-no-reboot",
-                        "-kernel",
-                        directory.resolve("vmlinuz").toString(),
-                        "-initrd",
-                        directory.resolve("initramfs.gz").toString(),
-                        "-append",
-                        "console=ttyS0 panic=-1 quiet",
-                        "-serial",
-                        "file:" + console.toString().replace(",", ",,"),
-                        "-serial",
-                        "stdio",
-                        "-virtfs",
-                        share("host", Path.of("/")),
-                        "-virtfs",
-                        share("work", work))
-                .redirectErrorStream(true)
-                .start();
+        List<String> command = new ArrayList<>(List.of(
+                "setpriv",
+                "--pdeathsig",
+                "KILL",
+                QEMU,
+                "-M",
+                "pc",
+                "-accel",
+                "tcg,thread=multi",
+                "-cpu",
+                "max",
+                "-smp",
+                "2",
+                "-m",
+                "2048",
+                "-nodefaults",
+                "-no-user-config",
+                "-display",
+                "none",
+                "-no-reboot",
+                "-kernel",
+                directory.resolve("vmlinuz").toString(),
+                "-initrd",
+                directory.resolve("initramfs.gz").toString(),
+                "-append",
+                "console=ttyS0 panic=-1 quiet",
+                "-serial",
+                "file:" + console.toString().replace(",", ",,"),
+                "-serial",
+                "stdio",
+                "-virtfs",
+                share("host", Path.of("/")),
+                "-virtfs",
+                share("work", work)));
+        command.addAll(devices);
+        Process emulator = new ProcessBuilder(command).redirectErrorStream(true).start();
         emulator.getOutputStream().close();
         return new Guest(emulator, console);
     }
@@ -148,18 +167,23 @@ final class Guest implements AutoCloseable {
                 + ",security_model=none,readonly=on,multidevs=remap";
     }
 
-    private static String script(Class<?> main) {
+    private static String script(Class<?> main, List<String> arguments) {
         return """
                 stty -F /dev/ttyS1 raw -echo
+                if [ -e /sys/class/net/eth0 ]; then
+                    busybox ifconfig lo up
+                    busybox ifconfig eth0 10.0.2.15 netmask 255.255.255.0 up
+                fi
                 cd %s
                 export HOME=/tmp
-                exec %s -XX:TieredStopAtLevel=1 -XX:+UseSerialGC -Xmx512m -Dringout.replugs=%d -cp %s %s > /dev/ttyS1 2>&1
+                exec %s -XX:TieredStopAtLevel=1 -XX:+UseSerialGC -Xmx512m -Dringout.replugs=%d -cp %s %s %s > /dev/ttyS1 2>&1
                 """.formatted(
                 quote(Path.of("").toAbsolutePath().toString()),
                 quote(Path.of(System.getProperty("java.home"), "bin/java").toString()),
                 ReplugChecks.CYCLES,
                 quote(System.getProperty("java.class.path")),
-                main.getName());
+                main.getName(),
+                String.join(" ", arguments));
     }
 
     private static String quote(String text) {
@@ -179,7 +203,7 @@ final class Guest implements AutoCloseable {
     }
 
     /** The next line that is a result, or a text for people saying why none comes. Prints all other lines. */
-    String nextResult() {
+    public String nextResult() {
         try {
             while (true) {
                 String line = lines.poll(SILENCE, TimeUnit.SECONDS);

@@ -5,25 +5,25 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 
 /** What the guest tells the test outside, a line per check, as soon as it is known. */
-final class Results {
-    static final String PASSED = "@passed";
-    static final String FAILED = "@failed";
-    static final String END = "@end";
+public final class Results {
+    public static final String PASSED = "@passed";
+    public static final String FAILED = "@failed";
+    public static final String END = "@end";
 
     private final PrintStream out;
     private int checks;
 
     /** A check that may fail with anything. */
     @FunctionalInterface
-    interface Check {
+    public interface Check {
         void run() throws Exception;
     }
 
-    Results(PrintStream out) {
+    public Results(PrintStream out) {
         this.out = out;
     }
 
-    void check(String name, Check check) {
+    public void check(String name, Check check) {
         checks++;
         try {
             check.run();
@@ -35,12 +35,12 @@ final class Results {
         }
     }
 
-    void end() {
+    public void end() {
         line(END, Integer.toString(checks), "");
     }
 
     /** Something worth knowing that is no check, such as a measured cost. */
-    void note(String text) {
+    public void note(String text) {
         out.println(text);
     }
 
@@ -49,7 +49,7 @@ final class Results {
         out.flush();
     }
 
-    static String unescape(String detail) {
+    public static String unescape(String detail) {
         return detail.translateEscapes();
     }
 }

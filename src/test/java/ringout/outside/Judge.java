@@ -20,6 +20,8 @@ import ringout.plan.Wiring;
  */
 final class Judge {
     private static final int MOST_CHORDS = 400;
+    /** As a good firmware waits. */
+    private static final double PATIENT_SECONDS = 200e-6;
 
     private final Plan plan;
     private final Chip chip;
@@ -142,7 +144,7 @@ final class Judge {
 
     /** True where every observation is what a good box gives: nobody could have told anything. */
     boolean showsNothing(List<Observation> observations) {
-        Soldered good = new Soldered(plan, chip, List.of());
+        Soldered good = new Soldered(plan, chip.settling(PATIENT_SECONDS), List.of());
         for (Observation seen : observations) {
             Set<String> contacts = new HashSet<>();
             Set<Input> pulses = new HashSet<>();
