@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.CheckSettings;
+import ringout.check.ExtraStep;
 import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
@@ -12,6 +13,7 @@ import ringout.journal.RecordingHeader;
 import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
+import ringout.words.Texts;
 
 /**
  * Plays a recording onto a bench, at once: the check, fed with the same reports and commands at the same times, comes to
@@ -121,6 +123,7 @@ public final class Replay {
         private final Bench bench;
         private final Optional<PlanInUse> plan;
         private final List<String> notes = new ArrayList<>();
+        private Optional<Plan> playing = Optional.empty();
         private boolean checked;
         private boolean ended;
 
@@ -141,7 +144,13 @@ public final class Replay {
                 bench.command(t, said.command());
             } else if (entry instanceof Entry.Appended appended) {
                 inOrder(appended.after());
-                bench.append(t, appended.steps());
+                List<ExtraStep> known = known(appended.steps());
+                if (known.size() < appended.steps().size()) {
+                    notes.add(Texts.say("plan-changed.steps", appended.steps().size() - known.size()));
+                }
+                if (!known.isEmpty()) {
+                    bench.append(t, known);
+                }
             } else if (entry instanceof Entry.Lost lost) {
                 bench.lost(t, lost.message());
             } else if (entry instanceof Entry.Found found) {
@@ -164,12 +173,37 @@ public final class Replay {
 
         private void begin(long t, Entry.CheckBegan began) {
             checked = true;
-            Optional<Plan> used = plan.map(PlanInUse::plan).or(() -> recorded(began));
+            Optional<Plan> then = recorded(began);
+            Optional<Plan> used = plan.map(PlanInUse::plan).or(() -> then);
             if (plan.isPresent() && !began.planHash().equals(plan.get().hash())) {
-                notes.add(
-                        "the plan has changed since this was recorded; where it asks other things now, the result is wrong");
+                used = Optional.of(changed(plan.get().plan(), then));
             }
             used.ifPresent(p -> bench.startCheck(t, p, CheckSettings.STANDARD));
+            playing = used;
+        }
+
+        /** The plan to go on with where it was edited since: the one of then where the check asked for other things. */
+        private Plan changed(Plan now, Optional<Plan> then) {
+            if (then.isEmpty()) {
+                notes.add(Texts.say("plan-changed.unknown"));
+                return now;
+            }
+            PlanChanges changes = PlanChanges.between(then.get(), now);
+            notes.addAll(changes.notes());
+            notes.add(
+                    changes.sameActions()
+                            ? Texts.say("plan-changed.judged-now")
+                            : Texts.say("plan-changed.judged-then"));
+            return changes.sameActions() ? now : then.get();
+        }
+
+        /** Steps of then that the plan can still ask for. */
+        private List<ExtraStep> known(List<ExtraStep> steps) {
+            return steps.stream()
+                    .filter(step -> playing.isPresent()
+                            && step.actions().stream()
+                                    .allMatch(id -> playing.get().action(id).isPresent()))
+                    .toList();
         }
 
         private Optional<Plan> recorded(Entry.CheckBegan began) {
