@@ -130,7 +130,10 @@ public final class NewBox {
             analogPins = List.copyOf(analogPins);
             counts.forEach(
                     (part, count) -> require(count >= 0 && count <= 100, "how many " + part.words + "s", "0 to 100"));
-            require(positions >= 2 && positions <= 24, "positions of a selector", "2 to 24");
+            require(
+                    positions >= Limits.LEAST_POSITIONS && positions <= Limits.MOST_POSITIONS,
+                    "positions of a selector",
+                    Limits.LEAST_POSITIONS + " to " + Limits.MOST_POSITIONS);
             require(!name.isBlank(), "the box's name", "some text");
         }
 

@@ -1,20 +1,8 @@
 package ringout.plan;
 
-import java.math.BigDecimal;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
-import java.util.Map;
-import java.util.Optional;
-import java.util.function.BiPredicate;
 import java.util.function.Function;
-import org.snakeyaml.engine.v2.nodes.MappingNode;
-import org.snakeyaml.engine.v2.nodes.Node;
-import org.snakeyaml.engine.v2.nodes.NodeTuple;
-import org.snakeyaml.engine.v2.nodes.ScalarNode;
-import org.snakeyaml.engine.v2.nodes.SequenceNode;
-import ringout.hid.Input;
 
 /**
  * A plan being edited: its YAML text, what reading it gives, and the texts before and after for undo and redo.
@@ -24,67 +12,21 @@ import ringout.hid.Input;
  * {@link PlanReader}, so that an edit may leave problems, which {@link #reading} has; it never throws for those. It does
  * throw {@link PlanEditException} where the control, contact or line does not exist, or the text cannot be edited at all.
  */
-public final class PlanDocument {
-    private static final List<String> ROOT_KEYS =
-            List.of("ringout", "box", "panel", "lines", "scan", "listen", "controls", "order");
-    private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
-    private static final List<String> LINE_KEYS = List.of("rows", "columns", "direct", "shift");
-    private static final List<String> SCAN_KEYS =
-            List.of("drive", "active", "diodes", "cathode", "direct", "debounce", "supply");
-    private static final List<String> CONTROL_KEYS = List.of(
-            "id",
-            "label",
-            "kind",
-            "at",
-            "a",
-            "b",
-            "input",
-            "up",
-            "right",
-            "down",
-            "left",
-            "push",
-            "positions",
-            "cw",
-            "ccw",
-            "detents",
-            "pin",
-            "diode",
-            "place",
-            "hole",
-            "nut",
-            "depth");
-    /** What a control has by its kind and its wiring. */
-    private static final List<String> KIND_KEYS = List.of(
-            "kind",
-            "at",
-            "a",
-            "b",
-            "input",
-            "up",
-            "right",
-            "down",
-            "left",
-            "push",
-            "positions",
-            "cw",
-            "ccw",
-            "detents",
-            "pin",
-            "diode");
-
+public final class PlanDocument extends PlanEdits {
     private static final int MOST_UNDO = 1000;
 
     private final String file;
     private final String text;
-    private final PlanReading reading;
     private final List<String> past;
     private final List<String> future;
+    /** Read and composed when first asked for: most documents are steps of an edit that nobody looks at. */
+    private volatile PlanReading reading;
+
+    private volatile YamlEdit yaml;
 
     private PlanDocument(String file, String text, List<String> past, List<String> future) {
         this.file = file;
         this.text = text;
-        this.reading = PlanReader.read(text, file);
         this.past = past;
         this.future = future;
     }
@@ -99,13 +41,30 @@ public final class PlanDocument {
     }
 
     /** The YAML, as it is to be saved. */
+    @Override
     public String text() {
         return text;
     }
 
     /** The plan in it, and its problems. */
+    @Override
     public PlanReading reading() {
-        return reading;
+        PlanReading known = reading;
+        if (known == null) {
+            known = PlanReader.read(text, file);
+            reading = known;
+        }
+        return known;
+    }
+
+    @Override
+    YamlEdit yaml() {
+        YamlEdit known = yaml;
+        if (known == null) {
+            known = new YamlEdit(text);
+            yaml = known;
+        }
+        return known;
     }
 
     // History
@@ -134,19 +93,22 @@ public final class PlanDocument {
     }
 
     /** Any other text as one step that undo takes back: typed by hand, or reloaded from the file. */
+    @Override
     public PlanDocument withText(String yaml) {
         return yaml.equals(text) ? this : new PlanDocument(file, yaml, append(past, text), List.of());
     }
 
     /** An edit's result, which must still be YAML: better no edit than a broken file. */
-    private PlanDocument edited(String yaml) {
+    @Override
+    PlanDocument edited(String yaml) {
+        PlanDocument next = withText(yaml);
         try {
-            new YamlEdit(yaml);
+            next.yaml();
         } catch (PlanEditException broken) {
             throw new PlanEditException(
                     "this cannot be edited here without breaking the file; make the change by hand");
         }
-        return withText(yaml);
+        return next;
     }
 
     private static List<String> append(List<String> list, String last) {
@@ -163,736 +125,15 @@ public final class PlanDocument {
     }
 
     /** Several edits as one step of undo. */
+    @Override
     public PlanDocument together(Function<PlanDocument, PlanDocument> edits) {
-        return withText(edits.apply(this).text);
-    }
-
-    // Controls
-
-    /** Adds a control behind the others, written in the style of the last one. */
-    public PlanDocument addControl(Control control) {
-        YamlEdit yaml = new YamlEdit(text);
-        if (!(YamlEdit.get(yaml.root(), "controls").orElse(null) instanceof SequenceNode)) {
-            yaml = new YamlEdit(yaml.set(yaml.root(), "controls", List.of(), ROOT_KEYS));
+        PlanDocument after = edits.apply(this);
+        PlanDocument next = withText(after.text);
+        if (next != this) {
+            // What the last of the edits came to need not be worked out again.
+            next.reading = after.reading;
+            next.yaml = after.yaml;
         }
-        String result = yaml.append(
-                (SequenceNode) YamlEdit.get(yaml.root(), "controls").orElseThrow(),
-                PlanYaml.control(control, usualDiode()));
-        for (Contact contact : control.contacts()) {
-            result = appendToOrders(result, contact.id(), PlanYaml.lines(contact.wiring()));
-        }
-        return edited(result);
-    }
-
-    /** A contact must stand in the order of every line that has one. */
-    private static String appendToOrders(String yaml, String contact, List<String> lines) {
-        String result = yaml;
-        for (String line : lines) {
-            YamlEdit edit = new YamlEdit(result);
-            Optional<SequenceNode> list = orderOf(edit, line)
-                    .filter(l -> l.getValue().stream()
-                            .noneMatch(n ->
-                                    YamlEdit.text(n).filter(contact::equals).isPresent()));
-            if (list.isPresent()) {
-                result = edit.appendScalar(list.get(), contact);
-            }
-        }
-        return result;
-    }
-
-    /** The diode a matrix contact has when it does not say, as the scan part of the text has it. */
-    private Contact.Diode usualDiode() {
-        return scanWord("diodes").equals("per-contact") ? usualCathode() : Contact.Diode.NONE;
-    }
-
-    /** The side that diodes point to which do not say, as the scan part of the text has it. */
-    private Contact.Diode usualCathode() {
-        return switch (scanWord("cathode")) {
-            case "row" -> Contact.Diode.CATHODE_ROW;
-            case "column" -> Contact.Diode.CATHODE_COLUMN;
-            default ->
-                new Scan(
-                                scanWord("drive").equals("columns") ? Scan.Drive.COLUMNS : Scan.Drive.ROWS,
-                                scanWord("active").equals("high") ? Scan.Active.HIGH : Scan.Active.LOW,
-                                Scan.DirectTo.GROUND,
-                                0)
-                        .conducting();
-        };
-    }
-
-    private String scanWord(String key) {
-        return YamlEdit.get(new YamlEdit(text).root(), "scan")
-                .flatMap(s -> YamlEdit.get(s, key))
-                .flatMap(YamlEdit::text)
-                .orElse("");
-    }
-
-    /** Takes a control out, with the comment on its line, and its contacts out of every daisy-chain order. */
-    public PlanDocument removeControl(String id) {
-        YamlEdit yaml = new YamlEdit(text);
-        Node item = controlNode(yaml, id);
-        SequenceNode list = (SequenceNode) YamlEdit.get(yaml.root(), "controls").orElseThrow();
-        String result = list.getValue().size() == 1
-                ? yaml.set(yaml.root(), "controls", List.of(), ROOT_KEYS)
-                : yaml.removeItem(list, item);
-        return edited(removeFromOrders(result, (line, contact) -> contact.equals(id) || contact.startsWith(id + ".")));
-    }
-
-    /** Takes contacts out of the orders; an order without contacts goes, too. */
-    private static String removeFromOrders(String yaml, BiPredicate<String, String> lineAndContact) {
-        YamlEdit edit = new YamlEdit(yaml);
-        for (String line : orderedLines(edit)) {
-            SequenceNode list = orderOf(edit, line).orElseThrow();
-            for (Node item : list.getValue()) {
-                if (YamlEdit.text(item)
-                        .filter(contact -> lineAndContact.test(line, contact))
-                        .isPresent()) {
-                    return removeFromOrders(
-                            list.getValue().size() > 1 ? edit.removeItem(list, item) : removeOrder(edit, line),
-                            lineAndContact);
-                }
-            }
-        }
-        return yaml;
-    }
-
-    private static String removeOrder(YamlEdit yaml, String line) {
-        MappingNode order = (MappingNode) YamlEdit.get(yaml.root(), "order").orElseThrow();
-        return order.getValue().size() > 1 ? yaml.remove(order, line) : yaml.remove(yaml.root(), "order");
-    }
-
-    /** Gives a control another id, in daisy-chain orders too. */
-    public PlanDocument renameControl(String id, String newId) {
-        YamlEdit yaml = new YamlEdit(text);
-        String result = yaml.replaceScalar(
-                (ScalarNode) YamlEdit.get(controlNode(yaml, id), "id").orElseThrow(), newId);
-        boolean more = !newId.equals(id);
-        while (more) {
-            YamlEdit edit = new YamlEdit(result);
-            Optional<ScalarNode> old = orderedContacts(edit)
-                    .filter(n -> YamlEdit.text(n)
-                            .filter(c -> c.equals(id) || c.startsWith(id + "."))
-                            .isPresent())
-                    .findFirst();
-            if (old.isPresent()) {
-                result = edit.replaceScalar(
-                        old.get(), newId + old.get().getValue().strip().substring(id.length()));
-            }
-            more = old.isPresent();
-        }
-        return edited(result);
-    }
-
-    private static java.util.stream.Stream<ScalarNode> orderedContacts(YamlEdit yaml) {
-        return YamlEdit.get(yaml.root(), "order")
-                .filter(MappingNode.class::isInstance)
-                .map(MappingNode.class::cast)
-                .stream()
-                .flatMap(order -> order.getValue().stream())
-                .map(NodeTuple::getValueNode)
-                .filter(SequenceNode.class::isInstance)
-                .map(SequenceNode.class::cast)
-                .flatMap(list -> list.getValue().stream())
-                .filter(ScalarNode.class::isInstance)
-                .map(ScalarNode.class::cast);
-    }
-
-    /** Sets what is written beside a control. */
-    public PlanDocument setLabel(String control, String label) {
-        return setInControl(control, "label", label);
-    }
-
-    /** Moves a control; a coordinate that stays keeps its text. */
-    public PlanDocument setPlace(String control, Mount.Place place) {
-        Optional<Node> now = YamlEdit.get(controlNode(new YamlEdit(text), control), "place");
-        return setInControl(control, "place", place(now, place));
-    }
-
-    private static List<Object> place(Optional<Node> now, Mount.Place place) {
-        List<Node> xy =
-                now.orElse(null) instanceof SequenceNode list && list.getValue().size() == 2
-                        ? list.getValue()
-                        : List.of();
-        return xy.isEmpty()
-                ? PlanYaml.place(place)
-                : List.of(length(Optional.of(xy.get(0)), place.x()), length(Optional.of(xy.get(1)), place.y()));
-    }
-
-    /** Sets the diameter of a control's hole, in millimetres. */
-    public PlanDocument setHole(String control, double mm) {
-        return setLength(control, "hole", mm);
-    }
-
-    /** Sets the largest diameter of a control's nut or washer, in millimetres. */
-    public PlanDocument setNut(String control, double mm) {
-        return setLength(control, "nut", mm);
-    }
-
-    /** Sets how far a control reaches behind the panel, in millimetres. */
-    public PlanDocument setBodyDepth(String control, double mm) {
-        return setLength(control, "depth", mm);
-    }
-
-    /**
-     * Makes a control another with the same id: what both have in common keeps its text, label and mount stay as they
-     * are written. Contacts that are gone leave the daisy-chain orders, new ones go to their end.
-     */
-    public PlanDocument replaceControl(Control control) {
-        Map<String, Object> wanted = PlanYaml.control(control, usualDiode());
-        String result = text;
-        for (String key : KIND_KEYS) {
-            YamlEdit yaml = new YamlEdit(result);
-            MappingNode map = controlNode(yaml, control.id());
-            Optional<Node> now = YamlEdit.get(map, key);
-            if (!wanted.containsKey(key)) {
-                result = now.isPresent() ? yaml.remove(map, key) : result;
-            } else if (now.isEmpty() || !same(now.get(), wanted.get(key))) {
-                result = yaml.set(map, key, wanted.get(key), CONTROL_KEYS);
-            }
-        }
-        List<String> contacts = control.contacts().stream().map(Contact::id).toList();
-        result = removeFromOrders(
-                result,
-                (line, c) -> (c.equals(control.id()) || c.startsWith(control.id() + ".")) && !contacts.contains(c));
-        for (Contact contact : control.contacts()) {
-            result = appendToOrders(result, contact.id(), PlanYaml.lines(contact.wiring()));
-        }
-        return edited(result);
-    }
-
-    private static boolean same(Node node, Object value) {
-        if (value instanceof List<?> list) {
-            return node instanceof SequenceNode items
-                    && items.getValue().size() == list.size()
-                    && java.util.stream.IntStream.range(0, list.size())
-                            .allMatch(i -> same(items.getValue().get(i), list.get(i)));
-        }
-        if (value instanceof Map<?, ?> map) {
-            return node instanceof MappingNode tuples
-                    && tuples.getValue().size() == map.size()
-                    && map.entrySet().stream()
-                            .allMatch(e -> YamlEdit.get(node, (String) e.getKey())
-                                    .filter(v -> same(v, e.getValue()))
-                                    .isPresent());
-        }
-        return YamlEdit.text(node).filter(value::equals).isPresent();
-    }
-
-    private PlanDocument setLength(String control, String key, double mm) {
-        return setInControl(control, key, length(YamlEdit.get(controlNode(new YamlEdit(text), control), key), mm));
-    }
-
-    /** A length; in the words it has where those say the same. */
-    private static String length(Optional<Node> now, double mm) {
-        return now.flatMap(YamlEdit::text)
-                .filter(t -> Units.millimetres(t).filter(is -> is == mm).isPresent())
-                .orElse(PlanYaml.length(mm));
-    }
-
-    private PlanDocument setInControl(String control, String key, Object value) {
-        YamlEdit yaml = new YamlEdit(text);
-        return edited(yaml.set(controlNode(yaml, control), key, value, CONTROL_KEYS));
-    }
-
-    /**
-     * The control that is written in a line of the text, from 1; empty where that line belongs to none.
-     */
-    public Optional<String> controlAt(int line) {
-        if (reading.plan().isEmpty()
-                || !(YamlEdit.get(new YamlEdit(text).root(), "controls").orElse(null) instanceof SequenceNode list)) {
-            return Optional.empty();
-        }
-        Optional<String> found = Optional.empty();
-        for (Node item : list.getValue()) {
-            int first = item.getStartMark().map(m -> m.getLine() + 1).orElse(Integer.MAX_VALUE);
-            int last = item.getEndMark().map(m -> m.getLine() + 1).orElse(0);
-            if (first <= line && line <= last) {
-                found = YamlEdit.get(item, "id").flatMap(YamlEdit::text);
-            }
-        }
-        return found;
-    }
-
-    private static MappingNode controlNode(YamlEdit yaml, String id) {
-        if (YamlEdit.get(yaml.root(), "controls").orElse(null) instanceof SequenceNode list) {
-            for (Node item : list.getValue()) {
-                if (item instanceof MappingNode map
-                        && YamlEdit.get(map, "id")
-                                .flatMap(YamlEdit::text)
-                                .filter(id::equals)
-                                .isPresent()) {
-                    return map;
-                }
-            }
-        }
-        throw new PlanEditException("the plan has no control " + id);
-    }
-
-    // Wiring
-
-    /** Where a contact's wiring stands: a key of a mapping. */
-    private record Slot(MappingNode map, String key) {}
-
-    private static Slot slot(YamlEdit yaml, String contact) {
-        int dot = contact.indexOf('.');
-        MappingNode control = controlNode(yaml, dot < 0 ? contact : contact.substring(0, dot));
-        if (dot < 0) {
-            return new Slot(control, "at");
-        }
-        String part = contact.substring(dot + 1);
-        if (YamlEdit.get(control, "positions").orElse(null) instanceof SequenceNode positions
-                && Units.whole(part, 1, positions.getValue().size()).isPresent()
-                && positions.getValue().get(Integer.parseInt(part) - 1) instanceof MappingNode position) {
-            return new Slot(position, "at");
-        }
-        Optional<Node> value = YamlEdit.get(control, part);
-        boolean encoder = YamlEdit.get(control, "kind")
-                .flatMap(YamlEdit::text)
-                .filter("encoder"::equals)
-                .isPresent();
-        if (value.isEmpty() && !(encoder && (part.equals("a") || part.equals("b")))) {
-            throw new PlanEditException("the plan has no contact " + contact);
-        }
-        return value.isPresent() && value.get() instanceof MappingNode map
-                ? new Slot(map, "at")
-                : new Slot(control, part);
-    }
-
-    /**
-     * Solders a contact somewhere else. Daisy-chain orders follow: it leaves those of its old lines and goes to the end of
-     * those of its new ones.
-     */
-    public PlanDocument setWiring(String contact, Wiring wiring) {
-        YamlEdit yaml = new YamlEdit(text);
-        Slot slot = slot(yaml, contact);
-        Optional<Object> at =
-                PlanYaml.wiring(wiring).map(value -> columnFirst(yaml, slot, wiring) ? swapped(value) : value);
-        String result;
-        if (at.isPresent()) {
-            result = yaml.set(slot.map, slot.key, at.get(), CONTROL_KEYS);
-        } else if (slot.key.equals("at")) {
-            result = yaml.remove(slot.map, slot.key);
-        } else {
-            result = yaml.set(slot.map, slot.key, Map.of(), CONTROL_KEYS);
-        }
-        List<String> lines = PlanYaml.lines(wiring);
-        result = removeFromOrders(result, (line, c) -> c.equals(contact) && !lines.contains(line));
-        return edited(appendToOrders(result, contact, lines));
-    }
-
-    /** A builder who writes the column first goes on doing so. */
-    private static boolean columnFirst(YamlEdit yaml, Slot slot, Wiring wiring) {
-        if (!(wiring instanceof Wiring.Crossing)
-                || !(YamlEdit.get(slot.map, slot.key).orElse(null) instanceof SequenceNode list)
-                || list.getValue().size() != 2) {
-            return false;
-        }
-        Optional<Node> columns = YamlEdit.get(yaml.root(), "lines").flatMap(lines -> YamlEdit.get(lines, "columns"));
-        return YamlEdit.text(list.getValue().get(0))
-                .filter(first -> columns.flatMap(c -> YamlEdit.get(c, first)).isPresent())
-                .isPresent();
-    }
-
-    private static Object swapped(Object pair) {
-        List<?> names = (List<?>) pair;
-        return List.of(names.get(1), names.get(0));
-    }
-
-    private static List<String> orderedLines(YamlEdit yaml) {
-        return YamlEdit.get(yaml.root(), "order")
-                .filter(MappingNode.class::isInstance)
-                .map(MappingNode.class::cast)
-                .stream()
-                .flatMap(order -> order.getValue().stream())
-                .filter(t -> t.getValueNode() instanceof SequenceNode)
-                .map(YamlEdit::key)
-                .toList();
-    }
-
-    private static Optional<SequenceNode> orderOf(YamlEdit yaml, String line) {
-        return YamlEdit.get(yaml.root(), "order")
-                .flatMap(order -> YamlEdit.get(order, line))
-                .filter(SequenceNode.class::isInstance)
-                .map(SequenceNode.class::cast);
-    }
-
-    /** Sets the input that an action must produce: a control's or contact's, {@code notch.cw} or {@code notch.ccw}. */
-    public PlanDocument setInput(String action, Input input) {
-        YamlEdit yaml = new YamlEdit(text);
-        int dot = action.indexOf('.');
-        String part = action.substring(dot + 1);
-        if (dot > 0 && (part.equals("cw") || part.equals("ccw"))) {
-            return setInControl(action.substring(0, dot), part, input.text());
-        }
-        Slot slot = slot(yaml, action);
-        if (slot.key.equals("at")) {
-            return edited(yaml.set(slot.map, "input", input.text(), CONTROL_KEYS));
-        }
-        return edited(yaml.set(slot.map, slot.key, mapping(slot, "input", input.text()), CONTROL_KEYS));
-    }
-
-    /** A part of a control that was just its wiring, as a mapping with something more. */
-    private static Map<String, Object> mapping(Slot bare, String key, String value) {
-        Map<String, Object> mapping = new LinkedHashMap<>();
-        YamlEdit.get(bare.map, bare.key)
-                .ifPresent(at -> mapping.put(
-                        "at",
-                        at instanceof SequenceNode list
-                                ? list.getValue().stream()
-                                        .map(n -> YamlEdit.text(n).orElse(""))
-                                        .toList()
-                                : YamlEdit.text(at).orElse("")));
-        mapping.put(key, value);
-        return mapping;
-    }
-
-    /** Sets the diode of a matrix contact. What it would have anyway, by its control or by the scan part, is not written. */
-    public PlanDocument setDiode(String contact, Contact.Diode diode) {
-        YamlEdit yaml = new YamlEdit(text);
-        Slot slot = slot(yaml, contact);
-        MappingNode control =
-                controlNode(yaml, contact.contains(".") ? contact.substring(0, contact.indexOf('.')) : contact);
-        boolean bare = !slot.key.equals("at");
-        Contact.Diode usual =
-                slot.map == control && !bare ? usualDiode() : diodeIn(control).orElseGet(this::usualDiode);
-        if (diode == usual) {
-            return bare ? this : edited(yaml.remove(slot.map, "diode"));
-        }
-        return bare
-                ? edited(yaml.set(slot.map, slot.key, mapping(slot, "diode", PlanYaml.diode(diode)), CONTROL_KEYS))
-                : diodeIn(slot.map).filter(diode::equals).isPresent()
-                        ? this
-                        : edited(yaml.set(slot.map, "diode", PlanYaml.diode(diode), CONTROL_KEYS));
-    }
-
-    private Optional<Contact.Diode> diodeIn(MappingNode map) {
-        return YamlEdit.get(map, "diode")
-                .flatMap(YamlEdit::text)
-                .flatMap(word -> PlanReader.diode(word, usualCathode()));
-    }
-
-    /** Takes out what controls and contacts say of diodes: all have what the scan part says. */
-    public PlanDocument removeDiodes() {
-        String result = text;
-        Optional<MappingNode> own = ownDiode(new YamlEdit(result));
-        while (own.isPresent()) {
-            result = new YamlEdit(result).remove(own.get(), "diode");
-            own = ownDiode(new YamlEdit(result));
-        }
-        return edited(result);
-    }
-
-    private static Optional<MappingNode> ownDiode(YamlEdit yaml) {
-        return YamlEdit.get(yaml.root(), "controls").flatMap(PlanDocument::ownDiode);
-    }
-
-    private static Optional<MappingNode> ownDiode(Node node) {
-        if (node instanceof MappingNode map) {
-            return YamlEdit.get(map, "diode").isPresent()
-                    ? Optional.of(map)
-                    : map.getValue().stream()
-                            .flatMap(tuple -> ownDiode(tuple.getValueNode()).stream())
-                            .findFirst();
-        }
-        return node instanceof SequenceNode list
-                ? list.getValue().stream()
-                        .flatMap(item -> ownDiode(item).stream())
-                        .findFirst()
-                : Optional.empty();
-    }
-
-    /**
-     * Sets the order in which a line's wire visits its contacts, from the pin.
-     *
-     * @param contacts all contacts of the line
-     */
-    public PlanDocument setOrder(String line, List<String> contacts) {
-        boolean usual = reading.plan()
-                .flatMap(p -> p.line(line))
-                .filter(l -> l.contacts().equals(contacts))
-                .isPresent();
-        if (usual) {
-            return this;
-        }
-        YamlEdit yaml = new YamlEdit(text);
-        if (YamlEdit.get(yaml.root(), "order").orElse(null) instanceof MappingNode order) {
-            return edited(yaml.set(order, line, List.copyOf(contacts), List.of()));
-        }
-        return edited(yaml.set(yaml.root(), "order", Map.of(line, List.copyOf(contacts)), ROOT_KEYS));
-    }
-
-    /**
-     * Wires everything anew in one step: contacts, lines and daisy-chain orders become those of the assignment. Lines that
-     * keep name and kind keep their text, apart from another pin.
-     */
-    public PlanDocument assign(Assign.Assignment assignment) {
-        return together(document -> {
-            PlanDocument next = document;
-            for (Map.Entry<String, Wiring> contact : assignment.wiring().entrySet()) {
-                next = next.setWiring(contact.getKey(), contact.getValue());
-            }
-            Map<String, Line.Kind> kept = new LinkedHashMap<>();
-            assignment.lines().forEach(l -> kept.put(l.name(), l.kind()));
-            for (Map.Entry<String, Line.Kind> line : next.linesInText().entrySet()) {
-                next = kept.get(line.getKey()) == line.getValue() ? next : next.removeLineOnly(line.getKey());
-            }
-            for (Line line : assignment.lines()) {
-                next = next.linesInText().containsKey(line.name())
-                        ? next.setPin(line.name(), line.pin())
-                        : next.addLine(line.kind(), line.name(), line.pin());
-            }
-            YamlEdit wired = new YamlEdit(next.text);
-            next = next.edited(wired.remove(wired.root(), "order"));
-            for (Line line : assignment.lines()) {
-                next = next.setOrder(line.name(), line.contacts());
-            }
-            return next;
-        });
-    }
-
-    private Map<String, Line.Kind> linesInText() {
-        Map<String, Line.Kind> lines = new LinkedHashMap<>();
-        Optional<Node> all = YamlEdit.get(new YamlEdit(text).root(), "lines");
-        for (Line.Kind kind : Line.Kind.values()) {
-            if (all.flatMap(a -> YamlEdit.get(a, group(kind))).orElse(null) instanceof MappingNode group) {
-                group.getValue().forEach(t -> lines.put(YamlEdit.key(t), kind));
-            }
-        }
-        return lines;
-    }
-
-    // Lines
-
-    private static String group(Line.Kind kind) {
-        return switch (kind) {
-            case ROW -> "rows";
-            case COLUMN -> "columns";
-            case DIRECT -> "direct";
-            case SHIFT -> "shift";
-        };
-    }
-
-    /** Adds a line behind the others of its kind; a shift-register chain gets one register. */
-    public PlanDocument addLine(Line.Kind kind, String name, String pin) {
-        Object value = kind == Line.Kind.SHIFT ? Map.of("pin", pin) : pin;
-        YamlEdit yaml = new YamlEdit(text);
-        if (!(YamlEdit.get(yaml.root(), "lines").orElse(null) instanceof MappingNode lines)) {
-            return edited(yaml.set(yaml.root(), "lines", Map.of(group(kind), Map.of(name, value)), ROOT_KEYS));
-        }
-        if (YamlEdit.get(lines, group(kind)).orElse(null) instanceof MappingNode group) {
-            return edited(yaml.set(group, name, value, List.of()));
-        }
-        return edited(yaml.set(lines, group(kind), Map.of(name, value), LINE_KEYS));
-    }
-
-    /** Puts a line on another pin. */
-    public PlanDocument setPin(String line, String pin) {
-        YamlEdit yaml = new YamlEdit(text);
-        MappingNode group = groupOf(yaml, line);
-        Node value = YamlEdit.get(group, line).orElseThrow();
-        boolean chain = value instanceof MappingNode;
-        Optional<String> now = (chain ? YamlEdit.get(value, "pin") : Optional.of(value))
-                .flatMap(YamlEdit::text)
-                .map(PlanReader::pinName);
-        if (now.equals(Optional.of(PlanReader.pinName(pin)))) {
-            return this;
-        }
-        return edited(
-                chain
-                        ? yaml.set((MappingNode) value, "pin", pin, List.of("pin", "registers"))
-                        : yaml.set(group, line, pin, List.of()));
-    }
-
-    /** Sets how many registers a shift-register chain has. */
-    public PlanDocument setRegisters(String chain, int registers) {
-        YamlEdit yaml = new YamlEdit(text);
-        if (!(YamlEdit.get(groupOf(yaml, chain), chain).orElseThrow() instanceof MappingNode map)) {
-            throw new PlanEditException(chain + " is not a shift-register chain");
-        }
-        return edited(yaml.set(map, "registers", String.valueOf(registers), List.of("pin", "registers")));
-    }
-
-    private static MappingNode groupOf(YamlEdit yaml, String line) {
-        for (String name : LINE_KEYS) {
-            Optional<Node> group = YamlEdit.get(yaml.root(), "lines").flatMap(lines -> YamlEdit.get(lines, name));
-            if (group.isPresent() && YamlEdit.get(group.get(), line).isPresent()) {
-                return (MappingNode) group.get();
-            }
-        }
-        throw new PlanEditException("the plan has no line " + line);
-    }
-
-    /** Takes a line out; the wiring of the contacts on it becomes unknown. */
-    public PlanDocument removeLine(String line) {
-        PlanDocument bare = this;
-        for (String contact : wiredTo(line)) {
-            bare = bare.setWiring(contact, new Wiring.Unknown());
-        }
-        return withText(bare.removeLineOnly(line).text);
-    }
-
-    private PlanDocument removeLineOnly(String line) {
-        YamlEdit yaml = new YamlEdit(text);
-        MappingNode group = groupOf(yaml, line);
-        MappingNode lines = (MappingNode) YamlEdit.get(yaml.root(), "lines").orElseThrow();
-        String key = lines.getValue().stream()
-                .filter(t -> t.getValueNode() == group)
-                .map(YamlEdit::key)
-                .findFirst()
-                .orElseThrow();
-        String result = group.getValue().size() > 1
-                ? yaml.remove(group, line)
-                : lines.getValue().size() > 1 ? yaml.remove(lines, key) : yaml.remove(yaml.root(), "lines");
-        YamlEdit edit = new YamlEdit(result);
-        return edited(orderOf(edit, line).isPresent() ? removeOrder(edit, line) : result);
-    }
-
-    /** Gives a line another name, everywhere. */
-    public PlanDocument renameLine(String line, String newName) {
-        YamlEdit yaml = new YamlEdit(text);
-        String result = yaml.renameKey(groupOf(yaml, line), line, newName);
-        for (String contact : wiredTo(line)) {
-            YamlEdit edit = new YamlEdit(result);
-            Slot slot = slot(edit, contact);
-            Node at = YamlEdit.get(slot.map, slot.key).orElseThrow();
-            ScalarNode name = at instanceof SequenceNode list
-                    ? (ScalarNode) list.getValue().stream()
-                            .filter(n -> YamlEdit.text(n).filter(line::equals).isPresent())
-                            .findFirst()
-                            .orElseThrow()
-                    : (ScalarNode) at;
-            result = edit.replaceScalar(name, newName);
-        }
-        YamlEdit edit = new YamlEdit(result);
-        if (orderOf(edit, line).isPresent()) {
-            result = edit.renameKey(YamlEdit.get(edit.root(), "order").orElseThrow(), line, newName);
-        }
-        return edited(result);
-    }
-
-    /** Ids of the contacts whose wiring names a line, from the text, so that it works with other problems around. */
-    private List<String> wiredTo(String line) {
-        YamlEdit yaml = new YamlEdit(text);
-        List<String> contacts = new ArrayList<>();
-        if (YamlEdit.get(yaml.root(), "controls").orElse(null) instanceof SequenceNode list) {
-            for (Node item : list.getValue()) {
-                YamlEdit.get(item, "id").flatMap(YamlEdit::text).ifPresent(id -> {
-                    if (names(YamlEdit.get(item, "at"), line)) {
-                        contacts.add(id);
-                    }
-                    for (String part : List.of("a", "b", "up", "right", "down", "left", "push")) {
-                        Optional<Node> value = YamlEdit.get(item, part);
-                        if (names(value, line) || names(value.flatMap(v -> YamlEdit.get(v, "at")), line)) {
-                            contacts.add(id + "." + part);
-                        }
-                    }
-                    if (YamlEdit.get(item, "positions").orElse(null) instanceof SequenceNode positions) {
-                        for (int i = 0; i < positions.getValue().size(); i++) {
-                            if (names(YamlEdit.get(positions.getValue().get(i), "at"), line)) {
-                                contacts.add(id + "." + (i + 1));
-                            }
-                        }
-                    }
-                });
-            }
-        }
-        return contacts;
-    }
-
-    private static boolean names(Optional<Node> at, String line) {
-        return at.isPresent()
-                && (at.get() instanceof SequenceNode list
-                        ? list.getValue().stream()
-                                .anyMatch(n ->
-                                        YamlEdit.text(n).filter(line::equals).isPresent())
-                        : YamlEdit.text(at.get()).filter(line::equals).isPresent());
-    }
-
-    // Scan, panel and box
-
-    public PlanDocument setDrive(Scan.Drive drive) {
-        return setScan("drive", word(drive));
-    }
-
-    public PlanDocument setActive(Scan.Active active) {
-        return setScan("active", word(active));
-    }
-
-    public PlanDocument setDirectTo(Scan.DirectTo directTo) {
-        return setScan("direct", word(directTo));
-    }
-
-    /** Whether matrix contacts have a diode unless they say otherwise. */
-    public PlanDocument setDiodes(boolean perContact) {
-        return setScan("diodes", perContact ? "per-contact" : "none");
-    }
-
-    /** The side of the diodes' banded ends; not {@link Contact.Diode#NONE}. */
-    public PlanDocument setCathode(Contact.Diode side) {
-        if (side == Contact.Diode.NONE) {
-            throw new IllegalArgumentException("a cathode is on the row or on the column");
-        }
-        return setScan("cathode", PlanYaml.diode(side));
-    }
-
-    /** The firmware's debounce time, in nanoseconds; written in milliseconds. */
-    public PlanDocument setDebounce(long nanos) {
-        return setScan(
-                "debounce", BigDecimal.valueOf(nanos, 6).stripTrailingZeros().toPlainString() + " ms");
-    }
-
-    /** The board's supply voltage. */
-    public PlanDocument setSupply(Scan.Supply supply) {
-        return setScan("supply", supply == Scan.Supply.V5 ? "5 V" : "3.3 V");
-    }
-
-    /** After how long a long watch calls an input stuck, in nanoseconds; written in seconds. */
-    public PlanDocument setStuckAfter(long nanos) {
-        return setIn(
-                "listen",
-                "stuck-after",
-                BigDecimal.valueOf(nanos, 9).stripTrailingZeros().toPlainString() + " s",
-                List.of("stuck-after"));
-    }
-
-    private static String word(Enum<?> value) {
-        return value.name().toLowerCase(Locale.ROOT);
-    }
-
-    private PlanDocument setScan(String key, String value) {
-        return setIn("scan", key, value, SCAN_KEYS);
-    }
-
-    /** Sets the panel's size; the room behind it and the board's place stay as they are where the new one does not say. */
-    public PlanDocument setPanel(Plan.Panel panel) {
-        return together(document -> {
-            PlanDocument sized =
-                    document.setPanelLength("width", panel.width()).setPanelLength("height", panel.height());
-            PlanDocument deep =
-                    panel.depth().map(mm -> sized.setPanelLength("depth", mm)).orElse(sized);
-            return panel.board()
-                    .map(at -> deep.setIn("panel", "board", place(deep.inPanel("board"), at), PANEL_KEYS))
-                    .orElse(deep);
-        });
-    }
-
-    private PlanDocument setPanelLength(String key, double mm) {
-        return setIn("panel", key, length(inPanel(key), mm), PANEL_KEYS);
-    }
-
-    private Optional<Node> inPanel(String key) {
-        return YamlEdit.get(new YamlEdit(text).root(), "panel").flatMap(panel -> YamlEdit.get(panel, key));
-    }
-
-    public PlanDocument setBoxName(String name) {
-        return setIn("box", "name", name, List.of("name", "usb"));
-    }
-
-    private PlanDocument setIn(String part, String key, Object value, List<String> order) {
-        YamlEdit yaml = new YamlEdit(text);
-        if (YamlEdit.get(yaml.root(), part).orElse(null) instanceof MappingNode map) {
-            return edited(yaml.set(map, key, value, order));
-        }
-        return edited(yaml.set(yaml.root(), part, Map.of(key, value), ROOT_KEYS));
+        return next;
     }
 }

@@ -27,7 +27,6 @@ public final class PlanReader {
     private static final Pattern ID = Pattern.compile("[a-z0-9]+(?:-[a-z0-9]+)*");
     private static final Pattern LINE_NAME = Pattern.compile("[A-Za-z][A-Za-z0-9_]*");
     private static final List<String> RESERVED = List.of("GND", "VCC");
-    private static final int MOST_REGISTERS = 32;
     private static final int BITS_PER_REGISTER = 8;
 
     private final String file;
@@ -156,8 +155,8 @@ public final class PlanReader {
                     Text pin = chain.requiredText("pin");
                     int registers = chain.value(
                                     "registers",
-                                    "how many registers, 1 to " + MOST_REGISTERS,
-                                    t -> Units.whole(t, 1, MOST_REGISTERS))
+                                    "how many registers, 1 to " + Limits.MOST_REGISTERS,
+                                    t -> Units.whole(t, 1, Limits.MOST_REGISTERS))
                             .orElse(1);
                     chain.rejectOthers();
                     line(name, chains.spot(name), Line.Kind.SHIFT, pin, registers);
@@ -456,9 +455,14 @@ public final class PlanReader {
                     .ifPresent(contacts::add);
             position.rejectOthers();
         }
-        if (positions.size() < 2) {
+        if (positions.size() < Limits.LEAST_POSITIONS) {
             yaml.error(
                     map.spot(), "selector " + id + " needs at least two \"positions\", each with \"at\" and \"input\"");
+        } else if (positions.size() > Limits.MOST_POSITIONS) {
+            yaml.error(
+                    map.spot(),
+                    "selector " + id + " has " + positions.size() + " positions; there can be "
+                            + Limits.MOST_POSITIONS);
         }
         return contacts.size() >= 2 ? Optional.of(new Control.Selector(id, label, mount, contacts)) : Optional.empty();
     }
@@ -471,7 +475,10 @@ public final class PlanReader {
         }
         Optional<Input> cw = switchInput(map, "cw", id + ".cw", true);
         Optional<Input> ccw = switchInput(map, "ccw", id + ".ccw", true);
-        int detents = map.value("detents", "detents per turn, 1 to 1000", t -> Units.whole(t, 1, 1000))
+        int detents = map.value(
+                        "detents",
+                        "detents per turn, 1 to " + Limits.MOST_DETENTS,
+                        t -> Units.whole(t, 1, Limits.MOST_DETENTS))
                 .orElse(20);
         return cw.isPresent() && ccw.isPresent()
                 ? Optional.of(new Control.Encoder(

@@ -6,14 +6,14 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /** Quantities as people write them in a plan: a number, a space or none, a unit. */
-final class Units {
+public final class Units {
     private static final Pattern QUANTITY = Pattern.compile("(\\d+(?:\\.\\d+)?)\\s*([a-z]+)");
     private static final double MM_PER_INCH = 25.4;
 
     private Units() {}
 
     /** A length in millimetres, from mm, cm or in (25.4 mm, exact by definition of the international inch). */
-    static Optional<Double> millimetres(String text) {
+    public static Optional<Double> millimetres(String text) {
         Matcher m = QUANTITY.matcher(text.toLowerCase(Locale.ROOT));
         if (!m.matches()) {
             return Optional.empty();

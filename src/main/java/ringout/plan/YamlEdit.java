@@ -1,8 +1,11 @@
 package ringout.plan;
 
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Consumer;
 import org.snakeyaml.engine.v2.api.LoadSettings;
 import org.snakeyaml.engine.v2.api.lowlevel.Compose;
 import org.snakeyaml.engine.v2.api.lowlevel.Parse;
@@ -27,14 +30,29 @@ final class YamlEdit {
     private final String text;
     private final String newline;
     private final MappingNode root;
+    /** True where every code point is one UTF-16 unit. */
+    private final boolean plain;
+    /** Takes the splices where they are made together; null where each is made at once. */
+    private final List<Splice> collected;
+
+    private YamlEdit(YamlEdit of, List<Splice> collected) {
+        text = of.text;
+        newline = of.newline;
+        root = of.root;
+        plain = of.plain;
+        this.collected = collected;
+    }
 
     /** @throws PlanEditException where the text is not a mapping, or uses aliases, whose marks point elsewhere */
     YamlEdit(String text) {
         this.text = text;
+        collected = null;
+        plain = text.codePointCount(0, text.length()) == text.length();
         this.newline = text.contains("\r\n") ? "\r\n" : "\n";
         try {
             LoadSettings settings = YamlTree.settings(text).build();
-            for (Event event : new Parse(settings).parseString(text)) {
+            boolean perhaps = text.indexOf('*') >= 0;
+            for (Event event : perhaps ? new Parse(settings).parseString(text) : List.<Event>of()) {
                 if (event instanceof AliasEvent) {
                     throw new PlanEditException("this plan uses YAML anchors and aliases (& and *); edit it by hand");
                 }
@@ -48,6 +66,10 @@ final class YamlEdit {
             throw new PlanEditException(
                     "the plan must be mended by hand before it can be edited here: " + notYaml.getMessage());
         }
+    }
+
+    String text() {
+        return text;
     }
 
     MappingNode root() {
@@ -80,7 +102,7 @@ final class YamlEdit {
 
     /** Marks count code points, strings count UTF-16 units. */
     private int offset(Mark mark) {
-        return text.offsetByCodePoints(0, mark.getIndex());
+        return plain ? mark.getIndex() : text.offsetByCodePoints(0, mark.getIndex());
     }
 
     private int start(Node node) {
@@ -154,7 +176,36 @@ final class YamlEdit {
 
     // Splices
 
+    /** A part of the text to be replaced. */
+    private record Splice(int from, int to, String with) {}
+
+    /**
+     * Several edits of this one text as one.
+     *
+     * @param edits calls methods of what it is given; what those return means nothing
+     * @return empty where two of them change the same part, so that they have to be made one after the other
+     */
+    Optional<String> together(Consumer<YamlEdit> edits) {
+        List<Splice> all = new ArrayList<>();
+        edits.accept(new YamlEdit(this, all));
+        all.sort(Comparator.comparingInt(Splice::from)); // stable: insertions at one place keep their order
+        StringBuilder out = new StringBuilder();
+        int done = 0;
+        for (Splice splice : all) {
+            if (splice.from < done) {
+                return Optional.empty();
+            }
+            out.append(text, done, splice.from).append(splice.with);
+            done = splice.to;
+        }
+        return Optional.of(out.append(text, done, text.length()).toString());
+    }
+
     private String splice(int from, int to, String with) {
+        if (collected != null) {
+            collected.add(new Splice(from, to, with));
+            return text;
+        }
         return text.substring(0, from) + with + text.substring(to);
     }
 
@@ -237,16 +288,17 @@ final class YamlEdit {
         return splice(from, end(old), (from == start(old) ? "" : " ") + YamlText.flow(value));
     }
 
-    /** From the back, so that the marks in front stay true. */
     private String replaceItems(SequenceNode list, List<?> items) {
-        StringBuilder out = new StringBuilder(text);
-        for (int i = items.size() - 1; i >= 0; i--) {
+        if (collected == null) {
+            return together(one -> one.replaceItems(list, items)).orElseThrow();
+        }
+        for (int i = 0; i < items.size(); i++) {
             ScalarNode node = (ScalarNode) list.getValue().get(i);
             if (!node.getValue().strip().equals(items.get(i))) {
-                out.replace(start(node), end(node), YamlText.scalar((String) items.get(i), node.getScalarStyle()));
+                splice(start(node), end(node), YamlText.scalar((String) items.get(i), node.getScalarStyle()));
             }
         }
-        return out.toString();
+        return text;
     }
 
     /** Takes a key out with its value, and with the comment behind it on its line. */

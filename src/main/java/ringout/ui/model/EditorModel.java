@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -15,6 +16,7 @@ import ringout.plan.Chain;
 import ringout.plan.Clearance;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Limits;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.NewBox;
@@ -25,6 +27,7 @@ import ringout.plan.PlanEditException;
 import ringout.plan.PlanProblem;
 import ringout.plan.Scan;
 import ringout.plan.Snap;
+import ringout.plan.Units;
 import ringout.plan.Wiring;
 import ringout.words.Texts;
 
@@ -361,25 +364,26 @@ public final class EditorModel {
                 : edit(d -> d.replaceControl(NewBox.become(plan, now, part, positions)));
     }
 
-    /** Another number of positions of a rotary selector, 2 to 24. */
+    /** Another number of positions of a rotary selector, see {@link Limits}. */
     public EditorModel positions(String control, String number) {
         Control now = plan.control(control).orElseThrow();
-        return number(number, 2, 24)
+        return number(number, Limits.LEAST_POSITIONS, Limits.MOST_POSITIONS)
                 .map(n -> n == now.contacts().size()
                         ? this
                         : edit(d -> d.replaceControl(NewBox.become(plan, now, NewBox.Part.SELECTOR, n.intValue()))))
-                .orElseGet(() -> refuse(Texts.say("editor.refusal.number", 2, 24)));
+                .orElseGet(() ->
+                        refuse(Texts.say("editor.refusal.number", Limits.LEAST_POSITIONS, Limits.MOST_POSITIONS)));
     }
 
-    /** Detents a turn of an encoder, 1 to 200. */
+    /** Detents a turn of an encoder, see {@link Limits}. */
     public EditorModel detents(String control, String number) {
         Control.Encoder e = (Control.Encoder) plan.control(control).orElseThrow();
-        return number(number, 1, 200)
+        return number(number, 1, Limits.MOST_DETENTS)
                 .map(n -> n == e.detents()
                         ? this
                         : edit(d -> d.replaceControl(new Control.Encoder(
                                 e.id(), e.label(), e.mount(), e.a(), e.b(), e.cw(), e.ccw(), n.intValue()))))
-                .orElseGet(() -> refuse(Texts.say("editor.refusal.number", 1, 200)));
+                .orElseGet(() -> refuse(Texts.say("editor.refusal.number", 1, Limits.MOST_DETENTS)));
     }
 
     /** The analogue pin of an axis; empty for not given. */
@@ -423,7 +427,7 @@ public final class EditorModel {
         };
     }
 
-    /** Sets a measure in millimetres, as written: {@code 16}, {@code 16.5 mm}, {@code 16,5}. */
+    /** Sets a measure in millimetres, as written: {@code 16}, {@code 16,5}, {@code 1.6 cm}, {@code 0.63 in}. */
     public EditorModel measure(String control, Measure measure, String written) {
         Control now = plan.control(control).orElseThrow();
         Optional<Double> mm = millimetres(written);
@@ -446,8 +450,9 @@ public final class EditorModel {
     }
 
     private static Optional<Double> millimetres(String written) {
-        String text = written.strip().replace(',', '.').replaceAll("\\s*mm$", "");
-        return text.matches("\\d{1,4}(\\.\\d{1,2})?") ? Optional.of(Double.parseDouble(text)) : Optional.empty();
+        String text = written.strip().toLowerCase(Locale.ROOT).replace(',', '.');
+        String withUnit = text.matches("[\\d.]+") ? text + " mm" : text;
+        return Units.millimetres(withUnit).map(EditorModel::round);
     }
 
     private static Optional<Long> number(String written, long least, long most) {
@@ -502,13 +507,7 @@ public final class EditorModel {
     public EditorModel layOut() {
         try {
             NewBox.Arrangement arrangement = NewBox.arrange(plan.controls(), plan.panel());
-            return edit(document -> {
-                PlanDocument d = document.setPanel(arrangement.panel());
-                for (Map.Entry<String, Mount.Place> place : arrangement.places().entrySet()) {
-                    d = d.setPlace(place.getKey(), place.getValue());
-                }
-                return d;
-            });
+            return edit(d -> d.setPanel(arrangement.panel()).setPlaces(arrangement.places()));
         } catch (PlanEditException cannot) {
             return refuse(cannot.getMessage());
         }
@@ -654,13 +653,7 @@ public final class EditorModel {
         plan.lines().stream()
                 .filter(l -> l.kind() != Line.Kind.SHIFT && l.contacts().size() > 1)
                 .forEach(l -> orders.put(l.name(), Assign.chained(l.contacts(), places, board())));
-        return edit(document -> {
-            PlanDocument d = document;
-            for (Map.Entry<String, List<String>> order : orders.entrySet()) {
-                d = d.setOrder(order.getKey(), order.getValue());
-            }
-            return d;
-        });
+        return edit(d -> d.setOrders(orders));
     }
 
     /** How the automatic wiring wires. */
