@@ -163,8 +163,9 @@ public final class IntervalMeter {
     /**
      * How finely this box can be timed: a constant reporter's median interval. A box that reports on change does so at
      * multiples of its polling interval, so the longest interval that nearly all of its pauses are multiples of stands for
-     * it; failing that, the shortest of quick changes but for one in fifty, which is no less. The best possible value is assumed where there were fewer
-     * than {@value #ENOUGH} of them.
+     * it; failing that, the shortest of quick changes but for one in fifty, which is no less, and not below a full-speed
+     * frame: reports that came late and are read together lie closer than any box was asked. The best possible value is
+     * assumed where there were fewer than {@value #ENOUGH} of them.
      */
     public Resolution resolution() {
         if (habit() == Habit.CONSTANT) {
@@ -186,7 +187,7 @@ public final class IntervalMeter {
                 && changes.nearMultiples(quick, NEAR, COMB * quick) < NEARLY_ALL * changes.upTo(COMB * quick);
         return changes.count() - changes.longerThan(PAUSE_NANOS) < ENOUGH || rhythm
                 ? Resolution.ASSUMED
-                : new Resolution(Math.max(1, quick), true);
+                : new Resolution(Math.max(Resolution.ASSUMED.nanos(), quick), true);
     }
 
     /**

@@ -147,8 +147,8 @@ static void turn(void) {
             quarters[e] = 0;
         }
         if (ticks[e]) ticks[e]--;
-        else if (pulsing[e]) { pulsing[e] = 0; ticks[e] = PULSE_MS; }
-        else if (owed[e]) { pulsing[e] = owed[e] > 0 ? 1 : -1; owed[e] -= pulsing[e]; ticks[e] = PULSE_MS; }
+        else if (pulsing[e]) { pulsing[e] = 0; ticks[e] = PULSE_MS - 1; }
+        else if (owed[e]) { pulsing[e] = owed[e] > 0 ? 1 : -1; owed[e] -= pulsing[e]; ticks[e] = PULSE_MS - 1; }
         news |= pulsing[e] != pulse_before;
     }
 }

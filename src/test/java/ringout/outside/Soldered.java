@@ -269,20 +269,23 @@ final class Soldered {
                 }
             }
         }
+        // A box that says nothing: the other level where every contact has a diode, else the inputs of another board.
+        boolean otherLevel = silent && plan.contacts().stream().allMatch(c -> c.diode() != Contact.Diode.NONE);
+        boolean elsewhere = silent && !otherLevel;
         return new FirmwareSettings(
                 planned.name(),
                 planned.vendor(),
                 planned.product(),
                 planned.serial(),
                 pins(driven),
-                pins(sensed),
-                pins(names(Line.Kind.DIRECT)),
+                elsewhere ? nowhere(sensed) : pins(sensed),
+                elsewhere ? nowhere(names(Line.Kind.DIRECT)) : pins(names(Line.Kind.DIRECT)),
                 planned.shiftData(),
                 planned.shiftClock(),
                 planned.shiftLoad(),
-                planned.activeHigh(),
+                planned.activeHigh() != otherLevel,
                 planned.directHigh(),
-                chip.idle() == Chip.Idle.PULLED && !planned.activeHigh(),
+                chip.idle() == Chip.Idle.PULLED && planned.activeHigh() == otherLevel,
                 chip.debounceMs(),
                 (int) Math.max(1, Math.round(chip.settle() * 1e6)),
                 planned.pulseMs(),
@@ -302,6 +305,10 @@ final class Soldered {
                             : ChipPins.index(ChipPins.port(pin).orElseThrow());
                 })
                 .toList();
+    }
+
+    private List<Integer> nowhere(List<String> lines) {
+        return java.util.Collections.nCopies(lines.size(), unusedPin());
     }
 
     private int unusedPin() {

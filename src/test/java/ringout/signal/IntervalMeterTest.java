@@ -226,6 +226,21 @@ class IntervalMeterTest {
         assertEquals(MS, meter.percentile(1), MS * IntervalMeter.ERROR);
     }
 
+    /** Changes 20 ms apart that reach the reader up to 2 ms late, now and then two at once, as through a busy hub. */
+    @Test
+    void jitterIsNotTakenForAFinerPollingInterval() {
+        Random random = new Random(4);
+        IntervalMeter meter = new IntervalMeter();
+        long late = 0;
+        for (int i = 1; i <= 400; i++) {
+            boolean together = i % 10 == 0;
+            long at = i * 20_000_000L + random.nextInt(2_000_000) + (i % 10 == 9 ? 20_000_000 : 0);
+            late = together ? late + 300_000 + random.nextInt(20_000) : Math.max(late + 1, at);
+            meter.report(late, true);
+        }
+        assertTrue(meter.resolution().nanos() >= 1_000_000, meter.resolution().text());
+    }
+
     @Test
     void tooFewReportsSayNothing() {
         IntervalMeter meter = new IntervalMeter();
