@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
+import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
@@ -57,6 +58,17 @@ final class ExplainCommand implements Callable<Integer> {
             description = "what was held and what was on, in JSON")
     private Path observations;
 
+    @Option(
+            names = "--rewrite-plan",
+            paramLabel = "FILE",
+            description =
+                    "where the likeliest cause is one that the plan can be changed to fit, write the changed plan there;"
+                            + " nothing but what has to change is touched")
+    private Optional<Path> rewritten = Optional.empty();
+
+    @Option(names = "--verbose", description = "all explanations, what speaks for and against them, and more steps")
+    private boolean verbose;
+
     @Mixin
     private JsonOutput output;
 
@@ -73,9 +85,10 @@ final class ExplainCommand implements Callable<Integer> {
             ExplanationText.putNext(document.putArray("next"), diagnosis);
             output.print(document);
         } else {
-            ExplanationText.print(out, diagnosis);
+            ExplanationText.print(out, known, diagnosis, verbose);
             out.flush();
         }
+        rewritten.ifPresent(file -> RewrittenPlan.write(plan, file, diagnosis, output.asJson() ? null : out));
         boolean good =
                 !diagnosis.unexplained() && diagnosis.explanations().get(0).healthy();
         return (good ? ExitCode.OK : ExitCode.FINDINGS).status();

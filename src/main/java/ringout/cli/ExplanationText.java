@@ -3,6 +3,7 @@ package ringout.cli;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.PrintWriter;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
@@ -10,7 +11,9 @@ import ringout.circuit.Fault;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.NextStep;
+import ringout.plan.Plan;
 import ringout.words.Phrase;
+import ringout.words.Remedies;
 
 /** What a diagnosis says, in words and as JSON. */
 final class ExplanationText {
@@ -21,6 +24,52 @@ final class ExplanationText {
 
     private ExplanationText() {}
 
+    /** The cause, what to do about it, what else it may be in a few lines, and one next step. */
+    static void print(PrintWriter out, Plan plan, Diagnosis diagnosis, boolean verbose) {
+        if (verbose) {
+            print(out, diagnosis);
+            return;
+        }
+        if (diagnosis.unexplained() || diagnosis.explanations().isEmpty()) {
+            out.println("What is wrong: " + diagnosis.verdict() + ".");
+        }
+        if (!diagnosis.explanations().isEmpty()) {
+            Explanation first = diagnosis.explanations().get(0);
+            out.println(String.format(Locale.ROOT, "%.0f %%  %s.", 100 * first.probability(), first.likeliest()));
+            first.evidenceFor().stream().findFirst().ifPresent(line -> out.println("For:   " + line + "."));
+            if (!first.healthy()) {
+                out.println("Mend:  " + Remedies.of(plan, first.alternatives().get(0)));
+            }
+            List<String> others = new ArrayList<>();
+            first.alike().forEach(text -> others.add("the same to every press: " + text));
+            diagnosis.explanations().stream()
+                    .skip(1)
+                    .filter(e -> e.probability() >= LEAST_SHOWN)
+                    .forEach(e -> others.add(
+                            String.format(Locale.ROOT, "%.0f %%  %s", 100 * e.probability(), e.likeliest())));
+            if (diagnosis.somethingElse() >= LEAST_SHOWN && !diagnosis.unexplained()) {
+                others.add(String.format(
+                        Locale.ROOT,
+                        "%.0f %%  something else that is not known here",
+                        100 * diagnosis.somethingElse()));
+            }
+            if (!others.isEmpty()) {
+                out.println();
+                out.println("Or:");
+                int shown = others.size() > MOST_SHOWN ? MOST_SHOWN - 1 : others.size();
+                others.subList(0, shown).forEach(line -> out.println("  " + line));
+                if (shown < others.size()) {
+                    out.println("  and " + (others.size() - shown) + " more; --verbose lists them");
+                }
+            }
+        }
+        diagnosis.next().stream().findFirst().ifPresent(step -> {
+            out.println();
+            out.println("Next:  " + step.text());
+        });
+    }
+
+    /** All of it. */
     static void print(PrintWriter out, Diagnosis diagnosis) {
         out.println("What is wrong: " + diagnosis.verdict() + ".");
         diagnosis.explanations().stream()

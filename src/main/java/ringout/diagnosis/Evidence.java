@@ -386,7 +386,7 @@ final class Evidence {
     /** Two fingers at once, or one still on the last control, for every press of another one. No source. */
     private static final double TWO_FINGERS = 0.6;
     /** Presses that were not made, or not firmly, for every press of another control. No source. */
-    private static final double NOT_WORKED = 0.3;
+    private static final double NOT_WORKED = 0.1;
 
     /** Something else that may have been held, with its odds against what was asked for. */
     private record Slip(Held held, double odds) {}
@@ -513,7 +513,7 @@ final class Evidence {
                             * fit(predictor.together(state(faults, choice), other.held));
                 }
             }
-            return sum * Math.pow(SAME_SLIP, times - 1);
+            return sum * Math.pow(observation.on().isEmpty() ? NOT_WORKED : SAME_SLIP, times - 1);
         }
 
         /** True where boxes with those faults, all of them there, would answer differently. */

@@ -75,8 +75,12 @@ final class Reasons {
         List<Phrase> assumed = new ArrayList<>();
         slips(first, against, assumed);
         doubts(first, against, assumed);
-        if (first.faults.length > 1) {
-            against.add(Phrase.of("why.many", Phrase.number(first.faults.length)));
+        int causes = (int) Arrays.stream(first.faults)
+                .mapToObj(f -> table.faults.get(f).lasting().kind())
+                .distinct()
+                .count();
+        if (causes > 1) {
+            against.add(Phrase.of("why.many", Phrase.number(causes)));
         }
         if (!latent.isEmpty()) {
             assumed.add(Phrase.of("why.latent", Phrase.number(latent.size()), latent.size()));

@@ -26,6 +26,9 @@ final class Search {
     /** With slips only what may be worth a thousandth of the best is looked for. */
     private static final double WEIGHT_GAP = Math.log(1000);
 
+    /** Where larger sets are looked for, of two faults only those are that may be worth a hundred-thousandth of the best. */
+    private static final double PAIR_GAP = Math.log(1e5);
+
     /** Sets of so many faults are found completely. */
     private static final int COMPLETE = 2;
 
@@ -67,6 +70,7 @@ final class Search {
     /** Faults that explain everything by themselves: no set with one of them is a smallest one. */
     private final BitSet alone = new BitSet();
 
+    private double best = Double.NEGATIVE_INFINITY;
     private boolean budgetHit;
     private long tried;
     /** Sets compared with one observation only. */
@@ -90,7 +94,11 @@ final class Search {
         aloneFits = new double[table.size()][];
         misfits = new long[table.size()][];
         stirs = new long[table.size()][];
-        likeliest = Arrays.stream(table.logOdds).max().orElse(0);
+        double most = Double.NEGATIVE_INFINITY;
+        for (int f = 0; f < table.size(); f++) {
+            most = table.searched[f] ? Math.max(most, table.logOdds[f]) : most;
+        }
+        likeliest = most;
         likeliestSlip = evidence.items.stream()
                 .mapToDouble(i -> Math.log(i.mostSlip()))
                 .max()
@@ -109,6 +117,10 @@ final class Search {
                 alone.set(c.faults()[0]);
             }
         }
+        if (settings.mostFaults() > COMPLETE) {
+            // First, for what it finds makes the rest short.
+            grow(bases, spent() + settings.budget());
+        }
         for (int[] base : bases) {
             descend(base, NONE, complete, 0);
             for (int slips = 1; slips <= settings.mostSlips(); slips++) {
@@ -116,7 +128,6 @@ final class Search {
             }
         }
         if (settings.mostFaults() > COMPLETE) {
-            grow(bases, spent() + settings.budget());
             rivals(spent() + settings.budget() / RIVALS);
         }
         soften();
@@ -166,7 +177,8 @@ final class Search {
     private int mends(int[] set, int[] wrong) {
         int mends = 0;
         for (int i : wrong) {
-            mends += evidence.items.get(i).fit(set) > 0 ? 1 : 0;
+            Item item = evidence.items.get(i);
+            mends += bits(item.mismatch(set)) < bits(item.mismatch(NONE)) ? 1 : 0;
         }
         return mends;
     }
@@ -235,7 +247,7 @@ final class Search {
         Item conflict = evidence.items.get(index);
         int[] smallest = evidence.touching(conflict, set, seeds(conflict, set), false);
         for (int f : smallest) {
-            if (!hasFault(set, f) && !alone.get(f)) {
+            if (!hasFault(set, f) && !alone.get(f) && !unlikely(table.logPrior(with(set, f)) + likeliest)) {
                 descend(with(set, f), slips, more - 1, slipsLeft);
             }
         }
@@ -293,7 +305,11 @@ final class Search {
         for (int at : from) {
             Item item = evidence.items.get(wrong[at]);
             for (int f : evidence.touching(item, set, seeds.get(at), true)) {
-                if (hasFault(set, f) || alone.get(f) || hopeless.get(table.base[f]) || !seen.add(f)) {
+                if (hasFault(set, f)
+                        || alone.get(f)
+                        || hopeless.get(table.base[f])
+                        || !seen.add(f)
+                        || unlikely(table.logPrior(with(set, f)))) {
                     continue;
                 }
                 if (!tooManyMisfits(set, f, slips, slipsLeft)
@@ -402,6 +418,7 @@ final class Search {
         weight += Math.log(together);
         if (recorded.add(key(set, slips))) {
             found.add(new Candidate(set, slips, weight));
+            best = Math.max(best, weight);
         }
         return true;
     }
@@ -498,7 +515,12 @@ final class Search {
     }
 
     private double bestWeight() {
-        return found.stream().mapToDouble(Candidate::logWeight).max().orElse(Double.NEGATIVE_INFINITY);
+        return best;
+    }
+
+    /** True where a set cannot be worth a hundred-thousandth of the best; never where all are asked for. */
+    private boolean unlikely(double logPrior) {
+        return settings.mostFaults() > COMPLETE && logPrior < best - PAIR_GAP;
     }
 
     /**

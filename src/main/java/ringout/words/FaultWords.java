@@ -4,8 +4,10 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import ringout.circuit.Fault;
+import ringout.circuit.FaultKind;
 import ringout.circuit.Order;
 import ringout.plan.Contact;
 import ringout.plan.Line;
@@ -251,11 +253,82 @@ public final class FaultWords {
         if (faults.isEmpty()) {
             return Phrase.of("fault.none");
         }
-        Phrase all = fault(faults.get(0));
-        for (Fault fault : faults.subList(1, faults.size())) {
-            all = Phrase.of("fault.and", all, fault(fault));
+        List<Phrase> parts = new ArrayList<>();
+        List<Fault> left = new ArrayList<>(faults);
+        while (!left.isEmpty()) {
+            Fault first = left.get(0);
+            List<Fault> alike = left.stream()
+                    .filter(f -> f.kind() == first.kind()
+                            && f.lasting().kind() == first.lasting().kind())
+                    .toList();
+            Optional<Phrase> together = alike.size() > 1
+                    ? many(
+                            first.lasting().kind(),
+                            alike.stream().map(Fault::lasting).toList())
+                    : Optional.empty();
+            if (together.isPresent()) {
+                parts.add(
+                        first.lasting().equals(first)
+                                ? together.get()
+                                : Phrase.of("fault.intermittent", together.get()));
+                left.removeAll(alike);
+            } else {
+                parts.add(fault(first));
+                left.remove(0);
+            }
+        }
+        Phrase all = parts.get(0);
+        for (Phrase part : parts.subList(1, parts.size())) {
+            all = Phrase.of("fault.and", all, part);
         }
         return all;
+    }
+
+    /** One mistake made several times, in one sentence; empty where each is told by itself. */
+    private Optional<Phrase> many(FaultKind kind, List<Fault> faults) {
+        Phrase number = Phrase.number(faults.size());
+        Phrase contacts = Phrase.and(faults.stream()
+                .flatMap(f -> f.contacts().stream())
+                .map(names::contact)
+                .toList());
+        Phrase lines =
+                Phrase.and(faults.stream().flatMap(f -> f.lines().stream()).toList());
+        Phrase pairs = Phrase.and(faults.stream()
+                .map(f -> f.contacts().isEmpty()
+                        ? Phrase.of(
+                                "fault.many.pair",
+                                f.lines().get(0),
+                                f.lines().get(f.lines().size() - 1))
+                        : Phrase.of(
+                                "fault.many.pair",
+                                names.contact(f.contacts().get(0)),
+                                names.contact(f.contacts().get(f.contacts().size() - 1))))
+                .toList());
+        return switch (kind) {
+            case CONTACT_OPEN -> Optional.of(Phrase.of("fault.many.contact-open", number, contacts));
+            case CONTACT_CLOSED -> Optional.of(Phrase.of("fault.many.contact-closed", number, contacts));
+            case CONTACT_WEAK -> Optional.of(Phrase.of("fault.many.contact-weak", number, contacts));
+            case CONTACT_LEAK -> Optional.of(Phrase.of("fault.many.contact-leak", number, contacts));
+            case NORMALLY_CLOSED -> Optional.of(Phrase.of("fault.many.normally-closed", number, contacts));
+            case DIODE_OPEN -> Optional.of(Phrase.of("fault.many.diode-open", number, contacts));
+            case DIODE_SHORT -> Optional.of(Phrase.of("fault.many.diode-short", number, contacts));
+            case DIODE_REVERSED -> Optional.of(Phrase.of("fault.many.diode-reversed", number, contacts));
+            case LINE_OPEN -> Optional.of(Phrase.of("fault.many.line-open", number, lines));
+            case LINE_WEAK -> Optional.of(Phrase.of("fault.many.line-weak", number, lines));
+            case LINES_SHORTED -> Optional.of(Phrase.of("fault.many.shorted", number, pairs));
+            case LINES_LEAK -> Optional.of(Phrase.of("fault.many.leak", number, pairs));
+            case LINES_EXCHANGED -> Optional.of(Phrase.of("fault.many.lines-exchanged", number, pairs));
+            case CONTACTS_EXCHANGED -> Optional.of(Phrase.of("fault.many.contacts-exchanged", number, pairs));
+            case LINE_BROKEN,
+                    CHAIN_BROKEN,
+                    PHASES_EXCHANGED,
+                    WRONG_PIN,
+                    INTERMITTENT,
+                    MISORDERED,
+                    SCANNED_OTHER_WAY,
+                    SILENT,
+                    PULL_LOST -> Optional.empty();
+        };
     }
 
     /**

@@ -119,6 +119,19 @@ public final class Names {
         return part.isEmpty() ? Phrase.verbatim(control(control)) : Phrase.of("name.moved", control(control), part);
     }
 
+    /** The same as it is read on the panel: {@code Horn low}, {@code Power notch A}. */
+    public static String contact(Plan plan, String contact) {
+        return plan.actions().stream()
+                .filter(a -> a.contacts().equals(List.of(contact)))
+                .map(Action::words)
+                .findFirst()
+                .orElseGet(() -> plan.contact(contact)
+                        .flatMap(c -> plan.control(c.control()))
+                        .map(c -> c.label() + " "
+                                + contact.substring(contact.indexOf('.') + 1).toUpperCase(java.util.Locale.ROOT))
+                        .orElse(contact));
+    }
+
     /** What to do to work them all at once: {@code Hold HORN LOW and BELL together}. */
     public Phrase hold(Collection<String> ids) {
         if (ids.isEmpty()) {

@@ -31,6 +31,7 @@ import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.words.Remedies;
 import ringout.words.Texts;
 
 /** What the page of a hunt says: why one control is dead, from step to step and at the end. */

@@ -13,6 +13,7 @@ import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.words.Names;
 import ringout.words.Texts;
 
 /** What the loom's picture shows: which wires carry current if the box is wired as planned. */
@@ -107,15 +108,7 @@ public final class LoomModel {
 
     /** What a contact is called: the words of the action that works it alone, else the control and the contact's part. */
     public static String contactName(Plan plan, String contact) {
-        return plan.actions().stream()
-                .filter(a -> a.contacts().equals(List.of(contact)))
-                .map(Action::words)
-                .findFirst()
-                .orElseGet(() -> plan.contact(contact)
-                        .flatMap(c -> plan.control(c.control()))
-                        .map(c -> c.label() + " "
-                                + contact.substring(contact.indexOf('.') + 1).toUpperCase(java.util.Locale.ROOT))
-                        .orElse(contact));
+        return Names.contact(plan, contact);
     }
 
     /** For each contact, what tool tips and screen readers say. */

@@ -22,6 +22,7 @@ import ringout.diagnosis.Probe;
 import ringout.plan.Plan;
 import ringout.ui.TestPlans;
 import ringout.ui.model.HuntModel.Stage;
+import ringout.words.Remedies;
 
 /** What the page of a hunt says, of hunts as they went. */
 class HuntModelTest {

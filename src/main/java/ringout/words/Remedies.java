@@ -1,11 +1,10 @@
-package ringout.ui.model;
+package ringout.words;
 
 import java.util.List;
 import java.util.stream.Collectors;
 import ringout.circuit.Fault;
 import ringout.plan.Line;
 import ringout.plan.Plan;
-import ringout.words.Texts;
 
 /**
  * What to do about a fault, in a sentence or two: what docs/fault-guide.md tells at length. Common practice, no source.
@@ -148,6 +147,6 @@ public final class Remedies {
     }
 
     private static String name(Plan plan, String contact) {
-        return LoomModel.contactName(plan, contact);
+        return Names.contact(plan, contact);
     }
 }

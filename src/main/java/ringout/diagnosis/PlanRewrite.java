@@ -1,0 +1,107 @@
+package ringout.diagnosis;
+
+import java.util.List;
+import java.util.Optional;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+import ringout.plan.PlanDocument;
+import ringout.plan.Scan;
+
+/**
+ * The plan of a box as it is, where what is wrong is the plan or may as well be: another order or numbering, exchanged
+ * controls or wires, a scan that goes the other way. What needs the iron stays as planned.
+ */
+public final class PlanRewrite {
+    private PlanRewrite() {}
+
+    /**
+     * The text of the plan rewritten so that a box with these faults does what it says, but for those faults that no plan
+     * can make good. Comments, order and layout stay as they are.
+     *
+     * @param yaml text of the plan
+     * @param file what to call it in problems
+     * @return empty where none of the faults can be made good by rewriting, or the text is no valid plan
+     */
+    public static Optional<String> of(String yaml, String file, List<Fault> faults) {
+        PlanDocument document = PlanDocument.of(yaml, file);
+        Optional<Plan> plan = document.reading().plan();
+        List<Fault> planned = faults.stream().filter(PlanRewrite::canBePlanned).toList();
+        if (plan.isEmpty() || planned.isEmpty()) {
+            return Optional.empty();
+        }
+        PlanDocument rewritten = document;
+        for (Fault fault : planned) {
+            Plan now = rewritten.reading().plan().orElseThrow();
+            rewritten = rewritten.together(d -> rewrite(d, now, fault));
+            if (rewritten.reading().plan().isEmpty()) {
+                return Optional.empty();
+            }
+        }
+        return Optional.of(rewritten.text());
+    }
+
+    /** True where the plan can be changed to fit, with nothing to solder. */
+    public static boolean canBePlanned(Fault fault) {
+        return switch (fault.kind()) {
+            case MISORDERED, SCANNED_OTHER_WAY, CONTACTS_EXCHANGED, LINES_EXCHANGED, PHASES_EXCHANGED -> true;
+            case LINE_OPEN,
+                    LINE_BROKEN,
+                    CHAIN_BROKEN,
+                    CONTACT_OPEN,
+                    CONTACT_CLOSED,
+                    LINES_SHORTED,
+                    DIODE_OPEN,
+                    DIODE_SHORT,
+                    DIODE_REVERSED,
+                    NORMALLY_CLOSED,
+                    WRONG_PIN,
+                    INTERMITTENT,
+                    SILENT,
+                    CONTACT_WEAK,
+                    LINE_WEAK,
+                    LINES_LEAK,
+                    CONTACT_LEAK,
+                    PULL_LOST -> false;
+        };
+    }
+
+    private static PlanDocument rewrite(PlanDocument document, Plan plan, Fault fault) {
+        if (fault instanceof Fault.ScannedOtherWay) {
+            return document.setDrive(plan.scan().drive() == Scan.Drive.ROWS ? Scan.Drive.COLUMNS : Scan.Drive.ROWS);
+        }
+        if (fault instanceof Fault.LinesExchanged exchanged) {
+            Line first = plan.line(exchanged.first()).orElseThrow();
+            Line second = plan.line(exchanged.second()).orElseThrow();
+            return document.setPin(first.name(), second.pin()).setPin(second.name(), first.pin());
+        }
+        if (fault instanceof Fault.Misordered) {
+            Circuit circuit = Circuit.of(plan);
+            List<Optional<Input>> shown = circuit.orders().shown(List.of(fault));
+            PlanDocument now = document;
+            for (Action action : plan.actions()) {
+                Optional<Input> came = action.input()
+                        .flatMap(i -> shown.get(circuit.firmware().indexOf(i).orElseThrow()));
+                if (came.isPresent() && !came.equals(action.input())) {
+                    now = now.setInput(action.id(), came.get());
+                }
+            }
+            return now;
+        }
+        List<Action> pair = plan.actions().stream()
+                .filter(a -> fault instanceof Fault.PhasesExchanged phases
+                        ? a.control().equals(phases.control())
+                        : a.contacts().size() == 1
+                                && fault.contacts().contains(a.contacts().get(0)))
+                .toList();
+        return pair.size() == 2
+                        && pair.get(0).input().isPresent()
+                        && pair.get(1).input().isPresent()
+                ? document.setInput(pair.get(0).id(), pair.get(1).input().get())
+                        .setInput(pair.get(1).id(), pair.get(0).input().get())
+                : document;
+    }
+}

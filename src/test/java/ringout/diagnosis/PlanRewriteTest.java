@@ -1,0 +1,89 @@
+package ringout.diagnosis;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
+
+/** A plan rewritten to what the box is: the box then does what the plan says. */
+class PlanRewriteTest {
+    private static final String YAML = read();
+
+    private static String read() {
+        try {
+            return Files.readString(Path.of("fixtures/plans/guards-panel.yaml"));
+        } catch (IOException problem) {
+            throw new java.io.UncheckedIOException(problem);
+        }
+    }
+
+    private static Plan plan(String yaml) {
+        return PlanReader.read(yaml, "guards").plan().orElseThrow();
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "numbering:shift:+1",
+                "numbering:shift:+7",
+                "numbering:by-columns",
+                "mirrored:rows",
+                "mirrored:columns",
+                "mirrored:both",
+                "rotated:columns:+1"
+            })
+    void theBoxDoesWhatTheNewPlanSays(String order) {
+        Plan plan = plan(YAML);
+        Fault fault = Fault.parse(order, plan);
+        Plan rewritten = plan(PlanRewrite.of(YAML, "guards", List.of(fault)).orElseThrow());
+        var box = Circuit.of(plan).with(List.of(fault));
+        var asSaid = Circuit.of(rewritten).healthy();
+        int same = 0;
+        for (Action action : plan.actions()) {
+            if (!box.read(List.of(action.id())).on().isEmpty()) {
+                assertEquals(
+                        box.read(List.of(action.id())).on(),
+                        asSaid.read(List.of(action.id())).on(),
+                        action.id());
+                same++;
+            }
+        }
+        assertTrue(same > 5, "answers: " + same);
+    }
+
+    @Test
+    void commentsStay() {
+        String rewritten = PlanRewrite.of(YAML, "guards", List.of(Fault.parse("numbering:shift:+1", plan(YAML))))
+                .orElseThrow();
+        assertEquals(
+                YAML.lines()
+                        .filter(l -> l.contains("#"))
+                        .map(l -> l.substring(l.indexOf('#')))
+                        .toList(),
+                rewritten
+                        .lines()
+                        .filter(l -> l.contains("#"))
+                        .map(l -> l.substring(l.indexOf('#')))
+                        .toList());
+    }
+
+    @Test
+    void whatNeedsTheIronIsNotPlannedAway() {
+        Plan plan = plan(YAML);
+        assertEquals(
+                Optional.empty(),
+                PlanRewrite.of(YAML, "guards", List.of(Fault.parse("open:R1", plan), Fault.parse("silent", plan))));
+    }
+}
