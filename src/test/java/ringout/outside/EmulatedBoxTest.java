@@ -46,8 +46,8 @@ class EmulatedBoxTest {
         double boxSeconds = all.stream().mapToLong(o -> o.told().nanos()).sum() / 1e9;
         Series.Row row = new Series.Row("all emulated boxes", all);
         System.out.printf(
-                "%s%n%s%n%.0f s of box time in %.0f s: %.0f times as fast%n",
-                Series.HEAD, row.text(), boxSeconds, seconds, boxSeconds / seconds);
+                "%s%n%s%n%s%.0f s of box time in %.0f s: %.0f times as fast%n",
+                Series.HEAD, row.text(), Series.byGroup(all), boxSeconds, seconds, boxSeconds / seconds);
         assertEquals(
                 0,
                 all.stream()

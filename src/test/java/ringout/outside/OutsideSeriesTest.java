@@ -42,7 +42,7 @@ class OutsideSeriesTest {
             });
         });
         Series.Row all = new Series.Row("all", every);
-        System.out.println(table.append(all.text()));
+        System.out.println(table.append(all.text()).append('\n').append(Series.byGroup(every)));
         assertTrue(tooLow.isEmpty(), tooLow + "\n" + table);
         long healthyWrong = every.stream()
                 .filter(o -> o.box().series().equals("healthy") && o.told().findings() > 0)

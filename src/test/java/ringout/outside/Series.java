@@ -107,6 +107,43 @@ final class Series {
             "| series                               | boxes | shown | named | words | >=95% | right | no an | promp | s box | rep | s questio | ms/bx |\n"
                     + "| ------------------------------------ | ----- | ----- | ----- | ----- | ----- | ----- | ----- | ----- | ----- | --- | --------- | ----- |";
 
+    /** Series of one sort together, as the documentation gives them. */
+    static String byGroup(List<Outcome> every) {
+        StringBuilder table = new StringBuilder();
+        table.append(
+                "| what | boxes | something to see | named first | stated at 95 % or more | of these right | no answer |\n");
+        table.append("| --- | --- | --- | --- | --- | --- | --- |\n");
+        Map<String, List<Outcome>> groups = every.stream()
+                .collect(Collectors.groupingBy(
+                        o -> group(o.box().series()), java.util.LinkedHashMap::new, Collectors.toList()));
+        groups.forEach((name, all) -> {
+            Row row = new Row(name, all);
+            table.append(String.format(
+                    "| %s | %d | %d | %d | %d | %d | %d |%n",
+                    name, all.size(), row.visible(), row.named(), row.certain(), row.right(), row.unanswered()));
+        });
+        return table.toString();
+    }
+
+    private static String group(String series) {
+        if (series.startsWith("human +")) {
+            return "a mistake of order and " + series.substring("human + ".length()) + " more";
+        }
+        return switch (series.split("[ ,]")[0]) {
+            case "healthy" -> series.equals("healthy") ? "good boxes" : "good boxes, slips";
+            case "single" -> "one fault";
+            case "pairs" -> "two faults";
+            case "triples" -> "three faults";
+            case "repeated" -> "one mistake 3 to 6 times";
+            case "human" -> "a mistake of order";
+            case "silent" -> "silent boxes";
+            case "weak", "leak", "floating" -> "weak joints, leaks, no pull";
+            case "slow" -> "too short settling";
+            case "mixture" -> "the natural mixture";
+            default -> series;
+        };
+    }
+
     static Outcome run(Case box) {
         return run(box, new LiveBox(box.plan(), new Soldered(box.plan(), box.chip(), box.truth()), box.seed()));
     }
@@ -267,6 +304,8 @@ final class Series {
             }
         }
         System.out.println(new Row("all", every).text());
+        System.out.println();
+        System.out.println(byGroup(every));
         if (show) {
             for (Outcome outcome : every) {
                 if (outcome.failed()) {
