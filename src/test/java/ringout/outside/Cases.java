@@ -102,6 +102,12 @@ final class Cases {
             b.chip = b.chip.settling(r.nextDouble(0.3e-6, 3e-6));
             b.nameable = false;
         });
+        add(all, "long debounce", (r, b) -> {
+            if (r.nextBoolean()) {
+                b.truth.add(single(r, b.plan));
+            }
+            b.chip = b.chip.debouncing(r.nextInt(30, 80));
+        });
         add(all, "mixture", Cases::mixture);
         add(all, "mixture, slips", (r, b) -> {
             mixture(r, b);
@@ -287,14 +293,14 @@ final class Cases {
         return Math.exp(random.nextDouble(Math.log(least), Math.log(most)));
     }
 
-    private static Mistake weak(SplittableRandom random, Plan plan) {
+    static Mistake weak(SplittableRandom random, Plan plan) {
         String what = random.nextBoolean()
                 ? "contact:" + pick(random, contacts(plan))
                 : pick(random, plan.lines().stream().map(Line::name).toList());
         return Mistake.of("weak:" + what, logUniform(random, 1e3, 100e3));
     }
 
-    private static Mistake leak(SplittableRandom random, Plan plan) {
+    static Mistake leak(SplittableRandom random, Plan plan) {
         List<String> lines = plan.lines().stream().map(Line::name).toList();
         double ohms = logUniform(random, 1e3, 200e3);
         return switch (random.nextInt(4)) {

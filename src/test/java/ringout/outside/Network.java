@@ -1,6 +1,8 @@
 package ringout.outside;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 
 /**
  * Resistors, diodes, capacitors to ground and drivers between numbered nodes, solved by nodal analysis. Node 0 is ground.
@@ -29,6 +31,8 @@ final class Network {
 
     private final double[][] work;
     private final double[] right;
+    /** The same parts as lines of a SPICE netlist. */
+    private final List<String> parts = new ArrayList<>();
 
     /** @param nodes with ground */
     Network(int nodes) {
@@ -41,6 +45,7 @@ final class Network {
     }
 
     void resistor(int a, int b, double ohms) {
+        parts.add("R%d n" + a + " n" + b + " " + ohms);
         double g = 1 / ohms;
         siemens[a][a] += g;
         siemens[b][b] += g;
@@ -48,8 +53,10 @@ final class Network {
         siemens[b][a] -= g;
     }
 
-    /** A voltage behind a resistance to ground; a negative resistance takes one away again. */
+    /** A voltage behind a resistance to ground. */
     void source(int node, double volts, double ohms) {
+        parts.add("I%d 0 n" + node + " " + volts / ohms);
+        parts.add("R%d n" + node + " 0 " + ohms);
         siemens[node][node] += 1 / ohms;
         amperes[node] += volts / ohms;
     }
@@ -59,12 +66,28 @@ final class Network {
             anode = Arrays.copyOf(anode, 2 * diodes);
             cathode = Arrays.copyOf(cathode, 2 * diodes);
         }
+        parts.add("D%d n" + from + " n" + to + " switching");
         anode[diodes] = from;
         cathode[diodes++] = to;
     }
 
     void capacitor(int node, double farad) {
         farads[node] += farad;
+    }
+
+    /** Its parts for SPICE, numbered on from there; node 7 is called {@code prefix7}, and ground 0. */
+    List<String> spice(String prefix, int first) {
+        List<String> lines = new ArrayList<>();
+        for (String part : parts) {
+            lines.add(part.replace("%d", String.valueOf(first + lines.size()))
+                    .replaceAll(" n0\\b", " 0")
+                    .replaceAll(" n(\\d)", " " + prefix + "$1"));
+        }
+        return lines;
+    }
+
+    int nodes() {
+        return nodes;
     }
 
     /** Volts where nothing changes any more. */

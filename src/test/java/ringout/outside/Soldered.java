@@ -249,6 +249,12 @@ final class Soldered {
         return graph.isOff() ? Optional.empty() : Optional.of(graph.scanner().netlist());
     }
 
+    /** The wires of one moment at every phase of the scan, none driven first; none where the supply is shorted. */
+    List<Network> phases(Set<String> pressed, BitSet there) {
+        Graph graph = new Graph(pressed, there);
+        return graph.isOff() ? List.of() : graph.scanner().phases();
+    }
+
     /** The settings of a firmware that does what this box's does, mistakes of order and all. */
     FirmwareSettings settings() {
         FirmwareSettings planned = FirmwareSettings.of(plan);
@@ -684,6 +690,12 @@ final class Soldered {
 
             private static int index(String pin) {
                 return ChipPins.index(ChipPins.port(pin).orElseThrow());
+            }
+
+            List<Network> phases() {
+                List<Network> all = new ArrayList<>(List.of(network(null)));
+                driven.forEach(line -> all.add(network(line)));
+                return all;
             }
 
             private Network network(String drivenNow) {
