@@ -75,7 +75,7 @@ final class Network {
         farads[node] += farad;
     }
 
-    /** Its parts for SPICE, numbered on from there; node 7 is called {@code prefix7}, and ground 0. */
+    /** Its parts for SPICE, numbered on from there; a node is the prefix and its number, and ground 0. */
     List<String> spice(String prefix, int first) {
         List<String> lines = new ArrayList<>();
         for (String part : parts) {
