@@ -19,6 +19,7 @@ import ringout.report.Drawing.Anchor;
 import ringout.report.Drawing.Board;
 import ringout.report.Drawing.Pen;
 import ringout.report.Drawing.Point;
+import ringout.words.Texts;
 
 /**
  * The loom as the builder sees it while soldering: the panel's back, mirrored, with one group of wires at a time from
@@ -110,13 +111,7 @@ final class BackView {
                 ROOM,
                 panelWidth * scale,
                 panelHeight * scale);
-        board.words(
-                new Point(ROOM, ROOM - 2),
-                2.8,
-                Anchor.START,
-                true,
-                "#B02318",
-                "SOLDER SIDE: seen from behind, left and right are mirrored");
+        board.words(new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, "#B02318", Texts.say("sheet.back.mirrored"));
         List<Point> pads = pads(wires);
         plan.controls().forEach(this::body);
         int i = 0;
@@ -129,10 +124,10 @@ final class BackView {
             pad(wire, pads.get(i++));
         }
         String what = switch (kind) {
-            case ROW -> "Row wires";
-            case COLUMN -> "Column wires";
+            case ROW -> Texts.say("sheet.back.rows");
+            case COLUMN -> Texts.say("sheet.back.columns");
             case DIRECT -> "Direct wires and their common " + CutList.common(plan) + " wire (dotted)";
-            case SHIFT -> "Shift-register wires";
+            case SHIFT -> Texts.say("sheet.back.shift");
         };
         boolean joined = wires.values().stream()
                 .anyMatch(w -> IntStream.range(1, w.contacts.size())
@@ -315,13 +310,7 @@ final class BackView {
         double half = Math.max(pad * all.size() / 2, LEAST_BOARD / 2);
         middle = Math.max(ROOM + half, Math.min(ROOM + panelWidth * scale - half, middle));
         board.box(Optional.of(new Pen(SOFT, 0.25)), Optional.of("#FFFFFF"), middle - half, y - 2.5, 2 * half, 12);
-        board.words(
-                new Point(middle, y + 8.4),
-                2.2,
-                Anchor.MIDDLE,
-                false,
-                SOFT,
-                "the board: each wire starts at the pin named here");
+        board.words(new Point(middle, y + 8.4), 2.2, Anchor.MIDDLE, false, SOFT, Texts.say("sheet.back.board"));
         List<Point> points = new ArrayList<>();
         for (Wire wire : all) {
             points.add(new Point(middle + pad * (sorted.indexOf(wire) + 0.5 - all.size() / 2.0), y));

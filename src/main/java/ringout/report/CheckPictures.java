@@ -19,6 +19,7 @@ import ringout.drawing.PanelLayout;
 import ringout.drawing.Point;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** A finished check on the panel and on the loom, for paper. */
 final class CheckPictures {
@@ -102,7 +103,7 @@ final class CheckPictures {
                 found.add(control.label() + ": " + kinds);
             }
         }
-        return found.isEmpty() ? "No finding." : String.join("; ", found) + ".";
+        return found.isEmpty() ? Texts.say("report.no-finding") : String.join("; ", found) + ".";
     }
 
     /** Squared paper, one square for ten millimetres of the panel. */
@@ -151,7 +152,7 @@ final class CheckPictures {
                         drawing.width(),
                         drawing.height(),
                         "Loom of " + plan.box().name() + ". Drawn in: " + explanation.likeliest() + "."),
-                "The loom with this drawn in. Names in red: something was found there.");
+                Texts.say("report.loom.caption"));
     }
 
     private static Ink.Text red(Ink.Text text) {

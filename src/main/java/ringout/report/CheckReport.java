@@ -25,7 +25,6 @@ import ringout.diagnosis.GhostProof;
 import ringout.diagnosis.NextStep;
 import ringout.drawing.Area;
 import ringout.drawing.Marks;
-import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -36,7 +35,10 @@ import ringout.signal.ContactTiming;
 import ringout.signal.EdgeTiming;
 import ringout.signal.EncoderMeter;
 import ringout.signal.TimingLimits;
+import ringout.words.FigureWords;
+import ringout.words.Names;
 import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** The report of a finished check: what is kept with the box, or sent to whoever is asked for help. */
 public final class CheckReport {
@@ -91,7 +93,7 @@ public final class CheckReport {
                 .map(v -> " " + v)
                 .orElse("");
         return new Document(
-                plan.box().name() + ": check report",
+                Texts.say("report.title", plan.box().name()),
                 "Checked on " + moment() + (checked.header().simulated() ? ", a simulated box. " : ". ")
                         + "Made by Ringout" + version
                         + (checked.recording().isPresent() ? " from its recording." : ". It was not recorded."),
@@ -131,17 +133,19 @@ public final class CheckReport {
                     .flatMap(f -> f.controls().stream())
                     .distinct()
                     .count();
-            details.add(count(check.findings().size(), "finding") + " at " + controls + " of "
-                    + count(plan.controls().size(), "control") + ".");
+            details.add(Texts.say(
+                    "report.at",
+                    check.findings().size(),
+                    controls,
+                    plan.controls().size()));
             leading().ifPresent(e -> details.add(e.chance().sentence() + ": " + e.likeliest() + "."));
             checked.diagnosis()
                     .filter(Diagnosis::unexplained)
-                    .ifPresent(d -> details.add("Unexplained: " + d.verdict() + "."));
+                    .ifPresent(d -> details.add(Texts.say("step.unexplained", d.verdict())));
         } else if (tone == Document.Tone.GOOD) {
-            details.add("All " + count(check.total(), "step") + " were done, and every control did what the plan says. "
-                    + "What such a check cannot see stands at the end.");
+            details.add(Texts.say("report.good", check.total()));
         } else {
-            details.add(steps() + ". What was not asked for or was skipped proves nothing.");
+            details.add(Texts.say("report.open", steps()));
         }
         blocks.add(new Document.Verdict(tone, mark(tone), check.verdict(), details));
     }
@@ -159,9 +163,9 @@ public final class CheckReport {
                 MARK_MM / MARK_SCALE,
                 MARK_MM / MARK_SCALE,
                 switch (tone) {
-                    case GOOD -> "Tick";
-                    case FAULT -> "Cross";
-                    case OPEN -> "Square: open";
+                    case GOOD -> Texts.say("report.tick");
+                    case FAULT -> Texts.say("report.cross");
+                    case OPEN -> Texts.say("report.square");
                 });
     }
 
@@ -169,28 +173,32 @@ public final class CheckReport {
         long skipped = check.steps().stream()
                 .filter(s -> s.status() == CheckView.Status.SKIPPED)
                 .count();
-        return check.done() + " of " + count(check.total(), "step") + " done"
-                + (skipped == 0 ? "" : ", " + skipped + " of them skipped");
+        return skipped == 0
+                ? Texts.say("report.steps.done", check.done(), check.total())
+                : Texts.say("report.steps.skipped", check.done(), check.total(), skipped);
     }
 
     private Document.Facts facts() {
         List<Document.Fact> facts = new ArrayList<>();
         String serial = checked.header().device().serial();
-        facts.add(new Document.Fact("Box", checked.header().device().name()));
-        facts.add(new Document.Fact("Checked", moment()));
+        facts.add(new Document.Fact(
+                Texts.say("report.box"), checked.header().device().name()));
+        facts.add(new Document.Fact(Texts.say("report.checked"), moment()));
         facts.add(new Document.Fact(
                 "USB",
                 checked.header().device().usbId() + ", "
                         + (serial.isEmpty() ? "no serial number" : "serial " + serial)));
-        facts.add(new Document.Fact("Steps", steps()));
+        facts.add(new Document.Fact(Texts.say("report.steps"), steps()));
         facts.add(new Document.Fact(
-                "Plan",
+                Texts.say("report.plan"),
                 count(plan.controls().size(), "control") + ", "
                         + count(plan.contacts().size(), "contact") + ", "
                         + count(plan.lines().size(), "line")));
-        facts.add(new Document.Fact("Times known to", limits.resolution().text()));
-        facts.add(new Document.Fact("Plan SHA-256", hash()));
-        checked.recording().ifPresent(file -> facts.add(new Document.Fact("Recording", file)));
+        facts.add(new Document.Fact(
+                Texts.say("report.times-known"),
+                FigureWords.of(limits.resolution()).text()));
+        facts.add(new Document.Fact(Texts.say("report.plan-hash"), hash()));
+        checked.recording().ifPresent(file -> facts.add(new Document.Fact(Texts.say("report.recording"), file)));
         return new Document.Facts(facts);
     }
 
@@ -198,7 +206,7 @@ public final class CheckReport {
     private String hash() {
         String hash = checked.kept().planHash();
         return hash.isEmpty()
-                ? "not recorded"
+                ? Texts.say("report.not-recorded")
                 : hash.length() <= HASH_DIGITS ? hash : hash.substring(0, HASH_DIGITS) + "…";
     }
 
@@ -208,19 +216,19 @@ public final class CheckReport {
         if (check.findings().isEmpty()) {
             return;
         }
-        blocks.add(new Document.Heading("What was found"));
+        blocks.add(new Document.Heading(Texts.say("report.found")));
         List<List<String>> rows = new ArrayList<>();
         for (Finding finding : check.findings()) {
             String where = finding.controls().isEmpty()
-                    ? "no control"
+                    ? Texts.say("report.no-control")
                     : finding.controls().stream()
                             .map(id -> plan.control(id).map(Control::label).orElse(id))
                             .collect(Collectors.joining(", "));
             rows.add(List.of(finding.said().text(), where, finding.evidence()));
         }
         blocks.add(new Document.Table(
-                "What differs from the plan, in the order it showed.",
-                List.of("Finding", "Control", "What was done and what came"),
+                Texts.say("report.found.caption"),
+                List.of(Texts.say("report.finding"), Texts.say("report.control"), Texts.say("report.done-and-came")),
                 List.of(20.0, 28.0, 100.0),
                 rows));
     }
@@ -234,14 +242,12 @@ public final class CheckReport {
                 .filter(e -> e.probability() >= LEAST && !e.healthy())
                 .limit(MOST_EXPLANATIONS)
                 .toList();
-        blocks.add(new Document.Heading("What explains it"));
+        blocks.add(new Document.Heading(Texts.say("report.explains")));
         if (diagnosis.explanations().stream()
                 .findFirst()
                 .filter(Explanation::healthy)
                 .isPresent()) {
-            blocks.add(new Document.Text(
-                    "The wiring need not be at fault: single presses gave what the plan promises. Look at the part itself and at its "
-                            + "joints."));
+            blocks.add(new Document.Text(Texts.say("report.not-wiring")));
             caution();
             return;
         }
@@ -261,10 +267,10 @@ public final class CheckReport {
 
     private static Document.Facts evidence(Explanation e) {
         List<Document.Fact> facts = new ArrayList<>();
-        fact(facts, "For", e.evidenceFor());
-        fact(facts, "Against", e.evidenceAgainst());
-        fact(facts, "Takes for granted", e.assumed());
-        fact(facts, "Looks the same", e.alike());
+        fact(facts, Texts.say("report.for"), e.evidenceFor());
+        fact(facts, Texts.say("report.against"), e.evidenceAgainst());
+        fact(facts, Texts.say("report.assumed"), e.assumed());
+        fact(facts, Texts.say("report.alike"), e.alike());
         return new Document.Facts(facts);
     }
 
@@ -279,19 +285,15 @@ public final class CheckReport {
         diagnosis.next().stream()
                 .min(Comparator.comparing(step -> step.kind() != NextStep.Kind.PROBE))
                 .ifPresent(step -> {
-                    blocks.add(new Document.Subheading("To be certain"));
+                    blocks.add(new Document.Subheading(Texts.say("report.certain")));
                     blocks.add(new Document.Text(step.text() + (step.text().endsWith(".") ? "" : ".")));
                 });
         caution();
     }
 
     private void caution() {
-        blocks.add(
-                new Document.Caution(
-                        "Before you mend",
-                        List.of(
-                                "Unplug USB before you open, probe or solder, and keep it unplugged. Never probe a powered board.",
-                                "Eye protection on, fumes away from you, iron back in its stand. Local codes and licensed practice come first.")));
+        blocks.add(new Document.Caution(
+                Texts.say("report.before"), List.of(Texts.say("report.before.usb"), Texts.say("report.before.eyes"))));
     }
 
     // Every control
@@ -309,18 +311,23 @@ public final class CheckReport {
                 boolean worked = timing != null && timing.press().edges() > 0;
                 rows.add(List.of(
                         action.words(),
-                        action.input().map(Input::text).orElse("none planned"),
+                        action.input().map(i -> Names.input(i).text()).orElse(Texts.say("report.none-planned")),
                         (found.isEmpty() ? result(action) : String.join("; ", found)) + measured(control, action),
                         worked ? bounce(timing.press()) : "–",
                         worked ? bounce(timing.release()) : "–",
                         worked ? dropouts(timing) : "–"));
             }
         }
-        blocks.add(new Document.Heading("Every control"));
+        blocks.add(new Document.Heading(Texts.say("report.every")));
         blocks.add(new Document.Table(
-                "Bounce of the planned input: from the edge to the last transition after it, their number in brackets; times "
-                        + limits.resolution().text() + ". A dash: not timed.",
-                List.of("Control", "Planned", "Result", "Bounce, press", "Bounce, release", "Drop-outs"),
+                Texts.say("report.every.caption", FigureWords.of(limits.resolution())),
+                List.of(
+                        Texts.say("report.control"),
+                        Texts.say("report.planned"),
+                        Texts.say("report.result"),
+                        Texts.say("report.bounce-press"),
+                        Texts.say("report.bounce-release"),
+                        Texts.say("report.drop-outs")),
                 List.of(37.0, 18.0, 51.0, 21.0, 23.0, 20.0),
                 rows,
                 marked));
@@ -337,17 +344,15 @@ public final class CheckReport {
                     || finding.kind() == FindingKind.REVERSED
                             && finding.actions().size() > 1;
             String gave = inTurn
-                    ? ": gave " + finding.actual().get(at).text()
+                    ? ": "
+                            + Texts.say(
+                                    "report.gave", Names.input(finding.actual().get(at)))
                     : finding.kind() == FindingKind.MISSING && !finding.actual().isEmpty()
-                            ? ": gave " + inputs(finding.actual())
+                            ? ": " + Texts.say("report.gave", Names.inputs(finding.actual()))
                             : "";
             words.add(finding.said() + gave);
         }
         return List.copyOf(words);
-    }
-
-    private static String inputs(List<Input> inputs) {
-        return inputs.stream().map(Input::text).collect(Collectors.joining(", "));
     }
 
     private String result(Action action) {
@@ -357,9 +362,9 @@ public final class CheckReport {
                 .findFirst()
                 .orElse(CheckView.Status.WAITING);
         return switch (status) {
-            case GOOD, FAULTY -> "as planned";
-            case SKIPPED -> "skipped";
-            case WAITING, CURRENT -> "not asked";
+            case GOOD, FAULTY -> Texts.say("report.as-planned");
+            case SKIPPED -> Texts.say("report.skipped");
+            case WAITING, CURRENT -> Texts.say("report.not-asked");
         };
     }
 
@@ -395,12 +400,14 @@ public final class CheckReport {
         return edge.edges() == 0
                 ? "–"
                 : edge.bounced() == 0
-                        ? "none seen"
+                        ? Texts.say("report.none-seen")
                         : ms(edge.worst().spanNanos()) + " (" + edge.worst().transitions() + ")";
     }
 
     private String dropouts(ContactTiming.Summary timing) {
-        return timing.dropouts() == 0 ? "none seen" : timing.dropouts() + ", longest " + ms(timing.longestDropout());
+        return timing.dropouts() == 0
+                ? Texts.say("report.none-seen")
+                : timing.dropouts() + ", longest " + ms(timing.longestDropout());
     }
 
     private static String ms(long nanos) {
@@ -415,10 +422,8 @@ public final class CheckReport {
         }
         Baselines b = baselines.get();
         if (b.before().isEmpty()) {
-            blocks.add(new Document.Heading("Compared with earlier checks"));
-            blocks.add(
-                    new Document.Text(
-                            "No earlier finished check of this box is kept: this one is what later ones can be compared with."));
+            blocks.add(new Document.Heading(Texts.say("report.compared")));
+            blocks.add(new Document.Text(Texts.say("report.compared.first")));
             return;
         }
         String date = DAY.format(b.before().get().check().when().atZone(zone));
@@ -426,7 +431,7 @@ public final class CheckReport {
         long worse = b.worse();
         blocks.add(new Document.Text((worse > 0
                         ? count((int) worse, "thing") + (worse == 1 ? " is" : " are") + " new or worse."
-                        : b.changes().isEmpty() ? "Nothing has changed." : "Nothing is new or worse.")
+                        : b.changes().isEmpty() ? Texts.say("report.nothing-changed") : Texts.say("report.nothing-new"))
                 + (b.kept() > 1 ? " " + b.kept() + " earlier checks are kept." : "")));
         List<Change> told = b.changes().stream()
                 .filter(c -> c.sort() != Change.Sort.STILL || c.now().isPresent())
@@ -442,8 +447,8 @@ public final class CheckReport {
                         change.sort().said().text(), change.kind().said().text(), change.words()));
             }
             blocks.add(new Document.Table(
-                    "What is new or worse comes first.",
-                    List.of("Change", "Finding", "In words"),
+                    Texts.say("report.new-first"),
+                    List.of(Texts.say("report.change"), Texts.say("report.finding"), Texts.say("report.in-words")),
                     List.of(22.0, 22.0, 104.0),
                     rows,
                     marked));
@@ -455,7 +460,7 @@ public final class CheckReport {
         }
         if (!b.trends().isEmpty()) {
             blocks.add(new Document.Items(
-                    "Over all checks kept with this plan:",
+                    Texts.say("report.over-all"),
                     b.trends().stream().map(t -> t.words()).toList()));
         }
     }
@@ -469,31 +474,25 @@ public final class CheckReport {
                 .map(s -> s.words() + (s.status() == CheckView.Status.SKIPPED ? " (skipped)" : " (not asked)"))
                 .toList();
         if (!open.isEmpty()) {
-            items.add("Steps without an answer: " + some(open) + ".");
+            items.add(Texts.say("report.unseen.open", some(open)));
         }
         items.add("Short bounce and gaps: \"none seen\" means " + limits.none() + ". " + limits.text());
         diodes().ifPresent(items::add);
-        items.add(
-                "Faults that come and go: every control was worked once or twice, with the box at rest. A joint that opens under vibration or "
-                        + "with heat shows only by chance; \"ringout check --flex ID\" and \"ringout listen\" look for it.");
+        items.add(Texts.say("report.unseen.come-and-go"));
         List<String> unknown = plan.contacts().stream()
                 .filter(c -> c.wiring() instanceof Wiring.Unknown)
                 .map(Contact::id)
                 .toList();
         if (!unknown.isEmpty()) {
-            items.add("Wires the plan does not give: " + some(unknown)
-                    + ". What is wrong there is found, but not explained.");
+            items.add(Texts.say("report.unseen.wires", some(unknown)));
         }
         if (plan.controls().stream().anyMatch(c -> c instanceof Control.Encoder)) {
-            items.add("Encoder phases: the firmware turns them into pulses, so their bounce does not leave the box.");
+            items.add(Texts.say("report.unseen.phases"));
         }
-        checked.diagnosis()
-                .filter(Diagnosis::budgetHit)
-                .ifPresent(
-                        d -> items.add("Some sets of three and more faults at once were not tried as an explanation."));
+        checked.diagnosis().filter(Diagnosis::budgetHit).ifPresent(d -> items.add(Texts.say("report.unseen.three")));
         String from = checked.recording().isPresent() ? "From the recording: " : "";
         checked.notes().forEach(note -> items.add(from + note));
-        blocks.add(new Document.Heading("What could not be seen, and why"));
+        blocks.add(new Document.Heading(Texts.say("report.unseen")));
         blocks.add(new Document.Items("", items));
     }
 

@@ -11,6 +11,7 @@ import ringout.report.Drawing.Anchor;
 import ringout.report.Drawing.Board;
 import ringout.report.Drawing.Pen;
 import ringout.report.Drawing.Point;
+import ringout.words.Texts;
 
 /**
  * The drill template at 1:1, seen from the front, as plates that each fit the paper. A panel larger than the paper is
@@ -123,13 +124,7 @@ final class DrillTemplate {
                 true,
                 INK,
                 "Drill template 1:1, seen from the front" + (tiled ? ", tile " + name(row, column) : ""));
-        board.words(
-                new Point(MARGIN_MM, 9.5),
-                2.8,
-                Anchor.START,
-                false,
-                SOFT,
-                "Print at 100 %, not “fit to page”. Measure the bar before you drill; wear eye protection.");
+        board.words(new Point(MARGIN_MM, 9.5), 2.8, Anchor.START, false, SOFT, Texts.say("sheet.drill.print"));
         if (tiled) {
             board.words(
                     new Point(MARGIN_MM, 13.2),
@@ -146,7 +141,8 @@ final class DrillTemplate {
             double tick = mm % 50 == 0 ? 2 : mm % 10 == 0 ? 1.4 : 0.8;
             board.line(FINE, new Point(MARGIN_MM + mm, y - tick), new Point(MARGIN_MM + mm, y + tick));
         }
-        board.words(new Point(MARGIN_MM + BAR_MM + 3, y + 1.1), 3.2, Anchor.START, true, INK, "exactly 100 mm");
+        board.words(
+                new Point(MARGIN_MM + BAR_MM + 3, y + 1.1), 3.2, Anchor.START, true, INK, Texts.say("sheet.drill.bar"));
     }
 
     private void outline(Board board, Window w) {
@@ -226,7 +222,7 @@ final class DrillTemplate {
                 w.paper(place.x(), Math.max(w.top, place.y() - arm)),
                 w.paper(place.x(), Math.min(w.bottom, place.y() + arm)));
         double reach = Math.max(hole.orElse(0.0), control.mount().nut().orElse(0.0)) / 2;
-        String size = hole.map(mm -> "Ø " + millimetres(mm)).orElse("hole not given");
+        String size = hole.map(mm -> "Ø " + millimetres(mm)).orElse(Texts.say("sheet.drill.no-hole"));
         board.wordsOn(
                 "#FFFFFF",
                 new Point(centre.x(), centre.y() + reach + 3.2),

@@ -11,6 +11,7 @@ import org.apache.fontbox.ttf.CmapLookup;
 import org.apache.fontbox.ttf.TTFParser;
 import org.apache.fontbox.ttf.TrueTypeFont;
 import org.apache.pdfbox.io.RandomAccessReadBuffer;
+import org.apache.pdfbox.pdmodel.PDDocument;
 import ringout.drawing.Area;
 import ringout.drawing.Ink;
 import ringout.drawing.Lettering;
@@ -194,7 +195,7 @@ final class Sketch {
 
     /** Measures with the font that documents are set in; what the font lacks counts as wide as its letter M. */
     static Lettering lettering() {
-        try (InputStream in = Sketch.class.getResourceAsStream(PdfWriter.FONT);
+        try (InputStream in = PDDocument.class.getResourceAsStream(PdfWriter.FONT);
                 TrueTypeFont font = new TTFParser().parse(new RandomAccessReadBuffer(in))) {
             CmapLookup glyphs = font.getUnicodeCmapLookup();
             Map<Integer, Double> widths = new HashMap<>();

@@ -15,6 +15,9 @@ import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
 import ringout.plan.WiringTable;
+import ringout.words.Names;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * The wiring sheet: all that is wanted at the bench to drill, cut, solder and configure a box as planned.
@@ -49,7 +52,7 @@ public final class WiringSheet {
                 .filter(c -> c.diode() != Contact.Diode.NONE)
                 .count();
         return new Document(
-                plan.box().name() + ": wiring sheet",
+                Texts.say("sheet.title.of", plan.box().name()),
                 "From " + source + ": " + count(plan.controls().size(), "control") + ", "
                         + count(plan.contacts().size(), "contact") + ", "
                         + count(plan.lines().size(), "line") + (diodes == 0 ? "" : ", " + count((int) diodes, "diode")),
@@ -63,24 +66,22 @@ public final class WiringSheet {
 
     private void cautions() {
         blocks.add(new Document.Caution(
-                "Before you start",
+                Texts.say("sheet.before"),
                 List.of(
-                        "Unplug USB before you solder or probe, and keep it unplugged until the continuity check is done. Never probe a powered board.",
-                        "Local codes and licensed practice come first. Nothing here is for mains voltage.",
-                        "Drilling: clamp the panel, never hold it by hand; eye protection; centre-punch, small bit first, slow for large holes; deburr.",
-                        "Soldering: eye protection, also when you cut diode legs; ventilate or extract the fumes; iron back in its stand; wash your hands.",
-                        "Check the first of every part against its hole, nut and depth before you drill the rest.")));
+                        Texts.say("sheet.before.usb"),
+                        Texts.say("sheet.before.codes"),
+                        Texts.say("sheet.before.drill"),
+                        Texts.say("sheet.before.solder"),
+                        Texts.say("sheet.before.parts"))));
     }
 
     private void drawings() {
-        blocks.add(new Document.Heading("Loom, from the solder side"));
+        blocks.add(new Document.Heading(Texts.say("sheet.loom")));
         for (Line.Kind kind : List.of(Line.Kind.ROW, Line.Kind.COLUMN, Line.Kind.DIRECT)) {
             BackView.of(plan, kind).ifPresent(blocks::add);
         }
         if (plan.lines(Line.Kind.SHIFT).stream().anyMatch(l -> !l.contacts().isEmpty())) {
-            blocks.add(
-                    new Document.Text(
-                            "Contacts on shift registers go from their register input to ground, one wire each; the wiring table names the inputs."));
+            blocks.add(new Document.Text(Texts.say("sheet.loom.registers")));
         }
     }
 
@@ -101,10 +102,17 @@ public final class WiringSheet {
                     row.input(),
                     "□"));
         }
-        blocks.add(new Document.Heading("Wiring table"));
+        blocks.add(new Document.Heading(Texts.say("sheet.wiring")));
         blocks.add(new Document.Table(
-                "Every contact, in plan order. Joint: R1 2/4 is the second of four joints on R1, counted from the pin.",
-                List.of("Control", "Contact", "Wiring", "Joint", "Diode", "Reports", "Done"),
+                Texts.say("sheet.wiring.caption"),
+                List.of(
+                        Texts.say("sheet.control"),
+                        Texts.say("sheet.contact"),
+                        Texts.say("sheet.wires"),
+                        Texts.say("sheet.joint"),
+                        Texts.say("sheet.diode"),
+                        Texts.say("sheet.reports"),
+                        Texts.say("sheet.done")),
                 List.of(22.0, 17.0, 32.0, 20.0, 15.0, 18.0, 7.0),
                 rows));
     }
@@ -125,12 +133,10 @@ public final class WiringSheet {
     private void firmware() {
         Scan scan = plan.scan();
         boolean matrix = !plan.lines(Line.Kind.ROW).isEmpty();
-        blocks.add(new Document.Heading("What to set in the firmware"));
+        blocks.add(new Document.Heading(Texts.say("sheet.firmware")));
         blocks.add(new Document.Facts(settings(matrix)));
-        blocks.add(
-                new Document.Text(
-                        "The same for any firmware; what cannot be set there has to be as it says here. Then check the box: most of what is wrong with a new box is one of these."));
-        blocks.add(new Document.Heading("Pin table for the firmware"));
+        blocks.add(new Document.Text(Texts.say("sheet.firmware.why")));
+        blocks.add(new Document.Heading(Texts.say("sheet.pins")));
         String level = word(scan.active());
         List<List<String>> rows = new ArrayList<>();
         for (Line line : plan.lines()) {
@@ -154,7 +160,7 @@ public final class WiringSheet {
                         axis.pin().orElse("not given"),
                         axis.label(),
                         "axis",
-                        "analogue input, " + axis.input().text()));
+                        Texts.say("sheet.analogue", Names.input(axis.input()))));
             }
         }
         blocks.add(new Document.Table(
@@ -163,7 +169,11 @@ public final class WiringSheet {
                                 ? "; debounce " + DrillTemplate.millimetres(scan.debounceNanos() / 1e6) + " ms"
                                 : "")
                         + ".",
-                List.of("Pin", "Line", "Kind", "Set it to"),
+                List.of(
+                        Texts.say("sheet.pin"),
+                        Texts.say("sheet.line"),
+                        Texts.say("sheet.kind"),
+                        Texts.say("sheet.set")),
                 List.of(15.0, 20.0, 15.0, 60.0),
                 rows));
         if (matrix) {
@@ -179,39 +189,39 @@ public final class WiringSheet {
             boolean rows = scan.drive() == Scan.Drive.ROWS;
             String driven = rows ? "rows" : "columns";
             facts.add(new Document.Fact(
-                    "Direction", driven + " are driven, one at a time; " + (rows ? "columns" : "rows") + " are read"));
+                    Texts.say("sheet.scan.direction"),
+                    driven + " are driven, one at a time; " + (rows ? "columns" : "rows") + " are read"));
             facts.add(new Document.Fact(
-                    "Level",
+                    Texts.say("sheet.scan.level"),
                     "active " + word(scan.active()) + ", so that "
                             + (scan.active() == Scan.Active.LOW
-                                    ? "inputs are pulled up"
-                                    : "inputs are pulled down, by resistors where the board has no pull-downs")));
+                                    ? Texts.say("sheet.scan.pulled-up")
+                                    : Texts.say("sheet.scan.pulled-down"))));
             if (plan.contacts().stream().anyMatch(c -> c.diode() != Contact.Diode.NONE)) {
                 facts.add(new Document.Fact(
-                        "Diodes",
+                        Texts.say("sheet.scan.diodes"),
                         "banded end to the " + (scan.conducting() == Contact.Diode.CATHODE_ROW ? "row" : "column")
                                 + "; the other direction or level reads nothing"));
             }
+            facts.add(new Document.Fact(Texts.say("sheet.scan.idle"), Texts.say("sheet.scan.idle.how")));
             facts.add(new Document.Fact(
-                    "Idle lines", "float, or are pulled like the inputs; never driven the other way"));
-            facts.add(new Document.Fact(
-                    "Settling",
+                    Texts.say("sheet.scan.settling"),
                     "at least " + FirmwareSettings.SETTLE_MICROS
                             + " µs from driving a line to reading, more where its wires are long"));
         }
         facts.add(new Document.Fact(
-                "Debounce",
+                Texts.say("sheet.scan.debounce"),
                 scan.debounceNanos() > 0
                         ? DrillTemplate.millimetres(scan.debounceNanos() / 1e6) + " ms"
                         : FirmwareSettings.DEBOUNCE_MS + " ms, as the plan gives none"));
-        facts.add(new Document.Fact("Numbering", numbering(matrix)));
-        facts.add(new Document.Fact("Name", plan.box().name()));
+        facts.add(new Document.Fact(Texts.say("sheet.scan.numbering"), numbering(matrix)));
+        facts.add(new Document.Fact(Texts.say("sheet.name"), plan.box().name()));
         plan.box()
                 .vendor()
                 .ifPresent(v -> facts.add(new Document.Fact(
                         "USB id",
                         String.format("%04X:%04X", v, plan.box().product().orElse(0)))));
-        plan.box().serial().ifPresent(serial -> facts.add(new Document.Fact("Serial", serial)));
+        plan.box().serial().ifPresent(serial -> facts.add(new Document.Fact(Texts.say("sheet.serial"), serial)));
         return facts;
     }
 
@@ -231,8 +241,8 @@ public final class WiringSheet {
         return switch (kind) {
             case ROW -> "row";
             case COLUMN -> "column";
-            case DIRECT -> "direct input";
-            case SHIFT -> "shift registers";
+            case DIRECT -> Texts.say("sheet.kind.direct");
+            case SHIFT -> Texts.say("sheet.kind.shift");
         };
     }
 
@@ -246,7 +256,7 @@ public final class WiringSheet {
             if (contact.wiring() instanceof Wiring.Crossing x) {
                 at.put(
                         x.row() + " " + x.column(),
-                        contact.input().map(Input::text).orElse(contact.id()));
+                        contact.input().map(i -> Names.input(i).text()).orElse(contact.id()));
             }
         }
         List<Line> columns = plan.lines(Line.Kind.COLUMN);
@@ -262,7 +272,7 @@ public final class WiringSheet {
             columns.forEach(c -> cells.add(at.getOrDefault(row.name() + " " + c.name(), "–")));
             rows.add(cells);
         }
-        return new Document.Table("What the box reports for each crossing of the matrix.", heads, widths, rows);
+        return new Document.Table(Texts.say("sheet.crossings"), heads, widths, rows);
     }
 
     private void encoders() {
@@ -273,15 +283,21 @@ public final class WiringSheet {
                         e.label(),
                         place(e.a()),
                         place(e.b()),
-                        e.cw().text(),
-                        e.ccw().text(),
+                        Names.input(e.cw()).text(),
+                        Names.input(e.ccw()).text(),
                         String.valueOf(e.detents())));
             }
         }
         if (!rows.isEmpty()) {
             blocks.add(new Document.Table(
-                    "Encoders.",
-                    List.of("Encoder", "Phase a", "Phase b", "Clockwise", "Anticlockwise", "Detents per turn"),
+                    Texts.say("sheet.encoders"),
+                    List.of(
+                            Texts.say("sheet.encoder"),
+                            Texts.say("sheet.encoder.a"),
+                            Texts.say("sheet.encoder.b"),
+                            Texts.say("sheet.encoder.cw"),
+                            Texts.say("sheet.encoder.ccw"),
+                            Texts.say("sheet.encoder.clicks")),
                     List.of(24.0, 20.0, 20.0, 18.0, 18.0, 16.0),
                     rows));
         }
@@ -291,7 +307,9 @@ public final class WiringSheet {
         if (contact.wiring() instanceof Wiring.Direct d) {
             return plan.line(d.line()).orElseThrow().pin();
         }
-        return contact.wiring() instanceof Wiring.Crossing x ? x.row() + " × " + x.column() : "see the wiring table";
+        return contact.wiring() instanceof Wiring.Crossing x
+                ? x.row() + " × " + x.column()
+                : Texts.say("sheet.see-table");
     }
 
     // Parts
@@ -301,13 +319,12 @@ public final class WiringSheet {
         if (pieces.isEmpty()) {
             return;
         }
-        blocks.add(new Document.Heading("Cut list"));
-        blocks.add(new Document.Text("Each piece is cut " + (int) Math.round((CutList.SLACK - 1) * 100)
-                + " % longer than the straight way, plus " + (int) CutList.ENDS_MM
-                + " mm for both ends, rounded up to the next " + (int) CutList.STEP_MM + " mm. " + boardNote()));
+        blocks.add(new Document.Heading(Texts.say("sheet.cut")));
         blocks.add(new Document.Text(
-                "Thin stranded hook-up wire does, 0.14 to 0.25 mm² (AWG 26 to 24): a scan draws milliamperes at most."
-                        + diodeNote() + " All of this is common practice, no source."));
+                Texts.say("sheet.cut.how", Math.round((CutList.SLACK - 1) * 100), (int) CutList.ENDS_MM, (int)
+                                CutList.STEP_MM)
+                        + " " + boardNote()));
+        blocks.add(new Document.Text(Texts.say("sheet.wire") + diodeNote() + " " + Texts.say("sheet.practice")));
         List<List<String>> rows = new ArrayList<>();
         double sum = 0;
         boolean all = true;
@@ -330,14 +347,19 @@ public final class WiringSheet {
                                         + (all ? "" : " without those to be measured")
                                 : "")
                         + ".",
-                List.of("Line", "From", "To", "Cut", "Done"),
+                List.of(
+                        Texts.say("sheet.line"),
+                        Texts.say("sheet.from"),
+                        Texts.say("sheet.to"),
+                        Texts.say("sheet.cut-to"),
+                        Texts.say("sheet.done")),
                 List.of(12.0, 40.0, 40.0, 16.0, 8.0),
                 rows));
         List<List<String>> shorter = CutList.shorter(plan);
         if (!shorter.isEmpty()) {
             blocks.add(new Document.Table(
-                    "Another order of the joints would save wire; the plan sets it with \"order\".",
-                    List.of("Line", "Shorter order", "Saves"),
+                    Texts.say("sheet.order"),
+                    List.of(Texts.say("sheet.line"), Texts.say("sheet.order.short"), Texts.say("sheet.order.saves")),
                     List.of(12.0, 88.0, 16.0),
                     shorter));
         }
@@ -345,23 +367,22 @@ public final class WiringSheet {
 
     private String boardNote() {
         if (plan.panel().isEmpty()) {
-            return "The plan gives no panel, so that pieces from the board must be measured.";
+            return Texts.say("sheet.board.unknown");
         }
         Optional<Mount.Place> board = plan.panel().get().board();
         return board.isPresent()
-                ? "Wires start at the board, "
-                        + DrillTemplate.millimetres(board.get().x()) + " mm from the left and "
-                        + DrillTemplate.millimetres(board.get().y()) + " mm from the top of the panel's front."
-                : "The plan does not say where the board is (panel: board), so wires are taken to start at the middle of the panel's lower edge.";
+                ? Texts.say(
+                        "sheet.board.at",
+                        DrillTemplate.millimetres(board.get().x()),
+                        DrillTemplate.millimetres(board.get().y()))
+                : Texts.say("sheet.board.assumed");
     }
 
     private String diodeNote() {
         long diodes = plan.contacts().stream()
                 .filter(c -> c.diode() != Contact.Diode.NONE)
                 .count();
-        return diodes == 0
-                ? ""
-                : " Diodes: " + diodes + " small-signal silicon diodes such as the 1N4148; the band marks the cathode.";
+        return diodes == 0 ? "" : " " + Texts.say("sheet.diodes", diodes);
     }
 
     private void template(Document.Paper paper) {
@@ -371,13 +392,11 @@ public final class WiringSheet {
                 .map(Control::label)
                 .toList();
         if (plates.isEmpty()) {
-            blocks.add(new Document.Heading("Drill template"));
-            blocks.add(new Document.Text(
-                    "There is none: the plan does not give the panel's size (panel: width, height)."));
+            blocks.add(new Document.Heading(Texts.say("sheet.drill")));
+            blocks.add(new Document.Text(Texts.say("sheet.drill.none")));
         } else if (!lost.isEmpty()) {
-            blocks.add(new Document.Heading("Drill template"));
-            blocks.add(new Document.Text(
-                    "Not on the template, because the plan gives them no place: " + String.join(", ", lost) + "."));
+            blocks.add(new Document.Heading(Texts.say("sheet.drill")));
+            blocks.add(new Document.Text(Texts.say("sheet.drill.lost", Phrase.commas(lost))));
         }
         blocks.addAll(plates);
     }

@@ -6,7 +6,6 @@ import java.util.function.Consumer;
 import javafx.scene.control.SplitPane;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
-import javafx.scene.layout.Priority;
 import javafx.scene.layout.VBox;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
@@ -58,11 +57,11 @@ final class BenchPage extends BorderPane {
                 this::drawn);
         VBox right = new VBox(notices, step, findings);
         right.getStyleClass().add("docket");
-        VBox.setVgrow(findings, Priority.ALWAYS);
-        right.setMinWidth(0);
-        SplitPane all = new SplitPane(drawn, right);
+        // As a whole, so that at any size and with large text each of them can be reached and none covers another.
+        Docket side = new Docket(right);
+        SplitPane all = new SplitPane(drawn, side);
         all.setDividerPositions(0.69);
-        SplitPane.setResizableWithParent(right, false);
+        SplitPane.setResizableWithParent(side, false);
         setCenter(all);
     }
 

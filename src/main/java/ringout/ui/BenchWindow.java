@@ -10,6 +10,7 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.function.UnaryOperator;
 import javafx.animation.AnimationTimer;
+import javafx.animation.PauseTransition;
 import javafx.application.Platform;
 import javafx.geometry.Rectangle2D;
 import javafx.scene.Scene;
@@ -20,6 +21,7 @@ import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.VBox;
 import javafx.stage.Screen;
 import javafx.stage.Stage;
+import javafx.util.Duration;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.device.DeviceException;
@@ -36,6 +38,9 @@ import ringout.words.Texts;
  */
 final class BenchWindow {
     private static final double FIRST_SHARE = 0.9;
+    private static final double LEAST_WIDTH = 900;
+    private static final double LEAST_HEIGHT = 600;
+    private static final Duration SETTLED = Duration.seconds(1);
 
     private final Stage stage;
     private final Folders folders;
@@ -87,7 +92,7 @@ final class BenchWindow {
         MeasuredPlans measured = new MeasuredPlans();
         sounds = new Sounds(preferences);
         top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
-        start = new StartPage(lettering, practice.exercises(), settings.record(), new Doings());
+        start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
         opening = new RecordingOpening(background);
         planning = new Planning(lettering, files, measured, new PlanningPages());
         choosing = new Choosing(background, preferences, this::refresh, planning::changed);
@@ -118,8 +123,6 @@ final class BenchWindow {
         DroppedFiles.take(scene, this::openFile);
         stage.setTitle(Texts.say("app.title"));
         stage.getIcons().add(new Image(BenchWindow.class.getResourceAsStream("ringout.png")));
-        stage.setMinWidth(Math.min(900, screen().getWidth()));
-        stage.setMinHeight(Math.min(600, screen().getHeight()));
         stage.setMaximized(settings.maximised());
         stage.setScene(scene);
         dress();
@@ -137,7 +140,20 @@ final class BenchWindow {
 
     /** Shows the window and begins to look for boxes. */
     void open() {
+        // Some window managers take the least size for the wanted one, or know neither when the window comes up.
+        double width = scene.getWidth();
+        double height = scene.getHeight();
         stage.show();
+        PauseTransition settled = new PauseTransition(SETTLED);
+        settled.setOnFinished(event -> {
+            stage.setMinWidth(Math.min(LEAST_WIDTH, screen().getWidth()));
+            stage.setMinHeight(Math.min(LEAST_HEIGHT, screen().getHeight()));
+            if (!stage.isMaximized() && scene.getWidth() < width) {
+                stage.setWidth(width);
+                stage.setHeight(height);
+            }
+        });
+        settled.play();
         stage.setOnHidden(event -> close());
         stage.setOnCloseRequest(event -> {
             if (!planning.mayLeave()) {

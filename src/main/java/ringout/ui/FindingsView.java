@@ -7,7 +7,6 @@ import java.util.function.Consumer;
 import javafx.scene.Group;
 import javafx.scene.Node;
 import javafx.scene.control.Label;
-import javafx.scene.control.ScrollPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -25,7 +24,6 @@ import ringout.words.Texts;
 final class FindingsView extends VBox {
     private final VBox list = new VBox();
     private final Label title = new Label(Texts.say("findings.title", 0));
-    private final ScrollPane scroll = new ScrollPane(list);
     private final Consumer<FindingsModel.Card> onPanel;
     private final Consumer<FindingsModel.Card> onLoom;
     private final Consumer<FindingsModel.Card> onTape;
@@ -52,12 +50,7 @@ final class FindingsView extends VBox {
         setId("findings");
         title.getStyleClass().add("caption");
         list.getStyleClass().add("findings-list");
-        scroll.setFitToWidth(true);
-        scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
-        scroll.getStyleClass().add("findings-scroll");
-        VBox.setVgrow(scroll, Priority.ALWAYS);
-        getChildren().addAll(title, scroll);
-        setMinHeight(0);
+        getChildren().addAll(title, list);
         show(List.of(), List.of());
     }
 

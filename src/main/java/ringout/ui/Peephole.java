@@ -21,6 +21,7 @@ import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.control.CheckBox;
 import javafx.scene.control.Labeled;
+import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TextInputControl;
 import javafx.scene.control.ToggleButton;
 import javafx.scene.text.Text;
@@ -101,7 +102,7 @@ final class Peephole {
         }
         String words = words(node);
         Bounds at = node.localToScreen(node.getBoundsInLocal());
-        if (at != null && (node.getId() != null || !words.isEmpty())) {
+        if (at != null && (node.getId() != null || !words.isEmpty() || node instanceof ScrollPane)) {
             lines.add(String.join(
                     "\t",
                     node.getId() == null ? "" : node.getId(),
@@ -110,7 +111,7 @@ final class Peephole {
                     figure(at.getCenterY()),
                     figure(at.getWidth()),
                     figure(at.getHeight()),
-                    state(node),
+                    state(node, at),
                     words.replace('\t', ' ').replace('\n', ' ')));
         }
         if (node instanceof Parent parent) {
@@ -133,8 +134,15 @@ final class Peephole {
         return node.getAccessibleText() == null ? "" : node.getAccessibleText();
     }
 
-    private static String state(Node node) {
+    private static String state(Node node, Bounds at) {
         List<String> states = new ArrayList<>();
+        for (Node above = node.getParent(); above != null; above = above.getParent()) {
+            if (above instanceof ScrollPane pane
+                    && !pane.localToScreen(pane.getBoundsInLocal()).contains(at.getCenterX(), at.getCenterY())) {
+                states.add("scrolled-away");
+                break;
+            }
+        }
         if (node.isDisabled()) {
             states.add("disabled");
         }

@@ -27,6 +27,7 @@ import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import javafx.scene.text.Text;
 import javafx.scene.text.TextFlow;
+import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
@@ -100,6 +101,9 @@ final class StartPage extends BorderPane {
     private final Button edit = planButton("edit-plan", Texts.say("start.edit"), Texts.say("start.edit.help"));
     private final Button sheet = planButton("print-sheet", Texts.say("editor.sheet"), Texts.say("editor.sheet.help"));
     private final Button meter = planButton("measure", Texts.say("editor.probe"), Texts.say("editor.probe.help"));
+    private final Button tryIt = planButton("try-it", Texts.say("start.try"), Texts.say("start.try.help"));
+    private final Button planFirst =
+            planButton("plan-first", Texts.say("start.plan-new"), Texts.say("start.plan-new.help"));
     private final Label said = words("empty-words");
     private final StackPane right = new StackPane();
     private final PanelView preview;
@@ -113,7 +117,7 @@ final class StartPage extends BorderPane {
     /** What the lists of plans and problems were made from. */
     private record Files(List<Path> recent, Optional<PlanFile> chosen) {}
 
-    StartPage(FxLettering lettering, List<Exercise> offered, boolean record, Actions actions) {
+    StartPage(FxLettering lettering, Plan desk, List<Exercise> offered, boolean record, Actions actions) {
         this.actions = actions;
         getStyleClass().add("bench");
         setId("start");
@@ -171,7 +175,11 @@ final class StartPage extends BorderPane {
         exercises.maxWidthProperty().bind(practice.widthProperty());
         practise.setMinWidth(Region.USE_PREF_SIZE);
 
-        FlowPane doing = new FlowPane(begin, hunt, watch, watchLong, recorded);
+        tryIt.setOnAction(event -> practise.fire());
+        planFirst.setOnAction(event -> actions.planNew());
+        tryIt.getStyleClass().add("main-button");
+        planFirst.getStyleClass().add("main-button");
+        FlowPane doing = new FlowPane(tryIt, planFirst, begin, hunt, watch, watchLong, recorded);
         doing.getStyleClass().add("start-doing");
         begin.setMinWidth(Region.USE_PREF_SIZE);
         watch.setMinWidth(Region.USE_PREF_SIZE);
@@ -207,12 +215,32 @@ final class StartPage extends BorderPane {
         BorderPane.setMargin(right, new javafx.geometry.Insets(0, 0, 0, 8));
 
         Label drop = words("drop-words");
-        drop.setText(Texts.say("start.drop"));
+        drop.setText(Texts.say("start.picture"));
         Label dropDetail = words("empty-words");
-        dropDetail.setText(Texts.say("start.drop.detail"));
-        dropZone.getChildren().setAll(drop, dropDetail);
+        dropDetail.setText(Texts.say("start.picture.detail"));
+        Label dropHint = words("empty-words");
+        dropHint.setText(Texts.say("start.drop.detail"));
+        dropZone.getChildren().setAll(drop, dropDetail, picture(lettering, desk), dropHint);
         dropZone.getStyleClass().add("drop-zone");
         problems.getStyleClass().add("problems");
+    }
+
+    /** What cannot be used yet is not offered. */
+    private static void shown(Region node, boolean visible) {
+        node.setVisible(visible);
+        node.setManaged(visible);
+    }
+
+    /** What Ringout does, in one picture: the loom of the desk to practise on, and the wire that is off. */
+    private static Node picture(FxLettering lettering, Plan desk) {
+        LoomView loom = new LoomView(lettering);
+        loom.setPlan(desk);
+        loom.suspect(List.of(Fault.parse("open:R2", desk)), Optional.empty());
+        loom.setId("start-picture");
+        loom.setMouseTransparent(true);
+        loom.setFocusTraversable(false);
+        VBox.setVgrow(loom, Priority.ALWAYS);
+        return loom;
     }
 
     private static Button planButton(String id, String words, String help) {
@@ -238,7 +266,7 @@ final class StartPage extends BorderPane {
     /** Puts the keyboard where the next thing to do is. */
     void focusFirst() {
         if (begin.isDisabled()) {
-            practise.requestFocus();
+            (tryIt.isVisible() ? tryIt : practise).requestFocus();
         } else {
             begin.requestFocus();
         }
@@ -256,6 +284,17 @@ final class StartPage extends BorderPane {
         watch.setDisable(!next.openable());
         watchLong.setDisable(next.rows().stream().noneMatch(row -> row.device().readable()));
         learn.setDisable(!next.openable());
+        boolean nothing = next.rows().isEmpty();
+        shown(tryIt, nothing);
+        boolean first = nothing && recent.isEmpty() && planFile.isEmpty();
+        shown(planFirst, first);
+        shown(planNew, !first);
+        shown(begin, !nothing);
+        shown(hunt, !nothing);
+        shown(watch, !nothing);
+        shown(watchLong, !nothing);
+        shown(recorded, !nothing);
+        shown(learn, !nothing);
         if (otherRows) {
             boxes.getChildren().setAll(boxNodes(next.rows()));
         }
@@ -266,7 +305,10 @@ final class StartPage extends BorderPane {
         shownFiles = files;
         plans.getChildren().setAll(planNodes(recent, planFile.map(f -> f.file().toAbsolutePath())));
         Optional<Plan> plan = planFile.flatMap(f -> f.reading().plan());
-        List.of(edit, sheet, meter).forEach(button -> button.setDisable(plan.isEmpty()));
+        List.of(edit, sheet, meter).forEach(button -> {
+            button.setDisable(plan.isEmpty());
+            shown(button, planFile.isPresent());
+        });
         if (planFile.isEmpty()) {
             right.getChildren().setAll(dropZone);
             return;

@@ -26,7 +26,6 @@ public final class WindowApp extends Application {
      * @param arguments see above
      */
     public static void open(String... arguments) {
-        Peephole.openIfAsked();
         EndSignals.take(() -> Platform.runLater(Platform::exit));
         Application.launch(WindowApp.class, arguments);
     }
@@ -40,6 +39,7 @@ public final class WindowApp extends Application {
             Platform.runLater(() -> window.trouble(mistake));
         });
         window.open();
+        Peephole.openIfAsked();
         List<String> arguments = getParameters().getRaw();
         if (arguments.contains("--demo")) {
             window.demo(values(arguments, SEED).stream().map(Long::valueOf).findFirst(), values(arguments, FAULT));

@@ -184,7 +184,7 @@ class PlanningPictureTest {
                         new LearnView(
                                 LearnView.Stage.NAME,
                                 "What is it called?",
-                                "button 13, button 14. Mind: the first way turned is taken for clockwise.",
+                                "button 13, button 14. Careful: the first way turned is taken for clockwise.",
                                 Optional.of(candidate),
                                 plan.controls().subList(0, 9),
                                 Map.of(

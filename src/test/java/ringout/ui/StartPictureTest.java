@@ -136,7 +136,8 @@ class StartPictureTest {
         String suffix = look.name() + (language.equals(texts_en_XA.LOCALE) ? "-longer" : "");
         StartPage page = WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             Theme.loadFonts();
-            StartPage made = new StartPage(new FxLettering(), Exercise.of(plan, 1), true, new Nothing());
+            StartPage made = new StartPage(
+                    new FxLettering(), new Practice().plan().plan(), Exercise.of(plan, 1), true, new Nothing());
             onScene(made, look);
             made.setEm(Theme.BASE * look.scale());
             return made;

@@ -32,6 +32,8 @@ final class Desktop implements AutoCloseable {
                 .redirectErrorStream(true)
                 .redirectOutput(ProcessBuilder.Redirect.DISCARD)
                 .start();
+        // It takes the screen over before anything is shown on it.
+        Thread.sleep(700);
     }
 
     /** What is missing for one, by name. */
@@ -52,6 +54,11 @@ final class Desktop implements AutoCloseable {
 
     void click(int x, int y) {
         hand("mousemove", x + "", y + "", "sleep", "0.05", "click", "1");
+    }
+
+    /** One click of the wheel. */
+    void wheel(int x, int y, boolean down) {
+        hand("mousemove", x + "", y + "", "click", down ? "5" : "4");
     }
 
     void press(int x, int y) {
@@ -77,6 +84,11 @@ final class Desktop implements AutoCloseable {
         hand("type", "--delay", "8", text);
     }
 
+    /** Waits for a dialog of the system's. */
+    void dialog(String title) {
+        hand("search", "--sync", "--onlyvisible", "--name", "^" + title + "$", "windowactivate", "--sync");
+    }
+
     /** Gives the window another size, or brings it there. */
     void window(String... what) {
         hand(Stream.concat(Stream.of("search", "--onlyvisible", "--name", "^Ringout$"), Stream.of(what))
@@ -96,11 +108,16 @@ final class Desktop implements AutoCloseable {
 
     private void run(List<String> command) {
         try {
-            Process process =
-                    with(new ProcessBuilder(command)).redirectErrorStream(true).start();
-            String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
-            if (!process.waitFor(20, TimeUnit.SECONDS) || process.exitValue() != 0) {
-                throw new AssertionError(command + ": " + said);
+            Process process = with(new ProcessBuilder(command))
+                    .redirectErrorStream(true)
+                    .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+                    .start();
+            if (!process.waitFor(30, TimeUnit.SECONDS)) {
+                process.destroyForcibly();
+                throw new AssertionError(command + " waits for ever");
+            }
+            if (process.exitValue() != 0) {
+                throw new AssertionError(command + " ends with " + process.exitValue());
             }
         } catch (IOException problem) {
             throw new AssertionError(problem);

@@ -20,18 +20,19 @@ final class Walk {
     }
 
     private void firstStart() {
-        walker.await("practise");
+        walker.await("try-it");
+        Walker.pause(3_000);
         walker.shoot("first-start");
     }
 
     /** A check by the scripted builder, to its end; its report saved and there. */
     private void practise() throws IOException {
-        walker.click("practise");
+        walker.click("try-it");
         walker.await("the end of the check", s -> s.words().startsWith("Done"), 240);
         walker.shoot("check-done");
         walker.click("report");
         Path file = walker.home.resolve("desk.html");
-        walker.file(file);
+        walker.file("Save report", file);
         walker.awaitWords("The report is in");
         walker.shoot("report-saved");
         assertTrue(Files.readString(file).contains("<html"), "no report");

@@ -71,6 +71,7 @@ final class Walker implements AutoCloseable {
                 .redirectError(errors.toFile());
         start.environment().put("HOME", home.toString());
         start.environment().keySet().removeIf(name -> name.startsWith("XDG_"));
+        start.environment().put("GSETTINGS_BACKEND", "memory");
         // Without a graphics card, so that every machine draws alike.
         start.environment()
                 .put(
@@ -169,21 +170,40 @@ final class Walker implements AutoCloseable {
 
     /** Clicks on what has that id, once it can be clicked. */
     void click(String id) {
-        Shown at = await(id, s -> s.id.equals(id) && !s.disabled());
+        Shown at = reach(await(id, s -> s.id.equals(id) && !s.disabled()));
         desktop.click(at.x, at.y);
         pause(POLL_MILLIS);
+    }
+
+    /** Brings it into view with the wheel, where it is in a part that scrolls. */
+    Shown reach(Shown wanted) {
+        Shown at = wanted;
+        for (int i = 0; i < 60 && at.state.contains("scrolled-away"); i++) {
+            Shown target = at;
+            Shown pane = find(s -> s.type.contains("ScrollPane")
+                            && Math.abs(s.x - target.x) <= s.width / 2
+                            && Math.abs(s.y - target.y) > s.height / 2)
+                    .orElseThrow(() -> new AssertionError("nothing scrolls to " + target));
+            desktop.wheel(pane.x, pane.y, at.y > pane.y);
+            pause(POLL_MILLIS);
+            at = find(s -> s.id.equals(target.id) && s.words.equals(target.words))
+                    .orElse(at);
+        }
+        return at;
     }
 
     /** Clicks on what says that. */
     void clickOn(String words) {
         Shown at = await("\"" + words + "\"", s -> s.words.equals(words) && !s.disabled());
+        at = reach(at);
         desktop.click(at.x, at.y);
         pause(POLL_MILLIS);
     }
 
-    /** Answers a dialog for a file. */
-    void file(Path path) {
-        pause(1_500);
+    /** Answers a dialog for a file that has that title. */
+    void file(String title, Path path) {
+        desktop.dialog(title);
+        pause(500);
         desktop.key("ctrl+a");
         desktop.type(path.toString());
         pause(300);

@@ -2,12 +2,12 @@ package ringout.ui.model;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import ringout.check.Finding;
 import ringout.check.FindingKind;
 import ringout.hid.Input;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.words.Names;
 import ringout.words.Texts;
 
 /** Findings as cards: words first. */
@@ -64,6 +64,6 @@ public final class FindingsModel {
     private static String inputs(List<Input> inputs) {
         return inputs.isEmpty()
                 ? Texts.say("findings.nothing")
-                : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+                : Names.inputs(inputs).text();
     }
 }

@@ -212,7 +212,7 @@ class PlanningModelsTest {
                 Map.of("buzzer", "came on together"),
                 Set.of());
         List<LearnModel.Row> rows = LearnModel.rows(view);
-        assertEquals(new LearnModel.Row("Buzzer", "Push button: button 3. Mind: came on together."), rows.get(2));
+        assertEquals(new LearnModel.Row("Buzzer", "Push button: button 3. Careful: came on together."), rows.get(2));
         assertEquals(plan.controls(), LearnModel.plan(view).orElseThrow().controls());
     }
 }

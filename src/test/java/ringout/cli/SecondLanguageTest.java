@@ -1,0 +1,109 @@
+package ringout.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import ringout.bench.Rehearsal;
+import ringout.check.Check;
+import ringout.check.CheckView;
+import ringout.circuit.Fault;
+import ringout.diagnosis.Diagnosis;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
+import ringout.simulate.Wear;
+import ringout.ui.model.FindingsModel;
+import ringout.ui.model.Reasoning;
+import ringout.words.Texts;
+
+/** One more file of ten texts, {@code texts_qaa.properties}, changes those in window, terminal, report and sheet. */
+class SecondLanguageTest {
+    private static final String PANEL = "fixtures/plans/drivers-desk.yaml";
+    private static final Pattern SAID = Pattern.compile("#(\\d+)#");
+
+    @TempDir
+    private Path folder;
+
+    private final Locale usual = Locale.getDefault();
+
+    @BeforeEach
+    void speakTheOther() {
+        Locale.setDefault(new Locale("qaa"));
+    }
+
+    @AfterEach
+    void speakAsUsual() {
+        Locale.setDefault(usual);
+    }
+
+    private static Set<Integer> said(String words) {
+        Set<Integer> numbers = new TreeSet<>();
+        Matcher found = SAID.matcher(words);
+        while (found.find()) {
+            numbers.add(Integer.valueOf(found.group(1)));
+        }
+        return numbers;
+    }
+
+    @Test
+    void theTerminalSpeaksIt() {
+        String recording = folder.resolve("a.jsonl").toString();
+        CommandRun.of("simulate", "--plan", PANEL, "--out", recording, "--fault", "open:R2");
+        CommandRun check = CommandRun.of("check", "--plan", PANEL, "--replay", recording);
+        assertEquals(1, check.status(), check.err());
+        CommandRun meter = CommandRun.of("continuity", PANEL);
+        assertEquals(0, meter.status(), meter.err());
+        assertEquals(Set.of(1, 2, 3, 4, 5, 6, 10), said(check.out() + meter.out()));
+    }
+
+    @Test
+    void theReportSpeaksIt() throws IOException {
+        String recording = folder.resolve("a.jsonl").toString();
+        Path report = folder.resolve("a.html");
+        CommandRun.of("simulate", "--plan", PANEL, "--out", recording, "--fault", "open:R2");
+        CommandRun run = CommandRun.of("report", recording, "--out", report.toString());
+        assertEquals(0, run.status(), run.err());
+        assertEquals(Set.of(1), said(run.out()));
+        assertEquals(Set.of(1, 2, 3, 4, 5, 6), said(Files.readString(report)));
+    }
+
+    @Test
+    void theSheetSpeaksIt() throws IOException {
+        Path sheet = folder.resolve("sheet.html");
+        assertEquals(0, CommandRun.of("sheet", PANEL, "--out", sheet.toString()).status());
+        assertEquals(Set.of(6, 7, 8), said(Files.readString(sheet)));
+    }
+
+    @Test
+    void theWindowSpeaksIt() throws IOException {
+        Plan plan =
+                PlanReader.read(Files.readString(Path.of(PANEL)), PANEL).plan().orElseThrow();
+        Rehearsal rehearsal =
+                new Rehearsal(new Rehearsal.Setup(plan, List.of(Fault.parse("open:R2", plan)), Wear.NONE, 1000, 0, 5));
+        Check started = rehearsal.start();
+        Diagnosis diagnosis = rehearsal.runAdvised();
+        CheckView check = started.view();
+        StringBuilder shown = new StringBuilder(Texts.say("step.report"));
+        FindingsModel.of(plan, check.findings()).forEach(shown::append);
+        Reasoning.cards(diagnosis).forEach(shown::append);
+        assertEquals(Set.of(2, 3, 4, 5, 6, 9), said(shown.toString()));
+    }
+
+    @Test
+    void whatItLacksComesInEnglish() {
+        assertFalse(Texts.say("step.skip").isEmpty());
+        assertEquals("Skip", Texts.say("step.skip"));
+    }
+}
