@@ -112,6 +112,13 @@ final class CheckCommand implements Callable<Integer> {
                             + "starts from the newest kept check of this box")
     private String hunt;
 
+    @Option(
+            names = "--rewrite-plan",
+            paramLabel = "FILE",
+            description =
+                    "where the likeliest cause is one that the plan can be changed to fit, write the changed plan there")
+    private Path rewritten;
+
     @Mixin
     private JsonOutput output;
 
@@ -139,6 +146,9 @@ final class CheckCommand implements Callable<Integer> {
             output.print(CheckText.document(inUse.plan(), check, result.diagnosis(), result.figures()));
         } else {
             CheckText.print(print, inUse.plan(), check, result.diagnosis(), result.figures());
+        }
+        if (rewritten != null) {
+            result.diagnosis().ifPresent(d -> RewrittenPlan.write(plan, rewritten, d, output.asJson() ? null : print));
         }
     }
 

@@ -46,7 +46,7 @@ final class CheckText {
         out.println(view.verdict());
         diagnosis.ifPresent(d -> {
             out.println();
-            ExplanationText.print(out, d);
+            ExplanationText.print(out, plan, d, false);
         });
         figures.ifPresent(f -> {
             out.println();

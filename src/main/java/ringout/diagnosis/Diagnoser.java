@@ -140,7 +140,7 @@ public final class Diagnoser {
                     .explain(
                             steps,
                             c.members,
-                            c.weight * (1 - remainder),
+                            complete(c, evidence) * (1 - remainder),
                             c.members.get(0).faults.length == 0
                                     ? evidence.hidden().stream()
                                             .limit(MOST_LATENT)
@@ -174,7 +174,7 @@ public final class Diagnoser {
                 explanations,
                 remainder >= Diagnosis.FAR_FETCHED,
                 search.budgetHit(),
-                remainder,
+                1 - explanations.stream().mapToDouble(Explanation::probability).sum(),
                 settled,
                 remainder >= Diagnosis.FAR_FETCHED
                         ? contradicted(Phrase.of("verdict.else"), evidence)
@@ -320,6 +320,14 @@ public final class Diagnoser {
         return diodeTests;
     }
 
+    /** The weight of a class, less that of there being more of the same that has not shown yet. */
+    private static double complete(ClassOf c, Evidence evidence) {
+        return c.members.stream()
+                .mapToDouble(h -> h.weight
+                        * (h.weight < LEAST_SHARE || h.lasting() ? 1 : 1 / (1 + evidence.moreAtTimes(h.faults))))
+                .sum();
+    }
+
     private static Phrase contradicted(Phrase why, Evidence evidence) {
         return evidence.contradiction()
                 .map(p -> Phrase.of("verdict.contradiction", why, Names.node(p.pointA()), Names.node(p.pointB())))
@@ -345,8 +353,37 @@ public final class Diagnoser {
 
     private NextStep step(Steps steps, Option option, Purpose purpose, List<ClassOf> classes) {
         Optional<Probe> probe = option.probe().map(p -> probe(steps, p, classes));
-        Phrase said = probe.map(Probe::said).orElseGet(() -> wording.names().hold(option.hold()));
+        Phrase said = probe.map(Probe::said).orElseGet(() -> press(steps, option, classes));
         return new NextStep(option.kind(), purpose, option.hold(), probe, steps.bits(option), option.effort(), said);
+    }
+
+    /** A press or chord with why it is asked for: what it would show of the leading explanation, or of its likeliest rival. */
+    private Phrase press(Steps steps, Option option, List<ClassOf> classes) {
+        Phrase hold = wording.names().hold(option.hold());
+        if (steps.seen(option)) {
+            return Phrase.of("step.again", hold);
+        }
+        Steps.Hypothesis leading = classes.get(0).members.get(0);
+        int first = steps.live.indexOf(leading);
+        for (ClassOf c : classes.subList(1, classes.size())) {
+            Steps.Hypothesis rival = c.members.get(0);
+            int other = steps.live.indexOf(rival);
+            if (option.parts(first, other)) {
+                List<Input> more = steps.more(option, other, first);
+                if (!more.isEmpty()) {
+                    return Phrase.of("step.also", hold, wording.names().owned(more), told(rival));
+                }
+                List<Input> less = steps.more(option, first, other);
+                if (!less.isEmpty()) {
+                    return Phrase.of("step.only", hold, wording.names().owned(less), told(leading));
+                }
+            }
+        }
+        return hold;
+    }
+
+    private Phrase told(Steps.Hypothesis h) {
+        return wording.set(faults(h));
     }
 
     private List<Fault> faults(Steps.Hypothesis h) {

@@ -36,7 +36,10 @@ public record Diagnosis(
     /** From here on what was found is further from likely than that something else is wrong. */
     static final double FAR_FETCHED = 0.9;
 
-    /** The probability that no set of faults of the model is the truth, or none that was tried. */
+    /**
+     * The probability that something else is wrong, or more of the same: no set of faults of the model is the truth, none
+     * that was tried, or one with further faults that come and go and have not shown yet.
+     */
     public double somethingElse() {
         return remainder;
     }

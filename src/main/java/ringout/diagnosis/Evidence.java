@@ -131,6 +131,36 @@ final class Evidence {
         return sum;
     }
 
+    /**
+     * The odds that there is one more fault like those of the set that come and go, which has not shown yet: a builder who
+     * made some cold joints made more.
+     */
+    double moreAtTimes(int[] faults) {
+        double more = 0;
+        for (int f = 0; f < table.size(); f++) {
+            int fault = f;
+            if (!table.searched[f]
+                    || !table.comesAndGoes(f)
+                    || Arrays.stream(faults).noneMatch(g -> table.oneCause(fault, g))
+                    || Arrays.stream(faults).anyMatch(g -> table.base[g] == table.base[fault])) {
+                continue;
+            }
+            int[] wider = Arrays.copyOf(faults, faults.length + 1);
+            wider[faults.length] = f;
+            Arrays.sort(wider);
+            double odds = Math.exp(table.logPrior(wider) - table.logPrior(faults));
+            for (int i = 0; i < items.size() && odds > 0; i++) {
+                Item item = items.get(i);
+                if (item.mayMove(f, faults)) {
+                    double before = item.fit(faults);
+                    odds *= before == 0 ? 1 : item.fit(wider) / before;
+                }
+            }
+            more += odds;
+        }
+        return more;
+    }
+
     /** How often just that was held. */
     long times(Held held) {
         return items.stream()

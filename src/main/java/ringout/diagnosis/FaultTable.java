@@ -299,6 +299,11 @@ final class FaultTable {
         return soft[base[fault]];
     }
 
+    /** True for faults that one mistake may have made: of one kind, both lasting or both coming and going. */
+    boolean oneCause(int fault, int other) {
+        return group[fault] == group[other];
+    }
+
     /** True where these faults join ground and the supply: such a box is off USB, and nobody observes anything of it. */
     boolean powerless(int[] set) {
         int rails = 0;

@@ -18,6 +18,7 @@ import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Predictor.Held;
 import ringout.diagnosis.Predictor.Pred;
+import ringout.hid.Input;
 import ringout.plan.Action;
 
 /** The live hypotheses, the classes no press can split, and the steps that can tell them apart. */
@@ -86,6 +87,11 @@ final class Steps {
                     : meter.reads(way, p.red(), p.black(), p.mode());
         }
 
+        /** True where none of its faults comes and goes. */
+        boolean lasting() {
+            return lasting;
+        }
+
         /** Where the one open contact among its faults is open, if that is told apart. */
         Optional<Integer> place() {
             return way < 0 ? Optional.empty() : Optional.of(way);
@@ -113,6 +119,7 @@ final class Steps {
     final int classes;
     final double[] weight;
     private final double enough;
+    private final Evidence evidence;
     private final List<Option> presses = new ArrayList<>();
     private final List<Option> probes = new ArrayList<>();
 
@@ -141,6 +148,7 @@ final class Steps {
             Limits limits,
             List<String> silent) {
         this.enough = enough;
+        this.evidence = evidence;
         this.predictor = predictor;
         this.limits = limits;
         this.table = predictor.table;
@@ -366,6 +374,25 @@ final class Steps {
 
     private static List<Integer> boxed(int[] faults) {
         return Arrays.stream(faults).boxed().toList();
+    }
+
+    /** True where that was held before. */
+    boolean seen(Option option) {
+        return option.probe().isEmpty() && evidence.seen(predictor.held(option.hold()));
+    }
+
+    /** Inputs of the plan that surely come on with the one hypothesis and surely not with the other. */
+    List<Input> more(Option option, int one, int other) {
+        Pred a = option.pressed().get(one).get(option.pressed().get(one).size() - 1);
+        Pred b = option.pressed().get(other).get(option.pressed().get(other).size() - 1);
+        List<Input> more = new ArrayList<>();
+        List<Input> inputs = table.circuit.firmware().inputs();
+        for (int i = 0; i < inputs.size(); i++) {
+            if ((a.on()[i >>> 6] & ~(b.on()[i >>> 6] | b.marginal()[i >>> 6]) & 1L << i) != 0) {
+                more.add(inputs.get(i));
+            }
+        }
+        return more;
     }
 
     /** What is still unsettled between classes. */
