@@ -250,7 +250,11 @@ final class Cases {
                 }
                 case 7 -> {
                     if (random.nextInt(3) == 0) {
-                        return Mistake.of("short:" + pick(random, lines) + (random.nextInt(4) == 0 ? ",VCC" : ",GND"));
+                        Line line = pick(random, plan.lines());
+                        // A direct contact that shorts the supply takes the box off the bus, and nobody asks a
+                        // diagnosis.
+                        boolean supply = line.kind() != Line.Kind.DIRECT && random.nextInt(4) == 0;
+                        return Mistake.of("short:" + line.name() + (supply ? ",VCC" : ",GND"));
                     }
                 }
                 case 8 -> {

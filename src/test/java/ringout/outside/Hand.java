@@ -98,6 +98,9 @@ final class Hand {
         seen = prompt;
         prompts++;
         if (manners.leavesAt() >= 0 && prompts > manners.leavesAt()) {
+            // Nobody takes a button along.
+            letGo(nanos);
+            unlatch(nanos);
             return;
         }
         // A new prompt ends what was still meant to be done for the last one, except letting go.
