@@ -179,6 +179,7 @@ final class UsbGuestMain {
                     Prompt prompt = view.check().get().prompt();
                     if (prompt != shown) {
                         shown = prompt;
+                        results.note(which + ": " + prompt.sentence());
                         hand.see(now, prompt);
                     }
                     watch.accept(view);
