@@ -251,7 +251,8 @@ static void answer(const uint8_t *from, uint16_t bytes, uint16_t wanted, uint8_t
     uint8_t packet;
     do {
         uint8_t flags;
-        do flags = UEINTX; while (!(flags & ((1 << TXINI) | (1 << RXOUTI))));
+        do flags = UEINTX; while (!(flags & ((1 << TXINI) | (1 << RXOUTI) | (1 << RXSTPI))));
+        if (flags & (1 << RXSTPI)) return;                      /* it has given up on this one and asks the next */
         if (flags & (1 << RXOUTI)) {                            /* the host has had enough */
             UEINTX = (uint8_t)~(1 << RXOUTI);
             return;
@@ -281,8 +282,10 @@ ISR(USB_GEN_vect) {
 /* True where the request is known and was answered. */
 static uint8_t request(uint8_t type, uint8_t code, uint16_t value, uint16_t wanted) {
     static uint8_t zero[2];
-    if (type == 0x80 && code == 0) { answer(zero, 2, wanted, 0); return 1; }            /* GET_STATUS, device */
-    if ((type & 0xE0) == 0x80 && code == 0) { answer(zero, 2, wanted, 0); return 1; }   /* … interface, endpoint */
+    if ((type & 0xE0) == 0x80 && code == 0) { answer(zero, 2, wanted, 0); return 1; }   /* GET_STATUS */
+    if (type == 0x81 && code == 10) { answer(zero, 1, wanted, 0); return 1; }           /* GET_INTERFACE: the only one */
+    if (type == 0x01 && code == 11) { if (value) return 0; acknowledge(); return 1; }   /* SET_INTERFACE */
+    if (type == 0x02 && code == 1) { acknowledge(); return 1; }                         /* CLEAR_FEATURE: no halt stays */
     if (type == 0x00 && code == 5) {                            /* SET_ADDRESS: takes effect after the status stage */
         UDADDR = value & 0x7F;
         acknowledge();
