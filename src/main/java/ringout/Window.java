@@ -9,6 +9,7 @@ import java.lang.module.ModuleFinder;
 import java.lang.module.ModuleReference;
 import java.lang.module.ResolutionException;
 import java.lang.reflect.InvocationTargetException;
+import java.lang.reflect.Method;
 import java.net.URISyntaxException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -116,10 +117,26 @@ public final class Window {
                 .collect(Collectors.toSet());
         Configuration configuration =
                 Configuration.resolve(finder, List.of(ModuleLayer.boot().configuration()), ModuleFinder.of(), roots);
-        ModuleLayer layer = ModuleLayer.defineModulesWithOneLoader(
-                        configuration, List.of(ModuleLayer.boot()), ClassLoader.getPlatformClassLoader())
-                .layer();
+        ModuleLayer.Controller controller = ModuleLayer.defineModulesWithOneLoader(
+                configuration, List.of(ModuleLayer.boot()), ClassLoader.getPlatformClassLoader());
+        allowNativeAccess(controller);
+        ModuleLayer layer = controller.layer();
         return layer.findLoader("ringout").loadClass(APPLICATION);
+    }
+
+    /** What the jar's manifest does for the class path, for the modules that load libraries; from Java 22 on. */
+    private static void allowNativeAccess(ModuleLayer.Controller controller) throws ReflectiveOperationException {
+        Method allow;
+        try {
+            allow = ModuleLayer.Controller.class.getMethod("enableNativeAccess", Module.class);
+        } catch (NoSuchMethodException older) {
+            return; // nor does it warn
+        }
+        for (Module module : controller.layer().modules()) {
+            if (module.getName().equals("com.sun.jna") || module.getName().startsWith("javafx.")) {
+                allow.invoke(controller, module);
+            }
+        }
     }
 
     private static List<Path> filesEndingWith(String end, Path folder) throws IOException {

@@ -68,8 +68,9 @@ public final class RecordingCsv {
 
     private void heading() throws IOException {
         StringBuilder line = new StringBuilder("seconds,time,event,report");
-        layout.switches().forEach(input -> line.append(',').append(input.text()));
-        layout.axes().forEach(axis -> line.append(',').append(axis.input().text()));
+        layout.switches().forEach(input -> line.append(',').append(quoted(input.text())));
+        layout.axes()
+                .forEach(axis -> line.append(',').append(quoted(axis.input().text())));
         out.write(line.append(",words\r\n").toString());
     }
 
@@ -106,8 +107,13 @@ public final class RecordingCsv {
         lines++;
     }
 
-    private static String quoted(String text) {
-        boolean plain = text.chars().noneMatch(c -> c == ',' || c == '"' || c == '\r' || c == '\n');
-        return plain ? text : '"' + text.replace("\"", "\"\"") + '"';
+    /**
+     * One cell. What a spreadsheet would take for a formula gets an apostrophe before it, and quotes (OWASP, "CSV
+     * Injection": cells that begin with = + - @, a tab or a carriage return); quotes are doubled (RFC 4180, 2.7).
+     */
+    static String quoted(String text) {
+        String harmless = text.isEmpty() || "=+-@\t\r".indexOf(text.charAt(0)) < 0 ? text : "'" + text;
+        boolean plain = harmless == text && text.chars().noneMatch(c -> c == ',' || c == '"' || c == '\r' || c == '\n');
+        return plain ? text : '"' + harmless.replace("\"", "\"\"") + '"';
     }
 }
