@@ -52,7 +52,7 @@ class ArchitectureTest {
             Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "check")),
-            Map.entry("device", Set.of("hid", "plan", "circuit", "simulate")),
+            Map.entry("device", Set.of("hid", "plan", "circuit", "simulate", "files")),
             Map.entry("files", Set.of()),
             Map.entry("journal", Set.of("hid", "signal", "words", "check", "device", "files")),
             Map.entry(

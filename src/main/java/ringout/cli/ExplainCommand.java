@@ -7,7 +7,6 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.io.PrintWriter;
-import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -24,6 +23,7 @@ import ringout.check.Observation;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Settings;
+import ringout.files.SmallFile;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Nearest;
@@ -48,6 +48,9 @@ import ringout.plan.Plan;
             "      --observations fixtures/observations/dead-row.json"
         })
 final class ExplainCommand implements Callable<Integer> {
+    /** Observations of a large box, checked a hundred times over. */
+    private static final int MOST_BYTES = 16 << 20;
+
     @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
     private Path plan;
 
@@ -97,7 +100,7 @@ final class ExplainCommand implements Callable<Integer> {
     private static List<Observation> read(Path file, Plan plan) {
         JsonNode root;
         try {
-            root = new ObjectMapper().readTree(Files.readAllBytes(file));
+            root = new ObjectMapper().readTree(SmallFile.text(file, MOST_BYTES));
         } catch (NoSuchFileException missing) {
             throw new BadInput("there is no observations file " + file + "; check the path", missing);
         } catch (JsonProcessingException problem) {

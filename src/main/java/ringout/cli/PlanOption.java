@@ -2,11 +2,11 @@ package ringout.cli;
 
 import java.io.IOException;
 import java.nio.charset.CharacterCodingException;
-import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.stream.Collectors;
 import ringout.bench.PlanInUse;
+import ringout.files.SmallFile;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
@@ -27,13 +27,13 @@ final class PlanOption {
 
     private static String text(Path file) {
         try {
-            return Files.readString(file);
+            return SmallFile.text(file, SmallFile.PLAN);
         } catch (NoSuchFileException missing) {
             throw new BadInput("there is no plan file " + file + "; check the path", missing);
         } catch (CharacterCodingException binary) {
             throw new BadInput(file + " is not a text file in UTF-8, so it cannot be a plan", binary);
         } catch (IOException problem) {
-            throw new BadInput("cannot read the plan file " + file + ": " + problem.getMessage(), problem);
+            throw new BadInput("cannot read the plan file " + file + ": " + OutFile.reason(problem), problem);
         }
     }
 

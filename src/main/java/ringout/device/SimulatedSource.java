@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.net.URLDecoder;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -16,6 +15,7 @@ import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.files.SmallFile;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
@@ -184,7 +184,7 @@ public final class SimulatedSource implements DeviceSource {
     private static Plan plan(String file, String name) throws DeviceException {
         String yaml;
         try {
-            yaml = file.equals(DESK) ? desk() : Files.readString(Path.of(file));
+            yaml = file.equals(DESK) ? desk() : SmallFile.text(Path.of(file), SmallFile.PLAN);
         } catch (IOException | InvalidPathException problem) {
             throw trouble(name, "the plan " + file + " cannot be read (" + problem.getMessage() + ")", problem);
         }

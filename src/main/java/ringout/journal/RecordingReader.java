@@ -54,6 +54,9 @@ public final class RecordingReader implements AutoCloseable {
         if (length < 0) {
             throw new JournalException(file + " is empty");
         }
+        if (tooLong) {
+            throw new JournalException(file + " is no recording: its first line is longer than " + MAX_LINE + " bytes");
+        }
         header = text.header(new String(line, start, length, StandardCharsets.UTF_8), file);
     }
 
@@ -222,6 +225,9 @@ public final class RecordingReader implements AutoCloseable {
             }
             if (length == MAX_LINE) {
                 tooLong = true;
+                if (number == 0) {
+                    return length; // no recording begins so, and a device may go on for ever
+                }
                 continue;
             }
             if (length == joined.length) {
