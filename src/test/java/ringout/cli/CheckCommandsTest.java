@@ -180,7 +180,7 @@ class CheckCommandsTest {
         Path other = folder.resolve("other.yaml");
         Files.writeString(other, Files.readString(Path.of(DESK)) + "# a comment\n");
         assertEquals(0, run("check", "--plan", other.toString(), "--replay", rec()));
-        assertTrue(err.contains("the plan has changed"), err);
+        assertTrue(err.contains("The plan was edited"), err);
     }
 
     @Test
