@@ -196,13 +196,10 @@ final class CheckFollower implements Follower {
         if (bench.version() != published) {
             published = bench.version();
             view = bench.view(now);
-            if (!view.over()
-                    || result.isEmpty()
-                    || result.get().check() != view.check().orElseThrow()) {
-                result = view.over()
-                        ? judgedBy.map(plan -> CheckedBox.of(header, bench, plan.hash(), recording, view.notes()))
-                        : Optional.empty();
-            }
+            // Anew with everything that comes after the end, too: the last release may still be bouncing.
+            result = view.over()
+                    ? judgedBy.map(plan -> CheckedBox.of(header, bench, plan.hash(), recording, view.notes()))
+                    : Optional.empty();
             listener.accept(view);
         }
     }

@@ -2,7 +2,9 @@ package ringout.bench;
 
 import java.util.Collection;
 import java.util.List;
+import java.util.Optional;
 import ringout.check.Check;
+import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
 import ringout.check.Prompt;
@@ -65,6 +67,9 @@ public final class Rehearsal {
 
         /** The diagnosis asked for more; {@code after} reports had come by then. */
         default void appended(long nanos, List<ExtraStep> steps, long after) {}
+
+        /** The builder said something; {@code after} reports had come by then. */
+        default void said(long nanos, CheckCommand command, long after) {}
     }
 
     public Rehearsal(Setup setup) {
@@ -189,6 +194,12 @@ public final class Rehearsal {
             shown = check.prompt();
             builder.see(time, shown);
             listener.moved(time, check);
+            Optional<CheckCommand> said = ScriptedBuilder.says(shown);
+            if (said.isPresent()) {
+                listener.said(time, said.get(), bench.news());
+                bench.command(time, said.get());
+                showPrompt();
+            }
         }
     }
 }

@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.Check;
+import ringout.check.CheckCommand;
 import ringout.check.ExtraStep;
 import ringout.check.Prompt;
 import ringout.journal.Entry;
@@ -53,6 +54,12 @@ public final class RehearsalRecorder implements Rehearsal.Listener {
     public void appended(long nanos, List<ExtraStep> steps, long after) {
         beatUpTo(nanos);
         file.add(new Entry.Appended(nanos, steps, after));
+    }
+
+    @Override
+    public void said(long nanos, CheckCommand command, long after) {
+        beatUpTo(nanos);
+        file.add(new Entry.Said(nanos, command, after));
     }
 
     private void beatUpTo(long nanos) {

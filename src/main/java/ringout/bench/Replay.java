@@ -178,7 +178,7 @@ public final class Replay {
             if (plan.isPresent() && !began.planHash().equals(plan.get().hash())) {
                 used = Optional.of(changed(plan.get().plan(), then));
             }
-            used.ifPresent(p -> bench.startCheck(t, p, CheckSettings.STANDARD));
+            used.ifPresent(p -> bench.startCheck(t, p, CheckSettings.of(began.rules())));
             playing = used;
         }
 

@@ -12,7 +12,9 @@ import ringout.check.Prompt;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.device.SimulatedConnection;
 import ringout.journal.JournalException;
+import ringout.simulate.ScriptedBuilder;
 
 /**
  * A live box that is watched, checked or hunted in, and gives out snapshots.
@@ -67,11 +69,12 @@ public final class Session implements AutoCloseable {
         return session;
     }
 
-    /** Shows a prompt to the scripted builder of a simulated box. */
-    private static void show(LiveBox opened, Prompt prompt) {
-        opened.simulated()
-                .filter(simulated -> simulated.hasBuilder())
-                .ifPresent(simulated -> simulated.builder(builder -> builder.see(System.nanoTime(), prompt)));
+    /** Shows a prompt to the scripted builder of a simulated box, and passes on what he says to it. */
+    private void show(LiveBox opened, Prompt prompt) {
+        opened.simulated().filter(SimulatedConnection::hasBuilder).ifPresent(simulated -> {
+            simulated.builder(builder -> builder.see(System.nanoTime(), prompt));
+            ScriptedBuilder.says(prompt).ifPresent(said -> opened.work(() -> follower.command(said)));
+        });
     }
 
     private void publish(SessionView snapshot) {

@@ -37,6 +37,17 @@ import ringout.words.Phrase;
 public final class Check {
     /** How often a step is asked before its last answer is taken. */
     static final int MAX_ATTEMPTS = 3;
+    /** Why nothing is asked for. */
+    private enum Pause {
+        NONE,
+        /** The box is away. */
+        UNPLUGGED,
+        /** The builder wants it. */
+        WANTED,
+        /** Nothing came of several steps, and nobody has said why. */
+        SILENCE
+    }
+
     /** {@link #deadline()} while nothing falls due. */
     public static final long NEVER = Long.MAX_VALUE;
 
@@ -63,7 +74,16 @@ public final class Check {
     private Optional<Attempt> attempt = Optional.empty();
 
     private Prompt prompt;
-    private boolean paused;
+    private Pause pause = Pause.NONE;
+    /** Steps in a row of which nothing came at all, and how many of them it takes to ask. */
+    private int run;
+
+    private int patience;
+    /** Something has come from the box since the check began. */
+    private boolean seen;
+    /** The builder says that nothing comes of the open step. */
+    private boolean saidNothing;
+
     private boolean heard;
     private boolean heardSinceFound = true;
     private long version;
@@ -88,7 +108,8 @@ public final class Check {
 
     /** A check of these steps only, and of what is appended later. */
     public static Check of(List<ExtraStep> steps, Plan plan, InputLayout layout, CheckSettings settings, long nanos) {
-        Check check = new Check(plan, layout, settings, nanos, false);
+        // Whoever asks for single steps is there.
+        Check check = new Check(plan, layout, settings.unasked(), nanos, false);
         check.append(nanos, steps);
         return check;
     }
@@ -98,6 +119,7 @@ public final class Check {
         this.layout = layout;
         this.settings = settings;
         this.words = new Asking(plan);
+        patience = settings.silence();
         this.detector = new EdgeDetector(layout);
         this.now = layout.newState();
         this.list = new Checklist(plan, layout, words);
@@ -139,8 +161,10 @@ public final class Check {
             firstReport();
         }
         detector.detect(time, now, toEdge);
-        if (axes.input(time, now) && !paused) {
-            attempt.ifPresent(Attempt::moved);
+        if (axes.input(time, now)) {
+            if (!sign() && pause == Pause.NONE) {
+                attempt.ifPresent(Attempt::moved);
+            }
         }
     }
 
@@ -156,10 +180,32 @@ public final class Check {
     /** The builder said something. */
     public void command(long nanos, CheckCommand command) {
         tick(nanos);
-        if (paused) {
+        if (pause != Pause.NONE) {
+            whilePaused(command);
             return;
         }
+        run = 0;
         switch (command) {
+            case PAUSE -> {
+                if (!finished()) {
+                    pause(
+                            Pause.WANTED,
+                            Prompt.Kind.PAUSED,
+                            Phrase.of("ask.paused", list.current() + 1),
+                            Phrase.of("ask.paused.detail"),
+                            List.of());
+                }
+            }
+            case GO_ON -> {}
+            case NOTHING_CAME -> {
+                list.vouch();
+                version++;
+                if (attempt.filter(Attempt::isWaiting).isPresent()) {
+                    saidNothing = true;
+                    attempt.get().finish(Outcome.Returned.AS_TOLD);
+                    saidNothing = false;
+                }
+            }
             case SKIP -> {
                 if (!finished()) {
                     answer(new Result.Skipped());
@@ -186,6 +232,90 @@ public final class Check {
         }
     }
 
+    private void whilePaused(CheckCommand command) {
+        if (pause == Pause.WANTED && command == CheckCommand.GO_ON) {
+            pause = Pause.NONE;
+            begin(Phrase.none());
+        } else if (pause == Pause.SILENCE && command != CheckCommand.PAUSE) {
+            switch (command) {
+                case NOTHING_CAME -> {
+                    list.vouch();
+                    patience *= 2;
+                }
+                case SKIP -> list.skipSilent();
+                default -> list.askSilentAgain();
+            }
+            goOn();
+        }
+    }
+
+    private void goOn() {
+        pause = Pause.NONE;
+        run = 0;
+        restless = list.restless();
+        begin(Phrase.none());
+    }
+
+    /** Something came from the box: somebody is there. True where that is what was waited for. */
+    private boolean sign() {
+        seen = true;
+        run = 0;
+        if (pause != Pause.SILENCE) {
+            return false;
+        }
+        list.askSilentAgain();
+        goOn();
+        return true;
+    }
+
+    private void pause(Pause why, Prompt.Kind kind, Phrase said, Phrase more, List<Action> actions) {
+        pause = why;
+        prompt = new Prompt(kind, said, more, actions.stream().map(Action::id).toList(), 1, new TreeSet<>(), 1, time);
+        version++;
+    }
+
+    /** Asks what a person would ask where nothing comes. */
+    private void question() {
+        List<Step> silent = list.silent().stream().mapToObj(list.steps()::get).toList();
+        List<Action> actions = silent.stream()
+                .flatMap(step -> step.actions().stream())
+                .distinct()
+                .toList();
+        Set<String> shared = sharedLines(actions);
+        Phrase why = !seen
+                ? Phrase.of("ask.question.never")
+                : actions.size() < 2
+                        ? Phrase.none()
+                        : shared.isEmpty()
+                                ? Phrase.of("ask.question.apart")
+                                : Phrase.of("ask.question.shared", Phrase.and(List.copyOf(shared)));
+        pause(
+                Pause.SILENCE,
+                Prompt.Kind.QUESTION,
+                seen ? Phrase.of("ask.question", words.names(actions)) : Phrase.of("ask.question.box"),
+                Phrase.sentences(List.of(why, Phrase.of("ask.question.answers"))),
+                actions);
+    }
+
+    /** Lines that every one of these is wired to. */
+    private Set<String> sharedLines(List<Action> actions) {
+        Set<String> shared = null;
+        for (Action action : actions) {
+            Set<String> lines = new TreeSet<>();
+            words.control(action).contacts().stream()
+                    .filter(c -> action.contacts().contains(c.id()))
+                    .forEach(c -> plan.lines().stream()
+                            .filter(line -> line.contacts().contains(c.id()))
+                            .forEach(line -> lines.add(line.name())));
+            if (shared == null) {
+                shared = lines;
+            } else {
+                shared.retainAll(lines);
+            }
+        }
+        return shared == null ? Set.of() : shared;
+    }
+
     private static void forgetLast(List<?> attempts) {
         if (!attempts.isEmpty()) {
             attempts.remove(attempts.size() - 1);
@@ -195,18 +325,13 @@ public final class Check {
     /** The box went away: the check waits, and keeps all it has. */
     public void lost(long nanos, String reason) {
         tick(nanos);
-        if (!paused && !finished()) {
-            paused = true;
-            prompt = new Prompt(
+        if (pause != Pause.UNPLUGGED && !finished()) {
+            pause(
+                    Pause.UNPLUGGED,
                     Prompt.Kind.PLUG_IN,
                     Phrase.of("ask.plug-in", list.current() + 1),
                     reason.isEmpty() ? Phrase.of("ask.plug-in.detail") : Phrase.of("ask.plug-in.why", reason),
-                    List.of(),
-                    1,
-                    new TreeSet<>(),
-                    1,
-                    time);
-            version++;
+                    List.of());
         }
     }
 
@@ -214,8 +339,9 @@ public final class Check {
     public void found(long nanos) {
         tick(nanos);
         intervals.interrupted();
-        if (paused) {
-            paused = false;
+        if (pause == Pause.UNPLUGGED) {
+            pause = Pause.NONE;
+            run = 0;
             heardSinceFound = false;
             // Whatever was held when the box went away is let go of by now; what was on before that may still be.
             BitSet before = attempt.orElseThrow().before;
@@ -259,7 +385,7 @@ public final class Check {
 
     /** When {@link #tick} must be called at the latest; {@link #NEVER} where nothing falls due. */
     public long deadline() {
-        return paused ? NEVER : attempt.map(a -> a.deadline).orElse(NEVER);
+        return pause != Pause.NONE ? NEVER : attempt.map(a -> a.deadline).orElse(NEVER);
     }
 
     /** True while no step is open. */
@@ -297,14 +423,14 @@ public final class Check {
 
     private CheckView makeView() {
         List<Finding> findings =
-                new Findings(words, layout, settings, onInFirstReport, resolution).of(list.steps(), list.results());
+                new Findings(words, layout, settings, onInFirstReport, resolution).of(list.steps(), list.told());
         return new CheckView(
                 prompt,
                 Math.min(list.current() + 1, list.size()),
                 list.answered(),
                 list.size(),
                 finished(),
-                paused,
+                pause != Pause.NONE,
                 list.views(findings),
                 findings);
     }
@@ -341,7 +467,10 @@ public final class Check {
     }
 
     private void edge(long nanos, int sw, boolean on) {
-        if (!paused) {
+        if (on && !restless.get(sw) && sign()) {
+            return; // It says that somebody is there, and answers nothing.
+        }
+        if (pause == Pause.NONE) {
             attempt.ifPresent(a -> a.edgeOf(nanos, sw, on));
         }
     }
@@ -436,7 +565,9 @@ public final class Check {
 
     private void attempted(Outcome outcome) {
         Step step = list.step();
-        boolean settled = outcome.matches(step.expected())
+        boolean settled = saidNothing
+                || outcome.matches(step.expected())
+                        && !(settings.silence() > 0 && attempts.isEmpty() && alsoHeld(outcome))
                 || !outcome.stayed().isEmpty()
                 || isSumOfParts(step, outcome.came()) && outcome.level().equals(outcome.came())
                 || outcome.alreadyOn() && outcome.came().isEmpty()
@@ -446,10 +577,30 @@ public final class Check {
             moveSelector(step);
             Set<String> held = new LinkedHashSet<>(selectorAt.values());
             step.actions().forEach(a -> held.add(a.id()));
+            boolean silence =
+                    settings.silence() > 0 && !saidNothing && attempts.stream().allMatch(Outcome::isSilent);
+            if (silence && list.noteSilence()) {
+                run++;
+            }
             answer(new Result.Worked(List.copyOf(attempts), held));
         } else {
             begin(again(outcome, step));
         }
+    }
+
+    /** True where something else was held all along that comes back by itself: the finger of the step before. */
+    private boolean alsoHeld(Outcome outcome) {
+        return !held(outcome).isEmpty();
+    }
+
+    private List<Action> held(Outcome outcome) {
+        return outcome.level().stream()
+                .filter(input -> !outcome.came().contains(input))
+                .filter(input -> !layout.indexOf(input).stream().anyMatch(restless::get))
+                .map(words::owner)
+                .filter(a -> a != null && a.gesture() == Action.Gesture.PRESS)
+                .distinct()
+                .toList();
     }
 
     /**
@@ -459,7 +610,8 @@ public final class Check {
     private void repeated(Result.Repetition repetition) {
         Step.Measure measure = (Step.Measure) list.step();
         int miss = repetition.missing(measure);
-        boolean settled = !measure.isTurn()
+        boolean settled = saidNothing
+                || !measure.isTurn()
                 || miss == 0
                 || repetitions.stream()
                         .anyMatch(before -> Integer.signum(before.missing(measure)) == Integer.signum(miss));
@@ -486,6 +638,9 @@ public final class Check {
 
     /** Why a step is asked again. */
     private Phrase again(Outcome outcome, Step step) {
+        if (outcome.matches(step.expected())) {
+            return Phrase.of("ask.again.held", words.names(held(outcome)));
+        }
         if (outcome.returned() == Outcome.Returned.AFTER_SECOND_PRESS) {
             return Phrase.of("ask.again.latched");
         }
@@ -517,9 +672,17 @@ public final class Check {
     /** Begins an attempt at the current step, or ends the check. */
     private void begin(Phrase why) {
         axes.begin(now);
+        if (run > 0 && run >= patience) {
+            question();
+            return;
+        }
         if (list.done()) {
             if (list.reopenDoubtful()) {
                 begin(Phrase.of("ask.once-more"));
+                return;
+            }
+            if (!list.silent().isEmpty()) {
+                question();
                 return;
             }
             attempt = Optional.empty();

@@ -9,5 +9,11 @@ public enum CheckCommand {
     /** Forget the step before this one and ask it again. */
     UNDO,
     /** The last press was of another control than the one asked for: forget it and ask again. */
-    WRONG_PRESS
+    WRONG_PRESS,
+    /** It was pressed, and nothing came: whoever says so was there, so that silence is an answer. */
+    NOTHING_CAME,
+    /** Wait; nothing is taken for an answer until {@link #GO_ON}. */
+    PAUSE,
+    /** Go on where it was paused, or ask again for what nothing came of. */
+    GO_ON
 }

@@ -18,6 +18,8 @@ package ringout.check;
  * @param dropoutLimit longer gaps in a hold are a release and a new press
  * @param bounceLimit  bounce up to this is normal for a good switch: 5 ms is the maximum that data sheets of small
  *                     switches commonly give (from memory, no source)
+ * @param silence      after so many steps in a row without any input the check asks whether anybody is there; 0 for never, so
+ *                     that silence is an answer by itself
  */
 public record CheckSettings(
         long quiet,
@@ -32,11 +34,43 @@ public record CheckSettings(
         long chordWait,
         long bounceWindow,
         long dropoutLimit,
-        long bounceLimit) {
+        long bounceLimit,
+        int silence) {
     private static final long MS = 1_000_000;
 
     /** What the program uses. */
     public static final CheckSettings STANDARD = new CheckSettings(
             2000 * MS, 6000 * MS, 400 * MS, 5000 * MS, 60 * MS, 1200 * MS, 400 * MS, 1000 * MS, 150 * MS, 1500 * MS,
-            40 * MS, 150 * MS, 5 * MS);
+            40 * MS, 150 * MS, 5 * MS, 2);
+
+    /** The newest rules by which checks are made, see {@link #of}. */
+    public static final int RULES = 2;
+
+    /**
+     * What a check was made with that was recorded by these rules: it replays as it was made.
+     *
+     * @param rules 1 before silence was asked about, {@link #RULES} since
+     */
+    public static CheckSettings of(int rules) {
+        return rules < 2 ? STANDARD.unasked() : STANDARD;
+    }
+
+    /** The same, with silence taken for an answer: where whoever asks knows that somebody is there. */
+    CheckSettings unasked() {
+        return new CheckSettings(
+                quiet,
+                answer,
+                hold,
+                release,
+                settle,
+                latchProof,
+                turnQuiet,
+                sweepQuiet,
+                chordSettle,
+                chordWait,
+                bounceWindow,
+                dropoutLimit,
+                bounceLimit,
+                0);
+    }
 }

@@ -20,6 +20,11 @@ final class Checklist {
     private final List<Step> steps = new ArrayList<>();
     private final List<Result> results = new ArrayList<>();
     private final BitSet verified = new BitSet();
+    /** Steps of which nothing came, and nobody has said so. */
+    private final BitSet silent = new BitSet();
+    /** Of these, the ones that were asked again with somebody there. */
+    private final BitSet askedAgain = new BitSet();
+
     private int current;
 
     Checklist(Plan plan, InputLayout layout, Asking words) {
@@ -80,11 +85,57 @@ final class Checklist {
         return step;
     }
 
+    /**
+     * The open step is answered by nothing.
+     *
+     * @return true where that is no answer until somebody says so
+     */
+    boolean noteSilence() {
+        if (askedAgain.get(current)) {
+            return false;
+        }
+        silent.set(current);
+        return true;
+    }
+
+    /** Steps of which nothing came, and nobody has said so, in order. */
+    BitSet silent() {
+        return silent;
+    }
+
+    /** Somebody says that he worked them, and nothing came. */
+    void vouch() {
+        silent.clear();
+    }
+
+    /** Opens those again; if nothing comes of them now, that is the answer: somebody is there. */
+    void askSilentAgain() {
+        silent.stream().forEach(i -> results.set(i, null));
+        current = silent.nextSetBit(0);
+        askedAgain.or(silent);
+        silent.clear();
+    }
+
+    /** Goes on without them. */
+    void skipSilent() {
+        silent.stream().forEach(i -> results.set(i, new Result.Skipped()));
+        silent.clear();
+    }
+
+    /** By step what counts; null where it is open, or only silence. */
+    List<Result> told() {
+        List<Result> told = new ArrayList<>(results);
+        silent.stream().forEach(i -> told.set(i, null));
+        return told;
+    }
+
     /** Forgets all answers from that step to the open one. */
     void restart(int step) {
         for (int i = step; i <= Math.min(current, steps.size() - 1); i++) {
             results.set(i, null);
             verified.clear(i);
+            silent.clear(i);
+            askedAgain.clear(i);
         }
         current = step;
     }
@@ -181,7 +232,7 @@ final class Checklist {
             Result result = results.get(i);
             if (result instanceof Result.Left left) {
                 observations.add(new Observation(new TreeSet<>(rest), left.on()));
-            } else if (result instanceof Result.Worked worked && !steps.get(i).isSweep()) {
+            } else if (result instanceof Result.Worked worked && !steps.get(i).isSweep() && !silent.get(i)) {
                 Outcome last = worked.last();
                 for (Outcome attempt : worked.attempts()) {
                     // Each try counts, and one that gave nothing counts though a later one answers; any other that was
@@ -220,7 +271,7 @@ final class Checklist {
 
     private CheckView.Status status(int step, List<String> actions, List<Finding> findings) {
         Result result = results.get(step);
-        if (result == null) {
+        if (result == null || silent.get(step)) {
             return step == current ? CheckView.Status.CURRENT : CheckView.Status.WAITING;
         }
         if (result instanceof Result.Skipped

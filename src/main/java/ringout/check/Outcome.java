@@ -54,6 +54,11 @@ record Outcome(
         return came.equals(expected) && !inverted && stayed.isEmpty() && returned == Returned.AS_TOLD;
     }
 
+    /** True where nothing came of it: the control is dead, or nobody worked it. */
+    boolean isSilent() {
+        return came.isEmpty() && !inverted && !alreadyOn;
+    }
+
     /** True where both attempts tell the same story. */
     boolean agreesWith(Outcome other) {
         return came.equals(other.came) && inverted == other.inverted && returned == other.returned;

@@ -52,6 +52,10 @@ public record Prompt(
         SWEEP,
         /** The box went away: plug it in again. */
         PLUG_IN,
+        /** Nothing came of several steps: is anybody there, and is it this box? */
+        QUESTION,
+        /** The builder wants it to wait. */
+        PAUSED,
         /** Nothing more to do. */
         DONE
     }

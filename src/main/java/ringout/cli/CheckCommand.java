@@ -45,7 +45,8 @@ import ringout.plan.Plan;
         footer = {
             "",
             "While it runs in a terminal, type a letter and Enter: s skips a step, r repeats it, u goes back one step,",
-            "w says that you pressed the wrong one, q ends the check. Ctrl-C ends it too; nothing recorded is lost.",
+            "w says that you pressed the wrong one, n that you pressed and nothing came, p pauses and g goes on, q ends the",
+            "check. Ctrl-C ends it too; nothing recorded is lost.",
             "At a probe (--hunt): y the meter shows what a good box does, n it does not, or type what it shows (beep or",
             "silent, on diode test beep, 0.6, 1.2 or open), ? it is not clear, s skip this probe, q end the hunt.",
             "",

@@ -121,6 +121,9 @@ final class Terminal {
                                 case "r" -> command.accept(CheckCommand.REPEAT);
                                 case "u" -> command.accept(CheckCommand.UNDO);
                                 case "w" -> command.accept(CheckCommand.WRONG_PRESS);
+                                case "p" -> command.accept(CheckCommand.PAUSE);
+                                case "g" -> command.accept(CheckCommand.GO_ON);
+                                case "n" -> command.accept(CheckCommand.NOTHING_CAME);
                                 case "q" -> quit.run();
                                 default -> {}
                             }

@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.CheckCommand;
+import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
 import ringout.check.Prompt;
 
@@ -20,7 +21,12 @@ public sealed interface Entry {
      *
      * @param plan the text of the plan file, so that the recording can be judged without it; empty where it was not kept
      */
-    record CheckBegan(long nanos, String planHash, Optional<String> plan) implements Entry {}
+    record CheckBegan(long nanos, String planHash, Optional<String> plan, int rules) implements Entry {
+        /** By the rules of now. */
+        public CheckBegan(long nanos, String planHash, Optional<String> plan) {
+            this(nanos, planHash, plan, CheckSettings.RULES);
+        }
+    }
 
     /**
      * The builder said something to the check.

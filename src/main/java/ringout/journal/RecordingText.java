@@ -76,7 +76,7 @@ final class RecordingText {
         } else if (entry instanceof Entry.Beat beat) {
             line.put("beat", beat.reports());
         } else if (entry instanceof Entry.CheckBegan began) {
-            line.put("event", "check").put("plan", began.planHash());
+            line.put("event", "check").put("plan", began.planHash()).put("rules", began.rules());
             began.plan().ifPresent(text -> line.put("text", text));
         } else if (entry instanceof Entry.Said said) {
             line.put("event", "command").put("command", word(said.command())).put("after", said.after());
@@ -271,7 +271,8 @@ final class RecordingText {
                 new Entry.CheckBegan(
                         t,
                         node.path("plan").asText(),
-                        Optional.ofNullable(node.path("text").textValue()));
+                        Optional.ofNullable(node.path("text").textValue()),
+                        node.path("rules").asInt(1));
             case "command" ->
                 new Entry.Said(
                         t,

@@ -6,9 +6,11 @@ import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.PriorityQueue;
 import java.util.Set;
 import java.util.SplittableRandom;
+import ringout.check.CheckCommand;
 import ringout.check.Prompt;
 import ringout.plan.Action;
 import ringout.plan.Control;
@@ -121,8 +123,17 @@ public final class ScriptedBuilder {
                     at += between(150, 300);
                 }
             }
-            case PLUG_IN, DONE -> letGo(nanos + between(150, 450));
+            case QUESTION, PAUSED, PLUG_IN, DONE -> letGo(nanos + between(150, 450));
         }
+    }
+
+    /** What he says to a prompt; empty where he does something, or nothing. He has worked all that he was asked for. */
+    public static Optional<CheckCommand> says(Prompt prompt) {
+        return switch (prompt.kind()) {
+            case QUESTION -> Optional.of(CheckCommand.NOTHING_CAME);
+            case PAUSED -> Optional.of(CheckCommand.GO_ON);
+            default -> Optional.empty();
+        };
     }
 
     private void turn(long then, Prompt prompt) {

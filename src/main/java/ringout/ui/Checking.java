@@ -355,6 +355,9 @@ final class Checking {
             case R -> command(CheckCommand.REPEAT);
             case U -> command(CheckCommand.UNDO);
             case W -> command(CheckCommand.WRONG_PRESS);
+            case P -> command(CheckCommand.PAUSE);
+            case G -> command(CheckCommand.GO_ON);
+            case N -> command(CheckCommand.NOTHING_CAME);
             case A -> {
                 if (!finished) {
                     return false;

@@ -63,6 +63,9 @@ final class StepView extends VBox {
         button(CheckCommand.REPEAT, Texts.say("step.repeat"), "R", Texts.say("step.repeat.help"), command);
         button(CheckCommand.UNDO, Texts.say("step.undo"), "U", Texts.say("step.undo.help"), command);
         button(CheckCommand.WRONG_PRESS, Texts.say("step.wrong"), "W", Texts.say("step.wrong.help"), command);
+        button(CheckCommand.PAUSE, Texts.say("step.pause"), "P", Texts.say("step.pause.help"), command);
+        button(CheckCommand.GO_ON, Texts.say("step.go-on"), "G", Texts.say("step.go-on.help"), command);
+        button(CheckCommand.NOTHING_CAME, Texts.say("step.nothing"), "N", Texts.say("step.nothing.help"), command);
         anew = keyed(Texts.say("step.again"), "A", Texts.say("step.again.help"), again);
         anew.setId("again");
         report = keyed(Texts.say("step.report"), "K", Texts.say("step.report.help"), keep);

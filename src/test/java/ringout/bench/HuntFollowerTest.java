@@ -36,8 +36,8 @@ class HuntFollowerTest {
         List<Fault> truth = fault.isEmpty() ? List.of() : List.of(Fault.parse(fault, plan));
         box = new VirtualBox(plan, truth, Wear.NONE);
         hunt = new HuntFollower(plan, HuntSession.actions(plan, id), baseline, box::think, views::add);
-        CheckFollower check = box.feed(b -> new CheckFollower(
-                b.connection, b.header, Optional.empty(), b, prompt -> b.builder.see(b.now(), prompt), hunt::seen));
+        CheckFollower check =
+                box.feed(b -> new CheckFollower(b.connection, b.header, Optional.empty(), b, b::show, hunt::seen));
         hunt.begin(check);
     }
 

@@ -183,8 +183,8 @@ class RecordedChecksTest {
         PlanInUse used = PlanInUse.of(plan, yaml);
         int seed = what.hashCode();
         VirtualBox box = new VirtualBox(plan, faults, Wear.NONE, what.equals("healthy") ? 0 : 0.15, seed);
-        CheckFollower check = box.feed(b -> new CheckFollower(
-                b.connection, b.header, Optional.empty(), b, p -> b.builder.see(b.now(), p), v -> {}));
+        CheckFollower check =
+                box.feed(b -> new CheckFollower(b.connection, b.header, Optional.empty(), b, b::show, v -> {}));
         check.startCheck(used);
         check.append(Advisor.measuring(plan, what.equals("two") ? 3 : 0));
         check.append(Advisor.diodeProof(plan));

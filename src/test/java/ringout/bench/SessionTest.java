@@ -81,7 +81,8 @@ class SessionTest {
         Path recording = folder.resolve("live.jsonl");
         SessionView last;
         CheckedBox live;
-        try (Session session = Session.open(source, device, Optional.of(plan), Optional.of(recording))) {
+        Session session = Session.open(source, device, Optional.of(plan), Optional.of(recording));
+        try (session) {
             assertTrue(session.recording());
             await(session, view -> asks(view, "Hold HORN"));
             source.plug(device, false);
@@ -96,8 +97,8 @@ class SessionTest {
             await(session, view -> view.link() == SessionView.Link.LIVE && asks(view, "Hold HORN"));
             session.command(CheckCommand.REPEAT);
             last = await(session, SessionView::over);
-            live = session.result().orElseThrow();
         }
+        live = session.result().orElseThrow();
         CheckView check = last.check().orElseThrow();
         assertEquals(
                 List.of("swapped"),

@@ -13,6 +13,7 @@ import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import ringout.check.Check;
+import ringout.check.Prompt;
 import ringout.circuit.Fault;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceInfo;
@@ -88,6 +89,12 @@ final class VirtualBox implements Follower.Host {
         F made = maker.follow(this);
         follower = made;
         return made;
+    }
+
+    /** Shows the scripted builder a prompt, who works the box or says something to the check. */
+    void show(Prompt prompt) {
+        builder.see(time, prompt);
+        ScriptedBuilder.says(prompt).ifPresent(said -> tasks.add(() -> ((CheckFollower) follower).command(said)));
     }
 
     @Override

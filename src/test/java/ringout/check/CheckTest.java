@@ -217,6 +217,12 @@ class CheckTest extends HandFedCheck {
         assertEquals("Hold HORN", asked());
         press(2);
         remaining();
+        // Silence alone is no answer: somebody has to say that he pressed it.
+        assertEquals(List.of(), kinds());
+        assertEquals(Prompt.Kind.QUESTION, check.prompt().kind());
+        assertEquals("Nothing came of BELL", asked());
+        nothingCame();
+        assertTrue(check.finished());
         Finding finding = check.findings().get(0);
         assertEquals(List.of(FindingKind.MISSING), kinds());
         assertEquals(List.of("bell"), finding.controls());
@@ -231,7 +237,10 @@ class CheckTest extends HandFedCheck {
         assertEquals(
                 "Expecting button 1. The box declares no button 1.",
                 poor.prompt().detail());
-        poor.tick(1000_000 * MS);
+        for (long t = 1000_000 * MS; !poor.finished(); t += 1000_000 * MS) {
+            poor.tick(t);
+            poor.command(t, CheckCommand.NOTHING_CAME);
+        }
         assertTrue(poor.findings().get(0).evidence().contains("which the box does not declare"));
     }
 
@@ -560,7 +569,7 @@ class CheckTest extends HandFedCheck {
     @Test
     void undoForgetsTheStepBefore() {
         rest();
-        after(12_500);
+        nothingCame();
         assertEquals(List.of(FindingKind.MISSING), kinds());
         check.command(now, CheckCommand.UNDO);
         assertEquals("Hold BELL", asked());

@@ -56,4 +56,17 @@ abstract class HandFedCheck {
         set(button, false);
         after(100);
     }
+
+    /** The builder says that he worked what was asked for, and nothing came. */
+    final void nothingCame() {
+        check.command(now, CheckCommand.NOTHING_CAME);
+    }
+
+    /** Nothing comes of any step, and the builder says so whenever he is asked. */
+    final void nothingComesToTheEnd() {
+        while (!check.finished()) {
+            after(1000_000);
+            nothingCame();
+        }
+    }
 }

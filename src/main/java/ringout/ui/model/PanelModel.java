@@ -208,7 +208,7 @@ public final class PanelModel {
             case REPEAT -> Texts.say("panel.again");
             case TURN -> Texts.say("panel.turn");
             case SWEEP -> Texts.say("panel.sweep");
-            case HANDS_OFF, PLUG_IN, DONE -> "";
+            case HANDS_OFF, PLUG_IN, QUESTION, PAUSED, DONE -> "";
         };
     }
 

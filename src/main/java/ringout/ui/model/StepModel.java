@@ -121,15 +121,23 @@ public final class StepModel {
                 ? Texts.say("step.place.again", check.step(), check.total())
                 : Texts.say("step.place", check.step(), check.total());
         return new Card(
-                place,
-                prompt.sentence(),
-                detail,
-                tone,
-                counts,
-                ruler,
-                check.paused() ? Set.of() : EnumSet.allOf(CheckCommand.class),
-                false,
-                List.of());
+                place, prompt.sentence(), detail, tone, counts, ruler, commands(prompt.kind()), false, List.of());
+    }
+
+    /** What can be said to a prompt. */
+    private static Set<CheckCommand> commands(Prompt.Kind kind) {
+        return switch (kind) {
+            case PLUG_IN -> Set.of();
+            case PAUSED -> EnumSet.of(CheckCommand.GO_ON);
+            case QUESTION -> EnumSet.of(CheckCommand.GO_ON, CheckCommand.NOTHING_CAME, CheckCommand.SKIP);
+            default ->
+                EnumSet.of(
+                        CheckCommand.SKIP,
+                        CheckCommand.REPEAT,
+                        CheckCommand.UNDO,
+                        CheckCommand.WRONG_PRESS,
+                        CheckCommand.PAUSE);
+        };
     }
 
     private static Card finished(
