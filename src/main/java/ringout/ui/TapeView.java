@@ -539,7 +539,9 @@ final class TapeView extends BorderPane {
                     : strip.on(cursorA) ? ": " + Texts.say("tape.on") : ": " + Texts.say("tape.off");
         }
         String at = cursorA == null ? "" : " " + Texts.say("tape.at", TapeWindow.clock(cursorA, 1000));
-        String apart = cursorA == null || cursorB == null ? "" : ", B − A = " + TapeWindow.duration(cursorB - cursorA);
+        String apart = cursorA == null || cursorB == null
+                ? ""
+                : ", " + Texts.say("tape.apart", TapeWindow.duration(cursorB - cursorA));
         String report = cursorA == null
                 ? ""
                 : bytes.apply(cursorA)
@@ -594,8 +596,8 @@ final class TapeView extends BorderPane {
         for (int k = 0; k < visible; k++) {
             row(g, firstRow + k, left, top + k * rowHeight(), width, height);
         }
-        cursor(g, cursorA, "A", top, height);
-        cursor(g, cursorB, "B", top, height);
+        cursor(g, cursorA, true, top, height);
+        cursor(g, cursorB, false, top, height);
         if (paper.isFocused()) {
             g.setStroke(asked.get());
             g.setLineWidth(2);
@@ -778,7 +780,7 @@ final class TapeView extends BorderPane {
         }
     }
 
-    private void cursor(GraphicsContext g, Long at, String name, double top, double height) {
+    private void cursor(GraphicsContext g, Long at, boolean first, double top, double height) {
         if (at == null || at < window.from() || at > window.end()) {
             return;
         }
@@ -786,9 +788,14 @@ final class TapeView extends BorderPane {
         g.setStroke(asked.get());
         g.setLineWidth(1.5);
         g.strokeLine(x, top - 2, x, height);
-        g.setFill(asked.get());
-        g.fillRect(x - 0.6 * em, top - 1.3 * em, 1.2 * em, 1.2 * em);
-        g.setFill(selected.get());
-        write(g, name, x, top - 0.7 * em, TextAlignment.CENTER, TEXT_FONT, em * 0.85);
+        // A pencil's point, filled at the first moment and hollow at the second.
+        double[] xs = {x - 0.45 * em, x + 0.45 * em, x};
+        double[] ys = {top - 1.1 * em, top - 1.1 * em, top - 2};
+        if (first) {
+            g.setFill(asked.get());
+            g.fillPolygon(xs, ys, xs.length);
+        } else {
+            g.strokePolygon(xs, ys, xs.length);
+        }
     }
 }

@@ -1,0 +1,6 @@
+/**
+ * What the pages show, as plain values made from snapshots of the core.
+ *
+ * <p>It must not know the toolkit.
+ */
+package ringout.ui.model;
