@@ -107,8 +107,9 @@ final class Evidence {
 
     /**
      * The logarithm of the likelihood of all that was observed where no set of faults of this model is the truth: answers
-     * as planned, none, one other input or several come as often as they come (a Polya urn), and which other inputs come
-     * is drawn from all of them.
+     * as planned, none, one other input or several come as often as they come (a Polya urn). Which other inputs come is
+     * drawn from all of them, and what came before comes more easily again (a Chinese restaurant process), for whatever
+     * it is, it lasts.
      */
     double somethingElse() {
         double[] counts = EXPECTED.clone();
@@ -116,15 +117,20 @@ final class Evidence {
         double sum = 0;
         int inputs = Math.max(2, table.circuit.firmware().inputs().size());
         int[] none = new int[0];
+        Map<Input, Integer> came = new HashMap<>();
+        double drawn = 0;
         for (Item item : items) {
             int kind = 0;
-            int drawn = 0;
             if (item.fit(none) == 0) {
-                int on = item instanceof Seen s ? s.observation.on().size() : 1;
-                kind = Math.min(3, 1 + on);
-                drawn = on;
+                Set<Input> on = item instanceof Seen s ? s.observation.on() : Set.of();
+                kind = item instanceof Seen ? Math.min(3, 1 + on.size()) : 2;
+                for (Input input : on) {
+                    int before = came.merge(input, 1, Integer::sum) - 1;
+                    sum += Math.log((before + 1.0 / inputs) / (drawn + 1));
+                    drawn++;
+                }
             }
-            sum += Math.log(counts[kind] / total) - drawn * Math.log(inputs);
+            sum += Math.log(counts[kind] / total);
             counts[kind]++;
             total++;
         }

@@ -47,6 +47,8 @@ final class Search {
     /** Observations that an order is held against before all. */
     private static final int SAMPLE = 24;
 
+    /** Conflicts by which a set is widened. */
+    private static final int CONFLICTS = 3;
     /** So many glances take about as long as a try. */
     private static final int GLANCES = 8;
 
@@ -595,8 +597,36 @@ final class Search {
         return bits;
     }
 
+    /**
+     * Widens a set by what mends something of its most telling conflict, and of two more that show other inputs: what is
+     * wrong in the first may need two faults of which neither mends anything of it alone.
+     */
     private void expand(Node node, List<Node> next, Set<List<Integer>> seen) {
-        int index = easiest(node.set, node.wrong);
+        long[] shown = new long[evidence.words() * 2];
+        int[] left = node.wrong;
+        for (int k = 0; k < CONFLICTS && left.length > 0; k++) {
+            int index = easiest(node.set, left);
+            expand(node, index, next, seen);
+            long[] off = node.off[index];
+            for (int w = 0; w < shown.length && off.length == shown.length; w++) {
+                shown[w] |= off[w];
+            }
+            left = Arrays.stream(left)
+                    .filter(i -> i != index && showsMore(node.off[i], shown))
+                    .toArray();
+        }
+    }
+
+    private static boolean showsMore(long[] off, long[] shown) {
+        for (int w = 0; w < off.length && off.length == shown.length; w++) {
+            if ((off[w] & ~shown[w]) != 0) {
+                return true;
+            }
+        }
+        return off.length != shown.length;
+    }
+
+    private void expand(Node node, int index, List<Node> next, Set<List<Integer>> seen) {
         Item conflict = evidence.items.get(index);
         int before = bits(node.off[index]);
         for (int f : evidence.touching(conflict, node.set, seeds(conflict, node.set), false)) {
@@ -605,7 +635,8 @@ final class Search {
             }
             int[] wider = with(node.set, f);
             double floor = bestWeight() - DEEPER_GAP;
-            if (table.logPrior(wider) < floor || !seen.add(key(wider, node.slips))) {
+            List<Integer> key = key(wider, node.slips);
+            if (table.logPrior(wider) < floor || seen.contains(key)) {
                 continue;
             }
             long[] now = conflict.mismatch(wider);
@@ -613,6 +644,7 @@ final class Search {
                 glanced++;
                 continue;
             }
+            seen.add(key);
             tried++;
             double[] fits = node.fits.clone();
             long[][] off = node.off.clone();
