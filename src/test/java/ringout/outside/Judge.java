@@ -142,6 +142,33 @@ final class Judge {
         return text.substring(0, from) + (a.compareTo(b) < 0 ? a + "," + b : b + "," + a);
     }
 
+    /** What is wrong without what comes and goes but never did while anybody looked: of that nobody can tell. */
+    static List<Mistake> shown(Plan plan, Chip chip, List<Mistake> truth, List<Observation> observations) {
+        List<Mistake> shown = new ArrayList<>(truth);
+        for (Mistake mistake : truth) {
+            if (mistake.comesAndGoes()) {
+                List<Mistake> others = new ArrayList<>(shown);
+                others.remove(mistake);
+                Soldered without = new Soldered(plan, chip, others);
+                if (observations.stream().allMatch(seen -> without.gives(contacts(plan, seen), seen.on()))) {
+                    shown = others;
+                }
+            }
+        }
+        return shown;
+    }
+
+    private static Set<String> contacts(Plan plan, Observation seen) {
+        Set<String> contacts = new HashSet<>();
+        for (String id : seen.held()) {
+            Action action = plan.action(id).orElseThrow();
+            if (action.gesture() == Action.Gesture.PRESS || action.gesture() == Action.Gesture.LATCH) {
+                contacts.addAll(action.contacts());
+            }
+        }
+        return contacts;
+    }
+
     /** True where every observation is what a good box gives: nobody could have told anything. */
     boolean showsNothing(List<Observation> observations) {
         Soldered good = new Soldered(plan, chip.settling(PATIENT_SECONDS), List.of());

@@ -198,9 +198,9 @@ final class LiveBox implements PlayedBox {
             quadrature.put(k, at);
             if (at == 0) {
                 if (quarter >= 3) {
-                    pulse(knob.cw());
+                    pulse(soldered.pulse(knob.cw()));
                 } else if (quarter <= -3) {
-                    pulse(knob.ccw());
+                    pulse(soldered.pulse(knob.ccw()));
                 }
                 quarter = 0;
             }

@@ -153,7 +153,8 @@ final class Series {
         long began = System.nanoTime();
         Hand hand = new Hand(box.plan(), live, box.manners(), box.seed());
         Guided.Told told = new Guided(box.plan(), live, hand, provesDiodes(box)).run();
-        Judge judge = new Judge(box.plan(), box.chip(), box.truth());
+        Judge judge = new Judge(
+                box.plan(), box.chip(), Judge.shown(box.plan(), box.chip(), box.truth(), told.observations()));
         List<Explanation> said = told.diagnosis().explanations();
         boolean visible = told.findings() > 0 && !judge.showsNothing(told.observations());
         // Where nothing was found nobody is told a cause; that the box is good is then as much as was asked for.

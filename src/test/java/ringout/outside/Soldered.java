@@ -31,6 +31,7 @@ import ringout.report.FirmwareSettings;
 final class Soldered {
     private static final String GROUND = "GND";
     private static final String SUPPLY = "VCC";
+    private static final String UNUSED = "unused";
     /** Of a polyfuse, cable and hub; only a short of the supply notices. */
     private static final double SUPPLY_OHMS = 0.5;
     /** Below this part of its supply a controller is in brown-out reset and off the bus. */
@@ -50,6 +51,7 @@ final class Soldered {
     private final Map<String, Contact.Diode> diode = new HashMap<>();
     private final Map<Wiring, Role> table = new LinkedHashMap<>();
     private final boolean silent;
+    private int shift;
     private final boolean otherWay;
     private final Map<List<Object>, Set<Role>> known = new HashMap<>();
 
@@ -129,7 +131,8 @@ final class Soldered {
                 place.put(a, place.get(b));
                 place.put(b, was);
             }
-            case "wrong-pin" -> firmwarePin.put(m.name(0), m.name(1));
+            // Two lines that are looked for at pins that carry nothing are not both at the same one.
+            case "wrong-pin" -> firmwarePin.put(m.name(0), m.name(1).equals(UNUSED) ? UNUSED + m.name(0) : m.name(1));
             case "mirrored" -> {
                 if (!m.name(0).equals("rows")) {
                     permute(columns, j -> columns.size() - 1 - j);
@@ -148,12 +151,18 @@ final class Soldered {
                 if (m.name(0).equals("shift")) {
                     int by = Integer.parseInt(m.name(1));
                     table.replaceAll((at, role) -> shifted(role, by));
+                    shift += by;
                 } else {
                     byColumns(rows, columns);
                 }
             }
             default -> {}
         }
+    }
+
+    /** What the firmware calls the button of an encoder's step. */
+    Input pulse(Input planned) {
+        return planned instanceof Input.Button b ? new Input.Button(Math.max(1, b.number() + shift)) : planned;
     }
 
     private static Role shifted(Role role, int by) {
@@ -296,7 +305,10 @@ final class Soldered {
                 (int) Math.max(1, Math.round(chip.settle() * 1e6)),
                 planned.pulseMs(),
                 meaning,
-                planned.pulses(),
+                planned.pulses().stream()
+                        .map(both ->
+                                both.stream().map(b -> Math.max(0, b + shift)).toList())
+                        .toList(),
                 planned.hats(),
                 planned.axes(),
                 planned.channels());
@@ -306,25 +318,27 @@ final class Soldered {
         return lines.stream()
                 .map(line -> {
                     String pin = firmwarePin.get(line);
-                    return pin.equals("unused")
-                            ? unusedPin()
+                    return pin.startsWith(UNUSED)
+                            ? unusedPin(List.copyOf(firmwarePin.keySet()).indexOf(line))
                             : ChipPins.index(ChipPins.port(pin).orElseThrow());
                 })
                 .toList();
     }
 
     private List<Integer> nowhere(List<String> lines) {
-        return java.util.Collections.nCopies(lines.size(), unusedPin());
+        return java.util.Collections.nCopies(lines.size(), unusedPin(0));
     }
 
-    private int unusedPin() {
+    /** One of the pins that carry nothing, for each number another as far as there are any. */
+    private int unusedPin(int number) {
+        List<Integer> unused = new ArrayList<>();
         for (int i = 17; i >= 0; i--) {
             String pin = "pin " + i;
             if (plan.lines().stream().noneMatch(l -> l.pin().equals(pin))) {
-                return ChipPins.index(ChipPins.port(pin).orElseThrow());
+                unused.add(ChipPins.index(ChipPins.port(pin).orElseThrow()));
             }
         }
-        throw new IllegalStateException("every pin is used");
+        return unused.get(number % unused.size());
     }
 
     private int code(Wiring at) {
@@ -373,6 +387,22 @@ final class Soldered {
             all.add(roles(pressed, BitSet.valueOf(new long[] {bits})));
         }
         return all;
+    }
+
+    /** True where it can show these inputs, and no others, while these contacts are pressed; pulses are left out. */
+    boolean gives(Set<String> pressed, Set<Input> on) {
+        Set<Input> pulses = new HashSet<>();
+        plan.actions().stream()
+                .filter(a -> a.contacts().size() != 1)
+                .forEach(a -> a.input().ifPresent(pulses::add));
+        Set<Input> seen = new TreeSet<>(on);
+        seen.removeAll(pulses);
+        for (long bits = 0; bits < 1L << comeAndGo.size(); bits++) {
+            if (inputs(pressed, BitSet.valueOf(new long[] {bits})).equals(seen)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** What the firmware takes for closed. */
@@ -653,7 +683,7 @@ final class Soldered {
                     text.append(
                             String.format("c %d %.3e%n", number[node("pin " + pinOf.get(name))], chip.farads() / 2));
                     text.append(String.format("c %d %.3e%n", number[node("wire " + name + " 0")], chip.farads() / 2));
-                    if (noPull.contains(name)) {
+                    if (noPull.contains(name) && !firmwarePin.get(name).startsWith(UNUSED)) {
                         text.append(String.format(
                                 "leak %d %.3f %.0f%n", index(firmwarePin.get(name)), chip.floatingTo(), NO_PULL_OHMS));
                     }
