@@ -64,11 +64,12 @@ final class CompareCommand implements Callable<Integer> {
                             "no earlier finished check of this box is kept; name its recording with --baseline"));
             PrintWriter out = output.out();
             if (output.asJson()) {
-                output.print(CompareText.document(before, now.kept(), baselines));
+                output.print(CompareText.document(before, now.kept(), now.check(), baselines));
             } else {
-                CompareText.print(out, before, now.kept(), baselines);
+                CompareText.print(out, before, now.kept(), now.check(), baselines);
             }
-            return (baselines.worse() > 0 ? ExitCode.FINDINGS : ExitCode.OK).status();
+            // What was not gone through to its end is no pass.
+            return (baselines.worse() > 0 || !now.finished() ? ExitCode.FINDINGS : ExitCode.OK).status();
         } catch (JournalException problem) {
             throw new BadInput(problem.getMessage(), problem);
         }

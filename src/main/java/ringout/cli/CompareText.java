@@ -11,10 +11,12 @@ import java.util.Locale;
 import java.util.Optional;
 import ringout.bench.Baselines;
 import ringout.check.Change;
+import ringout.check.CheckView;
 import ringout.check.KeptCheck;
 import ringout.check.Trend;
 import ringout.journal.KeptChecks;
 import ringout.signal.Measured;
+import ringout.words.Texts;
 
 /** What has changed at a box, in words and as JSON. */
 final class CompareText {
@@ -22,7 +24,9 @@ final class CompareText {
 
     private CompareText() {}
 
-    static void print(PrintWriter out, KeptChecks.Kept before, KeptChecks.Kept now, Baselines baselines) {
+    /** @param check how the check of now ended */
+    static void print(
+            PrintWriter out, KeptChecks.Kept before, KeptChecks.Kept now, CheckView check, Baselines baselines) {
         out.println(now.box() + ": " + day(now.check()) + " compared with " + day(before.check()));
         for (Change change : baselines.changes()) {
             out.println();
@@ -32,6 +36,9 @@ final class CompareText {
         }
         trends(out, baselines.trends());
         out.println();
+        if (!check.finished()) {
+            out.println(Texts.say("compare.unfinished", check.done(), check.total()));
+        }
         out.println(verdict(baselines));
         out.println(now.check().limits().text());
         out.flush();
@@ -58,8 +65,13 @@ final class CompareText {
         return DAY.format(check.when().atZone(ZoneId.systemDefault()));
     }
 
-    static ObjectNode document(KeptChecks.Kept before, KeptChecks.Kept now, Baselines baselines) {
-        ObjectNode document = Json.object().put("box", now.box()).put("checksKept", baselines.kept());
+    static ObjectNode document(KeptChecks.Kept before, KeptChecks.Kept now, CheckView check, Baselines baselines) {
+        ObjectNode document = Json.object()
+                .put("box", now.box())
+                .put("done", check.finished())
+                .put("steps", check.total())
+                .put("stepsDone", check.done())
+                .put("checksKept", baselines.kept());
         check(document.putObject("baseline"), before);
         check(document.putObject("now"), now);
         changes(document.putArray("changes"), baselines.changes());

@@ -6,9 +6,11 @@ import java.io.IOException;
 import java.io.InputStreamReader;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.NotDirectoryException;
 import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -25,11 +27,13 @@ import ringout.bench.Mailbox;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.files.WholeFile;
 import ringout.learn.LearnView;
 import ringout.learn.LearnView.Candidate;
 import ringout.learn.LearnView.Stage;
 import ringout.plan.Control;
 import ringout.plan.NewBox;
+import ringout.words.Texts;
 
 /** Makes a plan of a box that has none, from what its controls do. */
 @Command(
@@ -71,15 +75,18 @@ final class LearnCommand implements Callable<Integer> {
 
     private final BlockingQueue<Optional<String>> typed = new LinkedBlockingQueue<>();
     private PrintWriter say;
+    private DeviceInfo box;
+    /** The controls that are in the file. */
+    private List<Control> saved = List.of();
+
+    private String unsaved = "";
 
     @Override
     public Integer call() throws DeviceException, IOException {
-        if (Files.exists(out)) {
-            throw new BadInput(out + " is there already; give --out another name, so that no plan is lost");
-        }
+        checkOutput();
         say = output.talk();
         DeviceCatalog catalog = Boxes.catalog();
-        DeviceInfo box = catalog.choose(device);
+        box = catalog.choose(device);
         Mailbox<LearnView> views = new Mailbox<>();
         LearnView learned;
         try (LearnSession session = LearnSession.open(catalog, box, views)) {
@@ -93,13 +100,10 @@ final class LearnCommand implements Callable<Integer> {
         if (learned.learned().isEmpty()) {
             throw new BadInput("nothing was named, so there is no plan to write");
         }
-        try {
-            Files.writeString(
-                    out, LearnSession.yaml(box, learned), StandardCharsets.UTF_8, StandardOpenOption.CREATE_NEW);
-        } catch (IOException problem) {
-            throw new BadInput(
-                    "cannot write " + out + ": " + problem.getMessage() + "; check the folder and its permissions",
-                    problem);
+        save(learned);
+        if (!unsaved.isEmpty()) {
+            say.println(LearnSession.yaml(box, learned));
+            throw new FailedOutput(Texts.say("out.failed", out, unsaved), null);
         }
         if (output.asJson()) {
             output.print(document(learned));
@@ -109,6 +113,47 @@ final class LearnCommand implements Callable<Integer> {
                     + ". What is not known is left out; the window's editor adds panel and wiring.");
         }
         return ExitCode.OK.status();
+    }
+
+    /** Refuses at once what could not be written at the end. */
+    private void checkOutput() {
+        if (Files.exists(out)) {
+            throw new BadInput(out + " is there already; give --out another name, so that no plan is lost");
+        }
+        Path folder = out.toAbsolutePath().getParent();
+        try {
+            Files.delete(Files.createTempFile(folder, ".ringout-", ".part"));
+        } catch (NoSuchFileException | NotDirectoryException missing) {
+            throw new BadInput(Texts.say("out.no-folder", out, folder), missing);
+        } catch (AccessDeniedException closed) {
+            throw new BadInput(Texts.say("out.no-permission", out, folder), closed);
+        } catch (IOException problem) {
+            throw new FailedOutput(Texts.say("out.failed", out, OutFile.reason(problem)), problem);
+        }
+    }
+
+    /** Keeps what was named so far, so that nothing ends it: no Ctrl-C, no kill; a full disk is tried again. */
+    private void save(LearnView view) {
+        if (view.learned().equals(saved)) {
+            return;
+        }
+        try {
+            if (view.learned().isEmpty()) {
+                Files.deleteIfExists(out);
+            } else {
+                WholeFile.write(
+                        out,
+                        saved.isEmpty() ? WholeFile.Existing.REFUSE : WholeFile.Existing.REPLACE,
+                        LearnSession.yaml(box, view));
+            }
+            saved = view.learned();
+            unsaved = "";
+        } catch (IOException problem) {
+            if (unsaved.isEmpty()) {
+                say.println(Texts.say("out.failed", out, OutFile.reason(problem)));
+            }
+            unsaved = OutFile.reason(problem);
+        }
     }
 
     /** Lines come on a thread of their own, because the box must be followed meanwhile. */
@@ -142,6 +187,7 @@ final class LearnCommand implements Callable<Integer> {
                 say.flush();
             }
             shown = view;
+            save(view);
             if (!session.trouble().isEmpty()) {
                 say.println(session.trouble());
                 return view;

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.locks.LockSupport;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import ringout.device.DeviceConnection;
@@ -14,13 +15,13 @@ import ringout.hid.ReportDescriptor;
 
 /**
  * Records a live box from a thread of its own. The reader's thread hands over bytes and goes on: it never waits for a
- * disk. Everything reaches the operating system within half a second, so that the end of this program, however sudden,
- * loses no more.
+ * disk. Everything is handed to the operating system five times a second, and to the disk by another thread, which may
+ * take its time: so the end of this program, however sudden, loses no more than a second, on a busy computer, too.
  *
  * <p>Reports come from the one thread that reads the box; {@link #add} may be called from any thread.
  */
 public final class Journal implements ReportSink, AutoCloseable {
-    private static final long FLUSH_NANOS = 500_000_000L;
+    private static final long FLUSH_NANOS = 200_000_000L;
     private static final long BEAT_NANOS = 1_000_000_000L;
     private static final long FORCE_NANOS = 10_000_000_000L;
     private static final long WAIT_NANOS = 100_000_000L;
@@ -39,6 +40,10 @@ public final class Journal implements ReportSink, AutoCloseable {
     private final ConcurrentLinkedQueue<Entry> events = new ConcurrentLinkedQueue<>();
     private final AtomicInteger waiting = new AtomicInteger();
     private final Thread thread;
+    /** Makes sure of the disk: that takes seconds on a busy one, during which the journal's thread must go on. */
+    private final Thread forcing;
+
+    private volatile boolean forceWanted;
     /** When the journal's thread last did so, on the scale of {@link System#nanoTime}. */
     private long flushed;
 
@@ -55,6 +60,9 @@ public final class Journal implements ReportSink, AutoCloseable {
         this.changed = new ChangedReports(usesReportIds);
         this.thread = new Thread(this::run, "ringout-journal");
         thread.setDaemon(true);
+        thread.setPriority(Thread.MAX_PRIORITY - 1);
+        this.forcing = new Thread(this::force, "ringout-journal-disk");
+        forcing.setDaemon(true);
     }
 
     /**
@@ -83,6 +91,7 @@ public final class Journal implements ReportSink, AutoCloseable {
 
     static Journal start(Tape tape, boolean usesReportIds, long start, LongSupplier clock, Supplier<Instant> wall) {
         Journal journal = new Journal(tape, usesReportIds, start, clock, wall);
+        journal.forcing.start();
         journal.thread.start();
         return journal;
     }
@@ -185,7 +194,18 @@ public final class Journal implements ReportSink, AutoCloseable {
         }
         if (real - forced >= FORCE_NANOS) {
             forced = real;
-            tape.force();
+            forceWanted = true;
+            LockSupport.unpark(forcing);
+        }
+    }
+
+    private void force() {
+        while (!closed) {
+            if (forceWanted) {
+                forceWanted = false;
+                tape.force();
+            }
+            LockSupport.parkNanos(this, FORCE_NANOS);
         }
     }
 
@@ -220,6 +240,8 @@ public final class Journal implements ReportSink, AutoCloseable {
     @Override
     public void close() {
         closed = true;
+        LockSupport.unpark(forcing);
+        Threads.join(forcing);
         Threads.join(thread);
     }
 }

@@ -3,6 +3,7 @@ package ringout.journal;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.nio.ByteBuffer;
+import java.nio.channels.ClosedChannelException;
 import java.nio.channels.FileChannel;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
@@ -31,6 +32,8 @@ public final class RecordingFile implements AutoCloseable {
     private long droppedLines;
     private long droppedAt;
     private String trouble = "";
+    /** Why the disk could not be made sure of; written by whoever does that. */
+    private volatile String unforced = "";
 
     /** Bytes not yet written. */
     private static final class Lines extends ByteArrayOutputStream {
@@ -110,7 +113,7 @@ public final class RecordingFile implements AutoCloseable {
 
     /** Why the last flush failed; empty while all is well. */
     public String trouble() {
-        return trouble;
+        return trouble.isEmpty() ? unforced : trouble;
     }
 
     /** Adds a report. Allocates nothing but room. */
@@ -201,12 +204,15 @@ public final class RecordingFile implements AutoCloseable {
         }
     }
 
-    /** Makes sure it survives a loss of power, too; slow. */
+    /** Makes sure it survives a loss of power, too; slow. From any thread, also while others write. */
     public void force() {
         try {
             channel.force(false);
+            unforced = "";
+        } catch (ClosedChannelException closing) {
+            // Closing made sure of it.
         } catch (IOException problem) {
-            trouble = String.valueOf(problem.getMessage());
+            unforced = String.valueOf(problem.getMessage());
         }
     }
 

@@ -1,11 +1,13 @@
 package ringout.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -37,6 +39,23 @@ class CompareCommandTest {
                 recording("b.jsonl", "--seed", "2"));
         assertEquals(0, run.status(), run.err());
         assertTrue(run.out().contains("Nothing has changed."), run.out());
+    }
+
+    /** A check that was broken off shows nothing wrong in what it did not ask for; that is no pass. */
+    @Test
+    void aCheckThatWasNotFinishedIsNoPass() throws IOException {
+        String before = recording("a.jsonl", "--seed", "1");
+        Path whole = Path.of(recording("b.jsonl", "--seed", "2"));
+        List<String> lines = Files.readAllLines(whole);
+        Path half = Files.write(folder.resolve("half.jsonl"), lines.subList(0, lines.size() / 2));
+        CommandRun words = CommandRun.of("compare", "--baseline", before, "--replay", half.toString());
+        assertEquals(1, words.status(), words.err());
+        assertTrue(words.out().contains("The check was not finished: "), words.out());
+        JsonNode document = new ObjectMapper()
+                .readTree(CommandRun.of("compare", "--json", "--baseline", before, "--replay", half.toString())
+                        .out());
+        assertFalse(document.path("done").asBoolean(true));
+        assertTrue(document.path("stepsDone").asInt() < document.path("steps").asInt());
     }
 
     @Test

@@ -6,12 +6,16 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.ByteArrayInputStream;
 import java.io.InputStream;
+import java.io.PipedInputStream;
+import java.io.PipedOutputStream;
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.plan.Action;
@@ -90,5 +94,53 @@ class LearnCommandTest {
                         "--out",
                         file.toString()));
         assertFalse(Files.exists(file));
+    }
+
+    /** Whatever ends the program after a name was typed, the plan so far is there. */
+    @Test
+    void whatWasNamedIsInTheFileAtOnce() throws Exception {
+        Path file = folder.resolve("kept.yaml");
+        InputStream before = System.in;
+        try (PipedOutputStream keyboard = new PipedOutputStream()) {
+            System.setIn(new PipedInputStream(keyboard));
+            CompletableFuture<Integer> exit = CompletableFuture.supplyAsync(() -> Ringout.commandLine(null)
+                    .setOut(new PrintWriter(new StringWriter()))
+                    .setErr(new PrintWriter(new StringWriter()))
+                    .execute("learn", "--device", "sim:" + GUARDS, "--out", file.toString()));
+            keyboard.write("Open doors\n".getBytes(StandardCharsets.UTF_8));
+            keyboard.flush();
+            for (int i = 0; i < 2000 && !Files.exists(file); i++) {
+                Thread.sleep(10);
+            }
+            assertFalse(exit.isDone(), "it still asks");
+            Plan kept = PlanReader.read(Files.readString(file), "kept").plan().orElseThrow();
+            assertEquals(
+                    List.of("Open doors"),
+                    kept.controls().stream().map(Control::label).toList());
+            keyboard.write("q\n".getBytes(StandardCharsets.UTF_8));
+            keyboard.flush();
+            assertEquals(0, exit.get(60, TimeUnit.SECONDS));
+        } finally {
+            System.setIn(before);
+        }
+    }
+
+    @Test
+    void aFolderThatIsNotThereIsSaidBeforeTheFirstQuestion() {
+        StringWriter out = new StringWriter();
+        StringWriter err = new StringWriter();
+        assertEquals(
+                2,
+                run(
+                        out,
+                        err,
+                        "Open doors\nq\n",
+                        "learn",
+                        "--device",
+                        "sim:" + GUARDS,
+                        "--out",
+                        folder.resolve("none").resolve("plan.yaml").toString()));
+        assertTrue(err.toString().contains("none"), err::toString);
+        assertEquals("", out.toString());
     }
 }
