@@ -47,8 +47,10 @@ final class Search {
     /** Observations that an order is held against before all. */
     private static final int SAMPLE = 24;
 
-    /** Conflicts by which a set is widened. */
+    /** Conflicts by which a set is widened where one found nothing likely. */
     private static final int CONFLICTS = 3;
+    /** The weight of an explanation below which another is looked for in more ways. */
+    private static final double FAR_FETCHED = -25;
     /** So many glances take about as long as a try. */
     private static final int GLANCES = 8;
 
@@ -73,6 +75,7 @@ final class Search {
     private final BitSet alone = new BitSet();
 
     private double best = Double.NEGATIVE_INFINITY;
+    private int conflicts = 1;
     private boolean budgetHit;
     private long tried;
     /** Sets compared with one observation only. */
@@ -122,6 +125,10 @@ final class Search {
         if (settings.mostFaults() > COMPLETE) {
             // First, for what it finds makes the rest short.
             grow(bases, spent() + settings.budget());
+            if (best < FAR_FETCHED) {
+                conflicts = CONFLICTS;
+                grow(bases, spent() + settings.budget());
+            }
         }
         for (int[] base : bases) {
             descend(base, NONE, complete, 0);
@@ -598,13 +605,13 @@ final class Search {
     }
 
     /**
-     * Widens a set by what mends something of its most telling conflict, and of two more that show other inputs: what is
-     * wrong in the first may need two faults of which neither mends anything of it alone.
+     * Widens a set by what mends something of its most telling conflict; where that found nothing likely, of two more that
+     * show other inputs, too: what is wrong in the first may need two faults of which neither mends anything of it alone.
      */
     private void expand(Node node, List<Node> next, Set<List<Integer>> seen) {
         long[] shown = new long[evidence.words() * 2];
         int[] left = node.wrong;
-        for (int k = 0; k < CONFLICTS && left.length > 0; k++) {
+        for (int k = 0; k < conflicts && left.length > 0; k++) {
             int index = easiest(node.set, left);
             expand(node, index, next, seen);
             long[] off = node.off[index];
