@@ -59,7 +59,9 @@ final class BenchPage extends BorderPane {
         right.getStyleClass().add("docket");
         // As a whole, so that at any size and with large text each of them can be reached and none covers another.
         Docket side = new Docket(right);
+        drawn.setMinWidth(0);
         SplitPane all = new SplitPane(drawn, side);
+        all.setMinWidth(0);
         all.setDividerPositions(0.69);
         SplitPane.setResizableWithParent(side, false);
         setCenter(all);

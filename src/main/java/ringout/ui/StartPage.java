@@ -42,6 +42,9 @@ import ringout.words.Texts;
 final class StartPage extends BorderPane {
     private static final PseudoClass CHOSEN = PseudoClass.getPseudoClass("chosen");
 
+    /** A loom lower than this, in pixels, cannot be read. */
+    private static final double LEAST_PICTURE = 150;
+
     /** What the page can set going. */
     interface Actions {
         void chooseBox(DeviceInfo device);
@@ -240,6 +243,8 @@ final class StartPage extends BorderPane {
         loom.setMouseTransparent(true);
         loom.setFocusTraversable(false);
         VBox.setVgrow(loom, Priority.ALWAYS);
+        // With large text in a small window there is no room for a picture that says anything.
+        loom.visibleProperty().bind(loom.heightProperty().greaterThan(LEAST_PICTURE));
         return loom;
     }
 

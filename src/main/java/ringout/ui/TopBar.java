@@ -2,7 +2,9 @@ package ringout.ui;
 
 import java.util.Locale;
 import java.util.function.UnaryOperator;
+import javafx.geometry.Orientation;
 import javafx.geometry.Pos;
+import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.MenuButton;
@@ -11,19 +13,24 @@ import javafx.scene.control.SeparatorMenuItem;
 import javafx.scene.control.ToggleButton;
 import javafx.scene.control.ToggleGroup;
 import javafx.scene.control.Tooltip;
+import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
-import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import ringout.ui.model.Settings;
 import ringout.words.Texts;
 
 /** The strip along the top: where one is, and what holds for all pages. */
-final class TopBar extends HBox {
+final class TopBar extends Region {
     /** Hands a change of the settings to the window. */
     interface Change {
         void apply(UnaryOperator<Settings> change);
     }
 
+    /** Between the two sides, and between two rows of them. */
+    private static final double GAP = 8;
+
+    private final HBox here;
+    private final FlowPane tools;
     private final Button back = new Button(Texts.say("top.back"));
     private final Button sheet = new Button(Texts.say("editor.sheet"));
     private final Button hunt = new Button(Texts.say("hunt.about"));
@@ -35,7 +42,6 @@ final class TopBar extends HBox {
 
     TopBar(Settings settings, boolean voice, Change change, Runnable goBack, Runnable print, Runnable findOut) {
         getStyleClass().add("top-bar");
-        setAlignment(Pos.CENTER_LEFT);
         Label name = new Label(Texts.say("app.title"));
         name.getStyleClass().add("wordmark");
         name.setMinWidth(Region.USE_PREF_SIZE);
@@ -56,8 +62,6 @@ final class TopBar extends HBox {
         state.getStyleClass().add("link-state");
         state.setId("link-state");
         state.setMinWidth(0);
-        Region space = new Region();
-        HBox.setHgrow(space, Priority.ALWAYS);
         sound.setId("sound");
         sound.setSelected(settings.sound());
         sound.setTooltip(new Tooltip(Texts.say("top.sound.help")));
@@ -98,8 +102,73 @@ final class TopBar extends HBox {
             item.setOnAction(event -> change.apply(s -> s.withTextScale(scale)));
             view.getItems().add(item);
         }
-        getChildren().addAll(name, back, place, state, space, hunt, sheet, sound, speech, view);
+        here = new HBox(GAP, name, back, place, state);
+        here.setAlignment(Pos.CENTER_LEFT);
+        tools = new FlowPane(GAP, GAP, hunt, sheet, sound, speech, view);
+        tools.setAlignment(Pos.CENTER_RIGHT);
+        tools.setPrefWrapLength(Double.MAX_VALUE);
+        getChildren().addAll(here, tools);
         atStart();
+    }
+
+    @Override
+    public Orientation getContentBias() {
+        return Orientation.HORIZONTAL;
+    }
+
+    @Override
+    protected double computeMinWidth(double height) {
+        // With large text it takes more rows, never more width than there is.
+        return 0;
+    }
+
+    @Override
+    protected double computePrefWidth(double height) {
+        return snappedLeftInset() + here.prefWidth(-1) + GAP + toolsWidth() + snappedRightInset();
+    }
+
+    @Override
+    protected double computePrefHeight(double width) {
+        double inner = width < 0 ? Double.MAX_VALUE : width - snappedLeftInset() - snappedRightInset();
+        double rows = onOneRow(inner)
+                ? Math.max(here.prefHeight(-1), tools.prefHeight(toolsWidth()))
+                : here.prefHeight(-1) + GAP + tools.prefHeight(inner);
+        return snappedTopInset() + rows + snappedBottomInset();
+    }
+
+    @Override
+    protected double computeMinHeight(double width) {
+        return computePrefHeight(width);
+    }
+
+    private double toolsWidth() {
+        double sum = 0;
+        for (Node tool : tools.getChildren()) {
+            sum += tool.isManaged() ? tool.prefWidth(-1) + GAP : 0;
+        }
+        return Math.ceil(sum) + 1;
+    }
+
+    /** Where box and link would be cut off beyond reading, the tools go below. */
+    private boolean onOneRow(double inner) {
+        return here.minWidth(-1) + GAP + toolsWidth() <= inner;
+    }
+
+    @Override
+    protected void layoutChildren() {
+        double left = snappedLeftInset();
+        double top = snappedTopInset();
+        double inner = getWidth() - left - snappedRightInset();
+        double height = getHeight() - top - snappedBottomInset();
+        if (onOneRow(inner)) {
+            double right = toolsWidth();
+            here.resizeRelocate(left, top, inner - right - GAP, height);
+            tools.resizeRelocate(left + inner - right, top, right, height);
+        } else {
+            double row = here.prefHeight(-1);
+            here.resizeRelocate(left, top, inner, row);
+            tools.resizeRelocate(left, top + row + GAP, inner, height - row - GAP);
+        }
     }
 
     /** Whether there is a plan on the bench whose wiring sheet can be printed. */
