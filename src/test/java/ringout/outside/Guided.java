@@ -8,6 +8,7 @@ import java.util.Set;
 import ringout.bench.Advisor;
 import ringout.bench.Bench;
 import ringout.check.Check;
+import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
 import ringout.check.Observation;
@@ -18,6 +19,7 @@ import ringout.plan.Plan;
 
 /** One whole guided check, from the box's bytes to what Ringout says of them, in virtual time. */
 final class Guided {
+    private static final long THINKING_NANOS = 2_000_000_000L;
     private static final long MOST_NANOS = 7_200L * 1_000_000_000L;
     private static final Set<String> ASKING = Set.of(
             "HANDS_OFF",
@@ -67,6 +69,8 @@ final class Guided {
     private int prompts;
     private long time;
     private Optional<Long> questionAt = Optional.empty();
+    /** When whoever is there says that nothing came. */
+    private long answerAt = PlayedBox.NEVER;
 
     /** @param provesDiodes whether the chords that prove every diode are asked for, too */
     Guided(Plan plan, PlayedBox box, Hand hand, boolean provesDiodes) {
@@ -120,8 +124,8 @@ final class Guided {
 
     private void untilDone() {
         Check check = bench.check().orElseThrow();
-        while (!check.finished() && time < MOST_NANOS && questionAt.isEmpty()) {
-            long next = Math.min(hand.next(), bench.deadline());
+        while (!check.finished() && time < MOST_NANOS) {
+            long next = Math.min(answerAt, Math.min(hand.next(), bench.deadline()));
             if (next == PlayedBox.NEVER) {
                 return;
             }
@@ -134,6 +138,10 @@ final class Guided {
             }
             time = Math.max(time, next);
             hand.act(time);
+            if (answerAt <= time) {
+                answerAt = PlayedBox.NEVER;
+                bench.command(time, CheckCommand.NOTHING_CAME);
+            }
             bench.tick(time);
             show();
         }
@@ -146,7 +154,8 @@ final class Guided {
             prompts++;
             log.add(String.format("%7.2f s  %s (%s)", time / 1e9, prompt.sentence(), prompt.detail()));
             if (!ASKING.contains(prompt.kind().name())) {
-                questionAt = Optional.of(time);
+                questionAt = questionAt.or(() -> Optional.of(time));
+                answerAt = hand.isThere() ? time + THINKING_NANOS : PlayedBox.NEVER;
             }
             hand.see(time, prompt);
         }

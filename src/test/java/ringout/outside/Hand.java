@@ -68,6 +68,11 @@ final class Hand {
         }
     }
 
+    /** False once the builder went away. */
+    boolean isThere() {
+        return manners.leavesAt() < 0 || prompts < manners.leavesAt();
+    }
+
     /** How many slips there were. */
     int slips() {
         return slips;
