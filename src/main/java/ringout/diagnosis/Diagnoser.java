@@ -361,7 +361,7 @@ public final class Diagnoser {
     private Phrase press(Steps steps, Option option, List<ClassOf> classes) {
         Phrase hold = wording.names().hold(option.hold());
         if (steps.seen(option)) {
-            return Phrase.of("step.again", hold);
+            return Phrase.of("next.again", hold);
         }
         Steps.Hypothesis leading = classes.get(0).members.get(0);
         int first = steps.live.indexOf(leading);

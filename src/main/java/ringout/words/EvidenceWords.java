@@ -97,7 +97,8 @@ public final class EvidenceWords {
                             some(before, MOST_NAMES),
                             before.size(),
                             some(after, MOST_NAMES),
-                            name));
+                            name,
+                            after.size()));
                 }
             }
             if (dead.size() > 1 && dead.containsAll(on)) {

@@ -73,4 +73,14 @@ class TextsTest {
                 .filter(line -> !line.isBlank() && !line.startsWith("#"))
                 .toList();
     }
+
+    /** The later one would take the place of the earlier without a word. */
+    @Test
+    void noKeyStandsTwice() throws IOException {
+        List<String> keys = Files.readAllLines(Path.of("src/main/resources/ringout/words/texts.properties")).stream()
+                .filter(line -> !line.startsWith("#") && line.contains("="))
+                .map(line -> line.substring(0, line.indexOf('=')))
+                .toList();
+        assertEquals(new TreeSet<>(keys).size(), keys.size());
+    }
 }

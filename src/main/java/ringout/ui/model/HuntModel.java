@@ -38,6 +38,8 @@ import ringout.words.Texts;
 public final class HuntModel {
     /** More suspicions than this drawn at once hide the loom rather than mark it. */
     private static final int MOST_DRAWN = 4;
+    /** What is less likely than this is named and not drawn. */
+    private static final double LEAST_DRAWN = 0.1;
     /** Of the likeliest ones that no press can tell apart; of the rest the likeliest alone. */
     private static final int MOST_ALIKE = 2;
     /** So many explanations are named for one reading. */
@@ -304,6 +306,7 @@ public final class HuntModel {
             Plan plan, HuntSession.View hunt, Stage stage, StepModel.Card card, Optional<Probe> probe) {
         List<Reasoning.Card> suspects = hunt.suspected().map(Reasoning::cards).orElse(List.of());
         List<Fault> drawn = suspects.stream()
+                .filter(s -> s == suspects.get(0) || s.share() >= LEAST_DRAWN)
                 .flatMap(s -> s.drawings().stream().limit(s == suspects.get(0) ? MOST_ALIKE : 1))
                 .flatMap(faults -> lasting(faults).stream())
                 .distinct()
