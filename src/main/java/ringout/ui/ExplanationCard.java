@@ -22,7 +22,9 @@ final class ExplanationCard extends VBox {
         Label text = words(card.text() + ".", "explanation-text");
         Label chance = new Label(card.chance());
         chance.getStyleClass().add("explanation-chance");
-        chance.setMinWidth(USE_PREF_SIZE);
+        chance.setMinWidth(0);
+        chance.setWrapText(true);
+        chance.setMinHeight(USE_PREF_SIZE);
         Region filled = new Region();
         filled.getStyleClass().add("bar-filled");
         StackPane bar = new StackPane(filled);

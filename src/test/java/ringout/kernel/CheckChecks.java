@@ -11,6 +11,7 @@ import java.util.Set;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import ringout.bench.PlanInUse;
@@ -20,6 +21,7 @@ import ringout.bench.Replay;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.bench.SessionView.Link;
+import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.Finding;
 import ringout.check.Prompt;
@@ -64,8 +66,17 @@ record CheckChecks(DeviceSource source, Results results) {
                             Session.open(source, source.find(serial).get(0), Optional.of(inUse), Optional.empty()))
                     : Session.open(source, device, Optional.of(inUse), Optional.of(recording));
             try (session) {
+                AtomicBoolean asked = new AtomicBoolean();
                 session.listen(view -> {
-                    view.check().ifPresent(check -> box.see(check.prompt()));
+                    view.check().ifPresent(check -> {
+                        boolean question = check.prompt().kind() == Prompt.Kind.QUESTION;
+                        if (question && !asked.getAndSet(true)) {
+                            session.command(CheckCommand.NOTHING_CAME); // it was pressed
+                        } else if (!question) {
+                            asked.set(false);
+                        }
+                        box.see(check.prompt());
+                    });
                     views.add(view);
                 });
                 // In the middle of a press, and while the builder is asked to let go or to press the next one.

@@ -69,7 +69,7 @@ class CheckInWindowTest extends WindowTestBase {
         // The answer that only an open wire gives, by its key.
         robot.push(KeyCode.DIGIT2);
         awaitText("sentence", "The column wire C2 is open between pin 5 and CLOSE DOORS");
-        assertContains(text("step-detail"), "Unplug USB before you probe or solder");
+        assertContains(text("step-detail"), "Unplug USB, and switch off any second supply");
         // The report knows what the meter showed.
         assertTrue(window.scene().lookup("#report").isVisible());
         Path report = folder.resolve("report.html");

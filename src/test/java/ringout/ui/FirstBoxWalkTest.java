@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import javafx.scene.control.Button;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
 import org.apache.pdfbox.Loader;
@@ -163,6 +164,10 @@ class FirstBoxWalkTest extends WindowTestBase {
     private void ask(Prompt prompt) {
         if (prompt != asked && soldered.opened().isPresent()) {
             asked = prompt;
+            if (prompt.kind() == Prompt.Kind.QUESTION) {
+                // The dead switch was pressed, and who is asked says so.
+                ((Button) window.scene().lookup("#command-nothing-came")).fire();
+            }
             soldered.opened().get().builder(builder -> builder.see(System.nanoTime(), prompt));
         }
     }

@@ -132,7 +132,7 @@ class HuntInWindowTest extends WindowTestBase {
         assertEquals(List.of(Fault.parse("open:contact:sander", TestPlans.fixture("drivers-desk"))), page().drawn());
         awaitText("sentence", "SANDER never connects");
         assertContains(text("step-detail"), "Reflow both legs of Sander");
-        assertContains(text("step-detail"), "Unplug USB before you probe or solder");
+        assertContains(text("step-detail"), "Unplug USB, and switch off any second supply");
         picture("hunt-found-1280x800");
         // A slip of the finger on the meter's answer can be taken back.
         robot.push(KeyCode.U);

@@ -143,7 +143,7 @@ class BenchModelsTest {
         Optional<Reasoning.Next> next = Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, List.of());
         StepModel.Card probe = StepModel.of(view, Optional.of(diagnosis), next);
         assertTrue(probe.sentence().startsWith("Probe pin 5 to C2 at CLOSE DOORS: should beep"), probe.sentence());
-        assertTrue(probe.detail().startsWith("Unplug USB before you probe or solder."));
+        assertTrue(probe.detail().startsWith("Unplug USB, and switch off any second supply"));
         assertEquals(
                 List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN),
                 probe.answers().stream().map(MeterAnswer::reading).toList());

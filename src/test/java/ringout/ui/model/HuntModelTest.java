@@ -80,7 +80,7 @@ class HuntModelTest {
                 page.card().sentence());
         assertTrue(page.card().detail().contains("Meter on"), page.card().detail());
         assertTrue(
-                page.card().detail().startsWith("Unplug USB before you probe"),
+                page.card().detail().startsWith("Unplug USB, and switch off any second supply"),
                 page.card().detail());
         assertTrue(page.card().answers().stream()
                 .map(MeterAnswer::reading)
