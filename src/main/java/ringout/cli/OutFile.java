@@ -29,8 +29,14 @@ final class OutFile extends Output {
      */
     <E extends Exception> void write(Path out, WholeFile.Content<E> content, Path... inputs) throws E {
         refuseInputs(out, inputs);
+        put(out, mayReplace(out) ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE, content);
+    }
+
+    /** As {@link #write}, where what becomes of a file that is there is known. */
+    static <E extends Exception> void put(Path out, WholeFile.Existing existing, WholeFile.Content<E> content)
+            throws E {
         try {
-            WholeFile.write(out, mayReplace(out) ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE, content);
+            WholeFile.write(out, existing, content);
         } catch (FileAlreadyExistsException there) {
             throw new BadInput(Texts.say("out.there", out), there);
         } catch (NoSuchFileException | NotDirectoryException missing) {

@@ -25,7 +25,12 @@ final class PlanOption {
         return PlanReader.read(text(file), file.toString());
     }
 
-    private static String text(Path file) {
+    /**
+     * The text of a plan file.
+     *
+     * @throws BadInput where the file itself cannot be read
+     */
+    static String text(Path file) {
         try {
             return SmallFile.text(file, SmallFile.PLAN);
         } catch (NoSuchFileException missing) {

@@ -1,13 +1,13 @@
 package ringout.cli;
 
-import java.io.IOException;
 import java.io.PrintWriter;
-import java.nio.file.Files;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.PlanRewrite;
+import ringout.files.WholeFile;
 
 /** Writes the plan of a box as it is. */
 final class RewrittenPlan {
@@ -19,23 +19,18 @@ final class RewrittenPlan {
      * @param plan the plan as it was
      * @param to   where the new one goes; may be the same file
      * @param out  where to say what was done, or null for nowhere
-     * @throws BadInput where the file cannot be written
+     * @throws BadInput     where that file cannot be the one that is meant
+     * @throws FailedOutput where the system fails to write; what was there before is untouched
      */
     static void write(Path plan, Path to, Diagnosis diagnosis, @Nullable PrintWriter out) {
-        Optional<String> text = Optional.empty();
-        try {
-            if (!diagnosis.explanations().isEmpty()) {
-                text = PlanRewrite.of(
-                        Files.readString(plan),
+        Optional<String> text = diagnosis.explanations().isEmpty()
+                ? Optional.empty()
+                : PlanRewrite.of(
+                        PlanOption.text(plan),
                         plan.toString(),
                         diagnosis.explanations().get(0).alternatives().get(0));
-            }
-            if (text.isPresent()) {
-                Files.writeString(to, text.get());
-            }
-        } catch (IOException problem) {
-            throw new BadInput("cannot write the changed plan to " + to + ": " + problem.getMessage(), problem);
-        }
+        text.ifPresent(changed -> OutFile.put(to, WholeFile.Existing.REPLACE, (WholeFile.Content<RuntimeException>)
+                file -> file.write(changed.getBytes(StandardCharsets.UTF_8))));
         if (out != null) {
             out.println();
             out.println(
