@@ -10,6 +10,7 @@ import ringout.hid.ReportDecoder;
 import ringout.hid.ReportDescriptor;
 import ringout.learn.Learn;
 import ringout.learn.LearnView;
+import ringout.plan.LearnedBox;
 
 /** Learns what controls a box has from what they do. */
 final class LearnFollower implements Follower {
@@ -24,17 +25,19 @@ final class LearnFollower implements Follower {
     private boolean news;
 
     /**
-     * @param hand on the box, where it is simulated and works itself
-     * @param told told every change
+     * @param before what was learned of it before
+     * @param hand   on the box, where it is simulated and works itself
+     * @param told   told every change
+     * @throws IllegalArgumentException where the box lacks an input that was learned; the message names it
      */
-    LearnFollower(byte[] descriptor, Optional<LearnHand> hand, Consumer<LearnFollower> told)
+    LearnFollower(byte[] descriptor, LearnedBox.Learned before, Optional<LearnHand> hand, Consumer<LearnFollower> told)
             throws DescriptorException {
         this.descriptor = descriptor.clone();
         this.hand = hand;
         this.told = told;
         decoder = new ReportDecoder(ReportDescriptor.parse(descriptor));
         state = decoder.layout().newState();
-        learn = new Learn(decoder.layout(), 0);
+        learn = new Learn(decoder.layout(), 0, before);
         view = learn.view();
     }
 

@@ -8,6 +8,7 @@ import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.LearnedBox;
 import ringout.simulate.SimulatedBox;
 
 /** The hand on a simulated box that is learned: works one control after the other, whenever one is asked for. */
@@ -24,8 +25,11 @@ final class LearnHand {
     private final Deque<Move> moves = new ArrayDeque<>();
     private long due;
 
-    /** @param box lets something be done with the box, now */
-    LearnHand(Consumer<BiConsumer<Long, SimulatedBox>> box) {
+    /**
+     * @param box    lets something be done with the box, now
+     * @param before what was learned of it before, and so is not worked again
+     */
+    LearnHand(Consumer<BiConsumer<Long, SimulatedBox>> box, LearnedBox.Learned before) {
         this.box = box;
         box.accept((nanos, worked) -> {
             left.addAll(worked.plan().controls());
@@ -33,6 +37,8 @@ final class LearnHand {
             left.stream()
                     .filter(Control.Selector.class::isInstance)
                     .forEach(c -> worked.press(nanos, c.contacts().get(0).id()));
+            left.removeIf(
+                    c -> c.actions().stream().flatMap(a -> a.input().stream()).anyMatch(before.inputs()::contains));
         });
     }
 

@@ -23,15 +23,16 @@ public final class LearnSession implements AutoCloseable {
     private volatile String trouble = "";
     private volatile LearnView view;
 
-    private LearnSession(DeviceSource source, DeviceInfo device, Consumer<LearnView> listener)
+    private LearnSession(
+            DeviceSource source, DeviceInfo device, LearnedBox.Learned before, Consumer<LearnView> listener)
             throws DeviceException, JournalException {
         this.listener = listener;
         LiveBox.Setup setup = new LiveBox.Setup("ringout-learn", Optional.empty(), Optional.empty(), false, LOOK_NANOS);
         box = LiveBox.open(source, device, setup, LiveBox.Clock.SYSTEM, opened -> {
             Optional<LearnHand> hand = opened.simulated()
                     .filter(SimulatedConnection::hasBuilder)
-                    .map(simulated -> new LearnHand(simulated::work));
-            follower = new LearnFollower(opened.connection().descriptor(), hand, this::show);
+                    .map(simulated -> new LearnHand(simulated::work, before));
+            follower = new LearnFollower(opened.connection().descriptor(), before, hand, this::show);
             view = follower.view();
             return follower;
         });
@@ -44,15 +45,18 @@ public final class LearnSession implements AutoCloseable {
     }
 
     /**
-     * Opens a box and begins to follow it.
+     * Opens a box and begins to follow it, or goes on.
      *
+     * @param before   what was learned of it before
      * @param listener told every change, on a thread of the session; for a thread of one's own: {@link Mailbox}
-     * @throws DeviceException where the box cannot be opened, or declares nothing that can be read
+     * @throws DeviceException          where the box cannot be opened, or declares nothing that can be read
+     * @throws IllegalArgumentException where it lacks an input that was learned of it; the message names it
      */
-    public static LearnSession open(DeviceSource source, DeviceInfo device, Consumer<LearnView> listener)
+    public static LearnSession open(
+            DeviceSource source, DeviceInfo device, LearnedBox.Learned before, Consumer<LearnView> listener)
             throws DeviceException {
         try {
-            return new LearnSession(source, device, listener);
+            return new LearnSession(source, device, before, listener);
         } catch (JournalException impossible) {
             throw new AssertionError("nothing is recorded", impossible);
         }
@@ -83,12 +87,16 @@ public final class LearnSession implements AutoCloseable {
 
     /** The plan that a box and what was learned of it give. */
     public static String yaml(DeviceInfo device, LearnView learned) {
-        Plan.Box planned = new Plan.Box(
+        return LearnedBox.yaml(planned(device), learned.learned(), learned.remarks(), learned.ghosts());
+    }
+
+    /** A box as the plan that is learned of it tells which it is. */
+    public static Plan.Box planned(DeviceInfo device) {
+        return new Plan.Box(
                 device.name(),
                 Optional.of(device.vendorId()),
                 Optional.of(device.productId()),
                 device.serial().isBlank() ? Optional.empty() : Optional.of(device.serial()));
-        return LearnedBox.yaml(planned, learned.learned(), learned.remarks(), learned.ghosts());
     }
 
     /** Lets go of the box; waits for that. Closing twice is harmless. */

@@ -182,33 +182,31 @@ final class CheckCommand implements Callable<Integer> {
         Terminal terminal = new Terminal(output.talk());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = open(catalog, device, Optional.of(inUse))) {
-            Thread onInterrupt = new Thread(
-                    () -> {
-                        session.close();
-                        terminal.end();
-                        if (session.view().check().isPresent()) {
-                            print(inUse, session.view());
-                        }
-                    },
-                    "ringout-interrupt");
-            Runtime.getRuntime().addShutdownHook(onInterrupt);
-            session.listen(view -> {
-                terminal.show(view);
-                if (view.link() == SessionView.Link.ENDED || view.over()) {
-                    over.countDown();
+            Runnable ended = () -> {
+                session.close();
+                terminal.end();
+                if (session.view().check().isPresent()) {
+                    print(inUse, session.view());
                 }
-            });
-            session.append(measured);
-            if (proveDiodes) {
-                session.append(Advisor.diodeProof(inUse.plan()));
+            };
+            try (OnSignal signal = OnSignal.run(ended)) {
+                session.listen(view -> {
+                    terminal.show(view);
+                    if (view.link() == SessionView.Link.ENDED || view.over()) {
+                        over.countDown();
+                    }
+                });
+                session.append(measured);
+                if (proveDiodes) {
+                    session.append(Advisor.diodeProof(inUse.plan()));
+                }
+                if (!flexed.isEmpty()) {
+                    session.append(flexed);
+                }
+                terminal.commands(session::command, over::countDown);
+                over.await();
             }
-            if (!flexed.isEmpty()) {
-                session.append(flexed);
-            }
-            terminal.commands(session::command, over::countDown);
-            over.await();
             session.close();
-            Runtime.getRuntime().removeShutdownHook(onInterrupt);
             terminal.end();
             SessionView last = session.view();
             last.notes().forEach(output::note);

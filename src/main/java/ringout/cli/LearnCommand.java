@@ -6,10 +6,7 @@ import java.io.IOException;
 import java.io.InputStreamReader;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
-import java.nio.file.NotDirectoryException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
@@ -27,11 +24,13 @@ import ringout.bench.Mailbox;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.files.SmallFile;
 import ringout.files.WholeFile;
 import ringout.learn.LearnView;
 import ringout.learn.LearnView.Candidate;
 import ringout.learn.LearnView.Stage;
 import ringout.plan.Control;
+import ringout.plan.LearnedBox;
 import ringout.plan.NewBox;
 import ringout.words.Texts;
 
@@ -67,7 +66,7 @@ final class LearnCommand implements Callable<Integer> {
             names = "--out",
             required = true,
             paramLabel = "FILE",
-            description = "the plan to write; a file that is not there yet")
+            description = "the plan to write: a file that is not there yet, or one that learn wrote, to go on with it")
     private Path out;
 
     @Mixin
@@ -82,17 +81,26 @@ final class LearnCommand implements Callable<Integer> {
     private String unsaved = "";
 
     @Override
-    public Integer call() throws DeviceException, IOException {
-        checkOutput();
+    public Integer call() throws DeviceException {
         say = output.talk();
+        LearnedBox.Learned before = before();
         DeviceCatalog catalog = Boxes.catalog();
         box = catalog.choose(device);
+        if (!before.controls().isEmpty() && !before.box().equals(LearnSession.planned(box))) {
+            throw new BadInput(Texts.say("learn.other-box", out, before.box().name(), box.name()));
+        }
+        saved = before.controls();
         Mailbox<LearnView> views = new Mailbox<>();
         LearnView learned;
-        try (LearnSession session = LearnSession.open(catalog, box, views)) {
+        try (LearnSession session = open(catalog, before, views)) {
             read();
-            say.println(box.describe() + ": work one control after the other.");
-            learned = converse(session, views);
+            say.println(box.describe() + ": "
+                    + (saved.isEmpty()
+                            ? "work one control after the other."
+                            : Texts.say("learn.goes-on", out, saved.size())));
+            try (OnSignal signal = OnSignal.run(() -> ended(session))) {
+                learned = converse(session, views);
+            }
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
             throw new BadInput("interrupted", wanted);
@@ -115,25 +123,45 @@ final class LearnCommand implements Callable<Integer> {
         return ExitCode.OK.status();
     }
 
-    /** Refuses at once what could not be written at the end. */
-    private void checkOutput() {
-        if (Files.exists(out)) {
-            throw new BadInput(out + " is there already; give --out another name, so that no plan is lost");
+    /** What the file holds from before, untouched since; refuses at once what could not be written at the end. */
+    private LearnedBox.Learned before() {
+        OutFile.tryPlace(out);
+        if (!Files.exists(out)) {
+            return LearnedBox.Learned.NOTHING;
         }
-        Path folder = out.toAbsolutePath().getParent();
+        Optional<LearnedBox.Learned> learned = Optional.empty();
         try {
-            Files.delete(Files.createTempFile(folder, ".ringout-", ".part"));
-        } catch (NoSuchFileException | NotDirectoryException missing) {
-            throw new BadInput(Texts.say("out.no-folder", out, folder), missing);
-        } catch (AccessDeniedException closed) {
-            throw new BadInput(Texts.say("out.no-permission", out, folder), closed);
-        } catch (IOException problem) {
-            throw new FailedOutput(Texts.say("out.failed", out, OutFile.reason(problem)), problem);
+            learned = LearnedBox.read(SmallFile.text(out, SmallFile.PLAN));
+        } catch (IOException notOurs) {
+            // As any other file.
+        }
+        return learned.orElseThrow(() -> new BadInput(Texts.say("learn.there", out)));
+    }
+
+    private LearnSession open(DeviceCatalog catalog, LearnedBox.Learned before, Mailbox<LearnView> views)
+            throws DeviceException {
+        try {
+            return LearnSession.open(catalog, box, before, views);
+        } catch (IllegalArgumentException lacks) {
+            throw new BadInput(Texts.say("learn.other-inputs", out, lacks.getMessage()), lacks);
         }
     }
 
+    /** A signal: what was named is in the file, or printed where it cannot be. */
+    private void ended(LearnSession session) {
+        LearnView view = session.view();
+        if (view.learned().isEmpty()) {
+            return;
+        }
+        save(view);
+        say.println();
+        say.println(
+                unsaved.isEmpty() ? Texts.say("learn.left", out, view.learned().size()) : LearnSession.yaml(box, view));
+        say.flush();
+    }
+
     /** Keeps what was named so far, so that nothing ends it: no Ctrl-C, no kill; a full disk is tried again. */
-    private void save(LearnView view) {
+    private synchronized void save(LearnView view) {
         if (view.learned().equals(saved)) {
             return;
         }

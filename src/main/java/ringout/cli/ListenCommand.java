@@ -157,19 +157,13 @@ final class ListenCommand implements Callable<Integer> {
             for (int i = 0; i < boxes.size(); i++) {
                 posts.add(open(catalog, boxes.get(i), planOf.get(i)));
             }
-            Thread onInterrupt = new Thread(() -> interrupted(over, printed), "ringout-interrupt");
-            Runtime.getRuntime().addShutdownHook(onInterrupt);
-            wait(posts, over);
-            posts.forEach(post -> post.session.close());
-            int status = report(posts);
-            printed.countDown();
-            try {
-                Runtime.getRuntime().removeShutdownHook(onInterrupt);
-            } catch (IllegalStateException endingAnyway) {
-                // The summary is out and the process ends with its status; System.exit would wait for ever here.
-                Runtime.getRuntime().halt(status);
+            try (OnSignal signal = OnSignal.run(() -> interrupted(over, printed))) {
+                wait(posts, over);
+                posts.forEach(post -> post.session.close());
+                int status = report(posts);
+                printed.countDown();
+                return status;
             }
-            return status;
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
             throw new BadInput("interrupted", wanted);

@@ -37,15 +37,36 @@ final class OutFile extends Output {
             throws E {
         try {
             WholeFile.write(out, existing, content);
-        } catch (FileAlreadyExistsException there) {
-            throw new BadInput(Texts.say("out.there", out), there);
-        } catch (NoSuchFileException | NotDirectoryException missing) {
-            throw new BadInput(Texts.say("out.no-folder", out, folder(out)), missing);
-        } catch (AccessDeniedException closed) {
-            throw new BadInput(Texts.say("out.no-permission", out, folder(out)), closed);
         } catch (IOException problem) {
-            throw new FailedOutput(Texts.say("out.failed", out, reason(problem)), problem);
+            throw failure(out, problem);
         }
+    }
+
+    /**
+     * Refuses now what could not be written later.
+     *
+     * @throws BadInput     where no file can be written there
+     * @throws FailedOutput where the system fails to
+     */
+    static void tryPlace(Path out) {
+        try {
+            WholeFile.tryPlace(out);
+        } catch (IOException problem) {
+            throw failure(out, problem);
+        }
+    }
+
+    private static RuntimeException failure(Path out, IOException problem) {
+        if (problem instanceof FileAlreadyExistsException) {
+            return new BadInput(Texts.say("out.there", out), problem);
+        }
+        if (problem instanceof NoSuchFileException || problem instanceof NotDirectoryException) {
+            return new BadInput(Texts.say("out.no-folder", out, folder(out)), problem);
+        }
+        if (problem instanceof AccessDeniedException) {
+            return new BadInput(Texts.say("out.no-permission", out, folder(out)), problem);
+        }
+        return new FailedOutput(Texts.say("out.failed", out, reason(problem)), problem);
     }
 
     private static void refuseInputs(Path out, Path... inputs) {

@@ -60,26 +60,24 @@ final class RecordCommand implements Callable<Integer> {
         Path to = out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = Session.open(catalog, box, Optional.empty(), Optional.of(to))) {
-            Thread onInterrupt = new Thread(
-                    () -> {
-                        session.close();
-                        print(to, session.view());
-                    },
-                    "ringout-interrupt");
-            Runtime.getRuntime().addShutdownHook(onInterrupt);
-            output.note("recording " + box.describe() + " to " + to + (seconds == null ? "; Ctrl-C ends it" : ""));
-            session.listen(view -> {
-                if (view.link() == SessionView.Link.ENDED) {
-                    over.countDown();
+            Runnable ended = () -> {
+                session.close();
+                print(to, session.view());
+            };
+            try (OnSignal signal = OnSignal.run(ended)) {
+                output.note("recording " + box.describe() + " to " + to + (seconds == null ? "; Ctrl-C ends it" : ""));
+                session.listen(view -> {
+                    if (view.link() == SessionView.Link.ENDED) {
+                        over.countDown();
+                    }
+                });
+                if (seconds == null) {
+                    over.await();
+                } else {
+                    over.await(Math.round(seconds * 1000), TimeUnit.MILLISECONDS);
                 }
-            });
-            if (seconds == null) {
-                over.await();
-            } else {
-                over.await(Math.round(seconds * 1000), TimeUnit.MILLISECONDS);
             }
             session.close();
-            Runtime.getRuntime().removeShutdownHook(onInterrupt);
             SessionView last = session.view();
             print(to, last);
             if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {

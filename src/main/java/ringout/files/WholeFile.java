@@ -94,6 +94,20 @@ public final class WholeFile {
         write(file, existing, (Content<IOException>) out -> out.write(bytes));
     }
 
+    /**
+     * Tries whether a file could be written in the place of {@code file}; leaves nothing behind.
+     *
+     * @throws IOException where it could not
+     */
+    public static void tryPlace(Path file) throws IOException {
+        Path part = beside(file.toAbsolutePath());
+        try {
+            Files.write(part, new byte[] {'\n'}, StandardOpenOption.CREATE_NEW);
+        } finally {
+            delete(part);
+        }
+    }
+
     /** Hidden, and with a short name of its own: the file's may be as long as the file system allows. */
     private static Path beside(Path target) {
         return target.resolveSibling(

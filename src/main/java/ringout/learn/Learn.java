@@ -21,6 +21,7 @@ import ringout.learn.LearnView.Candidate;
 import ringout.learn.LearnView.Stage;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.LearnedBox;
 import ringout.plan.Mount;
 import ringout.plan.NewBox;
 import ringout.plan.NewBox.Part;
@@ -82,6 +83,26 @@ public final class Learn {
     private LearnView view;
 
     public Learn(InputLayout layout, long nanos) {
+        this(layout, nanos, LearnedBox.Learned.NOTHING);
+    }
+
+    /**
+     * Goes on with what was learned before.
+     *
+     * @throws IllegalArgumentException where the box lacks one of the inputs; the message names it
+     */
+    public Learn(InputLayout layout, long nanos, LearnedBox.Learned before) {
+        before.inputs().stream()
+                .filter(i -> !layout.switches().contains(i)
+                        && layout.axes().stream().noneMatch(a -> a.input().equals(i)))
+                .findFirst()
+                .ifPresent(i -> {
+                    throw new IllegalArgumentException(i.text());
+                });
+        learned.addAll(before.controls());
+        learned.forEach(c -> namings.add(1));
+        remarks.putAll(before.remarks());
+        ghosts.addAll(before.ghosts());
         this.layout = layout;
         on = new boolean[layout.switches().size()];
         axes = new long[layout.axes().size()];

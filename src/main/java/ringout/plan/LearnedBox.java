@@ -1,20 +1,112 @@
 package ringout.plan;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import ringout.hid.Input;
 
 /** The plan of a box that was learned from what it reports: inputs are known, wiring is not. */
 public final class LearnedBox {
+    private static final String GHOSTS = "# Ghosts: ";
+    private static final String REMARK = "  # Mind: ";
+    private static final String CONTROL = "  - ";
+    private static final Pattern NUMBERS = Pattern.compile("\\d{1,9}(, \\d{1,9})+");
+
     private LearnedBox() {}
+
+    /**
+     * What was learned of a box, without wiring.
+     *
+     * @param controls in the order learned
+     * @param remarks  what is not certain about a control, by its id
+     * @param ghosts   see {@link #yaml}
+     */
+    public record Learned(Plan.Box box, List<Control> controls, Map<String, String> remarks, Set<Set<Integer>> ghosts) {
+        /** Of no box, nothing. */
+        public static final Learned NOTHING = new Learned(
+                new Plan.Box("", Optional.empty(), Optional.empty(), Optional.empty()), List.of(), Map.of(), Set.of());
+
+        public Learned {
+            controls = List.copyOf(controls);
+            remarks = Map.copyOf(remarks);
+            ghosts = Set.copyOf(ghosts);
+        }
+
+        /** What is known already. */
+        public List<Input> inputs() {
+            return controls.stream()
+                    .flatMap(c -> c.actions().stream())
+                    .flatMap(a -> a.input().stream())
+                    .toList();
+        }
+
+        String yaml() {
+            return LearnedBox.yaml(box, controls, remarks, ghosts);
+        }
+    }
+
+    /**
+     * Reads what {@link #yaml} wrote, to go on with it.
+     *
+     * @return empty where it is anything else: another plan, or this one after somebody edited it, who would lose the edits
+     */
+    public static Optional<Learned> read(String yaml) {
+        Optional<Plan> plan = PlanReader.read(yaml, "learned").plan();
+        if (plan.isEmpty()) {
+            return Optional.empty();
+        }
+        List<Control> controls =
+                plan.get().controls().stream().map(LearnedBox::unwired).toList();
+        Map<String, String> remarks = new LinkedHashMap<>();
+        Set<Set<Integer>> ghosts = new LinkedHashSet<>();
+        String remark = "";
+        int at = 0;
+        for (String line : yaml.lines().toList()) {
+            if (line.startsWith(GHOSTS)) {
+                NUMBERS.matcher(line.replaceAll(" \\(.*", ""))
+                        .results()
+                        .forEach(four -> ghosts.add(Arrays.stream(four.group().split(", "))
+                                .map(Integer::valueOf)
+                                .collect(Collectors.toSet())));
+            } else if (line.startsWith(REMARK)) {
+                remark = line.substring(REMARK.length()).replaceFirst("\\.$", "");
+            } else if (line.startsWith(CONTROL) && at < controls.size()) {
+                String id = controls.get(at++).id();
+                if (!remark.isEmpty()) {
+                    remarks.put(id, remark);
+                }
+                remark = "";
+            }
+        }
+        Learned learned = new Learned(plan.get().box(), controls, remarks, ghosts);
+        return Optional.of(learned).filter(l -> l.yaml().equals(yaml));
+    }
+
+    /** Ghosts give push buttons a place; what was learned is without. */
+    private static Control unwired(Control control) {
+        return control instanceof Control.Push push
+                ? new Control.Push(
+                        push.id(),
+                        push.label(),
+                        push.mount(),
+                        new Contact(
+                                push.contact().id(),
+                                push.contact().control(),
+                                new Wiring.Unknown(),
+                                push.contact().diode(),
+                                push.contact().input()))
+                : control;
+    }
 
     /**
      * Writes the plan.
@@ -54,17 +146,17 @@ public final class LearnedBox {
         line(out, "controls:");
         for (Control control : wired) {
             if (remarks.containsKey(control.id())) {
-                line(out, "  # Mind: " + remarks.get(control.id()).replaceAll("\\s+", " ") + ".");
+                line(out, REMARK + remarks.get(control.id()).replaceAll("\\s+", " ") + ".");
             }
             Map<String, Object> map = PlanYaml.control(control, Contact.Diode.NONE);
             if (map.values().stream().anyMatch(v -> v instanceof Map || v instanceof List)) {
-                String indent = "  - ";
+                String indent = CONTROL;
                 for (String text : YamlText.block(map)) {
                     line(out, indent + text);
                     indent = "    ";
                 }
             } else {
-                line(out, "  - " + YamlText.flow(map));
+                line(out, CONTROL + YamlText.flow(map));
             }
         }
         return out.toString();
@@ -80,7 +172,7 @@ public final class LearnedBox {
         }
         line(
                 out,
-                "# Ghosts: "
+                GHOSTS
                         + ghosts.stream()
                                 .map(g ->
                                         g.stream().sorted().map(String::valueOf).collect(Collectors.joining(", ")))

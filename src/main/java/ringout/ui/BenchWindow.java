@@ -94,7 +94,7 @@ final class BenchWindow {
         top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
         start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
         opening = new RecordingOpening(background);
-        planning = new Planning(lettering, files, measured, new PlanningPages());
+        planning = new Planning(lettering, files, measured, folders.learned(), new PlanningPages());
         choosing = new Choosing(background, preferences, this::refresh, planning::changed);
         checking = new Checking(
                 lettering,

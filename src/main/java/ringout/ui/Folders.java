@@ -10,7 +10,7 @@ import ringout.journal.RecordingFolder;
  * Where the window keeps its files, see {@link Places}.
  *
  * @param config for settings
- * @param data   for recordings and for the checks that later ones are compared with
+ * @param data   for recordings, for the checks that later ones are compared with, and for what is being learned
  */
 record Folders(Path config, Path data) {
     /** The folders of this user; recordings and checks are where the command line has them. */
@@ -26,6 +26,11 @@ record Folders(Path config, Path data) {
     /** The checks kept of every box. */
     KeptChecks checks() {
         return new KeptChecks(data.resolve("checks"));
+    }
+
+    /** Boxes that are being learned. */
+    Path learned() {
+        return data.resolve("learned");
     }
 
     /** A new recording's file. */

@@ -147,13 +147,19 @@ final class LearnPage extends BorderPane {
         });
     }
 
-    /** Shows where it stands; {@code trouble} is why nothing more will come, or empty. */
-    void show(LearnView next, String trouble) {
+    /**
+     * Shows where it stands.
+     *
+     * @param trouble why nothing more will come, or empty
+     * @param unkept  why what was named last is not on the disk, or empty
+     */
+    void show(LearnView next, String trouble, String unkept) {
         boolean news = shown == null || !next.learned().equals(shown.learned());
         place.setText(Texts.say("learn.place", next.learned().size()));
         sentence.setWords(
                 next.stage() == Stage.LOST && !trouble.isEmpty() ? Texts.say("learn.ended") : next.sentence());
-        detail.setText(trouble.isEmpty() ? next.detail() : trouble);
+        String words = trouble.isEmpty() ? next.detail() : trouble;
+        detail.setText(unkept.isEmpty() ? words : Texts.say("learn.unkept", unkept) + " " + words);
         boolean asking = next.stage() == Stage.NAME;
         shown(naming, asking);
         shown(take, asking);

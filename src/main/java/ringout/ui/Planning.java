@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.function.BiConsumer;
+import java.util.function.Consumer;
 import javafx.application.Platform;
 import javafx.scene.layout.BorderPane;
 import org.slf4j.Logger;
@@ -19,6 +20,8 @@ import ringout.diagnosis.ContinuityRun;
 import ringout.files.WholeFile;
 import ringout.journal.PlanHash;
 import ringout.learn.Learn;
+import ringout.learn.LearnView;
+import ringout.plan.LearnedBox;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.report.Document;
@@ -52,16 +55,24 @@ final class Planning {
     private final EditorPage editor;
     private final ContinuityPage continuity;
     private final LearnPage learn;
+    private final Path learnedFolder;
     private Optional<LearnSession> learning = Optional.empty();
+    /** Of the box that is learned, or whose plan is in the editor and not saved yet. */
+    private Optional<LearnedSoFar> learned = Optional.empty();
+
     private Optional<Path> file = Optional.empty();
     private String onDisk = "";
     private BorderPane shown;
     private BorderPane before;
     private String measuring = "";
 
-    /** @param measuredPlans takes what checklists showed */
-    Planning(FxLettering lettering, FileQuestions files, MeasuredPlans measuredPlans, Host host) {
+    /**
+     * @param measuredPlans takes what checklists showed
+     * @param learnedFolder of boxes that are being learned
+     */
+    Planning(FxLettering lettering, FileQuestions files, MeasuredPlans measuredPlans, Path learnedFolder, Host host) {
         this.host = host;
+        this.learnedFolder = learnedFolder;
         this.files = files;
         newBox = new NewBoxPage(lettering, yaml -> edit(yaml, Optional.empty()));
         editor = new EditorPage(lettering, new EditorPage.Actions() {
@@ -110,8 +121,10 @@ final class Planning {
             public void planIt() {
                 learning.ifPresent(session -> {
                     String yaml = session.yaml();
+                    Optional<LearnedSoFar> from = learned;
                     stopLearning();
                     edit(yaml, Optional.empty());
+                    learned = from;
                     editor.setNotices(List.of(NoticesView.Notice.of(Texts.say("learn.kept"))));
                 });
             }
@@ -153,6 +166,7 @@ final class Planning {
         EditorModel.of(yaml, from.map(Path::toString).orElse(Texts.say("new-box.about")), from.isPresent())
                 .ifPresent(model -> {
                     file = from;
+                    learned = Optional.empty();
                     onDisk = from.isPresent() ? yaml : "";
                     editor.show(model);
                     editor.setNotices(
@@ -183,14 +197,31 @@ final class Planning {
 
     /** Learns a box without a plan. */
     void learn(DeviceSource source, DeviceInfo box) throws DeviceException {
-        LearnSession session = LearnSession.open(source, box, view -> Platform.runLater(this::learned));
+        LearnedSoFar kept = new LearnedSoFar(learnedFolder, box);
+        LearnSession session = openLearning(source, box, kept);
         learning = Optional.of(session);
+        learned = Optional.of(kept);
         show(learn, box.name(), Texts.say("learn.about"));
         learned();
     }
 
+    private LearnSession openLearning(DeviceSource source, DeviceInfo box, LearnedSoFar kept) throws DeviceException {
+        Consumer<LearnView> listener = view -> {
+            kept.keep(view);
+            Platform.runLater(this::learned);
+        };
+        try {
+            return LearnSession.open(source, box, kept.before(), listener);
+        } catch (IllegalArgumentException otherFirmware) {
+            return LearnSession.open(source, box, LearnedBox.Learned.NOTHING, listener);
+        }
+    }
+
     private void learned() {
-        learning.ifPresent(session -> learn.show(session.view(), session.trouble()));
+        learning.ifPresent(session -> learn.show(
+                session.view(),
+                session.trouble(),
+                learned.map(LearnedSoFar::trouble).orElse("")));
     }
 
     private void stopLearning() {
@@ -291,6 +322,8 @@ final class Planning {
             return false;
         }
         file = to;
+        learned.ifPresent(LearnedSoFar::done);
+        learned = Optional.empty();
         onDisk = editor.model().text();
         editor.show(editor.model().savedNow());
         editor.setNotices(List.of());

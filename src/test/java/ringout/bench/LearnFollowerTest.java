@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import ringout.learn.LearnView;
+import ringout.plan.LearnedBox;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 
@@ -17,7 +18,10 @@ class LearnFollowerTest {
     void everyControlOfABoxIsLearned() throws Exception {
         VirtualBox box = new VirtualBox(plan, List.of(), Wear.NONE);
         LearnFollower learner = box.feed(b -> new LearnFollower(
-                b.connection.descriptor(), Optional.of(new LearnHand(what -> what.accept(b.now(), b.box))), any -> {}));
+                b.connection.descriptor(),
+                LearnedBox.Learned.NOTHING,
+                Optional.of(new LearnHand(what -> what.accept(b.now(), b.box), LearnedBox.Learned.NOTHING)),
+                any -> {}));
         int controls = plan.controls().size();
         for (int i = 0; i < controls; i++) {
             box.runUntil("control " + i, () -> learner.view().stage() == LearnView.Stage.NAME);
@@ -34,8 +38,8 @@ class LearnFollowerTest {
     @Test
     void aBoxThatEndsSaysWhy() throws Exception {
         VirtualBox box = new VirtualBox(plan, List.of(), Wear.NONE);
-        LearnFollower learner =
-                box.feed(b -> new LearnFollower(b.connection.descriptor(), Optional.empty(), any -> {}));
+        LearnFollower learner = box.feed(b ->
+                new LearnFollower(b.connection.descriptor(), LearnedBox.Learned.NOTHING, Optional.empty(), any -> {}));
         box.end("gone");
         box.step();
         assertEquals("gone", learner.trouble());

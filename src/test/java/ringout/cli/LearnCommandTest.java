@@ -75,7 +75,7 @@ class LearnCommandTest {
         Files.writeString(file, "# mine\n");
         StringWriter err = new StringWriter();
         assertEquals(2, run(new StringWriter(), err, "", "learn", "--device", "sim:desk", "--out", file.toString()));
-        assertTrue(err.toString().contains("is there already"), err::toString);
+        assertTrue(err.toString().contains("is already there"), err::toString);
         assertEquals("# mine\n", Files.readString(file));
     }
 

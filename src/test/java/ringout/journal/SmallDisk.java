@@ -8,7 +8,7 @@ import java.nio.file.Path;
 import java.util.concurrent.TimeUnit;
 
 /** A file system of 64 KiB in memory; mounting it takes root on Linux, else the test is skipped with that reason. */
-final class SmallDisk implements AutoCloseable {
+public final class SmallDisk implements AutoCloseable {
     static final int BYTES = 64 << 10;
 
     private final Path folder;
@@ -17,7 +17,7 @@ final class SmallDisk implements AutoCloseable {
         this.folder = folder;
     }
 
-    static SmallDisk mount(Path folder) throws IOException, InterruptedException {
+    public static SmallDisk mount(Path folder) throws IOException, InterruptedException {
         Files.createDirectories(folder);
         assumeTrue(
                 run("mount", "-t", "tmpfs", "-o", "size=" + BYTES, "tmpfs", folder.toString()),
@@ -25,7 +25,7 @@ final class SmallDisk implements AutoCloseable {
         return new SmallDisk(folder);
     }
 
-    Path folder() {
+    public Path folder() {
         return folder;
     }
 

@@ -177,6 +177,44 @@ class LearnTest {
         learned(all());
     }
 
+    /** What was written of it is read again as it was, and learning goes on from there; a plan that was edited is not. */
+    private static void assertGoesOn(Hand hand) {
+        LearnView view = hand.learn.view();
+        String yaml = LearnedBox.yaml(hand.plan.box(), view.learned(), view.remarks(), view.ghosts());
+        LearnedBox.Learned read = LearnedBox.read(yaml).orElseThrow();
+        assertEquals(view.learned(), read.controls());
+        assertEquals(view.remarks(), read.remarks());
+        assertEquals(view.ghosts(), read.ghosts());
+        Learn again = new Learn(hand.decoder.layout(), 0, read);
+        assertEquals(view.learned(), again.view().learned());
+        again.undo(1);
+        assertEquals(view.learned().size() - 1, again.view().learned().size());
+        assertEquals(Optional.empty(), LearnedBox.read(yaml + "# mine\n"));
+        assertEquals(Optional.empty(), LearnedBox.read(yaml.replace("kind:", "kind: ")));
+    }
+
+    @Test
+    void whatTheBoxLacksIsNotGoneOnWith() {
+        Hand hand = new Hand(all());
+        LearnedBox.Learned more = new LearnedBox.Learned(
+                hand.plan.box(),
+                List.of(new Control.Push(
+                        "horn",
+                        "Horn",
+                        ringout.plan.Mount.UNKNOWN,
+                        new ringout.plan.Contact(
+                                "horn",
+                                "horn",
+                                new Wiring.Unknown(),
+                                ringout.plan.Contact.Diode.NONE,
+                                Optional.of(new Input.Button(99))))),
+                java.util.Map.of(),
+                java.util.Set.of());
+        IllegalArgumentException lacks = org.junit.jupiter.api.Assertions.assertThrows(
+                IllegalArgumentException.class, () -> new Learn(hand.decoder.layout(), 0, more));
+        assertEquals("button 99", lacks.getMessage());
+    }
+
     private static void learned(Plan plan) {
         Hand hand = new Hand(plan);
         for (Control control : plan.controls()) {
@@ -196,6 +234,7 @@ class LearnTest {
             assertEquals(wanted.label(), got.label());
             assertTrue(got.contacts().stream().allMatch(c -> c.wiring() instanceof Wiring.Unknown));
         }
+        assertGoesOn(hand);
         String yaml = LearnedBox.yaml(
                 plan.box(),
                 hand.learn.view().learned(),
@@ -247,6 +286,7 @@ class LearnTest {
         hand.rest(2000);
         LearnView view = hand.learn.view();
         assertEquals(java.util.Set.of(java.util.Set.of(1, 2, 4, 5)), view.ghosts());
+        assertGoesOn(hand);
         assertEquals(Stage.WORK, view.stage());
         Plan learned = PlanReader.read(
                         LearnedBox.yaml(plan.box(), view.learned(), view.remarks(), view.ghosts()), "learned")

@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
@@ -29,6 +30,9 @@ class LearnInWindowTest extends WindowTestBase {
         picture("learn-hands-off-1280x800");
         int named = 0;
         for (String label : List.of("Open doors", "Close doors", "Buzzer")) {
+            if (named == 2) {
+                leaveAndGoOn(robot);
+            }
             awaitText("learn-sentence", "What is it called?");
             if (label.equals("Buzzer")) {
                 picture("learn-name-1280x800");
@@ -49,5 +53,20 @@ class LearnInWindowTest extends WindowTestBase {
                 List.of("Open doors", "Close doors", "Buzzer"),
                 saved.controls().stream().map(Control::label).toList());
         assertEquals(Optional.of(2), saved.box().product());
+        try (Stream<Path> kept = Files.list(window.folders().learned())) {
+            assertEquals(0, kept.count(), "it is a plan now");
+        }
+    }
+
+    /** What was named is kept while it is no plan yet, whatever ends the page or the program. */
+    private void leaveAndGoOn(FxRobot robot) throws Exception {
+        try (Stream<Path> kept = Files.list(window.folders().learned())) {
+            assertEquals(1, kept.count());
+        }
+        robot.clickOn("#back");
+        await("the start page", () -> window.scene().lookup("#learn") == null);
+        robot.clickOn("#learn-box");
+        await("the page", () -> window.scene().lookup("#learn") != null);
+        awaitText("learn-place", "2 controls");
     }
 }

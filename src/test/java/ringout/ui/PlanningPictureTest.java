@@ -167,6 +167,7 @@ class PlanningPictureTest {
                             List.of(),
                             Map.of(),
                             java.util.Set.of()),
+                    "",
                     "");
             return fresh;
         });
@@ -191,6 +192,7 @@ class PlanningPictureTest {
                                         "bell",
                                         "came on together: button 3, button 4; two lines may touch, a diode may be missing, or the switch has several contacts"),
                                 java.util.Set.of()),
+                        "",
                         ""));
         picture(page, "learn-naming-" + look);
     }
