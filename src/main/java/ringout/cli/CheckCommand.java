@@ -114,6 +114,11 @@ final class CheckCommand implements Callable<Integer> {
     private String hunt;
 
     @Option(
+            names = "--verbose",
+            description = "before the result, also print how contacts bounce, encoders count and axes move")
+    private boolean verbose;
+
+    @Option(
             names = "--rewrite-plan",
             paramLabel = "FILE",
             description =
@@ -127,11 +132,28 @@ final class CheckCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws DeviceException {
+        if (what.replay != null) {
+            output.refuse(
+                    "--replay",
+                    "--out",
+                    "--no-record",
+                    "--prove-diodes",
+                    "--no-measure",
+                    "--presses",
+                    "--flex",
+                    "--hunt");
+        } else if (hunt != null) {
+            output.refuse(
+                    "--hunt", "--prove-diodes", "--no-measure", "--presses", "--flex", "--rewrite-plan", "--verbose");
+        }
+        if (noRecord) {
+            output.refuse("--no-record", "--out");
+        }
+        if (output.asJson()) {
+            output.refuse("--json", "--verbose");
+        }
         PlanInUse inUse = PlanOption.inUse(plan);
         if (hunt != null) {
-            if (what.replay != null) {
-                throw new BadInput("--hunt asks as it goes, so it needs the box itself: --device, not --replay");
-            }
             return hunt(inUse);
         }
         SessionView result = what.replay != null ? replay(inUse) : live(inUse);
@@ -146,7 +168,12 @@ final class CheckCommand implements Callable<Integer> {
         if (output.asJson()) {
             output.print(CheckText.document(inUse.plan(), check, result.diagnosis(), result.figures()));
         } else {
-            CheckText.print(print, inUse.plan(), check, result.diagnosis(), result.figures());
+            CheckText.print(
+                    print,
+                    inUse.plan(),
+                    check,
+                    result.diagnosis(),
+                    result.figures().filter(f -> verbose));
         }
         if (rewritten != null) {
             result.diagnosis().ifPresent(d -> RewrittenPlan.write(plan, rewritten, d, output.asJson() ? null : print));
@@ -171,7 +198,8 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private void noteReport(Path recording) {
-        output.note("\"ringout report " + recording + " --out report.html\" writes a report to keep or print");
+        output.note("\"ringout report " + recording + " --out report.html\" writes a report to keep or print; "
+                + "\"ringout timing " + recording + "\" prints what was measured");
     }
 
     private SessionView live(PlanInUse inUse) throws DeviceException {

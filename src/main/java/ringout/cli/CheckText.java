@@ -24,6 +24,7 @@ final class CheckText {
         print(out, plan, view, diagnosis, Optional.empty());
     }
 
+    /** @param figures printed before the verdict, which stands last with what to do */
     static void print(
             PrintWriter out, Plan plan, CheckView view, Optional<Diagnosis> diagnosis, Optional<Figures> figures) {
         List<Finding> findings = view.findings();
@@ -42,15 +43,15 @@ final class CheckText {
             out.println("  " + finding.evidence());
             out.println("  planned: " + inputs(finding.expected()) + "; came: " + inputs(finding.actual()));
         }
+        figures.ifPresent(f -> {
+            out.println();
+            TimingText.print(out, f);
+        });
         out.println();
         out.println(view.verdict());
         diagnosis.ifPresent(d -> {
             out.println();
             ExplanationText.print(out, plan, d, false);
-        });
-        figures.ifPresent(f -> {
-            out.println();
-            TimingText.print(out, f);
         });
         out.flush();
     }

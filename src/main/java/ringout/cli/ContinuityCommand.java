@@ -4,9 +4,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.io.PrintWriter;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -67,8 +65,7 @@ final class ContinuityCommand implements Callable<Integer> {
             output.print(document(planned, steps));
             return ExitCode.OK.status();
         }
-        // Typed answers: not closed, because standard input is not ours.
-        BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+        BufferedReader in = Keyboard.typed();
         return summary(circuit, new ContinuityRun(steps, ask(planned, steps, in, out)), out)
                 .status();
     }

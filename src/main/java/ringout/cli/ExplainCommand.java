@@ -77,6 +77,9 @@ final class ExplainCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
+        if (output.asJson()) {
+            output.refuse("--json", "--verbose");
+        }
         Plan known = PlanOption.require(plan);
         Diagnosis diagnosis = new Diagnoser(known, Settings.DEFAULT).diagnose(read(observations, known), List.of());
         PrintWriter out = output.out();

@@ -50,6 +50,7 @@ final class ExportCommand implements Callable<Integer> {
     public Integer call() {
         try {
             if (out == null) {
+                output.refuse("standard output", "--force");
                 PrintWriter print = output.out();
                 RecordingCsv.write(recording, print, output::note);
                 print.flush();

@@ -4,9 +4,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.io.PrintWriter;
-import java.nio.charset.Charset;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
@@ -108,9 +106,7 @@ final class HuntRun {
         Thread reader = new Thread(
                 () -> {
                     try {
-                        // Not closed, because standard input is not ours.
-                        BufferedReader in =
-                                new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
+                        BufferedReader in = Keyboard.typed();
                         for (String line = in.readLine(); line != null; line = in.readLine()) {
                             typed.add(line.strip().toLowerCase(Locale.ROOT));
                         }

@@ -1,10 +1,28 @@
 package ringout.cli;
 
+import java.io.BufferedReader;
 import java.io.Console;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
 
 /** Whether a person sits at this terminal. */
 final class Keyboard {
     private Keyboard() {}
+
+    /**
+     * What is typed, line by line: in the terminal's own letters, from a file or a pipe in UTF-8, with or without a byte
+     * order mark. Not to be closed, because standard input is not ours.
+     */
+    static BufferedReader typed() throws IOException {
+        BufferedReader in = new BufferedReader(
+                new InputStreamReader(System.in, present() ? System.console().charset() : StandardCharsets.UTF_8));
+        in.mark(1);
+        if (in.read() != '\uFEFF') {
+            in.reset();
+        }
+        return in;
+    }
 
     /** False where standard input or output is a file or a pipe. */
     @SuppressWarnings("SystemConsoleNull") // asked further for the Javas that it warns of

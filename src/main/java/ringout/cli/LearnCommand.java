@@ -3,9 +3,7 @@ package ringout.cli;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.io.PrintWriter;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -189,8 +187,7 @@ final class LearnCommand implements Callable<Integer> {
         Thread thread = new Thread(
                 () -> {
                     try {
-                        BufferedReader in =
-                                new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+                        BufferedReader in = Keyboard.typed();
                         for (String line = in.readLine(); line != null; line = in.readLine()) {
                             typed.add(Optional.of(line.strip()));
                         }

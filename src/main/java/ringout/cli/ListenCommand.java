@@ -99,14 +99,18 @@ final class ListenCommand implements Callable<Integer> {
     public Integer call() throws DeviceException {
         List<PlanInUse> inUse = plans.stream().map(PlanOption::inUse).toList();
         if (replay != null) {
-            if (!devices.isEmpty() || inUse.size() > 1) {
-                throw new BadInput("--replay takes one recording and at most one plan, and no device");
+            output.refuse("--replay", "--device", "--seconds", "--out", "--no-record");
+            if (inUse.size() > 1) {
+                throw new BadInput("--replay takes one recording and at most one plan");
             }
             return replay(inUse.stream().findFirst());
         }
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
             throw new BadInput(
                     "--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
+        }
+        if (noRecord) {
+            output.refuse("--no-record", "--out");
         }
         return live(inUse);
     }

@@ -4,6 +4,7 @@ import java.io.PrintWriter;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
+import ringout.words.Texts;
 
 /** Where a sub-command prints: results to standard output, remarks to standard error. */
 @Command
@@ -17,6 +18,19 @@ class Output {
 
     final PrintWriter err() {
         return command.commandLine().getErr();
+    }
+
+    /**
+     * Refuses options that do nothing here: whoever gave them expects something else to happen than what will.
+     *
+     * @param where what makes them useless, such as another option
+     */
+    final void refuse(String where, String... options) {
+        for (String option : options) {
+            if (command.commandLine().getParseResult().hasMatchedOption(option)) {
+                throw new BadInput(Texts.say("usage.useless", option, where));
+            }
+        }
     }
 
     /** Says something that is no result. */

@@ -39,23 +39,33 @@ final class PlanCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
+        if (output.asJson()) {
+            output.refuse("--json", "--ghosts");
+        }
         PlanReading reading = PlanOption.read(file);
         PrintWriter out = output.out();
         if (output.asJson()) {
             output.print(document(reading));
         } else {
-            reading.problems().forEach(p -> out.println(p.text()));
-            if (!reading.problems().isEmpty()) {
-                out.println();
-            }
-            reading.plan()
-                    .ifPresentOrElse(
-                            plan -> table(plan).forEach(out::println),
-                            () -> out.println("The plan cannot be used until the errors above are mended."));
+            print(reading, out);
             reading.plan().filter(plan -> ghosts).ifPresent(plan -> print(out, GhostProof.of(plan)));
             out.flush();
         }
         return (reading.hasErrors() ? ExitCode.BAD_INPUT : ExitCode.OK).status();
+    }
+
+    /** The table and what is worth a look are results; what keeps a plan from being used is an error. */
+    private void print(PlanReading reading, PrintWriter out) {
+        PrintWriter to = reading.hasErrors() ? output.err() : out;
+        reading.problems().forEach(p -> to.println(p.text()));
+        if (!reading.problems().isEmpty()) {
+            to.println();
+        }
+        reading.plan()
+                .ifPresentOrElse(
+                        plan -> table(plan).forEach(out::println),
+                        () -> to.println("The plan cannot be used until the errors above are mended."));
+        to.flush();
     }
 
     private static List<String> table(Plan plan) {

@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.regex.Pattern;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -52,6 +53,8 @@ import ringout.words.Texts;
             TimingCommand.class,
         })
 public final class Ringout implements Callable<Integer> {
+    private static final Pattern NUMBER = Pattern.compile("[-+]?(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d{1,2})?");
+
     private final WindowOpener window;
 
     @Spec
@@ -101,6 +104,8 @@ public final class Ringout implements Callable<Integer> {
                         text -> whole(text, Integer.MIN_VALUE, Integer.MAX_VALUE)
                                 .intValue())
                 .registerConverter(long.class, text -> whole(text, Long.MIN_VALUE, Long.MAX_VALUE))
+                .registerConverter(double.class, Ringout::number)
+                .registerConverter(Double.class, Ringout::number)
                 .setExitCodeExceptionMapper(problem -> ExitCode.BAD_INPUT.status())
                 .setParameterExceptionHandler(Ringout::usage)
                 .setExecutionExceptionHandler((problem, command, parsed) -> explain(problem, command, lastResort));
@@ -124,7 +129,6 @@ public final class Ringout implements Callable<Integer> {
         return window;
     }
 
-    /** The parser's own message names the type of a variable. */
     private static Long whole(String text, long least, long most) {
         try {
             long number = Long.parseLong(text);
@@ -134,7 +138,15 @@ public final class Ringout implements Callable<Integer> {
         } catch (NumberFormatException noNumber) {
             // As one that is too large.
         }
-        throw new CommandLine.TypeConversionException("\"" + text + "\" is no whole number, or too large");
+        throw new CommandLine.TypeConversionException(text);
+    }
+
+    /** As people write numbers: Java would take "NaN", "1d" and "0x1p3", too. */
+    private static Double number(String text) {
+        if (!NUMBER.matcher(text).matches()) {
+            throw new CommandLine.TypeConversionException(text);
+        }
+        return Double.valueOf(text);
     }
 
     private static int explain(Exception problem, CommandLine command, LastResort lastResort) {
@@ -155,7 +167,7 @@ public final class Ringout implements Callable<Integer> {
     private static int usage(CommandLine.ParameterException problem, String[] arguments) {
         CommandLine command = problem.getCommandLine();
         PrintWriter err = command.getErr();
-        err.println("ringout: " + problem.getMessage().replaceAll("\\p{Cntrl}+", " "));
+        err.println("ringout: " + UsageText.of(problem).replaceAll("\\p{Cntrl}+", " "));
         err.println(Texts.say("usage.look", command.getCommandSpec().qualifiedName()));
         err.flush();
         return ExitCode.BAD_INPUT.status();

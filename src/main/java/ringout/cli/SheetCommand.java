@@ -57,7 +57,9 @@ final class SheetCommand implements Callable<Integer> {
             throw new BadInput(
                     "nothing to write; give --out a name that ends in .html or .pdf, or --firmware one that ends in .c");
         }
-        if (out != null) {
+        if (out == null) {
+            output.refuse("--firmware", "--paper");
+        } else {
             DocumentOption.requireKnown(out);
         }
         if (firmware != null && !firmware.toString().endsWith(".c")) {

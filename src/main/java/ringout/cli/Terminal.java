@@ -2,9 +2,7 @@ package ringout.cli;
 
 import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.io.PrintWriter;
-import java.nio.charset.Charset;
 import java.util.Locale;
 import java.util.function.Consumer;
 import ringout.bench.SessionView;
@@ -113,8 +111,7 @@ final class Terminal {
         Thread keyboard = new Thread(
                 () -> {
                     try {
-                        BufferedReader in =
-                                new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
+                        BufferedReader in = Keyboard.typed();
                         for (String typed = in.readLine(); typed != null; typed = in.readLine()) {
                             switch (typed.strip().toLowerCase(Locale.ROOT)) {
                                 case "s" -> command.accept(CheckCommand.SKIP);

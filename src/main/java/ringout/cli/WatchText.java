@@ -16,16 +16,16 @@ import ringout.signal.IntervalMeter;
 import ringout.signal.Measured;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSummary;
+import ringout.words.WallClock;
 
 /** What a long watch noticed, in words and as JSON. */
 final class WatchText {
-    private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm:ss.SSS", Locale.ROOT);
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm:ss", Locale.ROOT);
 
     private final ZoneId zone = ZoneId.systemDefault();
 
     private String clock(Instant began, long nanos) {
-        return CLOCK.format(began.plusNanos(nanos).atZone(zone));
+        return WallClock.millis(began, nanos, zone);
     }
 
     /** One line as it happens. */

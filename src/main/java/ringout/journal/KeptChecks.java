@@ -16,6 +16,7 @@ import java.util.Locale;
 import ringout.check.KeptCheck;
 import ringout.device.DeviceInfo;
 import ringout.files.Places;
+import ringout.files.SmallFile;
 import ringout.files.WholeFile;
 
 /**
@@ -28,6 +29,8 @@ public final class KeptChecks {
     public static final int VERSION = 1;
 
     private static final String MAGIC = "check";
+    /** Far more than the check of any box takes. */
+    private static final int MOST_BYTES = 16 << 20;
 
     private final Path folder;
     private final ObjectMapper mapper = new ObjectMapper();
@@ -147,7 +150,7 @@ public final class KeptChecks {
     private Kept read(Path file) throws JournalException, IOException {
         JsonNode document;
         try {
-            document = mapper.readTree(Files.readString(file));
+            document = mapper.readTree(SmallFile.text(file, MOST_BYTES));
         } catch (JsonProcessingException damaged) {
             throw new JournalException("it is damaged (" + damaged.getOriginalMessage() + ")", damaged);
         }

@@ -57,7 +57,9 @@ public final class RecordingReader implements AutoCloseable {
         if (tooLong) {
             throw new JournalException(file + " is no recording: its first line is longer than " + MAX_LINE + " bytes");
         }
-        header = text.header(new String(line, start, length, StandardCharsets.UTF_8), file);
+        String first = new String(line, start, length, StandardCharsets.UTF_8);
+        // Editors of Windows put a byte order mark before what they save in UTF-8.
+        header = text.header(first.startsWith("\uFEFF") ? first.substring(1) : first, file);
     }
 
     /**

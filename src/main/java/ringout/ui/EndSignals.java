@@ -3,13 +3,18 @@ package ringout.ui;
 import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.Proxy;
 import java.util.List;
-import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicInteger;
 
 /**
  * The system's wish that the program end: Ctrl-C in the terminal, {@code kill}, the terminal closed. Left to Java, the
  * toolkit would be torn down under the window, which it complains of in stack traces.
  */
 final class EndSignals {
+    /** What a shell adds to the number of the signal that ended a program (POSIX, Shell Command Language, 2.8.2). */
+    private static final int STATUS = 128;
+
+    private static final AtomicInteger TAKEN = new AtomicInteger();
+
     private EndSignals() {}
 
     /**
@@ -18,15 +23,20 @@ final class EndSignals {
      * @param end returns at once; must bring the program to its end
      */
     static void take(Runnable end) {
-        AtomicBoolean told = new AtomicBoolean();
         for (String name : List.of("INT", "TERM", "HUP")) {
             handle(name, number -> {
-                if (told.getAndSet(true)) {
-                    // What a shell gives for a program that a signal ended.
-                    Runtime.getRuntime().halt(128 + number);
+                if (!TAKEN.compareAndSet(0, number)) {
+                    Runtime.getRuntime().halt(STATUS + number);
                 }
                 end.run();
             });
+        }
+    }
+
+    /** Where one of them came, ends the program as one that a signal ended; to be called when everything is put away. */
+    static void end() {
+        if (TAKEN.get() != 0) {
+            System.exit(STATUS + TAKEN.get());
         }
     }
 

@@ -2,7 +2,6 @@ package ringout.ui;
 
 import java.io.IOException;
 import java.nio.charset.MalformedInputException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
@@ -10,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import ringout.bench.PlanInUse;
+import ringout.files.SmallFile;
 import ringout.files.WholeFile;
 import ringout.journal.PlanHash;
 import ringout.plan.PlanProblem;
@@ -27,16 +27,13 @@ import ringout.words.Texts;
  * @param reading what reading gave; a file that cannot be read is a problem at its first line
  */
 record PlanFile(Path file, String stamp, String hash, String text, PlanReading reading) {
-    /** Files above this are no plans, in bytes. */
-    private static final long MOST = 4 << 20;
-
     static PlanFile read(Path file) {
         String stamp = stampOf(file);
         try {
-            if (Files.size(file) > MOST) {
+            if (Files.size(file) > SmallFile.PLAN) {
                 return failed(file, stamp, Texts.say("files.too-large"));
             }
-            String yaml = Files.readString(file, StandardCharsets.UTF_8);
+            String yaml = SmallFile.text(file, SmallFile.PLAN);
             return new PlanFile(file, stamp, PlanHash.of(yaml), yaml, PlanReader.read(yaml, file.toString()));
         } catch (NoSuchFileException gone) {
             return failed(file, stamp, Texts.say("files.gone"));

@@ -28,6 +28,7 @@ public final class WindowApp extends Application {
     public static void open(String... arguments) {
         EndSignals.take(() -> Platform.runLater(Platform::exit));
         Application.launch(WindowApp.class, arguments);
+        EndSignals.end();
     }
 
     @Override

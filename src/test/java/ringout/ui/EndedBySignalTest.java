@@ -60,7 +60,7 @@ class EndedBySignalTest {
                 .filter(line -> !line.contains("WARNING") && !line.contains("com.sun.javafx.application"))
                 .reduce("", (all, line) -> all + line + "\n");
         assertEquals("", unexpected);
-        assertEquals(0, window.exitValue());
+        assertEquals(128 + 15, window.exitValue(), "ended by TERM");
         try (RecordingReader reader = RecordingReader.open(kept)) {
             Entry last = null;
             for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {

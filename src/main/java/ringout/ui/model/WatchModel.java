@@ -2,10 +2,8 @@ package ringout.ui.model;
 
 import java.time.Instant;
 import java.time.ZoneId;
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import ringout.check.Change;
 import ringout.hid.Input;
@@ -13,10 +11,10 @@ import ringout.signal.Measured;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSummary;
 import ringout.words.Texts;
+import ringout.words.WallClock;
 
 /** A long watch in words. */
 public final class WatchModel {
-    private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
     private static final long SECOND = 1_000_000_000L;
 
     private WatchModel() {}
@@ -49,7 +47,7 @@ public final class WatchModel {
     public static Line line(int box, String name, boolean several, Instant began, WatchEvent event, ZoneId zone) {
         String words = event.nth() > 1 ? Texts.say("watch.event.again", event.words(), event.nth()) : event.words();
         return new Line(
-                clock(began, event.nanos(), zone),
+                WallClock.seconds(began, event.nanos(), zone),
                 event.kind().said().text(),
                 several ? Texts.say("watch.event.of", name, words) : words,
                 event.kind().isFault(),
@@ -136,8 +134,8 @@ public final class WatchModel {
                     line.kind().said().text(),
                     line.name().isEmpty() ? Texts.say("watch.summary.box") : line.name(),
                     line.count(),
-                    clock(began, line.first(), zone),
-                    clock(began, line.last(), zone),
+                    WallClock.seconds(began, line.first(), zone),
+                    WallClock.seconds(began, line.last(), zone),
                     line.worst()
                             .map(Measured::text)
                             .map(worst -> Texts.say("watch.summary.worst", worst))
@@ -149,9 +147,5 @@ public final class WatchModel {
         }
         lines.add(summary.limits().text());
         return lines;
-    }
-
-    private static String clock(Instant began, long nanos, ZoneId zone) {
-        return CLOCK.format(began.plusNanos(nanos).atZone(zone));
     }
 }

@@ -1,0 +1,63 @@
+package ringout.cli;
+
+import java.util.Arrays;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import picocli.CommandLine;
+import picocli.CommandLine.Model.ArgSpec;
+import picocli.CommandLine.Model.OptionSpec;
+import ringout.words.Texts;
+
+/** What is wrong with a command line, and what would be right: the parser's own messages speak of types and indices. */
+final class UsageText {
+    private UsageText() {}
+
+    static String of(CommandLine.ParameterException problem) {
+        if (problem instanceof CommandLine.UnmatchedArgumentException unmatched) {
+            return unmatched(unmatched);
+        }
+        if (problem instanceof CommandLine.OverwrittenOptionException twice) {
+            return Texts.say("usage.twice", name(twice.getOverwritten()));
+        }
+        boolean wrong = problem.getArgSpec() != null
+                && problem.getValue() != null
+                && !(problem instanceof CommandLine.MissingParameterException);
+        return wrong
+                ? Texts.say("usage.wrong", name(problem.getArgSpec()), problem.getValue(), wanted(problem.getArgSpec()))
+                : problem.getMessage().replaceFirst("^Error: ", "");
+    }
+
+    private static String unmatched(CommandLine.UnmatchedArgumentException problem) {
+        String first = problem.getUnmatched().get(0);
+        String like = problem.getSuggestions().stream().findFirst().orElse("");
+        int likes = like.isEmpty() ? 0 : 1;
+        if (first.startsWith("-")) {
+            return Texts.say("usage.no-option", first, likes, like);
+        }
+        return problem.getCommandLine().getSubcommands().isEmpty()
+                ? Texts.say("usage.too-many", first)
+                : Texts.say("usage.no-command", first, likes, like);
+    }
+
+    private static String name(ArgSpec argument) {
+        return argument instanceof OptionSpec option ? option.longestName() : argument.paramLabel();
+    }
+
+    private static String wanted(ArgSpec argument) {
+        Class<?> type = argument.type();
+        if (type.isEnum()) {
+            return Texts.say(
+                    "usage.one-of",
+                    Arrays.stream(type.getEnumConstants())
+                            .map(c -> c.toString().toLowerCase(Locale.ROOT))
+                            .collect(Collectors.joining(", ")));
+        }
+        if (type == boolean.class || type == Boolean.class) {
+            return Texts.say("usage.no-value");
+        }
+        if (type == int.class || type == Integer.class || type == long.class || type == Long.class) {
+            return Texts.say("usage.whole");
+        }
+        return type == double.class || type == Double.class ? Texts.say("usage.number") : Texts.say("usage.file");
+    }
+}
