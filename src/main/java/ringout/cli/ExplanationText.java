@@ -14,10 +14,13 @@ import ringout.diagnosis.NextStep;
 import ringout.plan.Plan;
 import ringout.words.Phrase;
 import ringout.words.Remedies;
+import ringout.words.Texts;
 
 /** What a diagnosis says, in words and as JSON. */
 final class ExplanationText {
+    /** Causes that are listed, the first among them. */
     private static final int MOST_SHOWN = 5;
+
     private static final int MOST_ALTERNATIVES = 6;
     /** Less likely ones than this are not worth a line. */
     private static final double LEAST_SHOWN = 0.005;
@@ -31,54 +34,54 @@ final class ExplanationText {
             return;
         }
         if (diagnosis.unexplained() || diagnosis.explanations().isEmpty()) {
-            out.println("What is wrong: " + diagnosis.verdict() + ".");
+            out.println(Texts.say("explain.verdict", diagnosis.verdict()));
         }
         if (!diagnosis.explanations().isEmpty()) {
             Explanation first = diagnosis.explanations().get(0);
-            out.println(String.format(Locale.ROOT, "%.0f %%  %s.", 100 * first.probability(), first.likeliest()));
-            first.evidenceFor().stream().findFirst().ifPresent(line -> out.println("For:   " + line + "."));
+            out.println(likely(first) + ".");
+            first.evidenceFor().stream().findFirst().ifPresent(line -> out.println(Texts.say("explain.for", line)));
             if (!first.healthy()) {
-                out.println("Mend:  " + Remedies.of(plan, first.alternatives().get(0)));
+                out.println(Texts.say(
+                        "explain.mend", Remedies.of(plan, first.alternatives().get(0))));
             }
             List<String> others = new ArrayList<>();
-            first.alike().forEach(text -> others.add("the same to every press: " + text));
+            first.alike().forEach(phrase -> others.add(Texts.say("explain.alike", phrase)));
             diagnosis.explanations().stream()
                     .skip(1)
                     .filter(e -> e.probability() >= LEAST_SHOWN)
-                    .forEach(e -> others.add(
-                            String.format(Locale.ROOT, "%.0f %%  %s", 100 * e.probability(), e.likeliest())));
+                    .forEach(e -> others.add(likely(e)));
             if (diagnosis.somethingElse() >= LEAST_SHOWN && !diagnosis.unexplained()) {
-                others.add(String.format(
-                        Locale.ROOT,
-                        "%.0f %%  something else that is not known here",
-                        100 * diagnosis.somethingElse()));
+                others.add(Texts.say("explain.else", Explanation.percent(diagnosis.somethingElse())));
             }
             if (!others.isEmpty()) {
                 out.println();
-                out.println("Or:");
-                int shown = others.size() > MOST_SHOWN ? MOST_SHOWN - 1 : others.size();
+                out.println(Texts.say("explain.or"));
+                int shown = others.size() < MOST_SHOWN ? others.size() : MOST_SHOWN - 2;
                 others.subList(0, shown).forEach(line -> out.println("  " + line));
                 if (shown < others.size()) {
-                    out.println("  and " + (others.size() - shown) + " more; --verbose lists them");
+                    out.println("  " + Texts.say("explain.more", others.size() - shown));
                 }
             }
         }
         diagnosis.next().stream().findFirst().ifPresent(step -> {
             out.println();
-            out.println("Next:  " + step.text());
+            out.println(Texts.say("explain.next", step.text()));
         });
+    }
+
+    private static String likely(Explanation explanation) {
+        return explanation.chance().sentence() + ": " + explanation.likeliest();
     }
 
     /** All of it. */
     static void print(PrintWriter out, Diagnosis diagnosis) {
-        out.println("What is wrong: " + diagnosis.verdict() + ".");
+        out.println(Texts.say("explain.verdict", diagnosis.verdict()));
         diagnosis.explanations().stream()
                 .filter(e -> e.probability() >= LEAST_SHOWN)
                 .limit(MOST_SHOWN)
                 .forEach(explanation -> {
                     out.println();
-                    out.println(String.format(
-                            Locale.ROOT, "%3.0f %%  %s", 100 * explanation.probability(), explanation.text()));
+                    out.println(explanation.chance().sentence() + ": " + explanation.text());
                     if (explanation.alternatives().size() > 1) {
                         out.println("       the same to every press: "
                                 + explanation.alternatives().stream()

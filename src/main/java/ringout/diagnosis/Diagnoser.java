@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.Collectors;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
@@ -30,7 +31,13 @@ import ringout.words.Phrase;
 public final class Diagnoser {
     private static final int MOST_NEXT = 8;
     private static final int MOST_LATENT = 100;
-    private static final int MOST_IF = 2;
+    /** Of a probe's readings, so many are explained. */
+    private static final int MOST_READINGS = 2;
+    /** Of the inputs that a press may bring, a step names so many. */
+    private static final int MOST_INPUTS = 3;
+    /** Of an explanation with many faults, a step names so many. */
+    private static final int MOST_TOLD = 2;
+
     private static final int MOST_CLASSES = 3;
     private static final int MOST_MEMBERS = 6;
     private static final double LEAST_SHARE = 0.01;
@@ -371,19 +378,24 @@ public final class Diagnoser {
             if (option.parts(first, other)) {
                 List<Input> more = steps.more(option, other, first);
                 if (!more.isEmpty()) {
-                    return Phrase.of("step.also", hold, wording.names().owned(more), told(rival));
+                    return Phrase.of("step.also", hold, owned(more), told(rival, leading));
                 }
                 List<Input> less = steps.more(option, first, other);
                 if (!less.isEmpty()) {
-                    return Phrase.of("step.only", hold, wording.names().owned(less), told(leading));
+                    return Phrase.of("step.only", hold, owned(less), told(leading, rival));
                 }
             }
         }
         return hold;
     }
 
-    private Phrase told(Steps.Hypothesis h) {
-        return wording.set(faults(h));
+    private Phrase owned(List<Input> inputs) {
+        return Phrase.some(
+                inputs.stream().map(input -> wording.names().owned(input)).toList(), MOST_INPUTS);
+    }
+
+    private Phrase told(Steps.Hypothesis h, Steps.Hypothesis other) {
+        return apart(h, Set.copyOf(faults(other)), wording.brief());
     }
 
     private List<Fault> faults(Steps.Hypothesis h) {
@@ -428,33 +440,46 @@ public final class Diagnoser {
         ProbeReading good =
                 table.circuit.healthy().meter(table.circuit.hold(p.hold())).reads(p.red(), p.black(), p.mode());
         Map<Phrase, ProbeReading> predict = new LinkedHashMap<>();
-        Map<Phrase, List<Phrase>> byReading = new LinkedHashMap<>();
         List<Steps.Hypothesis> asked = likeliest(classes);
         int fewest = asked.stream().mapToInt(h -> h.faults.length).min().orElse(0);
-        List<Fault> common = FaultWords.common(asked.stream().map(this::faults).toList());
         FaultWords known = wording.open(places(steps));
         Map<Steps.Hypothesis, ProbeReading> readings = new LinkedHashMap<>();
         asked.forEach(h -> readings.put(h, steps.reads(h, p)));
+        Map<Phrase, List<Steps.Hypothesis>> byReading = new LinkedHashMap<>();
         for (Steps.Hypothesis h : asked) {
             ProbeReading reading = readings.get(h);
-            // Where a contact is open is said where it matters.
-            FaultWords words = asked.stream().allMatch(o -> !o.sameFaults(h) || readings.get(o) == reading)
-                    ? known
-                    : h.place()
-                            .map(place -> wording.open(Map.of(opening(h), Set.of(place))))
-                            .orElse(known);
-            List<Fault> own = FaultWords.without(faults(h), common);
-            // Every one is predicted; the sentence names those that a builder will think of first, by what sets them
-            // apart.
-            if (predict.putIfAbsent(words.set(faults(h)), reading) == null
+            // Every one is predicted; the sentence names those that a builder will think of first.
+            if (predict.putIfAbsent(words(h, asked, readings, known).set(faults(h)), reading) == null
                     && h.faults.length == fewest
-                    && !own.isEmpty()) {
+                    && (reading != ProbeReading.UNCERTAIN || reading == good)) {
                 byReading
                         .computeIfAbsent(Names.reading(reading, p.mode()), k -> new ArrayList<>())
-                        .add(words.set(own));
+                        .add(h);
             }
         }
-        List<Phrase> said = new ArrayList<>(List.of(Phrase.of(
+        Phrase asPlanned = Names.reading(good, p.mode());
+        List<Phrase> meant = new ArrayList<>();
+        List<Phrase> bad = new ArrayList<>();
+        byReading.entrySet().stream().limit(MOST_READINGS).forEach(entry -> {
+            Set<Fault> others = byReading.values().stream()
+                    .filter(other -> other != entry.getValue())
+                    .flatMap(List::stream)
+                    .flatMap(h -> faults(h).stream())
+                    .collect(Collectors.toSet());
+            List<Phrase> causes = entry.getValue().stream()
+                    .map(h -> apart(h, others, words(h, asked, readings, known).brief()))
+                    .filter(cause -> !cause.isEmpty())
+                    .distinct()
+                    .toList();
+            if (!causes.isEmpty()) {
+                Phrase means = Phrase.of("next.probe.if", entry.getKey(), causes.get(0), causes.size() - 1);
+                meant.add(means);
+                if (!entry.getKey().equals(asPlanned)) {
+                    bad.add(means);
+                }
+            }
+        });
+        Phrase said = Phrase.of(
                 "next.probe",
                 p.mode() == ProbeMode.CONTINUITY ? Phrase.of("next.probe.continuity") : Phrase.of("next.probe.diode"),
                 Names.node(p.red()),
@@ -462,14 +487,34 @@ public final class Diagnoser {
                 p.hold().isEmpty()
                         ? Phrase.none()
                         : Phrase.of("next.probe.holding", wording.names().actions(p.hold())),
-                Names.reading(good, p.mode()))));
-        byReading.forEach((reading, who) -> said.add(Phrase.of(
-                "next.probe.if",
-                reading,
-                who.stream()
-                        .limit(MOST_IF)
-                        .reduce((one, other) -> Phrase.of("next.probe.or", one, other))
-                        .orElseThrow())));
-        return new Probe(p.red(), p.black(), p.mode(), p.hold(), good, predict, Phrase.sentences(said));
+                asPlanned);
+        meant.add(0, said);
+        return new Probe(
+                p.red(), p.black(), p.mode(), p.hold(), good, predict, Phrase.sentences(bad), Phrase.sentences(meant));
+    }
+
+    /** Where a contact is open is said where the readings depend on it. */
+    private FaultWords words(
+            Steps.Hypothesis h,
+            List<Steps.Hypothesis> asked,
+            Map<Steps.Hypothesis, ProbeReading> readings,
+            FaultWords known) {
+        return asked.stream().allMatch(o -> !o.sameFaults(h) || readings.get(o) == readings.get(h))
+                ? known
+                : h.place()
+                        .map(place -> wording.open(Map.of(opening(h), Set.of(place))))
+                        .orElse(known);
+    }
+
+    /** What sets it apart from those with another reading, in few words: one fault, or two that only together do. */
+    private Phrase apart(Steps.Hypothesis h, Set<Fault> others, FaultWords brief) {
+        List<Fault> own = faults(h);
+        Optional<Fault> telling = own.stream()
+                .filter(f -> !others.contains(f))
+                .findFirst()
+                .or(() -> h.place().map(place -> table.faults.get(table.openings(h.faults)[0])));
+        return telling.map(brief::fault)
+                .orElseGet(() ->
+                        own.isEmpty() ? Phrase.none() : brief.set(own.subList(0, Math.min(MOST_TOLD, own.size()))));
     }
 }

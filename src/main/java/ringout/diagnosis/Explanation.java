@@ -47,7 +47,7 @@ public record Explanation(
 
     /** How likely, as a builder would say it, and the figure: {@code very likely, 87 %}. */
     public Phrase chance() {
-        return Phrase.of("chance", word(), percent());
+        return Phrase.of("chance", word(), percent(probability));
     }
 
     private Phrase word() {
@@ -60,7 +60,8 @@ public record Explanation(
                                 : probability >= 0.2 ? Phrase.of("chance.possible") : Phrase.of("chance.unlikely");
     }
 
-    private Phrase percent() {
+    /** A probability as a builder reads it: {@code 87 %}, {@code over 99 %}. */
+    public static Phrase percent(double probability) {
         return probability > 0.99
                 ? Phrase.of("chance.over")
                 : probability < 0.01

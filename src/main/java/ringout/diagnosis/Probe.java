@@ -18,6 +18,7 @@ import ringout.words.Phrase;
  * @param hold    ids of the actions held meanwhile
  * @param good    what a box as planned shows
  * @param predict what the leading explanations predict, the likeliest first: an explanation in words to the reading
+ * @param bad     what another reading than {@code good} would say: {@code It stays silent if R2 is open at pin 5.}
  * @param said    the whole step for a builder; always begins with "Unplug USB"
  */
 public record Probe(
@@ -27,6 +28,7 @@ public record Probe(
         List<String> hold,
         ProbeReading good,
         Map<Phrase, ProbeReading> predict,
+        Phrase bad,
         Phrase said) {
     public Probe {
         hold = List.copyOf(hold);

@@ -1,5 +1,6 @@
 package ringout.ui;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
 import javafx.scene.AccessibleRole;
@@ -13,7 +14,7 @@ import ringout.circuit.Fault;
 import ringout.ui.model.Reasoning;
 import ringout.words.Texts;
 
-/** One explanation: words first, then how likely, what speaks for and against it, and a link to its drawing. */
+/** One explanation: words first, then how likely; on request its drawing and what speaks for and against it. */
 final class ExplanationCard extends VBox {
     private int drawn;
 
@@ -38,9 +39,6 @@ final class ExplanationCard extends VBox {
         HBox likely = new HBox(chance, bar);
         likely.getStyleClass().add("explanation-likely");
         getChildren().addAll(text, likely);
-        card.speaksFor().forEach(line -> getChildren().add(evidence("+", "for", Texts.say("findings.for"), line)));
-        card.speaksAgainst()
-                .forEach(line -> getChildren().add(evidence("−", "against", Texts.say("findings.against"), line)));
         LinkRow links = new LinkRow();
         links.add(Texts.say("findings.draw"), () -> {
                     drawn = 0;
@@ -52,6 +50,18 @@ final class ExplanationCard extends VBox {
                 drawn = (drawn + 1) % card.drawings().size();
                 onDraw.accept(card.drawings().get(drawn));
             });
+        }
+        List<HBox> evidence = new ArrayList<>();
+        card.speaksFor().forEach(line -> evidence.add(evidence("+", "for", Texts.say("findings.for"), line)));
+        card.speaksAgainst()
+                .forEach(line -> evidence.add(evidence("−", "against", Texts.say("findings.against"), line)));
+        if (!evidence.isEmpty()) {
+            links.add(Texts.say("findings.why"), () -> {
+                        if (!getChildren().removeAll(evidence)) {
+                            getChildren().addAll(getChildren().indexOf(links), evidence);
+                        }
+                    })
+                    .setAccessibleText(Texts.say("findings.why") + ": " + card.text());
         }
         getChildren().add(links);
         if (!card.alike().isEmpty()) {

@@ -17,6 +17,8 @@ import ringout.plan.Wiring;
 /** Faults in the words of somebody who soldered the box. */
 public final class FaultWords {
     private static final int MOST_MEMBERS = 3;
+    /** Of one mistake made many times, {@link #brief} names so many. */
+    private static final int MOST_NAMED = 3;
 
     private final Plan plan;
     private final Names names;
@@ -25,14 +27,17 @@ public final class FaultWords {
     /** By contact: the places where it may be open, where not all three. */
     private final Map<String, Set<Integer>> places;
 
+    private final boolean brief;
+
     public FaultWords(Plan plan) {
-        this(plan, new Names(plan), Map.of());
+        this(plan, new Names(plan), Map.of(), false);
     }
 
-    private FaultWords(Plan plan, Names names, Map<String, Set<Integer>> places) {
+    private FaultWords(Plan plan, Names names, Map<String, Set<Integer>> places, boolean brief) {
         this.plan = plan;
         this.names = names;
         this.places = places;
+        this.brief = brief;
         plan.contacts().forEach(c -> contacts.put(c.id(), c));
         plan.lines().forEach(l -> lines.put(l.name(), l));
     }
@@ -49,7 +54,12 @@ public final class FaultWords {
      *               ringout.circuit.ProbeMode)} says which
      */
     public FaultWords open(Map<String, Set<Integer>> places) {
-        return new FaultWords(plan, names, places);
+        return new FaultWords(plan, names, places, brief);
+    }
+
+    /** The same in as few words as tell one fault from another, for use within a sentence: {@code R2 is open at pin 5}. */
+    public FaultWords brief() {
+        return new FaultWords(plan, names, places, true);
     }
 
     /** An open contact, with where it is open as far as that is known: {@code the joint of BELL's leg on C3 is open}. */
@@ -88,7 +98,7 @@ public final class FaultWords {
 
     /** One fault as a sentence without its capital: {@code the row wire R2 is open between pin 5 and SANDER}. */
     public Phrase fault(Fault fault) {
-        return fault.fold(new Sentences());
+        return fault.fold(brief ? new Briefly() : new Sentences());
     }
 
     private static Phrase order(Order order) {
@@ -114,7 +124,7 @@ public final class FaultWords {
         return Phrase.of("order.transposed");
     }
 
-    private final class Sentences implements Fault.Fold<Phrase> {
+    private class Sentences implements Fault.Fold<Phrase> {
         @Override
         public Phrase lineOpen(Fault.LineOpen f) {
             List<String> chain = lines.get(f.line()).contacts();
@@ -248,6 +258,105 @@ public final class FaultWords {
         }
     }
 
+    /** Those that say much, with less: a line by its name alone, and without what may be the reason. */
+    private final class Briefly extends Sentences {
+        @Override
+        public Phrase lineOpen(Fault.LineOpen f) {
+            return Phrase.of("brief.line-open", f.line(), pin(f.line()));
+        }
+
+        @Override
+        public Phrase contactOpen(Fault.ContactOpen f) {
+            return places.containsKey(f.contact())
+                    ? super.contactOpen(f)
+                    : Phrase.of("brief.contact-open", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase contactClosed(Fault.ContactClosed f) {
+            return Phrase.of("brief.contact-closed", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase linesShorted(Fault.LinesShorted f) {
+            return Phrase.of("fault.shorted", f.first(), end(f.second()));
+        }
+
+        @Override
+        public Phrase linesExchanged(Fault.LinesExchanged f) {
+            return Phrase.of("fault.contacts-exchanged", f.first(), f.second());
+        }
+
+        @Override
+        public Phrase wrongPin(Fault.WrongPin f) {
+            return Phrase.of("brief.wrong-pin", f.line(), pin(f.line()));
+        }
+
+        @Override
+        public Phrase lineBroken(Fault.LineBroken f) {
+            return Phrase.of("brief.line-broken", f.line(), names.contact(f.after()));
+        }
+
+        @Override
+        public Phrase diodeOpen(Fault.DiodeOpen f) {
+            return Phrase.of("brief.diode-open", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase diodeShort(Fault.DiodeShort f) {
+            return Phrase.of("brief.diode-short", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase diodeReversed(Fault.DiodeReversed f) {
+            return Phrase.of("brief.diode-reversed", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase normallyClosed(Fault.NormallyClosed f) {
+            return Phrase.of("brief.normally-closed", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase scannedOtherWay(Fault.ScannedOtherWay f) {
+            return Phrase.of("brief.scanned-other-way");
+        }
+
+        @Override
+        public Phrase silent(Fault.Silent f) {
+            return Phrase.of("brief.silent");
+        }
+
+        @Override
+        public Phrase contactWeak(Fault.ContactWeak f) {
+            return Phrase.of("brief.contact-weak", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase lineWeak(Fault.LineWeak f) {
+            return Phrase.of("brief.line-weak", f.line(), pin(f.line()));
+        }
+
+        @Override
+        public Phrase linesLeak(Fault.LinesLeak f) {
+            return Phrase.of("fault.leak", f.first(), end(f.second()));
+        }
+
+        @Override
+        public Phrase contactLeak(Fault.ContactLeak f) {
+            return Phrase.of("brief.contact-leak", names.contact(f.contact()));
+        }
+
+        @Override
+        public Phrase pullLost(Fault.PullLost f) {
+            return Phrase.of("brief.pull-lost", f.line());
+        }
+
+        private Object end(String name) {
+            return name.equals(Fault.GROUND) || name.equals(Fault.SUPPLY) ? names.end(name) : name;
+        }
+    }
+
     /** Several faults together; for none, that the box is as planned. */
     public Phrase set(List<Fault> faults) {
         if (faults.isEmpty()) {
@@ -287,23 +396,29 @@ public final class FaultWords {
     /** One mistake made several times, in one sentence; empty where each is told by itself. */
     private Optional<Phrase> many(FaultKind kind, List<Fault> faults) {
         Phrase number = Phrase.number(faults.size());
-        Phrase contacts = Phrase.and(faults.stream()
-                .flatMap(f -> f.contacts().stream())
-                .map(names::contact)
-                .toList());
+        int most = brief ? MOST_NAMED : Integer.MAX_VALUE;
+        Phrase contacts = Phrase.some(
+                faults.stream()
+                        .flatMap(f -> f.contacts().stream())
+                        .map(names::contact)
+                        .toList(),
+                most);
         Phrase lines =
-                Phrase.and(faults.stream().flatMap(f -> f.lines().stream()).toList());
-        Phrase pairs = Phrase.and(faults.stream()
-                .map(f -> f.contacts().isEmpty()
-                        ? Phrase.of(
-                                "fault.many.pair",
-                                f.lines().get(0),
-                                f.lines().get(f.lines().size() - 1))
-                        : Phrase.of(
-                                "fault.many.pair",
-                                names.contact(f.contacts().get(0)),
-                                names.contact(f.contacts().get(f.contacts().size() - 1))))
-                .toList());
+                Phrase.some(faults.stream().flatMap(f -> f.lines().stream()).toList(), most);
+        Phrase pairs = Phrase.some(
+                faults.stream()
+                        .map(f -> f.contacts().isEmpty()
+                                ? Phrase.of(
+                                        "fault.many.pair",
+                                        f.lines().get(0),
+                                        f.lines().get(f.lines().size() - 1))
+                                : Phrase.of(
+                                        "fault.many.pair",
+                                        names.contact(f.contacts().get(0)),
+                                        names.contact(
+                                                f.contacts().get(f.contacts().size() - 1))))
+                        .toList(),
+                most);
         return switch (kind) {
             case CONTACT_OPEN -> Optional.of(Phrase.of("fault.many.contact-open", number, contacts));
             case CONTACT_CLOSED -> Optional.of(Phrase.of("fault.many.contact-closed", number, contacts));

@@ -23,6 +23,7 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.NextStep.Purpose;
 import ringout.plan.Contact;
 import ringout.plan.PlanReader;
+import ringout.ui.model.Reasoning;
 
 /** What is asked for after a check, and why. */
 class NextStepTest {
@@ -159,5 +160,43 @@ class NextStepTest {
         assertTrue(
                 diagnosis.verdict().text().contains(steps.get(0).red().text()),
                 diagnosis.verdict().text());
+    }
+
+    /** Somebody with tips in both hands reads no more; labels of three words are in it. */
+    @Test
+    void aStepIsSaidInAtMostSixtyWords() {
+        int probes = 0;
+        for (String name : List.of("guards-panel", "drivers-desk", "lamp-switches")) {
+            Circuit circuit = fixture(name);
+            Diagnoser diagnoser = diagnoser(circuit);
+            List<Fault> single = circuit.singleFaults();
+            Random random = new Random(11);
+            for (int box = 0; box < 25; box++) {
+                List<Fault> truth = new ArrayList<>();
+                int faults = 1 + random.nextInt(3);
+                while (truth.size() < faults) {
+                    truth.add(single.get(random.nextInt(single.size())));
+                }
+                for (NextStep step : new Bench(circuit, diagnoser, truth, random)
+                        .check()
+                        .diagnose()
+                        .next()) {
+                    assertTrue(words(step.text()) <= 60, step.text());
+                    if (step.probe().isPresent()) {
+                        probes++;
+                        Reasoning.Next asked =
+                                Reasoning.next(circuit.plan(), step.probe().get());
+                        assertTrue(
+                                words(asked.sentence() + " " + asked.detail()) <= 60,
+                                asked.sentence() + asked.detail());
+                    }
+                }
+            }
+        }
+        assertTrue(probes > 50, "probes are asked for: " + probes);
+    }
+
+    private static int words(String text) {
+        return text.split("\\s+").length;
     }
 }

@@ -3,6 +3,8 @@ package ringout.ui.model;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeMode;
 import ringout.diagnosis.Diagnosis;
@@ -106,11 +108,16 @@ public final class Reasoning {
     }
 
     /** How a probe is asked for. */
-    static Next next(Plan plan, Probe probe) {
-        String held = probe.hold().isEmpty() ? "" : Texts.say("reason.hold", names(plan, probe.hold())) + " ";
-        String detail = caution() + " "
-                + (probe.mode() == ProbeMode.CONTINUITY ? Texts.say("reason.continuity") : Texts.say("reason.diode"))
-                + " " + held + Texts.say("reason.tell");
+    public static Next next(Plan plan, Probe probe) {
+        String detail = Stream.of(
+                        Texts.say("reason.unplug"),
+                        probe.mode() == ProbeMode.CONTINUITY
+                                ? Texts.say("reason.continuity")
+                                : Texts.say("reason.diode"),
+                        probe.hold().isEmpty() ? "" : Texts.say("reason.hold", names(plan, probe.hold())),
+                        probe.bad().text())
+                .filter(sentence -> !sentence.isEmpty())
+                .collect(Collectors.joining(" "));
         return new Next(
                 Texts.say(
                         "reason.probe",
