@@ -124,6 +124,26 @@ class ArchitectureTest {
                             "files",
                             "report"))));
 
+    private static final String[] PAGES = {
+        "ringout.ui.start..",
+        "ringout.ui.check..",
+        "ringout.ui.hunt..",
+        "ringout.ui.watch..",
+        "ringout.ui.meter..",
+        "ringout.ui.planning.."
+    };
+
+    private static final String[] SHARED = {
+        "ringout.ui.model..",
+        "ringout.ui.settings..",
+        "ringout.ui.sound..",
+        "ringout.ui.parts..",
+        "ringout.ui.sheets..",
+        "ringout.ui.files..",
+        "ringout.ui.background..",
+        "ringout.ui.practice.."
+    };
+
     private static final JavaClasses CLASSES = new ClassFileImporter()
             .withImportOption(new ImportOption.DoNotIncludeTests())
             .importPackages("ringout");
@@ -234,6 +254,59 @@ class ArchitectureTest {
     @ArchTest
     static final ArchRule PACKAGES_FORM_NO_CYCLE =
             SlicesRuleDefinition.slices().matching("ringout.(*)..").should().beFreeOfCycles();
+
+    /** Which room of the window may know which follows from this: none knows one that knows it, and none the window. */
+    @ArchTest
+    static final ArchRule ROOMS_OF_THE_WINDOW_FORM_NO_CYCLE =
+            SlicesRuleDefinition.slices().matching("ringout.ui.(*)..").should().beFreeOfCycles();
+
+    @ArchTest
+    static final ArchRule NO_ROOM_KNOWS_THE_WINDOW = noClasses()
+            .that()
+            .resideInAPackage("ringout.ui.*..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAPackage("ringout.ui");
+
+    @ArchTest
+    static final ArchRule WHAT_IS_SHOWN_KNOWS_NO_TOOLKIT = noClasses()
+            .that()
+            .resideInAnyPackage("ringout.ui.model..", "ringout.ui.settings..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAPackage("javafx..");
+
+    /** Shared parts, and rooms that hand over what they made: they know no page. */
+    @ArchTest
+    static final ArchRule SHARED_ROOMS_KNOW_NO_PAGE = noClasses()
+            .that()
+            .resideInAnyPackage(SHARED)
+            .should()
+            .dependOnClassesThat()
+            .resideInAnyPackage(PAGES);
+
+    /** A page hands over to another through the window; but a hunt shares its notices with the check. */
+    @TestFactory
+    Stream<DynamicTest> aPageKnowsNoOther() {
+        return Stream.of(PAGES)
+                .map(page -> DynamicTest.dynamicTest(
+                        page,
+                        () -> noClasses()
+                                .that()
+                                .resideInAPackage(page)
+                                .should()
+                                .dependOnClassesThat(resideInAnyPackage(Stream.of(PAGES)
+                                        .filter(other -> !other.equals(page))
+                                        .filter(other -> !(page.endsWith("hunt..") && other.endsWith("check..")))
+                                        .filter(other -> !(page.endsWith("planning..") && other.endsWith("meter..")))
+                                        .toArray(String[]::new)))
+                                .check(CLASSES)));
+    }
+
+    /** In the core, where there is no widget, a view is a snapshot; what is in the window has other names. */
+    @ArchTest
+    static final ArchRule A_VIEW_IS_A_SNAPSHOT =
+            noClasses().that().resideInAPackage("ringout.ui..").should().haveSimpleNameEndingWith("View");
 
     @ArchTest
     static final ArchRule NO_STATIC_MUTABLE_STATE = classes()

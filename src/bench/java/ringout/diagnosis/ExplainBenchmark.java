@@ -62,10 +62,10 @@ public class ExplainBenchmark {
     @Setup
     public void prepare() {
         Circuit circuit = Circuit.of(PlanMaker.matrix(size, size, diode).plan());
-        Settings usual = Settings.DEFAULT;
+        DiagnosisSettings usual = DiagnosisSettings.DEFAULT;
         diagnoser = new Diagnoser(
                 circuit,
-                new Settings(
+                new DiagnosisSettings(
                         usual.slipRate(),
                         usual.marginalOn(),
                         usual.intermittentShow(),

@@ -9,9 +9,9 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Harness;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.DiagnosisSettings;
 import ringout.diagnosis.GhostProof;
 import ringout.diagnosis.ProbeResult;
-import ringout.diagnosis.Settings;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
@@ -35,7 +35,7 @@ public final class Advisor {
 
     public Advisor(Plan plan) {
         Circuit circuit = Circuit.of(plan);
-        diagnoser = new Diagnoser(circuit, Settings.WHILE_WAITING);
+        diagnoser = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING);
         good = circuit.healthy();
     }
 

@@ -6,11 +6,11 @@ import java.util.BitSet;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.Check;
-import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
 import ringout.check.CheckView;
 import ringout.check.ExtraStep;
 import ringout.check.Figures;
+import ringout.check.Instruction;
 import ringout.check.Observation;
 import ringout.check.Prompt;
 import ringout.check.ToggleMeters;
@@ -231,7 +231,7 @@ public final class Bench {
     }
 
     /** The builder said something; nothing where no check runs. */
-    public void command(long nanos, CheckCommand command) {
+    public void command(long nanos, Instruction command) {
         if (check != null) {
             check.command(nanos, command);
             follow();

@@ -5,10 +5,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import ringout.check.Check;
-import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
 import ringout.check.CheckView;
 import ringout.check.ExtraStep;
+import ringout.check.Instruction;
 import ringout.check.Observation;
 import ringout.check.Prompt;
 import ringout.device.DeviceConnection;
@@ -118,7 +118,7 @@ final class CheckFollower implements Follower {
     }
 
     /** The builder said something. */
-    void command(CheckCommand command) {
+    void command(Instruction command) {
         long now = host.now();
         host.record(new Entry.Said(now, command, bench.news()));
         bench.command(now, command);

@@ -19,11 +19,11 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Harness;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.DiagnosisSettings;
 import ringout.diagnosis.Hunt;
 import ringout.diagnosis.NextStep;
 import ringout.diagnosis.Probe;
 import ringout.diagnosis.ProbeResult;
-import ringout.diagnosis.Settings;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Control;
@@ -162,11 +162,11 @@ final class HuntFollower {
 
     /** A hunt in the box before anything was seen of it; takes a moment. */
     private Hunt inAll() {
-        Settings usual = Settings.DEFAULT;
+        DiagnosisSettings usual = DiagnosisSettings.DEFAULT;
         return Hunt.in(
                 circuit,
                 baseline,
-                new Settings(
+                new DiagnosisSettings(
                         usual.slipRate(),
                         usual.marginalOn(),
                         usual.intermittentShow(),

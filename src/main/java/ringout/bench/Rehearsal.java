@@ -4,9 +4,9 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.Check;
-import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
@@ -69,7 +69,7 @@ public final class Rehearsal {
         default void appended(long nanos, List<ExtraStep> steps, long after) {}
 
         /** The builder said something; {@code after} reports had come by then. */
-        default void said(long nanos, CheckCommand command, long after) {}
+        default void said(long nanos, Instruction command, long after) {}
     }
 
     public Rehearsal(Setup setup) {
@@ -194,7 +194,7 @@ public final class Rehearsal {
             shown = check.prompt();
             builder.see(time, shown);
             listener.moved(time, check);
-            Optional<CheckCommand> said = ScriptedBuilder.says(shown);
+            Optional<Instruction> said = ScriptedBuilder.says(shown);
             if (said.isPresent()) {
                 listener.said(time, said.get(), bench.news());
                 bench.command(time, said.get());

@@ -4,8 +4,8 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.Check;
-import ringout.check.CheckCommand;
 import ringout.check.ExtraStep;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.journal.Entry;
 import ringout.journal.RecordingFile;
@@ -57,7 +57,7 @@ public final class RehearsalRecorder implements Rehearsal.Listener {
     }
 
     @Override
-    public void said(long nanos, CheckCommand command, long after) {
+    public void said(long nanos, Instruction command, long after) {
         beatUpTo(nanos);
         file.add(new Entry.Said(nanos, command, after));
     }

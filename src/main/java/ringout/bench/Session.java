@@ -6,8 +6,8 @@ import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
-import ringout.check.CheckCommand;
 import ringout.check.ExtraStep;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -111,7 +111,7 @@ public final class Session implements AutoCloseable {
     }
 
     /** Passes on what the builder said. */
-    public void command(CheckCommand command) {
+    public void command(Instruction command) {
         box.work(() -> follower.command(command));
     }
 

@@ -178,7 +178,7 @@ public final class Check {
     }
 
     /** The builder said something. */
-    public void command(long nanos, CheckCommand command) {
+    public void command(long nanos, Instruction command) {
         tick(nanos);
         if (pause != Pause.NONE) {
             whilePaused(command);
@@ -232,11 +232,11 @@ public final class Check {
         }
     }
 
-    private void whilePaused(CheckCommand command) {
-        if (pause == Pause.WANTED && command == CheckCommand.GO_ON) {
+    private void whilePaused(Instruction command) {
+        if (pause == Pause.WANTED && command == Instruction.GO_ON) {
             pause = Pause.NONE;
             begin(Phrase.none());
-        } else if (pause == Pause.SILENCE && command != CheckCommand.PAUSE) {
+        } else if (pause == Pause.SILENCE && command != Instruction.PAUSE) {
             switch (command) {
                 case NOTHING_CAME -> {
                     list.vouch();

@@ -21,9 +21,9 @@ import ringout.diagnosis.Continuity;
 import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.DiagnosisSettings;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.ProbeResult;
-import ringout.diagnosis.Settings;
 import ringout.plan.Plan;
 import ringout.words.Names;
 
@@ -169,7 +169,7 @@ final class ContinuityCommand implements Callable<Integer> {
         out.println();
         out.println("Working out what that means …");
         out.flush();
-        Diagnosis diagnosis = new Diagnoser(circuit, Settings.DEFAULT).diagnose(List.of(), results);
+        Diagnosis diagnosis = new Diagnoser(circuit, DiagnosisSettings.DEFAULT).diagnose(List.of(), results);
         out.println("Verdict: " + diagnosis.verdict() + ".");
         for (Explanation explanation : diagnosis
                 .explanations()

@@ -22,7 +22,7 @@ import picocli.CommandLine.Option;
 import ringout.check.Observation;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
-import ringout.diagnosis.Settings;
+import ringout.diagnosis.DiagnosisSettings;
 import ringout.files.SmallFile;
 import ringout.hid.Input;
 import ringout.plan.Action;
@@ -81,7 +81,8 @@ final class ExplainCommand implements Callable<Integer> {
             output.refuse("--json", "--verbose");
         }
         Plan known = PlanOption.require(plan);
-        Diagnosis diagnosis = new Diagnoser(known, Settings.DEFAULT).diagnose(read(observations, known), List.of());
+        Diagnosis diagnosis =
+                new Diagnoser(known, DiagnosisSettings.DEFAULT).diagnose(read(observations, known), List.of());
         PrintWriter out = output.out();
         if (output.asJson()) {
             ObjectNode document = Json.object();

@@ -17,7 +17,7 @@ import ringout.bench.Listening;
 import ringout.bench.Mailbox;
 import ringout.bench.PlanInUse;
 import ringout.bench.Session;
-import ringout.check.CheckCommand;
+import ringout.check.Instruction;
 import ringout.check.KeptCheck;
 import ringout.check.Prompt;
 import ringout.circuit.ProbeMode;
@@ -148,9 +148,9 @@ final class HuntRun {
         String line = keyboard ? typed.poll() : null;
         if (line != null) {
             switch (line) {
-                case "s" -> session.command(CheckCommand.SKIP);
-                case "r" -> session.command(CheckCommand.REPEAT);
-                case "w" -> session.command(CheckCommand.WRONG_PRESS);
+                case "s" -> session.command(Instruction.SKIP);
+                case "r" -> session.command(Instruction.REPEAT);
+                case "w" -> session.command(Instruction.WRONG_PRESS);
                 case "q" -> {
                     return false;
                 }

@@ -6,9 +6,9 @@ import java.io.PrintWriter;
 import java.util.Locale;
 import java.util.function.Consumer;
 import ringout.bench.SessionView;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.Finding;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 
 /**
@@ -104,7 +104,7 @@ final class Terminal {
     }
 
     /** Takes one-letter commands from the keyboard, on a thread of its own; nothing where there is no keyboard. */
-    void commands(Consumer<CheckCommand> command, Runnable quit) {
+    void commands(Consumer<Instruction> command, Runnable quit) {
         if (!Keyboard.present()) {
             return;
         }
@@ -114,13 +114,13 @@ final class Terminal {
                         BufferedReader in = Keyboard.typed();
                         for (String typed = in.readLine(); typed != null; typed = in.readLine()) {
                             switch (typed.strip().toLowerCase(Locale.ROOT)) {
-                                case "s" -> command.accept(CheckCommand.SKIP);
-                                case "r" -> command.accept(CheckCommand.REPEAT);
-                                case "u" -> command.accept(CheckCommand.UNDO);
-                                case "w" -> command.accept(CheckCommand.WRONG_PRESS);
-                                case "p" -> command.accept(CheckCommand.PAUSE);
-                                case "g" -> command.accept(CheckCommand.GO_ON);
-                                case "n" -> command.accept(CheckCommand.NOTHING_CAME);
+                                case "s" -> command.accept(Instruction.SKIP);
+                                case "r" -> command.accept(Instruction.REPEAT);
+                                case "u" -> command.accept(Instruction.UNDO);
+                                case "w" -> command.accept(Instruction.WRONG_PRESS);
+                                case "p" -> command.accept(Instruction.PAUSE);
+                                case "g" -> command.accept(Instruction.GO_ON);
+                                case "n" -> command.accept(Instruction.NOTHING_CAME);
                                 case "q" -> quit.run();
                                 default -> {}
                             }

@@ -44,7 +44,7 @@ public final class Diagnoser {
     /** Put by for sets that were not tried where the search met its budget. */
     static final double ALONE_SHARE = 0.02;
 
-    private final Settings settings;
+    private final DiagnosisSettings settings;
     private final FaultTable table;
     private final FaultWords wording;
     private final Chords chords;
@@ -55,12 +55,12 @@ public final class Diagnoser {
     private volatile List<GhostProof.DiodeTest> diodeTests;
 
     /** A diagnoser for boxes of that plan. */
-    public Diagnoser(Plan plan, Settings settings) {
+    public Diagnoser(Plan plan, DiagnosisSettings settings) {
         this(Circuit.of(plan), settings);
     }
 
     /** A diagnoser for boxes of that model, which knows the board's supply. */
-    public Diagnoser(Circuit circuit, Settings settings) {
+    public Diagnoser(Circuit circuit, DiagnosisSettings settings) {
         this(circuit, all(circuit), settings);
     }
 
@@ -72,11 +72,11 @@ public final class Diagnoser {
     }
 
     /** With a choice of faults, for comparisons with other solvers. */
-    Diagnoser(Circuit circuit, List<Fault> faults, Settings settings) {
+    Diagnoser(Circuit circuit, List<Fault> faults, DiagnosisSettings settings) {
         this(new FaultTable(circuit, faults), settings);
     }
 
-    Diagnoser(FaultTable table, Settings settings) {
+    Diagnoser(FaultTable table, DiagnosisSettings settings) {
         this.settings = settings;
         this.table = table;
         this.wording = new FaultWords(table.circuit.plan());

@@ -12,7 +12,7 @@ import ringout.words.Phrase;
  *                      empty; or where what does is so far-fetched that something else is far likelier
  * @param budgetHit     true where sets of three or more faults were left untried
  * @param remainder     probability of {@link #somethingElse}
- * @param settled       true where one class holds {@link Settings#stopAt} or more and no press or chord can tell it from
+ * @param settled       true where one class holds {@link DiagnosisSettings#stopAt} or more and no press or chord can tell it from
  *                      another that needs as few faults; or where no step can split the rest
  * @param verdict       which of them it is, in one sentence without its capital
  * @param next          steps worth doing, best first; once {@code settled}, they narrow a class down or prove

@@ -22,10 +22,10 @@ import ringout.hid.Input;
 final class Evidence {
     private final Predictor predictor;
     private final FaultTable table;
-    private final Settings settings;
+    private final DiagnosisSettings settings;
     final List<Item> items = new ArrayList<>();
     /** Those of them that the meter showed. */
-    private final List<Measured> readings;
+    private final List<Metered> readings;
     /** Inputs seen that the plan does not have: no fault of this plan can account for them. */
     final Set<Input> foreign = new TreeSet<>();
 
@@ -37,7 +37,8 @@ final class Evidence {
     private final int[] stamp;
     private int generation;
 
-    Evidence(Predictor predictor, Settings settings, List<Observation> observations, List<ProbeResult> probes) {
+    Evidence(
+            Predictor predictor, DiagnosisSettings settings, List<Observation> observations, List<ProbeResult> probes) {
         this.predictor = predictor;
         this.table = predictor.table;
         this.settings = settings;
@@ -63,7 +64,7 @@ final class Evidence {
         }
         readings = probes.stream()
                 .filter(p -> p.reading() != ProbeReading.UNCERTAIN)
-                .map(Measured::new)
+                .map(Metered::new)
                 .toList();
         items.addAll(readings);
     }
@@ -238,7 +239,7 @@ final class Evidence {
         int[] open = table.openings(faults);
         double[] likely = new double[(int) Math.pow(Meter.PLACES, open.length)];
         Arrays.fill(likely, 1.0 / likely.length);
-        for (Measured reading : readings) {
+        for (Metered reading : readings) {
             for (int way = 0; way < likely.length; way++) {
                 likely[way] *= reading.fit(faults, way, open);
             }
@@ -629,12 +630,12 @@ final class Evidence {
     }
 
     /** What the meter showed. */
-    final class Measured extends Item {
+    final class Metered extends Item {
         final ProbeResult result;
         private final long lines;
         private final int[] contacts;
 
-        Measured(ProbeResult result) {
+        Metered(ProbeResult result) {
             super(predictor.held(result.hold()), 1);
             this.result = result;
             TreeSet<Integer> named = new TreeSet<>();
@@ -753,8 +754,8 @@ final class Evidence {
                     offerAt(c, seed, found);
                 }
             }
-            if (item instanceof Measured measured) {
-                for (int c : measured.contacts) {
+            if (item instanceof Metered metered) {
+                for (int c : metered.contacts) {
                     offerAt(c, seed, found);
                 }
             }

@@ -42,7 +42,7 @@ public final class Hunt {
 
     private final Diagnoser singles;
     private final Diagnoser any;
-    private final Settings settings;
+    private final DiagnosisSettings settings;
     private final List<Observation> seen;
     private final List<ProbeResult> measured;
     private final Set<List<Object>> asked;
@@ -55,7 +55,7 @@ public final class Hunt {
     private Hunt(
             Diagnoser singles,
             Diagnoser any,
-            Settings settings,
+            DiagnosisSettings settings,
             List<Observation> seen,
             List<ProbeResult> measured,
             Set<List<Object>> asked) {
@@ -107,12 +107,12 @@ public final class Hunt {
      *                 that exchanged, reversed and wrongly planned connections are out, and only what breaks or wears is
      *                 left; empty where there is none
      */
-    public static Hunt in(Circuit circuit, Optional<KeptCheck> baseline, Settings settings) {
+    public static Hunt in(Circuit circuit, Optional<KeptCheck> baseline, DiagnosisSettings settings) {
         return in(circuit, circuit.singleFaults(), baseline, settings);
     }
 
     /** With a choice of faults, for comparison with every possible plan. */
-    static Hunt in(Circuit circuit, List<Fault> faults, Optional<KeptCheck> baseline, Settings settings) {
+    static Hunt in(Circuit circuit, List<Fault> faults, Optional<KeptCheck> baseline, DiagnosisSettings settings) {
         Priors priors = new Priors(circuit.plan());
         FaultTable plain = new FaultTable(circuit, faults);
         Set<Fault> disproved =
@@ -120,7 +120,7 @@ public final class Hunt {
         FaultTable table = disproved.isEmpty()
                 ? plain
                 : new FaultTable(circuit, faults, f -> priors.of(f) * (disproved.contains(f) ? REWIRED : 1));
-        Settings alone = new Settings(
+        DiagnosisSettings alone = new DiagnosisSettings(
                 settings.slipRate(), settings.marginalOn(), settings.intermittentShow(), settings.stopAt(), 0, 0, 1);
         return new Hunt(
                 new Diagnoser(table, alone), new Diagnoser(table, settings), settings, List.of(), List.of(), Set.of());
@@ -138,7 +138,7 @@ public final class Hunt {
     }
 
     /** Mistakes of building with which some of these actions could not have answered as planned. */
-    private static Set<Fault> disproved(FaultTable table, Settings settings, Set<String> good) {
+    private static Set<Fault> disproved(FaultTable table, DiagnosisSettings settings, Set<String> good) {
         Circuit circuit = table.circuit;
         Predictor predictor = new Predictor(table);
         List<Observation> answers = circuit.plan().actions().stream()

@@ -7,7 +7,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import ringout.circuit.Fault;
 import ringout.diagnosis.Evidence.Item;
-import ringout.diagnosis.Evidence.Measured;
+import ringout.diagnosis.Evidence.Metered;
 import ringout.diagnosis.Evidence.Seen;
 import ringout.hid.Input;
 import ringout.words.EvidenceWords;
@@ -120,12 +120,12 @@ final class Reasons {
                     } else {
                         odd.add(deviation(seen));
                     }
-                } else if (item instanceof Measured measured) {
+                } else if (item instanceof Metered metered) {
                     odd.add(Phrase.of(
                             "seen.meter",
-                            Names.node(measured.result.pointA()),
-                            Names.node(measured.result.pointB()),
-                            Names.reading(measured.result.reading(), measured.result.mode())));
+                            Names.node(metered.result.pointA()),
+                            Names.node(metered.result.pointB()),
+                            Names.reading(metered.result.reading(), metered.result.mode())));
                 }
             }
             seenWords

@@ -68,7 +68,7 @@ final class Search {
 
     private final FaultTable table;
     private final Evidence evidence;
-    private final Settings settings;
+    private final DiagnosisSettings settings;
     private final List<Candidate> found = new ArrayList<>();
     private final Set<List<Integer>> recorded = new HashSet<>();
     /** Faults that explain everything by themselves: no set with one of them is a smallest one. */
@@ -91,7 +91,7 @@ final class Search {
     private final double likeliest;
     private final double likeliestSlip;
 
-    Search(FaultTable table, Evidence evidence, Settings settings) {
+    Search(FaultTable table, Evidence evidence, DiagnosisSettings settings) {
         this.table = table;
         this.evidence = evidence;
         this.settings = settings;

@@ -111,7 +111,7 @@ final class Steps {
 
     private final Predictor predictor;
     private final FaultTable table;
-    private final Settings settings;
+    private final DiagnosisSettings settings;
     private final Chords chords;
     private final Limits limits;
     final List<Hypothesis> live;
@@ -129,7 +129,7 @@ final class Steps {
      */
     Steps(
             Predictor predictor,
-            Settings settings,
+            DiagnosisSettings settings,
             Chords chords,
             List<Candidate> candidates,
             double enough,
@@ -140,7 +140,7 @@ final class Steps {
     /** @param silent actions that give nothing, about whose lines more chords and probes are considered */
     Steps(
             Predictor predictor,
-            Settings settings,
+            DiagnosisSettings settings,
             Chords chords,
             List<Candidate> candidates,
             double enough,

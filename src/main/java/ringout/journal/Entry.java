@@ -3,9 +3,9 @@ package ringout.journal;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 
 /** One line of a recording after the first. */
@@ -33,7 +33,7 @@ public sealed interface Entry {
      *
      * @param after how many reports of this recording the check had been given by then
      */
-    record Said(long nanos, CheckCommand command, long after) implements Entry {}
+    record Said(long nanos, Instruction command, long after) implements Entry {}
 
     /**
      * The diagnosis asked for more steps.

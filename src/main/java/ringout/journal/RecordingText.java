@@ -14,8 +14,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.TreeSet;
-import ringout.check.CheckCommand;
 import ringout.check.ExtraStep;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.device.DeviceInfo;
 import ringout.hid.Input;
@@ -276,7 +276,7 @@ final class RecordingText {
             case "command" ->
                 new Entry.Said(
                         t,
-                        CheckCommand.valueOf(constant(node.path("command").asText())),
+                        Instruction.valueOf(constant(node.path("command").asText())),
                         node.path("after").asLong());
             case "steps" ->
                 new Entry.Appended(

@@ -66,11 +66,11 @@ public record Drawing(double width, double height, String title, List<Shape> sha
      * @param size   height of the font
      * @param paper  where not empty, the colour of an outline that keeps lines away from the letters
      */
-    public record Words(
+    public record Text(
             Point at, double size, Anchor anchor, boolean bold, String colour, Optional<String> paper, String text)
             implements Shape {}
 
-    /** Which point of the lettering {@link Words#at} is. */
+    /** Which point of the lettering {@link Text#at} is. */
     public enum Anchor {
         START,
         MIDDLE,
@@ -114,11 +114,11 @@ public record Drawing(double width, double height, String title, List<Shape> sha
         }
 
         void words(Point at, double size, Anchor anchor, boolean bold, String colour, String text) {
-            shapes.add(new Words(at, size, anchor, bold, colour, Optional.empty(), text));
+            shapes.add(new Text(at, size, anchor, bold, colour, Optional.empty(), text));
         }
 
         void wordsOn(String paper, Point at, double size, Anchor anchor, boolean bold, String colour, String text) {
-            shapes.add(new Words(at, size, anchor, bold, colour, Optional.of(paper), text));
+            shapes.add(new Text(at, size, anchor, bold, colour, Optional.of(paper), text));
         }
 
         Drawing drawing(double width, double height, String title) {

@@ -223,7 +223,7 @@ public final class HtmlWriter {
             line("<circle cx=\"" + number(circle.centre().x()) + "\" cy=\""
                     + number(circle.centre().y()) + "\" r=\"" + number(circle.radius()) + "\""
                     + paint(circle.pen(), circle.fill()) + "/>");
-        } else if (shape instanceof Drawing.Words words) {
+        } else if (shape instanceof Drawing.Text words) {
             String anchor = words.anchor().name().toLowerCase(Locale.ROOT);
             String where = "<text x=\"" + number(words.at().x()) + "\" y=\""
                     + number(words.at().y()) + "\" font-size=\"" + number(words.size()) + "\""

@@ -432,7 +432,7 @@ public final class PdfWriter {
             } else if (shape instanceof Drawing.Circle circle) {
                 circle(circle.centre().x(), circle.centre().y(), circle.radius());
                 paint(circle.pen(), circle.fill());
-            } else if (shape instanceof Drawing.Words words) {
+            } else if (shape instanceof Drawing.Text words) {
                 double across = measure(words.text(), words.size());
                 double from = words.at().x()
                         - switch (words.anchor()) {

@@ -78,7 +78,7 @@ public final class WiringSheet {
     private void drawings() {
         blocks.add(new Document.Heading(Texts.say("sheet.loom")));
         for (Line.Kind kind : List.of(Line.Kind.ROW, Line.Kind.COLUMN, Line.Kind.DIRECT)) {
-            BackView.of(plan, kind).ifPresent(blocks::add);
+            BackSide.of(plan, kind).ifPresent(blocks::add);
         }
         if (plan.lines(Line.Kind.SHIFT).stream().anyMatch(l -> !l.contacts().isEmpty())) {
             blocks.add(new Document.Text(Texts.say("sheet.loom.registers")));

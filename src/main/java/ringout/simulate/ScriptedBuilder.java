@@ -10,7 +10,7 @@ import java.util.Optional;
 import java.util.PriorityQueue;
 import java.util.Set;
 import java.util.SplittableRandom;
-import ringout.check.CheckCommand;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.plan.Action;
 import ringout.plan.Control;
@@ -128,10 +128,10 @@ public final class ScriptedBuilder {
     }
 
     /** What he says to a prompt; empty where he does something, or nothing. He has worked all that he was asked for. */
-    public static Optional<CheckCommand> says(Prompt prompt) {
+    public static Optional<Instruction> says(Prompt prompt) {
         return switch (prompt.kind()) {
-            case QUESTION -> Optional.of(CheckCommand.NOTHING_CAME);
-            case PAUSED -> Optional.of(CheckCommand.GO_ON);
+            case QUESTION -> Optional.of(Instruction.NOTHING_CAME);
+            case PAUSED -> Optional.of(Instruction.GO_ON);
             default -> Optional.empty();
         };
     }

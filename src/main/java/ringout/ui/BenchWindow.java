@@ -27,9 +27,30 @@ import ringout.bench.SessionView;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.ui.check.Checking;
+import ringout.ui.files.DroppedFiles;
+import ringout.ui.files.FileQuestions;
+import ringout.ui.files.MeasuredPlans;
+import ringout.ui.files.PlanFile;
+import ringout.ui.files.PlannedBox;
+import ringout.ui.files.RecordingOpened;
+import ringout.ui.files.RecordingOpening;
+import ringout.ui.hunt.Hunting;
 import ringout.ui.model.Exercise;
-import ringout.ui.model.Settings;
 import ringout.ui.model.WatchModel;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.NoticesPane;
+import ringout.ui.parts.Theme;
+import ringout.ui.planning.Planning;
+import ringout.ui.practice.Practice;
+import ringout.ui.settings.Folders;
+import ringout.ui.settings.Preferences;
+import ringout.ui.settings.SettingsFile;
+import ringout.ui.settings.WindowSettings;
+import ringout.ui.sound.Sounds;
+import ringout.ui.start.Choosing;
+import ringout.ui.start.StartPage;
+import ringout.ui.watch.Watching;
 import ringout.words.Texts;
 
 /**
@@ -72,7 +93,7 @@ final class BenchWindow {
         }
     };
 
-    private final NoticesView troubles = new NoticesView();
+    private final NoticesPane troubles = new NoticesPane();
     private boolean systemDark;
     private int readShown;
     private boolean closed;
@@ -86,7 +107,7 @@ final class BenchWindow {
         this.folders = folders;
         this.source = source;
         preferences = new Preferences(new SettingsFile(folders.settings()));
-        Settings settings = preferences.now();
+        WindowSettings settings = preferences.now();
         Theme.loadFonts();
         FxLettering lettering = new FxLettering();
         MeasuredPlans measured = new MeasuredPlans();
@@ -196,7 +217,7 @@ final class BenchWindow {
 
     /** A mistake in this program that nothing else has told: says so until it is read. */
     void trouble(Throwable mistake) {
-        troubles.show(List.of(new NoticesView.Notice(
+        troubles.show(List.of(new NoticesPane.Notice(
                 Texts.say("trouble.mistake", mistake.toString()),
                 Optional.of(Texts.say("trouble.read")),
                 () -> troubles.show(List.of()))));
@@ -223,15 +244,15 @@ final class BenchWindow {
 
     // ---- look
 
-    private void change(UnaryOperator<Settings> change) {
+    private void change(UnaryOperator<WindowSettings> change) {
         preferences.change(change);
         dress();
     }
 
     private void dress() {
-        Settings settings = preferences.now();
-        boolean dark =
-                settings.theme() == Settings.Theme.DARK || settings.theme() == Settings.Theme.SYSTEM && systemDark;
+        WindowSettings settings = preferences.now();
+        boolean dark = settings.theme() == WindowSettings.Theme.DARK
+                || settings.theme() == WindowSettings.Theme.SYSTEM && systemDark;
         Theme.apply(scene, dark, settings.textScale());
         double em = Theme.BASE * settings.textScale();
         start.setEm(em);

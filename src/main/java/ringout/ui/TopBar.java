@@ -16,14 +16,14 @@ import javafx.scene.control.Tooltip;
 import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Region;
-import ringout.ui.model.Settings;
+import ringout.ui.settings.WindowSettings;
 import ringout.words.Texts;
 
 /** The strip along the top: where one is, and what holds for all pages. */
 final class TopBar extends Region {
     /** Hands a change of the settings to the window. */
     interface Change {
-        void apply(UnaryOperator<Settings> change);
+        void apply(UnaryOperator<WindowSettings> change);
     }
 
     /** Between the two sides, and between two rows of them. */
@@ -40,7 +40,7 @@ final class TopBar extends Region {
     private final ToggleButton speech = new ToggleButton();
     private final MenuButton view = new MenuButton(Texts.say("top.view"));
 
-    TopBar(Settings settings, boolean voice, Change change, Runnable goBack, Runnable print, Runnable findOut) {
+    TopBar(WindowSettings settings, boolean voice, Change change, Runnable goBack, Runnable print, Runnable findOut) {
         getStyleClass().add("top-bar");
         Label name = new Label(Texts.say("app.title"));
         name.getStyleClass().add("wordmark");
@@ -84,7 +84,7 @@ final class TopBar extends Region {
         view.setId("view");
         view.setMinWidth(Region.USE_PREF_SIZE);
         ToggleGroup themes = new ToggleGroup();
-        for (Settings.Theme theme : Settings.Theme.values()) {
+        for (WindowSettings.Theme theme : WindowSettings.Theme.values()) {
             RadioMenuItem item = new RadioMenuItem(theme.words());
             item.setId("theme-" + theme.name().toLowerCase(Locale.ROOT));
             item.setToggleGroup(themes);
@@ -94,7 +94,7 @@ final class TopBar extends Region {
         }
         view.getItems().add(new SeparatorMenuItem());
         ToggleGroup scales = new ToggleGroup();
-        for (double scale : Settings.SCALES) {
+        for (double scale : WindowSettings.SCALES) {
             RadioMenuItem item = new RadioMenuItem(Texts.say("top.scale", Math.round(scale * 100)));
             item.setId("scale-" + Math.round(scale * 100));
             item.setToggleGroup(scales);

@@ -7,6 +7,7 @@ import javafx.application.Platform;
 import javafx.stage.Stage;
 import ringout.device.DeviceCatalog;
 import ringout.device.HidSource;
+import ringout.ui.settings.Folders;
 
 /**
  * The window as a program.

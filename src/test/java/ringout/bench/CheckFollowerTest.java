@@ -9,7 +9,7 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import ringout.check.CheckCommand;
+import ringout.check.Instruction;
 import ringout.circuit.Fault;
 import ringout.journal.Entry;
 import ringout.journal.KeptChecks;
@@ -74,7 +74,7 @@ class CheckFollowerTest {
         assertEquals(result.kept().check().answered(), kept.get(0).check().answered());
         assertEquals("", kept.get(0).recording());
         // Going on takes it back until it is over again.
-        check.command(CheckCommand.UNDO);
+        check.command(Instruction.UNDO);
         box.step();
         assertEquals(Optional.empty(), check.result());
     }
@@ -85,7 +85,7 @@ class CheckFollowerTest {
         VirtualBox box = new VirtualBox(plan, List.of(Fault.parse("open:contact:buzzer", plan)), Wear.NONE);
         CheckFollower check = check(box);
         box.runUntil("the last step", () -> check.view().check().orElseThrow().finished());
-        check.command(CheckCommand.UNDO);
+        check.command(Instruction.UNDO);
         box.step();
         assertEquals(Optional.empty(), check.view().diagnosis());
         assertTrue(!check.view().check().orElseThrow().finished());

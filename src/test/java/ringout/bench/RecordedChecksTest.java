@@ -22,10 +22,10 @@ import org.junit.jupiter.api.TestFactory;
 import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.check.Check;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.ExtraStep;
 import ringout.check.Finding;
+import ringout.check.Instruction;
 import ringout.check.Observation;
 import ringout.check.Prompt;
 import ringout.circuit.Circuit;
@@ -196,7 +196,7 @@ class RecordedChecksTest {
                         new java.util.TreeSet<>(List.of(a.input().get())),
                         true))));
         // What people do in between.
-        List<CheckCommand> said = List.of(CheckCommand.values());
+        List<Instruction> said = List.of(Instruction.values());
         for (int i = 0; i < said.size(); i++) {
             box.run((4 + Math.floorMod(seed + 7 * i, 11)) * 1_000_000_000L);
             if (i % 2 == seed % 2 || what.equals("two")) {

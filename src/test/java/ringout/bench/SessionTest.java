@@ -14,9 +14,9 @@ import java.util.function.Predicate;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.Finding;
+import ringout.check.Instruction;
 import ringout.device.DeviceInfo;
 import ringout.device.SimulatedSource;
 import ringout.journal.Entry;
@@ -95,7 +95,7 @@ class SessionTest {
             assertEquals(2, lost.check().orElseThrow().done());
             source.plug(device, true);
             await(session, view -> view.link() == SessionView.Link.LIVE && asks(view, "Hold HORN"));
-            session.command(CheckCommand.REPEAT);
+            session.command(Instruction.REPEAT);
             last = await(session, SessionView::over);
         }
         live = session.result().orElseThrow();

@@ -239,7 +239,7 @@ class CheckTest extends HandFedCheck {
                 poor.prompt().detail());
         for (long t = 1000_000 * MS; !poor.finished(); t += 1000_000 * MS) {
             poor.tick(t);
-            poor.command(t, CheckCommand.NOTHING_CAME);
+            poor.command(t, Instruction.NOTHING_CAME);
         }
         assertTrue(poor.findings().get(0).evidence().contains("which the box does not declare"));
     }
@@ -557,7 +557,7 @@ class CheckTest extends HandFedCheck {
     @Test
     void skippedStepIsNoFinding() {
         rest();
-        check.command(now, CheckCommand.SKIP);
+        check.command(now, Instruction.SKIP);
         assertEquals("Hold HORN", asked());
         assertEquals(CheckView.Status.SKIPPED, check.view().status("bell"));
         press(2);
@@ -571,7 +571,7 @@ class CheckTest extends HandFedCheck {
         rest();
         nothingCame();
         assertEquals(List.of(FindingKind.MISSING), kinds());
-        check.command(now, CheckCommand.UNDO);
+        check.command(now, Instruction.UNDO);
         assertEquals("Hold BELL", asked());
         assertEquals(List.of(), kinds());
         press(1);
@@ -584,7 +584,7 @@ class CheckTest extends HandFedCheck {
     void repeatBeginsTheStepAgain() {
         rest();
         press(2);
-        check.command(now, CheckCommand.REPEAT);
+        check.command(now, Instruction.REPEAT);
         assertEquals(1, check.prompt().attempt());
         press(1);
         assertEquals("Hold HORN", asked());
@@ -596,7 +596,7 @@ class CheckTest extends HandFedCheck {
         rest();
         press(1);
         assertEquals("Hold HORN", asked());
-        check.command(now, CheckCommand.WRONG_PRESS);
+        check.command(now, Instruction.WRONG_PRESS);
         assertEquals("Hold BELL", asked());
         press(2);
         press(2);
@@ -612,7 +612,7 @@ class CheckTest extends HandFedCheck {
         after(300);
         set(2, true);
         after(100);
-        check.command(now, CheckCommand.WRONG_PRESS);
+        check.command(now, Instruction.WRONG_PRESS);
         set(2, false);
         after(500);
         press(1);
@@ -634,7 +634,7 @@ class CheckTest extends HandFedCheck {
         assertTrue(check.view().paused());
         after(3_600_000);
         assertEquals("Unplugged at step 3: plug it in again", asked());
-        check.command(now, CheckCommand.SKIP);
+        check.command(now, Instruction.SKIP);
         check.found(now);
         assertEquals("Hold HORN", asked());
         assertEquals(2, check.view().done());

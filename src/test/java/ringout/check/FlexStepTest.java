@@ -21,7 +21,7 @@ class FlexStepTest extends HandFedCheck {
         check.input(0, state);
         after(3000);
         while (!check.finished()) {
-            check.command(now, CheckCommand.SKIP);
+            check.command(now, Instruction.SKIP);
         }
         check.append(now, List.of(new ExtraStep(List.of("buzzer"), new TreeSet<>(List.of(new Input.Button(3))), true)));
         assertEquals("Hold BUZZER", check.prompt().sentence());

@@ -59,7 +59,7 @@ abstract class HandFedCheck {
 
     /** The builder says that he worked what was asked for, and nothing came. */
     final void nothingCame() {
-        check.command(now, CheckCommand.NOTHING_CAME);
+        check.command(now, Instruction.NOTHING_CAME);
     }
 
     /** Nothing comes of any step, and the builder says so whenever he is asked. */

@@ -173,7 +173,7 @@ class MeasureStepTest extends HandFedCheck {
                         .filter(f -> f.kind() == FindingKind.SKIPPING)
                         .toList());
         // Back goes to the last step that was asked.
-        check.command(now + 1000_000 * MS, CheckCommand.UNDO);
+        check.command(now + 1000_000 * MS, Instruction.UNDO);
         assertEquals("Sweep BRAKE end to end", check.prompt().sentence());
     }
 
@@ -227,9 +227,9 @@ class MeasureStepTest extends HandFedCheck {
             axis(300 + Math.round(25 * random.nextGaussian()));
             after(4);
         }
-        check.command(now, CheckCommand.SKIP);
-        check.command(now, CheckCommand.SKIP);
-        check.command(now, CheckCommand.SKIP);
+        check.command(now, Instruction.SKIP);
+        check.command(now, Instruction.SKIP);
+        check.command(now, Instruction.SKIP);
         assertEquals("Sweep BRAKE end to end", check.prompt().sentence());
         for (int i = 0; i < 4000; i += 4) {
             double place = i < 1000 ? i / 1000.0 : i < 2000 ? 2 - i / 1000.0 : 0;

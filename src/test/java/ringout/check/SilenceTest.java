@@ -128,7 +128,7 @@ class SilenceTest extends HandFedCheck {
         pressAll(3, 4, 5, 6);
         assertEquals(Prompt.Kind.QUESTION, asked());
         assertEquals(List.of("b"), check.prompt().actions());
-        check.command(now, CheckCommand.GO_ON);
+        check.command(now, Instruction.GO_ON);
         assertEquals(List.of("b"), check.prompt().actions());
         after(12_100);
         assertTrue(check.finished());
@@ -141,7 +141,7 @@ class SilenceTest extends HandFedCheck {
         press(1);
         after(12_100);
         pressAll(3, 4, 5, 6);
-        check.command(now, CheckCommand.SKIP);
+        check.command(now, Instruction.SKIP);
         assertTrue(check.finished());
         assertEquals(List.of(), check.findings());
         assertEquals(CheckView.Status.SKIPPED, check.view().steps().get(2).status());
@@ -151,7 +151,7 @@ class SilenceTest extends HandFedCheck {
     void aPauseIsNoAnswer() {
         rest();
         press(1);
-        check.command(now, CheckCommand.PAUSE);
+        check.command(now, Instruction.PAUSE);
         assertEquals(Prompt.Kind.PAUSED, asked());
         after(3_600_000);
         set(3, true);
@@ -159,7 +159,7 @@ class SilenceTest extends HandFedCheck {
         set(3, false);
         after(500);
         assertEquals(Prompt.Kind.PAUSED, asked());
-        check.command(now, CheckCommand.GO_ON);
+        check.command(now, Instruction.GO_ON);
         assertEquals(List.of("b"), check.prompt().actions());
         assertEquals(1, check.prompt().attempt());
         pressAll(2, 3, 4, 5, 6);

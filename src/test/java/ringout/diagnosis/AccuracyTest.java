@@ -52,8 +52,8 @@ class AccuracyTest {
 
     private static final int MOST_STEPS = 6;
     /** What the guided check uses; the short version gives up on sets of three and more sooner. */
-    private static final Settings SETTINGS =
-            FULL ? Settings.WHILE_WAITING : new Settings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
+    private static final DiagnosisSettings SETTINGS =
+            FULL ? DiagnosisSettings.WHILE_WAITING : new DiagnosisSettings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
 
     private record Box(
             String kind,

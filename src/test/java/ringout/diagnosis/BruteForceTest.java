@@ -32,7 +32,7 @@ import ringout.plan.Scan;
  * observation.
  */
 class BruteForceTest {
-    private static final Settings EXACT = new Settings(0.005, 0.5, 0.5, 0.95, 0, 0, 2);
+    private static final DiagnosisSettings EXACT = new DiagnosisSettings(0.005, 0.5, 0.5, 0.95, 0, 0, 2);
     private static final int ROUNDS = Integer.getInteger("ringout.brute.rounds", 6);
 
     private record Box(String name, Plan plan) {}

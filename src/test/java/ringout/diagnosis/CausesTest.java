@@ -28,7 +28,7 @@ class CausesTest {
     private static final Plan FIVE =
             PlanMaker.matrix(5, 5, Contact.Diode.CATHODE_ROW).plan();
     private static final Circuit CIRCUIT = Circuit.of(FIVE);
-    private static final Diagnoser DIAGNOSER = new Diagnoser(CIRCUIT, Settings.WHILE_WAITING);
+    private static final Diagnoser DIAGNOSER = new Diagnoser(CIRCUIT, DiagnosisSettings.WHILE_WAITING);
 
     private static List<Fault> faults(String texts) {
         return Arrays.stream(texts.split(" ")).map(t -> Fault.parse(t, FIVE)).toList();
@@ -145,7 +145,7 @@ class CausesTest {
                 .push("h", "S1", "1", "1")
                 .plan();
         Circuit circuit = Circuit.of(plan);
-        Diagnoser diagnoser = new Diagnoser(circuit, Settings.WHILE_WAITING);
+        Diagnoser diagnoser = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING);
         FaultTable table = diagnoser.table();
         Random random = new Random(7);
         List<Evidence> patterns = new ArrayList<>();

@@ -178,7 +178,7 @@ class ContinuityTest {
             List<ProbeResult> results = steps.stream()
                     .map(s -> s.result(meter.reads(s.red(), s.black(), s.mode())))
                     .toList();
-            Diagnosis diagnosis = new Diagnoser(circuit, Settings.DEFAULT).diagnose(List.of(), results);
+            Diagnosis diagnosis = new Diagnoser(circuit, DiagnosisSettings.DEFAULT).diagnose(List.of(), results);
             assertTrue(
                     diagnosis.explanations().get(0).alternatives().contains(List.of(fault)),
                     () -> fault + " not among "

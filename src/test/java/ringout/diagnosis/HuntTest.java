@@ -49,7 +49,7 @@ import ringout.signal.TimingLimits;
 class HuntTest {
     private static final boolean FULL = "full".equals(System.getProperty("ringout.hunt"));
     /** Sets of three and more are given up on much sooner than shipped: here one fault is hidden. */
-    private static final Settings SETTINGS = new Settings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
+    private static final DiagnosisSettings SETTINGS = new DiagnosisSettings(0.005, 0.5, 0.5, 0.95, 2, 500, 6);
 
     /** One thing that may be wrong; where it is an open contact, with the way in which it is open. */
     record Suspect(Fault fault, int way) {

@@ -40,7 +40,7 @@ class NextStepTest {
     }
 
     private static Diagnoser diagnoser(Circuit circuit) {
-        return new Diagnoser(circuit, Settings.WHILE_WAITING);
+        return new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING);
     }
 
     @Test

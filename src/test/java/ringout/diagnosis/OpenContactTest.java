@@ -49,7 +49,7 @@ class OpenContactTest {
         Fault truth = new Fault.ContactOpen(DEAD);
         List<Observation> seen = Boxes.check(circuit, List.of(truth), new Random(1), 0);
         List<ProbeResult> measured = new ArrayList<>();
-        Diagnoser diagnoser = new Diagnoser(circuit, Settings.WHILE_WAITING);
+        Diagnoser diagnoser = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING);
         Diagnosis diagnosis = diagnoser.diagnose(seen, measured);
         assertTrue(
                 diagnosis.explanations().get(0).text().startsWith("B-2-3 never connects: the switch, or a joint"),
@@ -80,7 +80,7 @@ class OpenContactTest {
     void aContactThatIsGoodAtAllThreePlacesIsNotOpen() {
         Circuit circuit = box(false);
         List<Observation> seen = Boxes.check(circuit, List.of(new Fault.ContactOpen(DEAD)), new Random(1), 0);
-        Diagnoser diagnoser = new Diagnoser(circuit, Settings.WHILE_WAITING);
+        Diagnoser diagnoser = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING);
         List<ProbeResult> good = new ArrayList<>();
         for (String line : List.of("R2", "C3")) {
             good.add(new ProbeResult(

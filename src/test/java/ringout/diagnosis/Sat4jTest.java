@@ -45,7 +45,7 @@ import ringout.plan.Wiring;
  * <p>{@code -Dringout.sat.rounds=N} adds N cases to each size, and 8 x 8 to the sizes; that takes minutes.
  */
 class Sat4jTest {
-    private static final Settings EXACT = new Settings(0.005, 0.5, 0.5, 0.95, 0, 0, 2);
+    private static final DiagnosisSettings EXACT = new DiagnosisSettings(0.005, 0.5, 0.5, 0.95, 0, 0, 2);
     private static final int ROUNDS = Integer.getInteger("ringout.sat.rounds", 0);
 
     @ParameterizedTest

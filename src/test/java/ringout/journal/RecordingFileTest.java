@@ -18,8 +18,8 @@ import java.util.Optional;
 import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import ringout.check.CheckCommand;
 import ringout.check.ExtraStep;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.hid.Input;
 
@@ -37,7 +37,7 @@ class RecordingFileTest {
         List<Entry> entries = List.of(
                 new Entry.CheckBegan(1, "abc", Optional.of("ringout: 1\n")),
                 new Entry.Report(2, new byte[] {0, (byte) 255, 16}),
-                new Entry.Said(3, CheckCommand.WRONG_PRESS, 7),
+                new Entry.Said(3, Instruction.WRONG_PRESS, 7),
                 new Entry.Appended(
                         4,
                         List.of(

@@ -21,9 +21,9 @@ import ringout.bench.Replay;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.bench.SessionView.Link;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.Finding;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
@@ -71,7 +71,7 @@ record CheckChecks(DeviceSource source, Results results) {
                     view.check().ifPresent(check -> {
                         boolean question = check.prompt().kind() == Prompt.Kind.QUESTION;
                         if (question && !asked.getAndSet(true)) {
-                            session.command(CheckCommand.NOTHING_CAME); // it was pressed
+                            session.command(Instruction.NOTHING_CAME); // it was pressed
                         } else if (!question) {
                             asked.set(false);
                         }

@@ -8,9 +8,9 @@ import java.util.Set;
 import ringout.bench.Advisor;
 import ringout.bench.Bench;
 import ringout.check.Check;
-import ringout.check.CheckCommand;
 import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
+import ringout.check.Instruction;
 import ringout.check.Observation;
 import ringout.check.Prompt;
 import ringout.diagnosis.Diagnosis;
@@ -140,7 +140,7 @@ final class Guided {
             hand.act(time);
             if (answerAt <= time) {
                 answerAt = PlayedBox.NEVER;
-                bench.command(time, CheckCommand.NOTHING_CAME);
+                bench.command(time, Instruction.NOTHING_CAME);
             }
             bench.tick(time);
             show();

@@ -29,7 +29,7 @@ import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.bench.SessionView.Link;
-import ringout.check.CheckCommand;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
@@ -183,7 +183,7 @@ final class UsbGuestMain {
                         results.note(which + ": " + prompt.sentence());
                         hand.see(now, prompt);
                         if (prompt.kind() == Prompt.Kind.QUESTION) {
-                            session.command(CheckCommand.NOTHING_CAME);
+                            session.command(Instruction.NOTHING_CAME);
                         }
                     }
                     watch.accept(view);

@@ -294,7 +294,7 @@ class CheckReportTest {
                 .orElseThrow();
         List<String> red = new ArrayList<>();
         loom.shapes().forEach(s -> {
-            if (s instanceof Drawing.Words w && w.colour().equals(Document.Tone.FAULT.colour())) {
+            if (s instanceof Drawing.Text w && w.colour().equals(Document.Tone.FAULT.colour())) {
                 red.add(w.text());
             }
         });

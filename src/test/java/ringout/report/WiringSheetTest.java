@@ -284,8 +284,8 @@ class WiringSheetTest {
         List<Document.Plate> plates = DrillTemplate.of(plan, Document.Paper.A4);
         List<String> names = plates.stream()
                 .flatMap(p -> p.drawing().shapes().stream())
-                .filter(Drawing.Words.class::isInstance)
-                .map(s -> ((Drawing.Words) s).text())
+                .filter(Drawing.Text.class::isInstance)
+                .map(s -> ((Drawing.Text) s).text())
                 .toList();
         for (Control control : plan.controls()) {
             assertTrue(names.contains(control.label()), control.label());
@@ -364,10 +364,10 @@ class WiringSheetTest {
     @Test
     void theSolderSideIsMirrored() {
         Plan plan = fixture("guards-panel.yaml");
-        Drawing drawing = BackView.of(plan, Line.Kind.ROW).orElseThrow().drawing();
-        List<Drawing.Words> words = drawing.shapes().stream()
-                .filter(Drawing.Words.class::isInstance)
-                .map(Drawing.Words.class::cast)
+        Drawing drawing = BackSide.of(plan, Line.Kind.ROW).orElseThrow().drawing();
+        List<Drawing.Text> words = drawing.shapes().stream()
+                .filter(Drawing.Text.class::isInstance)
+                .map(Drawing.Text.class::cast)
                 .toList();
         double open = words.stream()
                 .filter(w -> w.text().equals("Open doors"))

@@ -111,7 +111,7 @@ class DroppedFilesTest extends WindowTestBase {
 
     @Test
     void aPlanAndARecordingTogetherAndThenAnotherPlanOnTheBench() throws Exception {
-        Path recording = RecordingInWindowTest.record(folder.resolve("dropped.jsonl"));
+        Path recording = TestPlans.recordWorn(folder.resolve("dropped.jsonl"));
         open(new FakeSource(new byte[] {0}));
         awaitText("start-sentence", "Plug in your box");
         drop(".drop-zone", recording, PLAN);

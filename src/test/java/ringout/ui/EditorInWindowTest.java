@@ -18,6 +18,7 @@ import ringout.plan.Contact;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.ui.planning.EditorPage;
 
 /** The plan editor in the real window: by pointer and by keyboard, down to what stands in the file. */
 class EditorInWindowTest extends WindowTestBase {

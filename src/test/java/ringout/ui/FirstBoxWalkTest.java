@@ -23,6 +23,8 @@ import ringout.device.DeviceInfo;
 import ringout.device.SimulatedSource;
 import ringout.diagnosis.Continuity;
 import ringout.plan.Plan;
+import ringout.ui.meter.ContinuityPage;
+import ringout.ui.planning.EditorPage;
 
 /**
  * From an idea to a box that is known to be good, as a new user would walk it: plan a six-control box, print its sheet,

@@ -4,12 +4,12 @@ import java.util.List;
 import java.util.stream.Stream;
 
 /** Sizes of the window, themes and sizes of text that pictures are taken in. */
-final class Looks {
+public final class Looks {
     private Looks() {}
 
     /** One of them. */
-    record Look(int width, int height, boolean dark, double scale) {
-        String name() {
+    public record Look(int width, int height, boolean dark, double scale) {
+        public String name() {
             return width + "x" + height + (dark ? "-dark" : "-light") + "-" + Math.round(scale * 100);
         }
 
@@ -20,14 +20,14 @@ final class Looks {
     }
 
     /** Every combination. */
-    static Stream<Look> all() {
+    public static Stream<Look> all() {
         return Stream.of(new int[] {1280, 800}, new int[] {1920, 1080})
                 .flatMap(size -> Stream.of(false, true)
                         .flatMap(dark -> Stream.of(1.0, 1.5).map(scale -> new Look(size[0], size[1], dark, scale))));
     }
 
     /** Those in which a longer language may not fit: a theme changes no width. */
-    static Stream<Look> longer() {
+    public static Stream<Look> longer() {
         return List.of(new Look(1280, 800, false, 1), new Look(1280, 800, false, 1.5), new Look(1920, 1080, false, 1.5))
                 .stream();
     }

@@ -22,15 +22,16 @@ import javafx.scene.layout.Region;
 import javafx.scene.shape.Shape;
 import javafx.scene.text.Text;
 import javax.imageio.ImageIO;
+import ringout.ui.sheets.TapePane;
 
 /** Pictures of the window, and what the scene graph says about their faults. On the application thread. */
-final class Pictures {
-    static final Path FOLDER = Path.of("target", "screenshots");
+public final class Pictures {
+    public static final Path FOLDER = Path.of("target", "screenshots");
 
     private Pictures() {}
 
     /** Writes what the scene shows to {@code target/screenshots}. */
-    static void shoot(Scene scene, String name) {
+    public static void shoot(Scene scene, String name) {
         WritableImage image = scene.snapshot(null);
         int width = (int) image.getWidth();
         int height = (int) image.getHeight();
@@ -50,7 +51,7 @@ final class Pictures {
     }
 
     /** Every label whose text is cut short, and every two siblings that lie on one another, in words; empty for none. */
-    static List<String> faults(Scene scene) {
+    public static List<String> faults(Scene scene) {
         List<String> faults = new ArrayList<>();
         scene.getRoot().applyCss();
         scene.getRoot().layout();
@@ -65,7 +66,7 @@ final class Pictures {
         if (node instanceof Labeled labeled) {
             truncated(labeled, faults);
         }
-        if (node instanceof TapeView tape) {
+        if (node instanceof TapePane tape) {
             canvas(tape, faults);
         }
         if (node instanceof ScrollPane scroll
@@ -115,18 +116,18 @@ final class Pictures {
     }
 
     /** What is lettered on the tape's canvas: inside it, and no two on one another. */
-    private static void canvas(TapeView tape, List<String> faults) {
+    private static void canvas(TapePane tape, List<String> faults) {
         Region paper = (Region) tape.lookup("#tape-paper");
-        List<TapeView.Written> written = tape.written();
+        List<TapePane.Written> written = tape.written();
         for (int i = 0; i < written.size(); i++) {
-            TapeView.Written a = written.get(i);
+            TapePane.Written a = written.get(i);
             if (a.x() < -0.5
                     || a.x() + a.width() > paper.getWidth() + 0.5
                     || a.y() < -0.5
                     || a.y() + a.height() > paper.getHeight() + 0.5) {
                 faults.add("outside the tape: \"" + a.text() + "\"");
             }
-            for (TapeView.Written b : written.subList(i + 1, written.size())) {
+            for (TapePane.Written b : written.subList(i + 1, written.size())) {
                 double w = Math.min(a.x() + a.width(), b.x() + b.width()) - Math.max(a.x(), b.x());
                 double h = Math.min(a.y() + a.height(), b.y() + b.height()) - Math.max(a.y(), b.y());
                 if (w > 1 && h > 0.3 * Math.min(a.height(), b.height())) {

@@ -20,6 +20,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.testfx.util.WaitForAsyncUtils;
 import ringout.device.SimulatedSource;
+import ringout.ui.parts.StylesheetTest;
 
 /**
  * What opens over the window has a scene of its own, and the window's theme all the same. Ratio and threshold as in

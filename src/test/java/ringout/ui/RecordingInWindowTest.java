@@ -9,40 +9,19 @@ import java.util.List;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
-import ringout.bench.PlanInUse;
-import ringout.bench.Rehearsal;
-import ringout.bench.RehearsalRecorder;
 import ringout.check.FindingKind;
 import ringout.device.FakeSource;
-import ringout.journal.RecordingFile;
-import ringout.plan.Plan;
-import ringout.simulate.Wear;
 import ringout.ui.model.Strip;
 import ringout.ui.model.TapeMarks;
+import ringout.ui.sheets.TapePane;
 
 /** A recording opened in the window: its findings, its tape down to single reports, the bytes under the cursor. */
 class RecordingInWindowTest extends WindowTestBase {
     private static final Path PLAN = Path.of("fixtures", "plans", "guards-panel.yaml");
 
-    /** A check of a box with a worn switch. */
-    static Path record(Path file) throws Exception {
-        Plan plan = TestPlans.fixture("guards-panel");
-        PlanInUse inUse = PlanInUse.of(plan, java.nio.file.Files.readString(PLAN));
-        Rehearsal rehearsal = new Rehearsal(
-                new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
-        try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
-            RehearsalRecorder recorder = new RehearsalRecorder(recording, inUse);
-            rehearsal.listen(recorder);
-            rehearsal.start();
-            rehearsal.run();
-            recorder.end(rehearsal.time());
-        }
-        return file;
-    }
-
     @Test
     void bounceIsFoundAndSeenOnTheTape(FxRobot robot) throws Exception {
-        Path file = record(folder.resolve("bounce.jsonl"));
+        Path file = TestPlans.recordWorn(folder.resolve("bounce.jsonl"));
         open(new FakeSource(new byte[] {0}));
         on(() -> window.openFile(PLAN));
         on(() -> window.openFile(file));
@@ -50,7 +29,7 @@ class RecordingInWindowTest extends WindowTestBase {
         assertEquals(
                 List.of(FindingKind.BOUNCING),
                 check().findings().stream().map(f -> f.kind()).toList());
-        TapeView tape = (TapeView) window.scene().lookup("#tape");
+        TapePane tape = (TapePane) window.scene().lookup("#tape");
         assertFalse(tape.window().live());
         // To the bouncing contact's strip and its first edge, by keys.
         tabTo(robot, "tape-paper");

@@ -24,6 +24,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.HidSource;
+import ringout.ui.settings.Folders;
 
 /**
  * How long from the start of the program until the window lists a box, beside a JavaFX window with nothing but a word in

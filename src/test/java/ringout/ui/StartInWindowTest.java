@@ -19,7 +19,8 @@ import ringout.device.DeviceInfo;
 import ringout.device.FakeSource;
 import ringout.device.SimulatedSource;
 import ringout.simulate.Wear;
-import ringout.ui.model.Settings;
+import ringout.ui.settings.SettingsFile;
+import ringout.ui.settings.WindowSettings;
 
 /** Every way a start can go, each with the next thing to do. */
 class StartInWindowTest extends WindowTestBase {
@@ -147,7 +148,7 @@ class StartInWindowTest extends WindowTestBase {
         robot.clickOn("#sound");
         robot.clickOn("#view");
         robot.push(KeyCode.DOWN, KeyCode.DOWN);
-        Settings kept = new SettingsFile(window.folders().settings()).load();
+        WindowSettings kept = new SettingsFile(window.folders().settings()).load();
         assertTrue(kept.sound());
         on(() -> window.openFile(DESK_PLAN));
         assertEquals(
@@ -167,7 +168,7 @@ class StartInWindowTest extends WindowTestBase {
         });
         Path settings = window.folders().settings();
         closeWindow();
-        Settings kept = new SettingsFile(settings).load();
+        WindowSettings kept = new SettingsFile(settings).load();
         assertEquals(1111, kept.width(), 1);
         assertEquals(777, kept.height(), 1);
         open(new FakeSource(descriptor()), 9999, 9999, "light", 1);

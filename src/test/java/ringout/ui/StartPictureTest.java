@@ -25,10 +25,16 @@ import org.testfx.util.WaitForAsyncUtils;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
+import ringout.ui.files.PlanFile;
 import ringout.ui.model.Exercise;
-import ringout.ui.model.Settings;
 import ringout.ui.model.StartModel;
 import ringout.ui.model.WatchModel;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Theme;
+import ringout.ui.practice.Practice;
+import ringout.ui.settings.WindowSettings;
+import ringout.ui.start.StartPage;
+import ringout.ui.watch.WatchPage;
 import ringout.words.Texts;
 import ringout.words.texts_en_XA;
 
@@ -232,7 +238,7 @@ class StartPictureTest {
     private void onScene(BorderPane page, Looks.Look look) {
         BorderPane root = new BorderPane(page);
         TopBar top = new TopBar(
-                Settings.first().withTextScale(look.scale()), false, change -> {}, () -> {}, () -> {}, () -> {});
+                WindowSettings.first().withTextScale(look.scale()), false, change -> {}, () -> {}, () -> {}, () -> {});
         root.setTop(top);
         root.getStyleClass().add("window");
         Scene scene = new Scene(root, look.width(), look.height());

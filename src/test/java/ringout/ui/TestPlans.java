@@ -11,10 +11,15 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Random;
 import java.util.stream.Stream;
+import ringout.bench.PlanInUse;
+import ringout.bench.Rehearsal;
+import ringout.bench.RehearsalRecorder;
+import ringout.journal.RecordingFile;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
+import ringout.simulate.Wear;
 
 /** Plans for tests of the window. */
 public final class TestPlans {
@@ -108,5 +113,21 @@ public final class TestPlans {
             lines.add(new Line(line.name(), line.kind(), line.pin(), chain, line.registers()));
         }
         return new Plan(plan.box(), plan.panel(), lines, plan.scan(), plan.controls());
+    }
+
+    /** A check of a box with a worn switch. */
+    public static Path recordWorn(Path file) throws Exception {
+        Plan plan = fixture("guards-panel");
+        PlanInUse inUse = PlanInUse.of(plan, Files.readString(Path.of("fixtures/plans/guards-panel.yaml")));
+        Rehearsal rehearsal = new Rehearsal(
+                new Rehearsal.Setup(plan, List.of(), Wear.NONE.bouncing("buzzer", 24_000_000L), 1000, 0, 2));
+        try (RecordingFile recording = RecordingFile.replace(file, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
+            RehearsalRecorder recorder = new RehearsalRecorder(recording, inUse);
+            rehearsal.listen(recorder);
+            rehearsal.start();
+            rehearsal.run();
+            recorder.end(rehearsal.time());
+        }
+        return file;
     }
 }

@@ -28,6 +28,7 @@ import ringout.journal.RecordingFile;
 import ringout.journal.RecordingHeader;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
+import ringout.ui.sheets.TapePane;
 
 /** Mid-season: boxes watched while they are used, and a check compared with the one before. */
 class WatchInWindowTest extends WindowTestBase {
@@ -89,7 +90,7 @@ class WatchInWindowTest extends WindowTestBase {
         });
         on(() -> ((javafx.scene.control.Hyperlink) link).fire());
         await("the tape", () -> window.shown().isPresent());
-        TapeView tape = (TapeView) window.scene().lookup("#tape");
+        TapePane tape = (TapePane) window.scene().lookup("#tape");
         assertEquals(3_000_000_000L, tape.window().span());
         assertContains(text("tape-readout"), "Buzzer");
         robot.push(KeyCode.ESCAPE);

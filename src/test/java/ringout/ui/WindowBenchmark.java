@@ -47,6 +47,10 @@ import ringout.plan.Plan;
 import ringout.simulate.Wear;
 import ringout.ui.model.TapeRow;
 import ringout.ui.model.TapeStore;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Theme;
+import ringout.ui.settings.Folders;
+import ringout.ui.sheets.TapePane;
 
 /**
  * Measures the window on the display there is: from a report in the reader's thread to the frame that shows it, the
@@ -408,7 +412,7 @@ public final class WindowBenchmark {
         long[] times = new long[400];
         fx(() -> {
             Theme.loadFonts();
-            TapeView view = new TapeView(new FxLettering());
+            TapePane view = new TapePane(new FxLettering());
             Stage stage = new Stage();
             Scene scene = new Scene(view, 1280, 400);
             Theme.apply(scene, false, 1);

@@ -24,6 +24,12 @@ import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.device.DeviceSource;
+import ringout.ui.files.FileQuestions;
+import ringout.ui.parts.BigSentence;
+import ringout.ui.parts.Remark;
+import ringout.ui.settings.Folders;
+import ringout.ui.settings.SettingsFile;
+import ringout.ui.settings.WindowSettings;
 
 /** A real window over boxes under the test's control, worked like a person would. */
 @ExtendWith(ApplicationExtension.class)
@@ -66,8 +72,8 @@ abstract class WindowTestBase {
         Path home = folder.resolve("home-" + System.nanoTime());
         on(() -> {
             SettingsFile file = new SettingsFile(home.resolve("window.properties"));
-            file.save(ringout.ui.model.Settings.first()
-                    .withTheme(ringout.ui.model.Settings.Theme.valueOf(theme.toUpperCase(java.util.Locale.ROOT)))
+            file.save(WindowSettings.first()
+                    .withTheme(WindowSettings.Theme.valueOf(theme.toUpperCase(java.util.Locale.ROOT)))
                     .withTextScale(scale)
                     .withSound(false)
                     .withSize(width, height));

@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView.Status;
+import ringout.check.Instruction;
 import ringout.circuit.ProbeMode;
 import ringout.diagnosis.Continuity;
 import ringout.diagnosis.ContinuityRun;
@@ -47,7 +47,7 @@ public final class ContinuityModel {
                 StepModel.Tone.ASK,
                 counts(run),
                 ruler(run),
-                run.shown().isEmpty() ? Set.of(CheckCommand.SKIP) : Set.of(CheckCommand.SKIP, CheckCommand.UNDO),
+                run.shown().isEmpty() ? Set.of(Instruction.SKIP) : Set.of(Instruction.SKIP, Instruction.UNDO),
                 false,
                 MeterAnswer.of(step.mode()));
     }
@@ -84,7 +84,7 @@ public final class ContinuityModel {
                 run.steps().size(),
                 outcome.wrong().size());
         String place = Texts.say("meter.end");
-        Set<CheckCommand> commands = Set.of(CheckCommand.UNDO);
+        Set<Instruction> commands = Set.of(Instruction.UNDO);
         if (outcome.wrong().isEmpty()) {
             boolean all = outcome.measured() == run.steps().size();
             return new StepModel.Card(

@@ -13,9 +13,9 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import ringout.bench.HuntSession;
 import ringout.bench.SessionView;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
+import ringout.check.Instruction;
 import ringout.check.KeptCheck;
 import ringout.check.Prompt;
 import ringout.circuit.Fault;
@@ -47,8 +47,8 @@ public final class HuntModel {
     /** Above this nobody need think of anything else. */
     private static final double CERTAIN = 0.9;
 
-    private static final Set<CheckCommand> BY_KEY =
-            Set.of(CheckCommand.SKIP, CheckCommand.REPEAT, CheckCommand.WRONG_PRESS);
+    private static final Set<Instruction> BY_KEY =
+            Set.of(Instruction.SKIP, Instruction.REPEAT, Instruction.WRONG_PRESS);
 
     private HuntModel() {}
 
@@ -243,8 +243,8 @@ public final class HuntModel {
         return suspecting(plan, hunt, unplugged ? Stage.PROBE : Stage.UNPLUG, card, hunt.probe());
     }
 
-    private static Set<CheckCommand> undo(HuntSession.View hunt) {
-        return hunt.undoable() ? Set.of(CheckCommand.UNDO) : Set.of();
+    private static Set<Instruction> undo(HuntSession.View hunt) {
+        return hunt.undoable() ? Set.of(Instruction.UNDO) : Set.of();
     }
 
     private static String loud(String name) {

@@ -5,9 +5,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import ringout.bench.SessionView;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.diagnosis.Diagnosis;
 import ringout.words.Texts;
@@ -36,7 +36,7 @@ public final class StepModel {
             Tone tone,
             String counts,
             List<Status> ruler,
-            Set<CheckCommand> commands,
+            Set<Instruction> commands,
             boolean again,
             List<MeterAnswer> answers) {
         public Card {
@@ -92,7 +92,7 @@ public final class StepModel {
                             Tone.WAIT,
                             Texts.say("step.counts.ended", check.done(), findings),
                             ruler,
-                            Set.of(CheckCommand.UNDO),
+                            Set.of(Instruction.UNDO),
                             false,
                             List.of())
                     : finished(check, live, ruler, findings, diagnosis, next);
@@ -125,18 +125,18 @@ public final class StepModel {
     }
 
     /** What can be said to a prompt. */
-    private static Set<CheckCommand> commands(Prompt.Kind kind) {
+    private static Set<Instruction> commands(Prompt.Kind kind) {
         return switch (kind) {
             case PLUG_IN -> Set.of();
-            case PAUSED -> EnumSet.of(CheckCommand.GO_ON);
-            case QUESTION -> EnumSet.of(CheckCommand.GO_ON, CheckCommand.NOTHING_CAME, CheckCommand.SKIP);
+            case PAUSED -> EnumSet.of(Instruction.GO_ON);
+            case QUESTION -> EnumSet.of(Instruction.GO_ON, Instruction.NOTHING_CAME, Instruction.SKIP);
             default ->
                 EnumSet.of(
-                        CheckCommand.SKIP,
-                        CheckCommand.REPEAT,
-                        CheckCommand.UNDO,
-                        CheckCommand.WRONG_PRESS,
-                        CheckCommand.PAUSE);
+                        Instruction.SKIP,
+                        Instruction.REPEAT,
+                        Instruction.UNDO,
+                        Instruction.WRONG_PRESS,
+                        Instruction.PAUSE);
         };
     }
 
@@ -147,7 +147,7 @@ public final class StepModel {
             String findings,
             Optional<Diagnosis> diagnosis,
             Optional<Reasoning.Next> next) {
-        Set<CheckCommand> commands = live ? Set.of(CheckCommand.UNDO) : Set.of();
+        Set<Instruction> commands = live ? Set.of(Instruction.UNDO) : Set.of();
         String counts = Texts.say("step.counts.ended", check.done(), findings);
         int found = check.findings().size();
         if (found == 0) {

@@ -12,11 +12,11 @@ import org.junit.jupiter.api.Test;
 import ringout.bench.Rehearsal;
 import ringout.bench.SessionView;
 import ringout.check.Check;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
 import ringout.check.Finding;
 import ringout.check.FindingKind;
+import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.circuit.Fault;
 import ringout.circuit.ProbeReading;
@@ -107,7 +107,7 @@ class BenchModelsTest {
         assertEquals(
                 List.of(Status.GOOD, Status.GOOD, Status.CURRENT), card.ruler().subList(0, 3));
         assertEquals("2 done, 5 steps left, nothing found", card.counts());
-        assertTrue(card.commands().contains(CheckCommand.SKIP));
+        assertTrue(card.commands().contains(Instruction.SKIP));
     }
 
     @Test

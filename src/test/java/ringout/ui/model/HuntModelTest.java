@@ -12,8 +12,8 @@ import java.util.TreeSet;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import ringout.bench.HuntSession;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView.Status;
+import ringout.check.Instruction;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Meter;
@@ -50,7 +50,7 @@ class HuntModelTest {
         assertEquals("SANDER: first once more, to be sure", first.card().place());
         assertTrue(first.card().sentence().contains("SANDER"), first.card().sentence());
         assertEquals(List.of(), first.suspects());
-        assertTrue(first.card().commands().contains(CheckCommand.SKIP));
+        assertTrue(first.card().commands().contains(Instruction.SKIP));
         assertEquals(
                 List.of(Fault.parse("open:contact:sander", DESK)),
                 at(Stage.FOUND).drawn());

@@ -11,8 +11,8 @@ import java.util.Set;
 import org.junit.jupiter.api.Test;
 import ringout.bench.Rehearsal;
 import ringout.check.Check;
-import ringout.check.CheckCommand;
 import ringout.check.CheckView.Status;
+import ringout.check.Instruction;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Meter;
@@ -85,7 +85,7 @@ class PlanningModelsTest {
                 List.of("It beeps", "Does not beep", "Cannot tell"),
                 first.answers().stream().map(MeterAnswer::words).toList());
         assertEquals("The meter: stays silent", first.answers().get(1).spoken());
-        assertEquals(Set.of(CheckCommand.SKIP), first.commands());
+        assertEquals(Set.of(Instruction.SKIP), first.commands());
         assertEquals(Status.CURRENT, first.ruler().get(0));
         while (run.step().orElseThrow().mode() == ProbeMode.CONTINUITY) {
             run = run.answer(run.step().get().good());
@@ -126,7 +126,7 @@ class PlanningModelsTest {
     void theEndNamesTheFaultAndTheCautions() {
         Plan plan = TestPlans.fixture("guards-panel");
         ContinuityRun run = measured(plan, List.of(Fault.parse("open:R2", plan)));
-        Diagnosis diagnosis = new Diagnoser(plan, ringout.diagnosis.Settings.DEFAULT)
+        Diagnosis diagnosis = new Diagnoser(plan, ringout.diagnosis.DiagnosisSettings.DEFAULT)
                 .diagnose(List.of(), run.outcome().evidence());
         StepModel.Card card = ContinuityModel.card(run, Optional.of(diagnosis));
         assertEquals(StepModel.Tone.FOUND, card.tone());
@@ -164,9 +164,9 @@ class PlanningModelsTest {
                 new Rehearsal.Setup(plan, List.of(Fault.parse("open:contact:button-1", plan)), Wear.NONE, 1000, 0, 3));
         Check check = rehearsal.start();
         rehearsal.run();
-        Diagnosis alone =
-                new Diagnoser(plan, ringout.diagnosis.Settings.DEFAULT).diagnose(check.observations(), List.of());
-        Diagnosis measured = new Diagnoser(plan, ringout.diagnosis.Settings.DEFAULT)
+        Diagnosis alone = new Diagnoser(plan, ringout.diagnosis.DiagnosisSettings.DEFAULT)
+                .diagnose(check.observations(), List.of());
+        Diagnosis measured = new Diagnoser(plan, ringout.diagnosis.DiagnosisSettings.DEFAULT)
                 .diagnose(
                         check.observations(),
                         measured(plan, List.of()).outcome().evidence());

@@ -1,0 +1,332 @@
+package ringout.report;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.IntStream;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Line;
+import ringout.plan.Mount;
+import ringout.plan.Plan;
+import ringout.report.Drawing.Anchor;
+import ringout.report.Drawing.Board;
+import ringout.report.Drawing.Pen;
+import ringout.report.Drawing.Point;
+import ringout.words.Texts;
+
+/**
+ * The loom as the builder sees it while soldering: the panel's back, mirrored, with one group of wires at a time from
+ * joint to joint in daisy-chain order, and each diode with its band.
+ */
+final class BackSide {
+    /**
+     * Colours that people with any common colour vision tell apart, without the yellow that paper swallows. Source: Okabe
+     * &amp; Ito, "Color Universal Design" (2002, 2008); values from memory.
+     */
+    private static final List<String> COLOURS =
+            List.of("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#000000", "#56B4E9", "#E69F00");
+
+    private static final List<List<Double>> DASHES = List.of(List.of(), List.of(2.4, 1.2), List.of(0.6, 1.2));
+    private static final String INK = "#18262F";
+    private static final String SOFT = "#46565F";
+    private static final String PAPER = "#FFFFFF";
+    private static final double MOST_WIDTH = 186;
+    private static final double MOST_HEIGHT = 119;
+    private static final double ROOM = 7;
+    private static final double PAD = 11;
+    private static final double LEAST_BOARD = 52;
+    private static final double FOOT = 20;
+    private static final double STAND_OFF = 3.4;
+    /** Wires keep apart where they run along the same controls: each in turn has its joints a little farther out. */
+    private static final int LANES = 3;
+
+    private static final double LANE = 1.5;
+    private static final double UNKNOWN_BODY = 14;
+    private static final double GRID = 36;
+
+    private final Plan plan;
+    private final Map<String, Mount.Place> places = new HashMap<>();
+    private final boolean toScale;
+    private final double panelWidth;
+    private final double panelHeight;
+    private final double scale;
+    private final Board board = new Board();
+    private final Set<String> drawn = new HashSet<>();
+
+    private BackSide(Plan plan) {
+        this.plan = plan;
+        plan.controls().forEach(c -> c.mount().place().ifPresent(p -> places.put(c.id(), p)));
+        this.toScale =
+                plan.panel().isPresent() && places.size() == plan.controls().size();
+        if (!toScale) {
+            places.clear();
+            int across = (int) Math.ceil(Math.sqrt(plan.controls().size() * 1.6));
+            for (int i = 0; i < plan.controls().size(); i++) {
+                places.put(
+                        plan.controls().get(i).id(),
+                        new Mount.Place(GRID * (i % across + 0.5), GRID * (Math.floorDiv(i, across) + 0.5)));
+            }
+            panelWidth = across * GRID;
+            panelHeight = Math.ceil(plan.controls().size() / (double) across) * GRID;
+        } else {
+            panelWidth = plan.panel().orElseThrow().width();
+            panelHeight = plan.panel().orElseThrow().height();
+        }
+        scale = Math.min(1, Math.min((MOST_WIDTH - 2 * ROOM) / panelWidth, (MOST_HEIGHT - ROOM - FOOT) / panelHeight));
+    }
+
+    /** The wires of one kind; empty where the plan has none. Direct lines come with their common wire. */
+    static Optional<Document.Figure> of(Plan plan, Line.Kind kind) {
+        List<Line> lines =
+                plan.lines(kind).stream().filter(l -> !l.contacts().isEmpty()).toList();
+        return lines.isEmpty() ? Optional.empty() : Optional.of(new BackSide(plan).figure(kind, lines));
+    }
+
+    private Document.Figure figure(Line.Kind kind, List<Line> lines) {
+        Map<String, Wire> wires = new LinkedHashMap<>();
+        for (Line line : lines) {
+            wires.put(
+                    line.name(),
+                    new Wire(line.name(), line.pin(), line.contacts(), kind, pen(wires.size()), wires.size() % LANES));
+        }
+        if (kind == Line.Kind.DIRECT) {
+            String name = CutList.common(plan);
+            wires.put(
+                    name, new Wire(name, name, CutList.onCommon(plan), null, new Pen(INK, 0.7, List.of(0.2, 1.4)), 0));
+        }
+        wires.values().forEach(w -> drawn.addAll(w.contacts));
+        double width = panelWidth * scale + 2 * ROOM;
+        double height = panelHeight * scale + ROOM + FOOT;
+        board.box(
+                Optional.of(new Pen(INK, 0.4)),
+                Optional.of("#FBFBF5"),
+                ROOM,
+                ROOM,
+                panelWidth * scale,
+                panelHeight * scale);
+        board.words(new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, "#B02318", Texts.say("sheet.back.mirrored"));
+        List<Point> pads = pads(wires);
+        plan.controls().forEach(this::body);
+        int i = 0;
+        for (Wire wire : wires.values()) {
+            wire(wire, pads.get(i++));
+        }
+        plan.controls().forEach(this::label);
+        i = 0;
+        for (Wire wire : wires.values()) {
+            pad(wire, pads.get(i++));
+        }
+        String what = switch (kind) {
+            case ROW -> Texts.say("sheet.back.rows");
+            case COLUMN -> Texts.say("sheet.back.columns");
+            case DIRECT -> "Direct wires and their common " + CutList.common(plan) + " wire (dotted)";
+            case SHIFT -> Texts.say("sheet.back.shift");
+        };
+        boolean joined = wires.values().stream()
+                .anyMatch(w -> IntStream.range(1, w.contacts.size())
+                        .anyMatch(n -> CutList.oneTerminal(plan, w.name, w.contacts.get(n - 1), w.contacts.get(n))));
+        boolean diodes =
+                wires.values().stream().anyMatch(w -> w.contacts.stream().anyMatch(c -> hasDiode(c, w.kind)));
+        return new Document.Figure(
+                board.drawing(width, height, what + " of " + plan.box().name() + " from the solder side"),
+                what + " from the solder side, in the order the wire visits the joints."
+                        + (joined ? " Thin dashes: one common terminal of the part." : "")
+                        + (diodes ? " A triangle with a bar is a diode; the bar is its banded end, the cathode." : "")
+                        + (toScale ? "" : " Not to scale: the plan does not give the place of every control."));
+    }
+
+    /** A line as it is drawn; {@code kind} is null for the common wire. */
+    private record Wire(String name, String pin, List<String> contacts, Line.Kind kind, Pen pen, int lane) {}
+
+    private static Pen pen(int index) {
+        return new Pen(COLOURS.get(index % COLOURS.size()), 0.7, DASHES.get(index / COLOURS.size() % DASHES.size()));
+    }
+
+    /** Mirrored: what is left on the front is right on the back. */
+    private Point at(Mount.Place place) {
+        return new Point(ROOM + (panelWidth - place.x()) * scale, ROOM + place.y() * scale);
+    }
+
+    private double body(Mount mount) {
+        return mount.nut().or(mount::hole).orElse(UNKNOWN_BODY) / 2 * scale;
+    }
+
+    private void body(Control control) {
+        Point centre = at(places.get(control.id()));
+        double r = body(control.mount());
+        board.circle(Optional.of(new Pen("#6F8087", 0.25)), Optional.of("#E9EEE6"), centre, r);
+        control.mount()
+                .hole()
+                .ifPresent(mm -> board.circle(
+                        Optional.of(new Pen("#6F8087", 0.15, List.of(0.8, 0.8))),
+                        Optional.empty(),
+                        centre,
+                        mm / 2 * scale));
+    }
+
+    private void label(Control control) {
+        Point centre = at(places.get(control.id()));
+        boolean crowned =
+                control.contacts().size() > 1 && control.contacts().stream().anyMatch(c -> drawn.contains(c.id()));
+        double r = body(control.mount()) + (crowned ? STAND_OFF + LANE * (LANES - 1) + 3.6 : 0);
+        // Above the control, or below it where the panel's edge is in the way.
+        double above = centre.y() - r - 1.2;
+        board.wordsOn(
+                PAPER,
+                new Point(centre.x(), above > ROOM + 3 ? above : centre.y() + r + 2.6),
+                2.5,
+                Anchor.MIDDLE,
+                true,
+                INK,
+                control.label());
+    }
+
+    // Joints
+
+    /** Which way a contact's joint points from the middle of its control, in degrees clockwise from up, seen from behind. */
+    private double direction(Contact contact, Line.Kind kind) {
+        Control control = plan.control(contact.control()).orElseThrow();
+        String part = contact.id().substring(contact.id().indexOf('.') + 1);
+        int count = control.contacts().size();
+        if (count == 1) {
+            return kind == Line.Kind.COLUMN || kind == null ? 90 : 180;
+        }
+        if (kind == null) {
+            return control instanceof Control.Encoder ? 180 : 135;
+        }
+        double shift = kind == Line.Kind.COLUMN ? 22 : 0;
+        return shift
+                + switch (part) {
+                    case "up" -> 0;
+                    case "right" -> 270;
+                    case "down" -> 180;
+                    case "left" -> 90;
+                    case "a" -> 225;
+                    case "b" -> 135;
+                    case "push" -> 315;
+                    default -> 360 - 360.0 * control.contacts().indexOf(contact) / count;
+                };
+    }
+
+    private boolean hasDiode(String id, Line.Kind kind) {
+        Contact.Diode diode = plan.contact(id).orElseThrow().diode();
+        return kind == Line.Kind.ROW && diode == Contact.Diode.CATHODE_ROW
+                || kind == Line.Kind.COLUMN && diode == Contact.Diode.CATHODE_COLUMN;
+    }
+
+    private Point joint(String id, Wire wire) {
+        Contact contact = plan.contact(id).orElseThrow();
+        return at(places.get(contact.control())).polar(reach(contact, wire), direction(contact, wire.kind));
+    }
+
+    private double reach(Contact contact, Wire wire) {
+        return body(plan.control(contact.control()).orElseThrow().mount()) + STAND_OFF + LANE * wire.lane;
+    }
+
+    // Wires
+
+    private void wire(Wire wire, Point pad) {
+        Point from = pad;
+        String before = "";
+        for (String id : wire.contacts) {
+            Point to = joint(id, wire);
+            // What one common terminal joins inside the part is no wire to solder.
+            boolean inside = CutList.oneTerminal(plan, wire.name, before, id);
+            board.line(
+                    inside ? new Pen(wire.pen.colour(), 0.25, List.of(0.8, 0.8)) : wire.pen,
+                    way(before, id, from, to, wire));
+            from = to;
+            before = id;
+        }
+        for (String id : wire.contacts) {
+            leg(id, wire);
+        }
+    }
+
+    /** Straight on, but around the body where both joints are on the same control. */
+    private List<Point> way(String before, String id, Point from, Point to, Wire wire) {
+        Contact contact = plan.contact(id).orElseThrow();
+        Optional<Contact> last = plan.contact(before).filter(c -> c.control().equals(contact.control()));
+        if (last.isEmpty()) {
+            return List.of(from, to);
+        }
+        double start = direction(last.get(), wire.kind);
+        double turn = ((direction(contact, wire.kind) - start) % 360 + 540) % 360 - 180;
+        Point centre = at(places.get(contact.control()));
+        List<Point> arc = new ArrayList<>();
+        for (int i = 0; i <= 16; i++) {
+            arc.add(centre.polar(reach(contact, wire), start + turn * i / 16));
+        }
+        return arc;
+    }
+
+    /** From the switch to the joint, through the diode where it is on this side, with the band at its cathode. */
+    private void leg(String id, Wire wire) {
+        Contact contact = plan.contact(id).orElseThrow();
+        Point centre = at(places.get(contact.control()));
+        double way = direction(contact, wire.kind);
+        double r = body(plan.control(contact.control()).orElseThrow().mount());
+        Point terminal = centre.polar(r * 0.55, way);
+        Point joint = joint(id, wire);
+        Pen thin = new Pen(INK, 0.3);
+        board.line(thin, terminal, joint);
+        board.circle(Optional.empty(), Optional.of(INK), terminal, 0.6);
+        if (hasDiode(id, wire.kind)) {
+            // Current flows from anode to cathode, and the cathode is on this line.
+            Point cathode = centre.polar(r + STAND_OFF * 0.62, way);
+            Point anode = centre.polar(r + STAND_OFF * 0.62 - 2.2, way);
+            board.area(Optional.of(thin), INK, anode.polar(1.1, way + 90), anode.polar(1.1, way - 90), cathode);
+            board.line(new Pen(INK, 0.5), cathode.polar(1.1, way + 90), cathode.polar(1.1, way - 90));
+        }
+        board.circle(Optional.of(new Pen(wire.pen.colour(), 0.4)), Optional.of(PAPER), joint, 0.9);
+        Control control = plan.control(contact.control()).orElseThrow();
+        if (control.contacts().size() > 1 && wire.kind != null) {
+            String part = contact.id().substring(contact.id().indexOf('.') + 1);
+            Point near = centre.polar(reach(contact, wire) + 2.6, way);
+            board.wordsOn(PAPER, new Point(near.x(), near.y() + 0.7), 2, Anchor.MIDDLE, false, SOFT, part);
+        }
+    }
+
+    // The board
+
+    /** A pad for every wire in a row at the foot, in the order that crosses least: as the first joints lie, from left to right. */
+    private List<Point> pads(Map<String, Wire> wires) {
+        List<Wire> all = new ArrayList<>(wires.values());
+        List<Wire> sorted = new ArrayList<>(all);
+        sorted.sort(Comparator.comparingDouble(w -> joint(w.contacts.get(0), w).x()));
+        double y = ROOM + panelHeight * scale + 9;
+        double pad = Math.min(PAD * 1.6, panelWidth * scale / all.size());
+        double middle = ROOM + panelWidth * scale / 2;
+        if (toScale && plan.panel().orElseThrow().board().isPresent()) {
+            middle = at(plan.panel().orElseThrow().board().get()).x();
+        }
+        double half = Math.max(pad * all.size() / 2, LEAST_BOARD / 2);
+        middle = Math.max(ROOM + half, Math.min(ROOM + panelWidth * scale - half, middle));
+        board.box(Optional.of(new Pen(SOFT, 0.25)), Optional.of("#FFFFFF"), middle - half, y - 2.5, 2 * half, 12);
+        board.words(new Point(middle, y + 8.4), 2.2, Anchor.MIDDLE, false, SOFT, Texts.say("sheet.back.board"));
+        List<Point> points = new ArrayList<>();
+        for (Wire wire : all) {
+            points.add(new Point(middle + pad * (sorted.indexOf(wire) + 0.5 - all.size() / 2.0), y));
+        }
+        return points;
+    }
+
+    private void pad(Wire wire, Point at) {
+        board.circle(Optional.of(new Pen(wire.pen.colour(), 0.5)), Optional.of(PAPER), at, 1.1);
+        String words = wire.kind == null ? wire.name : wire.name + "  " + wire.pin;
+        board.words(
+                new Point(at.x(), at.y() + 4.4),
+                2.3,
+                Anchor.MIDDLE,
+                true,
+                wire.pen.colour().equals("#56B4E9") || wire.pen.colour().equals("#E69F00") ? INK : wire.pen.colour(),
+                words);
+    }
+}

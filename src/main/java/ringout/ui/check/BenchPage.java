@@ -1,0 +1,239 @@
+package ringout.ui.check;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import javafx.scene.control.SplitPane;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.VBox;
+import ringout.bench.PlanInUse;
+import ringout.bench.SessionView;
+import ringout.check.CheckView;
+import ringout.check.Instruction;
+import ringout.circuit.Fault;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.ProbeResult;
+import ringout.drawing.FaultSketch;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+import ringout.ui.files.RecordingOpened;
+import ringout.ui.model.FindingsModel;
+import ringout.ui.model.Reasoning;
+import ringout.ui.model.SinceModel;
+import ringout.ui.model.StepModel;
+import ringout.ui.parts.Docket;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.NoticesPane;
+import ringout.ui.parts.StepPane;
+import ringout.ui.sheets.DrawnBox;
+import ringout.ui.sheets.TapePane;
+
+/** The bench at work: panel and loom, the tape under them, and at the right the next step and what was found. */
+public final class BenchPage extends BorderPane {
+    private final DrawnBox drawn;
+    private final StepPane step;
+    private final FindingsPane findings;
+    private final NoticesPane notices = new NoticesPane();
+    private final Consumer<String> hunt;
+    private Optional<Plan> plan = Optional.empty();
+    private SessionView shown;
+    private Optional<Diagnosis> diagnosis = Optional.empty();
+    private Optional<Reasoning.Next> next = Optional.empty();
+    private boolean drawnByHand;
+
+    /** @param hunt is to find out why a control is dead */
+    public BenchPage(
+            FxLettering lettering,
+            Consumer<Instruction> command,
+            Runnable again,
+            Consumer<ProbeReading> answer,
+            Runnable keep,
+            Consumer<String> hunt) {
+        this.hunt = hunt;
+        getStyleClass().add("bench");
+        setId("bench");
+        drawn = new DrawnBox(lettering);
+        step = new StepPane(lettering, command, again, answer, keep);
+        findings = new FindingsPane(
+                card -> drawn.panel().point(card.control()),
+                card -> drawn.loom().point(card.control()),
+                card -> card.input().ifPresent(drawn.tape()::reveal),
+                card -> hunt.accept(card.control()),
+                this::drawn);
+        VBox right = new VBox(notices, step, findings);
+        right.getStyleClass().add("docket");
+        // As a whole, so that at any size and with large text each of them can be reached and none covers another.
+        Docket side = new Docket(right);
+        drawn.setMinWidth(0);
+        SplitPane all = new SplitPane(drawn, side);
+        all.setMinWidth(0);
+        all.setDividerPositions(0.69);
+        SplitPane.setResizableWithParent(side, false);
+        setCenter(all);
+    }
+
+    public void setEm(double em) {
+        drawn.setEm(em);
+        step.setEm(em);
+        findings.setEm(em);
+    }
+
+    /**
+     * Draws a plan, and forgets what was shown of any box.
+     *
+     * @param plan empty to show the tape alone
+     */
+    public void setPlan(Optional<Plan> plan) {
+        this.plan = plan;
+        this.shown = null;
+        drawn.setPlan(plan);
+        this.diagnosis = Optional.empty();
+        this.next = Optional.empty();
+        this.drawnByHand = false;
+        findings.show(List.of(), List.of());
+        findings.since(Optional.empty());
+        notices.show(List.of());
+    }
+
+    /**
+     * Shows an explanation of what was observed so far; empty for none.
+     *
+     * @param probes what a multimeter showed
+     */
+    public void explain(Optional<Diagnosis> said, List<ProbeResult> probes) {
+        diagnosis = said;
+        next = plan.isPresent() ? said.flatMap(d -> Reasoning.next(plan.get(), d, probes)) : Optional.empty();
+        drawnByHand = false;
+        if (shown != null && plan.isPresent()) {
+            reason(shown);
+        }
+    }
+
+    /** The explanation that is shown. */
+    Optional<Diagnosis> diagnosis() {
+        return diagnosis;
+    }
+
+    /** Offers to keep a report of the check, or not. */
+    void offerReport(boolean possible) {
+        step.offerReport(possible);
+    }
+
+    /** Offers to find out why a control is dead, or not. */
+    void offerHunt(boolean possible) {
+        drawn.panel().onHunt(possible ? hunt : null);
+        findings.offerHunt(possible);
+    }
+
+    /** The control on the panel that the keyboard is at. */
+    Optional<String> focused() {
+        return drawn.focused();
+    }
+
+    /** What an answer of the meter would be about. */
+    Optional<Reasoning.Next> next() {
+        return next;
+    }
+
+    /** The answer on the card whose number that key is. */
+    Optional<ProbeReading> answer(KeyEvent event) {
+        return step.answer(event);
+    }
+
+    /** Card, findings and the corrections on the loom, from snapshot and diagnosis. */
+    private void reason(SessionView view) {
+        boolean done = view.check().map(CheckView::finished).orElse(false);
+        step.show(StepModel.of(view, diagnosis, next));
+        List<Reasoning.Card> reasons = diagnosis.map(Reasoning::cards).orElse(List.of());
+        findings.show(
+                view.check()
+                        .map(check -> FindingsModel.of(plan.orElseThrow(), check.findings()))
+                        .orElse(List.of()),
+                reasons);
+        if (!drawnByHand) {
+            Optional<FaultSketch.Tips> probing = done
+                    ? next.map(Reasoning.Next::probe).map(probe -> new FaultSketch.Tips(probe.pointA(), probe.pointB()))
+                    : Optional.empty();
+            drawn.loom()
+                    .suspect(
+                            reasons.isEmpty()
+                                    ? List.of()
+                                    : reasons.get(0).drawings().get(0),
+                            probing);
+        }
+    }
+
+    private void drawn(List<Fault> faults) {
+        drawnByHand = true;
+        drawn.loom().suspect(faults, Optional.empty());
+    }
+
+    /** What has changed since an earlier check. */
+    void since(Optional<SinceModel.Card> card) {
+        findings.since(card);
+    }
+
+    /** What to say above the next step. */
+    public void setNotices(List<NoticesPane.Notice> list) {
+        notices.show(list);
+    }
+
+    /** Lets the pointer work the drawn panel; nulls for not. */
+    void workBy(Consumer<Action> press, Consumer<Action> release) {
+        drawn.panel().onWork(press, release);
+    }
+
+    TapePane tape() {
+        return drawn.tape();
+    }
+
+    /**
+     * Shows a snapshot; called once per frame.
+     *
+     * @param now nanoseconds on the snapshot's scale; later than its own time where nothing has happened since
+     */
+    public void show(SessionView view, long now) {
+        drawn.show(view, now);
+        words(view);
+    }
+
+    /** Shows a recording, standing still. */
+    public void show(RecordingOpened recording) {
+        setPlan(recording.plan().map(PlanInUse::plan));
+        drawn.show(recording.view(), recording.store());
+        words(recording.view());
+    }
+
+    /** Card and findings; only where there is news. */
+    private void words(SessionView view) {
+        if (!isNews(view)) {
+            return;
+        }
+        boolean moved = shown == null
+                || !view.check().equals(shown.check())
+                || !view.diagnosis().equals(shown.diagnosis())
+                || view.link() != shown.link()
+                || !view.message().equals(shown.message());
+        shown = view;
+        if (plan.isPresent() && view.check().isPresent()) {
+            if (moved) {
+                reason(view);
+            }
+        } else {
+            step.show(StepModel.of(view));
+        }
+    }
+
+    /** Whether a snapshot says anything but that time has passed. */
+    private boolean isNews(SessionView view) {
+        return shown == null
+                || view.reports() != shown.reports()
+                || view.link() != shown.link()
+                || !view.message().equals(shown.message())
+                || !view.notes().equals(shown.notes())
+                || !view.check().equals(shown.check())
+                || !view.diagnosis().equals(shown.diagnosis());
+    }
+}

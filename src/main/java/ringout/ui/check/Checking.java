@@ -1,0 +1,399 @@
+package ringout.ui.check;
+
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Executor;
+import java.util.function.Supplier;
+import javafx.application.Platform;
+import javafx.scene.input.KeyEvent;
+import ringout.bench.Advisor;
+import ringout.bench.CheckedBox;
+import ringout.bench.PlanInUse;
+import ringout.bench.Session;
+import ringout.bench.SessionView;
+import ringout.check.CheckView;
+import ringout.check.Instruction;
+import ringout.circuit.ProbeReading;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
+import ringout.diagnosis.ProbeResult;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+import ringout.ui.files.FileQuestions;
+import ringout.ui.files.MeasuredPlans;
+import ringout.ui.files.PlanFile;
+import ringout.ui.files.PlannedBox;
+import ringout.ui.files.RecordedBytes;
+import ringout.ui.files.RecordingOpened;
+import ringout.ui.model.WatchModel;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.LinkState;
+import ringout.ui.parts.NoticesPane;
+import ringout.ui.practice.Hands;
+import ringout.ui.practice.Practice;
+import ringout.ui.sound.Sounds;
+import ringout.words.Texts;
+
+/** A box on the bench, watched or checked, or a recording that is looked at there. On the application thread. */
+public final class Checking {
+    /** Shown before and after a moment on the tape. */
+    private static final long MOMENT_NANOS = 1_500_000_000L;
+
+    /** The window around it. */
+    public interface Host {
+        /** Shows the bench. */
+        public void show();
+
+        /** Says above it which box it is, and how that is connected. */
+        void say(String box, String link, boolean trouble);
+
+        /** A box could not be opened. */
+        void failed(String why);
+
+        /**
+         * It is to be found out why one control is dead.
+         *
+         * @param control which; empty to ask
+         */
+        public void hunt(PlannedBox box, Optional<String> control);
+    }
+
+    private final Host host;
+    private final Executor background;
+    private final Practice practice;
+    private final Supplier<Optional<PlanFile>> file;
+    private final MeasuredPlans measured;
+    private final Sounds sounds;
+    private final BenchPage page;
+    private final Explaining explaining;
+    private final CheckKeeping keeping;
+    private final BenchNotices notices = new BenchNotices();
+    private final RecordedBytes bytes = new RecordedBytes();
+
+    private Optional<Session> session = Optional.empty();
+    private Optional<Hands> hands = Optional.empty();
+    private Optional<PlannedBox> box = Optional.empty();
+    private Optional<PlanInUse> plan = Optional.empty();
+    /** The check in the recording that is looked at. */
+    private Optional<CheckedBox> opened = Optional.empty();
+
+    private Optional<SessionView> seen = Optional.empty();
+    private long seenAt;
+    /** Counts what was on the bench, so that a box which opens late is not taken for the one of now. */
+    private int round;
+
+    private String printed = "";
+
+    /**
+     * @param background where boxes are opened and closed, and files read; in order, so that a box is closed before it is
+     *                   opened again
+     * @param file       the plan file of now
+     */
+    public Checking(
+            FxLettering lettering,
+            Executor background,
+            Practice practice,
+            Supplier<Optional<PlanFile>> file,
+            MeasuredPlans measured,
+            Sounds sounds,
+            KeptChecks store,
+            FileQuestions files,
+            Host host) {
+        this.host = host;
+        this.background = background;
+        this.practice = practice;
+        this.file = file;
+        this.measured = measured;
+        this.sounds = sounds;
+        page = new BenchPage(lettering, this::command, this::again, this::answered, this::report, this::hunt);
+        page.tape().setBytes(bytes::at);
+        explaining = new Explaining(page);
+        keeping = new CheckKeeping(
+                new Keeping(store, ZoneId.systemDefault()), background, files, page::since, this::refresh);
+    }
+
+    public BenchPage page() {
+        return page;
+    }
+
+    /** What is shown of the box; empty where there is none. */
+    public Optional<SessionView> shown() {
+        return seen;
+    }
+
+    /** What it is judged by. */
+    public Optional<PlanInUse> plan() {
+        return plan;
+    }
+
+    // ---- coming and going
+
+    /**
+     * Opens a box in the background and shows it.
+     *
+     * @param plan to check it by; empty to watch only
+     * @param to   where to record; empty to record nothing
+     */
+    public void open(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> to) {
+        stop();
+        int mine = round;
+        background.execute(() -> {
+            try {
+                Session opened = Session.open(source, device, plan, to);
+                Platform.runLater(() -> {
+                    if (mine == round) {
+                        box = plan.map(p -> new PlannedBox(source, device, p));
+                        take(opened, plan, to);
+                    } else {
+                        background.execute(opened::close);
+                    }
+                });
+            } catch (DeviceException | JournalException problem) {
+                Platform.runLater(() -> host.failed(problem.getMessage()));
+            }
+        });
+    }
+
+    /** Lets the pointer work the box that is being opened, through its drawn panel. */
+    public void workBy(Hands hands) {
+        this.hands = Optional.of(hands);
+    }
+
+    private void take(Session opened, Optional<PlanInUse> judgedBy, Optional<Path> to) {
+        session = Optional.of(opened);
+        judgedBy.ifPresent(p -> opened.append(Advisor.measuring(p.plan(), 0)));
+        begin(judgedBy, to);
+        page.setPlan(plan.map(PlanInUse::plan));
+        explain();
+        page.offerHunt(box.isPresent());
+        hands.ifPresentOrElse(h -> page.workBy(h::press, h::release), () -> page.workBy(null, null));
+        host.show();
+    }
+
+    /**
+     * Shows a recording.
+     *
+     * @param moment to show; empty for all of it
+     */
+    public void show(RecordingOpened recording, Optional<WatchModel.Line> moment) {
+        begin(recording.plan(), Optional.of(recording.file()));
+        opened = recording.result();
+        page.offerHunt(false);
+        seen = Optional.of(recording.view());
+        page.show(recording);
+        explain();
+        explaining.follow(recording.view());
+        refresh();
+        page.offerReport(over().isPresent());
+        host.say(
+                recording.view().box(),
+                Texts.say("recording.place", recording.file().getFileName()),
+                false);
+        host.show();
+        moment.ifPresent(line -> {
+            line.input().ifPresent(page.tape()::reveal);
+            page.tape().show(line.nanos() - MOMENT_NANOS, line.nanos() + MOMENT_NANOS);
+            page.tape().frame(line.nanos(), 0);
+        });
+    }
+
+    private void begin(Optional<PlanInUse> judgedBy, Optional<Path> recordedTo) {
+        plan = judgedBy;
+        bytes.of(recordedTo);
+        opened = Optional.empty();
+        keeping.begin();
+    }
+
+    /** Takes the bench down; a box is closed in the background. */
+    public void stop() {
+        session.ifPresent(s -> background.execute(s::close));
+        clear();
+    }
+
+    /** As {@link #stop}, and waits until a recording is safely closed. */
+    public void close() {
+        session.ifPresent(Session::close);
+        clear();
+    }
+
+    private void clear() {
+        round++;
+        session = Optional.empty();
+        hands.ifPresent(Hands::close);
+        hands = Optional.empty();
+        box = Optional.empty();
+        explaining.close();
+        sounds.begin();
+        begin(Optional.empty(), Optional.empty());
+        printed = "";
+        seen = Optional.empty();
+    }
+
+    // ---- at work
+
+    /** Shows the newest snapshot; called once per frame. */
+    public void frame() {
+        if (session.isEmpty()) {
+            return;
+        }
+        SessionView view = session.get().view();
+        boolean news = seen.isEmpty() || seen.get() != view;
+        if (news) {
+            seen = Optional.of(view);
+            seenAt = System.nanoTime();
+        }
+        long now = view.link() == SessionView.Link.ENDED ? view.nanos() : view.nanos() + System.nanoTime() - seenAt;
+        page.show(view, now);
+        if (news) {
+            view.check().ifPresent(sounds::follow);
+            explaining.follow(view);
+            refresh();
+            page.offerReport(over().isPresent());
+            over().ifPresent(keeping::keep);
+            host.say(
+                    view.box(),
+                    LinkState.words(
+                            view.link(), practice.uses(plan), session.get().recording()),
+                    view.link() != SessionView.Link.LIVE);
+        }
+    }
+
+    /** Says anew what there is to say above the next step. */
+    public void refresh() {
+        List<NoticesPane.Notice> all = new ArrayList<>();
+        seen.map(BenchNotices::ofSession).ifPresent(all::addAll);
+        if (session.isPresent() && seen.isPresent() && plan.isPresent() && !practice.uses(plan)) {
+            file.get()
+                    .ifPresent(f ->
+                            all.addAll(notices.ofPlan(plan.get(), f, seen.get().layout(), this::again)));
+        }
+        if (session.isEmpty() && seen.isPresent() && plan.isEmpty()) {
+            all.add(NoticesPane.Notice.of(Texts.say("recording.no-plan")));
+        }
+        List.of(printed, keeping.note()).stream()
+                .filter(note -> !note.isEmpty())
+                .map(NoticesPane.Notice::of)
+                .forEach(all::add);
+        page.setNotices(all);
+    }
+
+    /** Says what came of a wiring sheet. */
+    public void printed(String said) {
+        printed = said;
+        refresh();
+    }
+
+    private void explain() {
+        explaining.begin(
+                plan.map(PlanInUse::plan),
+                plan.<List<ProbeResult>>map(p -> measured.of(p.hash())).orElse(List.of()));
+    }
+
+    // ---- what the builder says
+
+    /** Passes on what the builder said. */
+    void command(Instruction command) {
+        session.ifPresent(s -> s.command(command));
+    }
+
+    private void answered(ProbeReading reading) {
+        explaining.measured(reading);
+    }
+
+    /** Begins the whole check again, with the plan file as it stands now. */
+    public void again() {
+        if (session.isEmpty() || plan.isEmpty()) {
+            return;
+        }
+        PlanInUse now = practice.uses(plan)
+                ? plan.get()
+                : file.get().flatMap(PlanFile::inUse).orElse(plan.get());
+        if (now.plan() != plan.get().plan()) {
+            page.setPlan(Optional.of(now.plan()));
+        }
+        plan = Optional.of(now);
+        sounds.begin();
+        // Whoever checks again has mended something, so that what a meter showed before need not hold.
+        measured.forget(now.hash());
+        explain();
+        session.get().startCheck(now);
+        session.get().append(Advisor.measuring(now.plan(), 0));
+        refresh();
+    }
+
+    /** True where a hunt can begin: a box is there, and its plan. */
+    public boolean huntable() {
+        return box.isPresent();
+    }
+
+    /**
+     * Goes on to find out why one control of the box is dead.
+     *
+     * @param control which; empty for the one that the keyboard is at, or else to ask
+     */
+    public void hunt(Optional<String> control) {
+        box.ifPresent(b -> host.hunt(
+                plan.map(p -> new PlannedBox(b.source(), b.device(), p)).orElse(b), control.or(page::focused)));
+    }
+
+    private void hunt(String control) {
+        hunt(Optional.of(control));
+    }
+
+    /** The check, once it is over. */
+    private Optional<CheckedBox> over() {
+        return session.isPresent() ? session.get().result() : opened;
+    }
+
+    private void report() {
+        over().ifPresent(over -> keeping.report(over, explaining.measured()));
+    }
+
+    /** Writes the report of the finished check there. */
+    public void report(Path to) {
+        keeping.report(over().orElseThrow(), explaining.measured(), to);
+    }
+
+    /** Takes what was said by key; false where that key says nothing. */
+    public boolean key(KeyEvent event) {
+        boolean finished =
+                seen.flatMap(SessionView::check).map(CheckView::finished).orElse(false);
+        switch (event.getCode()) {
+            case S -> command(Instruction.SKIP);
+            case R -> command(Instruction.REPEAT);
+            case U -> command(Instruction.UNDO);
+            case W -> command(Instruction.WRONG_PRESS);
+            case P -> command(Instruction.PAUSE);
+            case G -> command(Instruction.GO_ON);
+            case N -> command(Instruction.NOTHING_CAME);
+            case A -> {
+                if (!finished) {
+                    return false;
+                }
+                again();
+            }
+            case D -> {
+                if (box.isEmpty()) {
+                    return false;
+                }
+                hunt(Optional.empty());
+            }
+            case K -> {
+                if (over().isEmpty()) {
+                    return false;
+                }
+                report();
+            }
+            default -> {
+                Optional<ProbeReading> answer = page.answer(event);
+                answer.ifPresent(this::answered);
+                return answer.isPresent();
+            }
+        }
+        return true;
+    }
+}

@@ -1,0 +1,91 @@
+package ringout.ui.check;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import javafx.application.Platform;
+import ringout.bench.SessionView;
+import ringout.check.CheckView;
+import ringout.check.Observation;
+import ringout.circuit.ProbeReading;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.ProbeResult;
+import ringout.plan.Plan;
+import ringout.ui.background.DiagnosisRun;
+import ringout.ui.model.Reasoning;
+
+/** Has what was observed of a check explained, behind the window, and shows it on the bench. On the application thread. */
+final class Explaining {
+    private final BenchPage page;
+    private Optional<DiagnosisRun> run = Optional.empty();
+    private final List<ProbeResult> probes = new ArrayList<>();
+    private List<Observation> explained = List.of();
+    private boolean toTheEnd;
+    private boolean finished;
+    /** Counts checks, so that an answer about an earlier one is not taken for one about this. */
+    private int round;
+
+    Explaining(BenchPage page) {
+        this.page = page;
+    }
+
+    /**
+     * Another check begins.
+     *
+     * @param plan     it is judged by; empty where nothing is explained
+     * @param measured what a meter showed before
+     */
+    void begin(Optional<Plan> plan, List<ProbeResult> measured) {
+        close();
+        int mine = ++round;
+        explained = List.of();
+        toTheEnd = false;
+        finished = false;
+        probes.clear();
+        probes.addAll(measured);
+        page.explain(Optional.empty(), List.of());
+        run = plan.map(p -> new DiagnosisRun(p, said -> Platform.runLater(() -> said(mine, said))));
+    }
+
+    void close() {
+        run.ifPresent(DiagnosisRun::close);
+        run = Optional.empty();
+    }
+
+    private void said(int about, Diagnosis said) {
+        if (about == round && run.isPresent() && (!finished || !probes.isEmpty())) {
+            page.explain(Optional.of(said), probes);
+        }
+    }
+
+    /** Has a snapshot explained, where there is something to explain. */
+    void follow(SessionView view) {
+        view.check().ifPresent(check -> follow(view, check));
+    }
+
+    private void follow(SessionView view, CheckView check) {
+        finished = check.finished();
+        if (finished && view.diagnosis().isPresent() && probes.isEmpty()) {
+            explained = view.observations();
+            page.explain(check.findings().isEmpty() ? Optional.empty() : view.diagnosis(), probes);
+        } else if (!check.findings().isEmpty() && (!view.observations().equals(explained) || finished && !toTheEnd)) {
+            // While a check runs a question may be passed over; the last one must be answered.
+            toTheEnd = finished;
+            explained = view.observations();
+            run.ifPresent(d -> d.explain(explained, probes, finished));
+        }
+    }
+
+    /** The builder says what the meter showed at the probe that is asked for. */
+    void measured(ProbeReading reading) {
+        page.next().map(Reasoning.Next::probe).ifPresent(probe -> {
+            probes.add(ProbeResult.of(probe, reading));
+            run.ifPresent(d -> d.explain(explained, probes, true));
+        });
+    }
+
+    /** What is known beyond a recording, because a meter showed it; empty where none did. */
+    Optional<Diagnosis> measured() {
+        return probes.isEmpty() ? Optional.empty() : page.diagnosis();
+    }
+}

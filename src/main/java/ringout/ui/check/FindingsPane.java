@@ -1,0 +1,180 @@
+package ringout.ui.check;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import javafx.scene.Group;
+import javafx.scene.Node;
+import javafx.scene.control.Label;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.VBox;
+import ringout.check.FindingKind;
+import ringout.circuit.Fault;
+import ringout.drawing.Area;
+import ringout.drawing.Marks;
+import ringout.ui.model.FindingsModel;
+import ringout.ui.model.Reasoning;
+import ringout.ui.model.SinceModel;
+import ringout.ui.parts.ExplanationCard;
+import ringout.ui.parts.LinkRow;
+import ringout.ui.parts.Theme;
+import ringout.ui.sheets.Inking;
+import ringout.words.Texts;
+
+/** What was found so far, one card each, newest first in sight. */
+final class FindingsPane extends VBox {
+    private final VBox list = new VBox();
+    private final Label title = new Label(Texts.say("findings.title", 0));
+    private final Consumer<FindingsModel.Card> onPanel;
+    private final Consumer<FindingsModel.Card> onLoom;
+    private final Consumer<FindingsModel.Card> onTape;
+    private final Consumer<FindingsModel.Card> onHunt;
+    private final Consumer<List<Fault>> onDraw;
+    private boolean huntable;
+    private List<FindingsModel.Card> cards;
+    private List<Reasoning.Card> explained;
+    private Optional<SinceModel.Card> since = Optional.empty();
+    private double em = Theme.BASE;
+
+    FindingsPane(
+            Consumer<FindingsModel.Card> onPanel,
+            Consumer<FindingsModel.Card> onLoom,
+            Consumer<FindingsModel.Card> onTape,
+            Consumer<FindingsModel.Card> onHunt,
+            Consumer<List<Fault>> onDraw) {
+        this.onHunt = onHunt;
+        this.onDraw = onDraw;
+        this.onPanel = onPanel;
+        this.onLoom = onLoom;
+        this.onTape = onTape;
+        getStyleClass().add("findings");
+        setId("findings");
+        title.getStyleClass().add("caption");
+        list.getStyleClass().add("findings-list");
+        getChildren().addAll(title, list);
+        show(List.of(), List.of());
+    }
+
+    void setEm(double em) {
+        this.em = em;
+    }
+
+    /** Offers to find out why a missing control is dead, or not. */
+    void offerHunt(boolean possible) {
+        if (huntable != possible) {
+            huntable = possible;
+            list();
+        }
+    }
+
+    /** What has changed since an earlier check; empty for nothing to tell. */
+    void since(Optional<SinceModel.Card> card) {
+        if (!card.equals(since)) {
+            since = card;
+            list();
+        }
+    }
+
+    /** @param reasons explanations, the likeliest first; empty where there are none (yet) */
+    void show(List<FindingsModel.Card> next, List<Reasoning.Card> reasons) {
+        if (next.equals(cards) && reasons.equals(explained)) {
+            return;
+        }
+        cards = next;
+        explained = reasons;
+        list();
+    }
+
+    private void list() {
+        List<FindingsModel.Card> next = cards;
+        List<Reasoning.Card> reasons = explained;
+        title.setText(Texts.say("findings.title", next.size()));
+        List<Node> nodes = new ArrayList<>();
+        if (!reasons.isEmpty()) {
+            nodes.add(heading(reasons.size() == 1 ? Texts.say("findings.reason") : Texts.say("findings.reasons")));
+            reasons.forEach(card -> nodes.add(new ExplanationCard(card, onDraw)));
+            nodes.add(heading(Texts.say("findings.found")));
+        }
+        if (next.isEmpty()) {
+            Label none = new Label(Texts.say("findings.none"));
+            none.getStyleClass().add("empty-words");
+            none.setWrapText(true);
+            none.setMinHeight(USE_PREF_SIZE);
+            nodes.add(none);
+        }
+        next.forEach(card -> nodes.add(node(card)));
+        since.ifPresent(card -> {
+            nodes.add(heading(card.heading()));
+            card.lines().forEach(line -> nodes.add(node(line)));
+        });
+        list.getChildren().setAll(nodes);
+    }
+
+    private static Node node(SinceModel.Line line) {
+        Label word = new Label((line.worse() ? "✕ " : "● ") + line.word());
+        word.getStyleClass().add(line.worse() ? "finding-word" : "watch-kind");
+        word.setMinHeight(USE_PREF_SIZE);
+        Label words = new Label(line.words());
+        words.getStyleClass().add("finding-evidence");
+        words.setWrapText(true);
+        words.setMinHeight(USE_PREF_SIZE);
+        VBox box = new VBox(word, words);
+        box.getStyleClass().add("finding");
+        return box;
+    }
+
+    private static Label heading(String words) {
+        Label label = new Label(words);
+        label.getStyleClass().add("heading");
+        label.setWrapText(true);
+        label.setMinHeight(USE_PREF_SIZE);
+        return label;
+    }
+
+    private Node node(FindingsModel.Card card) {
+        double side = em * 1.35;
+        Group mark = new Group(Inking.nodes(Marks.of(card.kind(), new Area(0, 0, side, side), "mark-fault")));
+        Label word = new Label(card.word());
+        word.getStyleClass().add("finding-word");
+        word.setMinWidth(Region.USE_PREF_SIZE);
+        Label what = new Label(card.what());
+        what.getStyleClass().add("finding-what");
+        what.setWrapText(true);
+        what.setMinHeight(USE_PREF_SIZE);
+        HBox.setHgrow(what, Priority.ALWAYS);
+        HBox head = new HBox(mark, word, what);
+        head.getStyleClass().add("finding-head");
+        Label planned = new Label(card.planned());
+        planned.getStyleClass().add("finding-planned");
+        planned.setWrapText(true);
+        planned.setMinHeight(USE_PREF_SIZE);
+        Label evidence = new Label(card.evidence());
+        evidence.getStyleClass().add("finding-evidence");
+        evidence.setWrapText(true);
+        evidence.setMinHeight(USE_PREF_SIZE);
+        LinkRow links = new LinkRow();
+        if (!card.control().isEmpty()) {
+            link(links, Texts.say("findings.on-panel"), card, onPanel);
+            link(links, Texts.say("findings.on-loom"), card, onLoom);
+        }
+        card.input().ifPresent(input -> link(links, Texts.say("findings.on-tape"), card, onTape));
+        if (huntable && card.kind() == FindingKind.MISSING && !card.control().isEmpty()) {
+            link(links, Texts.say("findings.hunt"), card, onHunt);
+        }
+        VBox box = new VBox(head);
+        if (!card.planned().isEmpty()) {
+            box.getChildren().add(planned);
+        }
+        box.getChildren().addAll(evidence, links);
+        box.getStyleClass().add("finding");
+        return box;
+    }
+
+    private static void link(
+            LinkRow links, String words, FindingsModel.Card card, Consumer<FindingsModel.Card> action) {
+        links.add(words, () -> action.accept(card)).setAccessibleText(words + ": " + card.what());
+    }
+}

@@ -1,0 +1,50 @@
+package ringout.ui.files;
+
+import java.io.File;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import javafx.css.PseudoClass;
+import javafx.scene.Scene;
+import javafx.scene.input.DragEvent;
+import javafx.scene.input.TransferMode;
+
+/** Files dropped on the window. */
+public final class DroppedFiles {
+    private static final PseudoClass DROPPING = PseudoClass.getPseudoClass("dropping");
+
+    private DroppedFiles() {}
+
+    /** Has every file that is dropped on a scene opened: of several the plan first, so that the recording is judged by it. */
+    public static void take(Scene scene, Consumer<Path> open) {
+        scene.addEventHandler(DragEvent.DRAG_OVER, event -> {
+            if (event.getDragboard().hasFiles()) {
+                event.acceptTransferModes(TransferMode.COPY);
+                dropping(scene, true);
+            }
+            event.consume();
+        });
+        scene.addEventHandler(DragEvent.DRAG_EXITED, event -> dropping(scene, false));
+        scene.addEventHandler(DragEvent.DRAG_DROPPED, event -> {
+            dropping(scene, false);
+            event.setDropCompleted(event.getDragboard().hasFiles());
+            open(event.getDragboard().getFiles().stream().map(File::toPath).toList(), open);
+            event.consume();
+        });
+    }
+
+    private static void open(List<Path> paths, Consumer<Path> open) {
+        Optional<Path> recorded =
+                paths.stream().filter(RecordingOpened::looksLikeOne).findFirst();
+        paths.stream()
+                .filter(path -> !RecordingOpened.looksLikeOne(path))
+                .findFirst()
+                .ifPresent(open);
+        recorded.ifPresent(open);
+    }
+
+    private static void dropping(Scene scene, boolean now) {
+        scene.getRoot().pseudoClassStateChanged(DROPPING, now);
+    }
+}

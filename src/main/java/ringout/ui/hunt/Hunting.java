@@ -1,0 +1,365 @@
+package ringout.ui.hunt;
+
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Executor;
+import javafx.application.Platform;
+import javafx.scene.input.KeyEvent;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import ringout.bench.Baselines;
+import ringout.bench.HuntSession;
+import ringout.bench.Session;
+import ringout.bench.SessionView;
+import ringout.check.Instruction;
+import ringout.check.KeptCheck;
+import ringout.circuit.ProbeReading;
+import ringout.device.DeviceException;
+import ringout.diagnosis.Probe;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+import ringout.ui.check.BenchNotices;
+import ringout.ui.files.PlannedBox;
+import ringout.ui.model.HuntModel;
+import ringout.ui.model.HuntModel.Stage;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.LinkState;
+import ringout.ui.practice.Hands;
+import ringout.ui.practice.Practice;
+import ringout.ui.practice.Rig;
+import ringout.ui.sound.Sounds;
+import ringout.words.Texts;
+
+/**
+ * Hunts in the window for why one control of a box is dead, from its newest kept check on. The hunt is recorded, but is no
+ * check: nothing is kept of it. On the application thread.
+ */
+public final class Hunting {
+    /** How far a key moves the reasons. */
+    private static final double PAGE = 0.8;
+
+    private static final Logger LOG = LoggerFactory.getLogger(Hunting.class);
+
+    /** The window around it. */
+    public interface Host {
+        /** Shows the page. */
+        void show();
+
+        /** Says above it which box it is, and how that is connected. */
+        void say(String box, String link, boolean trouble);
+
+        /** The box could not be opened. */
+        void failed(String why);
+
+        /** The whole box is to be checked. */
+        void check(PlannedBox box);
+
+        /** Where to record it; empty to record nothing. */
+        Optional<Path> recording(PlannedBox box);
+    }
+
+    /** Everything of one box that is hunted in, from opening to closing. */
+    private static final class Bench {
+        final PlannedBox box;
+        final Session session;
+        final Optional<KeptCheck> baseline;
+        final Optional<Rig> rig;
+        final Optional<Hands> hands;
+        Optional<HuntSession> hunt = Optional.empty();
+        String name = "";
+        Optional<Control> refused = Optional.empty();
+        /** The builder says that the box is unplugged. */
+        boolean unplugged;
+
+        Bench(PlannedBox box, Session session, Optional<KeptCheck> baseline, Optional<Rig> rig, Optional<Hands> hands) {
+            this.box = box;
+            this.session = session;
+            this.baseline = baseline;
+            this.rig = rig;
+            this.hands = hands;
+        }
+
+        Plan plan() {
+            return box.plan().plan();
+        }
+
+        public void close() {
+            hunt.ifPresent(HuntSession::close);
+            hands.ifPresent(Hands::close);
+            session.close();
+        }
+    }
+
+    private final Host host;
+    private final Executor background;
+    private final Practice practice;
+    private final KeptChecks store;
+    private final Sounds sounds;
+    private final HuntPage page;
+    private final ZoneId zone = ZoneId.systemDefault();
+    private Optional<Bench> bench = Optional.empty();
+    private SessionView seen;
+    private long seenAt;
+    private HuntSession.View huntSeen;
+    /** Counts hunts, so that a box which opens late is not taken for the one of now. */
+    private int round;
+
+    /** @param background where boxes are opened and closed, in order */
+    public Hunting(
+            FxLettering lettering, Executor background, Practice practice, KeptChecks store, Sounds sounds, Host host) {
+        this.host = host;
+        this.background = background;
+        this.practice = practice;
+        this.store = store;
+        this.sounds = sounds;
+        page = new HuntPage(lettering, new HuntPage.Actions() {
+            @Override
+            public void hunt(String control) {
+                Hunting.this.hunt(control);
+            }
+
+            @Override
+            public void command(Instruction command) {
+                Hunting.this.command(command);
+            }
+
+            @Override
+            public void answer(ProbeReading reading) {
+                Hunting.this.answer(reading);
+            }
+
+            @Override
+            public void act(HuntPage.Act act) {
+                Hunting.this.act(act);
+            }
+        });
+    }
+
+    public HuntPage page() {
+        return page;
+    }
+
+    // ---- coming and going
+
+    /**
+     * Opens a box in the background, and hunts in it.
+     *
+     * @param control that is dead; empty to ask which
+     */
+    public void begin(PlannedBox box, Optional<String> control) {
+        stop();
+        int mine = round;
+        Optional<Path> to = host.recording(box);
+        background.execute(() -> {
+            try {
+                Optional<Rig> rig = practice.rig(box);
+                // Its plug may have been pulled for the meter.
+                rig.ifPresent(r -> r.plug(true));
+                Session session = Session.open(box.source(), box.device(), Optional.empty(), to);
+                Bench opened = new Bench(
+                        box, session, rig.isPresent() ? Optional.empty() : baseline(box), rig, practice.hands(box));
+                Platform.runLater(() -> {
+                    if (mine == round) {
+                        take(opened, control);
+                    } else {
+                        background.execute(opened::close);
+                    }
+                });
+            } catch (DeviceException | JournalException problem) {
+                Platform.runLater(() -> host.failed(problem.getMessage()));
+            }
+        });
+    }
+
+    /** A hunt does without an earlier check where those that are kept cannot be read. */
+    private Optional<KeptCheck> baseline(PlannedBox box) {
+        try {
+            return Baselines.newest(box.device(), box.plan(), store).map(KeptChecks.Kept::check);
+        } catch (JournalException problem) {
+            LOG.warn("{}", problem.getMessage());
+            return Optional.empty();
+        }
+    }
+
+    private void take(Bench opened, Optional<String> control) {
+        bench = Optional.of(opened);
+        page.setPlan(opened.plan(), HuntModel.start(opened.plan(), opened.baseline, zone));
+        opened.hands.ifPresentOrElse(h -> page.workBy(h::press, h::release), () -> page.workBy(null, null));
+        control.ifPresent(this::hunt);
+        refresh();
+        host.show();
+    }
+
+    /** Ends it; the box is closed in the background. */
+    public void stop() {
+        bench.ifPresent(b -> background.execute(b::close));
+        clear();
+    }
+
+    /** As {@link #stop}, and waits until the recording is safely closed. */
+    public void close() {
+        bench.ifPresent(Bench::close);
+        clear();
+    }
+
+    private void clear() {
+        round++;
+        bench = Optional.empty();
+        seen = null;
+        huntSeen = null;
+    }
+
+    /** The probe that is asked for. */
+    public Optional<Probe> probe() {
+        return bench.flatMap(b -> b.hunt).flatMap(h -> h.view().probe());
+    }
+
+    // ---- at work
+
+    private void hunt(String control) {
+        bench.ifPresent(b -> {
+            Optional<Control> chosen = b.plan().control(control);
+            if (chosen.filter(c -> !HuntModel.huntable(c)).isPresent()) {
+                b.refused = chosen;
+            } else {
+                b.name = HuntModel.name(b.plan(), control);
+                b.hunt = Optional.of(HuntSession.start(b.session, b.plan(), control, b.baseline, any -> {}));
+            }
+            refresh();
+        });
+    }
+
+    /** Shows the newest snapshots; called once per frame. */
+    public void frame() {
+        bench.ifPresent(b -> {
+            boolean news = seen(b);
+            page.show(
+                    seen,
+                    seen.link() == SessionView.Link.ENDED ? seen.nanos() : seen.nanos() + System.nanoTime() - seenAt);
+            if (news) {
+                refresh();
+            }
+        });
+    }
+
+    /** Takes the newest snapshots; false where they are the same as before. */
+    private boolean seen(Bench b) {
+        SessionView view = b.session.view();
+        HuntSession.View hunt = b.hunt.map(HuntSession::view).orElse(null);
+        boolean news = view != seen || hunt != huntSeen;
+        if (view != seen) {
+            seenAt = System.nanoTime();
+        }
+        seen = view;
+        huntSeen = hunt;
+        return news;
+    }
+
+    private void refresh() {
+        bench.ifPresent(b -> {
+            seen(b);
+            // For a press it must have been plugged in again.
+            b.unplugged &= huntSeen != null
+                    && huntSeen.state() != HuntSession.State.PRESS
+                    && huntSeen.state() != HuntSession.State.PLUG_IN;
+            HuntModel.Page next = huntSeen == null
+                    ? HuntModel.choosing(seen, b.refused)
+                    : HuntModel.of(b.plan(), b.name, huntSeen, seen, b.unplugged);
+            sounds.follow(Optional.ofNullable(page.shown()), next);
+            page.show(next, offered(b, next.stage(), seen.link() == SessionView.Link.LIVE));
+            page.setNotices(BenchNotices.ofSession(seen));
+            say(b, seen, next.stage());
+        });
+    }
+
+    private void say(Bench b, SessionView view, Stage stage) {
+        boolean probing = (stage == Stage.PROBE || stage == Stage.FOUND) && view.link() == SessionView.Link.LOST;
+        host.say(
+                view.box(),
+                probing
+                        ? Texts.say("hunt.link.probing")
+                        : LinkState.words(view.link(), b.rig.isPresent(), b.session.recording()),
+                !probing && view.link() != SessionView.Link.LIVE);
+    }
+
+    private static List<HuntPage.Act> offered(Bench b, Stage stage, boolean live) {
+        boolean simulated = b.rig.isPresent();
+        return switch (stage) {
+            case UNPLUG -> List.of(simulated ? HuntPage.Act.PULL : HuntPage.Act.UNPLUGGED, HuntPage.Act.CANNOT);
+            case PROBE -> simulated ? List.of(HuntPage.Act.MEASURE, HuntPage.Act.CANNOT) : List.of(HuntPage.Act.CANNOT);
+            case PLUG_IN -> simulated ? List.of(HuntPage.Act.PUSH) : List.of();
+            // What is mended is plugged in before it is checked.
+            case FOUND, ANSWERS ->
+                live
+                        ? List.of(HuntPage.Act.CHECK, HuntPage.Act.ANOTHER)
+                        : simulated ? List.of(HuntPage.Act.PUSH) : List.of();
+            case CHOOSE, PRESS, THINK, STOPPED -> List.of();
+        };
+    }
+
+    private void answer(ProbeReading reading) {
+        bench.flatMap(b -> b.hunt)
+                .filter(h -> page.shown().stage() == Stage.PROBE)
+                .ifPresent(h -> h.answer(reading));
+    }
+
+    private void act(HuntPage.Act act) {
+        bench.ifPresent(b -> {
+            switch (act) {
+                case UNPLUGGED -> b.unplugged = true;
+                case PULL -> b.rig.ifPresent(rig -> rig.plug(false));
+                case PUSH -> b.rig.ifPresent(rig -> rig.plug(true));
+                case MEASURE -> probe().ifPresent(probe -> b.rig.ifPresent(rig -> answer(rig.reads(probe))));
+                case CANNOT -> b.hunt.ifPresent(HuntSession::skip);
+                // Each hunt has a session and a recording of its own.
+                case CHECK -> host.check(b.box);
+                case ANOTHER -> begin(b.box, Optional.empty());
+            }
+            refresh();
+        });
+    }
+
+    /** Takes what was said by key; false where that key says nothing. */
+    public boolean key(KeyEvent event) {
+        if (bench.isEmpty() || page.shown() == null) {
+            return false;
+        }
+        Optional<HuntPage.Act> act =
+                offered(bench.get(), page.shown().stage(), seen.link() == SessionView.Link.LIVE).stream()
+                        .filter(a -> a.key.equals(event.getCode().getName()))
+                        .findFirst();
+        if (act.isPresent()) {
+            act(act.get());
+            return true;
+        }
+        switch (event.getCode()) {
+            case S -> command(Instruction.SKIP);
+            case R -> command(Instruction.REPEAT);
+            case W -> command(Instruction.WRONG_PRESS);
+            case U -> command(Instruction.UNDO);
+            case PAGE_DOWN -> page.scroll(PAGE);
+            case PAGE_UP -> page.scroll(-PAGE);
+            default -> {
+                Optional<ProbeReading> reading = page.answer(event);
+                reading.ifPresent(this::answer);
+                return reading.isPresent();
+            }
+        }
+        return true;
+    }
+
+    private void command(Instruction command) {
+        if (!page.shown().card().commands().contains(command)) {
+            return;
+        }
+        if (command == Instruction.UNDO) {
+            bench.flatMap(b -> b.hunt).ifPresent(HuntSession::undo);
+        } else {
+            bench.ifPresent(b -> b.session.command(command));
+        }
+    }
+}

@@ -1,0 +1,24 @@
+package ringout.ui.parts;
+
+import java.util.function.Function;
+import javafx.util.StringConverter;
+
+/** Lists to choose one of. */
+public final class Choices {
+    private Choices() {}
+
+    /** How a list's values are said; nothing is read from what is typed. */
+    public static <T> StringConverter<T> said(Function<T, String> say) {
+        return new StringConverter<>() {
+            @Override
+            public String toString(T value) {
+                return value == null ? "" : say.apply(value);
+            }
+
+            @Override
+            public T fromString(String words) {
+                return null;
+            }
+        };
+    }
+}

@@ -1,0 +1,216 @@
+package ringout.ui.planning;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.UnaryOperator;
+import javafx.geometry.Orientation;
+import javafx.scene.Node;
+import javafx.scene.control.Button;
+import javafx.scene.control.Hyperlink;
+import javafx.scene.control.Label;
+import javafx.scene.control.MenuButton;
+import javafx.scene.control.MenuItem;
+import javafx.scene.control.SplitPane;
+import javafx.scene.control.Tooltip;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.FlowPane;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.VBox;
+import ringout.plan.Control;
+import ringout.plan.Line;
+import ringout.plan.NewBox;
+import ringout.ui.model.EditorModel;
+import ringout.ui.parts.Docket;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.NoticesPane;
+import ringout.words.Texts;
+
+/** The plan editor: the panel in the middle, its wiring below, what is selected at the side, and what is left to see to. */
+public final class EditorPage extends BorderPane {
+    /** What the page can set going. */
+    public interface Actions {
+        void save();
+
+        void sheet();
+
+        void probe();
+
+        /** The plan was edited, or another part of it is shown. */
+        void edited(EditorModel model);
+    }
+
+    private final Actions actions;
+    private final EditorPanel panel;
+    private final CrossingSheet crossings;
+    private final PropertiesPane properties = new PropertiesPane(this::edit);
+    private final NoticesPane notices = new NoticesPane();
+    private final Label problemsHeading = new Label();
+    private final VBox problems = new VBox();
+    private final Button undo = button("undo", Texts.say("editor.undo"), Texts.say("editor.undo.help"));
+    private final Button redo = button("redo", Texts.say("editor.redo"), Texts.say("editor.redo.help"));
+    private final Button save = button("save", Texts.say("editor.save"), Texts.say("editor.save.help"));
+    private List<EditorModel.Problem> shownProblems;
+    private List<NoticesPane.Notice> standing = List.of();
+    private EditorModel model;
+
+    public EditorPage(FxLettering lettering, Actions actions) {
+        this.actions = actions;
+        setId("editor");
+        getStyleClass().addAll("bench", "editor");
+        panel = new EditorPanel(lettering, this::edit);
+        crossings = new CrossingSheet(lettering, this::edit);
+        MenuButton add = new MenuButton(Texts.say("editor.add"));
+        add.setId("add");
+        add.setMinWidth(Region.USE_PREF_SIZE);
+        for (NewBox.Part part : NewBox.Part.values()) {
+            MenuItem item = new MenuItem(PropertiesPane.part(part));
+            item.setId("add-" + part.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
+            item.setOnAction(event -> {
+                edit(m -> m.add(part));
+                model.control().map(Control::id).ifPresent(panel::focus);
+            });
+            add.getItems().add(item);
+        }
+        undo.setOnAction(event -> edit(EditorModel::undo));
+        redo.setOnAction(event -> edit(EditorModel::redo));
+        save.setOnAction(event -> actions.save());
+        Button sheet = button("sheet", Texts.say("editor.sheet"), Texts.say("editor.sheet.help"));
+        sheet.setOnAction(event -> actions.sheet());
+        Button probe = button("probe", Texts.say("editor.probe"), Texts.say("editor.probe.help"));
+        probe.setOnAction(event -> actions.probe());
+        FlowPane bar = new FlowPane(save, add, undo, redo, sheet, probe);
+        bar.getStyleClass().add("editor-bar");
+
+        FlowPane lines = new FlowPane(
+                line("add-row", Texts.say("editor.add-row"), m -> m.addLine(Line.Kind.ROW)),
+                line("add-column", Texts.say("editor.add-column"), m -> m.addLine(Line.Kind.COLUMN)),
+                line("add-pin", Texts.say("editor.add-pin"), m -> m.addLine(Line.Kind.DIRECT)),
+                line("short-wires", Texts.say("editor.short-wires"), EditorModel::shortWires));
+        lines.getStyleClass().add("lines-bar");
+        crossings.setBottom(lines);
+        SplitPane drawings = new SplitPane(panel, crossings);
+        drawings.setOrientation(Orientation.VERTICAL);
+        drawings.setDividerPositions(0.56);
+
+        problemsHeading.getStyleClass().add("heading");
+        problemsHeading.setId("problems-heading");
+        problemsHeading.setWrapText(true);
+        problemsHeading.setMinHeight(Region.USE_PREF_SIZE);
+        problems.setId("problems");
+        VBox seeTo = new VBox(problemsHeading, problems);
+        seeTo.getStyleClass().add("see-to");
+        VBox side = new VBox(properties, seeTo);
+        side.getStyleClass().add("editor-side");
+        Docket right = new Docket(notices, side);
+        SplitPane split = new SplitPane(drawings, right);
+        split.setDividerPositions(0.66);
+        VBox whole = new VBox(bar, split);
+        whole.getStyleClass().add("docket");
+        VBox.setVgrow(split, Priority.ALWAYS);
+        bar.setMinHeight(Region.USE_PREF_SIZE);
+        split.setMinHeight(0);
+        setCenter(whole);
+        addEventHandler(KeyEvent.KEY_PRESSED, this::key);
+    }
+
+    private Button line(String id, String words, UnaryOperator<EditorModel> action) {
+        Button button = button(id, words, words);
+        button.getStyleClass().add("small-button");
+        button.setOnAction(event -> edit(action));
+        return button;
+    }
+
+    private static Button button(String id, String words, String help) {
+        Button button = new Button(words);
+        button.setId(id);
+        button.setTooltip(new Tooltip(help));
+        button.setMinWidth(Region.USE_PREF_SIZE);
+        return button;
+    }
+
+    private void key(KeyEvent event) {
+        if (!event.isShortcutDown()) {
+            return;
+        }
+        if (event.getCode() == KeyCode.S) {
+            actions.save();
+        } else if (event.getCode() == KeyCode.Z && !event.isShiftDown()) {
+            edit(EditorModel::undo);
+        } else if (event.getCode() == KeyCode.Y || event.getCode() == KeyCode.Z) {
+            edit(EditorModel::redo);
+        } else {
+            return;
+        }
+        event.consume();
+    }
+
+    public void setEm(double em) {
+        panel.setEm(em);
+        crossings.setEm(em);
+    }
+
+    public EditorModel model() {
+        return model;
+    }
+
+    /** Makes an edit and shows what comes of it. */
+    public void edit(UnaryOperator<EditorModel> edit) {
+        show(edit.apply(model));
+        actions.edited(model);
+    }
+
+    /** Notices that stand until others are set; a refused edit is said above them. */
+    void setNotices(List<NoticesPane.Notice> next) {
+        standing = List.copyOf(next);
+        notice();
+    }
+
+    private void notice() {
+        List<NoticesPane.Notice> all = new ArrayList<>();
+        if (!model.refusal().isEmpty()) {
+            all.add(NoticesPane.Notice.of(model.refusal()));
+        }
+        all.addAll(standing);
+        notices.show(all);
+    }
+
+    public void show(EditorModel next) {
+        model = next;
+        panel.show(next);
+        crossings.show(next);
+        properties.show(next);
+        undo.setDisable(!next.canUndo());
+        redo.setDisable(!next.canRedo());
+        save.setDisable(!next.unsaved());
+        notice();
+        List<EditorModel.Problem> found = next.problems();
+        if (!found.equals(shownProblems)) {
+            shownProblems = found;
+            problemsHeading.setText(Texts.say("editor.problems", found.size()));
+            problems.getChildren().setAll(found.stream().map(this::problem).toList());
+        }
+    }
+
+    private Node problem(EditorModel.Problem problem) {
+        Label text = new Label((problem.error() ? "✕ " : "! ") + problem.text());
+        text.setWrapText(true);
+        text.setMinHeight(Region.USE_PREF_SIZE);
+        text.getStyleClass().add("finding-evidence");
+        VBox box = new VBox(text);
+        box.getStyleClass().add("finding");
+        Optional<Control> control = problem.control().flatMap(model.plan()::control);
+        control.ifPresent(c -> {
+            Hyperlink link = new Hyperlink(Texts.say("editor.problem.show", c.label()));
+            link.setOnAction(event -> {
+                edit(m -> m.select(new EditorModel.Selection.OfControl(c.id())));
+                panel.focus(c.id());
+            });
+            box.getChildren().add(link);
+        });
+        return box;
+    }
+}

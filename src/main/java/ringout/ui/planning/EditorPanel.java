@@ -1,0 +1,331 @@
+package ringout.ui.planning;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Consumer;
+import java.util.function.UnaryOperator;
+import javafx.css.PseudoClass;
+import javafx.geometry.Dimension2D;
+import javafx.scene.AccessibleRole;
+import javafx.scene.Group;
+import javafx.scene.Node;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.input.MouseButton;
+import javafx.scene.input.MouseEvent;
+import ringout.drawing.Ink;
+import ringout.drawing.PanelDrawing;
+import ringout.drawing.PanelDrawing.Figure;
+import ringout.drawing.PanelDrawing.When;
+import ringout.drawing.PanelLayout;
+import ringout.drawing.Point;
+import ringout.plan.Clearance;
+import ringout.plan.Control;
+import ringout.plan.Mount;
+import ringout.ui.model.EditorModel;
+import ringout.ui.model.EditorModel.Selection;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.sheets.Inking;
+import ringout.ui.sheets.PanelSheet;
+import ringout.ui.sheets.Sheet;
+import ringout.words.Texts;
+
+/** The panel to scale with controls to move, by pointer or by arrow keys; hole, nut and edge are shown while they matter. */
+final class EditorPanel extends Sheet {
+    private static final PseudoClass CHOSEN = PseudoClass.getPseudoClass("chosen");
+    private static final PseudoClass TIGHT = PseudoClass.getPseudoClass("tight");
+    private static final double MOST = 4.5;
+    private static final double LETTERING = 0.93;
+    /** A press that moves less, in pixels, is a click. */
+    private static final double CLICK = 3;
+
+    private final FxLettering lettering;
+    private final Consumer<UnaryOperator<EditorModel>> edit;
+    private final Map<String, ControlNode> nodes = new HashMap<>();
+    private final Group overlay = new Group();
+    private EditorModel model;
+    private PanelDrawing drawing;
+
+    /** @param edit makes an edit of the model */
+    EditorPanel(FxLettering lettering, Consumer<UnaryOperator<EditorModel>> edit) {
+        super("editor-panel", Texts.say("editor.panel.caption"));
+        this.lettering = lettering;
+        this.edit = edit;
+        overlay.setMouseTransparent(true);
+        overlay.getStyleClass().add("corrections");
+        page.setOnMouseClicked(event -> {
+            if (event.getTarget() == page && event.isStillSincePress()) {
+                edit.accept(m -> m.select(new Selection.Box()));
+            }
+        });
+    }
+
+    void show(EditorModel next) {
+        boolean same = model != null && model.plan() == next.plan();
+        model = next;
+        Optional<String> focused = nodes.values().stream()
+                .filter(Node::isFocused)
+                .map(n -> n.figure.id())
+                .findFirst();
+        if (!same) {
+            redraw();
+        }
+        nodes.forEach((id, node) -> node.pseudoClassStateChanged(CHOSEN, chosen().equals(Optional.of(id))));
+        Optional<String> focus = focused.map(id -> nodes.containsKey(id) ? id : chosen().orElse(""));
+        focus.map(nodes::get).ifPresent(Node::requestFocus);
+        overlay.getChildren().clear();
+        chosen().ifPresent(id ->
+                model.plan().control(id).flatMap(c -> c.mount().place()).ifPresent(place -> rest(id, place)));
+        said();
+    }
+
+    /** Puts the keyboard on a control. */
+    void focus(String control) {
+        Optional.ofNullable(nodes.get(control)).ifPresent(node -> {
+            reveal(node);
+            node.requestFocus();
+        });
+    }
+
+    private Optional<String> chosen() {
+        return model.control().map(Control::id);
+    }
+
+    private void said() {
+        Optional<Mount.Place> place = model.control().flatMap(c -> c.mount().place());
+        setRemark(
+                place.isPresent()
+                        ? List.of(
+                                Texts.say(
+                                        "editor.panel.at-long",
+                                        model.control().orElseThrow().label(),
+                                        mm(place.get().x()),
+                                        mm(place.get().y())),
+                                Texts.say(
+                                        "editor.panel.at",
+                                        mm(place.get().x()),
+                                        mm(place.get().y())),
+                                "")
+                        : List.of(Texts.say("editor.panel.hint"), Texts.say("editor.panel.hint-short"), ""));
+    }
+
+    private static String mm(double length) {
+        return String.format(Locale.ROOT, length == Math.rint(length) ? "%.0f" : "%.1f", length);
+    }
+
+    @Override
+    protected Dimension2D draw(double width, double height, double zoom) {
+        nodes.clear();
+        if (model == null) {
+            return new Dimension2D(0, 0);
+        }
+        PanelLayout layout = new PanelLayout(model.plan(), lettering, em() * LETTERING);
+        drawing = layout.fit(width - 8, height - 8, MOST);
+        if (zoom != 1) {
+            drawing = layout.at(drawing.scale() * zoom);
+        }
+        Group sheet = new Group(PanelSheet.grid(drawing));
+        sheet.getChildren().addAll(Inking.nodes(drawing.sheet()));
+        sheet.setMouseTransparent(true);
+        page.getChildren().add(sheet);
+        Set<String> tight = new HashSet<>();
+        Clearance.of(model.plan()).forEach(conflict -> tight.addAll(parties(conflict)));
+        List<ControlNode> figures = new ArrayList<>();
+        for (Figure figure : drawing.controls()) {
+            ControlNode node = new ControlNode(figure);
+            node.pseudoClassStateChanged(CHOSEN, chosen().equals(Optional.of(figure.id())));
+            node.pseudoClassStateChanged(TIGHT, tight.contains(figure.id()));
+            nodes.put(figure.id(), node);
+            figures.add(node);
+        }
+        page.getChildren().addAll(figures);
+        page.getChildren().add(overlay);
+        return new Dimension2D(drawing.width(), drawing.height());
+    }
+
+    private static List<String> parties(Clearance.Conflict conflict) {
+        if (conflict instanceof Clearance.NutsOverlap nuts) {
+            return List.of(nuts.control(), nuts.other());
+        }
+        return conflict instanceof Clearance.HolesClose holes
+                ? List.of(holes.control(), holes.other())
+                : List.of(conflict.control());
+    }
+
+    private Point at(Mount.Place place) {
+        return new Point(
+                drawing.outline().x() + place.x() * drawing.scale(),
+                drawing.outline().y() + place.y() * drawing.scale());
+    }
+
+    /** What a control needs where it rests: its hole, its nut, and what is too near. */
+    private void rest(String id, Mount.Place place) {
+        overlay.getChildren().clear();
+        Mount mount = model.plan().control(id).orElseThrow().mount();
+        Point c = at(place);
+        List<Clearance.Conflict> conflicts = Clearance.at(model.plan(), id, place);
+        String style = conflicts.isEmpty() ? "clearance" : "clearance-tight";
+        mount.nut()
+                .ifPresent(d ->
+                        overlay.getChildren().add(Inking.node(new Ink.Disc(c, d / 2 * drawing.scale(), style))));
+        mount.hole()
+                .ifPresent(d -> overlay.getChildren()
+                        .add(Inking.node(new Ink.Disc(c, d / 2 * drawing.scale(), style + "-hole"))));
+        conflicts.stream()
+                .flatMap(conflict -> parties(conflict).stream())
+                .filter(other -> !other.equals(id))
+                .distinct()
+                .forEach(other -> model.plan()
+                        .control(other)
+                        .ifPresent(o -> o.mount().place().ifPresent(q -> {
+                            double d = o.mount().nut().or(o.mount()::hole).orElse(10.0);
+                            overlay.getChildren()
+                                    .add(Inking.node(new Ink.Disc(at(q), d / 2 * drawing.scale(), "clearance-tight")));
+                            overlay.getChildren().add(Inking.node(Ink.Line.of("clearance-gap", c, at(q))));
+                        })));
+    }
+
+    private void guides(EditorModel.Trial trial) {
+        Point c = at(trial.rest().place());
+        if (trial.rest().column().isPresent()) {
+            overlay.getChildren()
+                    .add(Inking.node(Ink.Line.of(
+                            "guide",
+                            new Point(c.x(), drawing.outline().y()),
+                            new Point(c.x(), drawing.outline().bottom()))));
+        }
+        if (trial.rest().row().isPresent()) {
+            overlay.getChildren()
+                    .add(Inking.node(Ink.Line.of(
+                            "guide",
+                            new Point(drawing.outline().x(), c.y()),
+                            new Point(drawing.outline().right(), c.y()))));
+        }
+    }
+
+    /** One control to choose and to move. */
+    private final class ControlNode extends Group {
+        private final Figure figure;
+        private double pressedX;
+        private double pressedY;
+        private boolean dragged;
+        private EditorModel.Trial trial;
+
+        ControlNode(Figure figure) {
+            this.figure = figure;
+            Control control = model.plan().control(figure.id()).orElseThrow();
+            getStyleClass().add("control-figure");
+            setId("edit-" + figure.id());
+            setFocusTraversable(true);
+            setAccessibleRole(AccessibleRole.BUTTON);
+            setAccessibleText(Texts.say(
+                    "editor.panel.control",
+                    control.label(),
+                    control.mount()
+                            .place()
+                            .map(p -> Texts.say("editor.panel.at", mm(p.x()), mm(p.y())))
+                            .orElse(Texts.say("editor.panel.nowhere"))));
+            getChildren().add(Inking.target(figure.body().grow(3)));
+            figure.parts().stream()
+                    .filter(part -> part.when() == When.ALWAYS || part.when() == When.OFF)
+                    .forEach(part -> getChildren().add(Inking.node(part.ink())));
+            getChildren().addAll(Inking.nodes(figure.label()));
+            figure.note().ifPresent(note -> getChildren().add(Inking.node(note)));
+            getChildren().add(Inking.focusFrame(figure.body().grow(8)));
+            addEventHandler(MouseEvent.MOUSE_PRESSED, event -> {
+                pressedX = event.getSceneX();
+                pressedY = event.getSceneY();
+                dragged = false;
+                event.consume();
+            });
+            addEventHandler(MouseEvent.MOUSE_DRAGGED, this::drag);
+            addEventHandler(MouseEvent.MOUSE_RELEASED, event -> release(event.getButton() == MouseButton.PRIMARY));
+            addEventHandler(MouseEvent.MOUSE_CLICKED, MouseEvent::consume);
+            addEventHandler(KeyEvent.KEY_PRESSED, this::key);
+        }
+
+        private void drag(MouseEvent event) {
+            double dx = event.getSceneX() - pressedX;
+            double dy = event.getSceneY() - pressedY;
+            if (!drawing.toScale() || !dragged && Math.hypot(dx, dy) < CLICK) {
+                return;
+            }
+            dragged = true;
+            Mount.Place from = placeDrawn();
+            trial = model.trial(
+                    figure.id(),
+                    new Mount.Place(from.x() + dx / drawing.scale(), from.y() + dy / drawing.scale()),
+                    !event.isAltDown());
+            Point to = at(trial.rest().place());
+            Point was = at(from);
+            setTranslateX(base()[0] + to.x() - was.x());
+            setTranslateY(base()[1] + to.y() - was.y());
+            rest(figure.id(), trial.rest().place());
+            guides(trial);
+            Mount.Place place = trial.rest().place();
+            String where = Texts.say("editor.panel.at", mm(place.x()), mm(place.y()));
+            setRemark(
+                    trial.conflicts().isEmpty()
+                            ? List.of(where, "")
+                            : List.of(
+                                    where + ": " + trial.conflicts().get(0).text(),
+                                    trial.conflicts().get(0).text(),
+                                    where,
+                                    ""));
+            event.consume();
+        }
+
+        /** Where the sheet put all figures: the drawing stands in the middle of its space. */
+        private double[] base() {
+            return new double[] {overlay.getTranslateX(), overlay.getTranslateY()};
+        }
+
+        private Mount.Place placeDrawn() {
+            return model.plan()
+                    .control(figure.id())
+                    .orElseThrow()
+                    .mount()
+                    .place()
+                    .orElseGet(() -> new Mount.Place(
+                            (figure.body().centre().x() - drawing.outline().x()) / drawing.scale(),
+                            (figure.body().centre().y() - drawing.outline().y()) / drawing.scale()));
+        }
+
+        private void release(boolean primary) {
+            requestFocus();
+            if (dragged && trial != null) {
+                Mount.Place place = trial.rest().place();
+                dragged = false;
+                edit.accept(m -> m.move(figure.id(), place));
+                setTranslateX(base()[0]);
+                setTranslateY(base()[1]);
+            } else if (primary) {
+                edit.accept(m -> m.select(new Selection.OfControl(figure.id())));
+            }
+        }
+
+        /** Arrows move by the grid, with Shift by ten of it, with Ctrl by a tenth. */
+        private void key(KeyEvent event) {
+            double step = event.isControlDown() || event.isMetaDown()
+                    ? EditorModel.GRID_MM / 10
+                    : event.isShiftDown() ? 10 * EditorModel.GRID_MM : EditorModel.GRID_MM;
+            switch (event.getCode()) {
+                case LEFT -> edit.accept(m -> m.nudge(figure.id(), -step, 0));
+                case RIGHT -> edit.accept(m -> m.nudge(figure.id(), step, 0));
+                case UP -> edit.accept(m -> m.nudge(figure.id(), 0, -step));
+                case DOWN -> edit.accept(m -> m.nudge(figure.id(), 0, step));
+                case DELETE, BACK_SPACE -> edit.accept(m -> m.remove(figure.id()));
+                case ENTER, SPACE -> edit.accept(m -> m.select(new Selection.OfControl(figure.id())));
+                default -> {
+                    return;
+                }
+            }
+            event.consume();
+        }
+    }
+}

@@ -1,0 +1,399 @@
+package ringout.ui.planning;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.function.BiConsumer;
+import java.util.function.Consumer;
+import javafx.application.Platform;
+import javafx.scene.layout.BorderPane;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import ringout.bench.LearnSession;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
+import ringout.diagnosis.ContinuityRun;
+import ringout.files.WholeFile;
+import ringout.journal.PlanHash;
+import ringout.learn.Learn;
+import ringout.learn.LearnView;
+import ringout.plan.LearnedBox;
+import ringout.plan.NewBox;
+import ringout.plan.Plan;
+import ringout.report.Document;
+import ringout.report.DocumentFile;
+import ringout.report.WiringSheet;
+import ringout.ui.files.FileQuestions;
+import ringout.ui.files.MeasuredPlans;
+import ringout.ui.files.PlanFile;
+import ringout.ui.meter.ContinuityPage;
+import ringout.ui.model.EditorModel;
+import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.NoticesPane;
+import ringout.words.Texts;
+
+/**
+ * What the window does with plans before there is a box: plan a new one, edit, print the wiring sheet, measure. On the
+ * application thread.
+ */
+public final class Planning {
+    private static final Logger LOG = LoggerFactory.getLogger(Planning.class);
+
+    /** The window around it. */
+    public interface Host {
+        /** Shows a page, and above it what it is about and how that stands. */
+        void show(BorderPane page, String about, String state);
+
+        /** Back to the start page. */
+        void home();
+
+        /** Chooses a plan on the start page. */
+        void use(Path plan);
+    }
+
+    private final Host host;
+    private final FileQuestions files;
+    private final NewBoxPage newBox;
+    private final EditorPage editor;
+    private final ContinuityPage continuity;
+    private final LearnPage learn;
+    private final Path learnedFolder;
+    private Optional<LearnSession> learning = Optional.empty();
+    /** Of the box that is learned, or whose plan is in the editor and not saved yet. */
+    private Optional<LearnedSoFar> learned = Optional.empty();
+
+    private Optional<Path> file = Optional.empty();
+    private String onDisk = "";
+    private BorderPane shown;
+    private BorderPane before;
+    private String measuring = "";
+
+    /**
+     * @param measuredPlans takes what checklists showed
+     * @param learnedFolder of boxes that are being learned
+     */
+    public Planning(FxLettering lettering, FileQuestions files, MeasuredPlans measuredPlans, Path learnedFolder, Host host) {
+        this.host = host;
+        this.learnedFolder = learnedFolder;
+        this.files = files;
+        newBox = new NewBoxPage(lettering, yaml -> edit(yaml, Optional.empty()));
+        editor = new EditorPage(lettering, new EditorPage.Actions() {
+            @Override
+            public void save() {
+                Planning.this.save();
+            }
+
+            @Override
+            public void sheet() {
+                print(
+                        editor.model().plan(),
+                        file.map(f -> f.getFileName().toString())
+                                .orElse(suggested(editor.model().plan())),
+                        file);
+            }
+
+            @Override
+            public void probe() {
+                measure(editor.model().plan(), PlanHash.of(editor.model().text()));
+            }
+
+            @Override
+            public void edited(EditorModel model) {
+                state();
+            }
+        });
+        continuity = new ContinuityPage(lettering, new ContinuityPage.Actions() {
+            @Override
+            public void measured(ContinuityRun.Outcome outcome) {
+                measuredPlans.measured(measuring, outcome);
+            }
+
+            @Override
+            public void leave() {
+                Planning.this.leave();
+            }
+        });
+        learn = new LearnPage(lettering, new LearnPage.Actions() {
+            @Override
+            public void say(BiConsumer<Learn, Long> what) {
+                learning.ifPresent(session -> session.say(what));
+            }
+
+            @Override
+            public void planIt() {
+                learning.ifPresent(session -> {
+                    String yaml = session.yaml();
+                    Optional<LearnedSoFar> from = learned;
+                    stopLearning();
+                    edit(yaml, Optional.empty());
+                    learned = from;
+                    editor.setNotices(List.of(NoticesPane.Notice.of(Texts.say("learn.kept"))));
+                });
+            }
+        });
+    }
+
+    public void setEm(double em) {
+        learn.setEm(em);
+        newBox.setEm(em);
+        editor.setEm(em);
+        continuity.setEm(em);
+    }
+
+    /** True while one of these pages is shown. */
+    public boolean active() {
+        return shown != null;
+    }
+
+    private void show(BorderPane page, String about, String state) {
+        shown = page;
+        host.show(page, about, state);
+    }
+
+    // ---- pages
+
+    /** Asks the few questions for a new box. */
+    public void planNew() {
+        show(newBox, Texts.say("new-box.about"), "");
+        newBox.reset();
+    }
+
+    /** Edits a plan file that can be used. */
+    public void edit(PlanFile plan) {
+        edit(plan.text(), Optional.of(plan.file()));
+    }
+
+    /** Edits a plan's text; without a file it is not saved yet. */
+    public void edit(String yaml, Optional<Path> from) {
+        EditorModel.of(yaml, from.map(Path::toString).orElse(Texts.say("new-box.about")), from.isPresent())
+                .ifPresent(model -> {
+                    file = from;
+                    learned = Optional.empty();
+                    onDisk = from.isPresent() ? yaml : "";
+                    editor.show(model);
+                    editor.setNotices(
+                            from.isPresent() ? List.of() : List.of(NoticesPane.Notice.of(Texts.say("editor.new"))));
+                    show(editor, model.plan().box().name(), "");
+                    state();
+                });
+    }
+
+    /** Walks through the multimeter checklist of a plan. */
+    public void measure(Plan plan, String hash) {
+        before = shown;
+        measuring = hash;
+        show(continuity, plan.box().name(), Texts.say("meter.about"));
+        continuity.setPlan(plan);
+    }
+
+    private void state() {
+        if (shown == editor) {
+            String state = editor.model().unsaved()
+                    ? Texts.say("editor.unsaved")
+                    : Texts.say(
+                            "editor.saved",
+                            file.map(f -> f.getFileName().toString()).orElse(""));
+            host.show(editor, editor.model().plan().box().name(), state);
+        }
+    }
+
+    /** Learns a box without a plan. */
+    public void learn(DeviceSource source, DeviceInfo box) throws DeviceException {
+        LearnedSoFar kept = new LearnedSoFar(learnedFolder, box);
+        LearnSession session = openLearning(source, box, kept);
+        learning = Optional.of(session);
+        learned = Optional.of(kept);
+        show(learn, box.name(), Texts.say("learn.about"));
+        learned();
+    }
+
+    private LearnSession openLearning(DeviceSource source, DeviceInfo box, LearnedSoFar kept) throws DeviceException {
+        Consumer<LearnView> listener = view -> {
+            kept.keep(view);
+            Platform.runLater(this::learned);
+        };
+        try {
+            return LearnSession.open(source, box, kept.before(), listener);
+        } catch (IllegalArgumentException otherFirmware) {
+            return LearnSession.open(source, box, LearnedBox.Learned.NOTHING, listener);
+        }
+    }
+
+    private void learned() {
+        learning.ifPresent(session -> learn.show(
+                session.view(),
+                session.trouble(),
+                learned.map(LearnedSoFar::trouble).orElse("")));
+    }
+
+    private void stopLearning() {
+        learning.ifPresent(LearnSession::close);
+        learning = Optional.empty();
+    }
+
+    // ---- leaving
+
+    /** Goes back by one page; asks first where edits would be lost. */
+    public void leave() {
+        if (shown == continuity) {
+            continuity.close();
+            if (before == editor) {
+                show(editor, editor.model().plan().box().name(), "");
+                state();
+                return;
+            }
+        }
+        if (mayLeave()) {
+            home();
+        }
+    }
+
+    /** False where edits are not saved; then it is asked what to do with them. */
+    public boolean mayLeave() {
+        if (shown == null
+                || editor.model() == null
+                || !editor.model().unsaved()
+                || shown == newBox
+                || shown == learn
+                || shown == continuity && before != editor) {
+            return true;
+        }
+        show(editor, editor.model().plan().box().name(), "");
+        state();
+        editor.setNotices(List.of(
+                new NoticesPane.Notice(Texts.say("editor.leave"), Optional.of(Texts.say("editor.leave.save")), () -> {
+                    if (save()) {
+                        home();
+                    }
+                }),
+                new NoticesPane.Notice(
+                        Texts.say("editor.leave.lose"), Optional.of(Texts.say("editor.leave.discard")), () -> {
+                            editor.show(EditorModel.of(
+                                            onDisk.isEmpty() ? editor.model().text() : onDisk, "", true)
+                                    .orElseThrow());
+                            home();
+                        })));
+        return false;
+    }
+
+    private void home() {
+        put();
+        host.home();
+    }
+
+    /** Puts everything away, for another page to be shown; false where edits would be lost, which then is asked about. */
+    public boolean dismiss() {
+        if (!mayLeave()) {
+            return false;
+        }
+        put();
+        return true;
+    }
+
+    private void put() {
+        stopLearning();
+        continuity.close();
+        if (shown == editor) {
+            editor.setNotices(List.of());
+        }
+        shown = null;
+    }
+
+    /** Ends what runs behind the pages. */
+    public void close() {
+        stopLearning();
+        continuity.close();
+    }
+
+    // ---- files
+
+    private boolean save() {
+        Optional<Path> to = file.or(() -> files.save(
+                Texts.say("editor.save.title"),
+                Optional.empty(),
+                suggested(editor.model().plan()),
+                List.of(".yaml", ".yml")));
+        if (to.isEmpty()) {
+            return false;
+        }
+        try {
+            PlanFile.write(to.get(), editor.model().text());
+        } catch (IOException problem) {
+            editor.setNotices(List.of(NoticesPane.Notice.of(
+                    Texts.say("editor.save.failed", to.get().toString(), String.valueOf(problem.getMessage())))));
+            return false;
+        }
+        file = to;
+        learned.ifPresent(LearnedSoFar::done);
+        learned = Optional.empty();
+        onDisk = editor.model().text();
+        editor.show(editor.model().savedNow());
+        editor.setNotices(List.of());
+        host.use(to.get());
+        state();
+        return true;
+    }
+
+    /** Another program has written a plan file: an editor without edits of its own takes it, another says so. */
+    public void changed(PlanFile now) {
+        if (shown != editor
+                || file.isEmpty()
+                || !file.get().toAbsolutePath().equals(now.file().toAbsolutePath())
+                || now.text().equals(onDisk)) {
+            return;
+        }
+        onDisk = now.text();
+        if (!editor.model().unsaved() && !now.reading().hasErrors()) {
+            editor.edit(m -> m.reloaded(now.text()));
+        } else {
+            editor.setNotices(List.of(NoticesPane.Notice.of(
+                    Texts.say("editor.changed-outside", now.file().getFileName().toString()))));
+        }
+    }
+
+    private static String suggested(Plan plan) {
+        return NewBox.id(plan.box().name()) + ".yaml";
+    }
+
+    /**
+     * Writes the wiring sheet where the builder wants it.
+     *
+     * @param name what the plan is called
+     * @param near the plan's file, beside which to begin
+     */
+    public void print(Plan plan, String name, Optional<Path> near) {
+        String title = name.replaceAll("\\.ya?ml$", "");
+        Optional<Path> to = files.save(
+                Texts.say("sheet.title"),
+                near.map(Path::toAbsolutePath).map(Path::getParent),
+                title + ".pdf",
+                List.of(".pdf", ".html"));
+        to.ifPresent(out -> {
+            String said;
+            try {
+                DocumentFile.write(
+                        WiringSheet.of(plan, name, Document.Paper.of(Locale.getDefault())),
+                        out,
+                        WholeFile.Existing.REPLACE);
+                said = Texts.say("sheet.written", out.toString());
+            } catch (IOException problem) {
+                LOG.info("cannot write {}", out, problem);
+                said = Texts.say("sheet.failed", out.toString(), String.valueOf(problem.getMessage()));
+            }
+            printed(said);
+        });
+    }
+
+    private void printed(String said) {
+        List<NoticesPane.Notice> notices = new ArrayList<>(List.of(NoticesPane.Notice.of(said)));
+        if (shown == editor) {
+            editor.setNotices(notices);
+        } else {
+            host.show(null, "", said);
+        }
+    }
+}

@@ -1,0 +1,539 @@
+package ringout.ui.planning;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.function.BiFunction;
+import java.util.function.Consumer;
+import java.util.function.Function;
+import java.util.function.UnaryOperator;
+import java.util.stream.Stream;
+import javafx.css.PseudoClass;
+import javafx.scene.Node;
+import javafx.scene.control.Button;
+import javafx.scene.control.ComboBox;
+import javafx.scene.control.Label;
+import javafx.scene.control.TextField;
+import javafx.scene.control.Tooltip;
+import javafx.scene.layout.FlowPane;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.VBox;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Contact;
+import ringout.plan.Control;
+import ringout.plan.Line;
+import ringout.plan.NewBox;
+import ringout.plan.Wiring;
+import ringout.ui.model.EditorModel;
+import ringout.ui.model.EditorModel.Measure;
+import ringout.ui.model.EditorModel.PanelMeasure;
+import ringout.ui.model.LoomModel;
+import ringout.ui.parts.Choices;
+import ringout.words.Texts;
+
+/** The properties of what is selected. A field takes effect when it is left, or with Enter. */
+final class PropertiesPane extends VBox {
+    private static final PseudoClass CROSSING = PseudoClass.getPseudoClass("crossing");
+
+    private final Consumer<UnaryOperator<EditorModel>> edit;
+    private final List<Runnable> refreshing = new ArrayList<>();
+    private EditorModel model;
+    private Object built;
+    private boolean updating;
+
+    PropertiesPane(Consumer<UnaryOperator<EditorModel>> edit) {
+        this.edit = edit;
+        getStyleClass().add("properties");
+        setId("properties");
+    }
+
+    void show(EditorModel next) {
+        model = next;
+        Object shape = shape();
+        if (!shape.equals(built)) {
+            built = shape;
+            refreshing.clear();
+            getChildren().clear();
+            if (model.control().isPresent()) {
+                control(model.control().get());
+            } else if (model.line().isPresent()) {
+                line(model.line().get());
+            } else {
+                box();
+            }
+        }
+        updating = true;
+        refreshing.forEach(Runnable::run);
+        updating = false;
+    }
+
+    /** What a form must be built anew for; values alone are only filled in again. */
+    private Object shape() {
+        if (model.control().isPresent()) {
+            Control c = model.control().get();
+            return List.of(c.id(), NewBox.Part.of(c), c.contacts().size());
+        }
+        return model.line()
+                .<Object>map(l -> List.of(l.name(), l.kind(), l.contacts()))
+                .orElse("box");
+    }
+
+    // ---- a control
+
+    private void control(Control shown) {
+        String id = shown.id();
+        Function<EditorModel, Control> it = m -> m.plan().control(id).orElseThrow();
+        heading(m -> it.apply(m).label());
+        ComboBox<NewBox.Part> kind = choices(
+                "control-kind",
+                Texts.say("editor.field.kind"),
+                m -> List.of(NewBox.Part.values()),
+                m -> NewBox.Part.of(it.apply(m)),
+                PropertiesPane::part,
+                (m, part) -> m.kind(id, part));
+        add(
+                labelled(
+                        Texts.say("editor.field.label"),
+                        field(
+                                "control-label",
+                                16,
+                                Texts.say("editor.field.label"),
+                                m -> it.apply(m).label(),
+                                (m, t) -> m.label(id, t))),
+                labelled(Texts.say("editor.field.kind"), kind));
+        add(
+                measure(id, Measure.X, Texts.say("editor.field.x")),
+                measure(id, Measure.Y, Texts.say("editor.field.y")),
+                measure(id, Measure.HOLE, Texts.say("editor.field.hole")),
+                measure(id, Measure.NUT, Texts.say("editor.field.nut")),
+                measure(id, Measure.DEPTH, Texts.say("editor.field.depth")));
+        if (shown instanceof Control.Selector) {
+            add(labelled(
+                    Texts.say("editor.field.positions"),
+                    field(
+                            "control-positions",
+                            4,
+                            Texts.say("editor.field.positions"),
+                            m -> String.valueOf(it.apply(m).contacts().size()),
+                            (m, t) -> m.positions(id, t))));
+        } else if (shown instanceof Control.Encoder) {
+            add(labelled(
+                    Texts.say("editor.field.detents"),
+                    field(
+                            "control-detents",
+                            4,
+                            Texts.say("editor.field.detents"),
+                            m -> String.valueOf(((Control.Encoder) it.apply(m)).detents()),
+                            (m, t) -> m.detents(id, t))));
+        } else if (shown instanceof Control.Axis) {
+            add(labelled(
+                    Texts.say("editor.field.axis-pin"),
+                    field(
+                            "control-pin",
+                            6,
+                            Texts.say("editor.field.axis-pin"),
+                            m -> ((Control.Axis) it.apply(m)).pin().orElse(""),
+                            (m, t) -> m.axisPin(id, t))));
+        }
+        for (Contact contact : shown.contacts()) {
+            wiring(shown, contact);
+        }
+        for (Action action : shown.actions()) {
+            if (action.contacts().size() != 1) {
+                add(labelled(
+                        Texts.say(
+                                "editor.field.input",
+                                shown.actions().size() == 1
+                                        ? ""
+                                        : action.words()
+                                                .substring(shown.label().length())
+                                                .strip()),
+                        input(action)));
+            }
+        }
+        TextField name = field(
+                "control-id",
+                14,
+                Texts.say("editor.field.id"),
+                m -> m.control().map(Control::id).orElse(id),
+                (m, t) -> m.rename(id, t));
+        name.setTooltip(new Tooltip(Texts.say("editor.field.id.help")));
+        add(labelled(Texts.say("editor.field.id"), name));
+        getChildren()
+                .add(button(
+                        "control-remove",
+                        Texts.say("editor.control.remove"),
+                        Texts.say("editor.control.remove.help"),
+                        m -> m.remove(id)));
+    }
+
+    private void wiring(Control control, Contact contact) {
+        String part = control.contacts().size() == 1
+                ? ""
+                : contact.id().substring(contact.id().indexOf('.') + 1);
+        Function<EditorModel, Contact> it = m -> m.plan().contact(contact.id()).orElseThrow();
+        ComboBox<Wiring> where = choices(
+                "wire-" + contact.id(),
+                Texts.say("editor.field.wiring", part),
+                m -> {
+                    List<Wiring> all = new ArrayList<>(List.of(new Wiring.Unknown()));
+                    all.addAll(m.slots());
+                    return all;
+                },
+                m -> it.apply(m).wiring(),
+                w -> model.at(w)
+                        .filter(c -> !(w instanceof Wiring.Unknown) && !c.id().equals(contact.id()))
+                        .map(c -> Texts.say(
+                                "editor.wiring.swap",
+                                CrossingSheet.place(w),
+                                LoomModel.contactName(model.plan(), c.id())))
+                        .orElse(CrossingSheet.place(w)),
+                (m, w) -> m.wire(contact.id(), w));
+        where.getStyleClass().add("wiring-choice");
+        // A crossing has a short name, which leaves room for the diode.
+        refreshing.add(
+                () -> where.pseudoClassStateChanged(CROSSING, it.apply(model).wiring() instanceof Wiring.Crossing));
+        VBox wire = labelled(Texts.say("editor.field.wiring", part), where);
+        Optional<Action> action = control.actions().stream()
+                .filter(a -> a.contacts().equals(List.of(contact.id())))
+                .findFirst();
+        if (action.isPresent()) {
+            add(wire, labelled(Texts.say("editor.field.input", part), input(action.get())), diode(contact.id()));
+        } else {
+            add(wire, diode(contact.id()));
+        }
+    }
+
+    /** Shown while the contact is on a crossing: elsewhere a diode would do nothing. */
+    private VBox diode(String contact) {
+        Function<EditorModel, Contact> it = m -> m.plan().contact(contact).orElseThrow();
+        ComboBox<Band> band = choices(
+                "diode-" + contact,
+                Texts.say("editor.field.diode.of", LoomModel.contactName(model.plan(), contact)),
+                m -> Stream.of(Contact.Diode.values())
+                        .map(d -> Band.of(d, it.apply(m).wiring()))
+                        .toList(),
+                m -> Band.of(it.apply(m).diode(), it.apply(m).wiring()),
+                Band::words,
+                (m, b) -> m.diode(contact, b.diode));
+        band.setTooltip(new Tooltip(Texts.say("editor.field.diode.help")));
+        VBox both = labelled(Texts.say("editor.field.diode"), band);
+        refreshing.add(() -> {
+            both.setVisible(it.apply(model).wiring() instanceof Wiring.Crossing);
+            both.setManaged(both.isVisible());
+        });
+        return both;
+    }
+
+    /** Where a diode's banded end points; the words name the line. */
+    private record Band(Contact.Diode diode, String words) {
+        static Band of(Contact.Diode diode, Wiring wiring) {
+            return new Band(
+                    diode,
+                    !(wiring instanceof Wiring.Crossing x)
+                            ? ""
+                            : switch (diode) {
+                                case NONE -> Texts.say("editor.diode.none");
+                                case CATHODE_ROW -> Texts.say("editor.diode.to", x.row());
+                                case CATHODE_COLUMN -> Texts.say("editor.diode.to", x.column());
+                            });
+        }
+    }
+
+    private TextField input(Action action) {
+        TextField field = field(
+                "input-" + action.id(),
+                8,
+                Texts.say("editor.field.input", action.words()),
+                m -> m.plan()
+                        .action(action.id())
+                        .flatMap(Action::input)
+                        .map(Input::text)
+                        .orElse(""),
+                (m, t) -> m.input(action.id(), t));
+        field.setTooltip(new Tooltip(Texts.say("editor.field.input.help")));
+        return field;
+    }
+
+    private VBox measure(String id, Measure measure, String words) {
+        return labelled(
+                words,
+                field(
+                        "control-" + measure.name().toLowerCase(Locale.ROOT),
+                        3,
+                        words,
+                        m -> m.plan()
+                                .control(id)
+                                .flatMap(c -> EditorModel.measure(c, measure))
+                                .map(PropertiesPane::mm)
+                                .orElse(""),
+                        (m, t) -> m.measure(id, measure, t)));
+    }
+
+    static String part(NewBox.Part part) {
+        return switch (part) {
+            case PUSH -> Texts.say("part.push");
+            case TOGGLE -> Texts.say("part.toggle");
+            case TOGGLE_TWO_WAY -> Texts.say("part.toggle-two-way");
+            case SELECTOR -> Texts.say("part.selector");
+            case ENCODER -> Texts.say("part.encoder");
+            case HAT4 -> Texts.say("part.hat4");
+            case HAT5 -> Texts.say("part.hat5");
+            case AXIS -> Texts.say("part.axis");
+        };
+    }
+
+    private static String mm(double length) {
+        return java.math.BigDecimal.valueOf(length)
+                .setScale(2, java.math.RoundingMode.HALF_UP)
+                .stripTrailingZeros()
+                .toPlainString();
+    }
+
+    // ---- a line
+
+    private void line(Line shown) {
+        String name = shown.name();
+        heading(m -> switch (shown.kind()) {
+            case ROW -> Texts.say("editor.line.row", name);
+            case COLUMN -> Texts.say("editor.line.column", name);
+            case DIRECT -> Texts.say("editor.line.direct", name);
+            case SHIFT -> Texts.say("editor.line.shift", name);
+        });
+        add(
+                labelled(
+                        Texts.say("editor.field.line-name"),
+                        field(
+                                "line-name",
+                                6,
+                                Texts.say("editor.field.line-name"),
+                                m -> name,
+                                (m, t) -> m.renameLine(name, t))),
+                labelled(
+                        Texts.say("editor.field.pin"),
+                        field(
+                                "line-pin",
+                                8,
+                                Texts.say("editor.field.pin"),
+                                m -> m.plan().line(name).map(Line::pin).orElse(""),
+                                (m, t) -> m.pin(name, t))));
+        if (shown.contacts().size() > 1) {
+            Label order = new Label(Texts.say("editor.line.order"));
+            order.getStyleClass().add("field-label");
+            order.setWrapText(true);
+            order.setMinHeight(USE_PREF_SIZE);
+            getChildren().add(order);
+            for (int i = 0; i < shown.contacts().size(); i++) {
+                String contact = shown.contacts().get(i);
+                String words = LoomModel.contactName(model.plan(), contact);
+                Label label = new Label((i + 1) + "  " + words);
+                label.setWrapText(true);
+                label.setMinHeight(USE_PREF_SIZE);
+                label.setMinWidth(0);
+                label.setMaxWidth(Double.MAX_VALUE);
+                HBox.setHgrow(label, Priority.ALWAYS);
+                Button up = small("↑", Texts.say("editor.line.earlier", words), m -> m.along(name, contact, -1));
+                Button down = small("↓", Texts.say("editor.line.later", words), m -> m.along(name, contact, 1));
+                up.setId("earlier-" + contact);
+                down.setId("later-" + contact);
+                up.setDisable(i == 0);
+                down.setDisable(i == shown.contacts().size() - 1);
+                HBox row = new HBox(label, up, down);
+                row.getStyleClass().add("row");
+                getChildren().add(row);
+            }
+        }
+        getChildren()
+                .add(button(
+                        "line-remove",
+                        Texts.say("editor.line.remove"),
+                        Texts.say("editor.line.remove.help"),
+                        m -> m.removeLine(name)));
+    }
+
+    // ---- the box
+
+    private void box() {
+        heading(m -> Texts.say("editor.box.heading"));
+        add(labelled(
+                Texts.say("editor.field.box-name"),
+                field(
+                        "box-name",
+                        18,
+                        Texts.say("editor.field.box-name"),
+                        m -> m.plan().box().name(),
+                        EditorModel::boxName)));
+        add(
+                panel(PanelMeasure.WIDTH, Texts.say("editor.field.width")),
+                panel(PanelMeasure.HEIGHT, Texts.say("editor.field.height")),
+                panel(PanelMeasure.DEPTH, Texts.say("editor.field.room")));
+        getChildren()
+                .add(button(
+                        "lay-out",
+                        Texts.say("editor.box.lay-out"),
+                        Texts.say("editor.box.lay-out.help"),
+                        EditorModel::layOut));
+        Label heading = new Label(Texts.say("editor.box.wiring"));
+        heading.getStyleClass().add("heading");
+        getChildren().add(heading);
+        ComboBox<EditorModel.Style> style = new ComboBox<>();
+        style.setId("wiring-style");
+        style.setAccessibleText(Texts.say("editor.field.style"));
+        style.getItems().setAll(EditorModel.Style.values());
+        style.setConverter(Choices.said(PropertiesPane::style));
+        style.setValue(model.style());
+        TextField pins = new TextField(model.pins());
+        pins.setId("wiring-pins");
+        pins.setPrefColumnCount(14);
+        pins.setAccessibleText(Texts.say("editor.field.pins"));
+        pins.setTooltip(new Tooltip(Texts.say("editor.field.pins.help")));
+        pins.setPromptText("2-9, 14");
+        add(labelled(Texts.say("editor.field.style"), style), labelled(Texts.say("editor.field.pins"), pins));
+        Button wire = new Button(Texts.say("editor.box.wire"));
+        wire.setId("wire-all");
+        wire.setTooltip(new Tooltip(Texts.say("editor.box.wire.help")));
+        wire.setMinWidth(USE_PREF_SIZE);
+        wire.setOnAction(event -> edit.accept(m -> m.wireAll(style.getValue(), pins.getText())));
+        getChildren().add(wire);
+    }
+
+    static String style(EditorModel.Style style) {
+        return switch (style) {
+            case MATRIX_WITH_DIODES -> Texts.say("editor.style.matrix-diodes");
+            case MATRIX -> Texts.say("editor.style.matrix");
+            case DIRECT -> Texts.say("editor.style.direct");
+        };
+    }
+
+    private VBox panel(PanelMeasure measure, String words) {
+        return labelled(
+                words,
+                field(
+                        "panel-" + measure.name().toLowerCase(Locale.ROOT),
+                        4,
+                        words,
+                        m -> m.panelMeasure(measure).map(PropertiesPane::mm).orElse(""),
+                        (m, t) -> m.panelMeasure(measure, t)));
+    }
+
+    // ---- parts of forms
+
+    private void heading(Function<EditorModel, String> words) {
+        Label label = new Label();
+        label.getStyleClass().add("properties-heading");
+        label.setId("properties-heading");
+        label.setWrapText(true);
+        label.setMinHeight(USE_PREF_SIZE);
+        refreshing.add(() -> label.setText(words.apply(model)));
+        getChildren().add(label);
+    }
+
+    private void add(Node... fields) {
+        FlowPane row = new FlowPane(fields);
+        row.getStyleClass().add("field-row");
+        // A row asks for no more room than there is, and a long field gives way.
+        row.setMinWidth(0);
+        for (Node field : fields) {
+            if (field instanceof VBox labelled) {
+                labelled.maxWidthProperty().bind(row.widthProperty());
+            }
+        }
+        getChildren().add(row);
+    }
+
+    private static VBox labelled(String words, Region field) {
+        Label label = new Label(words.strip());
+        label.getStyleClass().add("field-label");
+        label.setLabelFor(field);
+        label.setMinWidth(USE_PREF_SIZE);
+        VBox both = new VBox(label, field);
+        both.getStyleClass().add("field");
+        return both;
+    }
+
+    private TextField field(
+            String id,
+            int columns,
+            String words,
+            Function<EditorModel, String> value,
+            BiFunction<EditorModel, String, EditorModel> take) {
+        TextField field = new TextField();
+        field.setId(id);
+        field.setPrefColumnCount(columns);
+        field.setAccessibleText(words.strip());
+        Runnable commit = () -> {
+            // A field that a new form has replaced has nothing left to say.
+            if (!updating && field.getScene() != null && !field.getText().equals(value.apply(model))) {
+                String typed = field.getText();
+                edit.accept(m -> take.apply(m, typed));
+            }
+        };
+        field.setOnAction(event -> commit.run());
+        field.focusedProperty().addListener((o, was, is) -> {
+            if (!is) {
+                commit.run();
+            }
+        });
+        refreshing.add(() -> {
+            String now = value.apply(model);
+            if (!field.getText().equals(now)) {
+                field.setText(now);
+            }
+        });
+        return field;
+    }
+
+    private <T> ComboBox<T> choices(
+            String id,
+            String words,
+            Function<EditorModel, List<T>> all,
+            Function<EditorModel, T> value,
+            Function<T, String> say,
+            BiFunction<EditorModel, T, EditorModel> take) {
+        ComboBox<T> box = new ComboBox<>();
+        box.setId(id);
+        box.setAccessibleText(words.strip());
+        box.setConverter(Choices.said(say));
+        box.setVisibleRowCount(12);
+        box.valueProperty().addListener((o, was, is) -> {
+            if (!updating && is != null && !Objects.equals(is, value.apply(model))) {
+                edit.accept(m -> take.apply(m, is));
+            }
+        });
+        refreshing.add(() -> {
+            List<T> items = all.apply(model);
+            if (!box.getItems().equals(items)) {
+                box.getItems().setAll(items);
+            }
+            T now = value.apply(model);
+            if (!Objects.equals(box.getValue(), now)) {
+                box.setValue(now);
+            }
+        });
+        return box;
+    }
+
+    private Button button(String id, String words, String help, UnaryOperator<EditorModel> action) {
+        Button button = new Button(words);
+        button.setId(id);
+        button.setTooltip(new Tooltip(help));
+        button.setMinWidth(USE_PREF_SIZE);
+        button.setOnAction(event -> edit.accept(action));
+        return button;
+    }
+
+    private Button small(String mark, String words, UnaryOperator<EditorModel> action) {
+        Button button = new Button(mark);
+        button.getStyleClass().add("small-button");
+        button.setAccessibleText(words);
+        button.setTooltip(new Tooltip(words));
+        button.setMinWidth(USE_PREF_SIZE);
+        button.setOnAction(event -> edit.accept(action));
+        return button;
+    }
+}

@@ -1,0 +1,217 @@
+package ringout.ui.sheets;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Consumer;
+import javafx.css.PseudoClass;
+import javafx.geometry.Dimension2D;
+import javafx.scene.AccessibleRole;
+import javafx.scene.Group;
+import javafx.scene.Node;
+import javafx.scene.control.Tooltip;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
+import javafx.util.Duration;
+import ringout.circuit.Fault;
+import ringout.drawing.FaultSketch;
+import ringout.drawing.LoomDrawing;
+import ringout.drawing.LoomDrawing.Piece;
+import ringout.drawing.LoomLayout;
+import ringout.drawing.PanelDrawing.When;
+import ringout.plan.Plan;
+import ringout.ui.model.LoomModel;
+import ringout.ui.parts.FxLettering;
+import ringout.words.Texts;
+
+/** The wiring as the builder would sketch it, with the way of the current lit. */
+public final class LoomSheet extends Sheet {
+    private static final PseudoClass LIVE = PseudoClass.getPseudoClass("live");
+    private static final PseudoClass SHOWN = PseudoClass.getPseudoClass("shown");
+    private static final double LETTERING = 0.95;
+
+    private final FxLettering lettering;
+    private final Map<String, List<Node>> owned = new HashMap<>();
+    private final Map<String, List<Node>> whileOn = new HashMap<>();
+    private final Map<String, List<Node>> whileOff = new HashMap<>();
+    private final Map<String, ContactNode> contacts = new HashMap<>();
+    private Plan plan;
+    private Set<String> live = Set.of();
+    private String shown = "";
+    private LoomDrawing drawing;
+    private Group corrections = new Group();
+    private List<Fault> suspected = List.of();
+    private boolean certain = true;
+    private Optional<FaultSketch.Tips> tips = Optional.empty();
+    private LoomModel.State state = LoomModel.State.DARK;
+    private Consumer<String> picked = id -> {};
+
+    public LoomSheet(FxLettering lettering) {
+        super("loom", Texts.say("loom.caption"));
+        this.lettering = lettering;
+    }
+
+    /** Calls back with a control's id when one of its contacts is clicked or chosen with Enter. */
+    void onPick(Consumer<String> picked) {
+        this.picked = picked;
+    }
+
+    public void setPlan(Plan plan) {
+        this.plan = plan;
+        this.state = LoomModel.State.DARK;
+        this.suspected = List.of();
+        this.tips = Optional.empty();
+        redraw();
+    }
+
+    void show(LoomModel.State next) {
+        if (next.equals(state)) {
+            return;
+        }
+        state = next;
+        light(next.live());
+        setRemark(next.remark());
+    }
+
+    /** Pencils a set of faults, or where to probe for it, onto the drawing; both may be empty. */
+    public void suspect(List<Fault> faults, Optional<FaultSketch.Tips> probing) {
+        suspect(faults, true, probing);
+    }
+
+    /**
+     * As above.
+     *
+     * @param sure false where the faults are several suspicions, of which one may be right
+     */
+    public void suspect(List<Fault> faults, boolean sure, Optional<FaultSketch.Tips> probing) {
+        if (!faults.equals(suspected) || sure != certain || !probing.equals(tips)) {
+            suspected = List.copyOf(faults);
+            certain = sure;
+            tips = probing;
+            correct();
+        }
+    }
+
+    private void correct() {
+        corrections.getChildren().clear();
+        if (drawing != null) {
+            corrections
+                    .getChildren()
+                    .addAll(Inking.nodes(FaultSketch.suspected(plan, drawing, lettering, suspected, certain, tips)));
+        }
+    }
+
+    /** Rings the contacts of one control until another is shown; empty for none. */
+    public void point(String control) {
+        shown = control;
+        contacts.values().forEach(node -> node.pseudoClassStateChanged(SHOWN, node.control.equals(control)));
+        contacts.values().stream()
+                .filter(node -> node.control.equals(control))
+                .findFirst()
+                .ifPresent(this::reveal);
+    }
+
+    @Override
+    protected Dimension2D draw(double width, double height, double zoom) {
+        owned.clear();
+        whileOn.clear();
+        whileOff.clear();
+        contacts.clear();
+        drawing = null;
+        if (plan == null) {
+            return new Dimension2D(0, 0);
+        }
+        LoomLayout layout = new LoomLayout(plan, lettering);
+        drawing = layout.fit((width - 16) * zoom, (height - 12) * zoom, em() * LETTERING * zoom);
+        Group sheet = new Group();
+        for (Piece piece : drawing.pieces()) {
+            Node node = Inking.node(piece.ink());
+            sheet.getChildren().add(node);
+            if (!piece.owner().isEmpty()) {
+                owned.computeIfAbsent(piece.owner(), k -> new ArrayList<>()).add(node);
+                if (piece.when() == When.ON) {
+                    whileOn.computeIfAbsent(piece.owner(), k -> new ArrayList<>())
+                            .add(node);
+                    node.setVisible(false);
+                } else if (piece.when() == When.OFF) {
+                    whileOff.computeIfAbsent(piece.owner(), k -> new ArrayList<>())
+                            .add(node);
+                }
+            }
+        }
+        page.getChildren().add(sheet);
+        corrections = new Group();
+        corrections.setMouseTransparent(true);
+        Map<String, String> controls = new HashMap<>();
+        plan.contacts().forEach(contact -> controls.put(contact.id(), contact.control()));
+        Map<String, String> spoken = LoomModel.contactWords(plan);
+        plan.contacts().forEach(contact -> {
+            LoomDrawing.Spot spot = drawing.contacts().get(contact.id());
+            if (spot != null) {
+                ContactNode node =
+                        new ContactNode(contact.id(), controls.get(contact.id()), spot, spoken.get(contact.id()));
+                contacts.put(contact.id(), node);
+                page.getChildren().add(node);
+            }
+        });
+        page.getChildren().add(corrections);
+        correct();
+        Set<String> again = state.live();
+        live = Set.of();
+        light(again);
+        return new Dimension2D(drawing.width(), drawing.height());
+    }
+
+    private void light(Set<String> next) {
+        Set<String> changed = new HashSet<>(live);
+        changed.addAll(next);
+        for (String owner : changed) {
+            boolean on = next.contains(owner);
+            if (on != live.contains(owner)) {
+                owned.getOrDefault(owner, List.of()).forEach(node -> {
+                    node.pseudoClassStateChanged(LIVE, on);
+                    if (on) {
+                        node.toFront();
+                    }
+                });
+                whileOn.getOrDefault(owner, List.of()).forEach(node -> node.setVisible(on));
+                whileOff.getOrDefault(owner, List.of()).forEach(node -> node.setVisible(!on));
+            }
+        }
+        live = next;
+    }
+
+    /** What the pointer and the keyboard find of a contact. */
+    private final class ContactNode extends Group {
+        private final String control;
+
+        ContactNode(String contact, String control, LoomDrawing.Spot spot, String words) {
+            this.control = control;
+            pseudoClassStateChanged(SHOWN, control.equals(shown));
+            getStyleClass().add("contact-figure");
+            setId("contact-" + contact);
+            setFocusTraversable(true);
+            setAccessibleRole(AccessibleRole.BUTTON);
+            setAccessibleText(words);
+            getChildren().addAll(Inking.target(spot.area()), Inking.focusFrame(spot.area()));
+            Tooltip tip = new Tooltip(words);
+            tip.setShowDelay(Duration.millis(350));
+            Tooltip.install(this, tip);
+            setOnMouseClicked(event -> {
+                requestFocus();
+                picked.accept(control);
+                event.consume();
+            });
+            addEventHandler(KeyEvent.KEY_PRESSED, event -> {
+                if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.SPACE) {
+                    picked.accept(control);
+                    event.consume();
+                }
+            });
+        }
+    }
+}

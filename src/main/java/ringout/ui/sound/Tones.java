@@ -1,0 +1,93 @@
+package ringout.ui.sound;
+
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import javax.sound.sampled.AudioFormat;
+import javax.sound.sampled.AudioSystem;
+import javax.sound.sampled.LineUnavailableException;
+import javax.sound.sampled.SourceDataLine;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import ringout.ui.model.Cues;
+
+/** Plays tones on a thread of its own. Where the computer has no audio, it is silent and says so once in the log. */
+public final class Tones implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(Tones.class);
+    private static final float RATE = 44_100;
+    private static final double LOUDNESS = 0.35;
+
+    private final BlockingQueue<Cues.Tone> queue = new ArrayBlockingQueue<>(4);
+    private final Thread thread = new Thread(this::run, "ringout-tones");
+    private volatile boolean closed;
+
+    Tones() {
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    /** Plays a tone soon; one too many is dropped. Returns at once. */
+    void play(Cues.Tone tone) {
+        queue.offer(tone);
+    }
+
+    @Override
+    public void close() {
+        closed = true;
+        thread.interrupt();
+    }
+
+    private void run() {
+        AudioFormat format = new AudioFormat(RATE, 16, 1, true, false);
+        while (!closed) {
+            try {
+                byte[] wave = wave(queue.take());
+                try (SourceDataLine line = AudioSystem.getSourceDataLine(format)) {
+                    line.open(format);
+                    line.start();
+                    line.write(wave, 0, wave.length);
+                    line.drain();
+                }
+            } catch (InterruptedException stop) {
+                return;
+            } catch (LineUnavailableException | IllegalArgumentException | IllegalStateException noAudio) {
+                LOG.info("no tones: {}", noAudio.getMessage());
+                return;
+            }
+        }
+    }
+
+    /** Notes of a tone as pairs of frequency in hertz (0 for a rest) and length in milliseconds. */
+    private static double[] notes(Cues.Tone tone) {
+        return switch (tone) {
+            case TICK -> new double[] {1568, 28};
+            case RIGHT -> new double[] {784, 70, 1175, 110};
+            case WRONG -> new double[] {294, 170, 220, 240};
+            case ATTENTION -> new double[] {988, 110, 0, 60, 988, 110, 0, 60, 988, 220};
+            case DONE -> new double[] {659, 90, 784, 90, 988, 90, 1319, 260};
+        };
+    }
+
+    /** 16-bit samples of a tone, each note faded in and out so that it does not click. */
+    static byte[] wave(Cues.Tone tone) {
+        double[] notes = notes(tone);
+        int total = 0;
+        for (int i = 1; i < notes.length; i += 2) {
+            total += (int) (RATE * notes[i] / 1000);
+        }
+        byte[] bytes = new byte[2 * total];
+        int at = 0;
+        for (int n = 0; n < notes.length; n += 2) {
+            int samples = (int) (RATE * notes[n + 1] / 1000);
+            for (int i = 0; i < samples; i++, at += 2) {
+                double fade = Math.min(1, Math.min(i, samples - i) / (RATE * 0.006));
+                // A fifth of the octave above makes the sine carry through a workshop.
+                double phase = 2 * Math.PI * notes[n] * i / RATE;
+                double value = (Math.sin(phase) + 0.2 * Math.sin(2 * phase)) / 1.2;
+                short sample = (short) Math.round(Short.MAX_VALUE * LOUDNESS * fade * value);
+                bytes[at] = (byte) sample;
+                bytes[at + 1] = (byte) (sample >> 8);
+            }
+        }
+        return bytes;
+    }
+}
