@@ -76,7 +76,8 @@ public final class Planning {
      * @param measuredPlans takes what checklists showed
      * @param learnedFolder of boxes that are being learned
      */
-    public Planning(FxLettering lettering, FileQuestions files, MeasuredPlans measuredPlans, Path learnedFolder, Host host) {
+    public Planning(
+            FxLettering lettering, FileQuestions files, MeasuredPlans measuredPlans, Path learnedFolder, Host host) {
         this.host = host;
         this.learnedFolder = learnedFolder;
         this.files = files;
