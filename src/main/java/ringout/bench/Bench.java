@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.BitSet;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Check;
 import ringout.check.CheckSettings;
 import ringout.check.CheckView;
@@ -56,26 +57,24 @@ public final class Bench {
     private long checkStart;
     private final List<String> notes = new ArrayList<>();
 
-    private Check check;
-    private ToggleMeters toggles;
+    private @Nullable Check check;
+    private @Nullable ToggleMeters toggles;
     /** The prompt that was acted upon last, and the switches it told the builder to hold. */
-    private Prompt followed;
+    private @Nullable Prompt followed;
 
     private final BitSet held = new BitSet();
     private boolean measured;
-    private CheckView figuresAt;
-    private Figures figures;
-    private Diagnosis diagnosis;
+    private @Nullable CheckView figuresAt;
+    private @Nullable Figures figures;
+    private @Nullable Diagnosis diagnosis;
     private SessionView.Link link = SessionView.Link.LIVE;
     private String message = "";
     private boolean foreign;
-    private byte[] lastReport;
-    private long lastReportNanos;
     private long reports;
     private long oddReports;
     private long news;
     private long version;
-    private CheckView observedAt;
+    private @Nullable CheckView observedAt;
     private List<Observation> observed = List.of();
 
     /**
@@ -173,11 +172,6 @@ public final class Bench {
         }
         news++;
         version++;
-        if (lastReport == null || lastReport.length != length) {
-            lastReport = new byte[length];
-        }
-        System.arraycopy(buffer, 0, lastReport, 0, length);
-        lastReportNanos = nanos;
         ReportOutcome outcome = decoder.decode(buffer, length, state);
         if (outcome != ReportOutcome.OK) {
             oddReports++;
@@ -201,7 +195,9 @@ public final class Bench {
 
     /** Everything measured so far. */
     public Figures figures() {
-        return check == null ? Figures.of(rate.summary(), timing) : Figures.of(rate.summary(), timing, check, toggles);
+        return check == null || toggles == null
+                ? Figures.of(rate.summary(), timing)
+                : Figures.of(rate.summary(), timing, check, toggles);
     }
 
     /** How its contacts behave, judged by the reports that said something new. */
@@ -353,7 +349,7 @@ public final class Bench {
             figuresAt = check.view();
             figures = figures();
         }
-        return Optional.of(figures);
+        return Optional.ofNullable(figures);
     }
 
     private final class ToToggles implements BoxTiming.Listener {
@@ -381,8 +377,6 @@ public final class Bench {
                 message,
                 decoder.layout(),
                 state.copy(),
-                lastReport == null ? null : lastReport.clone(),
-                lastReportNanos,
                 reports,
                 oddReports,
                 edges.snapshot(),

@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Check;
 import ringout.check.CheckSettings;
 import ringout.check.CheckView;
@@ -35,8 +36,8 @@ final class CheckFollower implements Follower {
 
     private Optional<Plan> checked = Optional.empty();
     private Optional<PlanInUse> judgedBy = Optional.empty();
-    private Prompt shown;
-    private CheckView diagnosed;
+    private @Nullable Prompt shown;
+    private @Nullable CheckView diagnosed;
     /** Steps asked for from outside, of the check of now. */
     private int others;
     /** Somebody else decides what to ask next, and diagnoses what comes of it. */

@@ -57,9 +57,15 @@ final class HuntFollower {
     /** The probes answered; what the box was seen to do cannot be taken back. */
     private final Deque<Before> answered = new ArrayDeque<>();
 
+    @SuppressWarnings("NullAway.Init") // begin() comes first
     private CheckFollower check;
+
+    @SuppressWarnings("NullAway.Init") // begin() comes first
     private SessionView session;
+
+    @SuppressWarnings("NullAway.Init") // begin() comes first
     private Hunt hunt;
+
     private View view;
     private State state = State.PRESS;
     /** The step that is asked for, or would be if the box were plugged in; empty at the first presses. */

@@ -19,8 +19,13 @@ public final class LearnSession implements AutoCloseable {
 
     private final LiveBox box;
     private final Consumer<LearnView> listener;
+
+    @SuppressWarnings("NullAway.Init") // made while the box is opened
     private LearnFollower follower;
+
     private volatile String trouble = "";
+
+    @SuppressWarnings("NullAway.Init") // made while the box is opened
     private volatile LearnView view;
 
     private LearnSession(

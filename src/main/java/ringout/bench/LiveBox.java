@@ -13,6 +13,7 @@ import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.check.Check;
@@ -94,9 +95,16 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     private final ExecutorService thinking;
     private Optional<Journal> journal = Optional.empty();
     private String journalTrouble = "";
+
+    @SuppressWarnings("NullAway.Init") // open() makes it before anything is fed
     private Follower follower;
+
+    @SuppressWarnings("NullAway.Init") // begin() makes it
     private DeviceReader reader;
+
+    @SuppressWarnings("NullAway.Init") // begin() makes it
     private Thread thread;
+
     private volatile boolean closed;
 
     private LiveBox(Setup setup, Clock clock, DeviceConnection connection) {
@@ -164,7 +172,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     }
 
     /** Lets go of whatever was opened before something failed. */
-    private static void abandon(LiveBox box, DeviceConnection connection) {
+    private static void abandon(@Nullable LiveBox box, DeviceConnection connection) {
         if (box != null) {
             box.closed = true;
             box.thinking.shutdownNow();

@@ -5,6 +5,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Hands snapshots from one thread to another that may be slower. It has room for one: what was not taken yet is replaced by
@@ -13,7 +14,7 @@ import java.util.function.Consumer;
 public final class Mailbox<T> implements Consumer<T> {
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition filled = lock.newCondition();
-    private T newest;
+    private @Nullable T newest;
 
     @Override
     public void accept(T snapshot) {

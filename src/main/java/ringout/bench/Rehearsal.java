@@ -3,6 +3,7 @@ package ringout.bench;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Check;
 import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
@@ -32,7 +33,7 @@ public final class Rehearsal {
     private Listener listener = new Listener() {};
     private long time;
     private int others;
-    private Prompt shown;
+    private @Nullable Prompt shown;
 
     /**
      * What to rehearse.

@@ -24,8 +24,13 @@ import ringout.simulate.ScriptedBuilder;
 public final class Session implements AutoCloseable {
     private final List<Consumer<SessionView>> listeners = new CopyOnWriteArrayList<>();
     private final LiveBox box;
+
+    @SuppressWarnings("NullAway.Init") // made while the box is opened
     private CheckFollower follower;
+
+    @SuppressWarnings("NullAway.Init") // made while the box is opened
     private volatile SessionView view;
+
     private volatile Optional<CheckedBox> result = Optional.empty();
 
     private Session(

@@ -19,8 +19,6 @@ import ringout.signal.EdgeHistory;
  * @param message         why it is lost, failed or ended, and what to do; empty while all is well
  * @param layout          its inputs
  * @param state           the newest input state; a copy of its own that nobody changes: read only
- * @param lastReport      the newest report as it came, report ID first where there are report IDs; null before the first
- * @param lastReportNanos when it came
  * @param reports         number of reports so far
  * @param oddReports      of these, how many were too short, too long or of an unknown report ID
  * @param edges           the newest edges, for a strip chart
@@ -37,8 +35,6 @@ public record SessionView(
         String message,
         InputLayout layout,
         InputState state,
-        byte[] lastReport,
-        long lastReportNanos,
         long reports,
         long oddReports,
         EdgeHistory.Snapshot edges,

@@ -1,6 +1,7 @@
 package ringout.bench;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A box's transfers as Linux would have captured them on the bus: a header of 64 bytes, then the data. The box has one
@@ -101,7 +102,7 @@ final class UsbTransfers {
             int event,
             int kind,
             int endpoint,
-            byte[] setup,
+            byte @Nullable [] setup,
             int status,
             int length,
             int noData,

@@ -24,7 +24,10 @@ public final class WatchSession implements AutoCloseable {
     private static final long LOOK_NANOS = 50_000_000L;
 
     private final LiveBox box;
+
+    @SuppressWarnings("NullAway.Init") // shown before the follower is handed over
     private volatile WatchSummary summary;
+
     private volatile String ended = "";
     private volatile Optional<KeptCheck> kept = Optional.empty();
 

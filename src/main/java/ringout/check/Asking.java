@@ -3,6 +3,7 @@ package ringout.check;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Control;
@@ -21,6 +22,7 @@ final class Asking {
     }
 
     /** The action the plan gives that input to, or null. */
+    @Nullable
     Action owner(Input input) {
         return names.owner(input).orElse(null);
     }

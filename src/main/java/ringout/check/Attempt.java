@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
@@ -299,7 +300,7 @@ abstract class Attempt {
     }
 
     /** Its gesture where it is one action of the plan; null elsewhere. */
-    final Action.Gesture singleGesture() {
+    final Action.@Nullable Gesture singleGesture() {
         return step instanceof Step.Single single ? single.action().gesture() : null;
     }
 

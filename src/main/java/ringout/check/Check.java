@@ -73,7 +73,9 @@ public final class Check {
     /** The one in progress; empty once all steps are answered. */
     private Optional<Attempt> attempt = Optional.empty();
 
+    @SuppressWarnings("NullAway.Init") // the constructor opens the first step
     private Prompt prompt;
+
     private Pause pause = Pause.NONE;
     /** Steps in a row of which nothing came at all, and how many of them it takes to ask. */
     private int run;
@@ -88,7 +90,10 @@ public final class Check {
     private boolean heardSinceFound = true;
     private long version;
     private long viewed = -1;
+
+    @SuppressWarnings("NullAway.Init") // the constructor opens the first step
     private CheckView view;
+
     private long observedAt = -1;
     private List<Observation> observed = List.of();
 

@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.OptionalInt;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.signal.FlexTrial;
@@ -19,7 +20,7 @@ final class ChordAttempt extends Attempt {
     /** All that the chord should give was on at once. */
     private boolean stood;
 
-    private FlexTrial flex;
+    private @Nullable FlexTrial flex;
 
     ChordAttempt(Floor floor, Step step) {
         super(floor, step);
@@ -66,8 +67,9 @@ final class ChordAttempt extends Attempt {
     private void startFlexing() {
         BitSet held = new BitSet();
         step.expected().forEach(input -> floor.layout().indexOf(input).ifPresent(held::set));
-        flex = new FlexTrial(floor.layout().switches().size(), held, 0);
-        held.stream().forEach(i -> flex.edge(floor.time(), i, true));
+        FlexTrial trial = new FlexTrial(floor.layout().switches().size(), held, 0);
+        held.stream().forEach(i -> trial.edge(floor.time(), i, true));
+        flex = trial;
         deadline = floor.time() + FLEX;
         floor.ask(
                 Prompt.Kind.FLEX,
@@ -96,13 +98,14 @@ final class ChordAttempt extends Attempt {
     private Result.Flexed flexed() {
         Map<Action, FlexTrial.Summary> joints = new LinkedHashMap<>();
         SortedSet<Input> strangers = new TreeSet<>();
-        if (flex != null) {
+        FlexTrial trial = flex;
+        if (trial != null) {
             step.actions()
                     .forEach(a -> a.input()
                             .map(floor.layout()::indexOf)
                             .filter(OptionalInt::isPresent)
-                            .ifPresent(i -> joints.put(a, flex.summary(i.getAsInt()))));
-            strangers.addAll(inputs(flex.strangers()));
+                            .ifPresent(i -> joints.put(a, trial.summary(i.getAsInt()))));
+            strangers.addAll(inputs(trial.strangers()));
         }
         return new Result.Flexed(joints, strangers);
     }

@@ -7,6 +7,7 @@ import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import ringout.plan.Known;
 import ringout.plan.Plan;
 import ringout.signal.Measured;
 import ringout.words.FigureWords;
@@ -168,7 +169,8 @@ public final class Comparison {
         return switch (finding.kind()) {
             case BOUNCING -> Optional.of(check.limits().time(check.bounce(action)));
             case DROPPING_OUT ->
-                Optional.of(check.limits().time(check.contacts().get(action).longestDropout()));
+                Optional.of(
+                        check.limits().time(Known.in(check.contacts(), action).longestDropout()));
             default -> Optional.empty();
         };
     }

@@ -8,6 +8,7 @@ import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.plan.Action;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.signal.AxisMeter;
 import ringout.signal.BoxTiming;
 import ringout.signal.ContactTiming;
@@ -112,7 +113,7 @@ public record Figures(
                 Measurements.axis(axis, check.list().steps(), check.list().results())
                         .ifPresent(meter -> axes.add(new Axis(control.id(), name, axis.input(), meter)));
             } else if (control instanceof Control.Toggle) {
-                latching.add(new Toggle(control.id(), name, toggles.summaries().get(control.id())));
+                latching.add(new Toggle(control.id(), name, Known.in(toggles.summaries(), control.id())));
             }
         }
         others(contacts, timing, planned);

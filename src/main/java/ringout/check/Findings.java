@@ -10,6 +10,8 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Direction;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
@@ -195,14 +197,16 @@ final class Findings {
         List<Input> foreign =
                 ghosts.stream().filter(i -> words.owner(i) == null).toList();
         List<Input> owned = ghosts.stream().filter(i -> words.owner(i) != null).toList();
+        List<Action> owners =
+                owned.stream().flatMap(i -> Stream.ofNullable(words.owner(i))).toList();
         if (!owned.isEmpty()) {
             List<Action> actions = new ArrayList<>(List.of(action));
-            owned.forEach(i -> actions.add(words.owner(i)));
+            actions.addAll(owners);
             List<Input> actual = new ArrayList<>(List.of(planned));
             actual.addAll(owned);
             boolean ownOpposite = owned.size() == 1
                     && action.gesture() == Action.Gesture.TURN
-                    && words.owner(owned.get(0)).control().equals(action.control());
+                    && owners.get(0).control().equals(action.control());
             add(
                     ownOpposite ? FindingKind.SKIPPING : FindingKind.GHOSTED,
                     actions,
@@ -552,7 +556,7 @@ final class Findings {
             List<Input> expected,
             List<Input> actual,
             Phrase evidence,
-            Measured figure) {
+            @Nullable Measured figure) {
         findings.add(new Finding(
                 kind,
                 actions.stream().map(Action::control).distinct().toList(),

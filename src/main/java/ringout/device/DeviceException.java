@@ -1,6 +1,7 @@
 package ringout.device;
 
 import java.util.Objects;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A box could not be found, opened or read. The message is for the person at the bench: what happened, to which box,
@@ -30,9 +31,15 @@ public final class DeviceException extends Exception {
         this.reason = Objects.requireNonNull(reason, "reason");
     }
 
-    public DeviceException(Reason reason, String message, Throwable cause) {
+    public DeviceException(Reason reason, String message, @Nullable Throwable cause) {
         super(message, cause);
         this.reason = Objects.requireNonNull(reason, "reason");
+    }
+
+    /** What happened and what to do about it. */
+    @Override
+    public String getMessage() {
+        return Objects.requireNonNull(super.getMessage());
     }
 
     /** Why, for code that acts on it; never null. */

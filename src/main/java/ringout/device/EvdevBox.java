@@ -110,7 +110,8 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
         Input.Button last = null;
         for (Input input : new TreeSet<>(inputs)) {
             Input.Button button = input instanceof Input.Button b ? b : null;
-            if (last != null
+            if (first != null
+                    && last != null
                     && (button == null || !button.equals(new Input.Button(last.number() + 1, last.collection())))) {
                 names.add(range(first, last));
                 first = null;
@@ -123,7 +124,7 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
                 names.add(input.text());
             }
         }
-        if (last != null) {
+        if (first != null && last != null) {
             names.add(range(first, last));
         }
         return names.stream().distinct().collect(Collectors.joining(", "));

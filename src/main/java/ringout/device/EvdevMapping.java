@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.InputField;
 import ringout.hid.ReportDescriptor;
 import ringout.hid.Usage;
@@ -170,7 +171,7 @@ final class EvdevMapping {
             return usage.page() == UsagePage.GENERIC_DESKTOP && usage.id() >= 0x90 && usage.id() <= 0x93;
         }
 
-        private Source source(InputField field, Usage usage) {
+        private @Nullable Source source(InputField field, Usage usage) {
             return switch (usage.page()) {
                 case UsagePage.BUTTON -> key(buttonCode(field, usage), false);
                 case UsagePage.SIMULATION ->
@@ -222,7 +223,7 @@ final class EvdevMapping {
                     };
         }
 
-        private Source desktop(InputField field, int id) {
+        private @Nullable Source desktop(InputField field, int id) {
             if ((id & 0xf0) == 0x80) {
                 return SYSTEM_KEYS[id & 0xf] == 0 ? unknown(field) : key(SYSTEM_KEYS[id & 0xf], true);
             }
@@ -242,7 +243,7 @@ final class EvdevMapping {
             };
         }
 
-        private Source hat(InputField field) {
+        private @Nullable Source hat(InputField field) {
             Source hat = absolute(ABS_HAT0X, false);
             if (hat != null && field.logical().size() > 1) {
                 axes.set(ABS_HAT0X + 1);
@@ -250,31 +251,31 @@ final class EvdevMapping {
             return hat;
         }
 
-        private Source unfollowed() {
+        private @Nullable Source unfollowed() {
             complete = false;
             return null;
         }
 
-        private Source unknown(InputField field) {
+        private @Nullable Source unknown(InputField field) {
             return field.bitSize() == 1
                     ? key(BTN_MISC, false)
                     : field.relative() ? relative(REL_MISC) : absolute(ABS_MISC, false);
         }
 
         /** @param again true where the kernel gives the code even if another value has it */
-        private Source key(int code, boolean again) {
+        private @Nullable Source key(int code, boolean again) {
             return code >= KEYS ? null : take(keys, sharedKeys, EV_KEY, code, again);
         }
 
-        private Source absolute(int code, boolean again) {
+        private @Nullable Source absolute(int code, boolean again) {
             return take(axes, sharedAxes, EV_ABS, code, again);
         }
 
-        private Source relative(int code) {
+        private @Nullable Source relative(int code) {
             return take(wheels, new BitSet(), EV_REL, code, false);
         }
 
-        private Source take(BitSet taken, BitSet shared, int type, int code, boolean again) {
+        private @Nullable Source take(BitSet taken, BitSet shared, int type, int code, boolean again) {
             if (taken.get(code)) {
                 if (!again) {
                     return null;

@@ -5,6 +5,7 @@ import com.sun.jna.Native;
 import com.sun.jna.NativeLong;
 import com.sun.jna.Pointer;
 import java.util.BitSet;
+import org.jspecify.annotations.Nullable;
 
 /**
  * An open event node: the kernel's view of an input device, one event after another. Not thread-safe.
@@ -139,7 +140,7 @@ final class EvdevNode implements AutoCloseable {
     }
 
     /** An ioctl of the input layer: direction, size, 'E', number (asm-generic/ioctl.h). Returns 0 or the error's number. */
-    private int call(int direction, int number, int size, Pointer given) {
+    private int call(int direction, int number, int size, @Nullable Pointer given) {
         NativeLong request = new NativeLong((long) direction << 30 | (long) size << 16 | 'E' << 8 | number);
         return Libc.ioctl(file, request, given) < 0 ? Native.getLastError() : 0;
     }

@@ -3,6 +3,7 @@ package ringout.device;
 import com.sun.jna.Native;
 import com.sun.jna.NativeLibrary;
 import com.sun.jna.Pointer;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The two calls of hidapi where hid4java's own binding does not serve: it allocates at every read, and cannot ask why
@@ -25,10 +26,10 @@ final class HidLibrary {
      */
     static native int hid_read_timeout(Pointer device, Pointer data, int length, int milliseconds);
 
-    private static native Pointer hid_error(Pointer device);
+    private static native Pointer hid_error(@Nullable Pointer device);
 
     /** hidapi's words for the last failure of that device, or of opening and listing where it is null. Never null. */
-    static String error(Pointer device) {
+    static String error(@Nullable Pointer device) {
         Pointer text = hid_error(device);
         return text == null ? "unknown error" : text.getWideString(0);
     }

@@ -4,6 +4,7 @@ import com.sun.jna.Native;
 import com.sun.jna.NativeLong;
 import com.sun.jna.Platform;
 import com.sun.jna.Pointer;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The calls of Linux's C library that reading an event node takes, bound directly, so that a call allocates nothing.
@@ -39,7 +40,7 @@ final class Libc {
 
     static native int poll(Pointer files, int count, int milliseconds);
 
-    static native int ioctl(int file, NativeLong request, Pointer argument);
+    static native int ioctl(int file, NativeLong request, @Nullable Pointer argument);
 
     static native int close(int file);
 }

@@ -5,6 +5,7 @@ import java.util.Queue;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Hands what a reader's thread receives to one slower thread, in order, without ever making the reader wait.
@@ -27,7 +28,7 @@ public final class ReportRing implements ReportSink {
     private volatile long put; // bytes ever put; written by the producer only
     private volatile long taken; // bytes ever taken; written by the consumer only
     private volatile long droppedInAll;
-    private volatile Thread waiting;
+    private volatile @Nullable Thread waiting;
     private int pending; // producer's: dropped since the last entry
     private byte[] scratch = new byte[64]; // consumer's
 

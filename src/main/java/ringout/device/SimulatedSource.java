@@ -11,11 +11,13 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.files.SmallFile;
+import ringout.plan.Known;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
@@ -97,7 +99,7 @@ public final class SimulatedSource implements DeviceSource {
     public SimulatedConnection open(DeviceInfo device) throws DeviceException {
         Box box;
         synchronized (boxes) {
-            box = boxes.get(device.path());
+            box = Known.in(boxes, device.path());
         }
         if (box == null || !isPluggedIn(box)) {
             throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is not there.");
@@ -112,7 +114,7 @@ public final class SimulatedSource implements DeviceSource {
     public void plug(DeviceInfo device, boolean in) {
         Box box;
         synchronized (boxes) {
-            box = boxes.get(device.path());
+            box = Known.in(boxes, device.path());
         }
         synchronized (box) {
             box.pluggedIn = in;
@@ -124,7 +126,7 @@ public final class SimulatedSource implements DeviceSource {
     public ProbeReading probe(DeviceInfo device, NodeName red, NodeName black, ProbeMode mode, List<String> hold) {
         Box box;
         synchronized (boxes) {
-            box = boxes.get(device.path());
+            box = Known.in(boxes, device.path());
         }
         synchronized (box) {
             return box.simulated.probe(red, black, mode, hold);
@@ -177,7 +179,7 @@ public final class SimulatedSource implements DeviceSource {
                     new ScriptedBuilder(plan, slip, seed),
                     scripted);
         } catch (IllegalArgumentException wrong) {
-            throw trouble(name, wrong.getMessage(), wrong);
+            throw trouble(name, String.valueOf(wrong.getMessage()), wrong);
         }
     }
 
@@ -199,7 +201,7 @@ public final class SimulatedSource implements DeviceSource {
         }
     }
 
-    private static DeviceException trouble(String name, String what, Throwable cause) {
+    private static DeviceException trouble(String name, String what, @Nullable Throwable cause) {
         return new DeviceException(
                 DeviceException.Reason.NOT_FOUND,
                 "The simulated box " + name + " cannot be made: " + what + ".",

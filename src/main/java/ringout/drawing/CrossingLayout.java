@@ -10,6 +10,7 @@ import ringout.drawing.CrossingDrawing.Head;
 import ringout.drawing.CrossingDrawing.Slot;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
@@ -216,7 +217,7 @@ public final class CrossingLayout {
                 ink.add(new Ink.Disc(new Point(column, y), 0.17 * em, "joint"));
                 ink.add(new Ink.Disc(new Point(far, row), 0.17 * em, "joint"));
                 ink.addAll(name(
-                        names.get(contact.get()),
+                        Known.in(names, contact.get()),
                         new Area(
                                 column + 0.35 * em,
                                 cell.y() + 0.9 * em,
@@ -286,7 +287,7 @@ public final class CrossingLayout {
                     4 * em,
                     singles.stream()
                             .filter(soldered::containsKey)
-                            .mapToDouble(s -> lettering.width(names.get(soldered.get(s)), letters))
+                            .mapToDouble(s -> lettering.width(Known.in(names, Known.in(soldered, s)), letters))
                             .max()
                             .orElse(0));
             double width = headRoom + nameRoom + 4.2 * em;
@@ -328,7 +329,7 @@ public final class CrossingLayout {
                     ink.add(new Ink.Disc(new Point(from + 0.7 * em, middle), 0.13 * em, "terminal"));
                     ink.add(new Ink.Disc(new Point(from + 1.6 * em, middle), 0.13 * em, "terminal"));
                     ink.add(text(
-                            names.get(contact.get()),
+                            Known.in(names, contact.get()),
                             new Area(from + 2.1 * em, y, nameRoom + 0.2 * em, height),
                             letters,
                             Ink.Align.LEFT,
@@ -367,7 +368,7 @@ public final class CrossingLayout {
             reach(caption.bounds());
             x = caption.bounds().right() + 0.8 * em;
             for (String contact : unwired) {
-                double width = lettering.width(names.get(contact), letters) + 1.2 * em;
+                double width = lettering.width(Known.in(names, contact), letters) + 1.2 * em;
                 if (x + width > room - 0.6 * em && x > left) {
                     x = left;
                     y += height + 0.3 * em;
@@ -379,7 +380,7 @@ public final class CrossingLayout {
                         area,
                         List.of(
                                 new Ink.Box(area, 0.3 * em, "loose-chip"),
-                                text(names.get(contact), area, letters, Ink.Align.CENTRE, "slot-name"))));
+                                text(Known.in(names, contact), area, letters, Ink.Align.CENTRE, "slot-name"))));
                 reach(area);
                 x += width + 0.5 * em;
             }

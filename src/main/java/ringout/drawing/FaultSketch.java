@@ -3,6 +3,7 @@ package ringout.drawing;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.plan.Line;
@@ -296,12 +297,12 @@ public final class FaultSketch {
         return spot.switched().y() + 0.8 * em;
     }
 
-    private Ink.Line stretch(String line, int index) {
+    private Ink.@Nullable Line stretch(String line, int index) {
         List<Ink.Line> runs = loom.runs().getOrDefault(line, List.of());
         return index >= 0 && index < runs.size() ? runs.get(index) : null;
     }
 
-    private static double length(Ink.Line line) {
+    private static double length(Ink.@Nullable Line line) {
         double sum = 0;
         for (int i = 0; line != null && i + 1 < line.points().size(); i++) {
             sum += distance(line.points().get(i), line.points().get(i + 1));
@@ -336,7 +337,7 @@ public final class FaultSketch {
     // ---- strokes
 
     /** A wire rubbed out for a little way, its ends bent apart. */
-    private void cut(Ink.Line wire, double share, String word) {
+    private void cut(Ink.@Nullable Line wire, double share, String word) {
         if (wire == null) {
             return;
         }
@@ -372,11 +373,12 @@ public final class FaultSketch {
     private void shorted(String first, String second, String word) {
         Point a = loom.pins().get(first);
         Point b = loom.pins().get(second);
-        if (a == null && b == null) {
-            return;
-        }
         if (a == null || b == null) {
-            Point at = (a == null ? b : a).plus(0.8 * em, 0);
+            Point there = a == null ? b : a;
+            if (there == null) {
+                return;
+            }
+            Point at = there.plus(0.8 * em, 0);
             dot(at);
             Point end = at.plus(0, 1.1 * em);
             ink.add(Ink.Line.of(PENCIL, at, end));
@@ -486,7 +488,7 @@ public final class FaultSketch {
     }
 
     /** Where a node of the wiring is drawn; null where it is not. */
-    private Point point(NodeName node) {
+    private @Nullable Point point(NodeName node) {
         if (node instanceof NodeName.Pin pin) {
             return loom.pins().get(pin.line());
         }
@@ -541,7 +543,7 @@ public final class FaultSketch {
         double size = em * 0.92;
         double w = lettering.width(word, size) + 0.9 * em;
         double h = 1.55 * em;
-        Area best = null;
+        Area best = new Area(near.x(), near.y(), w, h);
         double least = Double.MAX_VALUE;
         double[][] ways = {
             {1.3, -1.7},

@@ -15,6 +15,7 @@ import ringout.drawing.PanelDrawing.When;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
@@ -177,7 +178,7 @@ public final class LoomLayout {
             int[] stops = new int[chain.size() + 1];
             stops[0] = -1;
             for (int i = 0; i < chain.size(); i++) {
-                Cell cell = cells.get(chain.get(i));
+                Cell cell = Known.in(cells, chain.get(i));
                 stops[i + 1] = isRow ? cell.column : cell.row;
             }
             return stops;
@@ -198,7 +199,7 @@ public final class LoomLayout {
 
         double columnTracks() {
             return columns.stream()
-                    .mapToDouble(c -> tracks.get(c.name()).count * track)
+                    .mapToDouble(c -> Known.in(tracks, c.name()).count * track)
                     .sum();
         }
 
@@ -211,7 +212,7 @@ public final class LoomLayout {
         double matrixHeight() {
             double lanes = columns.size() * pinPitch;
             double rowTracks = rows.stream()
-                    .mapToDouble(r -> tracks.get(r.name()).count * track)
+                    .mapToDouble(r -> Known.in(tracks, r.name()).count * track)
                     .sum();
             return columns.isEmpty() ? 0 : lanes + rows.size() * cellHeight + rowTracks + 0.8 * em;
         }
@@ -306,7 +307,7 @@ public final class LoomLayout {
             double[] columnX = new double[n];
             double x = z.left() + 1.6 * em;
             for (int j = 0; j < n; j++) {
-                x += z.tracks.get(z.columns.get(j).name()).count * z.track;
+                x += Known.in(z.tracks, z.columns.get(j).name()).count * z.track;
                 columnX[j] = x;
                 x += z.cellWidth;
             }
@@ -314,7 +315,7 @@ public final class LoomLayout {
             double y = lanesBottom;
             for (int i = 0; i < rowY.length; i++) {
                 rowY[i] = y + z.cellHeight;
-                y = rowY[i] + z.tracks.get(z.rows.get(i).name()).count * z.track;
+                y = rowY[i] + Known.in(z.tracks, z.rows.get(i).name()).count * z.track;
             }
             double inner = z.cellWidth - 0.9 * em;
             for (int i = 0; i < rowY.length; i++) {
@@ -338,7 +339,7 @@ public final class LoomLayout {
 
         private void row(Line line, double y, double[] columnX, double inner) {
             Point pin = pin(line.name(), line.pin(), line.name(), y);
-            Tracks tracks = z.tracks.get(line.name());
+            Tracks tracks = Known.in(z.tracks, line.name());
             List<Point> stops = new ArrayList<>(List.of(pin));
             for (String id : line.contacts()) {
                 if (z.cells.containsKey(id)) {
@@ -368,7 +369,7 @@ public final class LoomLayout {
 
         private void column(Line line, double x, double lane, double[] rowY) {
             Point pin = pin(line.name(), line.pin(), line.name(), lane);
-            Tracks tracks = z.tracks.get(line.name());
+            Tracks tracks = Known.in(z.tracks, line.name());
             List<Point> stops = new ArrayList<>(List.of(pin));
             for (String id : line.contacts()) {
                 if (z.cells.containsKey(id)) {
@@ -474,7 +475,7 @@ public final class LoomLayout {
             Area room = new Area(x + 0.55 * em, y + 0.55 * em, inner - 1.0 * em, rowY - 0.35 * em - (y + 0.55 * em));
             name(contact.id(), room, Ink.Align.CENTRE, owner);
             Area all = new Area(x - 0.2 * em, y - 0.9 * em, inner + 0.4 * em, rowY - y + em);
-            contacts.put(contact.id(), new Spot(all, switched, diodeArea, column, row, names.get(contact.id())));
+            contacts.put(contact.id(), new Spot(all, switched, diodeArea, column, row, Known.in(names, contact.id())));
         }
 
         private void wire(String owner, Point a, Point b) {
@@ -511,7 +512,7 @@ public final class LoomLayout {
         }
 
         private void name(String contact, Area room, Ink.Align align, String owner) {
-            String words = names.get(contact);
+            String words = Known.in(names, contact);
             for (double scale : new double[] {NAME, NAME * 0.86}) {
                 double size = em * scale;
                 List<String> lines = lettering.wrap(words, size, room.width());
@@ -595,7 +596,7 @@ public final class LoomLayout {
                             diode,
                             joint,
                             end,
-                            names.get(id)));
+                            Known.in(names, id)));
         }
 
         private double shift(Line line, double top) {

@@ -18,6 +18,7 @@ import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
@@ -162,7 +163,7 @@ public final class PanelLayout {
         Map<String, Area> bodies = new HashMap<>();
         Map<String, Point> centres = new HashMap<>();
         for (Control control : plan.controls()) {
-            Mount.Place place = placed.places.get(control.id());
+            Mount.Place place = Known.in(placed.places, control.id());
             Point centre = new Point(rule + place.x() * scale, rule + place.y() * scale);
             centres.put(control.id(), centre);
             bodies.put(control.id(), body(control, centre, scale));
@@ -171,7 +172,11 @@ public final class PanelLayout {
         List<Figure> figures = new ArrayList<>();
         for (Control control : plan.controls()) {
             figures.add(figure(
-                    control, centres.get(control.id()), bodies.get(control.id()), scale, labels.get(control.id())));
+                    control,
+                    Known.in(centres, control.id()),
+                    Known.in(bodies, control.id()),
+                    scale,
+                    Known.in(labels, control.id())));
         }
         return new PanelDrawing(
                 outline.right() + 2, outline.bottom() + 2, scale, placed.toScale, outline, sheet, figures);
@@ -326,7 +331,7 @@ public final class PanelLayout {
         plan.controls()
                 .forEach(control -> ways.put(
                         control.id(),
-                        blocks(control, bodies.get(control.id())).stream()
+                        blocks(control, Known.in(bodies, control.id())).stream()
                                 .filter(block -> outline.grow(-1).contains(block.area))
                                 .filter(block -> bodies.values().stream()
                                         .noneMatch(body -> block.area.overlap(body.grow(AURA - 2.5)) > 0))

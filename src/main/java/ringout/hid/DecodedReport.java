@@ -5,6 +5,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Objects;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.InputField.Kind;
 
 /**
@@ -27,7 +28,7 @@ public record DecodedReport(int reportId, ReportOutcome outcome, List<Value> val
      * @param value the logical value as sent, not held to the logical extent; null where it is outside the extent of a
      *              field with a null state; 1 for a usage that an array field selects
      */
-    public record Value(Usage usage, Long value) {}
+    public record Value(Usage usage, @Nullable Long value) {}
 
     /**
      * Reads a report.

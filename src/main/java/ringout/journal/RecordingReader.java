@@ -12,6 +12,7 @@ import java.util.Arrays;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Streams a recording, however long, in bounded memory. Damaged lines are skipped with a note, a torn last line too.
@@ -30,7 +31,7 @@ public final class RecordingReader implements AutoCloseable {
     private final RecordingHeader header;
     private final List<String> notes = new ArrayList<>();
     private byte[] joined = new byte[256];
-    private byte[] line;
+    private byte[] line = joined;
     private int start;
     private final byte[] block = new byte[1 << 16];
     private int at;
@@ -40,7 +41,7 @@ public final class RecordingReader implements AutoCloseable {
     private boolean torn;
     private boolean tooLong;
     private Optional<Path> path = Optional.empty();
-    private Deque<RecordingReader> tails;
+    private @Nullable Deque<RecordingReader> tails;
     private long read;
     private long size;
     private boolean ended;

@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.Arrays;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Finds reports by time in a recording of any length, also one that is still being written: lines stand in order of time,
@@ -110,7 +111,7 @@ public final class RecordingSearch implements AutoCloseable {
     }
 
     /** The time of the first line from a line's start on that has one; null where no whole line has. */
-    private Long timeOf(byte[] block, int start) {
+    private @Nullable Long timeOf(byte[] block, int start) {
         for (int at = start; at >= 0; at = lineStart(block, at)) {
             int end = at;
             while (end < block.length && block[end] != '\n') {

@@ -102,7 +102,8 @@ public final class RecordingSource implements DeviceSource {
                                             box.name(), box.vendorId(), box.productId(), box.serial(), text),
                                     reader));
                 } catch (JournalException | InvalidPathException problem) {
-                    throw new DeviceException(DeviceException.Reason.NOT_FOUND, problem.getMessage(), problem);
+                    throw new DeviceException(
+                            DeviceException.Reason.NOT_FOUND, String.valueOf(problem.getMessage()), problem);
                 }
             }
             return List.of(reels.get(text).info);

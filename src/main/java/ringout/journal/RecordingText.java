@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import ringout.check.ExtraStep;
 import ringout.check.Instruction;
 import ringout.check.Prompt;
@@ -186,7 +187,7 @@ final class RecordingText {
         }
     }
 
-    private static JournalException noRecording(String file, Throwable cause) {
+    private static JournalException noRecording(String file, @Nullable Throwable cause) {
         return new JournalException(
                 file + " is not a Ringout recording: its first line is not a recording's header", cause);
     }
@@ -212,12 +213,12 @@ final class RecordingText {
         } catch (JsonProcessingException broken) {
             throw new BadLine(broken.getOriginalMessage());
         } catch (IllegalArgumentException broken) {
-            throw new BadLine(broken.getMessage());
+            throw new BadLine(String.valueOf(broken.getMessage()));
         }
     }
 
     /** The usual line, without building a tree: {@code {"t":123,"r":"0a1b"}}; null for any other. */
-    private static Entry.Report report(byte[] line, int start, int end) {
+    private static Entry.@Nullable Report report(byte[] line, int start, int end) {
         if (!matches(line, start, end, REPORT_START)) {
             return null;
         }

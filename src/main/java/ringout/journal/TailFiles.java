@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The newest reports of a recording that is thinned, in full, in two files beside it that are written by turns. They are
@@ -16,7 +17,7 @@ final class TailFiles {
     private final Path recording;
     private final RecordingHeader header;
     private final long span;
-    private RecordingFile current;
+    private @Nullable RecordingFile current;
     private int turn;
     private long began;
 

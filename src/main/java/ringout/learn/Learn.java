@@ -80,6 +80,8 @@ public final class Learn {
     private final List<Integer> namings = new ArrayList<>();
 
     private final Map<String, String> remarks = new LinkedHashMap<>();
+
+    @SuppressWarnings("NullAway.Init") // set by the constructors, which end with a first snapshot
     private LearnView view;
 
     public Learn(InputLayout layout, long nanos) {

@@ -9,6 +9,7 @@ import java.util.Iterator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.IntStream;
 
@@ -274,7 +275,7 @@ public final class Assign {
             matrix.improve();
             best = best == null || matrix.length() < best.length() - GAIN_MM ? matrix : best;
         }
-        return best;
+        return Objects.requireNonNull(best, "there is a size for any number of contacts");
     }
 
     /** One matrix being filled; cell {@code bin × slots + slot} holds the index of a contact, or -1. */
@@ -311,11 +312,11 @@ public final class Assign {
                     put(contact, b, freeIn(bin[b]), places);
                 }
             }
-            Comparator<Contact> order = Comparator.comparingDouble(c -> along(places.get(c.id()), shareColumns));
+            Comparator<Contact> order = Comparator.comparingDouble(c -> along(Known.in(places, c.id()), shareColumns));
             parts.stream()
                     .filter(p -> p.size() == 1)
                     .map(p -> p.get(0))
-                    .sorted(order.thenComparingDouble(c -> along(places.get(c.id()), !shareColumns)))
+                    .sorted(order.thenComparingDouble(c -> along(Known.in(places, c.id()), !shareColumns)))
                     .forEach(contact -> put(contact, -1, firstFree(), places));
             this.wire = new double[size.bins + size.slots];
             for (int line = 0; line < wire.length; line++) {

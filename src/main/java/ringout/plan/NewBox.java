@@ -457,7 +457,7 @@ public final class NewBox {
         Contact.Diode usual = diodes ? scan.conducting() : Contact.Diode.NONE;
         for (Control control : controls) {
             Control wired = rebuilt(control, control.mount(), c -> {
-                Wiring wiring = assignment.wiring().get(c.id());
+                Wiring wiring = Known.in(assignment.wiring(), c.id());
                 return new Contact(
                         c.id(),
                         c.control(),

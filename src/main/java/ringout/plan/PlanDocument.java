@@ -3,6 +3,7 @@ package ringout.plan;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A plan being edited: its YAML text, what reading it gives, and the texts before and after for undo and redo.
@@ -20,9 +21,9 @@ public final class PlanDocument extends PlanEdits {
     private final List<String> past;
     private final List<String> future;
     /** Read and composed when first asked for: most documents are steps of an edit that nobody looks at. */
-    private volatile PlanReading reading;
+    private volatile @Nullable PlanReading reading;
 
-    private volatile YamlEdit yaml;
+    private volatile @Nullable YamlEdit yaml;
 
     private PlanDocument(String file, String text, List<String> past, List<String> future) {
         this.file = file;

@@ -38,7 +38,7 @@ public record PlanReading(Optional<Plan> plan, List<PlanProblem> problems, Map<S
         for (Action action : plan.map(Plan::actions).orElse(List.of())) {
             Input input = action.input().orElse(null);
             if (input != null && !layout.has(input)) {
-                Place place = places.get(action.id());
+                Place place = Known.in(places, action.id());
                 missing.add(new PlanProblem(
                         PlanProblem.Severity.ERROR,
                         place.file(),

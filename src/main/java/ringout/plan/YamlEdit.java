@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 import org.snakeyaml.engine.v2.api.LoadSettings;
 import org.snakeyaml.engine.v2.api.lowlevel.Compose;
 import org.snakeyaml.engine.v2.api.lowlevel.Parse;
@@ -33,9 +34,9 @@ final class YamlEdit {
     /** True where every code point is one UTF-16 unit. */
     private final boolean plain;
     /** Takes the splices where they are made together; null where each is made at once. */
-    private final List<Splice> collected;
+    private final @Nullable List<Splice> collected;
 
-    private YamlEdit(YamlEdit of, List<Splice> collected) {
+    private YamlEdit(YamlEdit of, @Nullable List<Splice> collected) {
         text = of.text;
         newline = of.newline;
         root = of.root;

@@ -184,7 +184,7 @@ final class YamlTree {
         /** True where the key is there and has a value: not nothing, {@code null}, {@code ~} or blank text. */
         boolean has(String key) {
             asked.add(key);
-            return entries.containsKey(key) && !isEmpty(entries.get(key).value);
+            return entries.containsKey(key) && !isEmpty(Known.in(entries, key).value);
         }
 
         /** Notes that a key is missing, or where it is there without a value, that instead. */
@@ -216,18 +216,18 @@ final class YamlTree {
         }
 
         boolean isMapping(String key) {
-            return has(key) && entries.get(key).value instanceof MappingNode;
+            return has(key) && Known.in(entries, key).value instanceof MappingNode;
         }
 
         boolean isSequence(String key) {
-            return has(key) && entries.get(key).value instanceof SequenceNode;
+            return has(key) && Known.in(entries, key).value instanceof SequenceNode;
         }
 
         Optional<Text> text(String key) {
             if (!has(key)) {
                 return Optional.empty();
             }
-            return scalar(entries.get(key).value, "\"" + key + "\"");
+            return scalar(Known.in(entries, key).value, "\"" + key + "\"");
         }
 
         Text requiredText(String key) {
@@ -252,7 +252,7 @@ final class YamlTree {
         }
 
         Optional<Mapping> child(String key, String childWhat) {
-            return has(key) ? mapping(entries.get(key).value, childWhat) : Optional.empty();
+            return has(key) ? mapping(Known.in(entries, key).value, childWhat) : Optional.empty();
         }
 
         /** The mappings of a list. */
@@ -277,7 +277,7 @@ final class YamlTree {
             if (!has(key)) {
                 return List.of();
             }
-            if (!(entries.get(key).value instanceof SequenceNode list)) {
+            if (!(Known.in(entries, key).value instanceof SequenceNode list)) {
                 error(valueSpot(key), "\"" + key + "\" must be a list");
                 return List.of();
             }

@@ -10,8 +10,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
@@ -143,7 +145,7 @@ final class BackSide {
     }
 
     /** A line as it is drawn; {@code kind} is null for the common wire. */
-    private record Wire(String name, String pin, List<String> contacts, Line.Kind kind, Pen pen, int lane) {}
+    private record Wire(String name, String pin, List<String> contacts, Line.@Nullable Kind kind, Pen pen, int lane) {}
 
     private static Pen pen(int index) {
         return new Pen(COLOURS.get(index % COLOURS.size()), 0.7, DASHES.get(index / COLOURS.size() % DASHES.size()));
@@ -159,7 +161,7 @@ final class BackSide {
     }
 
     private void body(Control control) {
-        Point centre = at(places.get(control.id()));
+        Point centre = at(Known.in(places, control.id()));
         double r = body(control.mount());
         board.circle(Optional.of(new Pen("#6F8087", 0.25)), Optional.of("#E9EEE6"), centre, r);
         control.mount()
@@ -172,7 +174,7 @@ final class BackSide {
     }
 
     private void label(Control control) {
-        Point centre = at(places.get(control.id()));
+        Point centre = at(Known.in(places, control.id()));
         boolean crowned =
                 control.contacts().size() > 1 && control.contacts().stream().anyMatch(c -> drawn.contains(c.id()));
         double r = body(control.mount()) + (crowned ? STAND_OFF + LANE * (LANES - 1) + 3.6 : 0);
@@ -191,7 +193,7 @@ final class BackSide {
     // Joints
 
     /** Which way a contact's joint points from the middle of its control, in degrees clockwise from up, seen from behind. */
-    private double direction(Contact contact, Line.Kind kind) {
+    private double direction(Contact contact, Line.@Nullable Kind kind) {
         Control control = plan.control(contact.control()).orElseThrow();
         String part = contact.id().substring(contact.id().indexOf('.') + 1);
         int count = control.contacts().size();
@@ -215,7 +217,7 @@ final class BackSide {
                 };
     }
 
-    private boolean hasDiode(String id, Line.Kind kind) {
+    private boolean hasDiode(String id, Line.@Nullable Kind kind) {
         Contact.Diode diode = plan.contact(id).orElseThrow().diode();
         return kind == Line.Kind.ROW && diode == Contact.Diode.CATHODE_ROW
                 || kind == Line.Kind.COLUMN && diode == Contact.Diode.CATHODE_COLUMN;
@@ -223,7 +225,7 @@ final class BackSide {
 
     private Point joint(String id, Wire wire) {
         Contact contact = plan.contact(id).orElseThrow();
-        return at(places.get(contact.control())).polar(reach(contact, wire), direction(contact, wire.kind));
+        return at(Known.in(places, contact.control())).polar(reach(contact, wire), direction(contact, wire.kind));
     }
 
     private double reach(Contact contact, Wire wire) {
@@ -259,7 +261,7 @@ final class BackSide {
         }
         double start = direction(last.get(), wire.kind);
         double turn = ((direction(contact, wire.kind) - start) % 360 + 540) % 360 - 180;
-        Point centre = at(places.get(contact.control()));
+        Point centre = at(Known.in(places, contact.control()));
         List<Point> arc = new ArrayList<>();
         for (int i = 0; i <= 16; i++) {
             arc.add(centre.polar(reach(contact, wire), start + turn * i / 16));
@@ -270,7 +272,7 @@ final class BackSide {
     /** From the switch to the joint, through the diode where it is on this side, with the band at its cathode. */
     private void leg(String id, Wire wire) {
         Contact contact = plan.contact(id).orElseThrow();
-        Point centre = at(places.get(contact.control()));
+        Point centre = at(Known.in(places, contact.control()));
         double way = direction(contact, wire.kind);
         double r = body(plan.control(contact.control()).orElseThrow().mount());
         Point terminal = centre.polar(r * 0.55, way);

@@ -307,15 +307,16 @@ public final class CheckReport {
                 if (!found.isEmpty()) {
                     marked.add(rows.size());
                 }
-                ContactTiming.Summary timing = checked.kept().check().contacts().get(action.id());
-                boolean worked = timing != null && timing.press().edges() > 0;
+                Optional<ContactTiming.Summary> timing = Optional.ofNullable(
+                                checked.kept().check().contacts().get(action.id()))
+                        .filter(known -> known.press().edges() > 0);
                 rows.add(List.of(
                         action.words(),
                         action.input().map(i -> Names.input(i).text()).orElse(Texts.say("report.none-planned")),
                         (found.isEmpty() ? result(action) : String.join("; ", found)) + measured(control, action),
-                        worked ? bounce(timing.press()) : "–",
-                        worked ? bounce(timing.release()) : "–",
-                        worked ? dropouts(timing) : "–"));
+                        timing.map(known -> bounce(known.press())).orElse("–"),
+                        timing.map(known -> bounce(known.release())).orElse("–"),
+                        timing.map(this::dropouts).orElse("–")));
             }
         }
         blocks.add(new Document.Heading(Texts.say("report.every")));

@@ -55,7 +55,10 @@ public final class PdfWriter {
     private final double width;
     private final double bottom;
     private final Map<Integer, Double> widths = new HashMap<>();
+
+    @SuppressWarnings("NullAway.Init") // the first thing to write opens a page
     private PDPageContentStream page;
+
     private double y;
 
     private PdfWriter(Document document, PDDocument pdf, PDFont font) {

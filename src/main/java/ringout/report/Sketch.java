@@ -16,6 +16,7 @@ import ringout.drawing.Area;
 import ringout.drawing.Ink;
 import ringout.drawing.Lettering;
 import ringout.drawing.Point;
+import ringout.plan.Known;
 
 /**
  * Puts the strokes of panel and loom onto paper: in the colours of the window by daylight.
@@ -206,7 +207,7 @@ final class Sketch {
                     widths.put(c, font.getAdvanceWidth(glyph) / em);
                 }
             }
-            double wide = widths.get((int) 'M');
+            double wide = Known.in(widths, (int) 'M');
             return (text, size) -> size
                     * text.codePoints()
                             .mapToDouble(c -> widths.getOrDefault(c, wide))

@@ -9,12 +9,14 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.AxisUsage;
 import ringout.hid.DescriptorBuilder;
 import ringout.hid.Direction;
 import ringout.hid.Input;
 import ringout.hid.Usage;
 import ringout.hid.UsagePage;
+import ringout.plan.Known;
 
 /**
  * The HID face of a simulated board: a report descriptor with everything the plan needs, and the reports that go with
@@ -45,7 +47,7 @@ final class ReportWriter {
     /** One report: where each input of the firmware goes. */
     private static final class Report {
         final byte[] bytes;
-        byte[] sent;
+        byte @Nullable [] sent;
         /** Pairs of input index and bit. */
         final List<int[]> buttons = new ArrayList<>();
         /** Input index of up, right, down, left (or -1), then the bit. */
@@ -147,7 +149,7 @@ final class ReportWriter {
             if (input instanceof Input.Button button) {
                 report.buttons.add(new int[] {index, button.number() - 1});
             } else if (input instanceof Input.Named one) {
-                report.buttons.add(new int[] {index, namedAt.get(one.usage()) + one.number() - 1});
+                report.buttons.add(new int[] {index, Known.in(namedAt, one.usage()) + one.number() - 1});
             } else if (input instanceof Input.Hat hat) {
                 int[] entry = hatTable.computeIfAbsent(hat.number(), n ->
                         new int[] {-1, -1, -1, -1, hatsAt + HAT_BITS * (n - 1)});

@@ -10,10 +10,12 @@ import java.util.Optional;
 import java.util.PriorityQueue;
 import java.util.Set;
 import java.util.SplittableRandom;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.plan.Action;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Plan;
 
 /**
@@ -39,7 +41,7 @@ public final class ScriptedBuilder {
     private final Set<String> held = new LinkedHashSet<>();
     private final Set<String> latched = new LinkedHashSet<>();
     private final Map<String, Action> actions = new HashMap<>();
-    private Prompt seen;
+    private @Nullable Prompt seen;
     private long sequence;
 
     /** What a hand does. */
@@ -161,7 +163,7 @@ public final class ScriptedBuilder {
         putBack(then - between(100, 200), Set.copyOf(wanted));
         long at = then;
         for (String action : wanted) {
-            if (actions.get(action).gesture() == Action.Gesture.LATCH) {
+            if (Known.in(actions, action).gesture() == Action.Gesture.LATCH) {
                 putOver(at, action);
             } else {
                 add(at, Movement.PRESS, action, 0);
@@ -176,7 +178,7 @@ public final class ScriptedBuilder {
 
     /** Puts a latching control into a position; the other positions of the same control open by that. */
     private void putOver(long then, String action) {
-        if (actions.get(action).gesture() != Action.Gesture.LATCH) {
+        if (Known.in(actions, action).gesture() != Action.Gesture.LATCH) {
             add(then, Movement.PRESS, action, 0);
             add(then + between(150, 500), Movement.RELEASE, action, 0);
             return;
@@ -187,7 +189,9 @@ public final class ScriptedBuilder {
                 // Asked for what he thinks he has done, he puts it back and does it over again.
                 add(then, Movement.RELEASE, other, 0);
                 over = then + between(150, 300);
-            } else if (actions.get(other).control().equals(actions.get(action).control())) {
+            } else if (Known.in(actions, other)
+                    .control()
+                    .equals(Known.in(actions, action).control())) {
                 add(then, Movement.RELEASE, other, 0);
             }
         }
@@ -214,7 +218,7 @@ public final class ScriptedBuilder {
             return meant;
         }
         return plan.actions().stream()
-                .filter(a -> a.control().equals(actions.get(meant).control()) && !a.id().equals(meant))
+                .filter(a -> a.control().equals(Known.in(actions, meant).control()) && !a.id().equals(meant))
                 .map(Action::id)
                 .findFirst()
                 .orElse(meant);
@@ -231,7 +235,7 @@ public final class ScriptedBuilder {
                 add(nanos, Movement.RELEASE, action, 0);
             }
         }
-        if (seen.kind() == Prompt.Kind.HANDS_OFF) {
+        if (seen != null && seen.kind() == Prompt.Kind.HANDS_OFF) {
             for (Control control : plan.controls()) {
                 String first = control instanceof Control.Selector
                         ? control.actions().get(0).id()
@@ -244,7 +248,7 @@ public final class ScriptedBuilder {
     }
 
     private boolean isSelector(String action) {
-        return plan.control(actions.get(action).control()).orElseThrow() instanceof Control.Selector;
+        return plan.control(Known.in(actions, action).control()).orElseThrow() instanceof Control.Selector;
     }
 
     private void add(long nanos, Movement movement, String action, long duration) {
@@ -265,7 +269,7 @@ public final class ScriptedBuilder {
     public void act(long nanos, SimulatedBox box) {
         while (!moves.isEmpty() && moves.peek().nanos() <= nanos) {
             Move move = moves.remove();
-            Action action = actions.get(move.action());
+            Action action = Known.in(actions, move.action());
             switch (move.movement()) {
                 case PRESS -> {
                     boolean latches = action.gesture() == Action.Gesture.LATCH;

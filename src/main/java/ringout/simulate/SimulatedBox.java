@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.PriorityQueue;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Firmware;
@@ -144,7 +145,7 @@ public final class SimulatedBox {
         final int input;
         double noise;
         int reading;
-        Wear.DeadSpot dead;
+        Wear.@Nullable DeadSpot dead;
 
         Track(int input) {
             this.input = input;

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
@@ -50,7 +51,10 @@ public final class Watch {
 
     private static final class Tally {
         long count;
+
+        @Nullable
         Measured worst;
+
         long first;
         long last;
     }
@@ -60,7 +64,7 @@ public final class Watch {
     private final WatchSettings settings;
     private final Optional<Names> names;
     private final Sink sink;
-    private final Rectangles rectangles;
+    private final @Nullable Rectangles rectangles;
     private final BoxTiming timing;
     private final long stuckAfter;
     private final Tally[][] tallies;
@@ -141,7 +145,7 @@ public final class Watch {
         refresh();
     }
 
-    private Action owner(int i) {
+    private @Nullable Action owner(int i) {
         return names.flatMap(n -> n.owner(layout.switches().get(i))).orElse(null);
     }
 
@@ -424,10 +428,10 @@ public final class Watch {
     // ---------------------------------------------------------------- ghosts
 
     /** A ghost comes with the last of the three presses that make it. */
-    private void suspectGhosts(long pressed) {
+    private void suspectGhosts(Rectangles lines, long pressed) {
         for (int x = 0; x < held.length; x++) {
             if (held[x] && ghostSince[x] == NOT && Math.abs(pressed - heldSince[x]) <= slack) {
-                for (Rectangles.Corners c : rectangles.of(x)) {
+                for (Rectangles.Corners c : lines.of(x)) {
                     if (held[c.sameRow()]
                             && held[c.sameColumn()]
                             && held[c.opposite()]
@@ -528,7 +532,7 @@ public final class Watch {
             held[i] = true;
             heldSince[i] = nanos;
             if (rectangles != null && rectangles.any()) {
-                suspectGhosts(nanos);
+                suspectGhosts(rectangles, nanos);
             }
             bounced(i, nanos, bounce, true);
         }

@@ -14,6 +14,7 @@ import ringout.circuit.Fault;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
@@ -83,9 +84,9 @@ public final class EvidenceWords {
                         ? f.line()
                         : always instanceof Fault.LineBroken f ? f.line() : null;
         if (name != null) {
-            List<String> on = actionsOn(lines.get(name));
+            List<String> on = actionsOn(Known.in(lines, name));
             if (!dead.containsAll(on) && always instanceof Fault.LineBroken f) {
-                List<String> chain = lines.get(name).contacts();
+                List<String> chain = Known.in(lines, name).contacts();
                 List<String> after =
                         on.stream().filter(a -> beyond(chain, f.after(), a)).toList();
                 List<String> before = on.stream()
@@ -110,7 +111,7 @@ public final class EvidenceWords {
         if (dead.size() == 1 && !allElse) {
             List<Phrase> mates = new ArrayList<>();
             for (String line : linesOf(dead.iterator().next())) {
-                List<String> answering = actionsOn(lines.get(line)).stream()
+                List<String> answering = actionsOn(Known.in(lines, line)).stream()
                         .filter(alive::contains)
                         .toList();
                 if (!answering.isEmpty()) {
@@ -148,7 +149,7 @@ public final class EvidenceWords {
     private List<String> linesOf(String action) {
         List<String> on = new ArrayList<>();
         for (String id : plan.action(action).map(Action::contacts).orElse(List.of())) {
-            Wiring wiring = contacts.get(id).wiring();
+            Wiring wiring = Known.in(contacts, id).wiring();
             on.addAll(
                     wiring instanceof Wiring.Crossing at
                             ? Arrays.asList(at.row(), at.column())

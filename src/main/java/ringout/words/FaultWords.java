@@ -10,6 +10,7 @@ import ringout.circuit.Fault;
 import ringout.circuit.FaultKind;
 import ringout.circuit.Order;
 import ringout.plan.Contact;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
@@ -68,7 +69,7 @@ public final class FaultWords {
         if (left.isEmpty()) {
             return Phrase.of("fault.contact-open", names.contact(contact));
         }
-        Contact at = contacts.get(contact);
+        Contact at = Known.in(contacts, contact);
         List<Object> ends = at.wiring() instanceof Wiring.Crossing x
                 ? List.of(x.row(), x.column())
                 : at.wiring() instanceof Wiring.Direct d
@@ -93,7 +94,7 @@ public final class FaultWords {
     }
 
     private String pin(String line) {
-        return lines.get(line).pin();
+        return Known.in(lines, line).pin();
     }
 
     /** One fault as a sentence without its capital: {@code the row wire R2 is open between pin 5 and SANDER}. */
@@ -127,7 +128,7 @@ public final class FaultWords {
     private class Sentences implements Fault.Fold<Phrase> {
         @Override
         public Phrase lineOpen(Fault.LineOpen f) {
-            List<String> chain = lines.get(f.line()).contacts();
+            List<String> chain = Known.in(lines, f.line()).contacts();
             return chain.isEmpty()
                     ? Phrase.of("fault.line-open.bare", names.line(f.line()), pin(f.line()))
                     : Phrase.of("fault.line-open", names.line(f.line()), pin(f.line()), names.contact(chain.get(0)));
@@ -135,7 +136,7 @@ public final class FaultWords {
 
         @Override
         public Phrase lineBroken(Fault.LineBroken f) {
-            List<String> chain = lines.get(f.line()).contacts();
+            List<String> chain = Known.in(lines, f.line()).contacts();
             return Phrase.of(
                     "fault.line-broken",
                     names.line(f.line()),

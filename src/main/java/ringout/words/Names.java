@@ -15,6 +15,7 @@ import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 
@@ -45,7 +46,7 @@ public final class Names {
 
     /** The label of a control in capitals. */
     public String control(String id) {
-        return label(controls.get(id));
+        return label(Known.in(controls, id));
     }
 
     /** The action the plan gives that input to, if any. */
@@ -55,7 +56,7 @@ public final class Names {
 
     /** The control an action works. */
     public Control control(Action action) {
-        return controls.get(action.control());
+        return Known.in(controls, action.control());
     }
 
     /** The label in capitals, the movement after it: {@code CAB LOOK up}. */
@@ -114,7 +115,7 @@ public final class Names {
 
     /** The contact's control in capitals, the part after it: {@code CAB LOOK up}, {@code POWER NOTCH phase a}. */
     public Phrase contact(String id) {
-        String control = contacts.get(id).control();
+        String control = Known.in(contacts, id).control();
         Phrase part = movement(id, control);
         return part.isEmpty() ? Phrase.verbatim(control(control)) : Phrase.of("name.moved", control(control), part);
     }
@@ -154,7 +155,7 @@ public final class Names {
     }
 
     private boolean is(String action, Action.Gesture gesture) {
-        return actions.get(action).gesture() == gesture;
+        return Known.in(actions, action).gesture() == gesture;
     }
 
     // Inputs
@@ -211,7 +212,7 @@ public final class Names {
 
     /** {@code the row wire R2}. */
     public Phrase line(String name) {
-        return switch (lines.get(name).kind()) {
+        return switch (Known.in(lines, name).kind()) {
             case ROW -> Phrase.of("line.row", name);
             case COLUMN -> Phrase.of("line.column", name);
             case DIRECT -> Phrase.of("line.direct", name);
@@ -221,7 +222,7 @@ public final class Names {
 
     /** {@code row R2}. */
     public Phrase bus(String name) {
-        return switch (lines.get(name).kind()) {
+        return switch (Known.in(lines, name).kind()) {
             case ROW -> Phrase.of("bus.row", name);
             case COLUMN -> Phrase.of("bus.column", name);
             case DIRECT -> Phrase.of("bus.direct", name);

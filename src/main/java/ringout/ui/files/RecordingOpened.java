@@ -68,8 +68,6 @@ public record RecordingOpened(
                 Texts.say("recording.opened"),
                 last.layout(),
                 last.state(),
-                last.lastReport(),
-                last.lastReportNanos(),
                 last.reports(),
                 last.oddReports(),
                 last.edges(),

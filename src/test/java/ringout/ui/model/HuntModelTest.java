@@ -238,8 +238,6 @@ class HuntModelTest {
                 "Gone for good.",
                 s.layout(),
                 s.state(),
-                s.lastReport(),
-                s.lastReportNanos(),
                 s.reports(),
                 s.oddReports(),
                 s.edges(),
