@@ -87,7 +87,7 @@ public final class Hunting {
             return box.plan().plan();
         }
 
-        public void close() {
+        void close() {
             hunt.ifPresent(HuntSession::close);
             hands.ifPresent(Hands::close);
             session.close();
