@@ -360,7 +360,7 @@ public final class PanelSheet extends Sheet {
                     .orElse(Double.MAX_VALUE);
         }
 
-        public void show(ControlState control) {
+        void show(ControlState control) {
             parts.forEach((part, node) -> {
                 boolean visible = switch (part.when()) {
                     case ALWAYS -> true;
