@@ -21,9 +21,11 @@ final class Tracer {
     private final Circuit circuit;
     private final Loom loom;
     private final int words;
+    /** By net, what it is joined to; all zero but for the nets that {@link #attached} names. */
     private final long[] wire;
     private final long[] into;
     private final long[] outOf;
+    private final long[] attached;
     private final long[] seen;
     private final long[] queue;
     private final long[] next;
@@ -41,6 +43,7 @@ final class Tracer {
         wire = new long[loom.nets * words];
         into = new long[loom.nets * words];
         outOf = new long[loom.nets * words];
+        attached = new long[words];
         seen = new long[words];
         queue = new long[words];
         next = new long[words];
@@ -114,9 +117,14 @@ final class Tracer {
     }
 
     private void connect() {
-        Arrays.fill(wire, 0);
-        Arrays.fill(into, 0);
-        Arrays.fill(outOf, 0);
+        for (int w = 0; w < words; w++) {
+            for (; attached[w] != 0; attached[w] &= attached[w] - 1) {
+                int row = ((w << 6) + Long.numberOfTrailingZeros(attached[w])) * words;
+                Arrays.fill(wire, row, row + words, 0);
+                Arrays.fill(into, row, row + words, 0);
+                Arrays.fill(outOf, row, row + words, 0);
+            }
+        }
         for (int i = 0; i < loom.shorts.length; i += 2) {
             join(loom.shorts[i], loom.shorts[i + 1]);
         }
@@ -139,11 +147,15 @@ final class Tracer {
     }
 
     private void join(int a, int b) {
+        set(attached, a);
+        set(attached, b);
         wire[a * words + (b >>> 6)] |= 1L << b;
         wire[b * words + (a >>> 6)] |= 1L << a;
     }
 
     private void diode(int anode, int cathode) {
+        set(attached, anode);
+        set(attached, cathode);
         outOf[anode * words + (cathode >>> 6)] |= 1L << cathode;
         into[cathode * words + (anode >>> 6)] |= 1L << anode;
     }

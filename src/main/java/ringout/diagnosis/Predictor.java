@@ -110,7 +110,11 @@ final class Predictor {
         }
     }
 
-    private static final int MOST_PAIRS = 1 << 20;
+    /** Bytes of predictions kept for faults alone, and as many for pairs; what is forgotten is worked out anew. */
+    private static final int MEMORY = 24 << 20;
+    /** Bytes of a prediction besides its bits, and of its place. */
+    private static final int OVERHEAD = 80;
+
     private static final int SMALL_PAIRS = 1 << 14;
     private static final int SMALL_HELD = 1 << 9;
     private static final int HARNESS_BITS = 6;
@@ -125,10 +129,11 @@ final class Predictor {
     private final Map<List<String>, Held> helds = new HashMap<>();
     private final List<Held> all = new ArrayList<>();
     private final Harness healthy;
-    private final Harness[] alone;
-    private final Pred[][] known;
     private final Held rest;
-    private final PairMemory pairs = new PairMemory();
+    /** Of one fault alone: what differs from a healthy box. */
+    private final Memory known;
+
+    private final Memory pairs;
     private final int[][] harnessOf = new int[HARNESSES][];
     private final Harness[] harnesses = new Harness[HARNESSES];
     private final Meter[] meters = new Meter[HARNESSES];
@@ -155,8 +160,9 @@ final class Predictor {
         other = circuit.firmware().inputs().size() + foreign.size();
         words = (other >>> 6) + 1;
         healthy = circuit.healthy();
-        alone = new Harness[table.size()];
-        known = new Pred[table.size()][];
+        int most = Integer.highestOneBit(MEMORY / (OVERHEAD + 2 * Long.BYTES * words));
+        known = new Memory(most);
+        pairs = new Memory(most);
         Plan plan = circuit.plan();
         for (Action action : plan.actions()) {
             actionContacts.put(
@@ -256,22 +262,6 @@ final class Predictor {
 
     /** What a healthy box, or one with that fault alone, reports. */
     Pred alone(int fault, Held held) {
-        Pred[] row = known[fault];
-        if (row == null || row.length <= held.index) {
-            row = row == null
-                    ? new Pred[Math.max(all.size(), held.index + 1)]
-                    : Arrays.copyOf(row, Math.max(all.size(), 2 * row.length));
-            known[fault] = row;
-        }
-        Pred pred = row[held.index];
-        if (pred == null) {
-            pred = fresh(fault, held);
-            row[held.index] = pred;
-        }
-        return pred;
-    }
-
-    private Pred fresh(int fault, Held held) {
         if (reorders(fault)) {
             return reordered(held.healthy, fault);
         }
@@ -281,19 +271,29 @@ final class Predictor {
         if (table.reach[fault] == FaultTable.CONTACT && !touchesWorked(fault, held)) {
             return held.healthy;
         }
+        long key = (long) fault << Integer.SIZE | held.index;
+        Pred pred = known.get(key);
+        if (pred == null) {
+            pred = fresh(fault, held);
+            known.put(key, pred);
+        }
+        return pred;
+    }
+
+    private Pred fresh(int fault, Held held) {
         if (held != rest
                 && !table.far[fault]
                 && (table.lines[fault] & held.lines) == 0
                 && !touchesWorked(fault, held)) {
             Pred idle = alone(fault, rest);
+            if (idle == rest.healthy) {
+                return held.healthy;
+            }
             if (!movesHats(idle, rest)) {
                 return sum(held, new Pred[] {idle}, new Held[] {rest}, 1);
             }
         }
-        if (alone[fault] == null) {
-            alone[fault] = circuit.with(List.of(table.faults.get(fault)));
-        }
-        return read(alone[fault], held);
+        return read(harness(new int[] {fault}), held);
     }
 
     private boolean touchesWorked(int fault, Held held) {
@@ -507,7 +507,10 @@ final class Predictor {
 
     /** True where it is worth keeping: it holds a few megabytes at most. */
     boolean small() {
-        return foreign.isEmpty() && all.size() <= SMALL_HELD && pairs.count <= SMALL_PAIRS;
+        return foreign.isEmpty()
+                && all.size() <= SMALL_HELD
+                && pairs.count <= SMALL_PAIRS
+                && known.count <= SMALL_PAIRS;
     }
 
     /** How often a meter was put on another box so far: each takes about as long as to try a set of faults. */
@@ -519,14 +522,22 @@ final class Predictor {
         long[] on = new long[words];
         long[] marginal = new long[words];
         harness.read(held.hold, on, marginal);
-        return new Pred(on, marginal);
+        Pred pred = new Pred(on, marginal);
+        // Most faults change nothing of most presses: one prediction does for all of these.
+        return held.healthy != null && pred.same(held.healthy) ? held.healthy : pred;
     }
 
-    /** Predictions by a number that stands for two faults and a set of actions; forgets all when full. */
-    private static final class PairMemory {
+    /** Predictions by a number that stands for faults and a set of actions; forgets all when full. */
+    private static final class Memory {
+        private final int most;
         private long[] keys = new long[1 << 12];
         private Pred[] values = new Pred[keys.length];
         private int count;
+
+        /** @param most so many are kept, a power of two */
+        Memory(int most) {
+            this.most = 2 * most;
+        }
 
         Pred get(long key) {
             int at = slot(key);
@@ -555,7 +566,7 @@ final class Predictor {
         private void grow() {
             long[] oldKeys = keys;
             Pred[] old = values;
-            boolean full = keys.length >= MOST_PAIRS;
+            boolean full = keys.length >= most;
             keys = new long[full ? keys.length : 2 * keys.length];
             values = new Pred[keys.length];
             count = 0;

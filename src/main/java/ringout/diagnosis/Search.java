@@ -6,8 +6,10 @@ import java.util.Arrays;
 import java.util.BitSet;
 import java.util.Comparator;
 import java.util.Deque;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.function.IntPredicate;
 import ringout.circuit.FaultKind;
@@ -57,6 +59,8 @@ final class Search {
     private static final int MOST_ORDERS = 6;
     /** Sets of one size that are widened further, the most promising ones. */
     private static final int WIDTH = 24;
+    /** Sets that wait to be compared with each other: each knows how it fits every observation. */
+    private static final int WAITING = 8 * WIDTH;
     /** What an observation that is still wrong is expected to cost, as a logarithm of odds. */
     private static final double PER_WRONG = 3;
     /** Largest set: bit sets of a set's members are of 32 bits. */
@@ -82,11 +86,10 @@ final class Search {
     private long glanced;
 
     private final double[] healthy;
-    private final double[][] aloneFits;
-    /** By fault, the observations that it alone gets wrong, as a bit set. */
-    private final long[][] misfits;
-    /** By fault, the observations that it may change. */
-    private final long[][] stirs;
+    /** All observations, as a bit set. */
+    private final long[] everything;
+    /** By fault that was looked at, what it does alone. */
+    private final Map<Integer, Alone> singles = new HashMap<>();
 
     private final double likeliest;
     private final double likeliestSlip;
@@ -96,9 +99,10 @@ final class Search {
         this.evidence = evidence;
         this.settings = settings;
         healthy = evidence.items.stream().mapToDouble(i -> i.fit(new int[0])).toArray();
-        aloneFits = new double[table.size()][];
-        misfits = new long[table.size()][];
-        stirs = new long[table.size()][];
+        everything = new long[healthy.length + 63 >>> 6];
+        for (int i = 0; i < healthy.length; i++) {
+            everything[i >>> 6] |= 1L << i;
+        }
         double most = Double.NEGATIVE_INFINITY;
         for (int f = 0; f < table.size(); f++) {
             most = table.searched[f] ? Math.max(most, table.logOdds[f]) : most;
@@ -434,37 +438,64 @@ final class Search {
 
     private double[] fits(int[] set) {
         tried++;
+        double[] fits = set.length == 1 ? healthy.clone() : new double[evidence.items.size()];
         if (set.length == 1) {
-            return aloneFits(set[0]);
+            Alone single = single(set[0]);
+            for (int k = 0; k < single.changed.length; k++) {
+                fits[single.changed[k]] = single.fits[k];
+            }
+            return fits;
         }
-        double[] fits = new double[evidence.items.size()];
         for (int i = 0; i < fits.length; i++) {
             fits[i] = evidence.items.get(i).fit(set);
         }
         return fits;
     }
 
-    /** How one fault alone fits every observation; not to be changed. */
-    private double[] aloneFits(int f) {
-        if (aloneFits[f] == null) {
-            int n = evidence.items.size();
-            int[] none = new int[0];
-            int[] set = {f};
-            double[] fits = new double[n];
-            long[] misfits = new long[n + 63 >>> 6];
-            long[] stirs = new long[n + 63 >>> 6];
-            for (int i = 0; i < n; i++) {
-                Item item = evidence.items.get(i);
-                boolean moves = item.mayMove(f, none);
-                fits[i] = moves ? item.fit(set) : healthy[i];
-                misfits[i >>> 6] |= fits[i] == 0 ? 1L << i : 0;
-                stirs[i >>> 6] |= moves ? 1L << i : 0;
-            }
-            aloneFits[f] = fits;
-            this.misfits[f] = misfits;
-            this.stirs[f] = stirs;
+    /**
+     * How one fault alone fits the observations.
+     *
+     * @param changed those that it fits otherwise than a healthy box
+     * @param fits    how it fits each of these
+     * @param misfits what it gets wrong, as a bit set
+     * @param stirs   what it may change, as a bit set
+     */
+    private record Alone(int[] changed, double[] fits, long[] misfits, long[] stirs) {}
+
+    private Alone single(int f) {
+        Alone known = singles.get(f);
+        if (known != null) {
+            return known;
         }
-        return aloneFits[f];
+        int n = evidence.items.size();
+        int[] set = {f};
+        int[] changed = new int[4];
+        double[] fits = new double[4];
+        int count = 0;
+        long[] misfits = new long[n + 63 >>> 6];
+        long[] stirs = new long[n + 63 >>> 6];
+        for (int i = 0; i < n; i++) {
+            Item item = evidence.items.get(i);
+            boolean moves = item.mayMove(f, NONE);
+            double fit = moves ? item.fit(set) : healthy[i];
+            misfits[i >>> 6] |= fit == 0 ? 1L << i : 0;
+            stirs[i >>> 6] |= moves ? 1L << i : 0;
+            if (fit != healthy[i]) {
+                if (count == changed.length) {
+                    changed = Arrays.copyOf(changed, 2 * count);
+                    fits = Arrays.copyOf(fits, 2 * count);
+                }
+                changed[count] = i;
+                fits[count++] = fit;
+            }
+        }
+        Alone single = new Alone(
+                Arrays.copyOf(changed, count),
+                Arrays.copyOf(fits, count),
+                misfits,
+                Arrays.equals(stirs, everything) ? everything : stirs);
+        singles.put(f, single);
+        return single;
     }
 
     /**
@@ -472,13 +503,12 @@ final class Search {
      * are out. Cheap; never falsely true.
      */
     private boolean tooManyMisfits(int[] set, int f, int[] slips, int slipsLeft) {
-        aloneFits(f);
+        long[] misfits = single(f).misfits;
         int count = 0;
-        for (int w = 0; w < misfits[f].length; w++) {
-            long bits = misfits[f][w];
+        for (int w = 0; w < misfits.length; w++) {
+            long bits = misfits[w];
             for (int s : set) {
-                aloneFits(s);
-                bits &= ~stirs[s][w];
+                bits &= ~single(s).stirs[w];
             }
             for (; bits != 0; bits &= bits - 1) {
                 int i = (w << 6) + Long.numberOfTrailingZeros(bits);
@@ -571,8 +601,8 @@ final class Search {
                 }
                 expand(node, next, seen);
             }
-            next.sort(Comparator.comparingDouble(Node::order));
-            layer = next.subList(0, Math.min(WIDTH, next.size()));
+            promising(next, WIDTH);
+            layer = next;
         }
     }
 
@@ -584,7 +614,7 @@ final class Search {
             if (has(slips, i)) {
                 weight += Math.log(evidence.items.get(i).mostSlip());
             } else if (fits[i] > 0) {
-                weight += Math.log(fits[i]);
+                weight += fits[i] == 1 ? 0 : Math.log(fits[i]);
             } else if (off[i].length == all.length) {
                 for (int w = 0; w < all.length; w++) {
                     all[w] |= off[i][w];
@@ -677,6 +707,17 @@ final class Search {
             record(node.set, node.slips, NONE, node.fits);
         } else if (node.weight >= floor) {
             next.add(node);
+            if (next.size() == WAITING) {
+                promising(next, WIDTH);
+            }
+        }
+    }
+
+    /** Leaves the most promising ones; of those alike, the first. */
+    private static void promising(List<Node> nodes, int most) {
+        nodes.sort(Comparator.comparingDouble(Node::order));
+        if (nodes.size() > most) {
+            nodes.subList(most, nodes.size()).clear();
         }
     }
 
