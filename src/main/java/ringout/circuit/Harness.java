@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 
 /**
@@ -23,10 +24,15 @@ public final class Harness {
     private final Circuit circuit;
     private final List<Fault> faults;
     private final Loom[] looms;
-    private Scratch scratch;
+    private @Nullable Scratch scratch;
 
     Harness(Circuit circuit, List<Fault> faults) {
+        this(circuit, faults, null);
+    }
+
+    private Harness(Circuit circuit, List<Fault> faults, @Nullable Scratch scratch) {
         this.circuit = circuit;
+        this.scratch = scratch;
         this.faults = faults;
         this.looms = faults.isEmpty()
                 ? new Loom[] {circuit.planned()}
@@ -64,6 +70,16 @@ public final class Harness {
             states.add(state);
         }
         return states;
+    }
+
+    /**
+     * The same box with other faults. It shares this one's scratch space, so that making many costs little: both are for
+     * one thread.
+     *
+     * @throws IllegalArgumentException as {@link Circuit#with}
+     */
+    public Harness with(Collection<Fault> others) {
+        return new Harness(circuit, List.copyOf(others), scratch());
     }
 
     /** The model this box was made from. */
@@ -105,7 +121,7 @@ public final class Harness {
         int words = circuit.firmware().words();
         Arrays.fill(marginal, 0, words, 0);
         for (int i = 0; i < looms.length; i++) {
-            readState(s, s.tracers[i], hold);
+            readState(s, looms[i], hold);
             for (int w = 0; w < words; w++) {
                 on[w] = i == 0 ? s.inputsOn[w] : on[w] & s.inputsOn[w];
                 marginal[w] |= s.inputsOn[w] | s.inputsMarginal[w];
@@ -116,17 +132,17 @@ public final class Harness {
         }
     }
 
-    private void readState(Scratch s, Tracer tracer, Hold hold) {
+    private void readState(Scratch s, Loom loom, Hold hold) {
         Firmware firmware = circuit.firmware();
         System.arraycopy(hold.axes, 0, s.inputsOn, 0, s.inputsOn.length);
         Arrays.fill(s.inputsMarginal, 0);
-        tracer.scan(hold.closed, s.on, s.marginal);
+        s.tracer.scan(loom, hold.closed, s.on, s.marginal);
         firmware.addLevels(s.on, s.marginal, s.inputsOn, s.inputsMarginal, s.levelsOn, s.levelsMarginal);
         if (!hold.turns.isEmpty()) {
             s.keepPhases(0);
             s.keepPhases(TURN_STEPS);
             for (Hold.Turn turn : hold.turns) {
-                turn(s, tracer, hold, turn);
+                turn(s, loom, hold, turn);
             }
         }
         for (int w = 0; w < s.inputsOn.length; w++) {
@@ -135,7 +151,7 @@ public final class Harness {
     }
 
     /** One detent: the leading phase closes, then the trailing one, then they open in the same order. */
-    private void turn(Scratch s, Tracer tracer, Hold hold, Hold.Turn turn) {
+    private void turn(Scratch s, Loom loom, Hold hold, Hold.Turn turn) {
         Firmware firmware = circuit.firmware();
         for (int step = 1; step < TURN_STEPS; step++) {
             System.arraycopy(hold.closed, 0, s.closed, 0, s.closed.length);
@@ -145,7 +161,7 @@ public final class Harness {
             if (step >= 2) {
                 s.closed[turn.trailing() >>> 6] |= 1L << turn.trailing();
             }
-            tracer.scan(s.closed, s.on, s.marginal);
+            s.tracer.scan(loom, s.closed, s.on, s.marginal);
             firmware.addLevels(s.on, s.marginal, s.inputsOn, s.inputsMarginal, s.levelsOn, s.levelsMarginal);
             s.keepPhases(step);
         }
@@ -167,13 +183,13 @@ public final class Harness {
     public void scan(long[] closedContacts, long[] on, long[] marginal) {
         Scratch s = scratch();
         if (looms.length == 1) {
-            s.tracers[0].scan(closedContacts, on, marginal);
+            s.tracer.scan(looms[0], closedContacts, on, marginal);
             return;
         }
         int words = circuit.words();
         Arrays.fill(marginal, 0, words, 0);
         for (int i = 0; i < looms.length; i++) {
-            s.tracers[i].scan(closedContacts, s.on, s.marginal);
+            s.tracer.scan(looms[i], closedContacts, s.on, s.marginal);
             for (int w = 0; w < words; w++) {
                 on[w] = i == 0 ? s.on[w] : on[w] & s.on[w];
                 marginal[w] |= s.on[w] | s.marginal[w];
@@ -209,27 +225,37 @@ public final class Harness {
 
     private Scratch scratch() {
         if (scratch == null) {
-            scratch = new Scratch();
+            scratch = new Scratch(circuit);
         }
         return scratch;
     }
 
-    private final class Scratch {
-        final Tracer[] tracers = new Tracer[looms.length];
-        final long[] closed = new long[circuit.words()];
-        final long[] on = new long[circuit.words()];
-        final long[] marginal = new long[circuit.words()];
-        final long[] inputsOn = new long[circuit.firmware().words()];
-        final long[] inputsMarginal = new long[inputsOn.length];
-        final long[] levelsOn = new long[inputsOn.length];
-        final long[] levelsMarginal = new long[inputsOn.length];
-        final int[][] phasesOn = new int[circuit.firmware().encoders().length][TURN_STEPS + 1];
-        final int[][] phasesMarginal = new int[phasesOn.length][TURN_STEPS + 1];
+    /** What reading one box needs; any box of the same plan can have it afterwards. */
+    private static final class Scratch {
+        private final Circuit circuit;
+        final Tracer tracer;
+        final long[] closed;
+        final long[] on;
+        final long[] marginal;
+        final long[] inputsOn;
+        final long[] inputsMarginal;
+        final long[] levelsOn;
+        final long[] levelsMarginal;
+        final int[][] phasesOn;
+        final int[][] phasesMarginal;
 
-        Scratch() {
-            for (int i = 0; i < looms.length; i++) {
-                tracers[i] = new Tracer(circuit, looms[i]);
-            }
+        Scratch(Circuit circuit) {
+            this.circuit = circuit;
+            tracer = new Tracer(circuit);
+            closed = new long[circuit.words()];
+            on = new long[circuit.words()];
+            marginal = new long[circuit.words()];
+            inputsOn = new long[circuit.firmware().words()];
+            inputsMarginal = new long[inputsOn.length];
+            levelsOn = new long[inputsOn.length];
+            levelsMarginal = new long[inputsOn.length];
+            phasesOn = new int[circuit.firmware().encoders().length][TURN_STEPS + 1];
+            phasesMarginal = new int[phasesOn.length][TURN_STEPS + 1];
         }
 
         void keepPhases(int step) {

@@ -2,8 +2,12 @@ package ringout.circuit;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.BitSet;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
 
 /**
  * The wiring of one box with certain faults, boiled down to nets: everything that wire and solder join, whatever is
@@ -109,7 +113,8 @@ final class Loom {
         if (damage.broken) {
             a = a.clone();
             b = b.clone();
-            for (int line = 0; line < lines; line++) {
+            for (Map.Entry<Integer, BitSet> cut : breaks(circuit, ordered).entrySet()) {
+                int line = cut.getKey();
                 int piece = line;
                 for (int contact : circuit.chain(line)) {
                     if (a[contact] == line) {
@@ -117,7 +122,7 @@ final class Loom {
                     } else if (b[contact] == line) {
                         b[contact] = piece;
                     }
-                    if (isBroken(circuit, ordered, line, contact)) {
+                    if (cut.getValue().get(contact)) {
                         piece = next++;
                     }
                 }
@@ -414,15 +419,16 @@ final class Loom {
         return conducts == A_TO_B ? B_TO_A : conducts == B_TO_A ? A_TO_B : conducts;
     }
 
-    private static boolean isBroken(Circuit circuit, List<Fault> faults, int line, int contact) {
+    /** By line, the contacts behind which it is broken. */
+    private static SortedMap<Integer, BitSet> breaks(Circuit circuit, List<Fault> faults) {
+        SortedMap<Integer, BitSet> breaks = new TreeMap<>();
         for (Fault fault : faults) {
-            if (fault instanceof Fault.LineBroken f
-                    && circuit.lineIndex(f.line()) == line
-                    && circuit.contactIndex(f.after()) == contact) {
-                return true;
+            if (fault instanceof Fault.LineBroken f) {
+                breaks.computeIfAbsent(circuit.lineIndex(f.line()), k -> new BitSet())
+                        .set(circuit.contactIndex(f.after()));
             }
         }
-        return false;
+        return breaks;
     }
 
     private static long[] with(long[] bits, int index, int words) {

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import ringout.hid.Input;
+import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
@@ -22,18 +23,20 @@ import ringout.plan.Wiring;
  * none, or at the phase of an encoder, nothing comes. Immutable.
  */
 public final class Orders {
-    private final Plan plan;
     private final List<Input> inputs;
+    private final Map<Input, Integer> index = new HashMap<>();
     private final List<String> rows;
     private final List<String> columns;
     /** By row and column, counted from 0. */
     private final Map<List<Integer>, Contact> at = new LinkedHashMap<>();
     /** Where the contact of an input is, for those of the matrix. */
     private final Map<Input, List<Integer>> places = new HashMap<>();
+    /** Inputs of encoders with a phase in the matrix, with the places of their phases there. */
+    private final Map<Input, List<List<Integer>>> turns = new HashMap<>();
 
     Orders(Plan plan, List<Input> inputs) {
-        this.plan = plan;
         this.inputs = inputs;
+        inputs.forEach(i -> index.put(i, index.size()));
         rows = plan.lines(Line.Kind.ROW).stream().map(Line::name).toList();
         columns = plan.lines(Line.Kind.COLUMN).stream().map(Line::name).toList();
         for (Contact contact : plan.contacts()) {
@@ -42,6 +45,17 @@ public final class Orders {
                 at.put(place, contact);
                 contact.input().ifPresent(i -> places.putIfAbsent(i, place));
             }
+        }
+        Map<String, List<Integer>> placeOf = new HashMap<>();
+        at.forEach((place, contact) -> placeOf.put(contact.id(), place));
+        for (Action action : plan.actions()) {
+            List<List<Integer>> phases = action.contacts().stream()
+                    .filter(placeOf::containsKey)
+                    .map(placeOf::get)
+                    .toList();
+            action.input()
+                    .filter(i -> !places.containsKey(i))
+                    .ifPresent(i -> turns.computeIfAbsent(i, k -> new ArrayList<>()).addAll(phases));
         }
     }
 
@@ -122,8 +136,8 @@ public final class Orders {
                 image.replaceAll(i -> Optional.empty());
             } else if (fault instanceof Fault.Misordered misordered) {
                 List<Optional<Input>> next = image(misordered.order());
-                image.replaceAll(i -> i.flatMap(seen -> inputs.contains(seen)
-                        ? next.get(inputs.indexOf(seen))
+                image.replaceAll(i -> i.flatMap(seen -> index.containsKey(seen)
+                        ? next.get(index.get(seen))
                         : misordered.order() instanceof Order.Shifted s ? shifted(seen, s.by()) : Optional.of(seen)));
             }
         }
@@ -132,13 +146,8 @@ public final class Orders {
 
     /** True for an encoder in the matrix one of whose phases is read elsewhere: it no longer counts. */
     private boolean turns(Input input, Order order) {
-        return plan.actions().stream()
-                .filter(a -> a.input().equals(Optional.of(input)))
-                .flatMap(a -> a.contacts().stream())
-                .flatMap(id -> plan.contact(id).stream())
-                .anyMatch(c -> c.wiring() instanceof Wiring.Crossing x
-                        && !moved(order, List.of(rows.indexOf(x.row()), columns.indexOf(x.column())))
-                                .equals(List.of(rows.indexOf(x.row()), columns.indexOf(x.column()))));
+        return turns.getOrDefault(input, List.of()).stream()
+                .anyMatch(phase -> !moved(order, phase).equals(phase));
     }
 
     private List<Integer> moved(Order order, List<Integer> place) {

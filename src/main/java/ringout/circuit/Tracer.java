@@ -15,34 +15,40 @@ import ringout.plan.Scan;
  * those it feeds through diodes; so does the output of a shift register that touches a line. Those are rare, and cost
  * a second search only when they occur.
  *
- * <p>Holds scratch space: not thread-safe. Allocates nothing after construction.
+ * <p>Holds scratch space: not thread-safe. Allocates nothing more, but for a box with more nets than any before.
  */
 final class Tracer {
     private final Circuit circuit;
-    private final Loom loom;
-    private final int words;
+    private Loom loom;
+    private int words;
     /** By net, what it is joined to; all zero but for the nets that {@link #attached} names. */
-    private final long[] wire;
-    private final long[] into;
-    private final long[] outOf;
-    private final long[] attached;
-    private final long[] seen;
-    private final long[] queue;
-    private final long[] next;
-    private final long[] sure;
-    private final long[] possible;
-    private final long[] sources;
-    private final long[] clamped;
-    private final long[] contested;
+    private long[] wire;
+    private long[] into;
+    private long[] outOf;
+    private long[] attached;
+    private long[] seen;
+    private long[] queue;
+    private long[] next;
+    private long[] sure;
+    private long[] possible;
+    private long[] sources;
+    private long[] clamped;
+    private long[] contested;
     private final long[] places;
 
-    Tracer(Circuit circuit, Loom loom) {
+    Tracer(Circuit circuit) {
         this.circuit = circuit;
-        this.loom = loom;
-        this.words = loom.nets + 63 >>> 6;
-        wire = new long[loom.nets * words];
-        into = new long[loom.nets * words];
-        outOf = new long[loom.nets * words];
+        places = new long[circuit.words()];
+        loom = circuit.planned();
+        room(loom.nets + 63 >>> 6);
+    }
+
+    /** Room for wirings of so many words of nets. */
+    private void room(int wanted) {
+        words = wanted;
+        wire = new long[words * Long.SIZE * words];
+        into = new long[wire.length];
+        outOf = new long[wire.length];
         attached = new long[words];
         seen = new long[words];
         queue = new long[words];
@@ -52,17 +58,21 @@ final class Tracer {
         sources = new long[words];
         clamped = new long[words];
         contested = new long[words];
-        places = new long[circuit.words()];
     }
 
     /**
      * One full scan.
      *
+     * @param box      what is scanned
      * @param worked   contacts of the panel that are physically worked, by index
      * @param on       receives the positions that certainly read active
      * @param marginal receives those that may
      */
-    void scan(long[] worked, long[] on, long[] marginal) {
+    void scan(Loom box, long[] worked, long[] on, long[] marginal) {
+        loom = box;
+        if (box.nets > words * Long.SIZE) {
+            room(box.nets + 63 >>> 6);
+        }
         Arrays.fill(on, 0, circuit.words(), 0);
         Arrays.fill(marginal, 0, circuit.words(), 0);
         loom.closePlaces(worked, places);

@@ -483,7 +483,7 @@ final class Predictor {
             for (int i = 0; i < list.length; i++) {
                 list[i] = table.faults.get(faults[i]);
             }
-            harnesses[slot] = circuit.with(Arrays.asList(list));
+            harnesses[slot] = healthy.with(Arrays.asList(list));
             harnessOf[slot] = faults.clone();
         }
         return harnesses[slot];

@@ -1,26 +1,31 @@
 package ringout.plan;
 
+import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 
 /**
  * A wiring plan that was read without a problem: every name it uses exists, every crossing and input is used once.
- *
- * @param box      what the box calls itself
- * @param panel    size of the panel, where the plan gives it
- * @param lines    rows, columns, direct inputs and shift-register chains, in plan order
- * @param scan     how the firmware reads them
- * @param controls in plan order
- * @param stuckAfterNanos how long an input of a control that comes back by itself may be on during a long watch; empty
- *                 where the plan is silent
+ * Immutable; two with the same in them are equal. What is looked up by its name is found at once, however large the box.
  */
-public record Plan(
-        Box box,
-        Optional<Panel> panel,
-        List<Line> lines,
-        Scan scan,
-        List<Control> controls,
-        Optional<Long> stuckAfterNanos) {
+public final class Plan {
+    private final Box box;
+    private final Optional<Panel> panel;
+    private final List<Line> lines;
+    private final Scan scan;
+    private final List<Control> controls;
+    private final Optional<Long> stuckAfterNanos;
+
+    private final List<Contact> contacts;
+    private final List<Action> actions;
+    private final Map<String, Line> lineOf = new HashMap<>();
+    private final Map<Line.Kind, List<Line>> ofKind = new EnumMap<>(Line.Kind.class);
+    private final Map<String, Control> controlOf = new HashMap<>();
+    private final Map<String, Contact> contactOf = new HashMap<>();
+    private final Map<String, Action> actionOf = new HashMap<>();
 
     /**
      * The box as USB shows it.
@@ -46,43 +51,123 @@ public record Plan(
         this(box, panel, lines, scan, controls, Optional.empty());
     }
 
-    public Plan {
-        lines = List.copyOf(lines);
-        controls = List.copyOf(controls);
+    /**
+     * @param box      what the box calls itself
+     * @param panel    size of the panel, where the plan gives it
+     * @param lines    rows, columns, direct inputs and shift-register chains, in plan order
+     * @param scan     how the firmware reads them
+     * @param controls in plan order
+     * @param stuckAfterNanos how long an input of a control that comes back by itself may be on during a long watch; empty
+     *                 where the plan is silent
+     */
+    public Plan(
+            Box box,
+            Optional<Panel> panel,
+            List<Line> lines,
+            Scan scan,
+            List<Control> controls,
+            Optional<Long> stuckAfterNanos) {
+        this.box = box;
+        this.panel = panel;
+        this.lines = List.copyOf(lines);
+        this.scan = scan;
+        this.controls = List.copyOf(controls);
+        this.stuckAfterNanos = stuckAfterNanos;
+        contacts = controls.stream().flatMap(c -> c.contacts().stream()).toList();
+        actions = controls.stream().flatMap(c -> c.actions().stream()).toList();
+        for (Line.Kind kind : Line.Kind.values()) {
+            ofKind.put(kind, lines.stream().filter(l -> l.kind() == kind).toList());
+        }
+        lines.forEach(l -> lineOf.putIfAbsent(l.name(), l));
+        controls.forEach(c -> controlOf.putIfAbsent(c.id(), c));
+        contacts.forEach(c -> contactOf.putIfAbsent(c.id(), c));
+        actions.forEach(a -> actionOf.putIfAbsent(a.id(), a));
+    }
+
+    /** What the box calls itself. */
+    public Box box() {
+        return box;
+    }
+
+    /** Size of the panel, where the plan gives it. */
+    public Optional<Panel> panel() {
+        return panel;
+    }
+
+    /** Rows, columns, direct inputs and shift-register chains, in plan order. */
+    public List<Line> lines() {
+        return lines;
+    }
+
+    /** How the firmware reads them. */
+    public Scan scan() {
+        return scan;
+    }
+
+    /** All controls, in plan order. */
+    public List<Control> controls() {
+        return controls;
+    }
+
+    /**
+     * How long an input of a control that comes back by itself may be on during a long watch, in nanoseconds; empty where
+     * the plan is silent.
+     */
+    public Optional<Long> stuckAfterNanos() {
+        return stuckAfterNanos;
     }
 
     /** All contacts, in plan order. */
     public List<Contact> contacts() {
-        return controls.stream().flatMap(c -> c.contacts().stream()).toList();
+        return contacts;
     }
 
     /** All a builder can be asked to do, in plan order. */
     public List<Action> actions() {
-        return controls.stream().flatMap(c -> c.actions().stream()).toList();
+        return actions;
     }
 
     /** The control of that id. */
     public Optional<Control> control(String id) {
-        return controls.stream().filter(c -> c.id().equals(id)).findFirst();
+        return Optional.ofNullable(controlOf.get(id));
     }
 
     /** The contact of that id. */
     public Optional<Contact> contact(String id) {
-        return contacts().stream().filter(c -> c.id().equals(id)).findFirst();
+        return Optional.ofNullable(contactOf.get(id));
     }
 
     /** The action of that id. */
     public Optional<Action> action(String id) {
-        return actions().stream().filter(a -> a.id().equals(id)).findFirst();
+        return Optional.ofNullable(actionOf.get(id));
     }
 
     /** The line of that name. */
     public Optional<Line> line(String name) {
-        return lines.stream().filter(l -> l.name().equals(name)).findFirst();
+        return Optional.ofNullable(lineOf.get(name));
     }
 
     /** The lines of one kind, in plan order. */
     public List<Line> lines(Line.Kind kind) {
-        return lines.stream().filter(l -> l.kind() == kind).toList();
+        return Objects.requireNonNull(ofKind.get(kind));
+    }
+
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Plan plan && parts().equals(plan.parts());
+    }
+
+    @Override
+    public int hashCode() {
+        return parts().hashCode();
+    }
+
+    @Override
+    public String toString() {
+        return "Plan" + parts();
+    }
+
+    private List<Object> parts() {
+        return List.of(box, panel, lines, scan, controls, stuckAfterNanos);
     }
 }
