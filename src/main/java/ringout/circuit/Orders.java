@@ -55,7 +55,8 @@ public final class Orders {
                     .toList();
             action.input()
                     .filter(i -> !places.containsKey(i))
-                    .ifPresent(i -> turns.computeIfAbsent(i, k -> new ArrayList<>()).addAll(phases));
+                    .ifPresent(i ->
+                            turns.computeIfAbsent(i, k -> new ArrayList<>()).addAll(phases));
         }
     }
 

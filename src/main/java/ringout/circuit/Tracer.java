@@ -23,6 +23,7 @@ final class Tracer {
     private int words;
     /** By net, what it is joined to; all zero but for the nets that {@link #attached} names. */
     private long[] wire;
+
     private long[] into;
     private long[] outOf;
     private long[] attached;
