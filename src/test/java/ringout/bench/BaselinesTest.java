@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.Thorough;
 import ringout.check.Change;
 import ringout.check.FindingKind;
 import ringout.device.DeviceInfo;
@@ -28,7 +29,7 @@ import ringout.watch.WatchSettings;
 class BaselinesTest {
     private static final Instant MARCH = Instant.parse("2026-03-01T10:00:00Z");
     private static final long MS = 1_000_000;
-    private static final int SEEDS = 100;
+    private static final int SEEDS = Thorough.of(20, 100);
 
     @TempDir
     private Path folder;

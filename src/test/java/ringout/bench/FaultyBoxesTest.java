@@ -15,6 +15,7 @@ import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.FieldSource;
+import ringout.Thorough;
 import ringout.check.Check;
 import ringout.check.ExtraStep;
 import ringout.check.Finding;
@@ -35,7 +36,7 @@ import ringout.simulate.Wear;
  * every single fault that a press can show gives at least one, with a hundred different builders each.
  */
 class FaultyBoxesTest {
-    private static final int SEEDS = 100;
+    private static final int SEEDS = Thorough.of(10, 100);
     static final List<String> FIXTURES = Plans.FIXTURES;
 
     /** What single presses can show of a fault. */

@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.Thorough;
 import ringout.check.Change;
 import ringout.check.Check;
 import ringout.check.Figures;
@@ -35,7 +36,7 @@ import ringout.watch.WatchSummary;
  * that it states, and nothing else; and nothing at all of a clean recording. A hundred seeds each.
  */
 class GivenWearTest {
-    private static final int SEEDS = 100;
+    private static final int SEEDS = Thorough.of(20, 100);
     private static final long MS = 1_000_000;
     private static final int[] RATES = {125, 250, 500, 1000};
     private static final int DETENTS = 20;
