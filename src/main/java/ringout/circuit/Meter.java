@@ -17,8 +17,11 @@ import ringout.plan.Wiring;
  * <p>Finer than the nets of a scan: every pad, joint and switch leg is a node of its own, so that a probe can tell a
  * cold joint from a broken wire. A series diode sits between the switch and the line its cathode points to. A node
  * named by a contact is found at the control so labelled, also where it was wired to another's place. Where an open
- * contact may be the switch or either of its joints, and the reading depends on which, it is uncertain. The board's own
- * protection diodes make every reading of a diode-mode probe on a rail uncertain unless it beeps.
+ * contact may be the switch or either of its joints, and the reading depends on which, it is uncertain; so is where a
+ * contact is weak. The board's own protection diodes make every reading of a rail uncertain, in diode mode and of
+ * resistance, unless wire or a leak joins it.
+ *
+ * <p>A weak joint or a leak is always there, and keeps a beeper silent.
  *
  * <p>Immutable.
  */
@@ -29,6 +32,8 @@ public final class Meter {
     private static final int FIRST_JOINT = 1;
     private static final int SWITCH = 2;
     private static final int LAST_JOINT = 3;
+    /** Added to a gap where some current passes. */
+    private static final int WEAK = 4;
 
     /** Places where a contact can be open. */
     public static final int PLACES = 3;
@@ -42,33 +47,47 @@ public final class Meter {
 
     Meter(Circuit circuit, List<Fault> faults, long[] worked) {
         points = circuit.points();
-        for (List<Fault> state : Harness.states(circuit, faults)) {
+        List<Fault> soft = faults.stream().filter(Meter::hasResistance).toList();
+        for (List<Fault> state : Harness.states(
+                circuit, faults.stream().filter(f -> !hasResistance(f)).toList())) {
             Loom loom = new Loom(circuit, state);
-            for (int[] gaps : gaps(circuit, state)) {
-                states.add(new Joined(circuit, points, loom, worked, gaps));
+            List<Fault> gapped = new ArrayList<>(state);
+            gapped.addAll(soft);
+            gapped.sort(java.util.Comparator.comparingInt(faults::indexOf));
+            for (int[] gaps : gaps(circuit, soft.isEmpty() ? state : gapped)) {
+                states.add(new Joined(circuit, points, loom, worked, gaps, soft));
             }
         }
     }
 
-    /** Every way the open contacts can be open; by contact the gap, 0 for none. */
+    /** True for what a meter finds as it is, not as bad as it may be; a pull is inside the board, where no probe reaches. */
+    private static boolean hasResistance(Fault fault) {
+        return fault.hard().isPresent() || fault instanceof Fault.PullLost;
+    }
+
+    /** Every way the open and the weak contacts can be so; by contact the gap, 0 for none. */
     private static List<int[]> gaps(Circuit circuit, List<Fault> faults) {
         List<int[]> ways = new ArrayList<>(List.of(new int[circuit.contactCount()]));
         for (Fault fault : faults) {
-            if (fault instanceof Fault.ContactOpen open && ways.size() < MOST_WAYS) {
-                int at = circuit.contactIndex(open.contact());
-                List<int[]> longer = new ArrayList<>();
-                for (int gap : new int[] {FIRST_JOINT, SWITCH, LAST_JOINT}) {
-                    for (int[] way : ways) {
-                        int[] more = way.clone();
-                        more[at] = gap;
-                        longer.add(more);
-                    }
-                }
-                ways = longer;
-            } else if (fault instanceof Fault.ContactOpen open) {
-                int at = circuit.contactIndex(open.contact());
-                ways.forEach(way -> way[at] = SWITCH);
+            boolean open = fault instanceof Fault.ContactOpen;
+            if (!open && !(fault instanceof Fault.ContactWeak)) {
+                continue;
             }
+            int at = circuit.contactIndex(fault.contacts().get(0));
+            int passes = open ? 0 : WEAK;
+            if (ways.size() == MOST_WAYS) {
+                ways.forEach(way -> way[at] = SWITCH + passes);
+                continue;
+            }
+            List<int[]> longer = new ArrayList<>();
+            for (int gap : new int[] {FIRST_JOINT, SWITCH, LAST_JOINT}) {
+                for (int[] way : ways) {
+                    int[] more = way.clone();
+                    more[at] = gap + passes;
+                    longer.add(more);
+                }
+            }
+            ways = longer;
         }
         return ways;
     }
@@ -77,7 +96,7 @@ public final class Meter {
      * What the meter shows.
      *
      * @param red   where the red probe is
-     * @param black where the black probe is; only in diode mode does it matter which is which
+     * @param black where the black probe is; which is which matters only where diodes are in the path
      * @throws IllegalArgumentException where a node is not one of {@link Circuit#nodes()}
      */
     public ProbeReading reads(NodeName red, NodeName black, ProbeMode mode) {
@@ -112,20 +131,35 @@ public final class Meter {
     }
 
     private ProbeReading reads(Joined state, NodeName red, NodeName black, ProbeMode mode) {
-        int drops = state.drops(red, black, mode == ProbeMode.DIODE);
         boolean rail = red instanceof NodeName.Rail
                 || black instanceof NodeName.Rail
                 || points.isRailJoint(red)
                 || points.isRailJoint(black);
-        return drops == 0
-                ? ProbeReading.BEEP
-                : mode == ProbeMode.DIODE && rail
-                        ? ProbeReading.UNCERTAIN
-                        : drops == 1
-                                ? ProbeReading.ONE_DROP
-                                : drops == 2
-                                        ? ProbeReading.TWO_DROPS
-                                        : drops == FARTHEST ? ProbeReading.UNCERTAIN : ProbeReading.OPEN;
+        if (state.joins(red, black)) {
+            return ProbeReading.BEEP;
+        }
+        if (mode == ProbeMode.CONTINUITY) {
+            return ProbeReading.OPEN;
+        }
+        boolean leads = state.leads(red, black);
+        if (mode == ProbeMode.RESISTANCE && leads) {
+            return ProbeReading.RESISTIVE;
+        }
+        if (rail) {
+            return ProbeReading.UNCERTAIN;
+        }
+        if (mode == ProbeMode.RESISTANCE) {
+            return state.dropsAtAll(red, black) ? ProbeReading.UNCERTAIN : ProbeReading.OPEN;
+        }
+        int drops = state.drops(red, black);
+        return drops == 1
+                ? ProbeReading.ONE_DROP
+                : drops == 2
+                        ? ProbeReading.TWO_DROPS
+                        : drops == FARTHEST
+                                ? ProbeReading.UNCERTAIN
+                                // A milliampere through some kilohms drops more than a diode.
+                                : state.dropsAtAll(red, black) ? ProbeReading.TWO_DROPS : ProbeReading.OPEN;
     }
 
     /** Where probes can go in one plan, and the index of each. Immutable, made once per circuit. */
@@ -237,21 +271,38 @@ public final class Meter {
         private final Points points;
         private final Circuit circuit;
         private final int[] worksAt;
+        /** What wire joins. */
         private final int[] parent;
-        /** Anode and cathode of each, in the end as the nets they are on. */
+        /** What wire, weak joints and leaks join; the same where there are none. */
+        private final int[] leading;
+        /** Anode and cathode of each. */
         private final List<int[]> diodes = new ArrayList<>();
 
-        Joined(Circuit circuit, Points points, Loom loom, long[] worked, int[] gaps) {
+        Joined(Circuit circuit, Points points, Loom loom, long[] worked, int[] gaps, List<Fault> soft) {
             this.circuit = circuit;
             this.points = points;
             this.worksAt = loom.worksAt;
             this.parent = Loom.identity(points.count);
+            this.leading = soft.isEmpty() ? parent : Loom.identity(points.count);
+            boolean[] weak = new boolean[circuit.lines()];
+            for (Fault fault : soft) {
+                if (fault instanceof Fault.LineWeak f) {
+                    weak[circuit.lineIndex(f.line())] = true;
+                } else if (fault instanceof Fault.LinesLeak f) {
+                    lead(points.head(circuit.netIndex(f.first())), points.head(circuit.netIndex(f.second())));
+                } else if (fault instanceof Fault.ContactLeak f) {
+                    int[] path = points.path[circuit.contactIndex(f.contact())];
+                    lead(path[1], path[2]);
+                }
+            }
             for (int i = 0; i < loom.shorts.length; i += 2) {
                 join(points.head(loom.shorts[i]), points.head(loom.shorts[i + 1]));
             }
             for (int line = 0; line < circuit.lines(); line++) {
                 int soldered = loom.solderedNet[line];
-                if (soldered < circuit.lines()) {
+                if (soldered < circuit.lines() && weak[soldered]) {
+                    lead(points.pin(line), points.head(soldered));
+                } else if (soldered < circuit.lines()) {
                     join(points.pin(line), points.head(soldered));
                 }
                 chain(loom, line);
@@ -260,10 +311,6 @@ public final class Meter {
             loom.closeSwitches(worked, places);
             for (int place = 0; place < points.path.length; place++) {
                 contact(loom, place, (places[place >>> 6] >>> place & 1) != 0, gaps[place]);
-            }
-            for (int[] diode : diodes) {
-                diode[0] = find(diode[0]);
-                diode[1] = find(diode[1]);
             }
         }
 
@@ -287,8 +334,8 @@ public final class Meter {
 
         private void contact(Loom loom, int place, boolean closed, int gap) {
             int[] path = points.path[place];
-            if (closed && gap != SWITCH) {
-                join(path[1], path[2]);
+            if (closed) {
+                link(path[1], path[2], Loom.WIRE, gap, SWITCH);
             }
             if (path[0] < 0) {
                 return;
@@ -296,45 +343,70 @@ public final class Meter {
             Contact contact = circuit.contacts().get(place);
             boolean diode = Circuit.hasDiode(contact);
             boolean atRow = contact.diode() == Contact.Diode.CATHODE_ROW;
-            if (gap != FIRST_JOINT) {
-                link(path[0], path[1], diode && atRow ? loom.conducts[place] : Loom.WIRE);
+            link(path[0], path[1], diode && atRow ? loom.conducts[place] : Loom.WIRE, gap, FIRST_JOINT);
+            if (gap != LAST_JOINT && (circuit.netB(place) < 0 || circuit.netB(place) >= circuit.lines())) {
+                join(path[3], circuit.netB(place) == circuit.supplyNet() ? points.supply : points.ground);
             }
-            if (gap != LAST_JOINT) {
-                if (circuit.netB(place) < 0 || circuit.netB(place) >= circuit.lines()) {
-                    join(path[3], circuit.netB(place) == circuit.supplyNet() ? points.supply : points.ground);
-                }
-                link(path[2], path[3], diode && !atRow ? loom.conducts[place] : Loom.WIRE);
-            }
+            link(path[2], path[3], diode && !atRow ? loom.conducts[place] : Loom.WIRE, gap, LAST_JOINT);
         }
 
-        /** Joins two nodes, the first nearer the row, in the way a contact conducts from row to column. */
-        private void link(int a, int b, byte conducts) {
+        /**
+         * Joins two nodes, the first nearer the row, in the way a contact conducts from row to column, unless the gap is
+         * there.
+         */
+        private void link(int a, int b, byte conducts, int gap, int here) {
+            if (gap == here) {
+                return;
+            }
+            boolean weak = gap == here + WEAK;
             switch (conducts) {
-                case Loom.WIRE -> join(a, b);
-                case Loom.A_TO_B -> diodes.add(new int[] {a, b});
-                case Loom.B_TO_A -> diodes.add(new int[] {b, a});
+                case Loom.WIRE -> {
+                    if (weak) {
+                        lead(a, b);
+                    } else {
+                        join(a, b);
+                    }
+                }
+                case Loom.A_TO_B -> diodes.add(weak ? new int[] {a, b, 1} : new int[] {a, b});
+                case Loom.B_TO_A -> diodes.add(weak ? new int[] {b, a, 1} : new int[] {b, a});
                 default -> {}
             }
         }
 
-        /** Fewest diodes from one node to another, or more than {@link #FARTHEST} where there is no path. */
-        int drops(NodeName red, NodeName black, boolean throughDiodes) {
-            int from = find(node(red));
-            int to = find(node(black));
-            if (from == to || !throughDiodes) {
-                return from == to ? 0 : FARTHEST + 1;
-            }
-            int[] level = new int[parent.length];
+        /** True where wire joins them. */
+        boolean joins(NodeName one, NodeName other) {
+            return find(parent, node(one)) == find(parent, node(other));
+        }
+
+        /** True where wire, weak joints and leaks join them, without a diode. */
+        boolean leads(NodeName one, NodeName other) {
+            return find(leading, node(one)) == find(leading, node(other));
+        }
+
+        /** Fewest diodes from one node to another, through wire; more than {@link #FARTHEST} where there is no path. */
+        int drops(NodeName red, NodeName black) {
+            return drops(parent, node(red), node(black), false);
+        }
+
+        /** True where there is any path from one node to another, weak or not. */
+        boolean dropsAtAll(NodeName red, NodeName black) {
+            return drops(leading, node(red), node(black), true) <= FARTHEST;
+        }
+
+        private int drops(int[] nets, int from, int to, boolean weak) {
+            int[] level = new int[nets.length];
             Arrays.fill(level, FARTHEST + 1);
-            level[from] = 0;
+            level[find(nets, from)] = 0;
             for (int drop = 0; drop < FARTHEST; drop++) {
                 for (int[] diode : diodes) {
-                    if (level[diode[0]] == drop && level[diode[1]] > drop + 1) {
-                        level[diode[1]] = drop + 1;
+                    int anode = find(nets, diode[0]);
+                    int cathode = find(nets, diode[1]);
+                    if (level[anode] == drop && level[cathode] > drop + 1 && (weak || diode.length == 2)) {
+                        level[cathode] = drop + 1;
                     }
                 }
             }
-            return level[to];
+            return level[find(nets, to)];
         }
 
         /** The node a builder finds: at the control of that name, wherever its wires belong. */
@@ -360,10 +432,17 @@ public final class Meter {
         }
 
         private void join(int a, int b) {
-            parent[find(a)] = find(b);
+            parent[find(parent, a)] = find(parent, b);
+            if (leading != parent) {
+                lead(a, b);
+            }
         }
 
-        private int find(int node) {
+        private void lead(int a, int b) {
+            leading[find(leading, a)] = find(leading, b);
+        }
+
+        private static int find(int[] parent, int node) {
             int root = node;
             while (parent[root] != root) {
                 root = parent[root];

@@ -7,7 +7,18 @@ public enum ProbeMode {
     /** Beeps where the resistance is a few ohms; a diode in the path keeps it silent. The same both ways round. */
     CONTINUITY(ProbeReading.BEEP, ProbeReading.OPEN),
     /** Shows the drop of a diode from the red probe to the black one, and beeps or shows about zero for plain wire. */
-    DIODE(ProbeReading.BEEP, ProbeReading.ONE_DROP, ProbeReading.TWO_DROPS, ProbeReading.OPEN);
+    DIODE(ProbeReading.BEEP, ProbeReading.ONE_DROP, ProbeReading.TWO_DROPS, ProbeReading.OPEN),
+    /**
+     * Shows a resistance, the same both ways round, unless diodes lie in the path: how much a meter sends through those
+     * is its own affair.
+     */
+    RESISTANCE(
+            ProbeReading.BEEP,
+            ProbeReading.BELOW_1K,
+            ProbeReading.BELOW_10K,
+            ProbeReading.BELOW_100K,
+            ProbeReading.BELOW_1M,
+            ProbeReading.OPEN);
 
     private final List<ProbeReading> readings;
 

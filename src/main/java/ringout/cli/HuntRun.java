@@ -190,14 +190,14 @@ final class HuntRun {
             }
             terminal.say(
                     line.equals("n")
-                            ? "  On diode test \"not so\" may be several things: type what it shows."
+                            ? "  \"Not so\" may be several things here: type what it shows."
                             : "  That is none of them.");
         }
     }
 
     /** What "not so" can only mean on continuity. */
     private static Optional<ProbeReading> opposite(Probe probe) {
-        return probe.mode() == ProbeMode.DIODE
+        return probe.mode() != ProbeMode.CONTINUITY
                 ? Optional.empty()
                 : Optional.of(probe.good() == ProbeReading.BEEP ? ProbeReading.OPEN : ProbeReading.BEEP);
     }

@@ -53,6 +53,8 @@ public final class Diagnoser {
     private Predictor spare;
     /** Worked out once it is needed; which thread does it makes no difference. */
     private volatile List<GhostProof.DiodeTest> diodeTests;
+    /** As {@link #table}, searched for weak joints and leaks, too; likewise. */
+    private volatile FaultTable measuringTable;
 
     /** A diagnoser for boxes of that plan. */
     public Diagnoser(Plan plan, DiagnosisSettings settings) {
@@ -97,12 +99,33 @@ public final class Diagnoser {
                 .distinct()
                 .sorted()
                 .toList();
-        Predictor predictor = foreign.isEmpty() ? takeSpare() : new Predictor(table, foreign);
+        boolean measuring = measuring(observations, probes);
+        Predictor predictor = measuring
+                ? new Predictor(measuringTable(), foreign)
+                : foreign.isEmpty() ? takeSpare() : new Predictor(table, foreign);
         Diagnosis diagnosis = diagnose(predictor, observations, probes);
-        if (predictor.small()) {
+        if (!measuring && predictor.small()) {
             keep(predictor);
         }
         return diagnosis;
+    }
+
+    /**
+     * True where weak joints and leaks have to be looked for by themselves, not only beside the open or the short that they
+     * may be taken for: a meter tells the two apart.
+     */
+    private static boolean measuring(List<Observation> observations, List<ProbeResult> probes) {
+        return probes.stream().anyMatch(p -> p.reading() != ProbeReading.UNCERTAIN)
+                && (!observations.isEmpty() || probes.stream().anyMatch(p -> p.mode() == ProbeMode.RESISTANCE));
+    }
+
+    private FaultTable measuringTable() {
+        FaultTable made = measuringTable;
+        if (made == null) {
+            made = table.measuring();
+            measuringTable = made;
+        }
+        return made;
     }
 
     private synchronized Predictor takeSpare() {
@@ -117,7 +140,7 @@ public final class Diagnoser {
 
     private Diagnosis diagnose(Predictor predictor, List<Observation> observations, List<ProbeResult> probes) {
         Evidence evidence = new Evidence(predictor, settings, observations, probes);
-        Search search = new Search(table, evidence, settings);
+        Search search = new Search(predictor.table, evidence, settings);
         List<Candidate> candidates = search.run();
         if (candidates.isEmpty()) {
             Phrase why = evidence.foreign.isEmpty()
@@ -176,6 +199,11 @@ public final class Diagnoser {
                     .limit(3)
                     .filter(o -> next.stream().noneMatch(n -> same(n, o)))
                     .forEach(o -> next.add(step(steps, o, Purpose.NARROW, classes)));
+            if (next.isEmpty()) {
+                steps.grading(classes.get(0).number).stream()
+                        .limit(1)
+                        .forEach(o -> next.add(step(steps, o, Purpose.GRADE, classes)));
+            }
         }
         return new Diagnosis(
                 explanations,
@@ -431,8 +459,8 @@ public final class Diagnoser {
                 .sorted(Comparator.comparingDouble(h -> -h.weight))
                 .toList();
         return all.stream()
-                .filter(h -> Arrays.equals(table.lasting(h.faults), h.faults)
-                        || all.stream().noneMatch(o -> Arrays.equals(table.lasting(h.faults), o.faults)))
+                .filter(h -> Arrays.equals(table.steady(h.faults), h.faults)
+                        || all.stream().noneMatch(o -> Arrays.equals(table.steady(h.faults), o.faults)))
                 .toList();
     }
 
@@ -481,7 +509,11 @@ public final class Diagnoser {
         });
         Phrase said = Phrase.of(
                 "next.probe",
-                p.mode() == ProbeMode.CONTINUITY ? Phrase.of("next.probe.continuity") : Phrase.of("next.probe.diode"),
+                switch (p.mode()) {
+                    case CONTINUITY -> Phrase.of("next.probe.continuity");
+                    case DIODE -> Phrase.of("next.probe.diode");
+                    case RESISTANCE -> Phrase.of("next.probe.resistance");
+                },
                 Names.node(p.red()),
                 Names.node(p.black()),
                 p.hold().isEmpty()

@@ -61,7 +61,7 @@ public record Diagnosis(
                 .filter(s -> switch (s.purpose()) {
                     case TELL -> s.expectedBits() >= LEAST_BITS;
                     case CONFIRM, REPEAT -> true;
-                    case PROVE, NARROW -> false;
+                    case PROVE, NARROW, GRADE -> false;
                 })
                 .findFirst();
     }

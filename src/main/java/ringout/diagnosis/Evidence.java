@@ -13,6 +13,7 @@ import java.util.TreeSet;
 import ringout.check.Observation;
 import ringout.circuit.Meter;
 import ringout.circuit.NodeName;
+import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Predictor.Held;
 import ringout.diagnosis.Predictor.Pred;
@@ -148,6 +149,7 @@ final class Evidence {
             int fault = f;
             if (!table.searched[f]
                     || !table.comesAndGoes(f)
+                    || table.hasResistance(f)
                     || Arrays.stream(faults).noneMatch(g -> table.oneCause(fault, g))
                     || Arrays.stream(faults).anyMatch(g -> table.base[g] == table.base[fault])) {
                 continue;
@@ -232,7 +234,7 @@ final class Evidence {
 
     /**
      * How likely all readings of the meter together are, by the way in which the open contacts among those faults are
-     * open ({@link Meter#reads(int, NodeName, NodeName, ringout.circuit.ProbeMode)}). Which one it is stays the same from
+     * open ({@link Meter#reads(int, NodeName, NodeName, ProbeMode)}). Which one it is stays the same from
      * probe to probe; before the first, all are as likely (common practice, no source).
      */
     double[] ways(int[] faults) {
@@ -313,7 +315,7 @@ final class Evidence {
         abstract boolean mayMove(int fault, int[] others);
 
         /** The probability with intermittent faults among them. */
-        final double fit(int[] faults) {
+        double fit(int[] faults) {
             int sometimes = sometimes(faults);
             if (sometimes == 0) {
                 return many(fitAlways(faults));
@@ -401,6 +403,29 @@ final class Evidence {
         int there = Integer.bitCount(choice);
         return Math.pow(settings.intermittentShow(), there)
                 * Math.pow(1 - settings.intermittentShow(), sometimes - there);
+    }
+
+    private int atTimes(int[] faults) {
+        int count = 0;
+        for (int f : faults) {
+            count += table.comesAndGoes(f) && !table.hasResistance(f) ? 1 : 0;
+        }
+        return count;
+    }
+
+    /** As {@link #state}, but what has a resistance is there as it is; in the order of {@link FaultTable#steady}. */
+    private int[] built(int[] faults, int choice) {
+        int[] there = new int[faults.length];
+        int count = 0;
+        int i = 0;
+        for (int f : faults) {
+            if (!table.comesAndGoes(f) || table.hasResistance(f)) {
+                there[count++] = f;
+            } else if ((choice >>> i++ & 1) != 0) {
+                there[count++] = f;
+            }
+        }
+        return table.steady(Arrays.copyOf(there, count));
     }
 
     /** The faults that are there, where bit i of the choice says whether the i-th intermittent one is. */
@@ -671,24 +696,36 @@ final class Evidence {
             return fit(faults) > 0 ? RIGHT : new long[] {1};
         }
 
-        private ProbeReading predicted(int[] always) {
-            Meter meter = predictor.meter(table.lasting(always), held);
+        /** As for presses, but a weak joint or a leak is always there. */
+        @Override
+        double fit(int[] faults) {
+            int atTimes = atTimes(faults);
+            double sum = 0;
+            for (int choice = 0; choice < 1 << atTimes; choice++) {
+                sum += chance(choice, atTimes) * fitAlways(built(faults, choice));
+            }
+            return sum;
+        }
+
+        private ProbeReading predicted(int[] built) {
+            Meter meter = predictor.meter(built, held);
             return meter.reads(result.pointA(), result.pointB(), result.mode());
         }
 
         private double fit(ProbeReading predicted) {
-            return Evidence.fit(predicted, result.reading());
+            return Evidence.fit(predicted, result.reading(), result.mode());
         }
 
         /** The probability where the open contacts are open in that way. */
         double fit(int[] faults, int way, int[] open) {
-            int sometimes = sometimes(faults);
+            int atTimes = atTimes(faults);
             double sum = 0;
-            for (int choice = 0; choice < 1 << sometimes; choice++) {
-                int[] there = table.lasting(state(faults, choice));
+            for (int choice = 0; choice < 1 << atTimes; choice++) {
+                int[] there = built(faults, choice);
                 Meter meter = predictor.meter(there, held);
-                sum += chance(choice, sometimes)
-                        * fit(meter.reads(way(there, way, open), result.pointA(), result.pointB(), result.mode()));
+                sum += chance(choice, atTimes)
+                        * fit(meter.reads(
+                                way(table.lasting(there), way, open), result.pointA(), result.pointB(), result.mode()));
             }
             return sum;
         }
@@ -717,8 +754,26 @@ final class Evidence {
         }
     }
 
+    /**
+     * By what resistance is predicted and which is shown, {@link ProbeMode#RESISTANCE} in its order: how likely that is.
+     * Leads have a resistance of their own, fingers on both tips make some hundred kilohms. Common practice, no source.
+     */
+    private static final double[] WIRE = {0.98, 0.02, 0, 0, 0, 0};
+
+    private static final double[] SOME_KILOHMS = {0, 0.05, 0.4, 0.45, 0.1, 0};
+    private static final double[] NO_PATH = {0, 0, 0, 0, 0.03, 0.97};
+
     /** The probability that the meter shows one thing where another is predicted. */
-    static double fit(ProbeReading predicted, ProbeReading shown) {
+    static double fit(ProbeReading predicted, ProbeReading shown, ProbeMode mode) {
+        if (mode == ProbeMode.RESISTANCE) {
+            int at = mode.readings().indexOf(shown);
+            return switch (predicted) {
+                case BEEP -> WIRE[at];
+                case RESISTIVE -> SOME_KILOHMS[at];
+                case OPEN -> NO_PATH[at];
+                default -> 1.0 / mode.readings().size();
+            };
+        }
         if (predicted == ProbeReading.UNCERTAIN) {
             return 0.5;
         }
@@ -726,6 +781,45 @@ final class Evidence {
             return 0.5;
         }
         return predicted == shown ? 1 : 0;
+    }
+
+    /**
+     * By what the logarithm of the probability of all presses together differs from the sum of {@link Item#fit} where some
+     * of the faults have a resistance: each such may be as bad as an open or a short, unnoticed, or in between, each in a
+     * third (no source), and that stays so from press to press.
+     */
+    double constant(int[] faults, int[] slips) {
+        if (Arrays.stream(faults).noneMatch(table::hasResistance)) {
+            return 0;
+        }
+        int[] worst = Arrays.stream(faults)
+                .map(f -> table.hasResistance(f) ? table.base[f] : f)
+                .sorted()
+                .toArray();
+        int[] without =
+                Arrays.stream(faults).filter(f -> !table.hasResistance(f)).toArray();
+        double between = presses(faults, slips);
+        double most = Math.max(between, Math.max(presses(worst, slips), presses(without, slips)));
+        double sum = 0;
+        for (double one : new double[] {between, presses(worst, slips), presses(without, slips)}) {
+            sum += Math.exp(one - most) / 3;
+        }
+        return most + Math.log(sum) - between;
+    }
+
+    private double presses(int[] faults, int[] slips) {
+        double sum = 0;
+        for (int i = 0; i < items.size(); i++) {
+            if (items.get(i) instanceof Seen seen) {
+                sum += Math.log(Arrays.binarySearch(slips, i) >= 0 ? seen.slip(faults) : seen.fit(faults));
+            }
+        }
+        return sum;
+    }
+
+    /** True where a meter showed anything. */
+    boolean measured() {
+        return !readings.isEmpty();
     }
 
     /**

@@ -34,11 +34,15 @@ final class FaultTable {
 
     final Circuit circuit;
     final List<Fault> faults;
+    private final ToDoubleFunction<Fault> priors;
     final double[] logOdds;
     /** By fault: the same fault when it is always there; itself where it is. */
     final int[] base;
 
-    /** By fault: is among those that mend a set; not what has a resistance, which goes with its {@link #base}, nor orders. */
+    /**
+     * By fault: is among those that mend a set; never orders, and what has a resistance only where that was measured: else
+     * it goes with its {@link #base}.
+     */
     final boolean[] searched;
     /** By fault: the one with a resistance whose {@link #base} it is, or -1. */
     private final int[] soft;
@@ -89,8 +93,14 @@ final class FaultTable {
 
     /** @param priors the probability of each fault */
     FaultTable(Circuit circuit, List<Fault> faults, ToDoubleFunction<Fault> priors) {
+        this(circuit, faults, priors, false);
+    }
+
+    /** @param measuring true where what has a resistance is searched, too */
+    FaultTable(Circuit circuit, List<Fault> faults, ToDoubleFunction<Fault> priors, boolean measuring) {
         this.circuit = circuit;
         this.faults = List.copyOf(faults);
+        this.priors = priors;
         int n = faults.size();
         Map<String, Integer> lineBits = new HashMap<>();
         List<Line> planLines = circuit.plan().lines();
@@ -131,13 +141,13 @@ final class FaultTable {
             }
             base[f] = same;
             whole[f] = fault.kind().seat() == FaultKind.Seat.BOX;
-            searched[f] = !whole[f] && (always == fault || fault.kind() == FaultKind.INTERMITTENT);
+            searched[f] = !whole[f] && (measuring || always == fault || fault.kind() == FaultKind.INTERMITTENT);
             marks.mark(f, always);
         }
         soft = new int[n];
         Arrays.fill(soft, -1);
         for (int f = 0; f < n; f++) {
-            if (base[f] != f && !searched[f]) {
+            if (hasResistance(f)) {
                 soft[base[f]] = f;
             }
         }
@@ -210,6 +220,11 @@ final class FaultTable {
         }
     }
 
+    /** The same, where what has a resistance is searched by itself. */
+    FaultTable measuring() {
+        return new FaultTable(circuit, faults, priors, true);
+    }
+
     int size() {
         return faults.size();
     }
@@ -274,7 +289,32 @@ final class FaultTable {
         return base[fault] != fault;
     }
 
-    /** The same faults, with none of them coming and going. */
+    /** A weak joint, a leak or a lost pull: always there, though it may not show. */
+    boolean hasResistance(int fault) {
+        return base[fault] != fault && faults.get(fault).kind() != FaultKind.INTERMITTENT;
+    }
+
+    /** The same faults with none of them coming and going, but weak joints and leaks as they are; in the order of {@link #lasting}. */
+    int[] steady(int[] set) {
+        return Arrays.stream(set)
+                .map(f -> hasResistance(f) ? f : base[f])
+                .boxed()
+                .sorted(java.util.Comparator.comparingInt(f -> base[f]))
+                .mapToInt(Integer::intValue)
+                .toArray();
+    }
+
+    /** The same faults with every weak joint taken for an open one: either is made anew, where a leak is no bridge. */
+    int[] mendedAlike(int[] set) {
+        return Arrays.stream(set)
+                .map(f -> faults.get(f).kind() == FaultKind.CONTACT_WEAK
+                                || faults.get(f).kind() == FaultKind.LINE_WEAK
+                        ? base[f]
+                        : f)
+                .toArray();
+    }
+
+    /** The same faults with none of them coming and going, at their worst. */
     int[] lasting(int[] set) {
         return Arrays.stream(set).map(f -> base[f]).sorted().toArray();
     }

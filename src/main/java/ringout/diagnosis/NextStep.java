@@ -41,7 +41,9 @@ public record NextStep(
         /** It shows faults that nothing worked so far could have shown, in a box where nothing was found. */
         PROVE,
         /** It tells the alternatives of one explanation apart. */
-        NARROW
+        NARROW,
+        /** It tells a weak joint from an open one at the same place, which is mended alike. */
+        GRADE
     }
 
     public NextStep {

@@ -165,25 +165,37 @@ final class ProbePoints {
         @Override
         public Set<Points> contactWeak(Fault.ContactWeak f) {
             contact(f.contact(), true, points);
-            return points;
+            return resistances();
         }
 
         @Override
         public Set<Points> lineWeak(Fault.LineWeak f) {
             fromPin(f.line(), 0, points);
-            return points;
+            return resistances();
         }
 
         @Override
         public Set<Points> linesLeak(Fault.LinesLeak f) {
             pair(f.first(), f.second());
-            return points;
+            return resistances();
         }
 
         @Override
         public Set<Points> contactLeak(Fault.ContactLeak f) {
             contact(f.contact(), false, points);
-            return points;
+            return resistances();
+        }
+
+        /** The same points on the resistance range, then as they are: a beeper is silent on kilohms. */
+        private Set<Points> resistances() {
+            Set<Points> all = new LinkedHashSet<>();
+            for (Points p : points) {
+                if (p.mode() == ProbeMode.CONTINUITY) {
+                    all.add(new Points(p.red(), p.black(), ProbeMode.RESISTANCE, p.hold()));
+                }
+            }
+            all.addAll(points);
+            return all;
         }
 
         @Override

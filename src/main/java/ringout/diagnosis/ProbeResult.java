@@ -17,6 +17,9 @@ import ringout.circuit.ProbeReading;
 public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List<String> hold, ProbeReading reading) {
     public ProbeResult {
         hold = List.copyOf(hold);
+        if (reading != ProbeReading.UNCERTAIN && !mode.readings().contains(reading)) {
+            throw new IllegalArgumentException("no meter shows " + reading + " when it is set to " + mode);
+        }
     }
 
     /** The answer to a probe that was asked for. */

@@ -428,7 +428,7 @@ final class Search {
         if (together == 0) {
             return false;
         }
-        weight += Math.log(together);
+        weight += Math.log(together) + evidence.constant(set, slips);
         if (recorded.add(key(set, slips))) {
             found.add(new Candidate(set, slips, weight));
             best = Math.max(best, weight);
@@ -815,7 +815,17 @@ final class Search {
                 .map(f -> which.test(f) ? table.soft(f) : f)
                 .sorted()
                 .toArray();
-        if (soft[0] < 0 || Arrays.equals(soft, c.faults()) || !recorded.add(key(soft, c.slips()))) {
+        if (soft[0] < 0 || Arrays.equals(soft, c.faults())) {
+            return;
+        }
+        if (evidence.measured()) {
+            double[] fits = fits(soft);
+            if (wrong(fits, c.slips()).length == 0) {
+                record(soft, c.slips(), NONE, fits);
+            }
+            return;
+        }
+        if (!recorded.add(key(soft, c.slips()))) {
             return;
         }
         found.add(new Candidate(

@@ -10,6 +10,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.IntFunction;
+import java.util.function.IntPredicate;
 import ringout.circuit.Fault;
 import ringout.circuit.Harness;
 import ringout.circuit.Meter;
@@ -42,7 +44,7 @@ final class Steps {
      */
     record Limits(int hypotheses, int probed, int probes) {
         /** For the steps after a whole check, which left few. */
-        static final Limits USUAL = new Limits(48, 12, 24);
+        static final Limits USUAL = new Limits(48, 12, 32);
     }
 
     /** A set of faults that may be the truth, where one of them is an open contact with the place where it is open. */
@@ -56,7 +58,13 @@ final class Steps {
         final List<Candidate> candidates = new ArrayList<>();
         private final List<int[]> states = new ArrayList<>();
         private final List<Double> chances = new ArrayList<>();
+        /** As a meter finds the box: what has a resistance is always there. */
+        private final List<int[]> built = new ArrayList<>();
+
+        private final List<Double> builtChances = new ArrayList<>();
         private int[] always;
+        /** {@link #always}, with what has a resistance as it is. */
+        private int[] steady;
         /** None of its faults comes and goes. */
         private boolean lasting;
         /** Of its two faults, one hides the other from every single press. */
@@ -74,7 +82,10 @@ final class Steps {
             open.candidates.addAll(candidates);
             open.states.addAll(states);
             open.chances.addAll(chances);
+            open.built.addAll(built);
+            open.builtChances.addAll(builtChances);
             open.always = always;
+            open.steady = steady;
             open.lasting = lasting;
             open.masking = masking;
             return open;
@@ -231,24 +242,32 @@ final class Steps {
     }
 
     private void states(Hypothesis h) {
-        List<Integer> always = new ArrayList<>();
-        List<Integer> sometimes = new ArrayList<>();
-        for (int f : h.faults) {
-            (table.comesAndGoes(f) ? sometimes : always).add(table.base[f]);
-        }
-        for (int choice = 0; choice < 1 << sometimes.size(); choice++) {
-            List<Integer> state = new ArrayList<>(always);
-            for (int i = 0; i < sometimes.size(); i++) {
-                if ((choice >>> i & 1) != 0) {
-                    state.add(sometimes.get(i));
+        states(h.faults, table::comesAndGoes, h.states, h.chances);
+        states(h.faults, f -> table.comesAndGoes(f) && !table.hasResistance(f), h.built, h.builtChances);
+        h.always = table.lasting(h.faults);
+        h.steady = table.steady(h.faults);
+    }
+
+    private void states(int[] faults, IntPredicate sometimes, List<int[]> states, List<Double> chances) {
+        int doubtful = (int) Arrays.stream(faults).filter(sometimes).count();
+        for (int choice = 0; choice < 1 << doubtful; choice++) {
+            int[] state = new int[faults.length];
+            int count = 0;
+            int i = 0;
+            for (int f : faults) {
+                if (!sometimes.test(f) || (choice >>> i++ & 1) != 0) {
+                    state[count++] = sometimes.test(f) ? table.base[f] : f;
                 }
             }
             int there = Integer.bitCount(choice);
-            h.states.add(state.stream().sorted().mapToInt(Integer::intValue).toArray());
-            h.chances.add(Math.pow(settings.intermittentShow(), there)
-                    * Math.pow(1 - settings.intermittentShow(), sometimes.size() - there));
+            states.add(Arrays.stream(state, 0, count)
+                    .boxed()
+                    .sorted(java.util.Comparator.comparingInt(f -> table.base[f]))
+                    .mapToInt(Integer::intValue)
+                    .toArray());
+            chances.add(Math.pow(settings.intermittentShow(), there)
+                    * Math.pow(1 - settings.intermittentShow(), doubtful - there));
         }
-        h.always = h.states.get(h.states.size() - 1);
     }
 
     private List<Fault> faults(Collection<Hypothesis> hypotheses) {
@@ -290,6 +309,8 @@ final class Steps {
 
     /** Unplugging, finding two points behind the panel and plugging in again. */
     private static final double PROBE_EFFORT = 6;
+    /** A figure is read and told, a beep is heard: where both tell as much, the beep it is. */
+    private static final double READING_EFFORT = 3;
 
     private void probes(List<String> silent, Evidence evidence) {
         ProbePoints points = new ProbePoints(table.circuit);
@@ -310,12 +331,12 @@ final class Steps {
                 List<Meter> states = meters.get(h)
                         .computeIfAbsent(
                                 p.hold(),
-                                hold -> hypothesis.states.stream()
+                                hold -> hypothesis.built.stream()
                                         .map(s -> harness(s).meter(predictor.held(hold).hold))
                                         .toList());
                 for (int s = 0; s < states.size(); s++) {
                     ProbeReading reading = hypothesis.reads(states.get(s), p);
-                    outcomes.add(h, reading, hypothesis.chances.get(s));
+                    outcomes.add(h, reading, p.mode(), hypothesis.builtChances.get(s));
                     if (s == states.size() - 1) {
                         outcomes.always(h, reading);
                     }
@@ -326,7 +347,9 @@ final class Steps {
                         NextStep.Kind.PROBE,
                         p.hold(),
                         Optional.of(p),
-                        PROBE_EFFORT + (p.hold().isEmpty() ? 0 : 1)));
+                        PROBE_EFFORT
+                                + (p.hold().isEmpty() ? 0 : 1)
+                                + (p.mode() == ProbeMode.RESISTANCE ? READING_EFFORT : 0)));
             }
         }
     }
@@ -529,14 +552,28 @@ final class Steps {
         return all;
     }
 
-    /** Probes that split the members of one class, most telling first; not what lasts from the same that comes and goes. */
+    /**
+     * Probes that split the members of one class, most telling first; not what lasts from the same that comes and goes, nor
+     * a weak joint from an open one: either is made anew.
+     */
     List<Option> splitting(int which) {
+        return splitting(which, h -> table.mendedAlike(live.get(h).steady));
+    }
+
+    /** Probes that tell a weak joint from an open one at the same place. */
+    List<Option> grading(int which) {
+        List<Option> all = splitting(which, h -> live.get(h).steady);
+        all.removeIf(o -> o.probe().orElseThrow().mode() != ProbeMode.RESISTANCE);
+        return all;
+    }
+
+    private List<Option> splitting(int which, IntFunction<int[]> as) {
         double[] inside = new double[weight.length];
         int[] own = new int[weight.length];
         Map<List<Integer>, Integer> numbers = new HashMap<>();
         for (int h = 0; h < weight.length; h++) {
             inside[h] = classOf[h] == which ? weight[h] : 0;
-            own[h] = numbers.computeIfAbsent(open(live.get(h).always, live.get(h).way), k -> numbers.size());
+            own[h] = numbers.computeIfAbsent(open(as.apply(h), live.get(h).way), k -> numbers.size());
         }
         List<Option> all = new ArrayList<>(probes);
         all.removeIf(o -> o.bits(inside, own, own.length) <= LEAST_BITS);
@@ -614,8 +651,15 @@ final class Steps {
             }
         }
 
-        void add(int h, ProbeReading reading, double share) {
-            if (reading == ProbeReading.UNCERTAIN) {
+        void add(int h, ProbeReading reading, ProbeMode mode, double share) {
+            if (mode == ProbeMode.RESISTANCE) {
+                for (ProbeReading shown : mode.readings()) {
+                    double fit = Evidence.fit(reading, shown, mode);
+                    if (fit > 0) {
+                        outcome(h, shown, share * fit);
+                    }
+                }
+            } else if (reading == ProbeReading.UNCERTAIN) {
                 outcome(h, ProbeReading.BEEP, share / 2);
                 outcome(h, ProbeReading.OPEN, share / 2);
             } else {

@@ -45,6 +45,10 @@ public final class SimulatedBox {
     private static final long GOOD_BOUNCE = 3 * MS;
     /** How long firmware keeps an encoder's input on for one detent: common practice, no source. */
     private static final long PULSE = 20 * MS;
+    /** Of a weak joint or a leak that may show when it is pressed, drawn evenly over the decades: from memory, no source. */
+    private static final double LEAST_OHMS = 3e3;
+
+    private static final double MOST_OHMS = 100e3;
     /** Share of the travel that a noisy axis stays away from each end. */
     private static final double NOISY_END = 0.1;
     /** How often firmware takes a new, filtered value of an axis: common practice, no source. */
@@ -66,6 +70,9 @@ public final class SimulatedBox {
     private final Harness[] harnesses;
 
     private final boolean[] there;
+
+    /** Of every weak joint and every leak of this very board. */
+    private final double ohms;
 
     private final PriorityQueue<Event> events = new PriorityQueue<>();
     private long sequence;
@@ -181,6 +188,7 @@ public final class SimulatedBox {
         this.decoder = firmware.decoder();
         this.wear = wear;
         this.random = new SplittableRandom(seed);
+        this.ohms = Math.exp(new SplittableRandom(seed).nextDouble(Math.log(LEAST_OHMS), Math.log(MOST_OHMS)));
         this.writer = new ReportWriter(firmware.inputs(), circuit.orders().shown(faults));
         this.reportNanos = 1_000_000_000L / rateHz;
         this.scanNanos = Math.min(reportNanos, SLOWEST_SCAN);
@@ -267,12 +275,14 @@ public final class SimulatedBox {
 
     /**
      * What a meter shows between two points of the box, unplugged, with these actions held; a fault that comes and goes as
-     * it is now. A contact that is open is so at its switch; its joints are good.
+     * it is now. A contact that is open or weak is so at its switch; its joints are
+     * good.
      */
     public ProbeReading probe(NodeName red, NodeName black, ProbeMode mode, Collection<String> hold) {
         Meter meter = harness().meter(circuit.hold(hold));
         // Of all ways the middle one has the middle digit everywhere.
-        return meter.reads(meter.ways() / 2, red, black, mode);
+        ProbeReading reading = meter.reads(meter.ways() / 2, red, black, mode);
+        return reading == ProbeReading.RESISTIVE ? ProbeReading.ofOhms(ohms) : reading;
     }
 
     /** The plan this box was built from. */

@@ -14,6 +14,7 @@ import javafx.animation.PauseTransition;
 import javafx.application.Platform;
 import javafx.geometry.Rectangle2D;
 import javafx.scene.Scene;
+import javafx.scene.control.TextInputControl;
 import javafx.scene.image.Image;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
@@ -318,6 +319,10 @@ final class BenchWindow {
         boolean atBench = root.getCenter() == checking.page();
         boolean atHunt = root.getCenter() == hunting.page();
         boolean atWatch = root.getCenter() == watching.page();
+        if (event.getTarget() instanceof TextInputControl && event.getCode() != KeyCode.ESCAPE) {
+            // What is typed there is no command.
+            return;
+        }
         if ((atBench || atHunt || atWatch) && event.getCode() == KeyCode.ESCAPE) {
             leave();
             event.consume();

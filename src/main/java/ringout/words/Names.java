@@ -259,13 +259,22 @@ public final class Names {
 
     /** What is heard or seen of a meter that is set so, as in "the meter {@code beeps}". */
     public static Phrase reading(ProbeReading reading, ProbeMode mode) {
-        boolean beeper = mode == ProbeMode.CONTINUITY;
-        return switch (reading) {
-            case BEEP -> beeper ? Phrase.of("reading.beep") : Phrase.of("reading.diode.beep");
-            case ONE_DROP -> beeper ? Phrase.of("reading.silent") : Phrase.of("reading.diode.drop");
-            case TWO_DROPS -> beeper ? Phrase.of("reading.silent") : Phrase.of("reading.diode.drops");
-            case OPEN -> beeper ? Phrase.of("reading.silent") : Phrase.of("reading.diode.open");
-            case UNCERTAIN -> beeper ? Phrase.of("reading.either") : Phrase.of("reading.diode.either");
+        return switch (mode) {
+            case RESISTANCE -> Phrase.of("reading.ohms", Ohms.range(reading));
+            case CONTINUITY ->
+                switch (reading) {
+                    case BEEP -> Phrase.of("reading.beep");
+                    case UNCERTAIN -> Phrase.of("reading.either");
+                    default -> Phrase.of("reading.silent");
+                };
+            case DIODE ->
+                switch (reading) {
+                    case BEEP -> Phrase.of("reading.diode.beep");
+                    case ONE_DROP -> Phrase.of("reading.diode.drop");
+                    case TWO_DROPS -> Phrase.of("reading.diode.drops");
+                    case UNCERTAIN -> Phrase.of("reading.diode.either");
+                    default -> Phrase.of("reading.diode.open");
+                };
         };
     }
 }

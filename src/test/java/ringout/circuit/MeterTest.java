@@ -4,9 +4,11 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static ringout.circuit.ProbeMode.CONTINUITY;
 import static ringout.circuit.ProbeMode.DIODE;
+import static ringout.circuit.ProbeMode.RESISTANCE;
 import static ringout.circuit.ProbeReading.BEEP;
 import static ringout.circuit.ProbeReading.ONE_DROP;
 import static ringout.circuit.ProbeReading.OPEN;
+import static ringout.circuit.ProbeReading.RESISTIVE;
 import static ringout.circuit.ProbeReading.TWO_DROPS;
 import static ringout.circuit.ProbeReading.UNCERTAIN;
 
@@ -97,6 +99,77 @@ class MeterTest {
                         .healthy()
                         .meter(Circuit.of(PLAN).hold(List.of()))
                         .reads(new NodeName.Pin("R9", "pin 99"), new NodeName.Rail(Fault.GROUND), CONTINUITY));
+    }
+
+    @Test
+    void aBeeperIsSilentOnKilohmsAndResistanceShowsThem() {
+        for (String weak : List.of("weak:R2", "weak:R2 weak:R1")) {
+            assertEquals(OPEN, reads(weak, "", CONTINUITY, "pin 3", "R2 at B-2-1"));
+            assertEquals(RESISTIVE, reads(weak, "", RESISTANCE, "pin 3", "R2 at B-2-1"));
+            assertEquals(BEEP, reads(weak, "", RESISTANCE, "R2 at B-2-1", "R2 at B-2-3"));
+        }
+        assertEquals(OPEN, reads("open:R2", "", RESISTANCE, "pin 3", "R2 at B-2-1"));
+        assertEquals(BEEP, reads("", "", RESISTANCE, "pin 3", "R2 at B-2-1"));
+        assertEquals(OPEN, reads("leak:R1,C2", "", CONTINUITY, "pin 2", "pin 6"));
+        assertEquals(RESISTIVE, reads("leak:R1,C2", "", RESISTANCE, "pin 2", "pin 6"));
+        assertEquals(BEEP, reads("short:R1,C2", "", RESISTANCE, "pin 2", "pin 6"));
+        assertEquals(OPEN, reads("", "", RESISTANCE, "pin 2", "pin 3"));
+        assertEquals(BEEP, reads("leak:R1,C2 short:R1,C2", "", RESISTANCE, "pin 2", "pin 6"));
+    }
+
+    @Test
+    void aWeakContactIsSoAtItsSwitchOrAtEitherJoint() {
+        String legs = "the diode leg of B-1-1";
+        assertEquals(UNCERTAIN, reads("weak:contact:b-1-1", "b-1-1", RESISTANCE, legs, "the C1 leg of B-1-1"));
+        assertEquals(UNCERTAIN, reads("weak:contact:b-1-1", "", RESISTANCE, "C1 at B-1-1", "the C1 leg of B-1-1"));
+        assertEquals(RESISTIVE, reads("weak:contact:b-1-1", "b-1-1", RESISTANCE, legs, "C1 at B-1-1", 1));
+        assertEquals(RESISTIVE, reads("weak:contact:b-1-1", "b-1-1", RESISTANCE, legs, "C1 at B-1-1", 2));
+        assertEquals(OPEN, reads("weak:contact:b-1-1", "", RESISTANCE, legs, "C1 at B-1-1"));
+        assertEquals(RESISTIVE, reads("leak:contact:b-1-1", "", RESISTANCE, legs, "the C1 leg of B-1-1"));
+        assertEquals(BEEP, reads("leak:contact:b-1-1", "b-1-1", RESISTANCE, legs, "the C1 leg of B-1-1"));
+    }
+
+    @Test
+    void whatDiodesMakeOfAResistanceIsTheMetersAffair() {
+        assertEquals(UNCERTAIN, reads("", "b-1-1", RESISTANCE, "pin 5", "pin 2"));
+        assertEquals(OPEN, reads("", "b-1-1", RESISTANCE, "pin 2", "pin 5"));
+        assertEquals(UNCERTAIN, reads("", "", RESISTANCE, "pin 2", "ground"));
+        assertEquals(RESISTIVE, reads("leak:R1,GND", "", RESISTANCE, "pin 2", "ground"));
+        assertEquals(BEEP, reads("short:R1,GND", "", RESISTANCE, "pin 2", "ground"));
+    }
+
+    @Test
+    void aMilliampereThroughKilohmsDropsMoreThanADiode() {
+        assertEquals(TWO_DROPS, reads("weak:R1", "b-1-1", DIODE, "pin 5", "pin 2"));
+        assertEquals(OPEN, reads("weak:R1", "b-1-1", DIODE, "pin 2", "pin 5"));
+        assertEquals(TWO_DROPS, reads("leak:R1,R2", "", DIODE, "pin 2", "pin 3"));
+    }
+
+    @Test
+    void noProbeReachesAPullInsideTheBoard() {
+        for (ProbeMode mode : ProbeMode.values()) {
+            assertEquals(reads("", "", mode, "pin 5", "pin 2"), reads("floating:C1", "", mode, "pin 5", "pin 2"));
+        }
+        assertEquals(OPEN, reads("floating:C1", "", CONTINUITY, "pin 5", "ground"));
+    }
+
+    @Test
+    void aFigureFallsInOneRange() {
+        assertEquals(BEEP, ProbeReading.ofOhms(9.9));
+        assertEquals(ProbeReading.BELOW_1K, ProbeReading.ofOhms(10));
+        assertEquals(ProbeReading.BELOW_10K, ProbeReading.ofOhms(4700));
+        assertEquals(ProbeReading.BELOW_100K, ProbeReading.ofOhms(12e3));
+        assertEquals(ProbeReading.BELOW_1M, ProbeReading.ofOhms(470e3));
+        assertEquals(OPEN, ProbeReading.ofOhms(Double.POSITIVE_INFINITY));
+    }
+
+    private static ProbeReading reads(String faults, String held, ProbeMode mode, String red, String black, int way) {
+        Circuit circuit = Circuit.of(PLAN);
+        return circuit.with(words(faults).stream()
+                        .map(text -> Fault.parse(text, PLAN))
+                        .toList())
+                .meter(circuit.hold(words(held)))
+                .reads(way, node(circuit, red), node(circuit, black), mode);
     }
 
     private static ProbeReading reads(String faults, String held, ProbeMode mode, String red, String black) {

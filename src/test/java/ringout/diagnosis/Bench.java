@@ -10,6 +10,7 @@ import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Meter;
+import ringout.circuit.ProbeReading;
 import ringout.circuit.Reading;
 import ringout.plan.Action;
 
@@ -120,7 +121,8 @@ final class Bench {
             }
         }
         Meter meter = circuit.with(now).meter(circuit.hold(probe.hold()));
-        measured.add(ProbeResult.of(probe, meter.reads(probe.pointA(), probe.pointB(), probe.mode())));
+        ProbeReading reading = meter.reads(probe.pointA(), probe.pointB(), probe.mode());
+        measured.add(ProbeResult.of(probe, reading == ProbeReading.RESISTIVE ? ProbeReading.BELOW_10K : reading));
     }
 
     /** True where a box with just those faults could have given all that was seen, a slip aside; asks the circuit. */

@@ -147,10 +147,11 @@ class NextStepTest {
         Circuit circuit = fixture("drivers-desk");
         List<Continuity.Step> steps = Continuity.steps(circuit);
         Random random = new Random(1);
-        ProbeReading[] any = {ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.ONE_DROP};
         List<ProbeResult> results = new ArrayList<>();
         for (Continuity.Step step : steps) {
-            results.add(step.result(any[random.nextInt(any.length)]));
+            results.add(step.result(step.mode()
+                    .readings()
+                    .get(random.nextInt(step.mode().readings().size()))));
         }
         results.add(steps.get(0).result(ProbeReading.BEEP));
         results.add(steps.get(0).result(ProbeReading.OPEN));

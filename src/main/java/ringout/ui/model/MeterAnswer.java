@@ -5,6 +5,7 @@ import java.util.List;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.words.Names;
+import ringout.words.Ohms;
 import ringout.words.Texts;
 
 /**
@@ -25,27 +26,46 @@ public record MeterAnswer(ProbeReading reading, String words, String spoken) {
                 .toList();
     }
 
-    /** On continuity a meter is listened to, on diode test it is read. */
+    /** On continuity a meter is listened to, else it is read. */
     private static String answer(ProbeMode mode, ProbeReading reading) {
-        boolean heard = mode == ProbeMode.CONTINUITY;
-        return switch (reading) {
-            case BEEP -> heard ? Texts.say("meter.answer.beep") : Texts.say("meter.answer.wire");
-            case ONE_DROP -> Texts.say("meter.answer.drop");
-            case TWO_DROPS -> Texts.say("meter.answer.two-drops");
-            case OPEN -> heard ? Texts.say("meter.answer.silent") : Texts.say("meter.answer.open");
-            case UNCERTAIN -> Texts.say("meter.answer.none");
+        if (reading == ProbeReading.UNCERTAIN) {
+            return Texts.say("meter.answer.none");
+        }
+        return switch (mode) {
+            case CONTINUITY ->
+                reading == ProbeReading.BEEP ? Texts.say("meter.answer.beep") : Texts.say("meter.answer.silent");
+            case DIODE ->
+                switch (reading) {
+                    case BEEP -> Texts.say("meter.answer.wire");
+                    case ONE_DROP -> Texts.say("meter.answer.drop");
+                    case TWO_DROPS -> Texts.say("meter.answer.two-drops");
+                    default -> Texts.say("meter.answer.open");
+                };
+            case RESISTANCE -> Ohms.range(reading).text();
         };
     }
 
     /** What a good box makes of the meter, as in "should {@code beep}". */
     static String should(ProbeMode mode, ProbeReading good) {
-        boolean heard = mode == ProbeMode.CONTINUITY;
-        return switch (good) {
-            case BEEP -> heard ? Texts.say("meter.should.beep") : Texts.say("meter.should.wire");
-            case ONE_DROP -> Texts.say("meter.should.drop");
-            case TWO_DROPS -> Texts.say("meter.should.two-drops");
-            case OPEN -> heard ? Texts.say("meter.should.silent") : Texts.say("meter.should.open");
-            case UNCERTAIN -> Texts.say("meter.should.either");
+        return switch (mode) {
+            case CONTINUITY ->
+                switch (good) {
+                    case BEEP -> Texts.say("meter.should.beep");
+                    case UNCERTAIN -> Texts.say("meter.should.either");
+                    default -> Texts.say("meter.should.silent");
+                };
+            case DIODE ->
+                switch (good) {
+                    case BEEP -> Texts.say("meter.should.wire");
+                    case ONE_DROP -> Texts.say("meter.should.drop");
+                    case TWO_DROPS -> Texts.say("meter.should.two-drops");
+                    case UNCERTAIN -> Texts.say("meter.should.either");
+                    default -> Texts.say("meter.should.open");
+                };
+            case RESISTANCE ->
+                good == ProbeReading.UNCERTAIN
+                        ? Texts.say("meter.should.either")
+                        : Texts.say("meter.should.ohms", Ohms.range(good));
         };
     }
 }

@@ -6,9 +6,9 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import ringout.circuit.Fault;
-import ringout.circuit.ProbeMode;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
+import ringout.diagnosis.NextStep;
 import ringout.diagnosis.Probe;
 import ringout.diagnosis.ProbeResult;
 import ringout.plan.Action;
@@ -95,12 +95,14 @@ public final class Reasoning {
     public record Next(String sentence, String detail, Probe probe, List<MeterAnswer> answers) {}
 
     /**
-     * The best probe to be certain; empty where none is worth it. Presses and chords are asked for by the check itself.
+     * The best probe to be certain; empty where none is worth it, as where it would only tell how bad a joint is that has to be
+     * made anew. Presses and chords are asked for by the check itself.
      *
      * @param done what was probed already: nobody is asked for it twice
      */
     public static Optional<Next> next(Plan plan, Diagnosis diagnosis, List<ProbeResult> done) {
         return diagnosis.next().stream()
+                .filter(step -> step.purpose() != NextStep.Purpose.GRADE)
                 .flatMap(step -> step.probe().stream())
                 .filter(probe -> done.stream().noneMatch(d -> d.equals(ProbeResult.of(probe, d.reading()))))
                 .findFirst()
@@ -111,9 +113,11 @@ public final class Reasoning {
     public static Next next(Plan plan, Probe probe) {
         String detail = Stream.of(
                         Texts.say("reason.unplug"),
-                        probe.mode() == ProbeMode.CONTINUITY
-                                ? Texts.say("reason.continuity")
-                                : Texts.say("reason.diode"),
+                        switch (probe.mode()) {
+                            case CONTINUITY -> Texts.say("reason.continuity");
+                            case DIODE -> Texts.say("reason.diode");
+                            case RESISTANCE -> Texts.say("reason.resistance");
+                        },
                         probe.hold().isEmpty() ? "" : Texts.say("reason.hold", names(plan, probe.hold())),
                         probe.bad().text())
                 .filter(sentence -> !sentence.isEmpty())

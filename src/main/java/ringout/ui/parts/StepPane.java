@@ -5,10 +5,12 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import javafx.css.PseudoClass;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
+import javafx.scene.control.TextField;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.FlowPane;
@@ -16,10 +18,14 @@ import javafx.scene.layout.VBox;
 import ringout.check.Instruction;
 import ringout.circuit.ProbeReading;
 import ringout.ui.model.StepModel;
+import ringout.words.Ohms;
 import ringout.words.Texts;
 
 /** The next step: one big sentence, how far it is, and what can be said by key. */
 public final class StepPane extends VBox {
+    private static final int FIGURE_COLUMNS = 8;
+    private static final PseudoClass UNREAD = PseudoClass.getPseudoClass("unread");
+
     private final Label place = new Label();
     private final BigSentence sentence;
     private final Label detail = new Label();
@@ -30,6 +36,9 @@ public final class StepPane extends VBox {
     private final Button anew;
     private final Button report;
     private final FlowPane answers = new FlowPane();
+    /** A resistance as the meter shows it, beside the ranges. */
+    private final TextField figure = new TextField();
+
     private final Consumer<ProbeReading> answer;
     private StepModel.Card card;
 
@@ -74,6 +83,13 @@ public final class StepPane extends VBox {
         buttons.getChildren().addAll(0, List.of(anew, report));
         buttons.getStyleClass().add("step-buttons");
         answers.getStyleClass().add("step-buttons");
+        figure.setId("answer-figure");
+        figure.setPromptText(Texts.say("step.figure"));
+        figure.setAccessibleText(Texts.say("step.figure.help"));
+        figure.setTooltip(new Tooltip(Texts.say("step.figure.help")));
+        figure.setPrefColumnCount(FIGURE_COLUMNS);
+        figure.setOnAction(event -> typed());
+        figure.textProperty().addListener((of, before, now) -> figure.pseudoClassStateChanged(UNREAD, false));
         getChildren().addAll(place, sentence, detail, answers, ruler, counts, buttons);
     }
 
@@ -126,6 +142,13 @@ public final class StepPane extends VBox {
         button.setManaged(visible);
     }
 
+    /** What was typed is the answer; marked where it is no resistance. */
+    private void typed() {
+        OptionalDouble ohms = Ohms.parse(figure.getText());
+        figure.pseudoClassStateChanged(UNREAD, ohms.isEmpty());
+        ohms.ifPresent(value -> answer.accept(ProbeReading.ofOhms(value)));
+    }
+
     public void show(StepModel.Card next) {
         if (next.equals(card)) {
             return;
@@ -151,6 +174,10 @@ public final class StepPane extends VBox {
             button.setId("answer-"
                     + reading.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
             answers.getChildren().add(button);
+        }
+        if (next.answers().stream().anyMatch(a -> a.reading() == ProbeReading.BELOW_10K)) {
+            figure.clear();
+            answers.getChildren().add(figure);
         }
         answers.setVisible(!next.answers().isEmpty());
         answers.setManaged(!next.answers().isEmpty());
