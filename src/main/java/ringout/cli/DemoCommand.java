@@ -69,7 +69,7 @@ final class DemoCommand implements Callable<Integer> {
         if (output.asJson()) {
             Check check = rehearsal.start();
             Diagnosis diagnosis = rehearsal.runAdvised();
-            output.print(CheckText.document(plan, check.view(), Optional.of(diagnosis)));
+            output.print("check", CheckText.document(plan, check.view(), Optional.of(diagnosis)));
             return ExitCode.OK.status();
         }
         out.println("A simulated " + plan.box().name() + " with "

@@ -214,7 +214,7 @@ final class HuntRun {
                     .put("over", over);
             ArrayNode explanations = document.putArray("explanations");
             view.result().ifPresent(d -> ExplanationText.put(explanations, d));
-            output.print(document);
+            output.print("hunt", document);
         } else if (!over) {
             out.println("Ended after " + steps(view.taken()) + ", before it was found.");
         } else if (view.result().isEmpty()) {

@@ -14,9 +14,14 @@ final class JsonOutput extends Output {
         return json;
     }
 
-    /** Prints the document. */
+    /** Prints the document of this sub-command. */
     void print(ObjectNode document) {
-        Json.print(out(), document);
+        print(name(), document);
+    }
+
+    /** @param name of its shape, which is docs/json/NAME.schema.json */
+    void print(String name, ObjectNode document) {
+        Json.print(out(), name, document);
     }
 
     /** Where to tell what goes on meanwhile. */

@@ -234,6 +234,8 @@ final class LearnCommand implements Callable<Integer> {
                 if (line.get().isEmpty()) {
                     session.say((learn, now) -> learn.enough(now));
                 }
+            } else if (typed.peek() != null && typed.peek().orElse(END).equals(END)) {
+                return view; // from a file or a pipe, and nothing more will be named
             }
         }
     }

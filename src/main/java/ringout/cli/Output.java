@@ -33,6 +33,10 @@ class Output {
         }
     }
 
+    final String name() {
+        return command.name();
+    }
+
     /** Says something that is no result. */
     final void note(String sentence) {
         err().println("ringout: " + sentence);

@@ -44,7 +44,7 @@ class DevicesCommandTest {
                 .map(input -> '"' + input + '"')
                 .collect(Collectors.joining(", ", "[", "]"));
         JsonNode expected = new ObjectMapper().readTree("""
-                {"devices": [
+                {"ringout": "devices", "version": 1, "devices": [
                   {"name": "Driver's desk", "vendorId": 4617, "productId": 1, "serial": "DESK-01", "path": "/dev/hidraw0",
                    "usagePage": 1, "usage": 4, "buttons": 10, "hats": 1, "axes": 2, "inputs": INPUTS,
                    "unread": [], "warnings": [], "readable": true, "problem": null},
