@@ -10,6 +10,7 @@ import java.util.Optional;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
@@ -319,7 +320,7 @@ public final class Circuit {
                     }
                 }
                 case TURN -> {
-                    int[] pair = phases.get(action.control());
+                    int[] pair = Known.in(phases, action.control());
                     boolean clockwise = action.isClockwise();
                     turns.add(new Hold.Turn(pair[clockwise ? 0 : 1], pair[clockwise ? 1 : 0]));
                 }

@@ -11,6 +11,7 @@ import ringout.hid.Direction;
 import ringout.hid.Input;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Plan;
 
 /**
@@ -65,7 +66,7 @@ public final class Firmware {
                     Arrays.fill(none, NO_INPUT);
                     return none;
                 });
-                four[hat.direction().ordinal()] = index.get(input);
+                four[hat.direction().ordinal()] = Known.in(index, input);
             }
         }
         hats = ways.values().toArray(int[][]::new);
@@ -73,7 +74,10 @@ public final class Firmware {
         for (Control control : plan.controls()) {
             if (control instanceof Control.Encoder e) {
                 turning.add(new Encoder(
-                        positions.get(e.a().id()), positions.get(e.b().id()), index.get(e.cw()), index.get(e.ccw())));
+                        Known.in(positions, e.a().id()),
+                        Known.in(positions, e.b().id()),
+                        Known.in(index, e.cw()),
+                        Known.in(index, e.ccw())));
             }
         }
         encoders = turning.toArray(Encoder[]::new);

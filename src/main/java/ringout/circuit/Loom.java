@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The wiring of one box with certain faults, boiled down to nets: everything that wire and solder join, whatever is
@@ -42,13 +43,13 @@ final class Loom {
     /** By contact: one of the constants above. */
     final byte[] conducts;
     /** By contact of the panel: the place of the wiring it works; null where every one works its own. */
-    final int[] worksAt;
+    final int @Nullable [] worksAt;
     /** Places that are closed at rest and open when worked; null for none. */
-    final long[] inverted;
+    final long @Nullable [] inverted;
     /** Places that are always closed; null for none. */
-    final long[] closed;
+    final long @Nullable [] closed;
     /** Places that never close; null for none. Beats {@link #closed}. */
-    final long[] open;
+    final long @Nullable [] open;
     /** Pairs of nets that touch. */
     final int[] shorts;
     /** By line: the first register of a chain whose data is lost. */
@@ -160,12 +161,12 @@ final class Loom {
     /** Collects what faults do to the wiring, but for diodes and pieces of wire, which depend on each other. */
     private static final class Damage implements Fault.Fold<Void> {
         private final Circuit circuit;
-        int[] works;
-        long[] invert;
-        long[] close;
-        long[] part;
-        int[] wireAtPin;
-        boolean[] off;
+        int @Nullable [] works;
+        long @Nullable [] invert;
+        long @Nullable [] close;
+        long @Nullable [] part;
+        int @Nullable [] wireAtPin;
+        boolean @Nullable [] off;
         boolean broken;
         boolean repinned;
         boolean touched;
@@ -431,7 +432,7 @@ final class Loom {
         return breaks;
     }
 
-    private static long[] with(long[] bits, int index, int words) {
+    private static long[] with(long @Nullable [] bits, int index, int words) {
         long[] result = bits == null ? new long[words] : bits;
         result[index >>> 6] |= 1L << index;
         return result;

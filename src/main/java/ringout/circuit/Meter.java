@@ -5,7 +5,9 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
@@ -108,7 +110,7 @@ public final class Meter {
             }
             reading = here;
         }
-        return reading;
+        return Objects.requireNonNull(reading, "there is at least one state");
     }
 
     /**
@@ -270,7 +272,7 @@ public final class Meter {
     private static final class Joined {
         private final Points points;
         private final Circuit circuit;
-        private final int[] worksAt;
+        private final int @Nullable [] worksAt;
         /** What wire joins. */
         private final int[] parent;
         /** What wire, weak joints and leaks join; the same where there are none. */

@@ -12,6 +12,7 @@ import java.util.Optional;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
@@ -224,7 +225,7 @@ public final class Orders {
     }
 
     private Input input(List<Integer> place) {
-        return at.get(place).input().orElseThrow();
+        return Known.in(at, place).input().orElseThrow();
     }
 
     private int number(List<Integer> place) {

@@ -14,6 +14,7 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.FaultKind;
 import ringout.plan.Contact;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Wiring;
 
@@ -174,8 +175,8 @@ final class ChordFinder {
 
     /** Another contact on the line of the first that is not the second's. */
     private Optional<String> beside(String first, String second) {
-        Wiring.Crossing x = crossings.get(first);
-        boolean row = x.column().equals(crossings.get(second).column());
+        Wiring.Crossing x = Known.in(crossings, first);
+        boolean row = x.column().equals(Known.in(crossings, second).column());
         return (row
                         ? columns.stream().map(c -> new Wiring.Crossing(x.row(), c))
                         : rows.stream().map(r -> new Wiring.Crossing(r, x.column())))

@@ -8,6 +8,7 @@ import java.util.Map;
 import ringout.hid.Direction;
 import ringout.plan.Action;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Plan;
 
 /** Which controls can be held down together, and at what cost in fingers. */
@@ -30,7 +31,7 @@ final class Chords {
 
     /** True where it keeps itself closed and so needs no finger. */
     boolean latching(String actionId) {
-        return actions.get(actionId).gesture() == Action.Gesture.LATCH;
+        return Known.in(actions, actionId).gesture() == Action.Gesture.LATCH;
     }
 
     /**
@@ -53,8 +54,8 @@ final class Chords {
     }
 
     private boolean together(String one, String other) {
-        String control = actions.get(one).control();
-        if (!control.equals(actions.get(other).control())) {
+        String control = Known.in(actions, one).control();
+        if (!control.equals(Known.in(actions, other).control())) {
             return true;
         }
         if (!(controls.get(control) instanceof Control.Hat hat) || one.equals(other)) {
@@ -79,7 +80,7 @@ final class Chords {
     int fingers(Collection<String> actionIds) {
         return (int) actionIds.stream()
                 .filter(a -> !latching(a))
-                .map(a -> actions.get(a).control())
+                .map(a -> Known.in(actions, a).control())
                 .distinct()
                 .count();
     }

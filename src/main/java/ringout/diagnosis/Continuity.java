@@ -20,6 +20,7 @@ import ringout.circuit.ProbeReading;
 import ringout.plan.Chain;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
@@ -178,7 +179,7 @@ public final class Continuity {
         Phrase before = Phrase.verbatim(line.pin());
         for (String contact : line.contacts()) {
             NodeName.Leg leg = leg(contact, line.name());
-            steps.add(reach(leg, pins.get(line.name()), before));
+            steps.add(reach(leg, Known.in(pins, line.name()), before));
             before = Phrase.verbatim(leg.words());
         }
         return steps;
@@ -195,11 +196,11 @@ public final class Continuity {
     private List<Step> common(String rail) {
         List<Step> steps = new ArrayList<>();
         Set<String> controls = new LinkedHashSet<>();
-        Phrase before = Names.node(pins.get(rail));
+        Phrase before = Names.node(Known.in(pins, rail));
         for (NodeName.Leg leg : legs) {
             if (leg.line().equals(rail)
                     && controls.add(plan.contact(leg.contact()).orElseThrow().control())) {
-                steps.add(reach(leg, pins.get(rail), before));
+                steps.add(reach(leg, Known.in(pins, rail), before));
                 before = Phrase.verbatim(leg.words());
             }
         }
@@ -209,7 +210,7 @@ public final class Continuity {
     private List<Step> registers(Line chain) {
         List<Step> steps = new ArrayList<>();
         for (String contact : chain.contacts()) {
-            steps.add(reach(leg(contact, ""), registerInputs.get(contact), Phrase.of("continuity.the-register")));
+            steps.add(reach(leg(contact, ""), Known.in(registerInputs, contact), Phrase.of("continuity.the-register")));
         }
         return steps;
     }
@@ -292,8 +293,8 @@ public final class Continuity {
         }
         List<Step> steps = new ArrayList<>();
         for (List<String> pair : pairs) {
-            NodeName one = pins.get(pair.get(0));
-            NodeName other = pins.get(pair.get(1));
+            NodeName one = Known.in(pins, pair.get(0));
+            NodeName other = Known.in(pins, pair.get(1));
             Step step = step(
                     Kind.APART,
                     one,
@@ -358,7 +359,7 @@ public final class Continuity {
 
     private static int leftAtMoved(Step last, Step next, Map<NodeName, Integer> open) {
         boolean redStays = next.red.equals(last.red) || next.red.equals(last.black);
-        return open.get(redStays ? next.black : next.red);
+        return Known.in(open, redStays ? next.black : next.red);
     }
 
     /** Which probe goes where is free on continuity: the one that can stay does. */

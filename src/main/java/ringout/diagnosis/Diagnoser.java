@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
@@ -19,6 +20,7 @@ import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.NextStep.Purpose;
 import ringout.hid.Input;
+import ringout.plan.Known;
 import ringout.plan.Plan;
 import ringout.words.FaultWords;
 import ringout.words.Names;
@@ -50,11 +52,11 @@ public final class Diagnoser {
     private final Chords chords;
 
     /** What was worked out for the last call, for the next one: only time depends on it. One call at a time has it. */
-    private Predictor spare;
+    private @Nullable Predictor spare;
     /** Worked out once it is needed; which thread does it makes no difference. */
-    private volatile List<GhostProof.DiodeTest> diodeTests;
+    private volatile @Nullable List<GhostProof.DiodeTest> diodeTests;
     /** As {@link #table}, searched for weak joints and leaks, too; likewise. */
-    private volatile FaultTable measuringTable;
+    private volatile @Nullable FaultTable measuringTable;
 
     /** A diagnoser for boxes of that plan. */
     public Diagnoser(Plan plan, DiagnosisSettings settings) {
@@ -475,7 +477,7 @@ public final class Diagnoser {
         asked.forEach(h -> readings.put(h, steps.reads(h, p)));
         Map<Phrase, List<Steps.Hypothesis>> byReading = new LinkedHashMap<>();
         for (Steps.Hypothesis h : asked) {
-            ProbeReading reading = readings.get(h);
+            ProbeReading reading = Known.in(readings, h);
             // Every one is predicted; the sentence names those that a builder will think of first.
             if (predict.putIfAbsent(words(h, asked, readings, known).set(faults(h)), reading) == null
                     && h.faults.length == fewest

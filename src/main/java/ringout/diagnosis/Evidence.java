@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Observation;
 import ringout.circuit.Meter;
 import ringout.circuit.NodeName;
@@ -18,6 +19,7 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Predictor.Held;
 import ringout.diagnosis.Predictor.Pred;
 import ringout.hid.Input;
+import ringout.plan.Known;
 
 /** All that was observed, made ready to be compared with what sets of faults predict. */
 final class Evidence {
@@ -458,7 +460,7 @@ final class Evidence {
         final Observation observation;
         final long[] on;
         /** What may have been held instead, with how often that is; found when it is asked for. */
-        private List<Slip> instead;
+        private @Nullable List<Slip> instead;
 
         Seen(Observation observation, int times) {
             super(predictor.held(observation.held()), times);
@@ -509,7 +511,7 @@ final class Evidence {
                     }
                 }
             }
-            if (observation.on().isEmpty() && seen.get(held.actions).size() > 1) {
+            if (observation.on().isEmpty() && Known.in(seen, held.actions).size() > 1) {
                 // A later try answered otherwise.
                 slips.add(new Slip(predictor.held(List.of()), odds * NOT_WORKED));
             }

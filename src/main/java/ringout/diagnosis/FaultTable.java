@@ -13,6 +13,7 @@ import ringout.circuit.Meter;
 import ringout.hid.Input;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
@@ -212,7 +213,7 @@ final class FaultTable {
             plain[i] = made.size() == 1 && !(inputs.get(i) instanceof Input.Hat);
             readLines[i] =
                     plain[i] && circuit.contacts().get(inputContacts[i][0]).wiring() instanceof Wiring.Crossing at
-                            ? 1L << lineBits.get(rowsRead ? at.row() : at.column())
+                            ? 1L << Known.in(lineBits, rowsRead ? at.row() : at.column())
                             : inputLines[i];
             if (inputs.get(i) instanceof Input.Hat) {
                 hats[i >>> 6] |= 1L << i;
@@ -380,11 +381,11 @@ final class FaultTable {
 
     private static long lines(Contact contact, Map<String, Integer> lineBits) {
         if (contact.wiring() instanceof Wiring.Crossing at) {
-            return 1L << lineBits.get(at.row()) | 1L << lineBits.get(at.column());
+            return 1L << Known.in(lineBits, at.row()) | 1L << Known.in(lineBits, at.column());
         } else if (contact.wiring() instanceof Wiring.Direct at) {
-            return 1L << lineBits.get(at.line());
+            return 1L << Known.in(lineBits, at.line());
         } else if (contact.wiring() instanceof Wiring.Shift at) {
-            return 1L << lineBits.get(at.line());
+            return 1L << Known.in(lineBits, at.line());
         }
         return 0;
     }
@@ -432,7 +433,7 @@ final class FaultTable {
                 lineOf.put(line.name(), line);
                 onPin.put(line.pin(), line);
                 if (line.kind() == Line.Kind.SHIFT) {
-                    chains |= 1L << lineBits.get(line.name());
+                    chains |= 1L << Known.in(lineBits, line.name());
                 }
             }
         }
@@ -450,7 +451,7 @@ final class FaultTable {
             }
             List<Line> named = lines(fault);
             for (Line line : named) {
-                lines[f] |= 1L << lineBits.get(line.name());
+                lines[f] |= 1L << Known.in(lineBits, line.name());
             }
             boolean alike = named.size() < 2 || sameKind(named.get(0), named.get(1));
             reach[f] = switch (kind.when()) {

@@ -12,6 +12,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import ringout.hid.Input;
 import ringout.plan.Contact;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
@@ -126,8 +127,8 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             List<int[]> places = new ArrayList<>();
             for (Contact contact : plan.contacts()) {
                 if (contact.wiring() instanceof Wiring.Crossing crossing) {
-                    int d = drivenLines.get(rows ? crossing.row() : crossing.column());
-                    int r = readLines.get(rows ? crossing.column() : crossing.row());
+                    int d = Known.in(drivenLines, rows ? crossing.row() : crossing.column());
+                    int r = Known.in(readLines, rows ? crossing.column() : crossing.row());
                     at[d][r] = contacts.size();
                     places.add(new int[] {d, r});
                     contacts.add(contact);
@@ -296,9 +297,9 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             Set<Integer> all = new TreeSet<>(open);
             while (!open.isEmpty()) {
                 int k = open.iterator().next();
-                Set<Integer> best = null;
+                Set<Integer> best = Set.of();
                 Set<Integer> bestProved = Set.of();
-                for (Set<Integer> corner : corners.get(k)) {
+                for (Set<Integer> corner : Known.in(corners, k)) {
                     Set<Integer> chord = widened(corner, open);
                     Set<Integer> proved = proved(chord, open);
                     if (proved.size() > bestProved.size()) {
@@ -373,7 +374,9 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                     }
                 }
                 room = best != null;
-                chord = room ? best : chord;
+                if (best != null) {
+                    chord = best;
+                }
             }
             return chord;
         }

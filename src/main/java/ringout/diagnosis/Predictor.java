@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Harness;
@@ -15,6 +16,7 @@ import ringout.circuit.Hold;
 import ringout.circuit.Meter;
 import ringout.hid.Input;
 import ringout.plan.Action;
+import ringout.plan.Known;
 import ringout.plan.Plan;
 
 /**
@@ -58,6 +60,8 @@ final class Predictor {
         final long[] contacts;
 
         final int[] contactList;
+
+        @SuppressWarnings("NullAway.Init") // held() sets it before it hands one out
         Pred healthy;
 
         private Held(int index, List<String> actions) {
@@ -69,7 +73,7 @@ final class Predictor {
             TreeSet<Integer> list = new TreeSet<>();
             long all = 0;
             for (int i = 0; i < groups.length; i++) {
-                for (int c : actionContacts.get(actions.get(i))) {
+                for (int c : Known.in(actionContacts, actions.get(i))) {
                     groups[i] |= table.contactLines[c];
                     contacts[c >>> 6] |= 1L << c;
                     list.add(c);
@@ -539,6 +543,7 @@ final class Predictor {
             this.most = 2 * most;
         }
 
+        @Nullable
         Pred get(long key) {
             int at = slot(key);
             return keys[at] == key ? values[at] : null;

@@ -7,6 +7,7 @@ import ringout.circuit.Fault;
 import ringout.circuit.FaultKind;
 import ringout.circuit.Order;
 import ringout.plan.Contact;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 
@@ -91,7 +92,8 @@ public final class Priors {
 
         @Override
         public Double linesExchanged(Fault.LinesExchanged f) {
-            return (lines.get(f.first()).kind() != lines.get(f.second()).kind()
+            return (Known.in(lines, f.first()).kind()
+                                    != Known.in(lines, f.second()).kind()
                             ? Prior.KINDS_EXCHANGED
                             : beside(f.first(), f.second()) ? Prior.NEIGHBOURS_EXCHANGED : Prior.LINES_EXCHANGED)
                     .value();

@@ -6,11 +6,13 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.plan.Contact;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Wiring;
 
@@ -235,7 +237,7 @@ final class ProbePoints {
         return points;
     }
 
-    private static void across(NodeName one, NodeName other, String held, Set<Points> points) {
+    private static void across(@Nullable NodeName one, @Nullable NodeName other, String held, Set<Points> points) {
         if (one != null && other != null) {
             points.add(new Points(one, other, ProbeMode.DIODE, List.of(held)));
             points.add(new Points(other, one, ProbeMode.DIODE, List.of(held)));
@@ -246,7 +248,7 @@ final class ProbePoints {
         return circuit.plan().line(name).orElseThrow();
     }
 
-    private NodeName joint(String line, String contact) {
+    private @Nullable NodeName joint(String line, String contact) {
         return joints.get(line + " " + contact);
     }
 
@@ -264,7 +266,7 @@ final class ProbePoints {
     }
 
     private List<String> linesOf(String contact) {
-        Wiring wiring = contacts.get(contact).wiring();
+        Wiring wiring = Known.in(contacts, contact).wiring();
         return wiring instanceof Wiring.Crossing at
                 ? List.of(at.row(), at.column())
                 : wiring instanceof Wiring.Direct at ? List.of(at.line()) : List.of();
@@ -300,7 +302,7 @@ final class ProbePoints {
         }
     }
 
-    private static void beep(NodeName red, NodeName black, List<String> hold, Set<Points> points) {
+    private static void beep(@Nullable NodeName red, @Nullable NodeName black, List<String> hold, Set<Points> points) {
         if (red != null && black != null) {
             points.add(new Points(red, black, ProbeMode.CONTINUITY, hold));
         }

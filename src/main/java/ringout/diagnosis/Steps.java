@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.IntFunction;
 import java.util.function.IntPredicate;
+import org.jspecify.annotations.Nullable;
 import ringout.circuit.Fault;
 import ringout.circuit.Harness;
 import ringout.circuit.Meter;
@@ -62,9 +63,14 @@ final class Steps {
         private final List<int[]> built = new ArrayList<>();
 
         private final List<Double> builtChances = new ArrayList<>();
+
+        @SuppressWarnings("NullAway.Init") // states() sets it before any is used
         private int[] always;
+
         /** {@link #always}, with what has a resistance as it is. */
+        @SuppressWarnings("NullAway.Init") // states() sets it before any is used
         private int[] steady;
+
         /** None of its faults comes and goes. */
         private boolean lasting;
         /** Of its two faults, one hides the other from every single press. */
@@ -676,7 +682,7 @@ final class Steps {
             always[h] = alwaysIds.computeIfAbsent(reading, k -> alwaysIds.size());
         }
 
-        private static Object key(long[] on, long[] marginal) {
+        private static Object key(long[] on, long @Nullable [] marginal) {
             List<Long> key = new ArrayList<>(on.length);
             for (long w : on) {
                 key.add(w);
