@@ -53,9 +53,9 @@ public final class Window {
             application.getMethod("open", String[].class).invoke(null, (Object) arguments.toArray(new String[0]));
             return Optional.empty();
         } catch (InvocationTargetException failed) {
-            Throwable cause = failed.getCause();
-            while (cause.getCause() != null) {
-                cause = cause.getCause();
+            Throwable cause = failed;
+            for (Throwable next = failed; next != null; next = next.getCause()) {
+                cause = next;
             }
             return Optional.of("the window cannot open: " + cause.getMessage());
         } catch (ReflectiveOperationException | IOException | FindException | ResolutionException problem) {

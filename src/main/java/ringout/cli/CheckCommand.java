@@ -10,6 +10,7 @@ import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -128,7 +129,7 @@ final class CheckCommand implements Callable<Integer> {
     @Mixin
     private JsonOutput output;
 
-    private Path recorded;
+    private @Nullable Path recorded;
 
     @Override
     public Integer call() throws DeviceException {
@@ -239,7 +240,7 @@ final class CheckCommand implements Callable<Integer> {
             SessionView last = session.view();
             last.notes().forEach(output::note);
             session.result().ifPresent(this::keep);
-            if (last.over() && session.recording()) {
+            if (last.over() && recorded != null && session.recording()) {
                 noteReport(recorded);
             }
             if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {

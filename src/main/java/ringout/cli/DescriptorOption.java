@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.text.ParseException;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 import ringout.hid.DescriptorException;
 import ringout.hid.HexText;
@@ -50,7 +51,7 @@ final class DescriptorOption {
     }
 
     /** The file that is meant, or null where there is none of that name. */
-    private Path file() {
+    private @Nullable Path file() {
         try {
             Path path = Path.of(source);
             return !source.isBlank() && Files.exists(path) ? path : null;

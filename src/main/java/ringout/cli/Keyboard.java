@@ -15,8 +15,9 @@ final class Keyboard {
      * order mark. Not to be closed, because standard input is not ours.
      */
     static BufferedReader typed() throws IOException {
-        BufferedReader in = new BufferedReader(
-                new InputStreamReader(System.in, present() ? System.console().charset() : StandardCharsets.UTF_8));
+        Console console = System.console();
+        BufferedReader in = new BufferedReader(new InputStreamReader(
+                System.in, console != null && present() ? console.charset() : StandardCharsets.UTF_8));
         in.mark(1);
         if (in.read() != '\uFEFF') {
             in.reset();

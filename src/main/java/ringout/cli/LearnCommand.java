@@ -71,8 +71,13 @@ final class LearnCommand implements Callable<Integer> {
     private JsonOutput output;
 
     private final BlockingQueue<Optional<String>> typed = new LinkedBlockingQueue<>();
+
+    @SuppressWarnings("NullAway.Init") // call() begins with it
     private PrintWriter say;
+
+    @SuppressWarnings("NullAway.Init") // call() begins with it
     private DeviceInfo box;
+
     /** The controls that are in the file. */
     private List<Control> saved = List.of();
 
@@ -141,7 +146,7 @@ final class LearnCommand implements Callable<Integer> {
         try {
             return LearnSession.open(catalog, box, before, views);
         } catch (IllegalArgumentException lacks) {
-            throw new BadInput(Texts.say("learn.other-inputs", out, lacks.getMessage()), lacks);
+            throw new BadInput(Texts.say("learn.other-inputs", out, String.valueOf(lacks.getMessage())), lacks);
         }
     }
 

@@ -87,7 +87,10 @@ final class ListenCommand implements Callable<Integer> {
     private static final class Post {
         final List<WatchEvent> events = Collections.synchronizedList(new ArrayList<>());
         final Optional<PlanInUse> plan;
+
+        @SuppressWarnings("NullAway.Init") // opened right after
         WatchSession session;
+
         List<Change> changes = List.of();
 
         Post(Optional<PlanInUse> plan) {

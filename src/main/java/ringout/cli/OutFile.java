@@ -1,5 +1,6 @@
 package ringout.cli;
 
+import java.io.Console;
 import java.io.IOException;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
@@ -85,8 +86,9 @@ final class OutFile extends Output {
         if (force || !Files.isRegularFile(out)) {
             return force;
         }
-        if (Keyboard.present()) {
-            String answer = System.console().readLine("%s ", Texts.say("out.ask", out));
+        Console console = System.console();
+        if (console != null && Keyboard.present()) {
+            String answer = console.readLine("%s ", Texts.say("out.ask", out));
             return answer != null && answer.strip().equalsIgnoreCase(Texts.say("out.ask.yes"));
         }
         return false;

@@ -86,7 +86,7 @@ final class SheetCommand implements Callable<Integer> {
         try {
             return FirmwareSettings.of(plan).source();
         } catch (IllegalArgumentException cannot) {
-            throw new BadInput(cannot.getMessage(), cannot);
+            throw new BadInput(String.valueOf(cannot.getMessage()), cannot);
         }
     }
 }

@@ -171,7 +171,7 @@ final class SimulateCommand implements Callable<Integer> {
                     slip,
                     seed));
         } catch (IllegalArgumentException wrong) {
-            throw new BadInput(wrong.getMessage(), wrong);
+            throw new BadInput(String.valueOf(wrong.getMessage()), wrong);
         }
     }
 

@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.Locale;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.check.Finding;
@@ -20,7 +21,7 @@ final class Terminal {
 
     private final PrintWriter out;
     private final boolean live;
-    private Prompt shown;
+    private @Nullable Prompt shown;
     private int findings;
     private boolean open;
 

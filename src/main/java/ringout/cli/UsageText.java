@@ -24,7 +24,7 @@ final class UsageText {
                 && !(problem instanceof CommandLine.MissingParameterException);
         return wrong
                 ? Texts.say("usage.wrong", name(problem.getArgSpec()), problem.getValue(), wanted(problem.getArgSpec()))
-                : problem.getMessage().replaceFirst("^Error: ", "");
+                : String.valueOf(problem.getMessage()).replaceFirst("^Error: ", "");
     }
 
     private static String unmatched(CommandLine.UnmatchedArgumentException problem) {

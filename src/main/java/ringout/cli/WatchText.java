@@ -10,6 +10,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Change;
 import ringout.hid.Input;
 import ringout.signal.IntervalMeter;
@@ -121,7 +122,7 @@ final class WatchText {
         return node;
     }
 
-    private static void figure(ObjectNode node, Measured figure) {
+    private static void figure(ObjectNode node, @Nullable Measured figure) {
         if (figure == null) {
             node.putNull("ms").putNull("resolutionMs");
             return;

@@ -1,5 +1,7 @@
 package ringout.hid;
 
+import java.util.Objects;
+
 /** A report descriptor is malformed: says at which byte, and why. The only thing that parsing a descriptor throws. */
 public final class DescriptorException extends Exception {
     private final int offset;
@@ -9,6 +11,12 @@ public final class DescriptorException extends Exception {
         super("byte " + offset + ": " + reason);
         this.offset = offset;
         this.reason = reason;
+    }
+
+    /** Where, and what is wrong there. */
+    @Override
+    public String getMessage() {
+        return Objects.requireNonNull(super.getMessage());
     }
 
     /** Where the offending item starts: bytes from the start of the descriptor, from 0. */
