@@ -230,8 +230,8 @@ final class HuntRun {
         return good ? ExitCode.OK : ExitCode.FINDINGS;
     }
 
-    private static void print(PrintWriter out, Diagnosis diagnosis) {
-        ExplanationText.print(out, diagnosis);
+    private void print(PrintWriter out, Diagnosis diagnosis) {
+        ExplanationText.print(out, plan, diagnosis, false);
         out.println();
         out.println(
                 "Mend it with USB unplugged, eye protection on and the fumes drawn off; then check the whole box again.");
