@@ -239,8 +239,10 @@ public final class Circuit {
             case INTERMITTENT -> Optional.of(fault.lasting());
             case CONTACT_WEAK, LINE_WEAK, LINES_LEAK, CONTACT_LEAK -> fault.hard();
             case PULL_LOST ->
-                Optional.of(new Fault.LinesShorted(
-                        fault.lines().get(0), matrixActive() == Scan.Active.LOW ? Fault.GROUND : Fault.SUPPLY));
+                ((Fault.PullLost) fault).keeps()
+                        ? Optional.empty()
+                        : Optional.of(new Fault.LinesShorted(
+                                fault.lines().get(0), matrixActive() == Scan.Active.LOW ? Fault.GROUND : Fault.SUPPLY));
             case LINE_OPEN,
                     LINE_BROKEN,
                     CHAIN_BROKEN,
@@ -257,6 +259,7 @@ public final class Circuit {
                     WRONG_PIN,
                     MISORDERED,
                     SCANNED_OTHER_WAY,
+                    SCAN_HURRIED,
                     SILENT -> Optional.empty();
         };
     }
@@ -269,6 +272,14 @@ public final class Circuit {
     /** Every weak joint, leak and lost pull considered for this plan, once each. */
     public List<Fault> softFaults() {
         return SingleFaults.soft(plan);
+    }
+
+    /** Of the lost pulls among {@link #softFaults} those of lines that may read active of themselves instead. */
+    public List<Fault> restless() {
+        return softFaults().stream()
+                .filter(f -> f instanceof Fault.PullLost lost && lost.keeps())
+                .map(f -> (Fault) new Fault.PullLost(f.lines().get(0), false))
+                .toList();
     }
 
     /** Shifts of the numbering that are considered, either way. */
@@ -285,6 +296,9 @@ public final class Circuit {
         orders.all().forEach(order -> causes.add(new Fault.Misordered(order)));
         if (contacts.stream().anyMatch(Circuit::hasDiode)) {
             causes.add(new Fault.ScannedOtherWay());
+        }
+        for (int following = 1; following < driven.length; following++) {
+            causes.add(new Fault.ScanHurried(following));
         }
         causes.add(new Fault.Silent());
         return List.copyOf(causes);

@@ -92,6 +92,8 @@ public sealed interface Fault {
 
         R scannedOtherWay(ScannedOtherWay fault);
 
+        R scanHurried(ScanHurried fault);
+
         R silent(Silent fault);
 
         R contactWeak(ContactWeak fault);
@@ -801,10 +803,45 @@ public sealed interface Fault {
     }
 
     /**
-     * {@code floating:C3}: nothing pulls the input of that line to its resting level, or the firmware does not wait until it
-     * has settled.
+     * {@code scan:hurried:1}: the firmware does not wait until lines that are read have gone back to rest, so that a control
+     * also gives those on its line that are read next.
+     *
+     * @param following lines of the scan that follow until it is at rest, from 1 on
      */
-    record PullLost(String line) implements Fault {
+    record ScanHurried(int following) implements Fault {
+        @Override
+        public String text() {
+            return "scan:hurried:" + following;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.SCAN_HURRIED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.scanHurried(this);
+        }
+    }
+
+    /**
+     * {@code floating:C3}: nothing pulls the input of that line to its resting level.
+     *
+     * @param keeps true where it stays at the level that it was last brought to, as the input of a scanned line does; else
+     *              it may read active of itself, or not
+     */
+    record PullLost(String line, boolean keeps) implements Fault {
         @Override
         public String text() {
             return "floating:" + line;

@@ -39,6 +39,8 @@ public enum FaultKind {
     MISORDERED(Seat.BOX, When.ALWAYS, Effect.BOTH, Origin.BUILDING, false),
     /** {@link Fault.ScannedOtherWay}. */
     SCANNED_OTHER_WAY(Seat.BOX, When.ALWAYS, Effect.BOTH, Origin.BUILDING, false),
+    /** {@link Fault.ScanHurried}. */
+    SCAN_HURRIED(Seat.BOX, When.ALWAYS, Effect.ADDS, Origin.BUILDING, false),
     /** {@link Fault.Silent}. */
     SILENT(Seat.BOX, When.ALWAYS, Effect.REMOVES, Origin.EITHER, false),
     /** {@link Fault.ContactWeak}. */

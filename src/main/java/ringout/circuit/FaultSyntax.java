@@ -15,7 +15,7 @@ final class FaultSyntax {
                     + "phases:ID, normally-closed:ID, wrong-pin:LINE,PIN, intermittent: before an open, a short or a closed contact, "
                     + "weak:LINE, weak:contact:ID, leak:LINE,LINE, leak:contact:ID, floating:LINE, numbering:shift:+1, "
                     + "numbering:by-columns, mirrored:rows, mirrored:columns, mirrored:both, transposed, rotated:rows:+1, "
-                    + "rotated:columns:+1, scan:other-way and silent";
+                    + "rotated:columns:+1, scan:other-way, scan:hurried:1 and silent";
 
     private final Plan plan;
     private final List<Contact> contacts;
@@ -49,8 +49,11 @@ final class FaultSyntax {
             case "wrong-pin" -> wrongPin(pair(rest, whole));
             case "numbering", "mirrored", "transposed", "rotated" -> new Fault.Misordered(Orders.parse(whole));
             case "scan" -> {
-                if (!rest.equals("other-way")) {
-                    throw new FaultException("\"" + whole + "\": a scan can only be wrong as scan:other-way");
+                if (rest.matches("hurried:[1-9]\\d{0,2}")) {
+                    yield new Fault.ScanHurried(Integer.parseInt(rest.substring("hurried:".length())));
+                } else if (!rest.equals("other-way")) {
+                    throw new FaultException(
+                            "\"" + whole + "\": a scan can only be wrong as scan:other-way or scan:hurried:1");
                 }
                 yield new Fault.ScannedOtherWay();
             }
@@ -63,7 +66,7 @@ final class FaultSyntax {
                 rest.startsWith("contact:")
                         ? new Fault.ContactLeak(contact(rest.substring("contact:".length())))
                         : leaking(pair(rest, whole), whole);
-            case "floating" -> new Fault.PullLost(notChain(line(rest), whole));
+            case "floating" -> lost(line(notChain(line(rest), whole)));
             default -> throw new FaultException("\"" + whole + "\" is no fault; possible are " + FORMS);
         };
     }
@@ -71,6 +74,10 @@ final class FaultSyntax {
     private Fault leaking(String[] names, String whole) {
         Fault.LinesShorted pair = (Fault.LinesShorted) shorted(names, whole);
         return new Fault.LinesLeak(pair.first(), pair.second());
+    }
+
+    private Fault lost(Line line) {
+        return new Fault.PullLost(line.name(), line.kind() == SingleFaults.read(plan));
     }
 
     private static String notChain(Line line, String whole) {

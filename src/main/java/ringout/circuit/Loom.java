@@ -27,6 +27,9 @@ final class Loom {
     /** Does not conduct. */
     static final byte NOTHING = 3;
 
+    /** Of {@link #keeps}: until the next scan, and maybe through that. */
+    static final int FOR_GOOD = 1 << 20;
+
     /** The pseudo-register of a chain that no break cuts. */
     private static final int UNBROKEN = Integer.MAX_VALUE;
 
@@ -58,6 +61,8 @@ final class Loom {
     final boolean[] lostReadsOn;
     /** True where the firmware may drive a pin that it also reads, so that a position is active with nothing closed. */
     final boolean readsDrivenPin;
+    /** By line that is read: so many lines of the scan further on it still has its level; null where all settle at once. */
+    final int[] keeps;
     /** True where a shift chain's data line touches, or was exchanged with, anything else. */
     final boolean chainsTouched;
 
@@ -79,6 +84,7 @@ final class Loom {
         Arrays.fill(lostFrom, UNBROKEN);
         lostReadsOn = new boolean[lines];
         readsDrivenPin = false;
+        keeps = null;
         chainsTouched = false;
     }
 
@@ -155,6 +161,7 @@ final class Loom {
         lostFrom = damage.lost;
         lostReadsOn = damage.lostOn;
         readsDrivenPin = damage.repinned;
+        keeps = damage.keeps;
         chainsTouched = touched;
     }
 
@@ -171,6 +178,7 @@ final class Loom {
         boolean repinned;
         boolean touched;
         boolean scannedOtherWay;
+        int[] keeps;
         int[] touching;
         int[] lost;
         boolean[] lostOn;
@@ -301,6 +309,15 @@ final class Loom {
             return null;
         }
 
+        @Override
+        public Void scanHurried(Fault.ScanHurried f) {
+            keeps = keeps == null ? new int[circuit.lines()] : keeps;
+            for (int i = 0; i < keeps.length; i++) {
+                keeps[i] = Math.max(keeps[i], f.following());
+            }
+            return null;
+        }
+
         /** Nothing of it is in the wiring that a press or a meter meets. */
         @Override
         public Void silent(Fault.Silent f) {
@@ -329,7 +346,12 @@ final class Loom {
 
         @Override
         public Void pullLost(Fault.PullLost f) {
-            throw new IllegalArgumentException(f.text() + " is not in one state");
+            if (!f.keeps()) {
+                throw new IllegalArgumentException(f.text() + " is not in one state");
+            }
+            keeps = keeps == null ? new int[circuit.lines()] : keeps;
+            keeps[circuit.lineIndex(f.line())] = FOR_GOOD;
+            return null;
         }
     }
 

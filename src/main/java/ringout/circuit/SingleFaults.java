@@ -54,11 +54,16 @@ final class SingleFaults {
             faults.add(new Fault.LinesLeak(line, Fault.SUPPLY));
         }
         plan.contacts().forEach(c -> faults.add(new Fault.ContactLeak(c.id())));
-        Line.Kind read = plan.scan().drive() == Scan.Drive.ROWS ? Line.Kind.COLUMN : Line.Kind.ROW;
+        Line.Kind read = read(plan);
         lines.stream()
                 .filter(l -> l.kind() == read || l.kind() == Line.Kind.DIRECT)
-                .forEach(l -> faults.add(new Fault.PullLost(l.name())));
+                .forEach(l -> faults.add(new Fault.PullLost(l.name(), l.kind() == read)));
         return List.copyOf(faults);
+    }
+
+    /** Which lines of the matrix are read. */
+    static Line.Kind read(Plan plan) {
+        return plan.scan().drive() == Scan.Drive.ROWS ? Line.Kind.COLUMN : Line.Kind.ROW;
     }
 
     private static void opens(List<Line> lines, List<Contact> contacts, List<Fault> faults) {

@@ -106,6 +106,9 @@ final class Tracer {
                 }
             }
         }
+        if (loom.keeps != null) {
+            keepLevels(on, marginal);
+        }
         int[] directs = circuit.directPositions();
         if (directs.length > 0 && !idle(direct, rail(direct))) {
             if (prepared != direct) {
@@ -124,6 +127,37 @@ final class Tracer {
         }
         for (int w = 0; w < circuit.words(); w++) {
             marginal[w] &= ~on[w];
+        }
+    }
+
+    /** A line that was active stays so while those that follow are driven; where for good, maybe through the next scan. */
+    private void keepLevels(long[] on, long[] marginal) {
+        int[] until = new int[circuit.lines()];
+        int[] maybe = new int[until.length];
+        Arrays.fill(until, -1);
+        Arrays.fill(maybe, -1);
+        int[] driven = circuit.driven();
+        for (int at = 0; at < driven.length; at++) {
+            for (int position : circuit.positionsOn(driven[at])) {
+                int line = circuit.sensedLine(position);
+                if (has(on, position)) {
+                    until[line] = at + loom.keeps[line];
+                } else if (at <= until[line]) {
+                    set(on, position);
+                } else if (has(marginal, position)) {
+                    maybe[line] = at + loom.keeps[line];
+                } else if (at <= maybe[line]) {
+                    set(marginal, position);
+                }
+            }
+        }
+        for (int line : driven) {
+            for (int position : circuit.positionsOn(line)) {
+                int read = circuit.sensedLine(position);
+                if (loom.keeps[read] == Loom.FOR_GOOD && Math.max(until[read], maybe[read]) >= 0) {
+                    set(marginal, position);
+                }
+            }
         }
     }
 

@@ -48,6 +48,7 @@ import ringout.plan.Plan;
             "  transposed, rotated:columns:+1, rotated:rows:-1",
             "                              the whole matrix is in another order",
             "  scan:other-way              the firmware drives the other lines",
+            "  scan:hurried:1              the scan is too fast: a control also gives the next of its line",
             "  silent                      nothing at all is answered",
             "",
             "Example:",

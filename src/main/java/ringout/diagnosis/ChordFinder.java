@@ -249,7 +249,8 @@ final class ChordFinder {
                 yield List.of(f.after(), chain.get(chain.indexOf(f.after()) + 1));
             }
             // Single presses show all there is to see of these.
-            case CHAIN_BROKEN, PHASES_EXCHANGED, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SILENT -> List.of();
+            case CHAIN_BROKEN, PHASES_EXCHANGED, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SCAN_HURRIED, SILENT ->
+                List.of();
         };
     }
 

@@ -71,6 +71,7 @@ public final class Diagnoser {
     private static List<Fault> all(Circuit circuit) {
         List<Fault> all = new ArrayList<>(circuit.singleFaults());
         all.addAll(circuit.softFaults());
+        all.addAll(circuit.restless());
         all.addAll(circuit.wholeBox());
         return all;
     }

@@ -443,7 +443,7 @@ final class FaultTable {
             FaultKind kind = fault.kind();
             contacts[f] =
                     fault.contacts().stream().mapToInt(circuit::contactIndex).toArray();
-            if (kind == FaultKind.SCANNED_OTHER_WAY) {
+            if (kind == FaultKind.SCANNED_OTHER_WAY || kind == FaultKind.SCAN_HURRIED) {
                 lines[f] = -1;
             }
             for (int c : contacts[f]) {

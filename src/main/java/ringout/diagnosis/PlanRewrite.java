@@ -59,6 +59,7 @@ public final class PlanRewrite {
                     DIODE_REVERSED,
                     NORMALLY_CLOSED,
                     WRONG_PIN,
+                    SCAN_HURRIED,
                     INTERMITTENT,
                     SILENT,
                     CONTACT_WEAK,

@@ -156,6 +156,11 @@ public final class Priors {
         }
 
         @Override
+        public Double scanHurried(Fault.ScanHurried f) {
+            return Prior.SCAN_HURRIED.value() / f.following() / (f.following() + 1);
+        }
+
+        @Override
         public Double silent(Fault.Silent f) {
             return Prior.SILENT.value();
         }
@@ -197,7 +202,7 @@ public final class Priors {
             case DIODE_SHORT, DIODE_OPEN, CONTACT_OPEN, CONTACT_WEAK, CONTACT_LEAK -> 0.3;
             case CONTACTS_EXCHANGED, LINES_EXCHANGED, LINE_OPEN, LINES_SHORTED, CONTACT_CLOSED, WRONG_PIN -> 0.2;
             case LINE_BROKEN, LINE_WEAK, LINES_LEAK, PULL_LOST -> 0.15;
-            case CHAIN_BROKEN, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SILENT -> 0.05;
+            case CHAIN_BROKEN, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SCAN_HURRIED, SILENT -> 0.05;
         };
     }
 

@@ -235,6 +235,12 @@ public final class FaultSketch {
         }
 
         @Override
+        public Void scanHurried(Fault.ScanHurried f) {
+            // No one place: the words say it.
+            return null;
+        }
+
+        @Override
         public Void silent(Fault.Silent f) {
             // No one place: the words say it.
             return null;

@@ -63,6 +63,7 @@ public final class HiddenFaults {
                     INTERMITTENT,
                     MISORDERED,
                     SCANNED_OTHER_WAY,
+                    SCAN_HURRIED,
                     SILENT,
                     CONTACT_WEAK,
                     LINE_WEAK,

@@ -229,6 +229,11 @@ public final class FaultWords {
         }
 
         @Override
+        public Phrase scanHurried(Fault.ScanHurried f) {
+            return Phrase.of("fault.scan-hurried", f.following());
+        }
+
+        @Override
         public Phrase silent(Fault.Silent f) {
             return Phrase.of("fault.silent");
         }
@@ -321,6 +326,11 @@ public final class FaultWords {
         @Override
         public Phrase scannedOtherWay(Fault.ScannedOtherWay f) {
             return Phrase.of("brief.scanned-other-way");
+        }
+
+        @Override
+        public Phrase scanHurried(Fault.ScanHurried f) {
+            return Phrase.of("brief.scan-hurried");
         }
 
         @Override
@@ -442,6 +452,7 @@ public final class FaultWords {
                     INTERMITTENT,
                     MISORDERED,
                     SCANNED_OTHER_WAY,
+                    SCAN_HURRIED,
                     SILENT,
                     PULL_LOST -> Optional.empty();
         };

@@ -113,6 +113,11 @@ public final class Remedies {
         }
 
         @Override
+        public String scanHurried(Fault.ScanHurried f) {
+            return Texts.say("remedy.scan-hurried");
+        }
+
+        @Override
         public String silent(Fault.Silent f) {
             return Texts.say("remedy.silent");
         }

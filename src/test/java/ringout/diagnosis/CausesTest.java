@@ -62,6 +62,12 @@ class CausesTest {
                 "closed:contact:b-1-1 closed:contact:b-2-4 closed:contact:b-3-2",
                 "normally-closed:b-1-1 normally-closed:b-2-4 normally-closed:b-3-2 normally-closed:b-4-1",
                 "exchange:b-1-1,b-2-4 exchange:b-3-2,b-3-5 exchange:b-4-1,b-5-3",
+                "scan:hurried:1",
+                "scan:hurried:4",
+                "scan:hurried:2 open:contact:b-2-3",
+                "scan:hurried:1 short:C1,C2",
+                "floating:C3",
+                "floating:C3 open:contact:b-2-4",
                 "weak:contact:b-1-1",
                 "leak:contact:b-3-2"
             })

@@ -11,14 +11,6 @@ import ringout.plan.Plan;
  * @param planName for the log
  * @param chip     as drawn for it
  * @param truth    what is wrong with it
- * @param nameable false where the written form has no word for what is wrong, so that nothing certain said of it is right
  */
 record Case(
-        String series,
-        long seed,
-        String planName,
-        Plan plan,
-        Chip chip,
-        List<Mistake> truth,
-        Hand.Manners manners,
-        boolean nameable) {}
+        String series, long seed, String planName, Plan plan, Chip chip, List<Mistake> truth, Hand.Manners manners) {}

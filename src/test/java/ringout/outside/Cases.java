@@ -100,7 +100,11 @@ final class Cases {
         add(all, "slow settling", (r, b) -> {
             onMatrix(r, b);
             b.chip = b.chip.settling(r.nextDouble(0.3e-6, 3e-6));
-            b.nameable = false;
+        });
+        add(all, "slow settling + 1", (r, b) -> {
+            onMatrix(r, b);
+            b.chip = b.chip.settling(r.nextDouble(0.3e-6, 3e-6));
+            b.truth.add(single(r, b.plan));
         });
         add(all, "long debounce", (r, b) -> {
             if (r.nextBoolean()) {
@@ -132,7 +136,6 @@ final class Cases {
         private Chip chip;
         private final List<Mistake> truth = new ArrayList<>();
         private Hand.Manners manners = Hand.Manners.CAREFUL;
-        private boolean nameable = true;
 
         Drawn(Map<String, Plan> panels) {
             this.panels = panels;
@@ -151,8 +154,7 @@ final class Cases {
             List<String> names = List.copyOf(box.panels.keySet());
             panel(box, names.get(weighted(random, Arrays.copyOf(WEIGHTS, names.size()))), random);
             drawing.draw(random, box);
-            return new Case(
-                    name, seed, box.planName, box.plan, box.chip, List.copyOf(box.truth), box.manners, box.nameable);
+            return new Case(name, seed, box.planName, box.plan, box.chip, List.copyOf(box.truth), box.manners);
         });
     }
 

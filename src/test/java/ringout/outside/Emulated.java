@@ -68,8 +68,7 @@ final class Emulated {
 
     static Series.Outcome run(Case box) {
         Chip chip = chip(box.plan(), box.chip(), new SplittableRandom(box.seed()));
-        Case mine = new Case(
-                box.series(), box.seed(), box.planName(), box.plan(), chip, box.truth(), box.manners(), box.nameable());
+        Case mine = new Case(box.series(), box.seed(), box.planName(), box.plan(), chip, box.truth(), box.manners());
         Soldered soldered = new Soldered(mine.plan(), chip, mine.truth());
         try (EmulatedBox emulated = new EmulatedBox(soldered, soldered.settings(), mine.seed())) {
             return Series.run(mine, emulated);

@@ -1,6 +1,7 @@
 package ringout.outside;
 
 import java.util.ArrayList;
+import java.util.BitSet;
 import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
@@ -11,7 +12,10 @@ import ringout.circuit.Fault;
 import ringout.diagnosis.Explanation;
 import ringout.hid.Input;
 import ringout.plan.Action;
+import ringout.plan.Contact;
+import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.plan.Scan;
 import ringout.plan.Wiring;
 
 /**
@@ -20,6 +24,7 @@ import ringout.plan.Wiring;
  */
 final class Judge {
     private static final int MOST_CHORDS = 400;
+    private static final String HURRIED = "scan:hurried:";
     /** As a good firmware waits. */
     private static final double PATIENT_SECONDS = 200e-6;
 
@@ -28,6 +33,8 @@ final class Judge {
     private final List<Mistake> truth;
     private final Soldered real;
     private final List<Set<String>> holds;
+    /** The firmware does not wait for the lines, and it shows. */
+    private final boolean hasty;
 
     Judge(Plan plan, Chip chip, List<Mistake> truth) {
         this.plan = plan;
@@ -35,6 +42,11 @@ final class Judge {
         this.truth = truth;
         real = new Soldered(plan, chip, truth);
         holds = holds();
+        Soldered hurried = new Soldered(plan, chip, List.of());
+        Soldered patient = new Soldered(plan, chip.settling(PATIENT_SECONDS), List.of());
+        hasty = plan.contacts().stream()
+                .map(c -> Set.of(c.id()))
+                .anyMatch(press -> !hurried.inputs(press, new BitSet()).equals(patient.inputs(press, new BitSet())));
     }
 
     /** The plan's own presses one by one, then pairs, then the three corners of every rectangle, evenly thinned out. */
@@ -78,7 +90,7 @@ final class Judge {
     /** True where one of the explanation's look-alikes is the truth. */
     boolean names(Explanation explanation) {
         if (explanation.alternatives().isEmpty()) {
-            return truth.isEmpty();
+            return truth.isEmpty() && !hasty;
         }
         return explanation.alternatives().stream()
                 .anyMatch(set -> isTruth(set.stream().map(Fault::text).toList()));
@@ -86,6 +98,17 @@ final class Judge {
 
     /** True where these faults are the truth, or read the same whatever is pressed. */
     boolean isTruth(List<String> texts) {
+        Optional<String> hurried =
+                texts.stream().filter(t -> t.startsWith(HURRIED)).findFirst();
+        if (hasty != hurried.isPresent()) {
+            return false;
+        }
+        if (hurried.isPresent()) {
+            int following = Integer.parseInt(hurried.get().substring(HURRIED.length()));
+            return follow(following)
+                    && reads(Mistake.all(
+                            texts.stream().filter(t -> !t.startsWith(HURRIED)).toList()));
+        }
         if (isWord(texts)) {
             return true;
         }
@@ -109,9 +132,37 @@ final class Judge {
         }
     }
 
+    /** True where with this firmware and nothing else wrong every control gives just so many more, those scanned next. */
+    private boolean follow(int following) {
+        Soldered good = new Soldered(plan, chip, List.of());
+        boolean rows = plan.scan().drive() == Scan.Drive.ROWS;
+        List<String> driven = plan.lines(rows ? Line.Kind.ROW : Line.Kind.COLUMN).stream()
+                .map(Line::name)
+                .toList();
+        for (Contact contact : plan.contacts()) {
+            if (contact.wiring() instanceof Wiring.Crossing at
+                    && contact.input().isPresent()) {
+                int first = driven.indexOf(rows ? at.row() : at.column());
+                Set<Input> expected = new HashSet<>();
+                for (int i = first; i <= Math.min(first + following, driven.size() - 1); i++) {
+                    Wiring next = rows
+                            ? new Wiring.Crossing(driven.get(i), at.column())
+                            : new Wiring.Crossing(at.row(), driven.get(i));
+                    plan.contacts().stream()
+                            .filter(c -> c.wiring().equals(next))
+                            .forEach(c -> c.input().ifPresent(expected::add));
+                }
+                if (!good.inputs(Set.of(contact.id()), new BitSet()).equals(expected)) {
+                    return false;
+                }
+            }
+        }
+        return true;
+    }
+
     /** True where one of the look-alikes is the truth word for word. */
     boolean words(Explanation explanation) {
-        return explanation.alternatives().isEmpty() && truth.isEmpty()
+        return explanation.alternatives().isEmpty() && truth.isEmpty() && !hasty
                 || explanation.alternatives().stream()
                         .anyMatch(set -> isWord(set.stream().map(Fault::text).toList()));
     }
@@ -182,7 +233,7 @@ final class Judge {
                     default -> pulses.add(action.input().orElseThrow());
                 }
             }
-            Set<Input> expected = new HashSet<>(good.inputs(contacts, new java.util.BitSet()));
+            Set<Input> expected = new HashSet<>(good.inputs(contacts, new BitSet()));
             expected.addAll(pulses);
             if (!expected.equals(seen.on())) {
                 return false;

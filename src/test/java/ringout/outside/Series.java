@@ -159,8 +159,7 @@ final class Series {
         boolean visible = told.findings() > 0 && !judge.showsNothing(told.observations());
         // Where nothing was found nobody is told a cause; that the box is good is then as much as was asked for.
         boolean certain = told.findings() > 0 && !said.isEmpty() && said.get(0).probability() >= CERTAIN;
-        boolean named = box.nameable()
-                && !said.isEmpty()
+        boolean named = !said.isEmpty()
                 && (judge.names(said.get(0)) || !visible && said.get(0).healthy());
         return new Outcome(
                 box,
@@ -206,8 +205,7 @@ final class Series {
                         ? m.text() + String.format(" (%.1f kOhm)", m.ohms() / 1000)
                         : m.text())
                 .collect(Collectors.joining(" ")));
-        text.append(
-                box.nameable() ? "" : " (no word for it; settles " + box.chip().settle() * 1e6 + " us)");
+        text.append(" (settles in " + box.chip().settle() * 1e6 + " us)");
         text.append(String.format(
                 "%n   chip: %.1f V, pull %.1f kOhm, threshold %.2f V, idle %s; slips %d; chords %s%n",
                 box.chip().volts(),

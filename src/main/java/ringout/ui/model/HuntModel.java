@@ -474,6 +474,7 @@ public final class HuntModel {
                     WRONG_PIN,
                     MISORDERED,
                     SCANNED_OTHER_WAY,
+                    SCAN_HURRIED,
                     SILENT,
                     LINES_LEAK,
                     PULL_LOST -> List.of();
