@@ -62,7 +62,7 @@ final class Loom {
     /** True where the firmware may drive a pin that it also reads, so that a position is active with nothing closed. */
     final boolean readsDrivenPin;
     /** By line that is read: so many lines of the scan further on it still has its level; null where all settle at once. */
-    final int[] keeps;
+    final int @Nullable [] keeps;
     /** True where a shift chain's data line touches, or was exchanged with, anything else. */
     final boolean chainsTouched;
 
@@ -178,7 +178,7 @@ final class Loom {
         boolean repinned;
         boolean touched;
         boolean scannedOtherWay;
-        int[] keeps;
+        int @Nullable [] keeps;
         int[] touching;
         int[] lost;
         boolean[] lostOn;

@@ -106,8 +106,9 @@ final class Tracer {
                 }
             }
         }
-        if (loom.keeps != null) {
-            keepLevels(on, marginal);
+        int[] keeps = loom.keeps;
+        if (keeps != null) {
+            keepLevels(keeps, on, marginal);
         }
         int[] directs = circuit.directPositions();
         if (directs.length > 0 && !idle(direct, rail(direct))) {
@@ -131,7 +132,7 @@ final class Tracer {
     }
 
     /** A line that was active stays so while those that follow are driven; where for good, maybe through the next scan. */
-    private void keepLevels(long[] on, long[] marginal) {
+    private void keepLevels(int[] keeps, long[] on, long[] marginal) {
         int[] until = new int[circuit.lines()];
         int[] maybe = new int[until.length];
         Arrays.fill(until, -1);
@@ -141,11 +142,11 @@ final class Tracer {
             for (int position : circuit.positionsOn(driven[at])) {
                 int line = circuit.sensedLine(position);
                 if (has(on, position)) {
-                    until[line] = at + loom.keeps[line];
+                    until[line] = at + keeps[line];
                 } else if (at <= until[line]) {
                     set(on, position);
                 } else if (has(marginal, position)) {
-                    maybe[line] = at + loom.keeps[line];
+                    maybe[line] = at + keeps[line];
                 } else if (at <= maybe[line]) {
                     set(marginal, position);
                 }
@@ -154,7 +155,7 @@ final class Tracer {
         for (int line : driven) {
             for (int position : circuit.positionsOn(line)) {
                 int read = circuit.sensedLine(position);
-                if (loom.keeps[read] == Loom.FOR_GOOD && Math.max(until[read], maybe[read]) >= 0) {
+                if (keeps[read] == Loom.FOR_GOOD && Math.max(until[read], maybe[read]) >= 0) {
                     set(marginal, position);
                 }
             }
