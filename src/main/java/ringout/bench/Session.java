@@ -140,6 +140,11 @@ public final class Session implements AutoCloseable {
         return box.recording().isPresent();
     }
 
+    /** Why the recording does not hold all there was; empty while all is well. */
+    public String trouble() {
+        return box.trouble();
+    }
+
     /** Stops reading, finishes the recording and closes the box; waits for that. Closing twice is harmless. */
     @Override
     public void close() {

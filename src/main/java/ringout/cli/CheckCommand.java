@@ -130,6 +130,7 @@ final class CheckCommand implements Callable<Integer> {
     private JsonOutput output;
 
     private @Nullable Path recorded;
+    private String unwritten = "";
 
     @Override
     public Integer call() throws DeviceException {
@@ -160,6 +161,7 @@ final class CheckCommand implements Callable<Integer> {
         SessionView result = what.replay != null ? replay(inUse) : live(inUse);
         CheckView check = result.check().orElseThrow();
         print(inUse, result);
+        OutFile.requireWhole(unwritten);
         return CheckText.exitCode(check).status();
     }
 
@@ -194,7 +196,7 @@ final class CheckCommand implements Callable<Integer> {
             noteReport(what.replay);
             return replay.bench().view(0);
         } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+            throw OutFile.failure(problem);
         }
     }
 
@@ -240,6 +242,7 @@ final class CheckCommand implements Callable<Integer> {
             SessionView last = session.view();
             last.notes().forEach(output::note);
             session.result().ifPresent(this::keep);
+            unwritten = session.trouble();
             if (last.over() && recorded != null && session.recording()) {
                 noteReport(recorded);
             }
@@ -322,7 +325,7 @@ final class CheckCommand implements Callable<Integer> {
             return session;
         } catch (JournalException problem) {
             if (out != null) {
-                throw new BadInput(problem.getMessage(), problem);
+                throw OutFile.failure(problem);
             }
             output.note(problem.getMessage() + "; going on without a recording");
             return openUnrecorded(catalog, device, inUse);

@@ -71,7 +71,7 @@ final class CompareCommand implements Callable<Integer> {
             // What was not gone through to its end is no pass.
             return (baselines.worse() > 0 || !now.finished() ? ExitCode.FINDINGS : ExitCode.OK).status();
         } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+            throw OutFile.failure(problem);
         }
     }
 

@@ -59,7 +59,7 @@ final class ExportCommand implements Callable<Integer> {
             }
             return ExitCode.OK.status();
         } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+            throw OutFile.failure(problem);
         } catch (IOException problem) {
             throw new FailedOutput(Texts.say("out.standard", OutFile.reason(problem)), problem);
         }

@@ -134,7 +134,7 @@ final class ListenCommand implements Callable<Integer> {
                     () -> text.print(print, result.box().name(), result.began(), result.summary(), changes));
             return exitCode(List.of(result.summary()));
         } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+            throw OutFile.failure(problem);
         }
     }
 
@@ -229,7 +229,7 @@ final class ListenCommand implements Callable<Integer> {
                 }
             });
         } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+            throw OutFile.failure(problem);
         }
         output.note("watching " + box.describe()
                 + (plan.isPresent()
@@ -273,6 +273,11 @@ final class ListenCommand implements Callable<Integer> {
         if (broken.isPresent()) {
             throw new DeviceException(DeviceException.Reason.IO, broken.get());
         }
+        posts.stream()
+                .map(post -> post.session.trouble())
+                .filter(trouble -> !trouble.isEmpty())
+                .findFirst()
+                .ifPresent(OutFile::requireWhole);
         return exitCode(posts.stream().map(post -> post.session.summary()).toList());
     }
 

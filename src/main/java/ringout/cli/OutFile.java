@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import ringout.files.WholeFile;
+import ringout.journal.JournalException;
 import ringout.words.Texts;
 
 /** How every sub-command writes a file: whole or not at all, and over what is there only where that was wanted. */
@@ -43,6 +44,15 @@ final class OutFile extends Output {
         }
     }
 
+    /** As {@link #put}, for content that opens its file itself. */
+    static <E extends Exception> void make(Path out, WholeFile.Existing existing, WholeFile.File<E> content) throws E {
+        try {
+            WholeFile.make(out, existing, content);
+        } catch (IOException problem) {
+            throw failure(out, problem);
+        }
+    }
+
     /**
      * Refuses now what could not be written later.
      *
@@ -55,6 +65,20 @@ final class OutFile extends Output {
         } catch (IOException problem) {
             throw failure(out, problem);
         }
+    }
+
+    /** @param trouble why a recording does not hold all there was, or empty */
+    static void requireWhole(String trouble) {
+        if (!trouble.isEmpty()) {
+            throw new FailedOutput(Texts.say("out.recording", trouble), null);
+        }
+    }
+
+    /** What a recording's trouble is to the command line: a mistake of whoever typed it, or of the system. */
+    static RuntimeException failure(JournalException problem) {
+        return problem instanceof JournalException.Unwritable
+                ? new FailedOutput(problem.getMessage(), problem)
+                : new BadInput(problem.getMessage(), problem);
     }
 
     private static RuntimeException failure(Path out, IOException problem) {

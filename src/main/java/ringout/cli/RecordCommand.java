@@ -80,12 +80,13 @@ final class RecordCommand implements Callable<Integer> {
             session.close();
             SessionView last = session.view();
             print(to, last);
+            OutFile.requireWhole(session.trouble());
             if (last.link() == SessionView.Link.ENDED && !last.message().isEmpty()) {
                 throw new DeviceException(DeviceException.Reason.IO, last.message());
             }
             return ExitCode.OK.status();
         } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+            throw OutFile.failure(problem);
         } catch (InterruptedException wanted) {
             Thread.currentThread().interrupt();
             throw new BadInput("interrupted", wanted);

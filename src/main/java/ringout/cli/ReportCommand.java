@@ -87,7 +87,7 @@ final class ReportCommand implements Callable<Integer> {
             }
             return ExitCode.OK.status();
         } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+            throw OutFile.failure(problem);
         }
     }
 

@@ -2,6 +2,7 @@ package ringout.cli;
 
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -20,6 +21,7 @@ import ringout.bench.Rehearsal;
 import ringout.bench.RehearsalRecorder;
 import ringout.check.Check;
 import ringout.check.CheckView;
+import ringout.files.WholeFile;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingFile;
 import ringout.journal.RecordingReader;
@@ -131,14 +133,24 @@ final class SimulateCommand implements Callable<Integer> {
     @Mixin
     private JsonOutput output;
 
+    private Check check;
+    private long reports;
+
     @Override
     public Integer call() {
         PlanInUse inUse = PlanOption.inUse(plan);
         Rehearsal rehearsal = rehearsal(inUse.plan());
         List<String> notes = hidden(rehearsal);
-        long reports;
-        Check check;
-        try (RecordingFile file = create(rehearsal, inUse.hash())) {
+        OutFile.make(
+                out,
+                replaceable() ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE,
+                part -> record(part, rehearsal, inUse));
+        print(check.view(), reports, rehearsal.time(), notes);
+        return ExitCode.OK.status();
+    }
+
+    private void record(Path part, Rehearsal rehearsal, PlanInUse inUse) throws IOException {
+        try (RecordingFile file = RecordingFile.create(part, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
             RehearsalRecorder recorder = new RehearsalRecorder(file, inUse);
             rehearsal.listen(recorder);
             check = rehearsal.start();
@@ -150,11 +162,13 @@ final class SimulateCommand implements Callable<Integer> {
             recorder.end(rehearsal.time());
             reports = recorder.reports();
             if (!file.flush()) {
-                throw new BadInput("cannot write the recording " + out + ": " + file.trouble());
+                throw new IOException(file.trouble());
             }
+        } catch (JournalException.Unwritable problem) {
+            throw new IOException(problem.reason(), problem);
+        } catch (JournalException problem) {
+            throw new BadInput(problem.getMessage(), problem);
         }
-        print(check.view(), reports, rehearsal.time(), notes);
-        return ExitCode.OK.status();
     }
 
     private Rehearsal rehearsal(Plan known) {
@@ -209,20 +223,18 @@ final class SimulateCommand implements Callable<Integer> {
     }
 
     /** Only a simulation may take the place of a simulation: it can be made again. */
-    private RecordingFile create(Rehearsal rehearsal, String hash) {
-        try {
-            boolean replaceable = false;
-            if (Files.exists(out)) {
-                try (RecordingReader old = RecordingReader.open(out)) {
-                    replaceable = old.header().simulated();
-                }
-            }
-            return replaceable
-                    ? RecordingFile.replace(out, RehearsalRecorder.header(rehearsal, hash))
-                    : RecordingFile.create(out, RehearsalRecorder.header(rehearsal, hash));
-        } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+    private boolean replaceable() {
+        if (!Files.exists(out)) {
+            return false;
         }
+        try (RecordingReader old = RecordingReader.open(out)) {
+            if (old.header().simulated()) {
+                return true;
+            }
+        } catch (JournalException none) {
+            // As any other file.
+        }
+        throw new BadInput(out + " is already there, and is no simulation; choose another name");
     }
 
     private void print(CheckView view, long reports, long nanos, List<String> notes) {

@@ -57,7 +57,7 @@ final class TimingCommand implements Callable<Integer> {
             }
             return ExitCode.OK.status();
         } catch (JournalException problem) {
-            throw new BadInput(problem.getMessage(), problem);
+            throw OutFile.failure(problem);
         }
     }
 }

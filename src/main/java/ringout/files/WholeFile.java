@@ -64,10 +64,7 @@ public final class WholeFile {
         if (there && existing == Existing.REFUSE) {
             throw new FileAlreadyExistsException(file.toString());
         }
-        Path part = beside(target);
-        Thread onSignal = new Thread(() -> delete(part), "ringout-part");
-        boolean hooked = hook(onSignal);
-        try {
+        make(target, existing, part -> {
             try (FileChannel channel =
                     FileChannel.open(part, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE)) {
                 OutputStream out = new BufferedOutputStream(Channels.newOutputStream(channel), 1 << 16);
@@ -75,6 +72,29 @@ public final class WholeFile {
                 out.flush();
                 channel.force(true);
             }
+        });
+    }
+
+    /** Makes a file and has it on the disk when it returns. */
+    @FunctionalInterface
+    public interface File<E extends Exception> {
+        /** @param part where to; not there yet */
+        void make(Path part) throws IOException, E;
+    }
+
+    /**
+     * As {@link #write}, for content that opens its file itself; only for places that are no device.
+     *
+     * @throws IOException where it cannot be made; then nothing has changed
+     * @throws E           what {@code content} throws; then nothing has changed
+     */
+    public static <E extends Exception> void make(Path target, Existing existing, File<E> content)
+            throws IOException, E {
+        Path part = beside(target);
+        Thread onSignal = new Thread(() -> delete(part), "ringout-part");
+        boolean hooked = hook(onSignal);
+        try {
+            content.make(part);
             move(part, target, existing);
         } finally {
             delete(part);

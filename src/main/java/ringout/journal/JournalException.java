@@ -4,7 +4,22 @@ import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /** A recording cannot be made or read; the message says which, why, and what to do next. */
-public final class JournalException extends Exception {
+public class JournalException extends Exception {
+    /** The system fails to write: a full disk, a folder that cannot be written. */
+    public static final class Unwritable extends JournalException {
+        private final String reason;
+
+        Unwritable(String message, String reason, @Nullable Throwable cause) {
+            super(message + ": " + reason, cause);
+            this.reason = reason;
+        }
+
+        /** In the system's words. */
+        public String reason() {
+            return reason;
+        }
+    }
+
     public JournalException(String message) {
         super(message);
     }

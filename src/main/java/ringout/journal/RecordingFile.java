@@ -7,10 +7,13 @@ import java.nio.channels.ClosedChannelException;
 import java.nio.channels.FileChannel;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Appends to a recording. What was written stays whole whatever happens: a line that could only be written in part (the
@@ -66,20 +69,53 @@ public final class RecordingFile implements AutoCloseable {
     }
 
     /**
-     * Makes a new recording; never touches one that is there.
+     * Makes a new recording; never touches one that is there. It has its name once its first line is written, so that
+     * whatever ends the program, a recording can be read.
      *
      * @throws JournalException where the file exists, or cannot be made or written
      */
     public static RecordingFile create(Path path, RecordingHeader header) throws JournalException {
-        return open(path, header, StandardOpenOption.CREATE_NEW);
+        Path beginning = path.resolveSibling(
+                ".ringout-" + ProcessHandle.current().pid() + "-" + Long.toHexString(System.nanoTime()) + ".part");
+        if (Files.exists(path, LinkOption.NOFOLLOW_LINKS)) {
+            throw there(path, null);
+        }
+        RecordingFile file = open(path, beginning, header, StandardOpenOption.CREATE_NEW);
+        try {
+            Files.move(beginning, path);
+            return file;
+        } catch (IOException problem) {
+            file.abandon(beginning);
+            throw problem instanceof FileAlreadyExistsException
+                    ? there(path, problem)
+                    : new JournalException.Unwritable("cannot make the recording " + path, reason(problem), problem);
+        }
     }
 
     /** As {@link #create}, in place of what is there: only for files that can be made again, such as simulations. */
     public static RecordingFile replace(Path path, RecordingHeader header) throws JournalException {
-        return open(path, header, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING);
+        return open(path, path, header, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING);
     }
 
-    private static RecordingFile open(Path path, RecordingHeader header, StandardOpenOption... how)
+    private static JournalException there(Path path, @Nullable IOException problem) {
+        return new JournalException(
+                path + " is already there; recordings are never overwritten, choose another name", problem);
+    }
+
+    /** @param part to be removed, or null for none */
+    private void abandon(@Nullable Path part) {
+        try {
+            channel.close();
+            if (part != null) {
+                Files.deleteIfExists(part);
+            }
+        } catch (IOException left) {
+            // It is hidden and harmless; what went wrong before counts.
+        }
+    }
+
+    /** @param at where it is opened; the name is for messages */
+    private static RecordingFile open(Path path, Path at, RecordingHeader header, StandardOpenOption... how)
             throws JournalException {
         try {
             if (path.toAbsolutePath().getParent() != null) {
@@ -87,23 +123,26 @@ public final class RecordingFile implements AutoCloseable {
             }
             StandardOpenOption[] options = java.util.Arrays.copyOf(how, how.length + 1);
             options[how.length] = StandardOpenOption.WRITE;
-            RecordingFile file = new RecordingFile(path, FileChannel.open(path, options));
+            RecordingFile file = new RecordingFile(path, FileChannel.open(at, options));
             file.pending.writeBytes(file.text.header(header));
             if (!file.flush()) {
-                file.channel.close();
-                throw new JournalException("cannot write the recording " + path + ": " + file.trouble);
+                file.abandon(at.equals(path) ? null : at);
+                throw new JournalException.Unwritable("cannot write the recording " + path, file.trouble, null);
             }
             return file;
-        } catch (FileAlreadyExistsException there) {
-            throw new JournalException(
-                    path + " is already there; recordings are never overwritten, choose another name", there);
         } catch (AccessDeniedException denied) {
             throw new JournalException("there is no permission to write " + path + "; choose another folder", denied);
         } catch (NoSuchFileException missing) {
             throw new JournalException("there is no folder for " + path + "; make it first", missing);
         } catch (IOException problem) {
-            throw new JournalException("cannot make the recording " + path + ": " + problem.getMessage(), problem);
+            throw new JournalException.Unwritable("cannot make the recording " + path, reason(problem), problem);
         }
+    }
+
+    /** The system's own words, without the path that file system exceptions put before them. */
+    private static String reason(IOException problem) {
+        String reason = problem instanceof FileSystemException inFile ? inFile.getReason() : problem.getMessage();
+        return reason == null ? problem.toString() : reason;
     }
 
     /** Where it is. */

@@ -55,7 +55,9 @@ class CheckCommandsTest {
     void healthyBoxMatchesItsPlan() throws Exception {
         JsonNode document = simulateAndCheck(DESK);
         assertEquals(
-                new TreeSet<>(List.of("box", "steps", "done", "findings", "explanations", "timing")), names(document));
+                new TreeSet<>(
+                        List.of("ringout", "version", "box", "steps", "done", "findings", "explanations", "timing")),
+                names(document));
         assertEquals("Driver's desk", document.path("box").asText());
         assertEquals(23, document.path("steps").asInt());
         assertEquals(23, document.path("done").asInt());

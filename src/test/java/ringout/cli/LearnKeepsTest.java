@@ -6,7 +6,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assumptions.assumeFalse;
 
 import java.io.IOException;
-import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -109,15 +108,15 @@ class LearnKeepsTest {
     void aDiskThatFillsUpIsSaidAndTriedAgain() throws Exception {
         try (SmallDisk disk = SmallDisk.mount(folder.resolve("disk"))) {
             plan = disk.folder().resolve("learned.yaml");
-            Path other = disk.folder().resolve("other");
+            Path other = disk.folder().resolve("filler");
             try (Program program = learn()) {
                 program.typeUntil("Open doors\n", () -> labels().equals(List.of("Open doors")));
-                fill(other);
+                disk.fill();
                 program.typeUntil("Close doors\n", () -> said(program).contains("No space left"));
                 assertEquals(List.of("Open doors"), labels(), "what was kept before is untouched");
                 Files.delete(other);
                 program.await(() -> labels().equals(List.of("Open doors", "Close doors")));
-                fill(other);
+                disk.fill();
                 program.type("Buzzer\nq\n");
                 assertEquals(4, program.status());
                 assertEquals(List.of("Open doors", "Close doors"), labels());
@@ -133,16 +132,6 @@ class LearnKeepsTest {
                         "what the disk does not take is printed");
                 assertTrue(program.err().contains("No space left"), program.err());
             }
-        }
-    }
-
-    private static void fill(Path file) throws IOException {
-        try (OutputStream out = Files.newOutputStream(file)) {
-            while (true) {
-                out.write(new byte[4096]);
-            }
-        } catch (IOException full) {
-            assertTrue(full.getMessage().contains("No space left"), full.getMessage());
         }
     }
 

@@ -51,6 +51,12 @@ final class Program implements AutoCloseable {
             return this;
         }
 
+        /** Standard output goes into a pipe that nobody reads. */
+        Start intoClosedPipe() {
+            standardOutput = null;
+            return this;
+        }
+
         Program run(List<String> arguments) throws IOException {
             List<String> command = new ArrayList<>(before);
             command.addAll(List.of(
@@ -65,12 +71,19 @@ final class Program implements AutoCloseable {
             command.addAll(arguments);
             Path err = folder.resolve("err.txt");
             ProcessBuilder builder = new ProcessBuilder(command)
-                    .redirectOutput(standardOutput.toFile())
+                    .redirectOutput(
+                            standardOutput == null
+                                    ? ProcessBuilder.Redirect.PIPE
+                                    : ProcessBuilder.Redirect.to(standardOutput.toFile()))
                     .redirectError(err.toFile());
             builder.environment().keySet().removeIf(name -> name.startsWith("XDG_"));
             builder.environment().remove("DISPLAY");
             builder.environment().put("HOME", folder.toString());
-            return new Program(builder.start(), standardOutput, err);
+            Process process = builder.start();
+            if (standardOutput == null) {
+                process.getInputStream().close();
+            }
+            return new Program(process, standardOutput, err);
         }
 
         Program run(String... arguments) throws IOException {
@@ -125,7 +138,7 @@ final class Program implements AutoCloseable {
     }
 
     String out() throws IOException {
-        return Files.isRegularFile(out) ? Files.readString(out) : "";
+        return out != null && Files.isRegularFile(out) ? Files.readString(out) : "";
     }
 
     /** What it said; never a stack trace. */

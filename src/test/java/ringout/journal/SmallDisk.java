@@ -1,8 +1,10 @@
 package ringout.journal;
 
+import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.TimeUnit;
@@ -27,6 +29,22 @@ public final class SmallDisk implements AutoCloseable {
 
     public Path folder() {
         return folder;
+    }
+
+    /** Takes all the room that is left. */
+    public void fill() throws IOException {
+        try (OutputStream out = Files.newOutputStream(folder.resolve("filler"))) {
+            while (true) {
+                out.write(new byte[4096]);
+            }
+        } catch (IOException full) {
+            assertTrue(full.getMessage().contains("No space left"), full.getMessage());
+        }
+    }
+
+    /** From here on nothing can be written to it. */
+    public void readOnly() throws InterruptedException {
+        assumeTrue(run("mount", "-o", "remount,ro", folder.toString()), "it cannot be made read-only");
     }
 
     private static boolean run(String... command) throws InterruptedException {
