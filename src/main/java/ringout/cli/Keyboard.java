@@ -5,6 +5,8 @@ import java.io.Console;
 import java.io.IOException;
 import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /** Whether a person sits at this terminal. */
 final class Keyboard {
@@ -14,29 +16,35 @@ final class Keyboard {
      * What is typed, line by line: in the terminal's own letters, from a file or a pipe in UTF-8, with or without a byte
      * order mark. Not to be closed, because standard input is not ours.
      */
-    static BufferedReader typed() throws IOException {
-        Console console = System.console();
-        BufferedReader in = new BufferedReader(new InputStreamReader(
-                System.in, console != null && present() ? console.charset() : StandardCharsets.UTF_8));
-        in.mark(1);
-        if (in.read() != '\uFEFF') {
-            in.reset();
-        }
-        return in;
+    static BufferedReader typed() {
+        return new BufferedReader(
+                new InputStreamReader(System.in, console().map(Console::charset).orElse(StandardCharsets.UTF_8))) {
+            @Override
+            public @Nullable String readLine() throws IOException {
+                String line = super.readLine();
+                return line != null && line.startsWith("\uFEFF") ? line.substring(1) : line;
+            }
+        };
     }
 
     /** False where standard input or output is a file or a pipe. */
-    @SuppressWarnings("SystemConsoleNull") // asked further for the Javas that it warns of
     static boolean present() {
+        return console().isPresent();
+    }
+
+    /** The terminal, where a person sits at one. */
+    @SuppressWarnings("SystemConsoleNull") // asked further for the Javas that it warns of
+    static Optional<Console> console() {
         Console console = System.console();
         if (console == null) {
-            return false;
+            return Optional.empty();
         }
         try {
             // From Java 22 on there may be a console without a terminal; this method tells, and 17 lacks it.
-            return (boolean) Console.class.getMethod("isTerminal").invoke(console);
+            boolean terminal = (boolean) Console.class.getMethod("isTerminal").invoke(console);
+            return Optional.of(console).filter(c -> terminal);
         } catch (NoSuchMethodException older) {
-            return true;
+            return Optional.of(console);
         } catch (ReflectiveOperationException e) {
             throw new IllegalStateException("Java does not say whether this is a terminal", e);
         }

@@ -1,6 +1,5 @@
 package ringout.cli;
 
-import java.io.Console;
 import java.io.IOException;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
@@ -110,12 +109,10 @@ final class OutFile extends Output {
         if (force || !Files.isRegularFile(out)) {
             return force;
         }
-        Console console = System.console();
-        if (console != null && Keyboard.present()) {
-            String answer = console.readLine("%s ", Texts.say("out.ask", out));
-            return answer != null && answer.strip().equalsIgnoreCase(Texts.say("out.ask.yes"));
-        }
-        return false;
+        return Keyboard.console()
+                .map(console -> console.readLine("%s ", Texts.say("out.ask", out)))
+                .filter(answer -> answer.strip().equalsIgnoreCase(Texts.say("out.ask.yes")))
+                .isPresent();
     }
 
     private static Path folder(Path out) {

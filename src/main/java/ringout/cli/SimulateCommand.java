@@ -20,7 +20,6 @@ import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
 import ringout.bench.RehearsalRecorder;
 import ringout.check.Check;
-import ringout.check.CheckView;
 import ringout.files.WholeFile;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingFile;
@@ -133,7 +132,7 @@ final class SimulateCommand implements Callable<Integer> {
     @Mixin
     private JsonOutput output;
 
-    private Check check;
+    private int steps;
     private long reports;
 
     @Override
@@ -145,7 +144,7 @@ final class SimulateCommand implements Callable<Integer> {
                 out,
                 replaceable() ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE,
                 part -> record(part, rehearsal, inUse));
-        print(check.view(), reports, rehearsal.time(), notes);
+        print(rehearsal.time(), notes);
         return ExitCode.OK.status();
     }
 
@@ -153,7 +152,7 @@ final class SimulateCommand implements Callable<Integer> {
         try (RecordingFile file = RecordingFile.create(part, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
             RehearsalRecorder recorder = new RehearsalRecorder(file, inUse);
             rehearsal.listen(recorder);
-            check = rehearsal.start();
+            Check check = rehearsal.start();
             rehearsal.append(measure.steps(inUse.plan()));
             if (proveDiodes) {
                 rehearsal.append(Advisor.diodeProof(inUse.plan()));
@@ -161,6 +160,7 @@ final class SimulateCommand implements Callable<Integer> {
             rehearsal.runAdvised();
             recorder.end(rehearsal.time());
             reports = recorder.reports();
+            steps = check.view().total();
             if (!file.flush()) {
                 throw new IOException(file.trouble());
             }
@@ -237,13 +237,13 @@ final class SimulateCommand implements Callable<Integer> {
         throw new BadInput(out + " is already there, and is no simulation; choose another name");
     }
 
-    private void print(CheckView view, long reports, long nanos, List<String> notes) {
+    private void print(long nanos, List<String> notes) {
         notes.forEach(output::note);
         PrintWriter print = output.out();
         if (output.asJson()) {
             ObjectNode document = Json.object();
             document.put("recording", out.toString())
-                    .put("steps", view.total())
+                    .put("steps", steps)
                     .put("reports", reports)
                     .put("seconds", nanos / 1e9);
             ArrayNode list = document.putArray("notes");
@@ -253,7 +253,7 @@ final class SimulateCommand implements Callable<Integer> {
             print.println(String.format(
                     Locale.ROOT,
                     "Recorded a check of %d steps, %d reports in %.1f s of the box's time, to %s",
-                    view.total(),
+                    steps,
                     reports,
                     nanos / 1e9,
                     out));
