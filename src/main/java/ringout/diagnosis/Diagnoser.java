@@ -285,9 +285,7 @@ public final class Diagnoser {
         List<NextStep> repeats = new ArrayList<>();
         for (int slip : leading.candidates.get(0).slips()) {
             Evidence.Seen seen = (Evidence.Seen) evidence.items.get(slip);
-            if (evidence.items.stream()
-                    .filter(i -> i != seen)
-                    .noneMatch(i -> i instanceof Evidence.Seen s && s.held == seen.held)) {
+            if (evidence.times(seen.held) == 1) {
                 List<String> hold = seen.held.actions;
                 repeats.add(new NextStep(
                         hold.size() > 1 ? NextStep.Kind.CHORD : NextStep.Kind.PRESS,

@@ -449,6 +449,8 @@ final class Evidence {
     private static final double SAME_SLIP = 0.3;
     /** Two fingers at once, or one still on the last control, for every press of another one. No source. */
     private static final double TWO_FINGERS = 0.6;
+    /** Chords with a finger missing, for every press of another control. No source. */
+    private static final double FINGER_MISSED = 0.6;
     /** Presses that were not made, or not firmly, for every press of another control. No source. */
     private static final double NOT_WORKED = 0.1;
 
@@ -509,6 +511,14 @@ final class Evidence {
                         more.add(done);
                         slips.add(new Slip(predictor.held(more), odds * TWO_FINGERS / holdable.size()));
                     }
+                }
+            }
+            if (held.actions.size() > 1) {
+                // One finger of a chord that came too late, or went too early.
+                for (String missed : held.actions) {
+                    List<String> less =
+                            held.actions.stream().filter(x -> !x.equals(missed)).toList();
+                    slips.add(new Slip(predictor.held(less), odds * FINGER_MISSED / held.actions.size()));
                 }
             }
             if (observation.on().isEmpty() && Known.in(seen, held.actions).size() > 1) {
@@ -595,7 +605,11 @@ final class Evidence {
 
         @Override
         double mostSlip() {
-            return holdable.size() < 2 ? 0 : settings.slipRate() / (1 - settings.slipRate()) * (1 + TWO_FINGERS);
+            return holdable.size() < 2
+                    ? 0
+                    : settings.slipRate()
+                            / (1 - settings.slipRate())
+                            * (1 + TWO_FINGERS + (held.actions.size() > 1 ? FINGER_MISSED : 0));
         }
 
         @Override

@@ -432,6 +432,9 @@ final class Search {
         if (recorded.add(key(set, slips))) {
             found.add(new Candidate(set, slips, weight));
             best = Math.max(best, weight);
+            if (weight >= best - DEEPER_GAP) {
+                shrink(set, slips);
+            }
         }
         return true;
     }
@@ -698,6 +701,18 @@ final class Search {
             int[] slips = with(node.slips, index);
             if (seen.add(key(node.set, slips))) {
                 offer(node(node.set, slips, node.fits, node.off), bestWeight() - DEEPER_GAP, next);
+            }
+        }
+    }
+
+    /** Leaves out what others of the set, found later, made needless: an intermittent wire mends a little of much. */
+    private void shrink(int[] set, int[] slips) {
+        for (int f : set.length > COMPLETE ? set : NONE) {
+            int[] less = Arrays.stream(set).filter(g -> g != f).toArray();
+            double[] fits = fits(less);
+            int[] left = Arrays.stream(slips).filter(i -> fits[i] == 0).toArray();
+            if (wrong(fits, left).length == 0 && record(less, left, NONE, fits)) {
+                return;
             }
         }
     }

@@ -31,6 +31,8 @@ final class Hand {
     private long sequence;
     private int prompts;
     private int slips;
+    /** When the hands are off all that was held before. */
+    private long free;
 
     /**
      * How a builder errs.
@@ -108,8 +110,8 @@ final class Hand {
             unlatch(nanos);
             return;
         }
-        // A new prompt ends what was still meant to be done for the last one, except letting go.
-        long then = nanos + between(350, 1000);
+        // A new prompt ends what was still meant to be done for the last one, except letting go, which comes first.
+        long then = Math.max(nanos + between(350, 1000), free + 20 * MS);
         String kind = prompt.kind().name();
         switch (kind) {
             case "HOLD" -> {
@@ -208,6 +210,7 @@ final class Hand {
     }
 
     private void letGo(long nanos) {
+        free = Math.max(free, nanos);
         at(nanos, () -> List.copyOf(held).stream().filter(id -> !isLatching(id)).forEach(id -> release(nanos, id)));
     }
 
