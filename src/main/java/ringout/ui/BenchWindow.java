@@ -2,16 +2,13 @@ package ringout.ui;
 
 import java.nio.file.Path;
 import java.time.LocalDateTime;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
+import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import javafx.animation.AnimationTimer;
 import javafx.animation.PauseTransition;
-import javafx.application.Platform;
 import javafx.geometry.Rectangle2D;
 import javafx.scene.Scene;
 import javafx.scene.control.TextInputControl;
@@ -23,18 +20,20 @@ import javafx.scene.layout.VBox;
 import javafx.stage.Screen;
 import javafx.stage.Stage;
 import javafx.util.Duration;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
-import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.ui.background.Background;
 import ringout.ui.check.Checking;
 import ringout.ui.files.DroppedFiles;
 import ringout.ui.files.FileQuestions;
+import ringout.ui.files.FilesSeen;
 import ringout.ui.files.MeasuredPlans;
 import ringout.ui.files.PlanFile;
 import ringout.ui.files.PlannedBox;
-import ringout.ui.files.RecordingOpened;
 import ringout.ui.files.RecordingOpening;
 import ringout.ui.hunt.Hunting;
 import ringout.ui.model.Exercise;
@@ -63,6 +62,8 @@ final class BenchWindow {
     private static final double LEAST_WIDTH = 900;
     private static final double LEAST_HEIGHT = 600;
     private static final Duration SETTLED = Duration.seconds(1);
+    private static final java.time.Duration LONGEST_END = java.time.Duration.ofSeconds(20);
+    private static final Logger LOG = LoggerFactory.getLogger(BenchWindow.class);
 
     private final Stage stage;
     private final Folders folders;
@@ -80,12 +81,10 @@ final class BenchWindow {
     private final Watching watching;
     private final Practice practice = new Practice();
     private final Sounds sounds;
-    /** What may take a while: opening and closing boxes, reading files. In order, so that a box is closed before it is opened again. */
-    private final ExecutorService background = Executors.newSingleThreadExecutor(task -> {
-        Thread thread = new Thread(task, "ringout-window");
-        thread.setDaemon(true);
-        return thread;
-    });
+    /** Opens and closes boxes, in order, so that a box is closed before it is opened again, and reads recordings. */
+    private final Background boxes = new Background("ringout-boxes");
+    /** Reads and writes what is small, so that it does not wait for a box. */
+    private final Background disk = new Background("ringout-disk");
 
     private final AnimationTimer frames = new AnimationTimer() {
         @Override
@@ -107,20 +106,24 @@ final class BenchWindow {
         this.stage = stage;
         this.folders = folders;
         this.source = source;
-        preferences = new Preferences(new SettingsFile(folders.settings()));
-        WindowSettings settings = preferences.now();
+        SettingsFile kept = new SettingsFile(folders.settings());
+        WindowSettings settings = kept.load();
+        preferences = new Preferences(
+                settings,
+                now -> disk.run(() -> kept.save(now), () -> {}, why -> tell(Texts.say("settings.failed", why))));
         Theme.loadFonts();
         FxLettering lettering = new FxLettering();
         MeasuredPlans measured = new MeasuredPlans();
         sounds = new Sounds(preferences);
         top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
         start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
-        opening = new RecordingOpening(background);
-        planning = new Planning(lettering, files, measured, folders.learned(), new PlanningPages());
-        choosing = new Choosing(background, preferences, this::refresh, planning::changed);
+        opening = new RecordingOpening(boxes);
+        planning = new Planning(lettering, boxes, disk, files, measured, folders.learned(), new PlanningPages());
+        choosing = new Choosing(disk, preferences, this::refresh, planning::changed);
         checking = new Checking(
                 lettering,
-                background,
+                boxes,
+                disk,
                 practice,
                 choosing::file,
                 measured,
@@ -128,10 +131,10 @@ final class BenchWindow {
                 folders.checks(),
                 files,
                 new CheckingPage());
-        hunting = new Hunting(lettering, background, practice, folders.checks(), sounds, new HuntingPage());
+        hunting = new Hunting(lettering, boxes, practice, folders.checks(), sounds, new HuntingPage());
         watching = new Watching(
                 lettering,
-                background,
+                boxes,
                 folders.checks(),
                 sounds::noticed,
                 (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))));
@@ -142,7 +145,7 @@ final class BenchWindow {
         scene = new Scene(
                 root, length(settings.width(), screen().getWidth()), length(settings.height(), screen().getHeight()));
         scene.addEventFilter(KeyEvent.KEY_PRESSED, this::key);
-        DroppedFiles.take(scene, this::openFile);
+        DroppedFiles.take(scene, this::openFiles);
         stage.setTitle(Texts.say("app.title"));
         stage.getIcons().add(new Image(BenchWindow.class.getResourceAsStream("ringout.png")));
         stage.setMaximized(settings.maximised());
@@ -182,18 +185,20 @@ final class BenchWindow {
                 event.consume();
             }
         });
-        background.execute(() -> SystemTheme.dark()
-                .ifPresent(dark -> Platform.runLater(() -> {
+        disk.begin(
+                progress -> SystemTheme.dark(),
+                found -> found.ifPresent(dark -> {
                     systemDark = dark;
                     dress();
-                })));
+                }),
+                this::tell);
         choosing.begin(source);
         refresh();
         start.focusFirst();
         frames.start();
     }
 
-    /** Ends everything that runs behind the window, and waits until a recording is safely closed. */
+    /** Ends everything that runs behind the window; see {@link #awaitEnd}. Closing twice is harmless. */
     void close() {
         if (closed) {
             return;
@@ -201,15 +206,25 @@ final class BenchWindow {
         closed = true;
         frames.stop();
         choosing.close();
-        opening.cancel();
-        checking.close();
-        hunting.close();
-        watching.close();
+        stop();
         planning.close();
         sounds.close();
-        background.shutdown();
         preferences.change(
                 s -> stage.isMaximized() ? s.withMaximised(true) : s.withSize(scene.getWidth(), scene.getHeight()));
+        boxes.end();
+        disk.end();
+    }
+
+    /** Waits, after {@link #close}, until recordings are safely closed and files written. */
+    void awaitEnd() throws InterruptedException {
+        if (!boxes.awaitEnd(LONGEST_END) || !disk.awaitEnd(LONGEST_END)) {
+            LOG.warn("{}", Texts.say("app.end.late"));
+        }
+    }
+
+    /** True while something that was begun is not told yet. */
+    boolean busy() {
+        return boxes.busy() || disk.busy();
     }
 
     Scene scene() {
@@ -218,10 +233,13 @@ final class BenchWindow {
 
     /** A mistake in this program that nothing else has told: says so until it is read. */
     void trouble(Throwable mistake) {
-        troubles.show(List.of(new NoticesPane.Notice(
-                Texts.say("trouble.mistake", mistake.toString()),
-                Optional.of(Texts.say("trouble.read")),
-                () -> troubles.show(List.of()))));
+        tell(Texts.say("trouble.mistake", mistake.toString()));
+    }
+
+    /** Says something above every page until it is read. */
+    private void tell(String words) {
+        troubles.show(List.of(
+                new NoticesPane.Notice(words, Optional.of(Texts.say("trouble.read")), () -> troubles.show(List.of()))));
     }
 
     Folders folders() {
@@ -285,6 +303,7 @@ final class BenchWindow {
         watching.leave();
         checking.stop();
         hunting.stop();
+        planning.stopLearning();
     }
 
     /** Back to the start page. */
@@ -381,7 +400,7 @@ final class BenchWindow {
         }
 
         @Override
-        public Optional<Path> recording(PlannedBox box) {
+        public Supplier<Optional<Path>> recording(PlannedBox box) {
             return recordTo(box);
         }
     }
@@ -396,7 +415,7 @@ final class BenchWindow {
             }
             if (page == null) {
                 start.say(state);
-                checking.printed(state);
+                checking.say(state);
             } else {
                 top.atBench(about, state, false);
                 top.offerSheet(false);
@@ -413,20 +432,31 @@ final class BenchWindow {
         public void use(Path plan) {
             choosing.use(plan);
         }
+
+        @Override
+        public void failed(String why) {
+            tell(why);
+        }
     }
 
     // ---- what can be begun
 
     /** A plan or a recording that was dropped, or named when starting. */
     void openFile(Path path) {
-        if (!planning.dismiss()) {
-            return;
-        }
-        if (RecordingOpened.looksLikeOne(path)) {
-            openRecording(path, Optional.empty());
-        } else {
-            leave();
-            choosing.use(path);
+        openFiles(List.of(path));
+    }
+
+    /** Of several the plan first, so that the recording is judged by it. */
+    private void openFiles(List<Path> paths) {
+        if (planning.dismiss()) {
+            disk.begin(
+                    progress -> FilesSeen.of(paths),
+                    seen -> {
+                        leave();
+                        seen.plan().ifPresent(choosing::use);
+                        seen.recording().ifPresent(recording -> openRecording(recording, Optional.empty()));
+                    },
+                    choosing::failed);
         }
     }
 
@@ -439,21 +469,14 @@ final class BenchWindow {
     }
 
     /** Opens a box in the background and shows it; trouble is said on the start page. */
-    void openBox(DeviceSource from, DeviceInfo box, Optional<PlanInUse> plan, Optional<Path> to) {
+    void openBox(DeviceSource from, DeviceInfo box, Optional<PlanInUse> plan, Supplier<Optional<Path>> to) {
         stop();
         choosing.trying();
         checking.open(from, box, plan, to);
     }
 
     private void openBox(PlannedBox box) {
-        // A hunt may have left it unplugged.
-        practice.rig(box).ifPresent(rig -> rig.plug(true));
         openBox(box.source(), box.device(), Optional.of(box.plan()), recordTo(box));
-        try {
-            practice.hands(box).ifPresent(checking::workBy);
-        } catch (DeviceException problem) {
-            choosing.failed(problem.getMessage());
-        }
     }
 
     /** The box and the plan that are chosen. */
@@ -461,15 +484,16 @@ final class BenchWindow {
         return choosing.box().flatMap(box -> choosing.inUse().map(plan -> new PlannedBox(source, box, plan)));
     }
 
-    private Optional<Path> recordTo(DeviceInfo box) {
+    /** Looks for a name that is free when it is asked, in the background. */
+    private Supplier<Optional<Path>> recordTo(DeviceInfo box) {
         return preferences.now().record()
-                ? Optional.of(folders.recording(box.name(), LocalDateTime.now()))
-                : Optional.empty();
+                ? () -> Optional.of(folders.recording(box.name(), LocalDateTime.now()))
+                : Optional::empty;
     }
 
     /** What a box to practise on does is thrown away with it. */
-    private Optional<Path> recordTo(PlannedBox box) {
-        return practice.rig(box).isPresent() ? Practice.scratch() : recordTo(box.device());
+    private Supplier<Optional<Path>> recordTo(PlannedBox box) {
+        return practice.rig(box).isPresent() ? Practice::scratch : recordTo(box.device());
     }
 
     private void huntOnBench() {
@@ -484,18 +508,20 @@ final class BenchWindow {
     }
 
     private void watchLong() {
-        List<DeviceInfo> boxes = choosing.readable();
-        if (boxes.isEmpty()) {
-            return;
+        List<DeviceInfo> readable = choosing.readable();
+        if (!readable.isEmpty()) {
+            stop();
+            choosing.trying();
+            choosing.plansOf(readable, plans -> watchLong(readable, plans));
         }
+    }
+
+    private void watchLong(List<DeviceInfo> readable, Map<DeviceInfo, Optional<PlanInUse>> plans) {
         stop();
-        choosing.trying();
         boolean recorded = preferences.now().record();
-        Map<DeviceInfo, Optional<PlanInUse>> plans = new HashMap<>();
-        boxes.forEach(box -> plans.put(box, choosing.planOf(box)));
         watching.begin(
                 source,
-                boxes,
+                readable,
                 plans::get,
                 box -> recorded ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty(),
                 problem -> {
@@ -521,11 +547,7 @@ final class BenchWindow {
 
     /** Puts a simulated box on the bench. */
     private void practise(Exercise exercise, boolean byItself, long seed) {
-        try {
-            openBox(practice.box(exercise, byItself, seed));
-        } catch (DeviceException problem) {
-            choosing.failed(problem.getMessage());
-        }
+        boxes.begin(progress -> practice.box(exercise, byItself, seed), this::openBox, choosing::failed);
     }
 
     /** The wiring sheet of the plan on the bench. */
@@ -592,13 +614,7 @@ final class BenchWindow {
 
         @Override
         public void learn() {
-            choosing.box().ifPresent(box -> {
-                try {
-                    planning.learn(source, box);
-                } catch (DeviceException problem) {
-                    choosing.failed(problem.getMessage());
-                }
-            });
+            choosing.box().ifPresent(box -> planning.learn(source, box));
         }
 
         @Override

@@ -50,9 +50,11 @@ public final class WindowApp extends Application {
     }
 
     @Override
-    public void stop() {
+    public void stop() throws InterruptedException {
         if (window != null) {
             window.close();
+            // There is no window any more that could be held up.
+            window.awaitEnd();
         }
     }
 

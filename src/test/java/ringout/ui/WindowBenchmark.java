@@ -142,7 +142,7 @@ public final class WindowBenchmark {
             stage.setHeight(800);
         });
         share("start page, idle", 10);
-        fx(() -> window[0].openBox(hand, hand.info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
+        fx(() -> window[0].openBox(hand, hand.info, Optional.of(new PlanInUse(plan, "")), Optional::empty));
         hand.send(reports[0]);
         Thread.sleep(2000);
         share("one box, check running, nothing pressed", 10);
@@ -285,7 +285,7 @@ public final class WindowBenchmark {
             sources.add(new Steady(i));
         }
         fx(() -> window.openBox(
-                sources.get(0), sources.get(0).info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
+                sources.get(0), sources.get(0).info, Optional.of(new PlanInUse(plan, "")), Optional::empty));
         for (Steady source : sources.subList(1, 4)) {
             others.add(Session.open(source, source.info, Optional.of(new PlanInUse(plan, "")), Optional.empty()));
         }

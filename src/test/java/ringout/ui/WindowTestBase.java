@@ -3,6 +3,8 @@ package ringout.ui;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
@@ -32,7 +34,7 @@ import ringout.ui.settings.SettingsFile;
 import ringout.ui.settings.WindowSettings;
 
 /** A real window over boxes under the test's control, worked like a person would. */
-@ExtendWith(ApplicationExtension.class)
+@ExtendWith({ApplicationExtension.class, WatchdogExtension.class})
 abstract class WindowTestBase {
     /** A simulated check of a small box takes some ten seconds of real time; a loaded machine more. */
     static final int PATIENCE_SECONDS = 60;
@@ -44,13 +46,20 @@ abstract class WindowTestBase {
     BenchWindow window;
 
     @AfterEach
-    void closeWindow() {
+    final void closeWindow() {
         if (window != null) {
+            BenchWindow closing = window;
+            window = null;
             on(() -> {
                 stage.setOnHidden(null);
-                window.close();
+                closing.close();
                 stage.hide();
             });
+            try {
+                closing.awaitEnd();
+            } catch (InterruptedException never) {
+                throw new AssertionError(never);
+            }
         }
     }
 
@@ -70,22 +79,31 @@ abstract class WindowTestBase {
 
     private void open(DeviceSource source, int width, int height, String theme, double scale, FileQuestions answers) {
         Path home = folder.resolve("home-" + System.nanoTime());
+        try {
+            new SettingsFile(home.resolve("window.properties"))
+                    .save(WindowSettings.first()
+                            .withTheme(WindowSettings.Theme.valueOf(theme.toUpperCase(java.util.Locale.ROOT)))
+                            .withTextScale(scale)
+                            .withSound(false)
+                            .withSize(width, height));
+        } catch (IOException full) {
+            throw new UncheckedIOException(full);
+        }
         on(() -> {
-            SettingsFile file = new SettingsFile(home.resolve("window.properties"));
-            file.save(WindowSettings.first()
-                    .withTheme(WindowSettings.Theme.valueOf(theme.toUpperCase(java.util.Locale.ROOT)))
-                    .withTextScale(scale)
-                    .withSound(false)
-                    .withSize(width, height));
             stage = new Stage();
             window = new BenchWindow(stage, new Folders(home, home), source, answers);
             window.open();
         });
     }
 
-    static void on(Runnable action) {
+    /** Has it done on the application thread, and waits until what it began behind the window is told. */
+    final void on(Runnable action) {
         WaitForAsyncUtils.waitForAsyncFx(20_000, action);
         WaitForAsyncUtils.waitForFxEvents();
+        if (window != null) {
+            await("the end of what was begun", () -> !window.busy());
+            WaitForAsyncUtils.waitForFxEvents();
+        }
     }
 
     static void await(String what, BooleanSupplier condition) {

@@ -1,6 +1,7 @@
 package ringout.ui.background;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import ringout.bench.Advisor;
@@ -10,29 +11,28 @@ import ringout.diagnosis.ProbeResult;
 import ringout.plan.Plan;
 
 /**
- * Explains what was observed while a check still runs, and what a multimeter showed after it, on a thread of its own; of several questions asked meanwhile, only the newest is answered.
+ * Explains what was observed while a check still runs, and what a multimeter showed after it; of several questions asked
+ * meanwhile, only the newest is answered. On the application thread.
  */
-public final class DiagnosisRun implements AutoCloseable {
+public final class DiagnosisRun {
     private record Question(List<Observation> observations, List<ProbeResult> probes) {}
 
     /** After an answer that took longer than this, only urgent questions are taken. */
     private static final long PATIENCE_NANOS = 400_000_000L;
 
+    private final Background background = new Background("ringout-diagnosis");
+    private final AtomicReference<Question> wanted = new AtomicReference<>();
     private final Plan plan;
     private final Consumer<Diagnosis> answered;
-    private final AtomicReference<Question> wanted = new AtomicReference<>();
-    private final Object bell = new Object();
-    private final Thread thread = new Thread(this::run, "ringout-diagnosis");
-    private volatile boolean closed;
+    private final Consumer<String> failed;
+    private Advisor advisor;
     private volatile long lastNanos;
 
-    /** @param answered called on the thread of its own */
-    public DiagnosisRun(Plan plan, Consumer<Diagnosis> answered) {
+    /** @param failed takes why there is no answer, in one sentence */
+    public DiagnosisRun(Plan plan, Consumer<Diagnosis> answered, Consumer<String> failed) {
         this.plan = plan;
         this.answered = answered;
-        thread.setDaemon(true);
-        thread.setPriority(Thread.MIN_PRIORITY);
-        thread.start();
+        this.failed = failed;
     }
 
     /**
@@ -44,40 +44,27 @@ public final class DiagnosisRun implements AutoCloseable {
         if (!urgent && lastNanos > PATIENCE_NANOS) {
             return;
         }
-        wanted.set(new Question(observations, List.copyOf(probes)));
-        synchronized (bell) {
-            bell.notifyAll();
+        if (wanted.getAndSet(new Question(observations, List.copyOf(probes))) == null) {
+            background.begin(
+                    progress -> Optional.ofNullable(wanted.getAndSet(null)).map(this::answer),
+                    said -> said.ifPresent(answered),
+                    failed);
         }
     }
 
-    private void run() {
-        try {
-            Advisor advisor = new Advisor(plan);
-            while (!closed) {
-                Question question = wanted.getAndSet(null);
-                if (question == null) {
-                    synchronized (bell) {
-                        if (wanted.get() == null && !closed) {
-                            bell.wait();
-                        }
-                    }
-                    continue;
-                }
-                long began = System.nanoTime();
-                Diagnosis diagnosis = advisor.diagnose(question.observations(), question.probes());
-                lastNanos = System.nanoTime() - began;
-                if (!closed) {
-                    answered.accept(diagnosis);
-                }
-            }
-        } catch (InterruptedException stop) {
-            // Closed.
+    /** On the thread of the work, whose alone the advisor is. */
+    private Diagnosis answer(Question question) {
+        long began = System.nanoTime();
+        if (advisor == null) {
+            advisor = new Advisor(plan);
         }
+        Diagnosis diagnosis = advisor.diagnose(question.observations(), question.probes());
+        lastNanos = System.nanoTime() - began;
+        return diagnosis;
     }
 
-    @Override
+    /** Nobody asks any more. */
     public void close() {
-        closed = true;
-        thread.interrupt();
+        background.end();
     }
 }

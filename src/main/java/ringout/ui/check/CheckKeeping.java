@@ -1,15 +1,13 @@
 package ringout.ui.check;
 
-import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.Executor;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
-import javafx.application.Platform;
 import ringout.bench.CheckedBox;
 import ringout.diagnosis.Diagnosis;
-import ringout.journal.JournalException;
+import ringout.ui.background.Background;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.model.SinceModel;
 import ringout.words.Texts;
@@ -20,7 +18,7 @@ import ringout.words.Texts;
  */
 final class CheckKeeping {
     private final Keeping keeping;
-    private final Executor background;
+    private final Background background;
     private final FileQuestions files;
     private final Consumer<Optional<SinceModel.Card>> compared;
     private final Runnable said;
@@ -36,7 +34,7 @@ final class CheckKeeping {
      */
     CheckKeeping(
             Keeping keeping,
-            Executor background,
+            Background background,
             FileQuestions files,
             Consumer<Optional<SinceModel.Card>> compared,
             Runnable said) {
@@ -66,16 +64,11 @@ final class CheckKeeping {
         }
         kept = Optional.of(over);
         int mine = round;
-        background.execute(() -> {
-            Optional<SinceModel.Card> since;
-            try {
-                since = keeping.keep(over);
-            } catch (JournalException problem) {
-                since = Optional.of(SinceModel.failed(problem.getMessage()));
-            }
-            Optional<SinceModel.Card> card = since;
-            about(mine, () -> compared.accept(card));
-        });
+        AtomicReference<Optional<SinceModel.Card>> since = new AtomicReference<>(Optional.empty());
+        background.run(
+                () -> since.set(keeping.keep(over)),
+                () -> about(mine, () -> compared.accept(since.get())),
+                why -> about(mine, () -> compared.accept(Optional.of(SinceModel.failed(why)))));
     }
 
     /** Asks where to, and writes the report of a check there. */
@@ -95,22 +88,16 @@ final class CheckKeeping {
      */
     void report(CheckedBox over, Optional<Diagnosis> measured, Path file) {
         int mine = round;
-        background.execute(() -> {
-            try {
-                keeping.report(measured.map(over::explained).orElse(over), file);
-                about(mine, () -> say(Texts.say("kept.report", file)));
-            } catch (JournalException | IOException problem) {
-                about(mine, () -> say(Texts.say("kept.report.failed", file, problem.getMessage())));
-            }
-        });
+        background.run(
+                () -> keeping.report(measured.map(over::explained).orElse(over), file),
+                () -> about(mine, () -> say(Texts.say("kept.report", file))),
+                why -> about(mine, () -> say(Texts.say("kept.report.failed", file, why))));
     }
 
     private void about(int mine, Runnable then) {
-        Platform.runLater(() -> {
-            if (mine == round) {
-                then.run();
-            }
-        });
+        if (mine == round) {
+            then.run();
+        }
     }
 
     private void say(String words) {

@@ -5,9 +5,7 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.Executor;
 import java.util.function.Supplier;
-import javafx.application.Platform;
 import javafx.scene.input.KeyEvent;
 import ringout.bench.Advisor;
 import ringout.bench.CheckedBox;
@@ -23,6 +21,7 @@ import ringout.device.DeviceSource;
 import ringout.diagnosis.ProbeResult;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.ui.background.Background;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.files.MeasuredPlans;
 import ringout.ui.files.PlanFile;
@@ -46,7 +45,7 @@ public final class Checking {
     /** The window around it. */
     public interface Host {
         /** Shows the bench. */
-        public void show();
+        void show();
 
         /** Says above it which box it is, and how that is connected. */
         void say(String box, String link, boolean trouble);
@@ -59,11 +58,19 @@ public final class Checking {
          *
          * @param control which; empty to ask
          */
-        public void hunt(PlannedBox box, Optional<String> control);
+        void hunt(PlannedBox box, Optional<String> control);
+    }
+
+    /** A box that is open, and what is opened with it. */
+    private record Opened(Session session, Optional<Hands> hands, Optional<Path> recordedTo) {
+        void close() {
+            hands.ifPresent(Hands::close);
+            session.close();
+        }
     }
 
     private final Host host;
-    private final Executor background;
+    private final Background boxes;
     private final Practice practice;
     private final Supplier<Optional<PlanFile>> file;
     private final MeasuredPlans measured;
@@ -72,7 +79,7 @@ public final class Checking {
     private final Explaining explaining;
     private final CheckKeeping keeping;
     private final BenchNotices notices = new BenchNotices();
-    private final RecordedBytes bytes = new RecordedBytes();
+    private final RecordedBytes bytes;
 
     private Optional<Session> session = Optional.empty();
     private Optional<Hands> hands = Optional.empty();
@@ -83,19 +90,18 @@ public final class Checking {
 
     private Optional<SessionView> seen = Optional.empty();
     private long seenAt;
-    /** Counts what was on the bench, so that a box which opens late is not taken for the one of now. */
-    private int round;
-
-    private String printed = "";
+    private Optional<Background.Job> opening = Optional.empty();
+    private String said = "";
 
     /**
-     * @param background where boxes are opened and closed, and files read; in order, so that a box is closed before it is
-     *                   opened again
-     * @param file       the plan file of now
+     * @param boxes where boxes are opened and closed, in order
+     * @param disk  where files are read and written
+     * @param file  the plan file of now
      */
     public Checking(
             FxLettering lettering,
-            Executor background,
+            Background boxes,
+            Background disk,
             Practice practice,
             Supplier<Optional<PlanFile>> file,
             MeasuredPlans measured,
@@ -104,16 +110,16 @@ public final class Checking {
             FileQuestions files,
             Host host) {
         this.host = host;
-        this.background = background;
+        this.boxes = boxes;
         this.practice = practice;
         this.file = file;
         this.measured = measured;
         this.sounds = sounds;
         page = new BenchPage(lettering, this::command, this::again, this::answered, this::report, this::hunt);
+        bytes = new RecordedBytes(disk, page.tape()::say, this::say);
         page.tape().setBytes(bytes::at);
-        explaining = new Explaining(page);
-        keeping = new CheckKeeping(
-                new Keeping(store, ZoneId.systemDefault()), background, files, page::since, this::refresh);
+        explaining = new Explaining(page, this::say);
+        keeping = new CheckKeeping(new Keeping(store, ZoneId.systemDefault()), disk, files, page::since, this::refresh);
     }
 
     public BenchPage page() {
@@ -136,37 +142,41 @@ public final class Checking {
      * Opens a box in the background and shows it.
      *
      * @param plan to check it by; empty to watch only
-     * @param to   where to record; empty to record nothing
+     * @param to   where to record, asked in the background; empty to record nothing
      */
-    public void open(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> to) {
+    public void open(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Supplier<Optional<Path>> to) {
         stop();
-        int mine = round;
-        background.execute(() -> {
-            try {
-                Session opened = Session.open(source, device, plan, to);
-                Platform.runLater(() -> {
-                    if (mine == round) {
-                        box = plan.map(p -> new PlannedBox(source, device, p));
-                        take(opened, plan, to);
-                    } else {
-                        background.execute(opened::close);
-                    }
-                });
-            } catch (DeviceException | JournalException problem) {
-                Platform.runLater(() -> host.failed(problem.getMessage()));
-            }
-        });
+        Optional<PlannedBox> planned = plan.map(p -> new PlannedBox(source, device, p));
+        opening = Optional.of(boxes.begin(
+                progress -> open(source, device, planned, to.get()),
+                opened -> {
+                    box = planned;
+                    take(opened, plan);
+                },
+                Opened::close,
+                host::failed));
     }
 
-    /** Lets the pointer work the box that is being opened, through its drawn panel. */
-    public void workBy(Hands hands) {
-        this.hands = Optional.of(hands);
+    private Opened open(DeviceSource source, DeviceInfo device, Optional<PlannedBox> planned, Optional<Path> to)
+            throws DeviceException, JournalException {
+        if (planned.isPresent()) {
+            // A hunt may have left it unplugged.
+            practice.rig(planned.get()).ifPresent(rig -> rig.plug(true));
+        }
+        Session session = Session.open(source, device, planned.map(PlannedBox::plan), to);
+        try {
+            return new Opened(session, planned.isPresent() ? practice.hands(planned.get()) : Optional.empty(), to);
+        } catch (DeviceException problem) {
+            session.close();
+            throw problem;
+        }
     }
 
-    private void take(Session opened, Optional<PlanInUse> judgedBy, Optional<Path> to) {
-        session = Optional.of(opened);
-        judgedBy.ifPresent(p -> opened.append(Advisor.measuring(p.plan(), 0)));
-        begin(judgedBy, to);
+    private void take(Opened now, Optional<PlanInUse> judgedBy) {
+        session = Optional.of(now.session());
+        hands = now.hands();
+        judgedBy.ifPresent(p -> now.session().append(Advisor.measuring(p.plan(), 0)));
+        begin(judgedBy, now.recordedTo());
         page.setPlan(plan.map(PlanInUse::plan));
         explain();
         page.offerHunt(box.isPresent());
@@ -210,26 +220,21 @@ public final class Checking {
 
     /** Takes the bench down; a box is closed in the background. */
     public void stop() {
-        session.ifPresent(s -> background.execute(s::close));
-        clear();
-    }
-
-    /** As {@link #stop}, and waits until a recording is safely closed. */
-    public void close() {
-        session.ifPresent(Session::close);
+        session.ifPresent(s -> boxes.close(s::close));
+        hands.ifPresent(h -> boxes.close(h::close));
         clear();
     }
 
     private void clear() {
-        round++;
+        opening.ifPresent(Background.Job::cancel);
+        opening = Optional.empty();
         session = Optional.empty();
-        hands.ifPresent(Hands::close);
         hands = Optional.empty();
         box = Optional.empty();
         explaining.close();
         sounds.begin();
         begin(Optional.empty(), Optional.empty());
-        printed = "";
+        said = "";
         seen = Optional.empty();
     }
 
@@ -274,16 +279,16 @@ public final class Checking {
         if (session.isEmpty() && seen.isPresent() && plan.isEmpty()) {
             all.add(NoticesPane.Notice.of(Texts.say("recording.no-plan")));
         }
-        List.of(printed, keeping.note()).stream()
+        List.of(said, keeping.note()).stream()
                 .filter(note -> !note.isEmpty())
                 .map(NoticesPane.Notice::of)
                 .forEach(all::add);
         page.setNotices(all);
     }
 
-    /** Says what came of a wiring sheet. */
-    public void printed(String said) {
-        printed = said;
+    /** Says what came of something. */
+    public void say(String what) {
+        said = what;
         refresh();
     }
 

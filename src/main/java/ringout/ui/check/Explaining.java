@@ -3,7 +3,7 @@ package ringout.ui.check;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import javafx.application.Platform;
+import java.util.function.Consumer;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.check.Observation;
@@ -17,6 +17,7 @@ import ringout.ui.model.Reasoning;
 /** Has what was observed of a check explained, behind the window, and shows it on the bench. On the application thread. */
 final class Explaining {
     private final BenchPage page;
+    private final Consumer<String> failed;
     private Optional<DiagnosisRun> run = Optional.empty();
     private final List<ProbeResult> probes = new ArrayList<>();
     private List<Observation> explained = List.of();
@@ -25,8 +26,10 @@ final class Explaining {
     /** Counts checks, so that an answer about an earlier one is not taken for one about this. */
     private int round;
 
-    Explaining(BenchPage page) {
+    /** @param failed takes why something is not explained */
+    Explaining(BenchPage page, Consumer<String> failed) {
         this.page = page;
+        this.failed = failed;
     }
 
     /**
@@ -44,7 +47,7 @@ final class Explaining {
         probes.clear();
         probes.addAll(measured);
         page.explain(Optional.empty(), List.of());
-        run = plan.map(p -> new DiagnosisRun(p, said -> Platform.runLater(() -> said(mine, said))));
+        run = plan.map(p -> new DiagnosisRun(p, said -> said(mine, said), failed));
     }
 
     void close() {

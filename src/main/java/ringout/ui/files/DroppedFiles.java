@@ -3,7 +3,6 @@ package ringout.ui.files;
 import java.io.File;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.css.PseudoClass;
 import javafx.scene.Scene;
@@ -16,8 +15,8 @@ public final class DroppedFiles {
 
     private DroppedFiles() {}
 
-    /** Has every file that is dropped on a scene opened: of several the plan first, so that the recording is judged by it. */
-    public static void take(Scene scene, Consumer<Path> open) {
+    /** Has the files opened that are dropped on a scene together. */
+    public static void take(Scene scene, Consumer<List<Path>> open) {
         scene.addEventHandler(DragEvent.DRAG_OVER, event -> {
             if (event.getDragboard().hasFiles()) {
                 event.acceptTransferModes(TransferMode.COPY);
@@ -29,19 +28,10 @@ public final class DroppedFiles {
         scene.addEventHandler(DragEvent.DRAG_DROPPED, event -> {
             dropping(scene, false);
             event.setDropCompleted(event.getDragboard().hasFiles());
-            open(event.getDragboard().getFiles().stream().map(File::toPath).toList(), open);
+            open.accept(
+                    event.getDragboard().getFiles().stream().map(File::toPath).toList());
             event.consume();
         });
-    }
-
-    private static void open(List<Path> paths, Consumer<Path> open) {
-        Optional<Path> recorded =
-                paths.stream().filter(RecordingOpened::looksLikeOne).findFirst();
-        paths.stream()
-                .filter(path -> !RecordingOpened.looksLikeOne(path))
-                .findFirst()
-                .ifPresent(open);
-        recorded.ifPresent(open);
     }
 
     private static void dropping(Scene scene, boolean now) {

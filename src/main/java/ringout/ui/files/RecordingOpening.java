@@ -2,40 +2,18 @@ package ringout.ui.files;
 
 import java.nio.file.Path;
 import java.util.Optional;
-import java.util.concurrent.CancellationException;
-import java.util.concurrent.Executor;
 import java.util.function.Consumer;
-import java.util.function.DoubleConsumer;
-import javafx.application.Platform;
 import ringout.bench.PlanInUse;
-import ringout.journal.JournalException;
+import ringout.ui.background.Background;
 
 /** Reads a recording in the background; meanwhile the builder may go on to something else. On the application thread. */
 public final class RecordingOpening {
-    private final Executor background;
-    private Optional<Job> job = Optional.empty();
+    private final Background background;
+    private Optional<Path> file = Optional.empty();
+    private Optional<Background.Job> job = Optional.empty();
 
-    public RecordingOpening(Executor background) {
+    public RecordingOpening(Background background) {
         this.background = background;
-    }
-
-    /** A recording being read: how far it is, and whether it is still wanted. */
-    private static final class Job implements DoubleConsumer {
-        private final Path file;
-        private volatile double share;
-        private volatile boolean cancelled;
-
-        Job(Path file) {
-            this.file = file;
-        }
-
-        @Override
-        public void accept(double read) {
-            if (cancelled) {
-                throw new CancellationException();
-            }
-            share = read;
-        }
     }
 
     /**
@@ -59,36 +37,26 @@ public final class RecordingOpening {
      */
     public void begin(Path file, Optional<PlanInUse> plan, Consumer<RecordingOpened> opened, Consumer<String> failed) {
         cancel();
-        Job mine = new Job(file);
-        job = Optional.of(mine);
-        background.execute(() -> {
-            try {
-                RecordingOpened recording = RecordingOpened.read(file, plan, mine);
-                finish(mine, () -> opened.accept(recording));
-            } catch (CancellationException wanted) {
-                // The builder has gone on to something else.
-            } catch (JournalException problem) {
-                finish(mine, () -> failed.accept(problem.getMessage()));
-            }
-        });
-    }
-
-    private void finish(Job mine, Runnable then) {
-        Platform.runLater(() -> {
-            if (job.equals(Optional.of(mine))) {
-                job = Optional.empty();
-                then.run();
-            }
-        });
+        this.file = Optional.of(file);
+        job = Optional.of(background.begin(
+                progress -> RecordingOpened.read(file, plan, progress),
+                recording -> {
+                    job = Optional.empty();
+                    opened.accept(recording);
+                },
+                why -> {
+                    job = Optional.empty();
+                    failed.accept(why);
+                }));
     }
 
     /** How far it is; empty where none is being read. */
     public Optional<Progress> progress() {
-        return job.map(j -> new Progress(j.file.getFileName().toString(), j.share));
+        return job.map(j -> new Progress(file.orElseThrow().getFileName().toString(), j.share()));
     }
 
     public void cancel() {
-        job.ifPresent(j -> j.cancelled = true);
+        job.ifPresent(Background.Job::cancel);
         job = Optional.empty();
     }
 }

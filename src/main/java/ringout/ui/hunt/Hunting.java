@@ -4,8 +4,7 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.Executor;
-import javafx.application.Platform;
+import java.util.function.Supplier;
 import javafx.scene.input.KeyEvent;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -22,6 +21,7 @@ import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.ui.background.Background;
 import ringout.ui.check.BenchNotices;
 import ringout.ui.files.PlannedBox;
 import ringout.ui.model.HuntModel;
@@ -58,8 +58,8 @@ public final class Hunting {
         /** The whole box is to be checked. */
         void check(PlannedBox box);
 
-        /** Where to record it; empty to record nothing. */
-        Optional<Path> recording(PlannedBox box);
+        /** Where to record it, asked in the background; empty to record nothing. */
+        Supplier<Optional<Path>> recording(PlannedBox box);
     }
 
     /** Everything of one box that is hunted in, from opening to closing. */
@@ -95,7 +95,7 @@ public final class Hunting {
     }
 
     private final Host host;
-    private final Executor background;
+    private final Background background;
     private final Practice practice;
     private final KeptChecks store;
     private final Sounds sounds;
@@ -105,12 +105,16 @@ public final class Hunting {
     private SessionView seen;
     private long seenAt;
     private HuntSession.View huntSeen;
-    /** Counts hunts, so that a box which opens late is not taken for the one of now. */
-    private int round;
+    private Optional<Background.Job> opening = Optional.empty();
 
     /** @param background where boxes are opened and closed, in order */
     public Hunting(
-            FxLettering lettering, Executor background, Practice practice, KeptChecks store, Sounds sounds, Host host) {
+            FxLettering lettering,
+            Background background,
+            Practice practice,
+            KeptChecks store,
+            Sounds sounds,
+            Host host) {
         this.host = host;
         this.background = background;
         this.practice = practice;
@@ -152,27 +156,23 @@ public final class Hunting {
      */
     public void begin(PlannedBox box, Optional<String> control) {
         stop();
-        int mine = round;
-        Optional<Path> to = host.recording(box);
-        background.execute(() -> {
-            try {
-                Optional<Rig> rig = practice.rig(box);
-                // Its plug may have been pulled for the meter.
-                rig.ifPresent(r -> r.plug(true));
-                Session session = Session.open(box.source(), box.device(), Optional.empty(), to);
-                Bench opened = new Bench(
-                        box, session, rig.isPresent() ? Optional.empty() : baseline(box), rig, practice.hands(box));
-                Platform.runLater(() -> {
-                    if (mine == round) {
-                        take(opened, control);
-                    } else {
-                        background.execute(opened::close);
-                    }
-                });
-            } catch (DeviceException | JournalException problem) {
-                Platform.runLater(() -> host.failed(problem.getMessage()));
-            }
-        });
+        Supplier<Optional<Path>> to = host.recording(box);
+        opening = Optional.of(background.begin(
+                progress -> open(box, to.get()), opened -> take(opened, control), Bench::close, host::failed));
+    }
+
+    private Bench open(PlannedBox box, Optional<Path> to) throws DeviceException, JournalException {
+        Optional<Rig> rig = practice.rig(box);
+        // Its plug may have been pulled for the meter.
+        rig.ifPresent(r -> r.plug(true));
+        Session session = Session.open(box.source(), box.device(), Optional.empty(), to);
+        try {
+            return new Bench(
+                    box, session, rig.isPresent() ? Optional.empty() : baseline(box), rig, practice.hands(box));
+        } catch (DeviceException problem) {
+            session.close();
+            throw problem;
+        }
     }
 
     /** A hunt does without an earlier check where those that are kept cannot be read. */
@@ -196,18 +196,13 @@ public final class Hunting {
 
     /** Ends it; the box is closed in the background. */
     public void stop() {
-        bench.ifPresent(b -> background.execute(b::close));
-        clear();
-    }
-
-    /** As {@link #stop}, and waits until the recording is safely closed. */
-    public void close() {
-        bench.ifPresent(Bench::close);
+        bench.ifPresent(b -> background.close(b::close));
         clear();
     }
 
     private void clear() {
-        round++;
+        opening.ifPresent(Background.Job::cancel);
+        opening = Optional.empty();
         bench = Optional.empty();
         seen = null;
         huntSeen = null;

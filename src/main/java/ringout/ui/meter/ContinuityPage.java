@@ -3,7 +3,6 @@ package ringout.ui.meter;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
-import javafx.application.Platform;
 import javafx.geometry.Pos;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
@@ -40,6 +39,9 @@ public final class ContinuityPage extends BorderPane {
         void measured(ContinuityRun.Outcome outcome);
 
         void leave();
+
+        /** What was found is not explained. */
+        void failed(String why);
     }
 
     private final Actions actions;
@@ -111,7 +113,7 @@ public final class ContinuityPage extends BorderPane {
         circuit = Circuit.of(next);
         begun = false;
         diagnosis = Optional.empty();
-        diagnosing = new DiagnosisRun(next, said -> Platform.runLater(() -> said(said)));
+        diagnosing = new DiagnosisRun(next, this::said, actions::failed);
         run = ContinuityRun.of(circuit);
         todo.getChildren()
                 .setAll(Continuity.preparation(next).stream()

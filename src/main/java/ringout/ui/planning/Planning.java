@@ -1,6 +1,5 @@
 package ringout.ui.planning;
 
-import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -8,10 +7,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
-import javafx.application.Platform;
 import javafx.scene.layout.BorderPane;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
 import ringout.bench.LearnSession;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -27,6 +23,8 @@ import ringout.plan.Plan;
 import ringout.report.Document;
 import ringout.report.DocumentFile;
 import ringout.report.WiringSheet;
+import ringout.ui.background.Background;
+import ringout.ui.background.WindowThread;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.files.MeasuredPlans;
 import ringout.ui.files.PlanFile;
@@ -41,8 +39,6 @@ import ringout.words.Texts;
  * application thread.
  */
 public final class Planning {
-    private static final Logger LOG = LoggerFactory.getLogger(Planning.class);
-
     /** The window around it. */
     public interface Host {
         /** Shows a page, and above it what it is about and how that stands. */
@@ -53,15 +49,21 @@ public final class Planning {
 
         /** Chooses a plan on the start page. */
         void use(Path plan);
+
+        /** Something came to nothing. */
+        void failed(String why);
     }
 
     private final Host host;
+    private final Background boxes;
+    private final Background disk;
     private final FileQuestions files;
     private final NewBoxPage newBox;
     private final EditorPage editor;
     private final ContinuityPage continuity;
     private final LearnPage learn;
     private final Path learnedFolder;
+    private Optional<Background.Job> opening = Optional.empty();
     private Optional<LearnSession> learning = Optional.empty();
     /** Of the box that is learned, or whose plan is in the editor and not saved yet. */
     private Optional<LearnedSoFar> learned = Optional.empty();
@@ -73,11 +75,21 @@ public final class Planning {
     private String measuring = "";
 
     /**
+     * @param boxes         where a box that is learned is opened and closed, in order
+     * @param disk          where files are read and written
      * @param measuredPlans takes what checklists showed
      * @param learnedFolder of boxes that are being learned
      */
     public Planning(
-            FxLettering lettering, FileQuestions files, MeasuredPlans measuredPlans, Path learnedFolder, Host host) {
+            FxLettering lettering,
+            Background boxes,
+            Background disk,
+            FileQuestions files,
+            MeasuredPlans measuredPlans,
+            Path learnedFolder,
+            Host host) {
+        this.boxes = boxes;
+        this.disk = disk;
         this.host = host;
         this.learnedFolder = learnedFolder;
         this.files = files;
@@ -85,7 +97,7 @@ public final class Planning {
         editor = new EditorPage(lettering, new EditorPage.Actions() {
             @Override
             public void save() {
-                Planning.this.save();
+                Planning.this.save(() -> {});
             }
 
             @Override
@@ -116,6 +128,11 @@ public final class Planning {
             @Override
             public void leave() {
                 Planning.this.leave();
+            }
+
+            @Override
+            public void failed(String why) {
+                host.failed(why);
             }
         });
         learn = new LearnPage(lettering, new LearnPage.Actions() {
@@ -151,6 +168,9 @@ public final class Planning {
     }
 
     private void show(BorderPane page, String about, String state) {
+        if (page != learn) {
+            stopLearning();
+        }
         shown = page;
         host.show(page, about, state);
     }
@@ -203,19 +223,27 @@ public final class Planning {
     }
 
     /** Learns a box without a plan. */
-    public void learn(DeviceSource source, DeviceInfo box) throws DeviceException {
+    public void learn(DeviceSource source, DeviceInfo box) {
+        stopLearning();
         LearnedSoFar kept = new LearnedSoFar(learnedFolder, box);
-        LearnSession session = openLearning(source, box, kept);
-        learning = Optional.of(session);
-        learned = Optional.of(kept);
-        show(learn, box.name(), Texts.say("learn.about"));
-        learned();
+        Runnable news = WindowThread.bell(this::learned);
+        opening = Optional.of(boxes.begin(
+                progress -> openLearning(source, box, kept, news),
+                session -> {
+                    learning = Optional.of(session);
+                    learned = Optional.of(kept);
+                    show(learn, box.name(), Texts.say("learn.about"));
+                    learned();
+                },
+                LearnSession::close,
+                host::failed));
     }
 
-    private LearnSession openLearning(DeviceSource source, DeviceInfo box, LearnedSoFar kept) throws DeviceException {
+    private static LearnSession openLearning(DeviceSource source, DeviceInfo box, LearnedSoFar kept, Runnable news)
+            throws DeviceException {
         Consumer<LearnView> listener = view -> {
             kept.keep(view);
-            Platform.runLater(this::learned);
+            news.run();
         };
         try {
             return LearnSession.open(source, box, kept.before(), listener);
@@ -231,8 +259,11 @@ public final class Planning {
                 learned.map(LearnedSoFar::trouble).orElse("")));
     }
 
-    private void stopLearning() {
-        learning.ifPresent(LearnSession::close);
+    /** Lets go of a box that is learned, or about to be. */
+    public void stopLearning() {
+        opening.ifPresent(Background.Job::cancel);
+        opening = Optional.empty();
+        learning.ifPresent(session -> boxes.close(session::close));
         learning = Optional.empty();
     }
 
@@ -267,9 +298,7 @@ public final class Planning {
         state();
         editor.setNotices(List.of(
                 new NoticesPane.Notice(Texts.say("editor.leave"), Optional.of(Texts.say("editor.leave.save")), () -> {
-                    if (save()) {
-                        home();
-                    }
+                    save(this::home);
                 }),
                 new NoticesPane.Notice(
                         Texts.say("editor.leave.lose"), Optional.of(Texts.say("editor.leave.discard")), () -> {
@@ -312,31 +341,39 @@ public final class Planning {
 
     // ---- files
 
-    private boolean save() {
+    /** @param then done once it is on the disk */
+    private void save(Runnable then) {
         Optional<Path> to = file.or(() -> files.save(
                 Texts.say("editor.save.title"),
                 Optional.empty(),
                 suggested(editor.model().plan()),
                 List.of(".yaml", ".yml")));
-        if (to.isEmpty()) {
-            return false;
-        }
-        try {
-            PlanFile.write(to.get(), editor.model().text());
-        } catch (IOException problem) {
-            editor.setNotices(List.of(NoticesPane.Notice.of(
-                    Texts.say("editor.save.failed", to.get().toString(), String.valueOf(problem.getMessage())))));
-            return false;
-        }
-        file = to;
-        learned.ifPresent(LearnedSoFar::done);
-        learned = Optional.empty();
-        onDisk = editor.model().text();
-        editor.show(editor.model().savedNow());
+        to.ifPresent(out -> {
+            String text = editor.model().text();
+            Optional<LearnedSoFar> from = learned;
+            disk.run(
+                    () -> {
+                        PlanFile.write(out, text);
+                        from.ifPresent(LearnedSoFar::done);
+                    },
+                    () -> saved(out, text, from, then),
+                    why -> editor.setNotices(
+                            List.of(NoticesPane.Notice.of(Texts.say("editor.save.failed", out.toString(), why)))));
+        });
+    }
+
+    private void saved(Path out, String text, Optional<LearnedSoFar> from, Runnable then) {
+        file = Optional.of(out);
+        learned = learned.equals(from) ? Optional.empty() : learned;
+        onDisk = text;
         editor.setNotices(List.of());
-        host.use(to.get());
+        host.use(out);
+        // What was edited meanwhile is not saved yet.
+        if (editor.model().text().equals(text)) {
+            editor.show(editor.model().savedNow());
+            then.run();
+        }
         state();
-        return true;
     }
 
     /** Another program has written a plan file: an editor without edits of its own takes it, another says so. */
@@ -374,18 +411,13 @@ public final class Planning {
                 title + ".pdf",
                 List.of(".pdf", ".html"));
         to.ifPresent(out -> {
-            String said;
-            try {
-                DocumentFile.write(
-                        WiringSheet.of(plan, name, Document.Paper.of(Locale.getDefault())),
-                        out,
-                        WholeFile.Existing.REPLACE);
-                said = Texts.say("sheet.written", out.toString());
-            } catch (IOException problem) {
-                LOG.info("cannot write {}", out, problem);
-                said = Texts.say("sheet.failed", out.toString(), String.valueOf(problem.getMessage()));
-            }
-            printed(said);
+            disk.run(
+                    () -> DocumentFile.write(
+                            WiringSheet.of(plan, name, Document.Paper.of(Locale.getDefault())),
+                            out,
+                            WholeFile.Existing.REPLACE),
+                    () -> printed(Texts.say("sheet.written", out.toString())),
+                    why -> printed(Texts.say("sheet.failed", out.toString(), why)));
         });
     }
 

@@ -1,15 +1,16 @@
 package ringout.ui.settings;
 
+import java.util.function.Consumer;
 import java.util.function.UnaryOperator;
 
-/** The settings as they are now; every change is kept in their file. */
+/** The settings as they are now; every change is handed on, to be kept. */
 public final class Preferences {
-    private final SettingsFile file;
+    private final Consumer<WindowSettings> keep;
     private WindowSettings now;
 
-    public Preferences(SettingsFile file) {
-        this.file = file;
-        now = file.load();
+    public Preferences(WindowSettings now, Consumer<WindowSettings> keep) {
+        this.now = now;
+        this.keep = keep;
     }
 
     public WindowSettings now() {
@@ -18,6 +19,6 @@ public final class Preferences {
 
     public void change(UnaryOperator<WindowSettings> change) {
         now = change.apply(now);
-        file.save(now);
+        keep.accept(now);
     }
 }

@@ -34,15 +34,11 @@ public final class SettingsFile {
         return WindowSettings.of(properties);
     }
 
-    /** Keeps the settings. Where that fails, a line in the log says so: nothing else depends on it. */
-    public void save(WindowSettings settings) {
-        try {
-            Files.createDirectories(file.getParent());
-            StringWriter text = new StringWriter();
-            settings.toProperties().store(text, "Ringout's window");
-            WholeFile.write(file, WholeFile.Existing.REPLACE, text.toString());
-        } catch (IOException problem) {
-            LOG.warn("cannot keep settings in {}: {}", file, problem.toString());
-        }
+    /** Keeps the settings. */
+    public void save(WindowSettings settings) throws IOException {
+        Files.createDirectories(file.getParent());
+        StringWriter text = new StringWriter();
+        settings.toProperties().store(text, "Ringout's window");
+        WholeFile.write(file, WholeFile.Existing.REPLACE, text.toString());
     }
 }

@@ -523,7 +523,7 @@ public final class TapePane extends BorderPane {
     }
 
     /** Words for what the cursors show. */
-    private void say() {
+    public void say() {
         if (store == null) {
             return;
         }

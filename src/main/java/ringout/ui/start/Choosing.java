@@ -4,10 +4,11 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.Executor;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
-import javafx.application.Platform;
+import java.util.stream.Collectors;
 import ringout.bench.PlanInUse;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -15,6 +16,8 @@ import ringout.device.DeviceSource;
 import ringout.device.DeviceWatch;
 import ringout.plan.Plan;
 import ringout.plan.PlanReading;
+import ringout.ui.background.Background;
+import ringout.ui.background.WindowThread;
 import ringout.ui.files.PlanFile;
 import ringout.ui.files.RecordingOpening;
 import ringout.ui.model.StartModel;
@@ -28,7 +31,7 @@ public final class Choosing {
     private static final Duration LOOK = Duration.ofSeconds(1);
     private static final long FILE_LOOK_NANOS = 1_000_000_000L;
 
-    private final Executor background;
+    private final Background disk;
     private final Preferences preferences;
     private final Runnable changed;
     private final Consumer<PlanFile> rewritten;
@@ -41,12 +44,12 @@ public final class Choosing {
     private long fileLooked;
 
     /**
-     * @param background where files are looked at
+     * @param disk      where files are looked at
      * @param changed    told when anything here has
      * @param rewritten  told before that when another program has written the plan file
      */
-    public Choosing(Executor background, Preferences preferences, Runnable changed, Consumer<PlanFile> rewritten) {
-        this.background = background;
+    public Choosing(Background disk, Preferences preferences, Runnable changed, Consumer<PlanFile> rewritten) {
+        this.disk = disk;
         this.preferences = preferences;
         this.changed = changed;
         this.rewritten = rewritten;
@@ -54,21 +57,29 @@ public final class Choosing {
 
     /** Begins to look for boxes, and takes the plan that was used last. */
     public void begin(DeviceSource source) {
+        List<Path> recent = recent();
+        AtomicReference<List<DeviceInfo>> newest = new AtomicReference<>(List.of());
+        Runnable listed = WindowThread.bell(() -> listed(newest.get()));
         watch = DeviceWatch.start(source, LOOK, new DeviceWatch.Listener() {
             @Override
             public void changed(List<DeviceInfo> now, List<DeviceInfo> added, List<DeviceInfo> removed) {
-                Platform.runLater(() -> listed(now));
+                newest.set(now);
+                listed.run();
             }
 
             @Override
             public void failed(DeviceException problem) {
-                Platform.runLater(() -> {
+                WindowThread.soon(() -> {
                     listTrouble = problem.getMessage();
                     changed.run();
                 });
             }
         });
-        recent().stream().findFirst().filter(Files::isReadable).ifPresent(this::use);
+        disk.begin(
+                progress ->
+                        recent.stream().findFirst().filter(Files::isReadable).map(PlanFile::read),
+                last -> last.ifPresent(this::use),
+                this::failed);
     }
 
     public void close() {
@@ -101,10 +112,15 @@ public final class Choosing {
         changed.run();
     }
 
-    /** Takes a plan file, as it stands now. */
+    /** Takes a plan file, as it stands when it is read. */
     public void use(Path path) {
-        file = Optional.of(PlanFile.read(path));
-        preferences.change(s -> s.used(path.toAbsolutePath().toString()));
+        disk.begin(progress -> PlanFile.read(path), this::use, this::failed);
+    }
+
+    /** Takes a plan file as it was read. */
+    public void use(PlanFile read) {
+        file = Optional.of(read);
+        preferences.change(s -> s.used(read.file().toAbsolutePath().toString()));
         openTrouble = "";
         chooseObvious();
         changed.run();
@@ -146,20 +162,28 @@ public final class Choosing {
         return file.flatMap(PlanFile::inUse);
     }
 
-    /** The plan in use where it names the box or there is no other box, else one used lately that names it. */
-    public Optional<PlanInUse> planOf(DeviceInfo readable) {
+    /** For each box the plan in use where it names the box or there is no other box, else one used lately that names it. */
+    public void plansOf(List<DeviceInfo> several, Consumer<Map<DeviceInfo, Optional<PlanInUse>>> found) {
         Optional<PlanInUse> current = inUse();
-        if (current.isPresent()
-                && (StartModel.planned(readable, current.get().plan())
-                        || readable().size() <= 1)) {
-            return current;
-        }
-        return recent().stream()
-                .filter(Files::isReadable)
-                .map(PlanFile::read)
-                .flatMap(read -> read.inUse().stream())
-                .filter(plan -> StartModel.planned(readable, plan.plan()))
-                .findFirst();
+        List<Path> recent = recent();
+        disk.begin(
+                progress -> {
+                    List<PlanInUse> lately = recent.stream()
+                            .filter(Files::isReadable)
+                            .map(PlanFile::read)
+                            .flatMap(read -> read.inUse().stream())
+                            .toList();
+                    return several.stream()
+                            .collect(Collectors.toMap(
+                                    box -> box,
+                                    box -> current.filter(
+                                                    plan -> several.size() <= 1 || StartModel.planned(box, plan.plan()))
+                                            .or(() -> lately.stream()
+                                                    .filter(plan -> StartModel.planned(box, plan.plan()))
+                                                    .findFirst())));
+                },
+                found,
+                this::failed);
     }
 
     private List<Path> recent() {
@@ -174,18 +198,14 @@ public final class Choosing {
         }
         fileLooked = now;
         PlanFile before = file.get();
-        background.execute(() -> {
-            if (before.changed()) {
-                PlanFile after = PlanFile.read(before.file());
-                Platform.runLater(() -> {
-                    if (file.isPresent() && file.get() == before) {
-                        file = Optional.of(after);
-                        rewritten.accept(after);
-                        changed.run();
-                    }
-                });
-            }
-        });
+        disk.begin(
+                progress -> before.changed() ? Optional.of(PlanFile.read(before.file())) : Optional.<PlanFile>empty(),
+                after -> after.filter(is -> file.orElse(null) == before).ifPresent(is -> {
+                    file = after;
+                    rewritten.accept(is);
+                    changed.run();
+                }),
+                this::failed);
     }
 
     /**

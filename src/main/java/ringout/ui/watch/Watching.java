@@ -1,29 +1,26 @@
 package ringout.ui.watch;
 
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.TimeUnit;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import java.util.function.Function;
-import javafx.application.Platform;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.bench.Baselines;
 import ringout.bench.PlanInUse;
 import ringout.bench.WatchSession;
 import ringout.check.Change;
-import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.ui.background.Background;
+import ringout.ui.background.WindowThread;
 import ringout.ui.model.WatchModel;
 import ringout.ui.parts.FxLettering;
 import ringout.watch.WatchEvent;
@@ -35,15 +32,18 @@ import ringout.words.Texts;
  * frame. All methods on the application thread.
  */
 public final class Watching {
+    private static final Duration TICK = Duration.ofSeconds(1);
     private static final Logger LOG = LoggerFactory.getLogger(Watching.class);
 
     private final WatchPage page;
-    private final ExecutorService background;
+    private final Background background;
     private final KeptChecks store;
     private final Consumer<WatchEvent> heard;
     private final ZoneId zone = ZoneId.systemDefault();
+    private final List<Background.Job> opening = new ArrayList<>();
+    private Consumer<String> failed = why -> {};
     private List<Post> posts = List.of();
-    private Optional<ScheduledExecutorService> clock = Optional.empty();
+    private Optional<Background.Job> clock = Optional.empty();
     private long began;
     private long lasted;
     private long faults;
@@ -53,6 +53,9 @@ public final class Watching {
     private static final class Post {
         final DeviceInfo device;
         final Optional<PlanInUse> plan;
+        /** What was noticed before it was known here that the box is open. */
+        final List<WatchEvent> early = new ArrayList<>();
+
         WatchSession session;
         String failure = "";
         boolean away;
@@ -70,7 +73,7 @@ public final class Watching {
      */
     public Watching(
             FxLettering lettering,
-            ExecutorService background,
+            Background background,
             KeptChecks store,
             Consumer<WatchEvent> heard,
             BiConsumer<WatchSession, WatchModel.Line> onTape) {
@@ -97,6 +100,7 @@ public final class Watching {
             Function<DeviceInfo, Optional<PlanInUse>> plans,
             Function<DeviceInfo, Optional<Path>> recording,
             Consumer<String> failed) {
+        this.failed = failed;
         List<Post> all = devices.stream()
                 .map(device -> new Post(device, plans.apply(device)))
                 .toList();
@@ -105,49 +109,51 @@ public final class Watching {
         ended = false;
         began = System.nanoTime();
         page.begin();
-        background.execute(() -> {
-            for (int i = 0; i < all.size(); i++) {
-                Post post = all.get(i);
-                int number = i;
-                try {
-                    post.session = WatchSession.open(
+        for (int i = 0; i < all.size(); i++) {
+            int number = i;
+            Post post = all.get(i);
+            opening.add(background.begin(
+                    progress -> WatchSession.open(
                             source,
                             post.device,
                             post.plan,
                             WatchSettings.STANDARD,
                             recording.apply(post.device),
-                            event -> Platform.runLater(() -> noticed(all, number, event)));
-                } catch (DeviceException | JournalException problem) {
-                    post.failure = problem.getMessage();
-                }
-            }
-            Platform.runLater(() -> {
-                if (posts != all) {
-                    all.stream()
-                            .filter(post -> post.session != null)
-                            .forEach(post -> background.execute(post.session::close));
-                } else if (all.stream().allMatch(post -> post.session == null)) {
-                    posts = List.of();
-                    failed.accept(all.get(0).failure);
-                } else {
-                    tick();
-                }
-            });
-        });
-        ScheduledExecutorService ticking = Executors.newSingleThreadScheduledExecutor(task -> {
-            Thread thread = new Thread(task, "ringout-watch-clock");
-            thread.setDaemon(true);
-            return thread;
-        });
-        var unused = ticking.scheduleAtFixedRate(() -> Platform.runLater(this::tick), 1, 1, TimeUnit.SECONDS);
-        clock = Optional.of(ticking);
+                            event -> WindowThread.soon(() -> noticed(all, number, event))),
+                    session -> opened(post, number, session),
+                    WatchSession::close,
+                    why -> failed(post, why)));
+        }
+        clock = Optional.of(background.every(TICK, this::tick));
+    }
+
+    private void opened(Post post, int number, WatchSession session) {
+        post.session = session;
+        post.early.forEach(event -> noticed(posts, number, event));
+        post.early.clear();
+        tick();
+    }
+
+    private void failed(Post post, String why) {
+        post.failure = why;
+        if (posts.stream().allMatch(other -> !other.failure.isEmpty())) {
+            String first = posts.get(0).failure;
+            leave();
+            failed.accept(first);
+        } else {
+            tick();
+        }
     }
 
     private void noticed(List<Post> of, int number, WatchEvent event) {
-        if (of != posts || of.get(number).session == null) {
+        if (of != posts) {
             return;
         }
         Post post = of.get(number);
+        if (post.session == null) {
+            post.early.add(event);
+            return;
+        }
         faults += event.kind().isFault() ? 1 : 0;
         post.away = event.kind() == WatchEvent.Kind.LOST || post.away && event.kind() != WatchEvent.Kind.FOUND;
         page.add(WatchModel.line(number, post.device.name(), posts.size() > 1, post.session.began(), event, zone));
@@ -190,25 +196,31 @@ public final class Watching {
         if (all.isEmpty() || ended) {
             return;
         }
-        clock.ifPresent(ScheduledExecutorService::shutdownNow);
-        clock = Optional.empty();
-        background.execute(() -> {
-            List<List<String>> summaries = new ArrayList<>();
-            for (Post post : all) {
-                if (post.session != null) {
-                    post.session.close();
-                    summaries.add(WatchModel.summary(
-                            post.device.name(), post.session.began(), post.session.summary(), changes(post), zone));
-                }
-            }
-            Platform.runLater(() -> {
-                if (posts == all) {
-                    ended = true;
-                    page.end(summaries);
-                    tick();
-                }
-            });
-        });
+        still();
+        background.begin(
+                progress -> {
+                    List<List<String>> summaries = new ArrayList<>();
+                    for (Post post : all) {
+                        if (post.session != null) {
+                            post.session.close();
+                            summaries.add(WatchModel.summary(
+                                    post.device.name(),
+                                    post.session.began(),
+                                    post.session.summary(),
+                                    changes(post),
+                                    zone));
+                        }
+                    }
+                    return summaries;
+                },
+                summaries -> {
+                    if (posts == all) {
+                        ended = true;
+                        page.end(summaries);
+                        tick();
+                    }
+                },
+                failed);
     }
 
     /** What is new or worse since the last check of the box; the watch does not depend on it. */
@@ -225,18 +237,17 @@ public final class Watching {
         }
     }
 
-    /** Ends the watch, where one lasts, without a word. */
+    /** Ends the watch, where one lasts, without a word; boxes are closed in the background. */
     public void leave() {
-        clock.ifPresent(ScheduledExecutorService::shutdownNow);
-        clock = Optional.empty();
-        posts.stream().filter(post -> post.session != null).forEach(post -> background.execute(post.session::close));
+        still();
+        posts.stream().filter(post -> post.session != null).forEach(post -> background.close(post.session::close));
         posts = List.of();
     }
 
-    /** As {@link #leave}, and waits until every recording is closed. */
-    public void close() {
-        clock.ifPresent(ScheduledExecutorService::shutdownNow);
-        posts.stream().filter(post -> post.session != null).forEach(post -> post.session.close());
-        posts = List.of();
+    private void still() {
+        clock.ifPresent(Background.Job::cancel);
+        clock = Optional.empty();
+        opening.forEach(Background.Job::cancel);
+        opening.clear();
     }
 }

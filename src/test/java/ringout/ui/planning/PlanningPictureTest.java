@@ -137,6 +137,11 @@ class PlanningPictureTest {
 
                 @Override
                 public void leave() {}
+
+                @Override
+                public void failed(String why) {
+                    throw new AssertionError(why);
+                }
             });
             fresh.setEm(Theme.BASE * scale);
             fresh.setPlan(plan);

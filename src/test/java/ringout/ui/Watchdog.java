@@ -1,0 +1,174 @@
+package ringout.ui;
+
+import java.lang.management.ManagementFactory;
+import java.lang.management.ThreadMXBean;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import javafx.application.Platform;
+
+/**
+ * Tells when the application thread was held by our code: when it computed, or waited (slept, read, waited for a lock), for
+ * longer than {@link #LIMIT_NANOS} before it came to something that was asked of it meanwhile.
+ *
+ * <p>A busy computer is no reason: computing is counted in processor time, waiting only where the thread waits for
+ * something. Nor are JavaFX by itself, and loading a class for the first time. Between two looks at the thread the first
+ * counts for both.
+ */
+public final class Watchdog implements AutoCloseable {
+    /** What a person notices as a stumble; the figure, common practice, no source. */
+    static final long LIMIT_NANOS = 100_000_000L;
+
+    private static final long LOOK_MILLIS = 4;
+    /** Where a thread that does not wait for a lock waits nevertheless: in these, by what the JDK has native. */
+    private static final List<String> WAITING_INSIDE = List.of(
+            "java.io.",
+            "sun.nio.",
+            "java.nio.",
+            "java.net.",
+            "java.lang.ProcessImpl",
+            "java.lang.Thread.sleep",
+            "jdk.internal.misc.Unsafe.park");
+
+    private static final List<String> LOADING =
+            List.of("java.lang.ClassLoader.", "jdk.internal.loader.", "java.lang.invoke.", "jdk.internal.misc.VM.");
+
+    private final ThreadMXBean threads = ManagementFactory.getThreadMXBean();
+    private final Predicate<String> ours;
+    private final Thread held;
+    private final Thread watch = new Thread(this::watch, "watchdog");
+    private final AtomicLong answered = new AtomicLong();
+    private final List<String> holds = new ArrayList<>();
+    private volatile boolean closed;
+
+    /**
+     * @param held the application thread
+     * @param ours whether a class is one of those that must not hold it
+     */
+    Watchdog(Thread held, Predicate<String> ours) {
+        this.held = held;
+        this.ours = ours;
+        watch.setDaemon(true);
+        watch.setPriority(Thread.MAX_PRIORITY);
+        watch.start();
+    }
+
+    /** What was seen so far: for each hold how long it was, and where. */
+    List<String> holds() {
+        synchronized (holds) {
+            return List.copyOf(holds);
+        }
+    }
+
+    @Override
+    public void close() throws InterruptedException {
+        closed = true;
+        watch.join();
+    }
+
+    private void watch() {
+        for (long asked = 1; !closed; asked++) {
+            long number = asked;
+            Hold hold = new Hold();
+            Platform.runLater(() -> answered.set(number));
+            pause();
+            while (!closed && answered.get() < number) {
+                hold.look();
+                pause();
+            }
+            hold.tell();
+        }
+    }
+
+    private static void pause() {
+        try {
+            TimeUnit.MILLISECONDS.sleep(LOOK_MILLIS);
+        } catch (InterruptedException never) {
+            throw new AssertionError(never);
+        }
+    }
+
+    /** From asking the thread for something until it came to it. */
+    private final class Hold {
+        private long computed;
+        private long waited;
+        private long cpu = threads.getThreadCpuTime(held.getId());
+        private long seen = System.nanoTime();
+        private StackTraceElement[] longest = {};
+        private long longestPart;
+
+        void look() {
+            Thread.State state = held.getState();
+            StackTraceElement[] stack = held.getStackTrace();
+            long cpuNow = threads.getThreadCpuTime(held.getId());
+            long now = System.nanoTime();
+            long used = cpuNow - cpu;
+            long passed = now - seen;
+            cpu = cpuNow;
+            seen = now;
+            if (!blamed(stack)) {
+                return;
+            }
+            boolean waits = used < passed / 10
+                    && (state == Thread.State.BLOCKED
+                            || state == Thread.State.WAITING
+                            || state == Thread.State.TIMED_WAITING
+                            || stack[0].isNativeMethod() && startsWith(stack[0], WAITING_INSIDE));
+            computed += used;
+            waited += waits ? passed - used : 0;
+            long part = waits ? passed : used;
+            if (part > longestPart) {
+                longestPart = part;
+                longest = stack;
+            }
+        }
+
+        void tell() {
+            if (computed + waited > LIMIT_NANOS) {
+                synchronized (holds) {
+                    holds.add(String.format(
+                            "the window's thread computed for %d ms and waited for %d ms in%n%s",
+                            computed / 1_000_000,
+                            waited / 1_000_000,
+                            Arrays.stream(longest)
+                                    .map(frame -> "\tat " + frame)
+                                    .collect(Collectors.joining(System.lineSeparator()))));
+                }
+            }
+        }
+    }
+
+    /** True where our code is at it: asked by JavaFX, or by a test directly; not inside what a test asks of JavaFX. */
+    private boolean blamed(StackTraceElement[] stack) {
+        boolean testAsked = false;
+        for (int i = stack.length - 1; i >= 0; i--) {
+            StackTraceElement frame = stack[i];
+            if (ours.test(frame.getClassName())) {
+                return !starting(stack) && Arrays.stream(stack).noneMatch(inner -> startsWith(inner, LOADING));
+            }
+            boolean test = frame.getClassName().startsWith("ringout.");
+            if (testAsked && !test) {
+                return false;
+            }
+            testAsked |= test;
+        }
+        return false;
+    }
+
+    /** Before the window is there, nobody waits for it to answer. */
+    private static boolean starting(StackTraceElement[] stack) {
+        return Arrays.stream(stack)
+                .anyMatch(frame -> frame.getClassName().equals(BenchWindow.class.getName())
+                        && (frame.getMethodName().equals("<init>")
+                                || frame.getMethodName().equals("open")));
+    }
+
+    private static boolean startsWith(StackTraceElement frame, List<String> beginnings) {
+        String name = frame.getClassName() + "." + frame.getMethodName();
+        return beginnings.stream().anyMatch(name::startsWith);
+    }
+}

@@ -1,0 +1,127 @@
+package ringout.ui;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.lang.management.ManagementFactory;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import javafx.application.Platform;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
+import org.testfx.framework.junit5.ApplicationExtension;
+import org.testfx.util.WaitForAsyncUtils;
+
+/** The watchdog sees what it is to see, and is still where nobody is to blame. */
+@ExtendWith(ApplicationExtension.class)
+class WatchdogTest {
+    /** Stands for our code. */
+    private static final class Planted {
+        static void computes(long millis) {
+            long until = cpu() + millis * 1_000_000;
+            double sum = 0;
+            while (cpu() < until) {
+                sum += Math.sqrt(sum + 1);
+            }
+            assertTrue(sum > 0);
+        }
+
+        static void slow() {
+            computes(200);
+        }
+
+        static void sleeps(long millis) {
+            try {
+                TimeUnit.MILLISECONDS.sleep(millis);
+            } catch (InterruptedException never) {
+                throw new AssertionError(never);
+            }
+        }
+
+        static void waitsFor(Object lock) {
+            synchronized (lock) {
+                assertTrue(Thread.holdsLock(lock));
+            }
+        }
+    }
+
+    private static long cpu() {
+        return ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime();
+    }
+
+    private static List<String> holds(Runnable... events) throws InterruptedException {
+        return holds(Planted.class.getName(), events);
+    }
+
+    private static List<String> holds(String ours, Runnable... events) throws InterruptedException {
+        Thread window = WaitForAsyncUtils.waitForAsyncFx(20_000, Thread::currentThread);
+        Watchdog watchdog = new Watchdog(window, ours::equals);
+        for (Runnable event : events) {
+            WaitForAsyncUtils.waitForAsyncFx(20_000, event);
+        }
+        WaitForAsyncUtils.waitForFxEvents();
+        watchdog.close();
+        return watchdog.holds();
+    }
+
+    @Test
+    void computingIsSeen() throws InterruptedException {
+        List<String> holds = holds(() -> Planted.computes(200));
+        assertEquals(1, holds.size(), holds::toString);
+        assertTrue(holds.get(0).contains("Planted.computes"), holds::toString);
+    }
+
+    @Test
+    void sleepingIsSeen() throws InterruptedException {
+        List<String> holds = holds(() -> Planted.sleeps(200));
+        assertEquals(1, holds.size(), holds::toString);
+        assertTrue(holds.get(0).contains("Planted.sleeps"), holds::toString);
+    }
+
+    @Test
+    void waitingForALockIsSeen() throws InterruptedException {
+        Object lock = new Object();
+        Thread other = new Thread(() -> {
+            synchronized (lock) {
+                Planted.sleeps(300);
+            }
+        });
+        other.start();
+        while (other.getState() != Thread.State.TIMED_WAITING) {
+            Thread.onSpinWait();
+        }
+        List<String> holds = holds(() -> Planted.waitsFor(lock));
+        other.join();
+        assertEquals(1, holds.size(), holds::toString);
+        assertTrue(holds.get(0).contains("Planted.waitsFor"), holds::toString);
+    }
+
+    @Test
+    void manyShortEventsAreNoHold() throws InterruptedException {
+        Runnable[] events = new Runnable[20];
+        java.util.Arrays.fill(events, (Runnable) () -> Planted.computes(15));
+        assertEquals(List.of(), holds(events));
+    }
+
+    @Test
+    void othersAreNotBlamed() throws InterruptedException {
+        assertEquals(List.of(), holds("ringout.Nobody", () -> Planted.computes(200), () -> Planted.sleeps(200)));
+    }
+
+    /** What a test has JavaFX do is the test's matter, whatever of ours is called from there. */
+    @Test
+    void whatATestAsksOfTheToolkitIsNotOurs() throws InterruptedException {
+        assertEquals(List.of(), holds(() -> {
+            javafx.beans.property.SimpleIntegerProperty property = new javafx.beans.property.SimpleIntegerProperty();
+            property.addListener((o, was, is) -> Planted.computes(200));
+            property.set(1);
+        }));
+    }
+
+    @Test
+    void whatTheToolkitAsksOfUsIs() throws InterruptedException {
+        Platform.runLater(() -> {});
+        List<String> holds = holds(() -> Platform.runLater(Planted::slow));
+        assertEquals(1, holds.size(), holds::toString);
+    }
+}
