@@ -281,11 +281,13 @@ public final class Assign {
     /** One matrix being filled; cell {@code bin × slots + slot} holds the index of a contact, or -1. */
     private static final class Matrix {
         private final List<Contact> contacts = new ArrayList<>();
-        private final List<Optional<Mount.Place>> places = new ArrayList<>();
+        /** By contact, which of the places that are known is its; -1 for none. */
+        private final List<Integer> place = new ArrayList<>();
+        /** Between the places that are known, and from the board. */
+        private final double[][] far;
         /** By contact, the index of its part, or -1 where it is the only one and may go alone. */
         private final List<Integer> part = new ArrayList<>();
 
-        private final Optional<Mount.Place> board;
         private final Size size;
         private final int[] contactAt;
         private final double[] wire;
@@ -296,7 +298,6 @@ public final class Assign {
                 Optional<Mount.Place> board,
                 Size size,
                 boolean shareColumns) {
-            this.board = board;
             this.size = size;
             this.contactAt = new int[size.bins * size.slots];
             Arrays.fill(contactAt, -1);
@@ -309,7 +310,7 @@ public final class Assign {
                     .orElseThrow();
             for (int b = 0; b < blocks.size(); b++) {
                 for (Contact contact : blocks.get(b)) {
-                    put(contact, b, freeIn(bin[b]), places);
+                    put(contact, b, freeIn(bin[b]));
                 }
             }
             Comparator<Contact> order = Comparator.comparingDouble(c -> along(Known.in(places, c.id()), shareColumns));
@@ -317,7 +318,16 @@ public final class Assign {
                     .filter(p -> p.size() == 1)
                     .map(p -> p.get(0))
                     .sorted(order.thenComparingDouble(c -> along(Known.in(places, c.id()), !shareColumns)))
-                    .forEach(contact -> put(contact, -1, firstFree(), places));
+                    .forEach(contact -> put(contact, -1, firstFree()));
+            List<Mount.Place> known = new ArrayList<>();
+            for (Contact contact : contacts) {
+                Mount.Place there = places.get(contact.id());
+                place.add(there == null ? -1 : known.size());
+                if (there != null) {
+                    known.add(there);
+                }
+            }
+            this.far = Chain.distances(known, board);
             this.wire = new double[size.bins + size.slots];
             for (int line = 0; line < wire.length; line++) {
                 wire[line] = estimate(line);
@@ -328,11 +338,10 @@ public final class Assign {
             return place == null ? Double.MAX_VALUE : x ? place.x() : place.y();
         }
 
-        private void put(Contact contact, int block, int cell, Map<String, Mount.Place> where) {
+        private void put(Contact contact, int block, int cell) {
             contactAt[cell] = contacts.size();
             contacts.add(contact);
             part.add(block);
-            places.add(Optional.ofNullable(where.get(contact.id())));
         }
 
         private int freeIn(int bin) {
@@ -436,16 +445,18 @@ public final class Assign {
 
         /** The wire of a bin, or of a slot, which come after the bins. */
         private double estimate(int line) {
-            List<Mount.Place> stops = new ArrayList<>();
             int first = line < size.bins ? line * size.slots : line - size.bins;
             int step = line < size.bins ? 1 : size.slots;
-            for (int i = 0; i < (line < size.bins ? size.slots : size.bins); i++) {
+            int most = line < size.bins ? size.slots : size.bins;
+            int[] stops = new int[most];
+            int n = 0;
+            for (int i = 0; i < most; i++) {
                 int contact = contactAt[first + i * step];
-                if (contact >= 0) {
-                    places.get(contact).ifPresent(stops::add);
+                if (contact >= 0 && place.get(contact) >= 0) {
+                    stops[n++] = place.get(contact);
                 }
             }
-            return Chain.estimate(stops, board);
+            return Chain.estimate(far, Arrays.copyOf(stops, n));
         }
     }
 }

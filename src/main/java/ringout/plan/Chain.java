@@ -1,6 +1,5 @@
 package ringout.plan;
 
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
@@ -44,14 +43,26 @@ public final class Chain {
         return Math.hypot(one.x() - other.x(), one.y() - other.y());
     }
 
-    /** Quick estimate for comparing many assignments: nearest neighbour and 2-opt only. */
-    static double estimate(List<Mount.Place> stops, Optional<Mount.Place> start) {
-        double[][] far = distances(stops, start);
-        return length(far, improved(far, stops.size()));
+    /**
+     * Quick estimate for comparing many assignments: nearest neighbour and 2-opt only.
+     *
+     * @param all   {@link #distances} of all there is to visit
+     * @param stops indexes of what is visited
+     */
+    static double estimate(double[][] all, int[] stops) {
+        int n = stops.length;
+        double[][] far = new double[n + 1][n];
+        for (int i = 0; i <= n; i++) {
+            double[] from = all[i < n ? stops[i] : all.length - 1];
+            for (int j = 0; j < n; j++) {
+                far[i][j] = from[stops[j]];
+            }
+        }
+        return length(far, improved(far, n));
     }
 
     /** Between stops; the last row is from the start, or nothing where any stop may be the first. */
-    private static double[][] distances(List<Mount.Place> stops, Optional<Mount.Place> start) {
+    static double[][] distances(List<Mount.Place> stops, Optional<Mount.Place> start) {
         int n = stops.size();
         double[][] far = new double[n + 1][n];
         for (int i = 0; i < n; i++) {
@@ -136,18 +147,17 @@ public final class Chain {
     }
 
     private static int[] nearest(double[][] far, int n) {
-        List<Integer> left = new ArrayList<>();
-        for (int i = 0; i < n; i++) {
-            left.add(i);
-        }
+        boolean[] visited = new boolean[n];
         int[] path = new int[n];
         int at = n;
         for (int i = 0; i < n; i++) {
-            int nearest = left.get(0);
-            for (int candidate : left) {
-                nearest = far[at][candidate] < far[at][nearest] ? candidate : nearest;
+            int nearest = -1;
+            for (int candidate = 0; candidate < n; candidate++) {
+                if (!visited[candidate] && (nearest < 0 || far[at][candidate] < far[at][nearest])) {
+                    nearest = candidate;
+                }
             }
-            left.remove(Integer.valueOf(nearest));
+            visited[nearest] = true;
             path[i] = nearest;
             at = nearest;
         }

@@ -224,7 +224,7 @@ final class BenchWindow {
 
     /** True while something that was begun is not told yet. */
     boolean busy() {
-        return boxes.busy() || disk.busy();
+        return boxes.busy() || disk.busy() || planning.busy();
     }
 
     Scene scene() {

@@ -7,7 +7,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.IntStream;
+import javafx.scene.control.Button;
+import javafx.scene.control.ComboBox;
 import javafx.scene.control.ListCell;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
@@ -16,8 +21,10 @@ import org.testfx.api.FxRobot;
 import ringout.device.SimulatedSource;
 import ringout.plan.Contact;
 import ringout.plan.Mount;
+import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.ui.model.EditorModel;
 import ringout.ui.planning.EditorPage;
 
 /** The plan editor in the real window: by pointer and by keyboard, down to what stands in the file. */
@@ -148,5 +155,42 @@ class EditorInWindowTest extends WindowTestBase {
         await("the start page", () -> window.scene().lookup("#start") != null);
         assertTrue(Files.readString(file).contains("buzzer"));
         assertFalse(Files.exists(file.resolveSibling(file.getFileName() + ".bak")));
+    }
+
+    /** The watchdog is on: neither may hold the window, however much there is to compute. */
+    @Test
+    @SuppressWarnings("unchecked") // the box holds styles
+    void wiringAndLayingOutSixtyFourDoesNotHoldTheWindow(FxRobot robot) throws Exception {
+        List<String> pins =
+                IntStream.rangeClosed(1, 64).mapToObj(i -> "pin " + i).toList();
+        Path file = folder.resolve("sixty-four.yaml");
+        Files.writeString(
+                file,
+                NewBox.yaml(new NewBox.Answers(
+                        "Sixty-four",
+                        Map.of(NewBox.Part.PUSH, 64),
+                        4,
+                        false,
+                        false,
+                        pins,
+                        List.of(),
+                        Optional.empty())));
+        Plan direct = openInEditor(robot, file);
+        assertEquals(64, direct.lines().size());
+        on(() -> {
+            ((ComboBox<EditorModel.Style>) window.scene().lookup("#wiring-style"))
+                    .setValue(EditorModel.Style.MATRIX_WITH_DIODES);
+            ((TextField) window.scene().lookup("#wiring-pins")).setText("1-64");
+            ((Button) window.scene().lookup("#wire-all")).fire();
+        });
+        await("the matrix", () -> edited().lines().size() == 16);
+        on(((Button) window.scene().lookup("#lay-out"))::fire);
+        await(
+                "the places",
+                () -> edited().controls().stream()
+                        .allMatch(control -> control.mount().place().isPresent()));
+        on(((Button) window.scene().lookup("#undo"))::fire);
+        on(((Button) window.scene().lookup("#undo"))::fire);
+        assertEquals(64, edited().lines().size());
     }
 }

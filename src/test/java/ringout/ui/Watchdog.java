@@ -142,21 +142,13 @@ public final class Watchdog implements AutoCloseable {
         }
     }
 
-    /** True where our code is at it: asked by JavaFX, or by a test directly; not inside what a test asks of JavaFX. */
+    /** True where our code is at it, for the window and not for a picture that the test takes of it. */
     private boolean blamed(StackTraceElement[] stack) {
-        boolean testAsked = false;
-        for (int i = stack.length - 1; i >= 0; i--) {
-            StackTraceElement frame = stack[i];
-            if (ours.test(frame.getClassName())) {
-                return !starting(stack) && Arrays.stream(stack).noneMatch(inner -> startsWith(inner, LOADING));
-            }
-            boolean test = frame.getClassName().startsWith("ringout.");
-            if (testAsked && !test) {
-                return false;
-            }
-            testAsked |= test;
-        }
-        return false;
+        return Arrays.stream(stack).anyMatch(frame -> ours.test(frame.getClassName()))
+                && !starting(stack)
+                && Arrays.stream(stack)
+                        .noneMatch(frame -> startsWith(frame, LOADING)
+                                || frame.getClassName().equals(Pictures.class.getName()));
     }
 
     /** Before the window is there, nobody waits for it to answer. */

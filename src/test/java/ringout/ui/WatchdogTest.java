@@ -108,19 +108,8 @@ class WatchdogTest {
         assertEquals(List.of(), holds("ringout.Nobody", () -> Planted.computes(200), () -> Planted.sleeps(200)));
     }
 
-    /** What a test has JavaFX do is the test's matter, whatever of ours is called from there. */
-    @Test
-    void whatATestAsksOfTheToolkitIsNotOurs() throws InterruptedException {
-        assertEquals(List.of(), holds(() -> {
-            javafx.beans.property.SimpleIntegerProperty property = new javafx.beans.property.SimpleIntegerProperty();
-            property.addListener((o, was, is) -> Planted.computes(200));
-            property.set(1);
-        }));
-    }
-
     @Test
     void whatTheToolkitAsksOfUsIs() throws InterruptedException {
-        Platform.runLater(() -> {});
         List<String> holds = holds(() -> Platform.runLater(Planted::slow));
         assertEquals(1, holds.size(), holds::toString);
     }

@@ -1,8 +1,6 @@
 package ringout.ui.background;
 
 import java.util.List;
-import java.util.Optional;
-import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import ringout.bench.Advisor;
 import ringout.check.Observation;
@@ -15,24 +13,19 @@ import ringout.plan.Plan;
  * meanwhile, only the newest is answered. On the application thread.
  */
 public final class DiagnosisRun {
-    private record Question(List<Observation> observations, List<ProbeResult> probes) {}
-
     /** After an answer that took longer than this, only urgent questions are taken. */
     private static final long PATIENCE_NANOS = 400_000_000L;
 
     private final Background background = new Background("ringout-diagnosis");
-    private final AtomicReference<Question> wanted = new AtomicReference<>();
+    private final Newest<Diagnosis> newest;
     private final Plan plan;
-    private final Consumer<Diagnosis> answered;
-    private final Consumer<String> failed;
     private Advisor advisor;
     private volatile long lastNanos;
 
     /** @param failed takes why there is no answer, in one sentence */
     public DiagnosisRun(Plan plan, Consumer<Diagnosis> answered, Consumer<String> failed) {
         this.plan = plan;
-        this.answered = answered;
-        this.failed = failed;
+        newest = new Newest<>(background, answered, failed);
     }
 
     /**
@@ -44,21 +37,17 @@ public final class DiagnosisRun {
         if (!urgent && lastNanos > PATIENCE_NANOS) {
             return;
         }
-        if (wanted.getAndSet(new Question(observations, List.copyOf(probes))) == null) {
-            background.begin(
-                    progress -> Optional.ofNullable(wanted.getAndSet(null)).map(this::answer),
-                    said -> said.ifPresent(answered),
-                    failed);
-        }
+        List<ProbeResult> measured = List.copyOf(probes);
+        newest.ask(() -> answer(observations, measured));
     }
 
     /** On the thread of the work, whose alone the advisor is. */
-    private Diagnosis answer(Question question) {
+    private Diagnosis answer(List<Observation> observations, List<ProbeResult> probes) {
         long began = System.nanoTime();
         if (advisor == null) {
             advisor = new Advisor(plan);
         }
-        Diagnosis diagnosis = advisor.diagnose(question.observations(), question.probes());
+        Diagnosis diagnosis = advisor.diagnose(observations, probes);
         lastNanos = System.nanoTime() - began;
         return diagnosis;
     }

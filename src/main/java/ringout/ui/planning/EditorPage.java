@@ -23,6 +23,7 @@ import javafx.scene.layout.VBox;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.NewBox;
+import ringout.ui.background.Background;
 import ringout.ui.model.EditorModel;
 import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
@@ -46,7 +47,8 @@ public final class EditorPage extends BorderPane {
     private final Actions actions;
     private final EditorPanel panel;
     private final CrossingSheet crossings;
-    private final PropertiesPane properties = new PropertiesPane(this::edit);
+    private final PropertiesPane properties = new PropertiesPane(this::edit, this::editSlowly);
+    private final Background computing;
     private final NoticesPane notices = new NoticesPane();
     private final Label problemsHeading = new Label();
     private final VBox problems = new VBox();
@@ -56,8 +58,11 @@ public final class EditorPage extends BorderPane {
     private List<EditorModel.Problem> shownProblems;
     private List<NoticesPane.Notice> standing = List.of();
     private EditorModel model;
+    private Optional<Background.Job> slow = Optional.empty();
 
-    public EditorPage(FxLettering lettering, Actions actions) {
+    /** @param computing where edits are made that take a while */
+    public EditorPage(FxLettering lettering, Background computing, Actions actions) {
+        this.computing = computing;
         this.actions = actions;
         setId("editor");
         getStyleClass().addAll("bench", "editor");
@@ -85,11 +90,13 @@ public final class EditorPage extends BorderPane {
         FlowPane bar = new FlowPane(save, add, undo, redo, sheet, probe);
         bar.getStyleClass().add("editor-bar");
 
+        Button shortWires = line("short-wires", Texts.say("editor.short-wires"), EditorModel::shortWires);
+        shortWires.setOnAction(event -> editSlowly(EditorModel::shortWires));
         FlowPane lines = new FlowPane(
                 line("add-row", Texts.say("editor.add-row"), m -> m.addLine(Line.Kind.ROW)),
                 line("add-column", Texts.say("editor.add-column"), m -> m.addLine(Line.Kind.COLUMN)),
                 line("add-pin", Texts.say("editor.add-pin"), m -> m.addLine(Line.Kind.DIRECT)),
-                line("short-wires", Texts.say("editor.short-wires"), EditorModel::shortWires));
+                shortWires);
         lines.getStyleClass().add("lines-bar");
         crossings.setBottom(lines);
         SplitPane drawings = new SplitPane(panel, crossings);
@@ -161,6 +168,27 @@ public final class EditorPage extends BorderPane {
     public void edit(UnaryOperator<EditorModel> edit) {
         show(edit.apply(model));
         actions.edited(model);
+    }
+
+    /** An edit that may take longer than a frame; made once more where another came in between. */
+    private void editSlowly(UnaryOperator<EditorModel> edit) {
+        EditorModel before = model;
+        slow = Optional.of(computing.begin(
+                progress -> edit.apply(before),
+                after -> {
+                    if (model == before) {
+                        edit(m -> after);
+                    } else {
+                        editSlowly(edit);
+                    }
+                },
+                why -> setNotices(List.of(NoticesPane.Notice.of(why)))));
+    }
+
+    /** Shows another plan, and drops what is not done of the one before. */
+    void open(EditorModel other) {
+        slow.ifPresent(Background.Job::cancel);
+        show(other);
     }
 
     /** Notices that stand until others are set; a refused edit is said above them. */

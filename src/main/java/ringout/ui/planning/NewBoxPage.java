@@ -3,6 +3,7 @@ package ringout.ui.planning;
 import java.util.EnumMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import javafx.scene.control.Button;
@@ -19,6 +20,8 @@ import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
+import ringout.ui.background.Background;
+import ringout.ui.background.Newest;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.NewBoxModel;
 import ringout.ui.model.NewBoxModel.Form;
@@ -48,10 +51,19 @@ public final class NewBoxPage extends BorderPane {
     private final TextField height = new TextField();
     private final ComboBox<EditorModel.Style> style = new ComboBox<>();
     private Form form = Form.first();
-    private NewBoxModel.Outcome outcome;
+    private final Newest<NewBoxModel.Outcome> outcomes;
+    private final Consumer<String> planned;
+    private Optional<NewBoxModel.Outcome> outcome = Optional.empty();
+    /** The plan is wanted as soon as it is there. */
+    private boolean wanted;
 
-    /** @param planned takes the new plan's text */
-    public NewBoxPage(FxLettering lettering, Consumer<String> planned) {
+    /**
+     * @param computing where it is found out what comes of the answers
+     * @param planned   takes the new plan's text
+     */
+    public NewBoxPage(FxLettering lettering, Background computing, Consumer<String> planned) {
+        this.planned = planned;
+        outcomes = new Newest<NewBoxModel.Outcome>(computing, this::show, words::setText);
         setId("new-box");
         getStyleClass().add("bench");
         sentence = new BigSentence(lettering, 1);
@@ -64,7 +76,10 @@ public final class NewBoxPage extends BorderPane {
         plan.setId("plan-it");
         plan.getStyleClass().add("main-button");
         plan.setMinWidth(Region.USE_PREF_SIZE);
-        plan.setOnAction(event -> outcome.yaml().ifPresent(planned));
+        plan.setOnAction(event -> {
+            wanted = true;
+            plan();
+        });
         VBox first = new VBox(sentence, words, plan);
         first.getStyleClass().add("step");
         first.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("ask"), true);
@@ -209,11 +224,28 @@ public final class NewBoxPage extends BorderPane {
     private void show() {
         counts.forEach(
                 (part, label) -> label.setText(String.valueOf(form.counts().getOrDefault(part, 0))));
-        outcome = NewBoxModel.of(form);
-        words.setText(outcome.words());
-        plan.setDisable(outcome.missing());
-        if (outcome.plan().isPresent()) {
-            Plan next = outcome.plan().get();
+        Form now = form;
+        outcomes.ask(() -> NewBoxModel.of(now));
+    }
+
+    private void plan() {
+        if (wanted && !outcomes.busy()) {
+            wanted = false;
+            outcome.flatMap(NewBoxModel.Outcome::yaml).ifPresent(planned);
+        }
+    }
+
+    private void show(NewBoxModel.Outcome next) {
+        outcome = Optional.of(next);
+        words.setText(next.words());
+        plan.setDisable(next.missing());
+        show(next.plan());
+        plan();
+    }
+
+    private void show(Optional<Plan> drawn) {
+        if (drawn.isPresent()) {
+            Plan next = drawn.get();
             preview.setPlan(next);
             preview.show(PanelModel.idle(next));
             right.getChildren().setAll(preview);

@@ -57,6 +57,7 @@ public final class Planning {
     private final Host host;
     private final Background boxes;
     private final Background disk;
+    private final Background computing = new Background("ringout-planning");
     private final FileQuestions files;
     private final NewBoxPage newBox;
     private final EditorPage editor;
@@ -93,8 +94,8 @@ public final class Planning {
         this.host = host;
         this.learnedFolder = learnedFolder;
         this.files = files;
-        newBox = new NewBoxPage(lettering, yaml -> edit(yaml, Optional.empty()));
-        editor = new EditorPage(lettering, new EditorPage.Actions() {
+        newBox = new NewBoxPage(lettering, computing, yaml -> edit(yaml, Optional.empty()));
+        editor = new EditorPage(lettering, computing, new EditorPage.Actions() {
             @Override
             public void save() {
                 Planning.this.save(() -> {});
@@ -147,9 +148,10 @@ public final class Planning {
                     String yaml = session.yaml();
                     Optional<LearnedSoFar> from = learned;
                     stopLearning();
-                    edit(yaml, Optional.empty());
-                    learned = from;
-                    editor.setNotices(List.of(NoticesPane.Notice.of(Texts.say("learn.kept"))));
+                    edit(yaml, Optional.empty(), () -> {
+                        learned = from;
+                        editor.setNotices(List.of(NoticesPane.Notice.of(Texts.say("learn.kept"))));
+                    });
                 });
             }
         });
@@ -190,17 +192,28 @@ public final class Planning {
 
     /** Edits a plan's text; without a file it is not saved yet. */
     public void edit(String yaml, Optional<Path> from) {
-        EditorModel.of(yaml, from.map(Path::toString).orElse(Texts.say("new-box.about")), from.isPresent())
-                .ifPresent(model -> {
-                    file = from;
-                    learned = Optional.empty();
-                    onDisk = from.isPresent() ? yaml : "";
-                    editor.show(model);
-                    editor.setNotices(
-                            from.isPresent() ? List.of() : List.of(NoticesPane.Notice.of(Texts.say("editor.new"))));
-                    show(editor, model.plan().box().name(), "");
-                    state();
-                });
+        edit(yaml, from, () -> {});
+    }
+
+    private void edit(String yaml, Optional<Path> from, Runnable then) {
+        String name = from.map(Path::toString).orElse(Texts.say("new-box.about"));
+        computing.begin(
+                progress -> EditorModel.of(yaml, name, from.isPresent()),
+                read -> read.ifPresent(model -> {
+                    edit(model, yaml, from);
+                    then.run();
+                }),
+                host::failed);
+    }
+
+    private void edit(EditorModel model, String yaml, Optional<Path> from) {
+        file = from;
+        learned = Optional.empty();
+        onDisk = from.isPresent() ? yaml : "";
+        editor.open(model);
+        editor.setNotices(from.isPresent() ? List.of() : List.of(NoticesPane.Notice.of(Texts.say("editor.new"))));
+        show(editor, model.plan().box().name(), "");
+        state();
     }
 
     /** Walks through the multimeter checklist of a plan. */
@@ -302,9 +315,8 @@ public final class Planning {
                 }),
                 new NoticesPane.Notice(
                         Texts.say("editor.leave.lose"), Optional.of(Texts.say("editor.leave.discard")), () -> {
-                            editor.show(EditorModel.of(
-                                            onDisk.isEmpty() ? editor.model().text() : onDisk, "", true)
-                                    .orElseThrow());
+                            // What is edited next is read anew.
+                            editor.open(editor.model().savedNow());
                             home();
                         })));
         return false;
@@ -337,6 +349,12 @@ public final class Planning {
     public void close() {
         stopLearning();
         continuity.close();
+        computing.end();
+    }
+
+    /** True while something that was begun is not told yet. */
+    public boolean busy() {
+        return computing.busy();
     }
 
     // ---- files

@@ -41,13 +41,16 @@ final class PropertiesPane extends VBox {
     private static final PseudoClass CROSSING = PseudoClass.getPseudoClass("crossing");
 
     private final Consumer<UnaryOperator<EditorModel>> edit;
+    private final Consumer<UnaryOperator<EditorModel>> editSlowly;
     private final List<Runnable> refreshing = new ArrayList<>();
     private EditorModel model;
     private Object built;
     private boolean updating;
 
-    PropertiesPane(Consumer<UnaryOperator<EditorModel>> edit) {
+    /** @param editSlowly takes edits that may take longer than a frame */
+    PropertiesPane(Consumer<UnaryOperator<EditorModel>> edit, Consumer<UnaryOperator<EditorModel>> editSlowly) {
         this.edit = edit;
+        this.editSlowly = editSlowly;
         getStyleClass().add("properties");
         setId("properties");
     }
@@ -372,12 +375,10 @@ final class PropertiesPane extends VBox {
                 panel(PanelMeasure.WIDTH, Texts.say("editor.field.width")),
                 panel(PanelMeasure.HEIGHT, Texts.say("editor.field.height")),
                 panel(PanelMeasure.DEPTH, Texts.say("editor.field.room")));
-        getChildren()
-                .add(button(
-                        "lay-out",
-                        Texts.say("editor.box.lay-out"),
-                        Texts.say("editor.box.lay-out.help"),
-                        EditorModel::layOut));
+        Button layOut = button(
+                "lay-out", Texts.say("editor.box.lay-out"), Texts.say("editor.box.lay-out.help"), EditorModel::layOut);
+        layOut.setOnAction(event -> editSlowly.accept(EditorModel::layOut));
+        getChildren().add(layOut);
         Label heading = new Label(Texts.say("editor.box.wiring"));
         heading.getStyleClass().add("heading");
         getChildren().add(heading);
@@ -398,7 +399,11 @@ final class PropertiesPane extends VBox {
         wire.setId("wire-all");
         wire.setTooltip(new Tooltip(Texts.say("editor.box.wire.help")));
         wire.setMinWidth(USE_PREF_SIZE);
-        wire.setOnAction(event -> edit.accept(m -> m.wireAll(style.getValue(), pins.getText())));
+        wire.setOnAction(event -> {
+            EditorModel.Style wanted = style.getValue();
+            String free = pins.getText();
+            editSlowly.accept(m -> m.wireAll(wanted, free));
+        });
         getChildren().add(wire);
     }
 

@@ -8,6 +8,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
 import java.util.function.Function;
 import java.util.stream.Stream;
 import javafx.scene.Scene;
@@ -29,6 +31,7 @@ import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.ui.Pictures;
 import ringout.ui.TestPlans;
+import ringout.ui.background.Background;
 import ringout.ui.meter.ContinuityPage;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
@@ -39,8 +42,14 @@ import ringout.words.texts_en_XA;
 /** Pictures of the pages for planning at two sizes, in both themes and two sizes of text, and in a language that is longer; fails on cut text and overlaps. */
 @ExtendWith(ApplicationExtension.class)
 class PlanningPictureTest {
+    private final Background computing = new Background("planning");
     private Stage stage;
     private Locale before;
+
+    @AfterEach
+    void end() {
+        computing.end();
+    }
 
     @Start
     void start(Stage given) {
@@ -76,7 +85,7 @@ class PlanningPictureTest {
     void theEditor(int width, int height, boolean dark, double scale, Locale locale) throws Exception {
         String yaml = Files.readString(Path.of("fixtures", "plans", "drivers-desk.yaml"));
         EditorPage page = onScene(width, height, dark, scale, locale, lettering -> {
-            EditorPage editor = new EditorPage(lettering, new EditorPage.Actions() {
+            EditorPage editor = new EditorPage(lettering, computing, new EditorPage.Actions() {
                 @Override
                 public void save() {}
 
@@ -113,7 +122,7 @@ class PlanningPictureTest {
     @MethodSource("looks")
     void aNewBox(int width, int height, boolean dark, double scale, Locale locale) {
         NewBoxPage page = onScene(width, height, dark, scale, locale, lettering -> {
-            NewBoxPage fresh = new NewBoxPage(lettering, yaml -> {});
+            NewBoxPage fresh = new NewBoxPage(lettering, computing, yaml -> {});
             fresh.setEm(Theme.BASE * scale);
             return fresh;
         });
@@ -223,7 +232,12 @@ class PlanningPictureTest {
         });
     }
 
-    private static void picture(BorderPane page, String name) {
+    private void picture(BorderPane page, String name) {
+        try {
+            WaitForAsyncUtils.waitFor(60, TimeUnit.SECONDS, () -> !computing.busy());
+        } catch (TimeoutException late) {
+            throw new AssertionError(late);
+        }
         WaitForAsyncUtils.waitForFxEvents();
         List<String> faults = WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             Pictures.shoot(page.getScene(), name);
