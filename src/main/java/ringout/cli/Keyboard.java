@@ -9,6 +9,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /** Whether a person sits at this terminal. */
+@SuppressWarnings("SystemConsoleNull") // asked further for the Javas that it warns of
 final class Keyboard {
     private Keyboard() {}
 

@@ -105,6 +105,7 @@ final class OutFile extends Output {
         }
     }
 
+    @SuppressWarnings("SystemConsoleNull") // asked further for the Javas that it warns of
     private boolean mayReplace(Path out) {
         if (force || !Files.isRegularFile(out)) {
             return force;
