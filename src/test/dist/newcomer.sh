@@ -10,7 +10,7 @@ git -c safe.directory="*" clone -q . "$work/ringout"
 mkdir "$work/bin"
 for tool in java javac mvn git sh bash env cat ls uname dirname basename tr sed grep expr cut readlink id rm mkdir mv cp \
     chmod sleep kill ps tty stty locale mktemp head tail sort wc which date; do
-    if found=$(command -v "$tool"); then
+    if found=$(type -P "$tool"); then
         ln -s "$found" "$work/bin/$tool"
     fi
 done
