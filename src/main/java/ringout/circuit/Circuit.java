@@ -226,6 +226,19 @@ public final class Circuit {
     }
 
     /**
+     * Those of {@link #singleFaults} that come before two contacts in each other's place. Of these there are as many as
+     * pairs of contacts: in a large box more than of all others.
+     */
+    public List<Fault> singlesBeforeExchanges() {
+        return List.copyOf(SingleFaults.before(plan));
+    }
+
+    /** Those of {@link #singleFaults} that come behind two contacts in each other's place. */
+    public List<Fault> singlesAfterExchanges() {
+        return List.copyOf(SingleFaults.after(plan));
+    }
+
+    /**
      * What a fault is that is not there for certain: while it is there where it comes and goes, at its worst where it has
      * a resistance; itself where it is always there.
      */

@@ -1,7 +1,9 @@
 package ringout.circuit;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
@@ -13,30 +15,53 @@ final class SingleFaults {
     private SingleFaults() {}
 
     static List<Fault> of(Plan plan) {
+        List<Fault> faults = new ArrayList<>(before(plan));
+        exchangedContacts(plan, faults);
+        faults.addAll(after(plan));
+        return List.copyOf(faults);
+    }
+
+    /** Those listed before exchanged contacts. */
+    static List<Fault> before(Plan plan) {
         List<Fault> faults = new ArrayList<>();
         List<Line> lines = plan.lines();
-        List<Contact> contacts = plan.contacts();
-        opens(lines, contacts, faults);
-        shorts(lines, contacts, faults);
+        opens(lines, plan.contacts(), faults);
+        shorts(lines, plan.contacts(), faults);
         for (Fault fault : List.copyOf(faults)) {
             faults.add(new Fault.Intermittent(fault));
         }
-        exchanges(plan, contacts, faults);
-        for (Contact contact : contacts) {
+        for (int i = 0; i < lines.size(); i++) {
+            for (int j = i + 1; j < lines.size(); j++) {
+                faults.add(new Fault.LinesExchanged(
+                        lines.get(i).name(), lines.get(j).name()));
+            }
+        }
+        for (Control control : plan.controls()) {
+            if (control instanceof Control.Encoder encoder) {
+                faults.add(new Fault.PhasesExchanged(encoder.id()));
+            }
+        }
+        return faults;
+    }
+
+    /** Those listed after exchanged contacts. */
+    static List<Fault> after(Plan plan) {
+        List<Fault> faults = new ArrayList<>();
+        for (Contact contact : plan.contacts()) {
             if (Circuit.hasDiode(contact)) {
                 faults.add(new Fault.DiodeReversed(contact.id()));
             }
         }
-        contacts.forEach(contact -> faults.add(new Fault.NormallyClosed(contact.id())));
-        for (Line line : lines) {
-            for (Line other : lines) {
+        plan.contacts().forEach(contact -> faults.add(new Fault.NormallyClosed(contact.id())));
+        for (Line line : plan.lines()) {
+            for (Line other : plan.lines()) {
                 if (other != line) {
                     faults.add(new Fault.WrongPin(line.name(), other.pin()));
                 }
             }
             faults.add(new Fault.WrongPin(line.name(), Fault.UNUSED_PIN));
         }
-        return List.copyOf(faults);
+        return faults;
     }
 
     static List<Fault> soft(Plan plan) {
@@ -107,26 +132,19 @@ final class SingleFaults {
         }
     }
 
-    private static void exchanges(Plan plan, List<Contact> contacts, List<Fault> faults) {
-        List<Line> lines = plan.lines();
-        for (int i = 0; i < lines.size(); i++) {
-            for (int j = i + 1; j < lines.size(); j++) {
-                faults.add(new Fault.LinesExchanged(
-                        lines.get(i).name(), lines.get(j).name()));
-            }
-        }
-        List<String> phases = new ArrayList<>();
+    private static void exchangedContacts(Plan plan, List<Fault> faults) {
+        List<Contact> contacts = plan.contacts();
+        Set<List<String>> phases = new HashSet<>();
         for (Control control : plan.controls()) {
             if (control instanceof Control.Encoder encoder) {
-                faults.add(new Fault.PhasesExchanged(encoder.id()));
-                phases.add(encoder.a().id() + "," + encoder.b().id());
+                phases.add(List.of(encoder.a().id(), encoder.b().id()));
             }
         }
         for (int i = 0; i < contacts.size(); i++) {
             for (int j = i + 1; j < contacts.size(); j++) {
                 String first = contacts.get(i).id();
                 String second = contacts.get(j).id();
-                if (!phases.contains(first + "," + second)) {
+                if (!phases.contains(List.of(first, second))) {
                     faults.add(new Fault.ContactsExchanged(first, second));
                 }
             }

@@ -8,6 +8,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.HashSet;
+import java.util.SortedSet;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
@@ -21,6 +23,9 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.NextStep.Purpose;
 import ringout.hid.Input;
 import ringout.plan.Known;
+import ringout.circuit.Harness;
+import ringout.circuit.Reading;
+import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.words.FaultWords;
 import ringout.words.Names;
@@ -65,15 +70,7 @@ public final class Diagnoser {
 
     /** A diagnoser for boxes of that model, which knows the board's supply. */
     public Diagnoser(Circuit circuit, DiagnosisSettings settings) {
-        this(circuit, all(circuit), settings);
-    }
-
-    private static List<Fault> all(Circuit circuit) {
-        List<Fault> all = new ArrayList<>(circuit.singleFaults());
-        all.addAll(circuit.softFaults());
-        all.addAll(circuit.restless());
-        all.addAll(circuit.wholeBox());
-        return all;
+        this(FaultTable.of(circuit), settings);
     }
 
     /** With a choice of faults, for comparisons with other solvers. */
@@ -103,11 +100,11 @@ public final class Diagnoser {
                 .sorted()
                 .toList();
         boolean measuring = measuring(observations, probes);
-        Predictor predictor = measuring
-                ? new Predictor(measuringTable(), foreign)
-                : foreign.isEmpty() ? takeSpare() : new Predictor(table, foreign);
+        FaultTable focused = (measuring ? measuringTable() : table).focused(offLines(observations));
+        Predictor predictor =
+                foreign.isEmpty() && focused == table ? takeSpare() : new Predictor(focused, foreign);
         Diagnosis diagnosis = diagnose(predictor, observations, probes);
-        if (!measuring && predictor.small()) {
+        if (focused == table && predictor.small()) {
             keep(predictor);
         }
         return diagnosis;
@@ -129,6 +126,38 @@ public final class Diagnoser {
             measuringTable = made;
         }
         return made;
+    }
+
+    /** The lines of what was worked, and of what came on, where that is not as planned. */
+    private SortedSet<Integer> offLines(List<Observation> observations) {
+        SortedSet<Integer> lines = new TreeSet<>();
+        Plan plan = table.circuit.plan();
+        if (plan.lines().size() <= Long.SIZE) {
+            return lines;
+        }
+        Harness healthy = table.circuit.healthy();
+        Map<String, List<Integer>> linesOf = new HashMap<>();
+        for (int i = 0; i < plan.lines().size(); i++) {
+            for (String contact : plan.lines().get(i).contacts()) {
+                linesOf.computeIfAbsent(contact, k -> new ArrayList<>()).add(i);
+            }
+        }
+        for (Observation observation : observations) {
+            Reading planned = healthy.read(observation.held());
+            if (planned.on().equals(observation.on())) {
+                continue;
+            }
+            for (Action action : plan.actions()) {
+                if (observation.held().contains(action.id())
+                        || action.input()
+                                .filter(i -> observation.on().contains(i)
+                                        != planned.on().contains(i))
+                                .isPresent()) {
+                    action.contacts().forEach(id -> lines.addAll(linesOf.getOrDefault(id, List.of())));
+                }
+            }
+        }
+        return lines;
     }
 
     private synchronized Predictor takeSpare() {
@@ -177,7 +206,7 @@ public final class Diagnoser {
                             c.members.get(0).faults.length == 0
                                     ? evidence.hidden().stream()
                                             .limit(MOST_LATENT)
-                                            .map(f -> List.of(table.faults.get(f)))
+                                            .map(f -> List.of(table.fault(f)))
                                             .toList()
                                     : List.of()));
         }
@@ -315,7 +344,7 @@ public final class Diagnoser {
         diodeTests().forEach(t -> tried.add(t.hold()));
         int ready = tried.size();
         tried.addAll(new ChordFinder(table.circuit, chords)
-                .about(hidden.stream().map(table.faults::get).toList()));
+                .about(hidden.stream().map(table::fault).toList()));
         for (int i = 0; i < tried.size() && proofs.size() < MOST_NEXT && !hidden.isEmpty(); i++) {
             Predictor.Held held = predictor.held(tried.get(i));
             List<Integer> shown = evidence.seen(held)
@@ -324,9 +353,9 @@ public final class Diagnoser {
                             .filter(f -> !predictor.alone(f, held).same(held.healthy))
                             .toList();
             if (!shown.isEmpty()) {
-                hidden.removeAll(shown);
+                hidden.removeAll(new HashSet<>(shown));
                 double odds = shown.stream()
-                        .mapToDouble(f -> Math.exp(table.logOdds[f])
+                        .mapToDouble(f -> Math.exp(table.logOdds(f))
                                 * (predictor.alone(f, held).meets(held.healthy) ? 0.5 : 1))
                         .sum();
                 Phrase said =
@@ -428,12 +457,12 @@ public final class Diagnoser {
     }
 
     private List<Fault> faults(Steps.Hypothesis h) {
-        return Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
+        return Arrays.stream(h.faults).mapToObj(table::fault).toList();
     }
 
     /** The contact that is open in a hypothesis with one such. */
     private String opening(Steps.Hypothesis h) {
-        return ((Fault.ContactOpen) table.faults.get(table.openings(h.faults)[0])).contact();
+        return ((Fault.ContactOpen) table.fault(table.openings(h.faults)[0])).contact();
     }
 
     /** By contact, the places where it may be open where the meter has ruled some out. */
@@ -545,7 +574,7 @@ public final class Diagnoser {
         Optional<Fault> telling = own.stream()
                 .filter(f -> !others.contains(f))
                 .findFirst()
-                .or(() -> h.place().map(place -> table.faults.get(table.openings(h.faults)[0])));
+                .or(() -> h.place().map(place -> table.fault(table.openings(h.faults)[0])));
         return telling.map(brief::fault)
                 .orElseGet(() ->
                         own.isEmpty() ? Phrase.none() : brief.set(own.subList(0, Math.min(MOST_TOLD, own.size()))));

@@ -2,6 +2,7 @@ package ringout.diagnosis;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.BitSet;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -37,15 +38,11 @@ final class Evidence {
     /** By actions held, all that was seen of them. */
     private final Map<List<String>, Set<List<Long>>> seen = new HashMap<>();
 
-    private final int[] stamp;
-    private int generation;
-
     Evidence(
             Predictor predictor, DiagnosisSettings settings, List<Observation> observations, List<ProbeResult> probes) {
         this.predictor = predictor;
         this.table = predictor.table;
         this.settings = settings;
-        stamp = new int[table.size()];
         chords = new Chords(table.circuit.plan());
         holdable = table.circuit.plan().actions().stream()
                 .map(a -> a.id())
@@ -147,13 +144,14 @@ final class Evidence {
      */
     double moreAtTimes(int[] faults) {
         double more = 0;
-        for (int f = 0; f < table.size(); f++) {
+        for (int k = 0; k < table.listed(); k++) {
+            int f = table.number(k);
             int fault = f;
-            if (!table.searched[f]
+            if (!table.searched(f)
                     || !table.comesAndGoes(f)
                     || table.hasResistance(f)
                     || Arrays.stream(faults).noneMatch(g -> table.oneCause(fault, g))
-                    || Arrays.stream(faults).anyMatch(g -> table.base[g] == table.base[fault])) {
+                    || Arrays.stream(faults).anyMatch(g -> table.base(g) == table.base(fault))) {
                 continue;
             }
             int[] wider = Arrays.copyOf(faults, faults.length + 1);
@@ -197,24 +195,66 @@ final class Evidence {
     /** Faults that last and would have changed nothing of all this in a box where nothing else is wrong. */
     List<Integer> hidden() {
         List<Integer> hidden = new ArrayList<>();
-        int[] none = new int[0];
-        for (int f = 0; f < table.size(); f++) {
-            int[] set = {f};
-            int fault = f;
-            if (!table.comesAndGoes(f) && items.stream().allMatch(i -> !i.mayMove(fault, none) || i.fit(set) > 0)) {
+        for (int k = 0; k < table.listed(); k++) {
+            int f = table.number(k);
+            if (!table.comesAndGoes(f) && hides(f)) {
                 hidden.add(f);
             }
         }
+        for (int f : unseenExchanges()) {
+            if (hides(f)) {
+                hidden.add(f);
+            }
+        }
+        hidden.sort(null);
         return hidden;
+    }
+
+    private boolean hides(int f) {
+        int[] none = new int[0];
+        int[] set = {f};
+        for (Item item : items) {
+            if (item.mayMove(f, none) && item.fit(set) == 0) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** Contacts that nothing is known of, beyond which only exchanges of those beside each other are considered. */
+    private static final int MOST_UNSEEN = 256;
+
+    /** Exchanges of contacts that gave not just their own input when they were worked alone: these show at once. */
+    private List<Integer> unseenExchanges() {
+        BitSet known = new BitSet();
+        for (Item item : items) {
+            if (item instanceof Seen seen && item.held.contactList.length == 1 && seen.ownInput()) {
+                known.set(item.held.contactList[0]);
+            }
+        }
+        int[] open = java.util.stream.IntStream.range(0, table.circuit.contacts().size())
+                .filter(c -> !known.get(c))
+                .toArray();
+        List<Integer> exchanges = new ArrayList<>();
+        for (int i = 0; i < open.length && table.pairs().count() > 0; i++) {
+            int last = open.length <= MOST_UNSEEN ? open.length : Math.min(open.length, i + 2);
+            for (int j = i + 1; j < last; j++) {
+                int f = table.pairs().number(open[i], open[j]);
+                if (f >= 0) {
+                    exchanges.add(f);
+                }
+            }
+        }
+        return exchanges;
     }
 
     /** The odds of one more fault that only the press would show which the candidate takes for that slip. */
     double hiddenBehind(Candidate candidate, int slip) {
         double odds = 0;
-        for (int f = 0; f < table.size(); f++) {
+        for (int f : near(candidate.faults(), items.get(slip))) {
             int fault = f;
             if (table.comesAndGoes(f)
-                    || Arrays.stream(candidate.faults()).anyMatch(g -> table.base[g] == fault)
+                    || Arrays.stream(candidate.faults()).anyMatch(g -> table.base(g) == fault)
                     || !items.get(slip).mayMove(f, candidate.faults())) {
                 continue;
             }
@@ -228,10 +268,31 @@ final class Evidence {
                 stays = !item.mayMove(f, candidate.faults()) || (slipped ? item.slip(wider) : item.fit(wider)) > 0;
             }
             if (stays && items.get(slip) instanceof Seen seen && seen.differ(candidate.faults(), wider)) {
-                odds += Math.exp(table.logOdds[f]);
+                odds += Math.exp(table.logOdds(f));
             }
         }
         return odds;
+    }
+
+    /** Faults that may change what an item shows, those among them that do not, too. */
+    private int[] near(int[] faults, Item item) {
+        IntSet near = new IntSet();
+        for (int k = 0; k < table.listed(); k++) {
+            near.add(table.number(k));
+        }
+        for (int c : item.held.contactList) {
+            for (int f : table.pairs().of(c)) {
+                near.add(f);
+            }
+        }
+        for (int fault : faults) {
+            for (int c : table.contacts(fault)) {
+                for (int f : table.pairs().of(c)) {
+                    near.add(f);
+                }
+            }
+        }
+        return near.toArray();
     }
 
     /**
@@ -364,7 +425,7 @@ final class Evidence {
                 before = moved;
                 for (int i = 0; i < others.length; i++) {
                     if ((moved >>> i & 1) == 0
-                            && (table.reach[others[i]] != FaultTable.CONTACT
+                            && (table.reach(others[i]) != FaultTable.CONTACT
                                     || worksContact(others[i])
                                     || shares(others[i], others, moved))) {
                         moved |= 1 << i;
@@ -384,7 +445,7 @@ final class Evidence {
         }
 
         private boolean worksContact(int fault) {
-            for (int c : table.contacts[fault]) {
+            for (int c : table.contacts(fault)) {
                 if (held.works(c)) {
                     return true;
                 }
@@ -439,7 +500,7 @@ final class Evidence {
             if (!table.comesAndGoes(f)) {
                 there[count++] = f;
             } else if ((choice >>> i++ & 1) != 0) {
-                there[count++] = table.base[f];
+                there[count++] = table.base(f);
             }
         }
         return count == faults.length ? there : Arrays.copyOf(there, count);
@@ -590,6 +651,19 @@ final class Evidence {
             return sum * Math.pow(observation.on().isEmpty() ? NOT_WORKED : SAME_SLIP, times - 1);
         }
 
+        /** True where one contact that makes an input of its own was worked, and that came, or would have for certain. */
+        boolean ownInput() {
+            for (int w = 0; w < on.length; w++) {
+                for (long bits = on[w] & held.healthy.on()[w]; bits != 0; bits &= bits - 1) {
+                    int i = (w << 6) + Long.numberOfTrailingZeros(bits);
+                    if (i < table.plain.length && table.plain[i] && table.inputContacts[i][0] == held.contactList[0]) {
+                        return true;
+                    }
+                }
+            }
+            return false;
+        }
+
         /** True where boxes with those faults, all of them there, would answer differently. */
         boolean differ(int[] some, int[] others) {
             return !predictor.together(table.lasting(some), held).same(predictor.together(table.lasting(others), held));
@@ -614,17 +688,17 @@ final class Evidence {
 
         @Override
         boolean mayMove(int fault, int[] others) {
-            if (table.reach[fault] == FaultTable.ALWAYS) {
+            if (table.reach(fault) == FaultTable.ALWAYS) {
                 return true;
             }
-            if (table.reach[fault] == FaultTable.CONTACT) {
+            if (table.reach(fault) == FaultTable.CONTACT) {
                 return reachesContact(fault, others);
             }
             long joined = held.lines;
             for (int other : others) {
-                joined |= table.lines[other];
+                joined |= table.lines(other);
             }
-            return (table.lines[fault] & joined) != 0;
+            return (table.lines(fault) & joined) != 0;
         }
 
         /** Picks one input that differs; the rules are derived in docs/diagnosis.md. */
@@ -658,7 +732,7 @@ final class Evidence {
             long island = held.island(table.inputLines[input], all);
             long far = 0;
             for (int f : all) {
-                far |= table.far[f] ? held.island(table.lines[f], all) : 0;
+                far |= table.far(f) ? held.island(table.lines(f), all) : 0;
             }
             boolean strict = far == 0;
             if (lost < 0 && gained >= 0) {
@@ -690,12 +764,7 @@ final class Evidence {
                     named.add(c);
                     mask |= table.contactLines[c];
                 } else if (node instanceof NodeName.Pin pin) {
-                    mask |= 1L
-                            << (table.circuit.plan().lines().stream()
-                                            .map(l -> l.name())
-                                            .toList()
-                                            .indexOf(pin.line())
-                                    & 63);
+                    mask |= 1L << table.lineBit(pin.line());
                 }
             }
             lines = mask;
@@ -748,11 +817,11 @@ final class Evidence {
 
         @Override
         boolean mayMove(int fault, int[] others) {
-            return table.reach[fault] != FaultTable.CONTACT || reachesContact(fault, others) || names(fault);
+            return table.reach(fault) != FaultTable.CONTACT || reachesContact(fault, others) || names(fault);
         }
 
         private boolean names(int fault) {
-            for (int c : table.contacts[fault]) {
+            for (int c : table.contacts(fault)) {
                 if (Arrays.binarySearch(contacts, c) >= 0) {
                     return true;
                 }
@@ -764,7 +833,7 @@ final class Evidence {
         void seeds(int[] always, int[] all, List<Seed> seeds) {
             long island = held.island(lines, all);
             for (int f : all) {
-                island |= table.far[f] ? held.island(table.lines[f], all) : 0;
+                island |= table.far(f) ? held.island(table.lines(f), all) : 0;
             }
             seeds.add(new Seed(island, contacts, false, false));
         }
@@ -809,7 +878,7 @@ final class Evidence {
             return 0;
         }
         int[] worst = Arrays.stream(faults)
-                .map(f -> table.hasResistance(f) ? table.base[f] : f)
+                .map(f -> table.hasResistance(f) ? table.base(f) : f)
                 .sorted()
                 .toArray();
         int[] without =
@@ -860,7 +929,7 @@ final class Evidence {
                 offerAt(c, seed, found);
             }
             for (int f : faults) {
-                for (int c : table.contacts[f]) {
+                for (int c : table.contacts(f)) {
                     offerAt(c, seed, found);
                 }
             }
@@ -882,17 +951,17 @@ final class Evidence {
     private boolean powerAtStake(Item item, int[] faults) {
         long joined = item.held.lines;
         for (int f : faults) {
-            if (table.far[f]) {
+            if (table.far(f)) {
                 return true;
             }
-            joined |= table.lines[f];
+            joined |= table.lines(f);
         }
         return (joined & table.direct) != 0;
     }
 
     private void offerAt(int contact, Seed seed, IntSet found) {
-        for (int f : table.atContact[contact]) {
-            if ((table.lines[f] & seed.island) != 0 || sharesAny(f, seed.contacts)) {
+        for (int f : table.atContact(contact)) {
+            if ((table.lines(f) & seed.island) != 0 || sharesAny(f, seed.contacts)) {
                 offer(f, seed, found);
             }
         }
@@ -905,11 +974,11 @@ final class Evidence {
     }
 
     private boolean polarity(int f, Seed seed) {
-        return (!seed.mustAdd || table.adds[f]) && (!seed.mustRemove || table.removes[f]);
+        return (!seed.mustAdd || table.adds(f)) && (!seed.mustRemove || table.removes(f));
     }
 
     private boolean sharesAny(int fault, int[] contacts) {
-        for (int c : table.contacts[fault]) {
+        for (int c : table.contacts(fault)) {
             for (int d : contacts) {
                 if (c == d) {
                     return true;
@@ -925,11 +994,11 @@ final class Evidence {
             if (!polarity(fault, seed)) {
                 continue;
             }
-            if (table.far[fault] && !seed.mustAdd && powerAtStake(item, faults)) {
+            if (table.far(fault) && !seed.mustAdd && powerAtStake(item, faults)) {
                 return true;
             }
-            boolean near = (table.lines[fault] & seed.island) != 0 || sharesAny(fault, seed.contacts);
-            if (near && (table.reach[fault] != FaultTable.CONTACT || item.mayMove(fault, faults))) {
+            boolean near = (table.lines(fault) & seed.island) != 0 || sharesAny(fault, seed.contacts);
+            if (near && (table.reach(fault) != FaultTable.CONTACT || item.mayMove(fault, faults))) {
                 return true;
             }
         }
@@ -944,7 +1013,7 @@ final class Evidence {
                 count += table.onLine[Long.numberOfTrailingZeros(bits)].length;
             }
             for (int c : item.held.contactList) {
-                count += (table.contactLines[c] & seed.island) != 0 ? table.atContact[c].length : 0;
+                count += (table.contactLines[c] & seed.island) != 0 ? table.countAt(c) : 0;
             }
             count -= seed.mustRemove ? count / 2 : 0;
         }
@@ -952,20 +1021,35 @@ final class Evidence {
     }
 
     /** A small set of fault indices in the order they were added. */
-    private final class IntSet {
+    private static final class IntSet {
         private int[] values = new int[64];
         private int count;
-
-        IntSet() {
-            generation++;
-        }
+        /** By a hash, one more than the place of a value; 0 for none. */
+        private int[] places = new int[128];
 
         void add(int value) {
-            if (stamp[value] != generation) {
-                stamp[value] = generation;
-                values = count == values.length ? Arrays.copyOf(values, 2 * count) : values;
-                values[count++] = value;
+            int at = slot(value);
+            if (places[at] != 0) {
+                return;
             }
+            if (count == values.length) {
+                values = Arrays.copyOf(values, 2 * count);
+                places = new int[2 * places.length];
+                for (int i = 0; i < count; i++) {
+                    places[slot(values[i])] = i + 1;
+                }
+                at = slot(value);
+            }
+            values[count++] = value;
+            places[at] = count;
+        }
+
+        private int slot(int value) {
+            int at = value * 0x9E3779B1 >>> Integer.numberOfLeadingZeros(places.length - 1);
+            while (places[at] != 0 && values[places[at] - 1] != value) {
+                at = at + 1 & places.length - 1;
+            }
+            return at;
         }
 
         int[] toArray() {

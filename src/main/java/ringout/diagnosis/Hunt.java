@@ -153,9 +153,9 @@ public final class Hunt {
         for (int f = 0; f < table.size(); f++) {
             int fault = f;
             int[] alone = {f};
-            if (table.faults.get(f).kind().origin() == FaultKind.Origin.BUILDING
+            if (table.fault(f).kind().origin() == FaultKind.Origin.BUILDING
                     && evidence.items.stream().anyMatch(i -> i.mayMove(fault, none) && i.fit(alone) == 0)) {
-                disproved.add(table.faults.get(f));
+                disproved.add(table.fault(f));
             }
         }
         return disproved;

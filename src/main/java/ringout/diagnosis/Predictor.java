@@ -107,7 +107,7 @@ final class Predictor {
                 before = island;
                 island = island(island);
                 for (int f : faults) {
-                    island |= (table.lines[f] & island) != 0 ? table.lines[f] : 0;
+                    island |= (table.lines(f) & island) != 0 ? table.lines(f) : 0;
                 }
             }
             return island;
@@ -218,7 +218,7 @@ final class Predictor {
     /** By input of the plan, what comes in its place with that fault, which is about all of the box; -1 for nothing. */
     private int[] image(int fault) {
         return images.computeIfAbsent(fault, f -> {
-            List<Optional<Input>> shown = circuit.orders().shown(List.of(table.faults.get(f)));
+            List<Optional<Input>> shown = circuit.orders().shown(List.of(table.fault(f)));
             return shown.stream().mapToInt(i -> i.map(this::index).orElse(-1)).toArray();
         });
     }
@@ -241,7 +241,7 @@ final class Predictor {
 
     /** True for a fault that leaves the wiring alone, and only changes what comes in place of what. */
     private boolean reorders(int fault) {
-        return table.whole[fault] && table.lines[fault] == 0;
+        return table.whole(fault) && table.lines(fault) == 0;
     }
 
     private Pred reordered(Pred pred, int fault) {
@@ -269,10 +269,10 @@ final class Predictor {
         if (reorders(fault)) {
             return reordered(held.healthy, fault);
         }
-        if (table.reach[fault] == FaultTable.LINE && (table.lines[fault] & held.lines) == 0) {
+        if (table.reach(fault) == FaultTable.LINE && (table.lines(fault) & held.lines) == 0) {
             return held.healthy;
         }
-        if (table.reach[fault] == FaultTable.CONTACT && !touchesWorked(fault, held)) {
+        if (table.reach(fault) == FaultTable.CONTACT && !touchesWorked(fault, held)) {
             return held.healthy;
         }
         long key = (long) fault << Integer.SIZE | held.index;
@@ -286,8 +286,8 @@ final class Predictor {
 
     private Pred fresh(int fault, Held held) {
         if (held != rest
-                && !table.far[fault]
-                && (table.lines[fault] & held.lines) == 0
+                && !table.far(fault)
+                && (table.lines(fault) & held.lines) == 0
                 && !touchesWorked(fault, held)) {
             Pred idle = alone(fault, rest);
             if (idle == rest.healthy) {
@@ -301,7 +301,7 @@ final class Predictor {
     }
 
     private boolean touchesWorked(int fault, Held held) {
-        for (int c : table.contacts[fault]) {
+        for (int c : table.contacts(fault)) {
             if (held.works(c)) {
                 return true;
             }
@@ -378,14 +378,14 @@ final class Predictor {
                     continue;
                 }
                 int f = faults[i];
-                boolean now = table.reach[f] == FaultTable.ALWAYS
-                        || table.reach[f] == FaultTable.LINE && (table.lines[f] & joined) != 0
-                        || table.reach[f] == FaultTable.CONTACT
+                boolean now = table.reach(f) == FaultTable.ALWAYS
+                        || table.reach(f) == FaultTable.LINE && (table.lines(f) & joined) != 0
+                        || table.reach(f) == FaultTable.CONTACT
                                 && (touchesWorked(f, held) || sharesContact(f, active, count));
                 if (now) {
                     active[count++] = f;
                     in |= 1 << i;
-                    joined |= table.lines[f];
+                    joined |= table.lines(f);
                 }
             }
         }
@@ -403,8 +403,8 @@ final class Predictor {
 
     /** True where both name one contact. */
     boolean shareContact(int fault, int other) {
-        for (int c : table.contacts[fault]) {
-            for (int d : table.contacts[other]) {
+        for (int c : table.contacts(fault)) {
+            for (int d : table.contacts(other)) {
                 if (c == d) {
                     return true;
                 }
@@ -419,8 +419,8 @@ final class Predictor {
         long[] islands = new long[n];
         int far = 0;
         for (int i = 0; i < n; i++) {
-            islands[i] = held.island(table.lines[active[i]]);
-            far += table.far[active[i]] ? (islands[i] & table.direct) != 0 ? 2 : 1 : 0;
+            islands[i] = held.island(table.lines(active[i]));
+            far += table.far(active[i]) ? (islands[i] & table.direct) != 0 ? 2 : 1 : 0;
         }
         int[] group = new int[n];
         int groups = 0;
@@ -485,7 +485,7 @@ final class Predictor {
         if (!Arrays.equals(harnessOf[slot], faults)) {
             Fault[] list = new Fault[faults.length];
             for (int i = 0; i < list.length; i++) {
-                list[i] = table.faults.get(faults[i]);
+                list[i] = table.fault(faults[i]);
             }
             harnesses[slot] = healthy.with(Arrays.asList(list));
             harnessOf[slot] = faults.clone();

@@ -1,8 +1,11 @@
 package ringout.diagnosis;
 
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedSet;
+import java.util.TreeSet;
 import ringout.circuit.Fault;
 import ringout.circuit.FaultKind;
 import ringout.circuit.Order;
@@ -15,9 +18,11 @@ import ringout.plan.Plan;
 public final class Priors {
     private final Map<String, Line> lines = new HashMap<>();
     private final Map<String, Pad> pads = new HashMap<>();
-    private final Map<String, Contact> contacts = new HashMap<>();
-    /** By contact, the contacts that follow it on a line. */
-    private final Map<String, List<String>> next = new HashMap<>();
+    private final Map<String, Integer> contacts = new HashMap<>();
+    /** By contact, the number of its control. */
+    private final int[] control;
+    /** By contact, those of its control and those beside it on a line, in the order of the plan. */
+    private final List<SortedSet<Integer>> close = new ArrayList<>();
 
     /** A pin as letters and a number, so that pads side by side can be told. */
     private record Pad(String letters, long number) {
@@ -35,18 +40,34 @@ public final class Priors {
     }
 
     public Priors(Plan plan) {
+        List<Contact> all = plan.contacts();
+        control = new int[all.size()];
+        Map<String, List<Integer>> byControl = new HashMap<>();
+        for (int c = 0; c < control.length; c++) {
+            contacts.put(all.get(c).id(), c);
+            close.add(new TreeSet<>());
+            byControl
+                    .computeIfAbsent(all.get(c).control(), k -> new ArrayList<>())
+                    .add(c);
+        }
+        int number = 0;
+        for (List<Integer> together : byControl.values()) {
+            for (int c : together) {
+                control[c] = number;
+                close.get(c).addAll(together);
+            }
+            number++;
+        }
         for (Line line : plan.lines()) {
             lines.put(line.name(), line);
             pads.put(line.name(), Pad.of(line.pin()));
             for (int i = 0; i + 1 < line.contacts().size(); i++) {
-                next.merge(line.contacts().get(i), List.of(line.contacts().get(i + 1)), Priors::joined);
+                int one = contacts.get(line.contacts().get(i));
+                int next = contacts.get(line.contacts().get(i + 1));
+                close.get(one).add(next);
+                close.get(next).add(one);
             }
         }
-        plan.contacts().forEach(c -> contacts.put(c.id(), c));
-    }
-
-    private static List<String> joined(List<String> a, List<String> b) {
-        return java.util.stream.Stream.concat(a.stream(), b.stream()).toList();
     }
 
     /**
@@ -101,7 +122,7 @@ public final class Priors {
 
         @Override
         public Double contactsExchanged(Fault.ContactsExchanged f) {
-            return exchanged(contact(f.first()), contact(f.second()));
+            return Priors.this.contactsExchanged(contact(f.first()), contact(f.second()));
         }
 
         @Override
@@ -212,18 +233,25 @@ public final class Priors {
         return a != null && b != null && a.beside(b);
     }
 
-    private double exchanged(Contact a, Contact b) {
-        if (a.control().equals(b.control())) {
-            return Prior.CONTACTS_OF_ONE_EXCHANGED.value();
-        }
-        return next.getOrDefault(a.id(), List.of()).contains(b.id())
-                        || next.getOrDefault(b.id(), List.of()).contains(a.id())
-                ? Prior.NEXT_CONTACTS_EXCHANGED.value()
-                : Prior.CONTACTS_EXCHANGED.value() / Math.max(1, contacts.size() - 1);
+    /** The probability that those two contacts are wired in each other's place, by their places in {@link Plan#contacts}. */
+    double contactsExchanged(int a, int b) {
+        return control[a] == control[b]
+                ? Prior.CONTACTS_OF_ONE_EXCHANGED.value()
+                : close.get(a).contains(b) ? Prior.NEXT_CONTACTS_EXCHANGED.value() : apartExchanged();
     }
 
-    private Contact contact(String id) {
-        Contact contact = contacts.get(id);
+    /** The same for two that have nothing to do with each other. */
+    double apartExchanged() {
+        return Prior.CONTACTS_EXCHANGED.value() / Math.max(1, contacts.size() - 1);
+    }
+
+    /** Contacts whose exchange with that one is not as likely as with any other. */
+    SortedSet<Integer> close(int contact) {
+        return close.get(contact);
+    }
+
+    private int contact(String id) {
+        Integer contact = contacts.get(id);
         if (contact == null) {
             throw new IllegalArgumentException("there is no contact \"" + id + "\" in the plan");
         }

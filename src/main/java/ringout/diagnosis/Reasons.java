@@ -64,7 +64,7 @@ final class Reasons {
         List<List<Fault>> alternatives = new ArrayList<>();
         for (Steps.Hypothesis h : members) {
             List<Fault> faults =
-                    Arrays.stream(h.faults).mapToObj(table.faults::get).toList();
+                    Arrays.stream(h.faults).mapToObj(table::fault).toList();
             if (!alternatives.contains(faults)) {
                 alternatives.add(faults);
             }
@@ -76,7 +76,7 @@ final class Reasons {
         slips(first, against, assumed);
         doubts(first, against, assumed);
         int causes = (int) Arrays.stream(first.faults)
-                .mapToObj(f -> table.faults.get(f).lasting().kind())
+                .mapToObj(f -> table.fault(f).lasting().kind())
                 .distinct()
                 .count();
         if (causes > 1) {
@@ -129,7 +129,7 @@ final class Reasons {
                 }
             }
             seenWords
-                    .pattern(table.faults.get(f), missing, alive, restQuiet && missing.equals(dead))
+                    .pattern(table.fault(f), missing, alive, restQuiet && missing.equals(dead))
                     .ifPresent(lines::add);
             odd.stream().distinct().limit(MOST_LINES).forEach(lines::add);
         }

@@ -103,11 +103,7 @@ final class Search {
         for (int i = 0; i < healthy.length; i++) {
             everything[i >>> 6] |= 1L << i;
         }
-        double most = Double.NEGATIVE_INFINITY;
-        for (int f = 0; f < table.size(); f++) {
-            most = table.searched[f] ? Math.max(most, table.logOdds[f]) : most;
-        }
-        likeliest = most;
+        likeliest = table.likeliest();
         likeliestSlip = evidence.items.stream()
                 .mapToDouble(i -> Math.log(i.mostSlip()))
                 .max()
@@ -156,8 +152,9 @@ final class Search {
         List<int[]> orders = new ArrayList<>();
         int off = off(NONE, wrong, Integer.MAX_VALUE);
         orders.add(new int[] {-1, off});
-        for (int f = 0; f < table.size() && wrong.length > 0; f++) {
-            if (table.whole[f]) {
+        for (int k = 0; k < table.listed() && wrong.length > 0; k++) {
+            int f = table.number(k);
+            if (table.whole(f)) {
                 int[] set = {f};
                 int[] some = Arrays.copyOf(wrong, Math.min(SAMPLE, wrong.length));
                 int most = (int) (MOST_LEFT * off(NONE, some, Integer.MAX_VALUE));
@@ -320,7 +317,7 @@ final class Search {
             for (int f : evidence.touching(item, set, seeds.get(at), true)) {
                 if (hasFault(set, f)
                         || alone.get(f)
-                        || hopeless.get(table.base[f])
+                        || hopeless.get(table.base(f))
                         || !seen.add(f)
                         || unlikely(table.logPrior(with(set, f)))) {
                     continue;
@@ -527,7 +524,7 @@ final class Search {
     private boolean mayMeet(int[] set, int f, int i) {
         int[] added = {f};
         for (int s : set) {
-            if (((table.lines[s] & table.lines[f]) != 0 || table.contacts[s].length > 0 && table.contacts[f].length > 0)
+            if (((table.lines(s) & table.lines(f)) != 0 || table.contacts(s).length > 0 && table.contacts(f).length > 0)
                     && evidence.items.get(i).mayMove(s, added)) {
                 return true;
             }
@@ -549,7 +546,7 @@ final class Search {
     /** True where the set has that fault, or the same one coming and going. */
     private boolean hasFault(int[] set, int f) {
         for (int g : set) {
-            if (table.base[f] == table.base[g]) {
+            if (table.base(f) == table.base(g)) {
                 return true;
             }
         }
@@ -761,7 +758,7 @@ final class Search {
             int before = found.size();
             otherwise(c);
             for (int f : c.faults()) {
-                if (table.whole[f]) {
+                if (table.whole(f)) {
                     continue;
                 }
                 if (spent() > limit) {
@@ -789,11 +786,11 @@ final class Search {
     private void otherwise(Candidate c) {
         for (FaultKind from : DEAD) {
             long count = Arrays.stream(c.faults())
-                    .filter(f -> table.faults.get(f).kind() == from)
+                    .filter(f -> table.fault(f).kind() == from)
                     .count();
             for (FaultKind to : count > 1 ? DEAD : List.<FaultKind>of()) {
                 int[] other = Arrays.stream(c.faults())
-                        .map(f -> table.faults.get(f).kind() == from ? table.at(f, to) : f)
+                        .map(f -> table.fault(f).kind() == from ? table.at(f, to) : f)
                         .sorted()
                         .toArray();
                 if (to != from && other[0] >= 0) {
@@ -818,8 +815,8 @@ final class Search {
                 if (c.faults().length > 1) {
                     soften(
                             c,
-                            g -> table.faults.get(g).kind()
-                                    == table.faults.get(f).kind());
+                            g -> table.fault(g).kind()
+                                    == table.fault(f).kind());
                 }
             }
         }

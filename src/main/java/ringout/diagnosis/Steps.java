@@ -262,13 +262,13 @@ final class Steps {
             int i = 0;
             for (int f : faults) {
                 if (!sometimes.test(f) || (choice >>> i++ & 1) != 0) {
-                    state[count++] = sometimes.test(f) ? table.base[f] : f;
+                    state[count++] = sometimes.test(f) ? table.base(f) : f;
                 }
             }
             int there = Integer.bitCount(choice);
             states.add(Arrays.stream(state, 0, count)
                     .boxed()
-                    .sorted(java.util.Comparator.comparingInt(f -> table.base[f]))
+                    .sorted(java.util.Comparator.comparingInt(f -> table.base(f)))
                     .mapToInt(Integer::intValue)
                     .toArray());
             chances.add(Math.pow(settings.intermittentShow(), there)
@@ -279,7 +279,7 @@ final class Steps {
     private List<Fault> faults(Collection<Hypothesis> hypotheses) {
         Set<Integer> all = new LinkedHashSet<>();
         hypotheses.forEach(h -> Arrays.stream(h.faults).forEach(all::add));
-        return all.stream().map(table.faults::get).toList();
+        return all.stream().map(table::fault).toList();
     }
 
     private void press(NextStep.Kind kind, List<String> hold, Evidence evidence) {
@@ -368,7 +368,7 @@ final class Steps {
 
     private Harness harness(int[] faults) {
         return table.circuit.with(
-                Arrays.stream(faults).mapToObj(table.faults::get).toList());
+                Arrays.stream(faults).mapToObj(table::fault).toList());
     }
 
     /**

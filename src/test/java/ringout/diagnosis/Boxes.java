@@ -66,7 +66,7 @@ final class Boxes {
     /** The faults of a candidate as their written forms. */
     static String text(FaultTable table, Candidate candidate) {
         return new TreeSet<>(Arrays.stream(candidate.faults())
-                        .mapToObj(f -> table.faults.get(f).text())
+                        .mapToObj(f -> table.fault(f).text())
                         .toList())
                 .toString();
     }

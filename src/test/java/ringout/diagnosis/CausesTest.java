@@ -170,7 +170,7 @@ class CausesTest {
         int some = 3;
         for (int f = 0; f < table.size(); f++) {
             for (int g = f + 1 + random.nextInt(some); g < table.size(); g += 1 + random.nextInt(some)) {
-                if (table.base[f] == table.base[g] || !table.searched[f] || !table.searched[g]) {
+                if (table.base(f) == table.base(g) || !table.searched(f) || !table.searched(g)) {
                     continue;
                 }
                 int[] pair = {f, g};
@@ -181,8 +181,8 @@ class CausesTest {
                                 .sum()
                         / patterns.size();
                 if (share > MOST_SHARE) {
-                    jokers.add(table.faults.get(f).text() + " "
-                            + table.faults.get(g).text() + " " + share);
+                    jokers.add(table.fault(f).text() + " "
+                            + table.fault(g).text() + " " + share);
                 }
             }
         }
