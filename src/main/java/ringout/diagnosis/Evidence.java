@@ -232,7 +232,8 @@ final class Evidence {
                 known.set(item.held.contactList[0]);
             }
         }
-        int[] open = java.util.stream.IntStream.range(0, table.circuit.contacts().size())
+        int[] open = java.util.stream.IntStream.range(
+                        0, table.circuit.contacts().size())
                 .filter(c -> !known.get(c))
                 .toArray();
         List<Integer> exchanges = new ArrayList<>();

@@ -30,6 +30,7 @@ final class Exchanges {
     private double odds;
     /** The logarithm of the odds of a pair that has nothing to do with each other. */
     private double apart;
+
     private double likeliest;
 
     private Exchanges(int from, int contacts) {

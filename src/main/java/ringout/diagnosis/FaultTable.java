@@ -62,6 +62,7 @@ final class FaultTable {
 
     /** By line of the plan, its bit. */
     private final int[] lineBits;
+
     private final byte[] reach;
     private final long[] lines;
     private final int[][] contacts;
@@ -70,6 +71,7 @@ final class FaultTable {
     private final boolean[] removes;
     /** By bit of a line: faults that reach more than contacts. */
     final int[][] onLine;
+
     private final int[][] atContact;
     /** By contact: other faults that name it. */
     final int[][] aboutContact;
@@ -233,8 +235,7 @@ final class FaultTable {
         groupRepeats = other.groupRepeats;
         pairGroup = other.pairGroup;
         this.lineBits = lineBits;
-        Marks marks =
-                new Marks(listed.stream().map(circuit::worst).toArray(Fault[]::new));
+        Marks marks = new Marks(listed.stream().map(circuit::worst).toArray(Fault[]::new));
         reach = marks.reach;
         lines = marks.lines;
         contacts = marks.contacts;
@@ -437,8 +438,8 @@ final class FaultTable {
             }
             for (Contact contact : control.contacts()) {
                 contact.input()
-                        .ifPresent(i ->
-                                makers.put(i, i instanceof Input.Hat ? ways : List.of(Known.in(contactIndex, contact.id()))));
+                        .ifPresent(i -> makers.put(
+                                i, i instanceof Input.Hat ? ways : List.of(Known.in(contactIndex, contact.id()))));
             }
         }
         return makers;

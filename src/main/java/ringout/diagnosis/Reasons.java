@@ -63,8 +63,7 @@ final class Reasons {
     Explanation explain(Steps steps, List<Steps.Hypothesis> members, double probability, List<List<Fault>> latent) {
         List<List<Fault>> alternatives = new ArrayList<>();
         for (Steps.Hypothesis h : members) {
-            List<Fault> faults =
-                    Arrays.stream(h.faults).mapToObj(table::fault).toList();
+            List<Fault> faults = Arrays.stream(h.faults).mapToObj(table::fault).toList();
             if (!alternatives.contains(faults)) {
                 alternatives.add(faults);
             }

@@ -813,10 +813,7 @@ final class Search {
             for (int f : c.faults()) {
                 soften(c, g -> g == f);
                 if (c.faults().length > 1) {
-                    soften(
-                            c,
-                            g -> table.fault(g).kind()
-                                    == table.fault(f).kind());
+                    soften(c, g -> table.fault(g).kind() == table.fault(f).kind());
                 }
             }
         }

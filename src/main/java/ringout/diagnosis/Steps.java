@@ -367,8 +367,7 @@ final class Steps {
     }
 
     private Harness harness(int[] faults) {
-        return table.circuit.with(
-                Arrays.stream(faults).mapToObj(table::fault).toList());
+        return table.circuit.with(Arrays.stream(faults).mapToObj(table::fault).toList());
     }
 
     /**

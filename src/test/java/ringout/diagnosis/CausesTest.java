@@ -181,8 +181,7 @@ class CausesTest {
                                 .sum()
                         / patterns.size();
                 if (share > MOST_SHARE) {
-                    jokers.add(table.fault(f).text() + " "
-                            + table.fault(g).text() + " " + share);
+                    jokers.add(table.fault(f).text() + " " + table.fault(g).text() + " " + share);
                 }
             }
         }
