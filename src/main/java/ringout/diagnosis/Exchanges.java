@@ -8,6 +8,7 @@ import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Plan;
 
 /**
@@ -52,8 +53,8 @@ final class Exchanges {
         Arrays.fill(phase, Integer.MAX_VALUE);
         for (Control control : plan.controls()) {
             if (control instanceof Control.Encoder e) {
-                int a = index.get(e.a().id());
-                int b = index.get(e.b().id());
+                int a = Known.in(index, e.a().id());
+                int b = Known.in(index, e.b().id());
                 phase[a] = b > a ? b : phase[a];
             }
         }

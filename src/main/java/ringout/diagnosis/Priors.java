@@ -62,8 +62,8 @@ public final class Priors {
             lines.put(line.name(), line);
             pads.put(line.name(), Pad.of(line.pin()));
             for (int i = 0; i + 1 < line.contacts().size(); i++) {
-                int one = contacts.get(line.contacts().get(i));
-                int next = contacts.get(line.contacts().get(i + 1));
+                int one = Known.in(contacts, line.contacts().get(i));
+                int next = Known.in(contacts, line.contacts().get(i + 1));
                 close.get(one).add(next);
                 close.get(next).add(one);
             }
