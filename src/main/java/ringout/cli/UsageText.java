@@ -55,8 +55,9 @@ final class UsageText {
         if (type == boolean.class || type == Boolean.class) {
             return Texts.say("usage.no-value");
         }
-        if (type == int.class || type == Integer.class || type == long.class || type == Long.class) {
-            return Texts.say("usage.whole");
+        boolean small = type == int.class || type == Integer.class;
+        if (small || type == long.class || type == Long.class) {
+            return Texts.say("usage.whole", small ? 9 : 18);
         }
         return type == double.class || type == Double.class ? Texts.say("usage.number") : Texts.say("usage.file");
     }

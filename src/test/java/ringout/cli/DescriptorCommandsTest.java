@@ -158,10 +158,11 @@ class DescriptorCommandsTest {
     @Test
     void decodeAsJson() throws IOException {
         assertEquals(
-                tree("{'reportId':2,'values':[{'usagePage':9,'usage':20,'value':1},{'usagePage':9,'usage':3,'value':1},"
-                        + "{'usagePage':1,'usage':56,'value':-2},{'usagePage':1,'usage':144,'value':1},"
-                        + "{'usagePage':1,'usage':145,'value':0},{'usagePage':1,'usage':146,'value':0},"
-                        + "{'usagePage':1,'usage':147,'value':1}]}"),
+                tree(
+                        "{'ringout':'decode','version':1,'reportId':2,'values':[{'usagePage':9,'usage':20,'value':1},{'usagePage':9,'usage':3,'value':1},"
+                                + "{'usagePage':1,'usage':56,'value':-2},{'usagePage':1,'usage':144,'value':1},"
+                                + "{'usagePage':1,'usage':145,'value':0},{'usagePage':1,'usage':146,'value':0},"
+                                + "{'usagePage':1,'usage':147,'value':1}]}"),
                 json("decode", "--descriptor", AWKWARD, "--report", "02 14 0C FE FF FF FF 09", "--json"));
         assertEquals("", err.toString());
     }

@@ -69,7 +69,7 @@ class HelpTest {
         }) {
             CommandRun run = CommandRun.of(arguments);
             assertEquals(2, run.status());
-            assertTrue(run.err().contains("is no whole number, or too large"), run.err());
+            assertTrue(run.err().contains(": give a whole number, such as 5, of at most "), run.err());
         }
         CommandRun device = CommandRun.of("record", "--device", "sim:desk?seed=x", "--out", "x.jsonl");
         assertEquals(3, device.status());

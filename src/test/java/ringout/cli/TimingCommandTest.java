@@ -98,7 +98,9 @@ class TimingCommandTest {
         TreeSet<String> names = new TreeSet<>();
         timing.fieldNames().forEachRemaining(names::add);
         assertEquals(
-                new TreeSet<>(List.of("box", "reports", "limits", "contacts", "toggles", "encoders", "axes")), names);
+                new TreeSet<>(List.of(
+                        "ringout", "version", "box", "reports", "limits", "contacts", "toggles", "encoders", "axes")),
+                names);
         assertTrue(timing.path("limits").path("resolutionMs").asDouble() > 0);
         assertTrue(timing.path("limits").path("text").asText().contains("firmware debounces for 5.0 ms"));
         JsonNode horn = timing.path("contacts").path(0);
