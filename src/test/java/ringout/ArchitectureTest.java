@@ -303,6 +303,23 @@ class ArchitectureTest {
                                 .check(CLASSES)));
     }
 
+    /** What comes to the window's thread from another, and every thread that is not the sound's, goes through one room. */
+    @ArchTest
+    static final ArchRule ONE_ROOM_KNOWS_THE_WINDOWS_THREAD = noClasses()
+            .that()
+            .resideInAPackage("ringout.ui..")
+            .and()
+            .resideOutsideOfPackage("ringout.ui.background..")
+            .and()
+            // by which a test outside the program looks in
+            .doNotHaveFullyQualifiedName("ringout.ui.Peephole")
+            .should()
+            .callMethod(javafx.application.Platform.class, "runLater", Runnable.class)
+            .orShould()
+            .dependOnClassesThat()
+            .haveNameMatching(
+                    "java\\.util\\.concurrent\\.(Exec|Scheduled|Thread|Completable|Future|Fork).*|javafx\\.concurrent\\..*");
+
     /** In the core, where there is no widget, a view is a snapshot; what is in the window has other names. */
     @ArchTest
     static final ArchRule A_VIEW_IS_A_SNAPSHOT =

@@ -15,7 +15,6 @@ import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.stream.Collectors;
-import javafx.application.Platform;
 import javafx.geometry.Bounds;
 import javafx.scene.Node;
 import javafx.scene.Parent;
@@ -26,6 +25,7 @@ import javafx.scene.control.TextInputControl;
 import javafx.scene.control.ToggleButton;
 import javafx.scene.text.Text;
 import javafx.stage.Window;
+import ringout.ui.background.WindowThread;
 
 /**
  * Lets a test look at the window from another process, where the toolkit offers it no accessibility to read: what is
@@ -76,7 +76,7 @@ final class Peephole {
 
     private static String look() throws IOException {
         CompletableFuture<String> seen = new CompletableFuture<>();
-        Platform.runLater(() -> {
+        WindowThread.soon(() -> {
             try {
                 List<String> lines = new ArrayList<>();
                 for (Window window : List.copyOf(Window.getWindows())) {

@@ -7,6 +7,7 @@ import javafx.application.Platform;
 import javafx.stage.Stage;
 import ringout.device.DeviceCatalog;
 import ringout.device.HidSource;
+import ringout.ui.background.WindowThread;
 import ringout.ui.settings.Folders;
 
 /**
@@ -27,7 +28,7 @@ public final class WindowApp extends Application {
      * @param arguments see above
      */
     public static void open(String... arguments) {
-        EndSignals.take(() -> Platform.runLater(Platform::exit));
+        EndSignals.take(() -> WindowThread.soon(Platform::exit));
         Application.launch(WindowApp.class, arguments);
         EndSignals.end();
     }
@@ -38,7 +39,7 @@ public final class WindowApp extends Application {
         Thread.setDefaultUncaughtExceptionHandler((thread, mistake) -> {
             // Whoever maintains the program needs the trace; who uses it needs a sentence.
             mistake.printStackTrace();
-            Platform.runLater(() -> window.trouble(mistake));
+            WindowThread.soon(() -> window.trouble(mistake));
         });
         window.open();
         Peephole.openIfAsked();

@@ -1,7 +1,6 @@
 package ringout.ui.sheets;
 
 import java.util.List;
-import javafx.application.Platform;
 import javafx.beans.property.DoubleProperty;
 import javafx.beans.property.SimpleDoubleProperty;
 import javafx.geometry.Bounds;
@@ -21,6 +20,7 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Pane;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
+import ringout.ui.background.WindowThread;
 import ringout.ui.parts.Remark;
 import ringout.ui.parts.Theme;
 import ringout.words.Texts;
@@ -149,7 +149,7 @@ public abstract class Sheet extends BorderPane {
         boolean fitsNow = size.getWidth() <= view.getWidth() && size.getHeight() <= view.getHeight();
         if (fitted && fitsNow != fits) {
             fits = fitsNow;
-            Platform.runLater(this::redraw);
+            WindowThread.soon(this::redraw);
         }
         // A drawing smaller than its space stands in the middle of it.
         double left = Math.max(0, Math.floor((view.getWidth() - size.getWidth()) / 2));
