@@ -8,5 +8,6 @@ if errorlevel 1 (
     echo ringout: there is no Java here; install Java 17 or newer, or say where it is in JAVA_HOME ^(docs\install.md^) 1>&2
     exit /b 2
 )
-"%JAVA%" -jar "%~dp0ringout.jar" %*
+rem JavaFX's rasterizer makes Java 24 and newer warn otherwise (JEP 498); older Javas do not know the option.
+"%JAVA%" -XX:+IgnoreUnrecognizedVMOptions --sun-misc-unsafe-memory-access=allow -jar "%~dp0ringout.jar" %*
 exit /b %ERRORLEVEL%

@@ -152,6 +152,7 @@ final class ContinuityCommand implements Callable<Integer> {
             if (outcome.supplyShorted()) {
                 out.println();
                 out.println(
+                        // A meter's beep while a capacitor charges: common practice, no source.
                         "Ground and supply are joined: do not plug it in before that bridge is found. A beep that dies away is only a capacitor charging.");
             }
             if (outcome.toExplain()) {

@@ -196,6 +196,7 @@ final class DevicesCommand implements Callable<Integer> {
                     "No game controller is connected.",
                     "",
                     "A box counts when its firmware presents it as a joystick, game pad or multi-axis controller.",
+                    // That many cables lack the data wires is common practice, no source.
                     "If yours is plugged in: try another cable (many only charge) and another socket, and check that",
                     "the board's firmware is loaded and running.");
         }
