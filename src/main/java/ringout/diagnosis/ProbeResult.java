@@ -26,4 +26,12 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
     public static ProbeResult of(Probe probe, ProbeReading reading) {
         return new ProbeResult(probe.pointA(), probe.pointB(), probe.mode(), probe.hold(), reading);
     }
+
+    /** True where it is what that probe showed. */
+    public boolean answers(Probe probe) {
+        return pointA.equals(probe.pointA())
+                && pointB.equals(probe.pointB())
+                && mode == probe.mode()
+                && hold.equals(probe.hold());
+    }
 }

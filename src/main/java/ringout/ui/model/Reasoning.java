@@ -104,7 +104,7 @@ public final class Reasoning {
         return diagnosis.next().stream()
                 .filter(step -> step.purpose() != NextStep.Purpose.GRADE)
                 .flatMap(step -> step.probe().stream())
-                .filter(probe -> done.stream().noneMatch(d -> d.equals(ProbeResult.of(probe, d.reading()))))
+                .filter(probe -> done.stream().noneMatch(d -> d.answers(probe)))
                 .findFirst()
                 .map(probe -> next(plan, probe));
     }

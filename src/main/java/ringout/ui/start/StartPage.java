@@ -301,6 +301,7 @@ public final class StartPage extends BorderPane {
         shown(tryIt, nothing);
         boolean first = nothing && recent.isEmpty() && planFile.isEmpty();
         shown(planFirst, first);
+        shown(planNew, !first);
         shown(begin, !nothing);
         shown(hunt, !nothing);
         shown(watch, !nothing);
