@@ -52,7 +52,7 @@ class FirstBoxWalkTest extends WindowTestBase {
                         endings.get(0).equals(".pdf") ? sheet : endings.get(0).equals(".html") ? report : plan));
 
         // Plan it.
-        robot.clickOn("#plan-new");
+        robot.clickOn("#plan-first");
         write(robot, "new-name", "Signal box");
         for (int i = 0; i < 4; i++) {
             robot.clickOn("#more-push");
