@@ -6,7 +6,6 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -59,53 +58,56 @@ final class ContinuityCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         Plan planned = PlanOption.require(plan);
         Circuit circuit = Circuit.of(planned);
-        List<Continuity.Step> steps = Continuity.steps(circuit);
+        ContinuityRun run = ContinuityRun.of(circuit);
         PrintWriter out = output.out();
         if (output.asJson()) {
-            output.print(document(planned, steps));
+            output.print(document(planned, run));
             return ExitCode.OK.status();
         }
         BufferedReader in = Keyboard.typed();
-        return summary(circuit, new ContinuityRun(steps, ask(planned, steps, in, out)), out)
-                .status();
+        return summary(circuit, ask(planned, run, in, out), out).status();
     }
 
-    private static List<Optional<ProbeReading>> ask(
-            Plan plan, List<Continuity.Step> steps, BufferedReader in, PrintWriter out) throws IOException {
-        out.println(plan.box().name() + ": " + steps.size() + " steps. Before the first:");
+    private static ContinuityRun ask(Plan plan, ContinuityRun from, BufferedReader in, PrintWriter out)
+            throws IOException {
+        ContinuityRun run = from;
+        int count = run.steps().size();
+        out.println(plan.box().name() + ": " + count + " steps. Before the first:");
         Continuity.preparation(plan).forEach(todo -> out.println("  - " + todo));
-        List<Optional<ProbeReading>> shown = new ArrayList<>();
-        while (shown.size() < steps.size()) {
-            Continuity.Step step = steps.get(shown.size());
-            if (shown.isEmpty() || steps.get(shown.size() - 1).mode() != step.mode()) {
+        for (Optional<Continuity.Step> next = run.step(); next.isPresent(); next = run.step()) {
+            Continuity.Step step = next.get();
+            int at = run.shown().size();
+            if (at == 0 || run.steps().get(at - 1).mode() != step.mode()) {
                 out.println();
                 out.println(
                         step.mode() == ProbeMode.CONTINUITY
                                 ? "Meter on continuity."
                                 : "Meter on diode test. Now it matters which probe is which.");
             }
-            out.printf("%d/%d  %s  [y n o s b q] ", shown.size() + 1, steps.size(), step.text());
+            out.printf("%d/%d  %s  [y n o s b q] ", at + 1, count, step.text());
             out.flush();
             String answer = in.readLine();
             if (answer == null || answer.strip().equalsIgnoreCase("q")) {
                 out.println();
-                return shown;
+                return run;
             }
-            answer(step, answer.strip().toLowerCase(Locale.ROOT), shown, in, out);
+            run = answer(run, step, answer.strip().toLowerCase(Locale.ROOT), in, out);
         }
-        return shown;
+        return run;
     }
 
-    private static void answer(
-            Continuity.Step step, String answer, List<Optional<ProbeReading>> shown, BufferedReader in, PrintWriter out)
+    private static ContinuityRun answer(
+            ContinuityRun run, Continuity.Step step, String answer, BufferedReader in, PrintWriter out)
             throws IOException {
         switch (answer) {
-            case "y" -> shown.add(Optional.of(step.good()));
-            case "s" -> shown.add(Optional.empty());
+            case "y" -> {
+                return run.answer(step.good());
+            }
+            case "s" -> {
+                return run.skip();
+            }
             case "b" -> {
-                if (!shown.isEmpty()) {
-                    shown.remove(shown.size() - 1);
-                }
+                return run.back();
             }
             case "n", "o" -> {
                 Optional<ProbeReading> reading = answer.equals("n") ? opposite(step) : Optional.empty();
@@ -117,14 +119,17 @@ final class ContinuityCommand implements Callable<Integer> {
                 if (reading.isEmpty()) {
                     out.println("      That is none of " + MeterAnswers.readings(step.mode())
                             + "; the step is asked again.");
-                } else {
-                    shown.add(reading);
-                    if (reading.get() != step.good()) {
-                        out.println("      Noted: " + step.wrong() + ".");
-                    }
+                    return run;
                 }
+                if (reading.get() != step.good()) {
+                    out.println("      Noted: " + run.note(reading.get()));
+                }
+                return run.answer(reading.get());
             }
-            default -> out.println("      Type y, n, o, s, b or q.");
+            default -> {
+                out.println("      Type y, n, o, s, b or q.");
+                return run;
+            }
         }
     }
 
@@ -179,14 +184,15 @@ final class ContinuityCommand implements Callable<Integer> {
         }
     }
 
-    private static ObjectNode document(Plan plan, List<Continuity.Step> steps) {
+    private static ObjectNode document(Plan plan, ContinuityRun from) {
         ObjectNode document = Json.object();
         document.put("box", plan.box().name());
         ArrayNode before = document.putArray("before");
         Continuity.preparation(plan).forEach(todo -> before.add(todo.text()));
-        document.put("probeMoves", Continuity.moves(steps));
+        document.put("probeMoves", Continuity.moves(from.steps()));
         ArrayNode list = document.putArray("steps");
-        for (Continuity.Step step : steps) {
+        ContinuityRun run = from;
+        for (Continuity.Step step : from.steps()) {
             ObjectNode node = list.addObject();
             node.put("number", list.size());
             node.put("kind", step.kind().name().toLowerCase(Locale.ROOT));
@@ -195,7 +201,8 @@ final class ContinuityCommand implements Callable<Integer> {
             node.put("black", step.black().text());
             node.put("good", Names.reading(step.good(), step.mode()).text());
             node.put("text", step.text());
-            node.put("wrong", step.wrong().text());
+            node.put("wrong", run.otherwise().text());
+            run = run.answer(step.good());
         }
         return document;
     }

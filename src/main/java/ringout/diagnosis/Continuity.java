@@ -88,7 +88,6 @@ public final class Continuity {
      * @param hold  ids of the actions that cannot help being on: the first position of every selector
      * @param good  what a box as planned shows
      * @param said  the step in words
-     * @param wrong what it means where the meter shows something else
      */
     public record Step(
             Kind kind,
@@ -97,8 +96,7 @@ public final class Continuity {
             ProbeMode mode,
             List<String> hold,
             ProbeReading good,
-            Phrase said,
-            Phrase wrong) {
+            Phrase said) {
         public Step {
             hold = List.copyOf(hold);
         }
@@ -116,7 +114,7 @@ public final class Continuity {
         /** The same step with the probes exchanged, where that makes no difference. */
         @SuppressWarnings("ArgumentSelectionDefectChecker") // exchanged on purpose
         private Step exchanged() {
-            return new Step(kind, black, red, mode, hold, good, said, wrong);
+            return new Step(kind, black, red, mode, hold, good, said);
         }
     }
 
@@ -176,11 +174,9 @@ public final class Continuity {
 
     private List<Step> line(Line line) {
         List<Step> steps = new ArrayList<>();
-        Phrase before = Phrase.verbatim(line.pin());
         for (String contact : line.contacts()) {
             NodeName.Leg leg = leg(contact, line.name());
-            steps.add(reach(leg, Known.in(pins, line.name()), before));
-            before = Phrase.verbatim(leg.words());
+            steps.add(reach(leg, Known.in(pins, line.name())));
         }
         return steps;
     }
@@ -196,12 +192,10 @@ public final class Continuity {
     private List<Step> common(String rail) {
         List<Step> steps = new ArrayList<>();
         Set<String> controls = new LinkedHashSet<>();
-        Phrase before = Names.node(Known.in(pins, rail));
         for (NodeName.Leg leg : legs) {
             if (leg.line().equals(rail)
                     && controls.add(plan.contact(leg.contact()).orElseThrow().control())) {
-                steps.add(reach(leg, Known.in(pins, rail), before));
-                before = Phrase.verbatim(leg.words());
+                steps.add(reach(leg, Known.in(pins, rail)));
             }
         }
         return steps;
@@ -210,36 +204,34 @@ public final class Continuity {
     private List<Step> registers(Line chain) {
         List<Step> steps = new ArrayList<>();
         for (String contact : chain.contacts()) {
-            steps.add(reach(leg(contact, ""), Known.in(registerInputs, contact), Phrase.of("continuity.the-register")));
+            steps.add(reach(leg(contact, ""), Known.in(registerInputs, contact)));
         }
         return steps;
     }
 
-    private Step reach(NodeName.Leg leg, NodeName from, Phrase before) {
+    private Step reach(NodeName.Leg leg, NodeName from) {
         if (leg.diode()) {
             return step(
                     Kind.DIODE,
                     leg,
                     from,
                     ProbeMode.DIODE,
-                    Phrase.of("continuity.diode", Names.node(leg), Names.node(from)),
-                    Phrase.of("continuity.wrong.diode", before));
+                    Phrase.of("continuity.diode", Names.node(leg), Names.node(from)));
         }
         return step(
                 Kind.LINE,
                 leg,
                 from,
                 ProbeMode.CONTINUITY,
-                Phrase.of("continuity.pair", Names.node(from), Names.node(leg)),
-                Phrase.of("continuity.wrong.line", before));
+                Phrase.of("continuity.pair", Names.node(from), Names.node(leg)));
     }
 
-    private Step step(Kind kind, NodeName red, NodeName black, ProbeMode mode, Phrase where, Phrase wrong) {
+    private Step step(Kind kind, NodeName red, NodeName black, ProbeMode mode, Phrase where) {
         ProbeReading good = meter.reads(red, black, mode);
         Phrase said = good == ProbeReading.OPEN
                 ? Phrase.of("continuity.step.silent", where)
                 : Phrase.of("continuity.step", where, Names.reading(good, mode));
-        return new Step(kind, red, black, mode, rest, good, said, wrong);
+        return new Step(kind, red, black, mode, rest, good, said);
     }
 
     /** Line after line, each from the end that is nearer to where the probe is. */
@@ -300,8 +292,7 @@ public final class Continuity {
                     one,
                     other,
                     ProbeMode.CONTINUITY,
-                    Phrase.of("continuity.apart", Names.node(one), Names.node(other), pair.get(0), pair.get(1)),
-                    Phrase.of("continuity.wrong.apart"));
+                    Phrase.of("continuity.apart", Names.node(one), Names.node(other), pair.get(0), pair.get(1)));
             if (step.good == ProbeReading.OPEN) {
                 steps.add(step);
             }

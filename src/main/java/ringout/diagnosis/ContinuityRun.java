@@ -7,15 +7,17 @@ import ringout.circuit.Circuit;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeReading;
 import ringout.words.Names;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /**
  * A walk through the multimeter checklist, step by step, and what came of it. Immutable.
  *
+ * @param circuit the box as planned
  * @param steps the checklist, see {@link Continuity}
  * @param shown what the meter showed, for the steps done so far; empty for one that was skipped
  */
-public record ContinuityRun(List<Continuity.Step> steps, List<Optional<ProbeReading>> shown) {
+public record ContinuityRun(Circuit circuit, List<Continuity.Step> steps, List<Optional<ProbeReading>> shown) {
     public ContinuityRun {
         steps = List.copyOf(steps);
         shown = List.copyOf(shown);
@@ -23,12 +25,22 @@ public record ContinuityRun(List<Continuity.Step> steps, List<Optional<ProbeRead
 
     /** Before the first step. */
     public static ContinuityRun of(Circuit circuit) {
-        return new ContinuityRun(Continuity.steps(circuit), List.of());
+        return new ContinuityRun(circuit, Continuity.steps(circuit), List.of());
     }
 
     /** The step to do now; empty after the last. */
     public Optional<Continuity.Step> step() {
         return shown.size() < steps.size() ? Optional.of(steps.get(shown.size())) : Optional.empty();
+    }
+
+    /** What a reading of this step that is not that of a good box means, with all readings before: as the diagnosis has it. */
+    public Phrase note(ProbeReading reading) {
+        return new ContinuityNotes(circuit).note(this, reading);
+    }
+
+    /** The same of every other reading than a good box's. */
+    public Phrase otherwise() {
+        return new ContinuityNotes(circuit).otherwise(this);
     }
 
     /** The meter shows something; {@link ProbeReading#UNCERTAIN} counts as not measured. */
@@ -47,12 +59,12 @@ public record ContinuityRun(List<Continuity.Step> steps, List<Optional<ProbeRead
         }
         List<Optional<ProbeReading>> next = new ArrayList<>(shown);
         next.add(reading);
-        return new ContinuityRun(steps, next);
+        return new ContinuityRun(circuit, steps, next);
     }
 
     /** Back to the step before. */
     public ContinuityRun back() {
-        return shown.isEmpty() ? this : new ContinuityRun(steps, shown.subList(0, shown.size() - 1));
+        return shown.isEmpty() ? this : new ContinuityRun(circuit, steps, shown.subList(0, shown.size() - 1));
     }
 
     /** A step whose reading was not that of a good box. */

@@ -19,7 +19,6 @@ import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Harness;
 import ringout.circuit.Meter;
-import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.circuit.Reading;
 import ringout.diagnosis.NextStep.Purpose;
@@ -99,7 +98,7 @@ public final class Diagnoser {
                 .distinct()
                 .sorted()
                 .toList();
-        boolean measuring = measuring(observations, probes);
+        boolean measuring = measuring(probes);
         FaultTable focused = (measuring ? measuringTable() : table).focused(offLines(observations));
         Predictor predictor = foreign.isEmpty() && focused == table ? takeSpare() : new Predictor(focused, foreign);
         Diagnosis diagnosis = diagnose(predictor, observations, probes);
@@ -113,9 +112,8 @@ public final class Diagnoser {
      * True where weak joints and leaks have to be looked for by themselves, not only beside the open or the short that they
      * may be taken for: a meter tells the two apart.
      */
-    private static boolean measuring(List<Observation> observations, List<ProbeResult> probes) {
-        return probes.stream().anyMatch(p -> p.reading() != ProbeReading.UNCERTAIN)
-                && (!observations.isEmpty() || probes.stream().anyMatch(p -> p.mode() == ProbeMode.RESISTANCE));
+    private static boolean measuring(List<ProbeResult> probes) {
+        return probes.stream().anyMatch(p -> p.reading() != ProbeReading.UNCERTAIN);
     }
 
     private FaultTable measuringTable() {

@@ -58,7 +58,7 @@ public enum Prior {
     /** Per box with diodes: the firmware drives the lines that should be read, or all diodes are the wrong way round. */
     SCANNED_OTHER_WAY(0.0100),
     /** Per box with a matrix: the firmware reads before the line has settled, or the pulls are too weak for the wires. */
-    SCAN_HURRIED(0.0050),
+    SCAN_HURRIED(0.0010),
     /** Per box: another box is being worked, a common wire is off, the level is wrong: nothing at all comes. */
     SILENT(0.0200),
     /** Per contact: a joint or a switch of some kiloohms. */

@@ -10,11 +10,13 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Meter;
@@ -184,5 +186,91 @@ class ContinuityTest {
                     () -> fault + " not among "
                             + diagnosis.explanations().get(0).text());
         }
+    }
+
+    /**
+     * The note at a probe and the verdict at the end, over every single fault of the model and every step of the checklist:
+     * whatever is noted leaves the truth in, and what the last note holds likeliest is among what the diagnosis names first.
+     */
+    @ParameterizedTest
+    @ValueSource(strings = {"drivers-desk", "guards-panel", "lamp-switches"})
+    void notesAndVerdictAgree(String name) throws IOException {
+        Circuit circuit = Circuit.of(plan(Files.readString(Path.of("fixtures/plans", name + ".yaml"))));
+        ContinuityNotes notes = new ContinuityNotes(circuit);
+        Diagnoser diagnoser = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING);
+        List<Fault> faults = new ArrayList<>(circuit.singleFaults());
+        faults.removeIf(f -> f instanceof Fault.Intermittent);
+        circuit.softFaults().stream()
+                .filter(f -> !(f instanceof Fault.PullLost))
+                .forEach(faults::add);
+        List<String> missed = new ArrayList<>();
+        int noted = 0;
+        int compared = 0;
+        for (Fault fault : faults) {
+            Optional<ContinuityNotes.Cause> likeliest = Optional.empty();
+            ContinuityRun run = ContinuityRun.of(circuit);
+            Meter meter = circuit.with(List.of(fault))
+                    .meter(circuit.hold(run.steps().get(0).hold()));
+            for (Continuity.Step step : run.steps()) {
+                ProbeReading reading = meter.reads(meter.ways() / 2, step.red(), step.black(), step.mode());
+                if (reading != step.good() && reading != ProbeReading.UNCERTAIN) {
+                    noted++;
+                    List<ContinuityNotes.Cause> causes = notes.causes(run, reading);
+                    if (causes.stream().noneMatch(c -> c.fault().equals(fault))) {
+                        missed.add(fault.text() + " not noted at " + step.text());
+                    }
+                    likeliest = causes.stream().findFirst();
+                }
+                run = run.answer(reading);
+            }
+            // Every so many to the end: a diagnosis takes longer than all its notes.
+            if (likeliest.isPresent() && noted % 7 == 0) {
+                compared++;
+                // A good reading after the last bad one may have ruled out what was likeliest then.
+                Diagnosis verdict = diagnoser.diagnose(List.of(), run.outcome().evidence());
+                // A press tells some of them apart, which a meter at rest does not: those are as likely, one by one.
+                double first = verdict.explanations().isEmpty()
+                        ? 1
+                        : verdict.explanations().get(0).probability();
+                Set<Fault> named = verdict.explanations().stream()
+                        .filter(e -> e.probability() >= first / 2)
+                        .flatMap(e -> e.alternatives().stream())
+                        .filter(a -> a.size() == 1)
+                        .map(a -> a.get(0))
+                        .collect(java.util.stream.Collectors.toSet());
+                if (!named.contains(fault)) {
+                    missed.add(fault.text() + " not in the verdict "
+                            + verdict.verdict().text());
+                }
+                ContinuityRun all = run;
+                Fault likely = likeliest.get().fault();
+                Meter other = circuit.with(List.of(likely))
+                        .meter(circuit.hold(run.steps().get(0).hold()));
+                boolean still = java.util.stream.IntStream.range(0, other.ways())
+                        .anyMatch(way -> java.util.stream.IntStream.range(
+                                        0, all.shown().size())
+                                .allMatch(i -> all.shown().get(i).isEmpty()
+                                        || Evidence.fit(
+                                                        other.reads(
+                                                                way,
+                                                                all.steps()
+                                                                        .get(i)
+                                                                        .red(),
+                                                                all.steps()
+                                                                        .get(i)
+                                                                        .black(),
+                                                                all.steps()
+                                                                        .get(i)
+                                                                        .mode()),
+                                                        all.shown().get(i).get(),
+                                                        all.steps().get(i).mode())
+                                                > 0));
+                if (still && !named.contains(likely)) {
+                    missed.add(likely.text() + " noted for " + fault.text() + " and not in the verdict");
+                }
+            }
+        }
+        assertEquals(List.of(), missed);
+        assertTrue(noted > 100 && compared > 10, noted + " noted, " + compared + " compared");
     }
 }

@@ -43,7 +43,7 @@ public final class ContinuityModel {
         return new StepModel.Card(
                 Texts.say("meter.place", run.shown().size() + 1, run.steps().size()),
                 sentence,
-                meter + " " + Texts.say("meter.otherwise", step.wrong()),
+                meter + " " + run.otherwise(),
                 StepModel.Tone.ASK,
                 counts(run),
                 ruler(run),
