@@ -27,21 +27,27 @@ public final class PlanRewrite {
      * @return empty where none of the faults can be made good by rewriting, or the text is no valid plan
      */
     public static Optional<String> of(String yaml, String file, List<Fault> faults) {
-        PlanDocument document = PlanDocument.of(yaml, file);
+        return of(PlanDocument.of(yaml, file), faults).map(PlanDocument::text);
+    }
+
+    /** The same as one edit of a document, to be undone as one. */
+    public static Optional<PlanDocument> of(PlanDocument document, List<Fault> faults) {
         Optional<Plan> plan = document.reading().plan();
         List<Fault> planned = faults.stream().filter(PlanRewrite::canBePlanned).toList();
         if (plan.isEmpty() || planned.isEmpty()) {
             return Optional.empty();
         }
-        PlanDocument rewritten = document;
-        for (Fault fault : planned) {
-            Plan now = rewritten.reading().plan().orElseThrow();
-            rewritten = rewritten.together(d -> rewrite(d, now, fault));
-            if (rewritten.reading().plan().isEmpty()) {
-                return Optional.empty();
+        PlanDocument rewritten = document.together(before -> {
+            PlanDocument now = before;
+            for (Fault fault : planned) {
+                Optional<Plan> fits = now.reading().plan();
+                if (fits.isPresent()) {
+                    now = rewrite(now, fits.get(), fault);
+                }
             }
-        }
-        return Optional.of(rewritten.text());
+            return now;
+        });
+        return Optional.of(rewritten).filter(d -> d.reading().plan().isPresent());
     }
 
     /** True where the plan can be changed to fit, with nothing to solder. */

@@ -24,6 +24,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
+import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.ui.background.Background;
@@ -373,6 +374,12 @@ final class BenchWindow {
         @Override
         public void hunt(PlannedBox box, Optional<String> control) {
             BenchWindow.this.hunt(box, control);
+        }
+
+        @Override
+        public void fit(PlanFile plan, List<Fault> faults) {
+            stop();
+            planning.fit(plan, faults);
         }
     }
 

@@ -6,8 +6,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import javafx.scene.control.Hyperlink;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
@@ -17,8 +19,13 @@ import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.check.FindingKind;
 import ringout.check.Prompt;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.device.SimulatedSource;
+import ringout.plan.Action;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
 
 /** Whole guided checks in the real window: by what the box does alone, and by the keyboard alone. */
 class CheckInWindowTest extends WindowTestBase {
@@ -32,7 +39,11 @@ class CheckInWindowTest extends WindowTestBase {
 
     /** Chooses the plan and begins; the only hand that is laid on keyboard or mouse. */
     private void begin(FxRobot robot) {
-        on(() -> window.openFile(Path.of(PLAN)));
+        begin(robot, Path.of(PLAN));
+    }
+
+    private void begin(FxRobot robot, Path plan) {
+        on(() -> window.openFile(plan));
         awaitText("start-sentence", "Ready to check");
         robot.clickOn("#begin");
         await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
@@ -82,6 +93,41 @@ class CheckInWindowTest extends WindowTestBase {
         assertContains(html, "The column wire C2 is open between pin 5 and CLOSE DOORS");
         assertContains(html, "a simulated box");
         picture("report-kept-1280x800");
+    }
+
+    /** Soldered from the wrong side, every column is in its mirror's place: the plan is changed, and nothing is soldered. */
+    @Test
+    void aPlanThatNeedsNoIronIsChangedToFit(FxRobot robot) throws Exception {
+        Path plan = Files.copy(Path.of(PLAN), folder.resolve("mirrored.yaml"));
+        boxes.find("sim:" + plan + "?seed=4&fault=mirrored:columns");
+        open(boxes);
+        begin(robot, plan);
+        awaitFinished();
+        await("the offer", () -> fit().isPresent());
+        picture("plan-to-fit-1280x800");
+        robot.interact(() -> fit().orElseThrow().fire());
+        await("the editor", () -> window.scene().lookup("#editor") != null);
+        picture("plan-fitted-1280x800");
+        assertEquals(Files.readString(Path.of(PLAN)), Files.readString(plan), "nothing is written unasked");
+        robot.clickOn("#save");
+        await("the plan", () -> Files.exists(plan.resolveSibling("mirrored.yaml.bak")));
+        awaitText("link-state", "aved");
+        Plan planned = TestPlans.fixture("guards-panel");
+        Plan asBuilt = PlanReader.read(Files.readString(plan), "saved").plan().orElseThrow();
+        var mirrored = Circuit.of(planned).with(List.of(Fault.parse("mirrored:columns", planned)));
+        for (Action action : planned.actions()) {
+            assertEquals(
+                    mirrored.read(List.of(action.id())).on(),
+                    Circuit.of(asBuilt).healthy().read(List.of(action.id())).on(),
+                    action.id());
+        }
+    }
+
+    private Optional<Hyperlink> fit() {
+        return window.scene().getRoot().lookupAll(".hyperlink").stream()
+                .map(Hyperlink.class::cast)
+                .filter(link -> link.getText().equals("change the plan to fit"))
+                .findFirst();
     }
 
     @Test

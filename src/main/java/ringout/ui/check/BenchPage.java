@@ -43,14 +43,18 @@ public final class BenchPage extends BorderPane {
     private Optional<Reasoning.Next> next = Optional.empty();
     private boolean drawnByHand;
 
-    /** @param hunt is to find out why a control is dead */
+    /**
+     * @param hunt is to find out why a control is dead
+     * @param fit  is to change the plan so that a box with these faults fits it
+     */
     public BenchPage(
             FxLettering lettering,
             Consumer<Instruction> command,
             Runnable again,
             Consumer<ProbeReading> answer,
             Runnable keep,
-            Consumer<String> hunt) {
+            Consumer<String> hunt,
+            Consumer<List<Fault>> fit) {
         this.hunt = hunt;
         getStyleClass().add("bench");
         setId("bench");
@@ -61,7 +65,8 @@ public final class BenchPage extends BorderPane {
                 card -> drawn.loom().point(card.control()),
                 card -> card.input().ifPresent(drawn.tape()::reveal),
                 card -> hunt.accept(card.control()),
-                this::drawn);
+                this::drawn,
+                fit);
         VBox right = new VBox(notices, step, findings);
         right.getStyleClass().add("docket");
         // As a whole, so that at any size and with large text each of them can be reached and none covers another.
@@ -125,6 +130,11 @@ public final class BenchPage extends BorderPane {
     void offerHunt(boolean possible) {
         drawn.panel().onHunt(possible ? hunt : null);
         findings.offerHunt(possible);
+    }
+
+    /** Offers to change the plan where that makes good what was found, or not. */
+    void offerFit(boolean possible) {
+        findings.offerFit(possible);
     }
 
     /** The control on the panel that the keyboard is at. */

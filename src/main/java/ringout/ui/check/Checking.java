@@ -14,6 +14,7 @@ import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.check.Instruction;
+import ringout.circuit.Fault;
 import ringout.circuit.ProbeReading;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -59,6 +60,9 @@ public final class Checking {
          * @param control which; empty to ask
          */
         void hunt(PlannedBox box, Optional<String> control);
+
+        /** The plan is to be changed so that a box with these faults fits it, with nothing soldered. */
+        void fit(PlanFile plan, List<Fault> faults);
     }
 
     /** A box that is open, and what is opened with it. */
@@ -115,7 +119,8 @@ public final class Checking {
         this.file = file;
         this.measured = measured;
         this.sounds = sounds;
-        page = new BenchPage(lettering, this::command, this::again, this::answered, this::report, this::hunt);
+        page = new BenchPage(
+                lettering, this::command, this::again, this::answered, this::report, this::hunt, this::fit);
         bytes = new RecordedBytes(disk, page.tape()::say, this::say);
         page.tape().setBytes(bytes::at);
         explaining = new Explaining(page, this::say);
@@ -180,6 +185,7 @@ public final class Checking {
         page.setPlan(plan.map(PlanInUse::plan));
         explain();
         page.offerHunt(box.isPresent());
+        page.offerFit(planFile().isPresent());
         hands.ifPresentOrElse(h -> page.workBy(h::press, h::release), () -> page.workBy(null, null));
         host.show();
     }
@@ -193,6 +199,7 @@ public final class Checking {
         begin(recording.plan(), Optional.of(recording.file()));
         opened = recording.result();
         page.offerHunt(false);
+        page.offerFit(planFile().isPresent());
         seen = Optional.of(recording.view());
         page.show(recording);
         explain();
@@ -343,6 +350,16 @@ public final class Checking {
     public void hunt(Optional<String> control) {
         box.ifPresent(b -> host.hunt(
                 plan.map(p -> new PlannedBox(b.source(), b.device(), p)).orElse(b), control.or(page::focused)));
+    }
+
+    private void fit(List<Fault> faults) {
+        planFile().ifPresent(now -> host.fit(now, faults));
+    }
+
+    /** The file of the plan that is checked by, where it is the chosen one and still says the same. */
+    private Optional<PlanFile> planFile() {
+        return file.get()
+                .filter(now -> plan.filter(p -> p.hash().equals(now.hash())).isPresent());
     }
 
     private void hunt(String control) {

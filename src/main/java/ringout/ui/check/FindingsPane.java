@@ -33,7 +33,9 @@ final class FindingsPane extends VBox {
     private final Consumer<FindingsModel.Card> onTape;
     private final Consumer<FindingsModel.Card> onHunt;
     private final Consumer<List<Fault>> onDraw;
+    private final Consumer<List<Fault>> onFit;
     private boolean huntable;
+    private boolean fittable;
     private List<FindingsModel.Card> cards;
     private List<Reasoning.Card> explained;
     private Optional<SinceModel.Card> since = Optional.empty();
@@ -44,9 +46,11 @@ final class FindingsPane extends VBox {
             Consumer<FindingsModel.Card> onLoom,
             Consumer<FindingsModel.Card> onTape,
             Consumer<FindingsModel.Card> onHunt,
-            Consumer<List<Fault>> onDraw) {
+            Consumer<List<Fault>> onDraw,
+            Consumer<List<Fault>> onFit) {
         this.onHunt = onHunt;
         this.onDraw = onDraw;
+        this.onFit = onFit;
         this.onPanel = onPanel;
         this.onLoom = onLoom;
         this.onTape = onTape;
@@ -66,6 +70,14 @@ final class FindingsPane extends VBox {
     void offerHunt(boolean possible) {
         if (huntable != possible) {
             huntable = possible;
+            list();
+        }
+    }
+
+    /** Offers to change the plan where that makes good what was found, or not. */
+    void offerFit(boolean possible) {
+        if (fittable != possible) {
+            fittable = possible;
             list();
         }
     }
@@ -95,7 +107,8 @@ final class FindingsPane extends VBox {
         List<Node> nodes = new ArrayList<>();
         if (!reasons.isEmpty()) {
             nodes.add(heading(reasons.size() == 1 ? Texts.say("findings.reason") : Texts.say("findings.reasons")));
-            reasons.forEach(card -> nodes.add(new ExplanationCard(card, onDraw)));
+            reasons.forEach(card ->
+                    nodes.add(new ExplanationCard(card, onDraw, fittable ? Optional.of(onFit) : Optional.empty())));
             nodes.add(heading(Texts.say("findings.found")));
         }
         if (next.isEmpty()) {

@@ -10,6 +10,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.UnaryOperator;
+import ringout.circuit.Fault;
+import ringout.diagnosis.PlanRewrite;
 import ringout.hid.Input;
 import ringout.plan.Assign;
 import ringout.plan.Chain;
@@ -100,6 +102,16 @@ public final class EditorModel {
         return document.reading().hasErrors()
                 ? Optional.empty()
                 : Optional.of(new EditorModel(document, saved ? yaml : "", new Selection.Box(), ""));
+    }
+
+    /**
+     * An editor of a text with one edit made: what no iron has to mend is as the box is.
+     *
+     * @return empty where no edit makes any of the faults good
+     */
+    public static Optional<EditorModel> fitting(String yaml, String file, List<Fault> faults) {
+        return PlanRewrite.of(PlanDocument.of(yaml, file), faults)
+                .map(fits -> new EditorModel(fits, yaml, new Selection.Box(), ""));
     }
 
     // What there is

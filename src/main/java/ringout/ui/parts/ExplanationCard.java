@@ -2,6 +2,7 @@ package ringout.ui.parts;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.scene.AccessibleRole;
 import javafx.scene.control.Label;
@@ -11,6 +12,7 @@ import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import ringout.circuit.Fault;
+import ringout.diagnosis.PlanRewrite;
 import ringout.ui.model.Reasoning;
 import ringout.words.Texts;
 
@@ -19,6 +21,11 @@ public final class ExplanationCard extends VBox {
     private int drawn;
 
     public ExplanationCard(Reasoning.Card card, Consumer<List<Fault>> onDraw) {
+        this(card, onDraw, Optional.empty());
+    }
+
+    /** @param onFit changes the plan so that it fits; offered where a change of the plan makes good any of the faults */
+    public ExplanationCard(Reasoning.Card card, Consumer<List<Fault>> onDraw, Optional<Consumer<List<Fault>>> onFit) {
         getStyleClass().addAll("finding", "explanation");
         Label text = words(card.text() + ".", "explanation-text");
         Label chance = new Label(card.chance());
@@ -51,6 +58,9 @@ public final class ExplanationCard extends VBox {
                 onDraw.accept(card.drawings().get(drawn));
             });
         }
+        List<Fault> faults = card.drawings().get(0);
+        onFit.filter(fit -> faults.stream().anyMatch(PlanRewrite::canBePlanned))
+                .ifPresent(fit -> links.add(Texts.say("findings.fit"), () -> fit.accept(faults)));
         List<HBox> evidence = new ArrayList<>();
         card.speaksFor().forEach(line -> evidence.add(evidence("+", "for", Texts.say("findings.for"), line)));
         card.speaksAgainst()

@@ -9,6 +9,7 @@ import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import javafx.scene.layout.BorderPane;
 import ringout.bench.LearnSession;
+import ringout.circuit.Fault;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
@@ -188,6 +189,17 @@ public final class Planning {
     /** Edits a plan file that can be used. */
     public void edit(PlanFile plan) {
         edit(plan.text(), Optional.of(plan.file()));
+    }
+
+    /** Edits a plan file with one edit made: it fits a box with these faults, as far as none of them needs the iron. */
+    public void fit(PlanFile plan, List<Fault> faults) {
+        computing.begin(
+                progress -> EditorModel.fitting(plan.text(), plan.file().toString(), faults),
+                fits -> fits.ifPresent(model -> {
+                    edit(model, plan.text(), Optional.of(plan.file()));
+                    editor.setNotices(List.of(NoticesPane.Notice.of(Texts.say("editor.fits"))));
+                }),
+                host::failed);
     }
 
     /** Edits a plan's text; without a file it is not saved yet. */

@@ -186,8 +186,8 @@ public class BenchPictureTest {
         }
         return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
             Theme.loadFonts();
-            BenchPage page =
-                    new BenchPage(new FxLettering(), command -> {}, () -> {}, reading -> {}, () -> {}, control -> {});
+            BenchPage page = new BenchPage(
+                    new FxLettering(), command -> {}, () -> {}, reading -> {}, () -> {}, control -> {}, faults -> {});
             Scene scene = new Scene(page, look.width(), look.height());
             page.getStyleClass().add("window");
             Theme.apply(scene, look.dark(), look.scale());
