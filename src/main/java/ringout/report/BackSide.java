@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
+import ringout.drawing.Palette;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Known;
@@ -36,9 +37,6 @@ final class BackSide {
             List.of("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#000000", "#56B4E9", "#E69F00");
 
     private static final List<List<Double>> DASHES = List.of(List.of(), List.of(2.4, 1.2), List.of(0.6, 1.2));
-    private static final String INK = "#18262F";
-    private static final String SOFT = "#46565F";
-    private static final String PAPER = "#FFFFFF";
     private static final double MOST_WIDTH = 186;
     private static final double MOST_HEIGHT = 119;
     private static final double ROOM = 7;
@@ -101,19 +99,22 @@ final class BackSide {
         if (kind == Line.Kind.DIRECT) {
             String name = CutList.common(plan);
             wires.put(
-                    name, new Wire(name, name, CutList.onCommon(plan), null, new Pen(INK, 0.7, List.of(0.2, 1.4)), 0));
+                    name,
+                    new Wire(
+                            name, name, CutList.onCommon(plan), null, new Pen(Palette.INK, 0.7, List.of(0.2, 1.4)), 0));
         }
         wires.values().forEach(w -> drawn.addAll(w.contacts));
         double width = panelWidth * scale + 2 * ROOM;
         double height = panelHeight * scale + ROOM + FOOT;
         board.box(
-                Optional.of(new Pen(INK, 0.4)),
-                Optional.of("#FBFBF5"),
+                Optional.of(new Pen(Palette.INK, 0.4)),
+                Optional.of(Palette.SHEET),
                 ROOM,
                 ROOM,
                 panelWidth * scale,
                 panelHeight * scale);
-        board.words(new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, "#B02318", Texts.say("sheet.back.mirrored"));
+        board.words(
+                new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, Palette.FAULT, Texts.say("sheet.back.mirrored"));
         List<Point> pads = pads(wires);
         plan.controls().forEach(this::body);
         int i = 0;
@@ -163,11 +164,11 @@ final class BackSide {
     private void body(Control control) {
         Point centre = at(Known.in(places, control.id()));
         double r = body(control.mount());
-        board.circle(Optional.of(new Pen("#6F8087", 0.25)), Optional.of("#E9EEE6"), centre, r);
+        board.circle(Optional.of(new Pen(Palette.LINE, 0.25)), Optional.of(Palette.SQUARED), centre, r);
         control.mount()
                 .hole()
                 .ifPresent(mm -> board.circle(
-                        Optional.of(new Pen("#6F8087", 0.15, List.of(0.8, 0.8))),
+                        Optional.of(new Pen(Palette.LINE, 0.15, List.of(0.8, 0.8))),
                         Optional.empty(),
                         centre,
                         mm / 2 * scale));
@@ -181,12 +182,12 @@ final class BackSide {
         // Above the control, or below it where the panel's edge is in the way.
         double above = centre.y() - r - 1.2;
         board.wordsOn(
-                PAPER,
+                Palette.FACE,
                 new Point(centre.x(), above > ROOM + 3 ? above : centre.y() + r + 2.6),
                 2.5,
                 Anchor.MIDDLE,
                 true,
-                INK,
+                Palette.INK,
                 control.label());
     }
 
@@ -277,22 +278,23 @@ final class BackSide {
         double r = body(plan.control(contact.control()).orElseThrow().mount());
         Point terminal = centre.polar(r * 0.55, way);
         Point joint = joint(id, wire);
-        Pen thin = new Pen(INK, 0.3);
+        Pen thin = new Pen(Palette.INK, 0.3);
         board.line(thin, terminal, joint);
-        board.circle(Optional.empty(), Optional.of(INK), terminal, 0.6);
+        board.circle(Optional.empty(), Optional.of(Palette.INK), terminal, 0.6);
         if (hasDiode(id, wire.kind)) {
             // Current flows from anode to cathode, and the cathode is on this line.
             Point cathode = centre.polar(r + STAND_OFF * 0.62, way);
             Point anode = centre.polar(r + STAND_OFF * 0.62 - 2.2, way);
-            board.area(Optional.of(thin), INK, anode.polar(1.1, way + 90), anode.polar(1.1, way - 90), cathode);
-            board.line(new Pen(INK, 0.5), cathode.polar(1.1, way + 90), cathode.polar(1.1, way - 90));
+            board.area(Optional.of(thin), Palette.INK, anode.polar(1.1, way + 90), anode.polar(1.1, way - 90), cathode);
+            board.line(new Pen(Palette.INK, 0.5), cathode.polar(1.1, way + 90), cathode.polar(1.1, way - 90));
         }
-        board.circle(Optional.of(new Pen(wire.pen.colour(), 0.4)), Optional.of(PAPER), joint, 0.9);
+        board.circle(Optional.of(new Pen(wire.pen.colour(), 0.4)), Optional.of(Palette.FACE), joint, 0.9);
         Control control = plan.control(contact.control()).orElseThrow();
         if (control.contacts().size() > 1 && wire.kind != null) {
             String part = contact.id().substring(contact.id().indexOf('.') + 1);
             Point near = centre.polar(reach(contact, wire) + 2.6, way);
-            board.wordsOn(PAPER, new Point(near.x(), near.y() + 0.7), 2, Anchor.MIDDLE, false, SOFT, part);
+            board.wordsOn(
+                    Palette.FACE, new Point(near.x(), near.y() + 0.7), 2, Anchor.MIDDLE, false, Palette.SOFT, part);
         }
     }
 
@@ -311,8 +313,14 @@ final class BackSide {
         }
         double half = Math.max(pad * all.size() / 2, LEAST_BOARD / 2);
         middle = Math.max(ROOM + half, Math.min(ROOM + panelWidth * scale - half, middle));
-        board.box(Optional.of(new Pen(SOFT, 0.25)), Optional.of("#FFFFFF"), middle - half, y - 2.5, 2 * half, 12);
-        board.words(new Point(middle, y + 8.4), 2.2, Anchor.MIDDLE, false, SOFT, Texts.say("sheet.back.board"));
+        board.box(
+                Optional.of(new Pen(Palette.SOFT, 0.25)),
+                Optional.of(Palette.FACE),
+                middle - half,
+                y - 2.5,
+                2 * half,
+                12);
+        board.words(new Point(middle, y + 8.4), 2.2, Anchor.MIDDLE, false, Palette.SOFT, Texts.say("sheet.back.board"));
         List<Point> points = new ArrayList<>();
         for (Wire wire : all) {
             points.add(new Point(middle + pad * (sorted.indexOf(wire) + 0.5 - all.size() / 2.0), y));
@@ -321,14 +329,16 @@ final class BackSide {
     }
 
     private void pad(Wire wire, Point at) {
-        board.circle(Optional.of(new Pen(wire.pen.colour(), 0.5)), Optional.of(PAPER), at, 1.1);
+        board.circle(Optional.of(new Pen(wire.pen.colour(), 0.5)), Optional.of(Palette.FACE), at, 1.1);
         String words = wire.kind == null ? wire.name : wire.name + "  " + wire.pin;
         board.words(
                 new Point(at.x(), at.y() + 4.4),
                 2.3,
                 Anchor.MIDDLE,
                 true,
-                wire.pen.colour().equals("#56B4E9") || wire.pen.colour().equals("#E69F00") ? INK : wire.pen.colour(),
+                wire.pen.colour().equals("#56B4E9") || wire.pen.colour().equals("#E69F00")
+                        ? Palette.INK
+                        : wire.pen.colour(),
                 words);
     }
 }

@@ -3,6 +3,7 @@ package ringout.report;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
+import ringout.drawing.Palette;
 
 /**
  * Something to read and print: {@link HtmlWriter} and {@link PdfWriter} write the same one.
@@ -76,9 +77,9 @@ public record Document(String title, String subtitle, Paper paper, List<Block> b
 
     /** How an outcome is dressed. */
     public enum Tone {
-        GOOD("#1D6A3B"),
-        FAULT("#B02318"),
-        OPEN("#12539F");
+        GOOD(Palette.GOOD),
+        FAULT(Palette.FAULT),
+        OPEN(Palette.ASKED);
 
         private final String colour;
 

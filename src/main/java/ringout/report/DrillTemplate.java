@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import ringout.drawing.Palette;
 import ringout.plan.Control;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
@@ -26,12 +27,10 @@ final class DrillTemplate {
 
     private static final double HEAD_MM = 25;
     private static final double MARGIN_MM = 2;
-    private static final String INK = "#18262F";
-    private static final String SOFT = "#46565F";
-    private static final Pen CUT = new Pen(INK, 0.25);
-    private static final Pen FINE = new Pen(INK, 0.12);
-    private static final Pen NUT = new Pen("#6F8087", 0.15, List.of(1.2, 1.0));
-    private static final Pen EDGE = new Pen("#12539F", 0.15, List.of(3.0, 1.0, 0.5, 1.0));
+    private static final Pen CUT = new Pen(Palette.INK, 0.25);
+    private static final Pen FINE = new Pen(Palette.INK, 0.12);
+    private static final Pen NUT = new Pen(Palette.LINE, 0.15, List.of(1.2, 1.0));
+    private static final Pen EDGE = new Pen(Palette.ASKED, 0.15, List.of(3.0, 1.0, 0.5, 1.0));
 
     private final Plan plan;
     private final Plan.Panel panel;
@@ -122,16 +121,16 @@ final class DrillTemplate {
                 4.6,
                 Anchor.START,
                 true,
-                INK,
+                Palette.INK,
                 "Drill template 1:1, seen from the front" + (tiled ? ", tile " + name(row, column) : ""));
-        board.words(new Point(MARGIN_MM, 9.5), 2.8, Anchor.START, false, SOFT, Texts.say("sheet.drill.print"));
+        board.words(new Point(MARGIN_MM, 9.5), 2.8, Anchor.START, false, Palette.SOFT, Texts.say("sheet.drill.print"));
         if (tiled) {
             board.words(
                     new Point(MARGIN_MM, 13.2),
                     2.8,
                     Anchor.START,
                     false,
-                    SOFT,
+                    Palette.SOFT,
                     columns * rows
                             + " tiles: cut along one dash-dotted line of each overlap, lay the crosses on each other, tape them together.");
         }
@@ -142,7 +141,12 @@ final class DrillTemplate {
             board.line(FINE, new Point(MARGIN_MM + mm, y - tick), new Point(MARGIN_MM + mm, y + tick));
         }
         board.words(
-                new Point(MARGIN_MM + BAR_MM + 3, y + 1.1), 3.2, Anchor.START, true, INK, Texts.say("sheet.drill.bar"));
+                new Point(MARGIN_MM + BAR_MM + 3, y + 1.1),
+                3.2,
+                Anchor.START,
+                true,
+                Palette.INK,
+                Texts.say("sheet.drill.bar"));
     }
 
     private void outline(Board board, Window w) {
@@ -176,7 +180,7 @@ final class DrillTemplate {
                         3,
                         Anchor.MIDDLE,
                         true,
-                        "#12539F",
+                        Palette.ASKED,
                         name(row, column + side));
             }
             if (row + side >= 0 && row + side < rows) {
@@ -192,7 +196,7 @@ final class DrillTemplate {
                         3,
                         Anchor.MIDDLE,
                         true,
-                        "#12539F",
+                        Palette.ASKED,
                         name(row + side, column));
             }
         }
@@ -224,20 +228,20 @@ final class DrillTemplate {
         double reach = Math.max(hole.orElse(0.0), control.mount().nut().orElse(0.0)) / 2;
         String size = hole.map(mm -> "Ø " + millimetres(mm)).orElse(Texts.say("sheet.drill.no-hole"));
         board.wordsOn(
-                "#FFFFFF",
+                Palette.FACE,
                 new Point(centre.x(), centre.y() + reach + 3.2),
                 2.6,
                 Anchor.MIDDLE,
                 true,
-                INK,
+                Palette.INK,
                 control.label());
         board.wordsOn(
-                "#FFFFFF",
+                Palette.FACE,
                 new Point(centre.x(), centre.y() + reach + 6),
                 2.3,
                 Anchor.MIDDLE,
                 false,
-                SOFT,
+                Palette.SOFT,
                 size + " at " + millimetres(place.x()) + ", " + millimetres(place.y()));
     }
 

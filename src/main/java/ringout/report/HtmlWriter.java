@@ -4,27 +4,30 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import ringout.drawing.Palette;
 
 /** Writes a document as one HTML file: no script, no other file, drawings as inline SVG in millimetres. */
 public final class HtmlWriter {
-    private static final String STYLE = """
+    private static final String STYLE =
+            """
+            :root { --bench: %s; --face: %s; --fault: %s; --ink: %s; --rule: %s; --soft: %s; }
             * { box-sizing: border-box; }
-            html { background: #E4E8DF; }
-            body { max-width: 210mm; margin: 8mm auto; padding: 10mm; background: #fff; color: #18262F;
+            html { background: var(--bench); }
+            body { max-width: 210mm; margin: 8mm auto; padding: 10mm; background: var(--face); color: var(--ink);
               font: 10pt/1.4 "Liberation Sans", Arial, Helvetica, sans-serif; }
             h1 { font-size: 20pt; line-height: 1.15; margin: 0; }
-            p.subtitle { color: #46565F; margin: 1mm 0 5mm; border-bottom: 0.6mm solid #18262F; padding-bottom: 3mm; }
+            p.subtitle { color: var(--soft); margin: 1mm 0 5mm; border-bottom: 0.6mm solid var(--ink); padding-bottom: 3mm; }
             h2 { font-size: 13pt; line-height: 1.2; margin: 6mm 0 1.5mm; break-after: avoid; }
             h3 { font-size: 10.5pt; line-height: 1.25; margin: 4mm 0 1mm; break-after: avoid; }
             .verdict { display: grid; grid-template-columns: auto 1fr; gap: 0 4mm; border: 0.5mm solid; border-left-width: 2.5mm;
               padding: 3mm 4mm; margin: 0 0 4mm; break-inside: avoid; }
             .verdict svg { grid-row: 1 / span 2; align-self: start; }
             .verdict h2 { color: inherit; font-size: 15pt; margin: 0; }
-            .verdict div { color: #18262F; }
+            .verdict div { color: var(--ink); }
             .verdict p { margin: 1mm 0 0; }
             .facts { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; margin: 0 0 4mm; font-size: 9pt; line-height: 1.3; }
-            .facts div { display: grid; grid-template-columns: 24mm 1fr; border-bottom: 0.15mm solid #C3CCC6; padding: 1mm 0; }
-            .facts dt { color: #46565F; }
+            .facts div { display: grid; grid-template-columns: 24mm 1fr; border-bottom: 0.15mm solid var(--rule); padding: 1mm 0; }
+            .facts dt { color: var(--soft); }
             .facts dd { margin: 0; overflow-wrap: anywhere; }
             .beside { display: flex; gap: 6mm; align-items: flex-start; margin: 0 0 4mm; break-inside: avoid; }
             .beside figure { flex: none; margin: 0; max-width: 132mm; }
@@ -34,22 +37,22 @@ public final class HtmlWriter {
             .items { margin: 0 0 3mm; padding-left: 4.5mm; }
             .items li { margin: 0 0 0.6mm; }
             p { margin: 0 0 2.5mm; }
-            .caution { border: 0.5mm solid #B02318; border-left-width: 2.5mm; padding: 2.5mm 4mm; margin: 0 0 5mm; break-inside: avoid; }
-            .caution h2 { color: #B02318; font-size: 11pt; margin: 0 0 1mm; }
+            .caution { border: 0.5mm solid var(--fault); border-left-width: 2.5mm; padding: 2.5mm 4mm; margin: 0 0 5mm; break-inside: avoid; }
+            .caution h2 { color: var(--fault); font-size: 11pt; margin: 0 0 1mm; }
             .caution ul { margin: 0; padding-left: 4.5mm; }
-            table { border-collapse: collapse; width: 100%; margin: 0 0 4mm; font-size: 9pt; line-height: 1.3; }
-            caption { text-align: left; color: #46565F; padding-bottom: 1.5mm; }
+            table { border-collapse: collapse; width: 100%%; margin: 0 0 4mm; font-size: 9pt; line-height: 1.3; }
+            caption { text-align: left; color: var(--soft); padding-bottom: 1.5mm; }
             thead { display: table-header-group; }
             tr { break-inside: avoid; }
             caption { break-after: avoid; }
             tbody tr:nth-child(-n+2) { break-before: avoid; }
-            tbody th { font-weight: normal; border-bottom: 0.15mm solid #C3CCC6; vertical-align: top; overflow-wrap: anywhere; }
-            tr.marked > * { font-weight: bold; color: #B02318; }
-            th { text-align: left; border-bottom: 0.4mm solid #18262F; padding: 0.7mm 2mm 0.7mm 0; vertical-align: bottom; }
-            td { border-bottom: 0.15mm solid #C3CCC6; padding: 0.7mm 2mm 0.7mm 0; vertical-align: top; overflow-wrap: anywhere; }
+            tbody th { font-weight: normal; border-bottom: 0.15mm solid var(--rule); vertical-align: top; overflow-wrap: anywhere; }
+            tr.marked > * { font-weight: bold; color: var(--fault); }
+            th { text-align: left; border-bottom: 0.4mm solid var(--ink); padding: 0.7mm 2mm 0.7mm 0; vertical-align: bottom; }
+            td { border-bottom: 0.15mm solid var(--rule); padding: 0.7mm 2mm 0.7mm 0; vertical-align: top; overflow-wrap: anywhere; }
             figure { margin: 2mm 0 4mm; break-inside: avoid; }
-            figure svg { display: block; max-width: 100%; height: auto; }
-            figcaption { color: #46565F; font-size: 9pt; margin-top: 1.5mm; }
+            figure svg { display: block; max-width: 100%%; height: auto; }
+            figcaption { color: var(--soft); font-size: 9pt; margin-top: 1.5mm; }
             svg text { font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
             .break, .plate { break-before: page; }
             .plate { break-inside: avoid; margin-top: 8mm; }
@@ -60,7 +63,7 @@ public final class HtmlWriter {
               body { max-width: none; margin: 0; padding: 0; }
               .plate { margin: 0; }
             }
-            """;
+            """.formatted(Palette.BENCH, Palette.FACE, Palette.FAULT, Palette.INK, Palette.RULE, Palette.SOFT);
 
     private final StringBuilder out = new StringBuilder();
 

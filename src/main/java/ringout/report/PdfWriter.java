@@ -20,6 +20,7 @@ import org.apache.pdfbox.pdmodel.font.PDType0Font;
 import org.apache.pdfbox.pdmodel.graphics.state.RenderingMode;
 import org.apache.pdfbox.pdmodel.interactive.viewerpreferences.PDViewerPreferences;
 import org.apache.pdfbox.util.Matrix;
+import ringout.drawing.Palette;
 
 /**
  * Writes a document as PDF, with its font embedded. All lengths inside are millimetres from the upper left corner, as in
@@ -35,10 +36,6 @@ public final class PdfWriter {
     /** How far a circle's control points are from its quarter points: 4/3 (√2 − 1) radii. */
     private static final double KAPPA = 4.0 / 3 * (Math.sqrt(2) - 1);
 
-    private static final String INK = "#18262F";
-    private static final String SOFT = "#46565F";
-    private static final String RULE = "#C3CCC6";
-    private static final String RED = "#B02318";
     private static final double BODY_MM = 3.5;
     private static final double TABLE_MM = 3.1;
     private static final double LEADING = 1.32;
@@ -97,15 +94,15 @@ public final class PdfWriter {
         newPage();
         for (String line : wrap(document.title(), 7, width)) {
             y += 7;
-            words(left, y, 7, true, INK, line);
+            words(left, y, 7, true, Palette.INK, line);
             y += 1.5;
         }
         for (String line : wrap(document.subtitle(), BODY_MM, width)) {
             y += BODY_MM * LEADING;
-            words(left, y, BODY_MM, false, SOFT, line);
+            words(left, y, BODY_MM, false, Palette.SOFT, line);
         }
         y += 3;
-        rule(INK, 0.6);
+        rule(Palette.INK, 0.6);
         y += 5;
         for (int i = 0; i < document.blocks().size(); i++) {
             room(Math.min(together(i), bottom - Document.Paper.MARGIN_MM));
@@ -158,9 +155,9 @@ public final class PdfWriter {
                 page = foot;
                 millimetres(foot);
                 double base = document.paper().height() - 6;
-                words(left, base, FOOT_MM, false, SOFT, document.title());
+                words(left, base, FOOT_MM, false, Palette.SOFT, document.title());
                 String number = (i + 1) + " of " + pdf.getNumberOfPages();
-                words(left + width - measure(number, FOOT_MM), base, FOOT_MM, false, SOFT, number);
+                words(left + width - measure(number, FOOT_MM), base, FOOT_MM, false, Palette.SOFT, number);
             }
         }
     }
@@ -171,12 +168,12 @@ public final class PdfWriter {
         if (block instanceof Document.Heading heading) {
             room(45);
             y += y > Document.Paper.MARGIN_MM ? 2 : 0;
-            paragraph(heading.text(), 4.6, true, INK, left, width);
+            paragraph(heading.text(), 4.6, true, Palette.INK, left, width);
             y += 1.5;
         } else if (block instanceof Document.Subheading heading) {
             room(16);
             y += 1.5;
-            paragraph(heading.text(), 3.7, true, INK, left, width);
+            paragraph(heading.text(), 3.7, true, Palette.INK, left, width);
             y += 1;
         } else if (block instanceof Document.Verdict verdict) {
             verdict(verdict);
@@ -188,7 +185,7 @@ public final class PdfWriter {
         } else if (block instanceof Document.Items items) {
             items(items);
         } else if (block instanceof Document.Text text) {
-            paragraph(text.text(), BODY_MM, false, INK, left, width);
+            paragraph(text.text(), BODY_MM, false, Palette.INK, left, width);
             y += 2;
         } else if (block instanceof Document.Caution caution) {
             caution(caution);
@@ -231,16 +228,16 @@ public final class PdfWriter {
         double height = 4 + 4 * LEADING + 1 + lines * BODY_MM * LEADING + 2;
         room(height);
         double top = y;
-        box(RED, 0.5, left, top, width, height);
-        fill(RED, left, top, 2, height);
+        box(Palette.FAULT, 0.5, left, top, width, height);
+        fill(Palette.FAULT, left, top, 2, height);
         y += 3;
-        paragraph(caution.title(), 4, true, RED, left + 6, inner);
+        paragraph(caution.title(), 4, true, Palette.FAULT, left + 6, inner);
         y += 1;
         for (List<String> item : items) {
-            disc(INK, left + 7, y + BODY_MM * LEADING - 2.1, 0.5);
+            disc(Palette.INK, left + 7, y + BODY_MM * LEADING - 2.1, 0.5);
             for (String line : item) {
                 y += BODY_MM * LEADING;
-                words(left + 10, y - BODY_MM * (LEADING - 1), BODY_MM, false, INK, line);
+                words(left + 10, y - BODY_MM * (LEADING - 1), BODY_MM, false, Palette.INK, line);
             }
         }
         y = top + height + 4;
@@ -264,7 +261,7 @@ public final class PdfWriter {
         paragraph(verdict.sentence(), large, true, verdict.tone().colour(), left + indent, across);
         for (String detail : verdict.details()) {
             y += 1;
-            paragraph(detail, BODY_MM, false, INK, left + indent, across);
+            paragraph(detail, BODY_MM, false, Palette.INK, left + indent, across);
         }
         y = top + height + 4;
     }
@@ -286,13 +283,13 @@ public final class PdfWriter {
                         row.get(column).name(),
                         columns == 1 ? FOOT_MM : TABLE_MM,
                         false,
-                        SOFT,
+                        Palette.SOFT,
                         x,
                         columns == 1 ? cell : names);
                 y = columns == 1 ? y : top + 0.8;
-                paragraph(row.get(column).value(), TABLE_MM, false, INK, x + names, cell - names);
+                paragraph(row.get(column).value(), TABLE_MM, false, Palette.INK, x + names, cell - names);
                 y = top + height;
-                rule(RULE, 0.15, x, cell);
+                rule(Palette.RULE, 0.15, x, cell);
             }
         }
     }
@@ -315,7 +312,7 @@ public final class PdfWriter {
         y = top;
         draw(beside.figure().drawing(), left, y, 1, false);
         y += beside.figure().drawing().height() + 1;
-        paragraph(beside.figure().caption(), TABLE_MM, false, SOFT, left, drawn);
+        paragraph(beside.figure().caption(), TABLE_MM, false, Palette.SOFT, left, drawn);
         y = top + height + 4;
     }
 
@@ -334,14 +331,14 @@ public final class PdfWriter {
 
     private void items(Document.Items items) throws IOException {
         if (!items.lead().isEmpty()) {
-            paragraph(items.lead(), BODY_MM, false, INK, left, width);
+            paragraph(items.lead(), BODY_MM, false, Palette.INK, left, width);
             y += 0.5;
         }
         for (String item : items.items()) {
             List<String> lines = wrap(item, BODY_MM, width - 4);
             room(lines.size() * BODY_MM * LEADING);
-            disc(INK, left + 1.2, y + BODY_MM * LEADING - 2.1, 0.5);
-            paragraph(item, BODY_MM, false, INK, left + 4, width - 4);
+            disc(Palette.INK, left + 1.2, y + BODY_MM * LEADING - 2.1, 0.5);
+            paragraph(item, BODY_MM, false, Palette.INK, left + 4, width - 4);
             y += 0.6;
         }
         y += 2;
@@ -351,7 +348,7 @@ public final class PdfWriter {
         double sum = table.widths().stream().mapToDouble(w -> w).sum();
         List<Double> widths = table.widths().stream().map(w -> w / sum * width).toList();
         room(30);
-        paragraph(table.caption(), TABLE_MM, false, SOFT, left, width);
+        paragraph(table.caption(), TABLE_MM, false, Palette.SOFT, left, width);
         y += 1;
         head(table, widths);
         for (int i = 0; i < table.rows().size(); i++) {
@@ -361,15 +358,15 @@ public final class PdfWriter {
                 head(table, widths);
             }
             boolean marked = table.marked().contains(i);
-            row(row, widths, marked, marked ? RED : INK);
-            rule(RULE, 0.15);
+            row(row, widths, marked, marked ? Palette.FAULT : Palette.INK);
+            rule(Palette.RULE, 0.15);
         }
         y += 4;
     }
 
     private void head(Document.Table table, List<Double> widths) throws IOException {
-        row(table.columns(), widths, true, INK);
-        rule(INK, 0.4);
+        row(table.columns(), widths, true, Palette.INK);
+        rule(Palette.INK, 0.4);
     }
 
     private double height(List<String> row, List<Double> widths) {
@@ -405,7 +402,7 @@ public final class PdfWriter {
         room(height(figure));
         draw(figure.drawing(), left, y, scale, false);
         y += figure.drawing().height() * scale + 1;
-        paragraph(figure.caption(), TABLE_MM, false, SOFT, left, width);
+        paragraph(figure.caption(), TABLE_MM, false, Palette.SOFT, left, width);
         y += 4;
     }
 

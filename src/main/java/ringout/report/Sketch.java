@@ -15,6 +15,7 @@ import org.apache.pdfbox.pdmodel.PDDocument;
 import ringout.drawing.Area;
 import ringout.drawing.Ink;
 import ringout.drawing.Lettering;
+import ringout.drawing.Palette;
 import ringout.drawing.Point;
 import ringout.plan.Known;
 
@@ -25,14 +26,7 @@ final class Sketch {
     /** Millimetres on paper for one unit of a stroke, so that lettering of ten units is 6 pt and can be read from paper. */
     static final double MM = 0.22;
 
-    private static final String INK = "#18262F";
-    private static final String SOFT = "#46565F";
-    private static final String LINE = "#6F8087";
-    private static final String PAPER = "#FFFFFF";
-    private static final String CAP = "#DCE3DE";
-    private static final String FAULT = "#B02318";
-    private static final String GOOD = "#1D6A3B";
-    private static final Look PLAIN = new Look("", INK, 1.2);
+    private static final Look PLAIN = new Look("", Palette.INK, 1.2);
     private static final Map<String, Look> LOOKS = looks();
 
     /**
@@ -59,56 +53,56 @@ final class Sketch {
 
     private static Map<String, Look> looks() {
         Map<String, Look> looks = new HashMap<>();
-        looks.put("squared", new Look("", "#E9EEE6", 0.8));
-        looks.put("panel-edge", new Look("", INK, 1.6));
-        looks.put("dimension", new Look("", LINE, 1));
-        looks.put("dimension-text", new Look(SOFT, "", 0));
-        looks.put("body", new Look(PAPER, INK, 1.4));
-        looks.put("cap", new Look(CAP, INK, 1.1));
-        looks.put("recess", new Look("#E9EEE6", INK, 1));
-        looks.put("shine", new Look("", PAPER, 1.6));
-        looks.put("tick", new Look("", LINE, 1));
-        looks.put("slot", new Look("", INK, 2.6));
-        looks.put("thumb", new Look(CAP, INK, 1.2));
-        looks.put("pointer", new Look("", INK, 1.8));
-        looks.put("chevron", new Look("", LINE, 1.2));
-        looks.put("numeral", new Look(SOFT, "", 0));
-        looks.put("control-label", new Look(INK, "", 0));
-        looks.put("control-note", new Look(SOFT, "", 0));
-        looks.put("note-good", new Look(GOOD, "", 0));
-        looks.put("note-fault", new Look(FAULT, "", 0));
-        looks.put("badge-fault", new Look(PAPER, FAULT, 1.6));
-        looks.put("mark-fault", new Look("", FAULT, 1.4));
-        looks.put("mark-verdict", new Look("", FAULT, 2.4));
-        looks.put("mark-fault-fill", new Look(FAULT, "", 0));
-        looks.put("mark-fault-dashed", new Look("", FAULT, 1.2, List.of(2.0, 2.4)));
-        looks.put("mark-good", new Look("", GOOD, 2.4));
-        looks.put("mark-skipped", new Look("", SOFT, 2.4));
+        looks.put("squared", new Look("", Palette.SQUARED, 0.8));
+        looks.put("panel-edge", new Look("", Palette.INK, 1.6));
+        looks.put("dimension", new Look("", Palette.LINE, 1));
+        looks.put("dimension-text", new Look(Palette.SOFT, "", 0));
+        looks.put("body", new Look(Palette.FACE, Palette.INK, 1.4));
+        looks.put("cap", new Look(Palette.CAP, Palette.INK, 1.1));
+        looks.put("recess", new Look(Palette.SQUARED, Palette.INK, 1));
+        looks.put("shine", new Look("", Palette.FACE, 1.6));
+        looks.put("tick", new Look("", Palette.LINE, 1));
+        looks.put("slot", new Look("", Palette.INK, 2.6));
+        looks.put("thumb", new Look(Palette.CAP, Palette.INK, 1.2));
+        looks.put("pointer", new Look("", Palette.INK, 1.8));
+        looks.put("chevron", new Look("", Palette.LINE, 1.2));
+        looks.put("numeral", new Look(Palette.SOFT, "", 0));
+        looks.put("control-label", new Look(Palette.INK, "", 0));
+        looks.put("control-note", new Look(Palette.SOFT, "", 0));
+        looks.put("note-good", new Look(Palette.GOOD, "", 0));
+        looks.put("note-fault", new Look(Palette.FAULT, "", 0));
+        looks.put("badge-fault", new Look(Palette.FACE, Palette.FAULT, 1.6));
+        looks.put("mark-fault", new Look("", Palette.FAULT, 1.4));
+        looks.put("mark-verdict", new Look("", Palette.FAULT, 2.4));
+        looks.put("mark-fault-fill", new Look(Palette.FAULT, "", 0));
+        looks.put("mark-fault-dashed", new Look("", Palette.FAULT, 1.2, List.of(2.0, 2.4)));
+        looks.put("mark-good", new Look("", Palette.GOOD, 2.4));
+        looks.put("mark-skipped", new Look("", Palette.SOFT, 2.4));
         looks.put("mark-open-fill", new Look(Document.Tone.OPEN.colour(), "", 0));
-        looks.put("board", new Look(PAPER, INK, 1.6));
-        looks.put("pin", new Look(PAPER, INK, 1.3));
-        looks.put("pin-name", new Look(SOFT, "", 0));
-        looks.put("loom-note", new Look(SOFT, "", 0));
-        looks.put("line-name", new Look(INK, "", 0));
-        looks.put("contact-name", new Look(SOFT, "", 0));
-        looks.put("contact-fault", new Look(FAULT, "", 0));
-        looks.put("wire", new Look("", INK, 1.6));
-        looks.put("joint", new Look(INK, "", 0));
-        looks.put("terminal", new Look(PAPER, INK, 1.2));
-        looks.put("lever-open", new Look("", INK, 1.6));
-        looks.put("diode", new Look(CAP, INK, 1.2));
-        looks.put("diode-bar", new Look("", INK, 2));
-        looks.put("register", new Look(PAPER, INK, 1.4));
-        looks.put("resistor", new Look(PAPER, INK, 1.2));
-        looks.put("ground", new Look("", INK, 1.4));
-        looks.put("fault-line", new Look("", FAULT, 2.6));
-        looks.put("fault-erased", new Look("", PAPER, 7));
-        looks.put("fault-patch", new Look(PAPER, "", 0));
-        looks.put("fault-shape", new Look(PAPER, FAULT, 2.2));
-        looks.put("fault-dot", new Look(FAULT, "", 0));
-        looks.put("fault-ring", new Look("", FAULT, 1.6, List.of(4.0, 4.0)));
-        looks.put("fault-tag", new Look(PAPER, FAULT, 1.4));
-        looks.put("fault-word", new Look(FAULT, "", 0));
+        looks.put("board", new Look(Palette.FACE, Palette.INK, 1.6));
+        looks.put("pin", new Look(Palette.FACE, Palette.INK, 1.3));
+        looks.put("pin-name", new Look(Palette.SOFT, "", 0));
+        looks.put("loom-note", new Look(Palette.SOFT, "", 0));
+        looks.put("line-name", new Look(Palette.INK, "", 0));
+        looks.put("contact-name", new Look(Palette.SOFT, "", 0));
+        looks.put("contact-fault", new Look(Palette.FAULT, "", 0));
+        looks.put("wire", new Look("", Palette.INK, 1.6));
+        looks.put("joint", new Look(Palette.INK, "", 0));
+        looks.put("terminal", new Look(Palette.FACE, Palette.INK, 1.2));
+        looks.put("lever-open", new Look("", Palette.INK, 1.6));
+        looks.put("diode", new Look(Palette.CAP, Palette.INK, 1.2));
+        looks.put("diode-bar", new Look("", Palette.INK, 2));
+        looks.put("register", new Look(Palette.FACE, Palette.INK, 1.4));
+        looks.put("resistor", new Look(Palette.FACE, Palette.INK, 1.2));
+        looks.put("ground", new Look("", Palette.INK, 1.4));
+        looks.put("fault-line", new Look("", Palette.FAULT, 2.6));
+        looks.put("fault-erased", new Look("", Palette.FACE, 7));
+        looks.put("fault-patch", new Look(Palette.FACE, "", 0));
+        looks.put("fault-shape", new Look(Palette.FACE, Palette.FAULT, 2.2));
+        looks.put("fault-dot", new Look(Palette.FAULT, "", 0));
+        looks.put("fault-ring", new Look("", Palette.FAULT, 1.6, List.of(4.0, 4.0)));
+        looks.put("fault-tag", new Look(Palette.FACE, Palette.FAULT, 1.4));
+        looks.put("fault-word", new Look(Palette.FAULT, "", 0));
         return Map.copyOf(looks);
     }
 
@@ -144,7 +138,7 @@ final class Sketch {
                     pen,
                     fill);
         } else if (ink instanceof Ink.Text text) {
-            letter(text, fill.orElse(INK));
+            letter(text, fill.orElse(Palette.INK));
         }
     }
 

@@ -5,9 +5,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.lang.reflect.Field;
 import java.nio.charset.StandardCharsets;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
@@ -16,6 +18,7 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import ringout.drawing.Palette;
 
 /**
  * Contrast of the stylesheet's colours. Ratio and thresholds: W3C, Web Content Accessibility Guidelines 2.1, definition
@@ -63,6 +66,16 @@ public class StylesheetTest {
                 atLeast(GRAPHICS, theme, colours, ink, paper);
             }
         }));
+    }
+
+    /** What is printed has the colours of the light look. */
+    @Test
+    void reportsAndSheetsHaveTheSameColours() throws Exception {
+        Map<String, String> light = colours("light");
+        for (Field colour : Palette.class.getFields()) {
+            assertEquals(
+                    light.get("-" + colour.getName().toLowerCase(Locale.ROOT)), colour.get(null), colour.getName());
+        }
     }
 
     @Test
