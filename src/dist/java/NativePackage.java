@@ -235,6 +235,7 @@ final class NativePackage {
         Path doc = root.resolve("usr/share/doc/ringout");
         copyTree(content.resolve("docs"), doc);
         copyTree(content.resolve("plans"), doc.resolve("examples"));
+        copyTree(content.resolve("fixtures"), doc.resolve("fixtures"));
         copyTree(content.resolve("licenses"), doc.resolve("licenses"));
         Files.writeString(
                 doc.resolve("copyright"),

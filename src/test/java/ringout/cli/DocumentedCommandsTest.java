@@ -1,5 +1,6 @@
 package ringout.cli;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -8,78 +9,158 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.DynamicContainer;
 import org.junit.jupiter.api.DynamicTest;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestFactory;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * Every command that the documents show in a block marked {@code sh} works: it is run as it stands, from the top folder,
- * with {@code /tmp/} replaced by a folder of the test's own.
+ * Every command that the documents show works as it stands: those of a document are run in their order, each as a process
+ * in a folder that has nothing but {@code fixtures}, as that of somebody who just built or installed has it, with
+ * {@code /tmp/} replaced by a folder of the test's own. {@code -Dringout.jar=target/ringout.jar} runs that jar.
  *
- * <p>What cannot be run here (a build, a real box, root's rights) goes into a block marked {@code console}.
+ * <p>What cannot be run here stands in a block marked {@code console}, and begins with one of {@link #NOT_RUN}.
  */
 class DocumentedCommandsTest {
-    private static final Pattern BLOCK = Pattern.compile("(?m)^\\s*```sh\\n(.*?)^\\s*```", Pattern.DOTALL);
+    private static final Pattern BLOCK = Pattern.compile("(?m)^\\s*```(\\w*)\\n(.*?)^\\s*```", Pattern.DOTALL);
+    private static final Pattern OWN = Pattern.compile("^(java -jar target/ringout\\.jar|ringout) ?");
     private static final Pattern WORD = Pattern.compile("'([^']*)'|\"([^\"]*)\"|(\\S+)");
-    private static final List<String> BUILDS = List.of("mvn ", "bash .ci/run");
+
+    /** How commands begin that are not run, and why. */
+    private static final Map<String, String> NOT_RUN = Map.of(
+            "mvn ", "a build",
+            "bash .ci/run", "a build",
+            "bash src/test/", "a test of its own, which .ci/run runs",
+            "src/test/kernel/prepare.sh", "fetches a kernel",
+            "sudo ", "changes the system, as root",
+            "avr-gcc ", "another program; FirmwareTest compiles the same file",
+            "avr-objcopy ", "another program; FirmwareTest compiles the same file");
 
     @TempDir
     static Path folder;
 
-    private record Shown(String document, String command) {}
-
-    private static List<Shown> shown() throws IOException {
-        List<Shown> all = new ArrayList<>();
+    private static List<Path> documents() throws IOException {
         List<Path> documents = new ArrayList<>(List.of(Path.of("README.md"), Path.of("DEVELOPERS.md")));
         try (Stream<Path> files = Files.walk(Path.of("docs"))) {
             files.filter(f -> f.toString().endsWith(".md")).sorted().forEach(documents::add);
         }
-        for (Path document : documents) {
-            Matcher block = BLOCK.matcher(Files.readString(document));
-            while (block.find()) {
-                String text = block.group(1).replaceAll("\\\\\\n\\s*", " ");
-                text.lines()
+        return documents;
+    }
+
+    /** The lines of blocks with one of these marks. */
+    private static List<String> shown(Path document, String... marks) throws IOException {
+        List<String> all = new ArrayList<>();
+        Matcher block = BLOCK.matcher(Files.readString(document));
+        while (block.find()) {
+            if (List.of(marks).contains(block.group(1))) {
+                block.group(2)
+                        .replaceAll("\\\\\\n\\s*", " ")
+                        .lines()
                         .map(String::strip)
                         .filter(l -> !l.isEmpty() && !l.startsWith("#"))
-                        .forEach(l -> all.add(new Shown(document.toString(), l)));
+                        .forEach(all::add);
             }
         }
         return all;
     }
 
-    private static String[] arguments(String command) {
-        String own = command.replaceFirst("^(java -jar target/ringout\\.jar|ringout) ?", "")
-                .replace("/tmp/", folder + "/");
+    private static boolean isRun(String command) {
+        return NOT_RUN.keySet().stream().noneMatch(command::startsWith);
+    }
+
+    private static List<String> arguments(String command, Path files) {
+        String own = OWN.matcher(command).replaceFirst("").replace("/tmp/", files + "/");
         List<String> words = new ArrayList<>();
         Matcher word = WORD.matcher(own);
         while (word.find()) {
             words.add(word.group(1) != null ? word.group(1) : word.group(2) != null ? word.group(2) : word.group(3));
         }
-        return words.toArray(String[]::new);
+        return words;
     }
 
     @TestFactory
-    Stream<DynamicTest> everyCommandWorks() throws IOException {
-        return shown().stream()
-                .filter(s -> BUILDS.stream().noneMatch(s.command::startsWith))
-                .map(s -> DynamicTest.dynamicTest(s.document + ": " + s.command, () -> {
-                    assertTrue(
-                            s.command.startsWith("java -jar target/ringout.jar") || s.command.startsWith("ringout "),
-                            "only Ringout's own commands can be run here; use a block marked console");
-                    CommandRun run = CommandRun.of(arguments(s.command));
-                    assertTrue(
-                            run.status() == ExitCode.OK.status() || run.status() == ExitCode.FINDINGS.status(),
-                            () -> "exit status " + run.status() + "\n" + run.err() + run.out());
-                    assertFalse(run.out().isBlank(), run.err());
-                }));
+    Stream<DynamicContainer> everyCommandWorks() throws IOException {
+        List<DynamicContainer> all = new ArrayList<>();
+        for (Path document : documents()) {
+            Path here =
+                    Files.createDirectories(folder.resolve(document.toString().replace('/', '-')));
+            copy(Path.of("fixtures"), here);
+            all.add(DynamicContainer.dynamicContainer(
+                    document.toString(),
+                    shown(document, "sh").stream()
+                            .filter(DocumentedCommandsTest::isRun)
+                            .map(command -> DynamicTest.dynamicTest(command, () -> works(command, here)))));
+        }
+        return all.stream();
+    }
+
+    private static void copy(Path from, Path to) throws IOException {
+        try (Stream<Path> files = Files.walk(from)) {
+            for (Path file : files.toList()) {
+                Files.copy(file, to.resolve(file));
+            }
+        }
+    }
+
+    private static void works(String command, Path here) throws Exception {
+        assertTrue(OWN.matcher(command).find(), "only Ringout's own commands can be run here");
+        // A whole check of a simulated box takes as long as that of a real one: here until it is under way, and Ctrl-C.
+        boolean live = command.contains(" check ") && command.contains("--device") && !command.contains("--hunt");
+        try (Program program = new Program.Start(here).in(here).run(arguments(command, here))) {
+            if (live) {
+                program.await(() -> asked(program));
+                assertEquals(130, program.signal("INT").status(), program.err());
+            } else {
+                program.endOfInput();
+                int status = program.status();
+                assertTrue(status == 0 || status == 1, () -> "exit status " + status + said(program));
+            }
+            assertFalse(program.out().isBlank(), program.err());
+        }
+    }
+
+    private static boolean asked(Program program) {
+        try {
+            return program.out().contains("[2/");
+        } catch (IOException problem) {
+            throw new AssertionError(problem);
+        }
+    }
+
+    private static String said(Program program) {
+        try {
+            return "\n" + program.err() + program.out();
+        } catch (IOException problem) {
+            return problem.toString();
+        }
+    }
+
+    @Test
+    void whatIsNotRunHasAReason() throws IOException {
+        for (Path document : documents()) {
+            for (String command : shown(document, "console")) {
+                assertFalse(isRun(command), () -> document + ": \"" + command + "\" could be run; mark it sh");
+            }
+            for (String line : shown(document, "")) {
+                assertFalse(
+                        OWN.matcher(line).lookingAt(), () -> document + ": \"" + line + "\" is a command; mark it sh");
+            }
+        }
     }
 
     @Test
     void theDocumentsShowCommands() throws IOException {
-        assertTrue(shown().size() >= 3, "the blocks are not found");
+        int count = 0;
+        for (Path document : documents()) {
+            count += (int) shown(document, "sh").stream()
+                    .filter(DocumentedCommandsTest::isRun)
+                    .count();
+        }
+        assertTrue(count >= 25, count + " blocks: they are not found");
     }
 }

@@ -16,6 +16,8 @@ import java.util.function.BooleanSupplier;
 /** Ringout as a process of its own, with a home folder of its own, for what cannot be tried inside: signals, limits. */
 final class Program implements AutoCloseable {
     private static final long PATIENCE_SECONDS = 120;
+    /** A jar to be run instead of the compiled classes; empty for none. */
+    private static final String JAR = System.getProperty("ringout.jar", "");
 
     private final Process process;
     private final Path out;
@@ -32,6 +34,7 @@ final class Program implements AutoCloseable {
         private final Path folder;
         private final List<String> before = new ArrayList<>();
         private Path standardOutput;
+        private Path here;
 
         /** @param folder home, and where {@code out.txt} and {@code err.txt} go */
         Start(Path folder) {
@@ -51,6 +54,12 @@ final class Program implements AutoCloseable {
             return this;
         }
 
+        /** Runs in that folder. */
+        Start in(Path folder) {
+            here = folder;
+            return this;
+        }
+
         /** Standard output goes into a pipe that nobody reads. */
         Start intoClosedPipe() {
             standardOutput = null;
@@ -64,10 +73,11 @@ final class Program implements AutoCloseable {
                     "-XX:TieredStopAtLevel=1",
                     "-XX:+UseSerialGC",
                     "-Xshare:auto",
-                    "-Xmx256m",
-                    "-cp",
-                    System.getProperty("java.class.path"),
-                    "ringout.Main"));
+                    "-Xmx256m"));
+            command.addAll(
+                    JAR.isEmpty()
+                            ? List.of("-cp", System.getProperty("java.class.path"), "ringout.Main")
+                            : List.of("-jar", Path.of(JAR).toAbsolutePath().toString()));
             command.addAll(arguments);
             Path err = folder.resolve("err.txt");
             ProcessBuilder builder = new ProcessBuilder(command)
@@ -77,6 +87,9 @@ final class Program implements AutoCloseable {
                                     : ProcessBuilder.Redirect.to(standardOutput.toFile()))
                     .redirectError(err.toFile());
             builder.environment().keySet().removeIf(name -> name.startsWith("XDG_"));
+            if (here != null) {
+                builder.directory(here.toFile());
+            }
             builder.environment().remove("DISPLAY");
             builder.environment().put("HOME", folder.toString());
             Process process = builder.start();
@@ -96,6 +109,11 @@ final class Program implements AutoCloseable {
         in.write(text.getBytes(StandardCharsets.UTF_8));
         in.flush();
         return this;
+    }
+
+    /** Nothing more is typed. */
+    void endOfInput() throws IOException {
+        process.getOutputStream().close();
     }
 
     /** Types, and waits until what was typed has had its effect. */
