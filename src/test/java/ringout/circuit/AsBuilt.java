@@ -31,7 +31,11 @@ final class AsBuilt {
     /** Two nodes that wire, solder or a closed contact joins. */
     record Wire(String a, String b) {}
 
+    /** A weak joint or a leak between two nodes; how many ohms is the simulation's affair. */
+    record Resistive(String a, String b, Fault fault) {}
+
     final Plan plan;
+    final List<Resistive> resistive = new ArrayList<>();
     final List<Wire> wires = new ArrayList<>();
     final List<Diode> diodes = new ArrayList<>();
     /** The node at the pin the firmware uses for a line. */
@@ -61,6 +65,10 @@ final class AsBuilt {
         for (Fault fault : ordered) {
             if (fault instanceof Fault.LinesShorted s) {
                 wires.add(new Wire(end(s.first()), end(s.second())));
+            } else if (fault instanceof Fault.LinesLeak s) {
+                resistive.add(new Resistive(end(s.first()), end(s.second()), fault));
+            } else if (fault instanceof Fault.ContactLeak s) {
+                leaking(faults, s);
             }
         }
         for (String place : closed(ordered, worked)) {
@@ -80,7 +88,10 @@ final class AsBuilt {
         }
         for (Line line : plan.lines()) {
             String wire = wireOnPad.get(line.name());
-            if (!has(ordered, "open:" + wire)) {
+            Fault weak = new Fault.LineWeak(wire);
+            if (ordered.contains(weak)) {
+                resistive.add(new Resistive("pad-" + line.name(), "wire-" + wire, weak));
+            } else if (!has(ordered, "open:" + wire)) {
                 wires.add(new Wire("pad-" + line.name(), "wire-" + wire));
             }
             pinOf.put(line.name(), "pad-" + line.name());
@@ -128,14 +139,43 @@ final class AsBuilt {
         return places;
     }
 
+    /** A weak contact is a resistor between its joint and the leg beyond it, which is a node of its own. */
     private void contact(Collection<Fault> faults, String place) {
+        Fault weak = new Fault.ContactWeak(place);
+        if (!faults.contains(weak)) {
+            contact(faults, place, "");
+            return;
+        }
+        Wiring wiring = plan.contact(place).orElseThrow().wiring();
+        String line = wiring instanceof Wiring.Direct at ? at.line() : ((Wiring.Crossing) wiring).row();
+        resistive.add(new Resistive("joint-" + line + "-" + place, "joint-" + line + "-" + place + "-weak", weak));
+        contact(faults, place, "-weak");
+    }
+
+    /**
+     * A leak across a switch leads where the switch would, through the diode as well: not where a contact is open, for a leak
+     * lies between the legs, and the open joint may be before or behind them.
+     */
+    private void leaking(Collection<Fault> faults, Fault.ContactLeak leak) {
+        String place = leak.contact();
+        if (has(faults, "open:contact:" + place)) {
+            return;
+        }
+        Wiring wiring = plan.contact(place).orElseThrow().wiring();
+        String line = wiring instanceof Wiring.Direct at ? at.line() : ((Wiring.Crossing) wiring).row();
+        resistive.add(new Resistive("joint-" + line + "-" + place, "joint-" + line + "-" + place + "-leak", leak));
+        contact(faults, place, "-leak");
+    }
+
+    /** @param through what the node on the row or line side is called beyond its joint */
+    private void contact(Collection<Fault> faults, String place, String through) {
         Contact contact = plan.contact(place).orElseThrow();
         if (contact.wiring() instanceof Wiring.Direct at) {
             wires.add(new Wire(
-                    "joint-" + at.line() + "-" + place,
+                    "joint-" + at.line() + "-" + place + through,
                     plan.scan().directTo() == Scan.DirectTo.GROUND ? GROUND : SUPPLY));
         } else if (contact.wiring() instanceof Wiring.Crossing at) {
-            String row = "joint-" + at.row() + "-" + place;
+            String row = "joint-" + at.row() + "-" + place + through;
             String column = "joint-" + at.column() + "-" + place;
             if (contact.diode() == Contact.Diode.NONE || has(faults, "diode-short:" + place)) {
                 wires.add(new Wire(row, column));
@@ -235,6 +275,24 @@ final class AsBuilt {
                 .toList();
         return new Case(
                 plan, texts.stream().map(text -> Fault.parse(text, plan)).toList(), worked);
+    }
+
+    /** The same with one or two weak joints or leaks, in place of its faults or beside one of them. */
+    static Case resistive(Random random, int mostRows, int mostColumns, int mostDirects) {
+        Case box = random(random, mostRows, mostColumns, mostDirects, false);
+        List<Fault> soft = Circuit.of(box.plan).softFaults().stream()
+                .filter(f -> !(f instanceof Fault.PullLost))
+                .toList();
+        List<Fault> faults = new ArrayList<>(box.faults.subList(0, Math.min(random.nextInt(2), box.faults.size())));
+        for (int i = 1 + random.nextInt(2); i > 0; i--) {
+            Fault fault = soft.get(random.nextInt(soft.size()));
+            // What is open or bridged there is no more weak.
+            if (faults.stream()
+                    .noneMatch(f -> f.equals(fault) || f.equals(fault.hard().orElse(f)))) {
+                faults.add(fault);
+            }
+        }
+        return new Case(box.plan, faults, box.worked);
     }
 
     private static <T> T pick(Random random, T[] values) {

@@ -35,6 +35,7 @@ import ringout.plan.Scan;
  */
 class SpiceTest {
     private static final int CASES = Integer.getInteger("spice.cases", 1000);
+    private static final int RESISTIVE = Integer.getInteger("spice.resistive", 600);
     private static final int CASES_PER_DECK = 20;
 
     /** A common small-signal silicon switching diode; parameters as widely published, from memory. */
@@ -94,6 +95,29 @@ class SpiceTest {
                 sum(tally, "simulation between") > 0,
                 "no voltage lay between the thresholds, so nothing was shown about them");
         assertTrue(marginal < inputs / 20, "the model hides behind \"marginal\": " + marginal + " of " + inputs);
+    }
+
+    /**
+     * Weak joints and leaks of every resistance that the model knows, alone, together and beside one hard fault: where it
+     * is certain, the voltage must lie there, and where it is not, it must have been in doubt for a reason.
+     */
+    @Test
+    void resistancesNeverLeaveWhatTheModelAllows() throws Exception {
+        assumeTrue(
+                Program.installed("ngspice"),
+                "ngspice is not installed (Debian package ngspice), so weak joints and leaks cannot be compared with it");
+        List<Voltages> cases = new ArrayList<>();
+        for (int seed = 0; cases.size() < RESISTIVE; seed++) {
+            AsBuilt.Case box = AsBuilt.resistive(new Random(40_000 + seed), 3, 4, 2);
+            if (!shortsSupply(box)
+                    && box.faults().stream().anyMatch(f -> f.hard().isPresent())) {
+                cases.add(Voltages.of(box, seed % 2 == 0, cases.size(), 0));
+            }
+        }
+        Map<String, Integer> tally = compare(cases);
+        assertTrue(
+                sum(tally, "simulation between") > 0,
+                "no voltage lay between the thresholds, so nothing was shown about resistances");
     }
 
     /**
@@ -303,6 +327,7 @@ class SpiceTest {
         phases.add(null);
         Map<String, Double> pulls = new HashMap<>();
         Map<String, Double> drivers = new HashMap<>();
+        Map<Fault, Double> ohms = new HashMap<>();
         plan.lines().forEach(line -> {
             pulls.put(
                     line.name(),
@@ -315,6 +340,9 @@ class SpiceTest {
             Netlist net = new Netlist(one, driven, deck);
             net.source(one.volts);
             built.wires.forEach(wire -> net.resistor(wire.a(), wire.b(), WIRE_OHMS));
+            for (AsBuilt.Resistive r : built.resistive) {
+                net.resistor(r.a(), r.b(), ohms.computeIfAbsent(r.fault(), f -> ohms(f, random)));
+            }
             built.diodes.forEach(diode -> net.diode(diode.anode(), diode.cathode()));
             if (driven != null) {
                 net.resistor(built.pinOf.get(driven), rail(plan.scan().active()), drivers.get(driven));
@@ -330,6 +358,14 @@ class SpiceTest {
                 wanted.add(one.node(driven, built.pinOf.get(AsBuilt.sensedFor(plan, contact))));
             }
         }
+    }
+
+    /** Evenly over the decades of what the model takes for a weak joint or for a leak. */
+    private static double ohms(Fault fault, Random random) {
+        boolean weak = fault instanceof Fault.ContactWeak || fault instanceof Fault.LineWeak;
+        double least = Math.log(weak ? Supply.WEAK_LEAST : Supply.LEAK_LEAST);
+        double most = Math.log(weak ? Supply.WEAK_MOST : Supply.LEAK_MOST);
+        return Math.exp(least + (most - least) * random.nextDouble());
     }
 
     private static String rail(Scan.Active active) {
