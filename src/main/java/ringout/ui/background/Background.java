@@ -120,6 +120,9 @@ public final class Background {
      */
     public <T> Job begin(Work<T> work, Consumer<? super T> done, Consumer<? super T> lost, Consumer<String> failed) {
         Job job = new Job();
+        if (thread.isShutdown()) {
+            return job; // the window is gone
+        }
         open.add(job);
         execute(() -> {
             if (job.cancelled) {
@@ -209,8 +212,11 @@ public final class Background {
         return !open.isEmpty();
     }
 
-    /** Nobody waits any more: ends every watch, and does what must be done. Returns at once. */
+    /** Nobody waits any more: ends every clock, and does what must be done. Returns at once. */
     public void end() {
+        if (thread.isShutdown()) {
+            return;
+        }
         clocks.forEach(Job::cancel);
         open.forEach(Job::cancel);
         open.clear();
