@@ -45,9 +45,14 @@ public record Explanation(
         return said.others();
     }
 
-    /** How likely, as a builder would say it, and the figure: {@code very likely, 87 %}. */
+    /**
+     * How likely, as a builder would say it, and the figure: {@code very likely, 87 %}; where others look the same, that it
+     * is the share of them together.
+     */
     public Phrase chance() {
-        return Phrase.of("chance", word(), percent(probability));
+        return said.others().isEmpty()
+                ? Phrase.of("chance", word(), percent(probability))
+                : Phrase.of("chance.shared", word(), percent(probability));
     }
 
     private Phrase word() {

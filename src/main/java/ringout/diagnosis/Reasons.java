@@ -128,7 +128,7 @@ final class Reasons {
                 }
             }
             seenWords
-                    .pattern(table.fault(f), missing, alive, restQuiet && missing.equals(dead))
+                    .pattern(table.fault(f), missing, alive, restQuiet && missing.equals(dead) && !alive.isEmpty())
                     .ifPresent(lines::add);
             odd.stream().distinct().limit(MOST_LINES).forEach(lines::add);
         }
