@@ -280,7 +280,9 @@ class CheckReportTest {
         String words = words(HtmlWriter.html(report));
         assertTrue(words.contains("The box does not match its plan."), words);
         assertTrue(
-                words.contains("Almost certain, over 99 % with what looks the same: The row wire R2 is open between pin 5 and SANDER."), words);
+                words.contains(
+                        "Almost certain, over 99 % with what looks the same: The row wire R2 is open between pin 5 and SANDER."),
+                words);
         assertTrue(words.contains("All four controls on row R2 give nothing"), words);
         assertTrue(words.contains("To be certain Unplug USB. Meter on"), words);
         assertTrue(words.contains("Unplug USB before you open, probe or solder"), words);
