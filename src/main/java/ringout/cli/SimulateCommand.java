@@ -149,7 +149,7 @@ final class SimulateCommand implements Callable<Integer> {
     }
 
     private void record(Path part, Rehearsal rehearsal, PlanInUse inUse) throws IOException {
-        try (RecordingFile file = RecordingFile.create(part, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
+        try (RecordingFile file = RecordingFile.replace(part, RehearsalRecorder.header(rehearsal, inUse.hash()))) {
             RehearsalRecorder recorder = new RehearsalRecorder(file, inUse);
             rehearsal.listen(recorder);
             Check check = rehearsal.start();

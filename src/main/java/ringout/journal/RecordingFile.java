@@ -9,11 +9,10 @@ import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
-import java.nio.file.LinkOption;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
-import org.jspecify.annotations.Nullable;
+import ringout.files.WholeFile;
 
 /**
  * Appends to a recording. What was written stays whole whatever happens: a line that could only be written in part (the
@@ -75,20 +74,19 @@ public final class RecordingFile implements AutoCloseable {
      * @throws JournalException where the file exists, or cannot be made or written
      */
     public static RecordingFile create(Path path, RecordingHeader header) throws JournalException {
-        Path beginning = path.resolveSibling(
-                ".ringout-" + ProcessHandle.current().pid() + "-" + Long.toHexString(System.nanoTime()) + ".part");
-        if (Files.exists(path, LinkOption.NOFOLLOW_LINKS)) {
-            throw there(path, null);
-        }
-        RecordingFile file = open(path, beginning, header, StandardOpenOption.CREATE_NEW);
+        RecordingFile[] made = new RecordingFile[1];
         try {
-            Files.move(beginning, path);
-            return file;
+            createFolder(path);
+            WholeFile.<JournalException>make(
+                    path,
+                    WholeFile.Existing.REFUSE,
+                    part -> made[0] = open(path, part, header, StandardOpenOption.CREATE_NEW));
+            return made[0];
+        } catch (FileAlreadyExistsException there) {
+            throw new JournalException(
+                    path + " is already there; recordings are never overwritten, choose another name", there);
         } catch (IOException problem) {
-            file.abandon(beginning);
-            throw problem instanceof FileAlreadyExistsException
-                    ? there(path, problem)
-                    : new JournalException.Unwritable("cannot make the recording " + path, reason(problem), problem);
+            throw refused(path, problem);
         }
     }
 
@@ -97,45 +95,38 @@ public final class RecordingFile implements AutoCloseable {
         return open(path, path, header, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING);
     }
 
-    private static JournalException there(Path path, @Nullable IOException problem) {
-        return new JournalException(
-                path + " is already there; recordings are never overwritten, choose another name", problem);
+    private static void createFolder(Path path) throws IOException {
+        Path folder = path.toAbsolutePath().getParent();
+        if (folder != null) {
+            Files.createDirectories(folder);
+        }
     }
 
-    /** @param part to be removed, or null for none */
-    private void abandon(@Nullable Path part) {
-        try {
-            channel.close();
-            if (part != null) {
-                Files.deleteIfExists(part);
-            }
-        } catch (IOException left) {
-            // It is hidden and harmless; what went wrong before counts.
+    private static JournalException refused(Path path, IOException problem) {
+        if (problem instanceof AccessDeniedException) {
+            return new JournalException("there is no permission to write " + path + "; choose another folder", problem);
         }
+        return problem instanceof NoSuchFileException
+                ? new JournalException("there is no folder for " + path + "; make it first", problem)
+                : new JournalException.Unwritable("cannot make the recording " + path, reason(problem), problem);
     }
 
     /** @param at where it is opened; the name is for messages */
     private static RecordingFile open(Path path, Path at, RecordingHeader header, StandardOpenOption... how)
             throws JournalException {
         try {
-            if (path.toAbsolutePath().getParent() != null) {
-                Files.createDirectories(path.toAbsolutePath().getParent());
-            }
+            createFolder(path);
             StandardOpenOption[] options = java.util.Arrays.copyOf(how, how.length + 1);
             options[how.length] = StandardOpenOption.WRITE;
             RecordingFile file = new RecordingFile(path, FileChannel.open(at, options));
             file.pending.writeBytes(file.text.header(header));
             if (!file.flush()) {
-                file.abandon(at.equals(path) ? null : at);
+                file.channel.close();
                 throw new JournalException.Unwritable("cannot write the recording " + path, file.trouble, null);
             }
             return file;
-        } catch (AccessDeniedException denied) {
-            throw new JournalException("there is no permission to write " + path + "; choose another folder", denied);
-        } catch (NoSuchFileException missing) {
-            throw new JournalException("there is no folder for " + path + "; make it first", missing);
         } catch (IOException problem) {
-            throw new JournalException.Unwritable("cannot make the recording " + path, reason(problem), problem);
+            throw refused(path, problem);
         }
     }
 
