@@ -939,25 +939,32 @@ final class Evidence {
                     offerAt(c, seed, found);
                 }
             }
-            if (!seed.mustAdd && (!last || powerAtStake(item, faults))) {
+            if (!seed.mustAdd) {
+                long stake = last ? stake(item, faults) : -1;
                 for (int f : table.everywhere) {
-                    offer(f, seed, found);
+                    if (stake == -1 || reaches(f, item, faults, stake)) {
+                        offer(f, seed, found);
+                    }
                 }
             }
         }
         return found.toArray();
     }
 
-    /** True where one more short to a rail may take the board's power away. */
-    private boolean powerAtStake(Item item, int[] faults) {
+    /** Lines that are on a rail, or are put there by what is held: one more short to a rail may take the board's power away. */
+    private long stake(Item item, int[] faults) {
         long joined = item.held.lines;
+        long rails = 0;
         for (int f : faults) {
-            if (table.far(f)) {
-                return true;
-            }
             joined |= table.lines(f);
+            rails |= table.far(f) ? table.lines(f) : 0;
         }
-        return (joined & table.direct) != 0;
+        return rails | joined & table.direct;
+    }
+
+    /** True where that fault is on a line which may be joined to one of these. */
+    private boolean reaches(int fault, Item item, int[] faults, long lines) {
+        return lines != 0 && (item.held.island(table.lines(fault), faults) & lines) != 0;
     }
 
     private void offerAt(int contact, Seed seed, IntSet found) {
@@ -995,7 +1002,7 @@ final class Evidence {
             if (!polarity(fault, seed)) {
                 continue;
             }
-            if (table.far(fault) && !seed.mustAdd && powerAtStake(item, faults)) {
+            if (table.far(fault) && !seed.mustAdd && reaches(fault, item, faults, stake(item, faults))) {
                 return true;
             }
             boolean near = (table.lines(fault) & seed.island) != 0 || sharesAny(fault, seed.contacts);

@@ -297,6 +297,7 @@ final class Search {
 
     /** Adds the last fault: it must mend everything that is wrong, save what may be slips. */
     private void last(int[] set, int[] slips, int[] wrong, int slipsLeft, double[] fits) {
+        double prior = table.logPrior(set);
         List<List<Seed>> seeds = new ArrayList<>();
         List<Integer> required = new ArrayList<>();
         List<Integer> optional = new ArrayList<>();
@@ -318,8 +319,8 @@ final class Search {
                 if (hasFault(set, f)
                         || alone.get(f)
                         || hopeless.get(table.base(f))
-                        || !seen.add(f)
-                        || unlikely(table.logPrior(with(set, f)))) {
+                        || unlikely(wider(set, prior, f))
+                        || !seen.add(f)) {
                     continue;
                 }
                 if (!tooManyMisfits(set, f, slips, slipsLeft)
@@ -555,6 +556,16 @@ final class Search {
 
     private double bestWeight() {
         return best;
+    }
+
+    /** The logarithm of the odds of a set with one more fault. */
+    private double wider(int[] set, double prior, int f) {
+        for (int g : set) {
+            if (table.oneCause(f, g)) {
+                return table.logPrior(with(set, f));
+            }
+        }
+        return prior + table.logOdds(f);
     }
 
     /** True where a set cannot be worth a hundred-thousandth of the best; never where all are asked for. */
