@@ -42,6 +42,8 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
     public static final int MOST_CONTACTS = 7;
 
     private static final int FINGERS = 3;
+    /** Corners looked at for each diode where a chord may prove several; a matrix of 20 x 20 has fewer. */
+    private static final int MOST_CORNERS = 400;
 
     /**
      * A chord that ghosts in a box wired just as planned.
@@ -280,26 +282,24 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             List<DiodeTest> tests = new ArrayList<>();
             List<String> unproved = new ArrayList<>();
             Set<Integer> open = new TreeSet<>();
-            Map<Integer, List<Set<Integer>>> corners = new HashMap<>();
             for (int k = 0; k < matrix.contacts.size(); k++) {
                 if (matrix.contacts.get(k).diode() != matrix.forward) {
                     continue;
                 }
-                List<Set<Integer>> found = corners(k);
-                if (found.isEmpty()) {
+                if (corners(k, 1).isEmpty()) {
                     unproved.add(matrix.id(k));
                 } else {
-                    corners.put(k, found);
                     open.add(k);
                 }
             }
             int fewest = fewest(open);
+            boolean many = most(open) > 1;
             Set<Integer> all = new TreeSet<>(open);
             while (!open.isEmpty()) {
                 int k = open.iterator().next();
                 Set<Integer> best = Set.of();
                 Set<Integer> bestProved = Set.of();
-                for (Set<Integer> corner : Known.in(corners, k)) {
+                for (Set<Integer> corner : corners(k, many ? MOST_CORNERS : 1)) {
                     Set<Integer> chord = widened(corner, open);
                     Set<Integer> proved = proved(chord, open);
                     if (proved.size() > bestProved.size()) {
@@ -329,13 +329,13 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             return new GhostProof(ghosts, cut, tests, unproved, fewest);
         }
 
-        /** The chords of three contacts at whose corner that diode is. */
-        private List<Set<Integer>> corners(int k) {
+        /** Some chords of three contacts at whose corner that diode is. */
+        private List<Set<Integer>> corners(int k, int most) {
             List<Set<Integer>> found = new ArrayList<>();
             int d = matrix.driven[k];
             int r = matrix.read[k];
             for (int otherRead = 0; otherRead < matrix.at[d].length; otherRead++) {
-                for (int otherDriven = 0; otherDriven < matrix.at.length; otherDriven++) {
+                for (int otherDriven = 0; otherDriven < matrix.at.length && found.size() < most; otherDriven++) {
                     int first = matrix.at[d][otherRead];
                     int last = matrix.at[otherDriven][r];
                     if (otherRead != r && otherDriven != d && first >= 0 && last >= 0) {
@@ -363,7 +363,7 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             while (room) {
                 Set<Integer> best = null;
                 for (int k = 0; k < matrix.contacts.size(); k++) {
-                    if (chord.contains(k)) {
+                    if (chord.contains(k) || !fits(k, chord)) {
                         continue;
                     }
                     Set<Integer> wider = new TreeSet<>(chord);
@@ -379,6 +379,19 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
                 }
             }
             return chord;
+        }
+
+        /** False where one more finger would be needed than there are. */
+        private boolean fits(int k, Set<Integer> chord) {
+            return !matrix.chords.canHold(matrix.id(k))
+                    || matrix.chords.latching(matrix.id(k))
+                    || chord.size() < FINGERS
+                    || chord.stream()
+                            .anyMatch(c -> matrix.contacts
+                                    .get(c)
+                                    .control()
+                                    .equals(matrix.contacts.get(k).control()))
+                    || matrix.chords.fingers(chord.stream().map(matrix::id).toList()) < FINGERS;
         }
 
         /**
@@ -398,7 +411,8 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
         /** The contacts that look closed while these are, one diode shorted. */
         private Set<Integer> on(Set<Integer> chord, int shorted) {
             Set<Integer> on = new HashSet<>();
-            for (int r = 0; r < (matrix.at.length == 0 ? 0 : matrix.at[0].length); r++) {
+            // No current reaches a line that nothing of the chord is on.
+            for (int r : chord.stream().mapToInt(k -> matrix.read[k]).distinct().toArray()) {
                 boolean[] reads = new boolean[matrix.at[0].length];
                 boolean[] drives = new boolean[matrix.at.length];
                 reads[r] = true;
@@ -433,6 +447,12 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
          * without latches a chord of three proves one diode, and one test per diode is the least.
          */
         private int fewest(Set<Integer> diodes) {
+            int most = most(diodes);
+            return (diodes.size() + most - 1) / most;
+        }
+
+        /** No chord proves more of these diodes at once. */
+        private int most(Set<Integer> diodes) {
             int contacts = FINGERS
                     + (int) latches.stream()
                             .map(k -> matrix.contacts.get(k).control())
@@ -441,8 +461,7 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             boolean hats = diodes.stream()
                     .anyMatch(k -> matrix.contacts.get(k).id().contains(".") && !matrix.chords.latching(matrix.id(k)));
             contacts += hats ? FINGERS : 0;
-            int most = contacts <= 5 ? contacts - 2 : contacts;
-            return (diodes.size() + most - 1) / most;
+            return contacts <= 5 ? contacts - 2 : contacts;
         }
 
         private DiodeTest test(Set<Integer> chord, Set<Integer> proved) {
