@@ -940,9 +940,9 @@ final class Evidence {
                 }
             }
             if (!seed.mustAdd) {
-                long stake = last ? stake(item, faults) : -1;
+                long stake = stake(item, faults);
                 for (int f : table.everywhere) {
-                    if (stake == -1 || reaches(f, item, faults, stake)) {
+                    if (!last || reaches(f, item, faults, stake)) {
                         offer(f, seed, found);
                     }
                 }

@@ -42,6 +42,7 @@ final class Search {
     private static final double MOST_REPEATED = Math.log(0.5);
 
     private static final int[] NONE = {};
+    private static final long ANYWHERE = -1;
     /** The part of what is wrong that an order of the whole box may leave to be tried together with faults. */
     private static final double MOST_LEFT = 0.85;
     /** One observation makes no rule. */
@@ -239,6 +240,11 @@ final class Search {
      * @param slipsLeft observations that must still be taken for slips
      */
     private void descend(int[] set, int[] slips, int more, int slipsLeft) {
+        descend(set, slips, more, slipsLeft, ANYWHERE);
+    }
+
+    /** @param where lines of which the last fault must touch one */
+    private void descend(int[] set, int[] slips, int more, int slipsLeft, long where) {
         double[] fits = fits(set);
         int[] wrong = wrong(fits, slips);
         if (wrong.length < slipsLeft
@@ -250,15 +256,21 @@ final class Search {
             return;
         }
         if (more == 1) {
-            last(set, slips, wrong, slipsLeft, fits);
+            last(set, slips, wrong, slipsLeft, fits, where);
             return;
         }
         int index = easiest(set, wrong);
         Item conflict = evidence.items.get(index);
-        int[] smallest = evidence.touching(conflict, set, seeds(conflict, set), false);
-        for (int f : smallest) {
+        List<Seed> seeds = seeds(conflict, set);
+        long near = 0;
+        for (Seed seed : seeds) {
+            near |= seed.island();
+        }
+        for (int f : evidence.touching(conflict, set, seeds, false)) {
             if (!hasFault(set, f) && !alone.get(f) && !unlikely(table.logPrior(with(set, f)) + likeliest)) {
-                descend(with(set, f), slips, more - 1, slipsLeft);
+                // A short to a rail elsewhere matters only by another fault that brings it here.
+                boolean elsewhere = table.far(f) && (table.lines(f) & near) == 0;
+                descend(with(set, f), slips, more - 1, slipsLeft, elsewhere ? near : ANYWHERE);
             }
         }
         if (slipsLeft > 0 && conflict.maySlip()) {
@@ -296,7 +308,7 @@ final class Search {
     }
 
     /** Adds the last fault: it must mend everything that is wrong, save what may be slips. */
-    private void last(int[] set, int[] slips, int[] wrong, int slipsLeft, double[] fits) {
+    private void last(int[] set, int[] slips, int[] wrong, int slipsLeft, double[] fits, long where) {
         double prior = table.logPrior(set);
         List<List<Seed>> seeds = new ArrayList<>();
         List<Integer> required = new ArrayList<>();
@@ -319,6 +331,7 @@ final class Search {
                 if (hasFault(set, f)
                         || alone.get(f)
                         || hopeless.get(table.base(f))
+                        || where != ANYWHERE && (table.lines(f) & where) == 0 && !alwaysClosed(f)
                         || unlikely(wider(set, prior, f))
                         || !seen.add(f)) {
                     continue;
@@ -558,6 +571,11 @@ final class Search {
         return best;
     }
 
+    /** True for a contact that may put a line on a rail whatever is held. */
+    private boolean alwaysClosed(int f) {
+        return table.reach(f) == FaultTable.ALWAYS && table.contacts(f).length > 0;
+    }
+
     /** The logarithm of the odds of a set with one more fault. */
     private double wider(int[] set, double prior, int f) {
         for (int g : set) {
@@ -779,7 +797,7 @@ final class Search {
                 double[] fits = fits(less);
                 int[] wrong = wrong(fits, c.slips());
                 if (wrong.length > 0) {
-                    last(less, c.slips(), wrong, 0, fits);
+                    last(less, c.slips(), wrong, 0, fits, ANYWHERE);
                 }
             }
             double least = bestWeight() - DEEPER_GAP;
