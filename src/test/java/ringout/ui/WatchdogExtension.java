@@ -33,7 +33,7 @@ public final class WatchdogExtension implements BeforeTestExecutionCallback, Aft
     }
 
     /** True for classes that are not a test's. */
-    private static boolean shipped(String name) {
+    static boolean shipped(String name) {
         return name.startsWith("ringout.") && SHIPPED.computeIfAbsent(name, WatchdogExtension::isShipped);
     }
 

@@ -1,6 +1,7 @@
 package ringout.ui;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.lang.management.ManagementFactory;
@@ -112,5 +113,13 @@ class WatchdogTest {
     void whatTheToolkitAsksOfUsIs() throws InterruptedException {
         List<String> holds = holds(() -> Platform.runLater(Planted::slow));
         assertEquals(1, holds.size(), holds::toString);
+    }
+
+    @Test
+    void whatIsShippedIsOursAndWhatIsTestedWithIsNot() {
+        assertTrue(WatchdogExtension.shipped(BenchWindow.class.getName()));
+        assertTrue(WatchdogExtension.shipped("ringout.bench.Session"));
+        assertFalse(WatchdogExtension.shipped(Planted.class.getName()));
+        assertFalse(WatchdogExtension.shipped("javafx.scene.Scene"));
     }
 }
