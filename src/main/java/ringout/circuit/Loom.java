@@ -27,8 +27,10 @@ final class Loom {
     /** Does not conduct. */
     static final byte NOTHING = 3;
 
-    /** Of {@link #keeps}: until the next scan, and maybe through that. */
+    /** Of {@link #keeps}: until something else brings it back; surely for a few lines, maybe through the next scan. */
     static final int FOR_GOOD = 1 << 20;
+    /** So many lines on a level that nothing pulls is surely there: what leaks takes some tens of microseconds. No source. */
+    static final int SURELY = 3;
 
     /** The pseudo-register of a chain that no break cuts. */
     private static final int UNBROKEN = Integer.MAX_VALUE;

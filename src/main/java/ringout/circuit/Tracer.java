@@ -142,11 +142,12 @@ final class Tracer {
             for (int position : circuit.positionsOn(driven[at])) {
                 int line = circuit.sensedLine(position);
                 if (has(on, position)) {
-                    until[line] = at + keeps[line];
+                    until[line] = at + (keeps[line] == Loom.FOR_GOOD ? Loom.SURELY : keeps[line]);
+                    maybe[line] = at + keeps[line];
                 } else if (at <= until[line]) {
                     set(on, position);
                 } else if (has(marginal, position)) {
-                    maybe[line] = at + keeps[line];
+                    maybe[line] = Math.max(maybe[line], at + keeps[line]);
                 } else if (at <= maybe[line]) {
                     set(marginal, position);
                 }

@@ -398,7 +398,7 @@ public final class Diagnoser {
 
     private Phrase verdict(List<Explanation> explanations, boolean settled) {
         Explanation first = explanations.get(0);
-        Phrase percent = Phrase.of("chance.percent", Math.round(first.probability() * 100));
+        Phrase percent = Explanation.percent(first.probability());
         boolean enough = first.probability() >= settings.stopAt();
         return settled
                 ? enough ? Phrase.of("verdict.settled", percent) : Phrase.of("verdict.stuck", percent)

@@ -14,7 +14,14 @@ public final class Remedies {
 
     /** What to do about a set of faults. */
     public static String of(Plan plan, List<Fault> faults) {
-        return faults.stream().map(fault -> of(plan, fault)).distinct().collect(Collectors.joining(" "));
+        boolean alone = faults.stream().map(Fault::kind).distinct().count() == 1;
+        return faults.stream()
+                .map(fault -> fault instanceof Fault.Misordered && !alone
+                        // Of the rest something may well need soldering.
+                        ? Texts.say("remedy.misordered.besides")
+                        : of(plan, fault))
+                .distinct()
+                .collect(Collectors.joining(" "));
     }
 
     private static String of(Plan plan, Fault fault) {
