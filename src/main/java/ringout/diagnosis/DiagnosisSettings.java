@@ -8,7 +8,8 @@ package ringout.diagnosis;
  * @param intermittentShow probability that an intermittent fault is there during one observation
  * @param stopAt           probability of one class of explanations at which no further step is asked for
  * @param mostSlips        slips considered together in one explanation
- * @param budget           sets of three or more faults tried before the search gives up and says so
+ * @param budget           sets of three or more faults tried before the search gives up and says so; in proportion fewer
+ *                         where there are more than 256 observations
  * @param mostFaults       faults considered together in one explanation; up to two the search is complete
  */
 public record DiagnosisSettings(

@@ -41,6 +41,9 @@ final class Search {
     /** One more fault of a kind that is there costs at least so much. */
     private static final double MOST_REPEATED = Math.log(0.5);
 
+    /** With more observations than that, as many more times fewer sets are tried: each is compared with all of them. */
+    private static final int USUAL = 256;
+
     private static final int[] NONE = {};
     private static final long ANYWHERE = -1;
     /** The part of what is wrong that an order of the whole box may leave to be tried together with faults. */
@@ -92,6 +95,7 @@ final class Search {
     /** By fault that was looked at, what it does alone. */
     private final Map<Integer, Alone> singles = new HashMap<>();
 
+    private final long budget;
     private final double likeliest;
     private final double likeliestSlip;
 
@@ -105,6 +109,7 @@ final class Search {
             everything[i >>> 6] |= 1L << i;
         }
         likeliest = table.likeliest();
+        budget = (long) settings.budget() * USUAL / Math.max(USUAL, healthy.length);
         likeliestSlip = evidence.items.stream()
                 .mapToDouble(i -> Math.log(i.mostSlip()))
                 .max()
@@ -125,10 +130,10 @@ final class Search {
         }
         if (settings.mostFaults() > COMPLETE) {
             // First, for what it finds makes the rest short.
-            grow(bases, spent() + settings.budget());
+            grow(bases, spent() + budget);
             if (best < FAR_FETCHED) {
                 conflicts = CONFLICTS;
-                grow(bases, spent() + settings.budget());
+                grow(bases, spent() + budget);
             }
         }
         for (int[] base : bases) {
@@ -138,7 +143,7 @@ final class Search {
             }
         }
         if (settings.mostFaults() > COMPLETE) {
-            rivals(spent() + settings.budget() / RIVALS);
+            rivals(spent() + budget / RIVALS);
         }
         soften();
         return smallest();
