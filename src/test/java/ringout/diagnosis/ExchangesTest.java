@@ -27,15 +27,18 @@ class ExchangesTest {
     void numbersFaultsInTheOrderOfTheList() {
         FaultTable table = FaultTable.of(CIRCUIT);
         List<Fault> listed = CIRCUIT.singleFaults();
-        FaultTable all = new FaultTable(CIRCUIT, listed.stream().filter(f -> CIRCUIT.worst(f) == f).toList());
+        FaultTable all = new FaultTable(
+                CIRCUIT, listed.stream().filter(f -> CIRCUIT.worst(f) == f).toList());
         for (int f = 0; f < listed.size(); f++) {
             assertEquals(listed.get(f), table.fault(f));
         }
         for (int f = 0; f < all.size(); f++) {
             int same = listed.indexOf(all.fault(f));
-            assertEquals(all.logOdds(f), table.logOdds(same), 1e-12, all.fault(f).text());
+            assertEquals(
+                    all.logOdds(f), table.logOdds(same), 1e-12, all.fault(f).text());
             assertEquals(all.lines(f), table.lines(same), all.fault(f).text());
-            assertArrayEquals(all.contacts(f), table.contacts(same), all.fault(f).text());
+            assertArrayEquals(
+                    all.contacts(f), table.contacts(same), all.fault(f).text());
         }
         for (int contact = 0; contact < CIRCUIT.contacts().size(); contact++) {
             int c = contact;
@@ -51,8 +54,8 @@ class ExchangesTest {
 
     @Test
     void listsNoMoreThanContactsTimesLines() {
-        FaultTable table =
-                FaultTable.of(Circuit.of(PlanMaker.matrix(24, 24, Contact.Diode.CATHODE_ROW).plan()));
+        FaultTable table = FaultTable.of(
+                Circuit.of(PlanMaker.matrix(24, 24, Contact.Diode.CATHODE_ROW).plan()));
         assertEquals(24 * 24 * (24 * 24 - 1) / 2, table.size() - table.listed());
         assertEquals(true, table.listed() < 24 * 24 * 48, table.listed() + " listed");
     }
