@@ -19,6 +19,12 @@ final class Program implements AutoCloseable {
     /** A jar to be run instead of the compiled classes; empty for none. */
     private static final String JAR = System.getProperty("ringout.jar", "");
 
+    /**
+     * What comes before Java: whatever runs the tests in the background may have told its children to ignore some signals,
+     * which no program of theirs undoes by itself. Empty where there is no such tool.
+     */
+    private static final List<String> HEARING = hearing("env", "--default-signal");
+
     private final Process process;
     private final Path out;
     private final Path err;
@@ -27,6 +33,19 @@ final class Program implements AutoCloseable {
         this.process = process;
         this.out = out;
         this.err = err;
+    }
+
+    private static List<String> hearing(String... tool) {
+        try {
+            List<String> trial = new ArrayList<>(List.of(tool));
+            trial.add("true");
+            return new ProcessBuilder(trial).start().waitFor() == 0 ? List.of(tool) : List.of();
+        } catch (IOException missing) {
+            return List.of();
+        } catch (InterruptedException stop) {
+            Thread.currentThread().interrupt();
+            return List.of();
+        }
     }
 
     /** How to start it. */
@@ -68,6 +87,7 @@ final class Program implements AutoCloseable {
 
         Program run(List<String> arguments) throws IOException {
             List<String> command = new ArrayList<>(before);
+            command.addAll(HEARING);
             command.addAll(List.of(
                     Path.of(System.getProperty("java.home"), "bin", "java").toString(),
                     "-XX:TieredStopAtLevel=1",
