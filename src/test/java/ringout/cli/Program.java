@@ -38,7 +38,7 @@ final class Program implements AutoCloseable {
     private static List<String> hearing(String... tool) {
         try {
             List<String> trial = new ArrayList<>(List.of(tool));
-            trial.add("true");
+            trial.add("--version");
             return new ProcessBuilder(trial).start().waitFor() == 0 ? List.of(tool) : List.of();
         } catch (IOException missing) {
             return List.of();
