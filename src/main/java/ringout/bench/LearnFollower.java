@@ -101,4 +101,9 @@ final class LearnFollower implements Follower {
             told.accept(this);
         }
     }
+
+    @Override
+    public void close(long now) {
+        hand.ifPresent(LearnHand::letGo);
+    }
 }

@@ -58,6 +58,13 @@ final class LearnHand {
         }
     }
 
+    /** Brings what it has begun to its end at once, so that the next hand finds everything at rest. */
+    void letGo() {
+        while (!moves.isEmpty()) {
+            box.accept(moves.remove().what);
+        }
+    }
+
     private static List<Move> moves(Control control) {
         List<Move> moves = new ArrayList<>();
         if (control instanceof Control.Encoder) {
