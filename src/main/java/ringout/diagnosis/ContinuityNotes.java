@@ -27,7 +27,7 @@ import ringout.words.Phrase;
  *
  * <p>Immutable; thread-safe.
  */
-final class ContinuityNotes {
+public final class ContinuityNotes {
     /** Causes that are less likely than this, against all that are left, are not counted. */
     private static final double LEAST = 0.01;
 

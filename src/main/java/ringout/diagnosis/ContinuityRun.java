@@ -13,11 +13,11 @@ import ringout.words.Texts;
 /**
  * A walk through the multimeter checklist, step by step, and what came of it. Immutable.
  *
- * @param circuit the box as planned
+ * @param notes what readings mean in that box
  * @param steps the checklist, see {@link Continuity}
  * @param shown what the meter showed, for the steps done so far; empty for one that was skipped
  */
-public record ContinuityRun(Circuit circuit, List<Continuity.Step> steps, List<Optional<ProbeReading>> shown) {
+public record ContinuityRun(ContinuityNotes notes, List<Continuity.Step> steps, List<Optional<ProbeReading>> shown) {
     public ContinuityRun {
         steps = List.copyOf(steps);
         shown = List.copyOf(shown);
@@ -25,7 +25,7 @@ public record ContinuityRun(Circuit circuit, List<Continuity.Step> steps, List<O
 
     /** Before the first step. */
     public static ContinuityRun of(Circuit circuit) {
-        return new ContinuityRun(circuit, Continuity.steps(circuit), List.of());
+        return new ContinuityRun(new ContinuityNotes(circuit), Continuity.steps(circuit), List.of());
     }
 
     /** The step to do now; empty after the last. */
@@ -35,12 +35,12 @@ public record ContinuityRun(Circuit circuit, List<Continuity.Step> steps, List<O
 
     /** What a reading of this step that is not that of a good box means, with all readings before: as the diagnosis has it. */
     public Phrase note(ProbeReading reading) {
-        return new ContinuityNotes(circuit).note(this, reading);
+        return notes.note(this, reading);
     }
 
     /** The same of every other reading than a good box's. */
     public Phrase otherwise() {
-        return new ContinuityNotes(circuit).otherwise(this);
+        return notes.otherwise(this);
     }
 
     /** The meter shows something; {@link ProbeReading#UNCERTAIN} counts as not measured. */
@@ -59,12 +59,12 @@ public record ContinuityRun(Circuit circuit, List<Continuity.Step> steps, List<O
         }
         List<Optional<ProbeReading>> next = new ArrayList<>(shown);
         next.add(reading);
-        return new ContinuityRun(circuit, steps, next);
+        return new ContinuityRun(notes, steps, next);
     }
 
     /** Back to the step before. */
     public ContinuityRun back() {
-        return shown.isEmpty() ? this : new ContinuityRun(circuit, steps, shown.subList(0, shown.size() - 1));
+        return shown.isEmpty() ? this : new ContinuityRun(notes, steps, shown.subList(0, shown.size() - 1));
     }
 
     /** A step whose reading was not that of a good box. */
