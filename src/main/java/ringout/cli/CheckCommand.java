@@ -119,12 +119,8 @@ final class CheckCommand implements Callable<Integer> {
             description = "before the result, also print how contacts bounce, encoders count and axes move")
     private boolean verbose;
 
-    @Option(
-            names = "--rewrite-plan",
-            paramLabel = "FILE",
-            description =
-                    "where the likeliest cause is one that the plan can be changed to fit, write the changed plan there")
-    private Path rewritten;
+    @Mixin
+    private RewrittenPlan rewritten;
 
     @Mixin
     private JsonOutput output;
@@ -154,6 +150,7 @@ final class CheckCommand implements Callable<Integer> {
         if (output.asJson()) {
             output.refuse("--json", "--verbose");
         }
+        rewritten.prepare(plan, what.replay);
         PlanInUse inUse = PlanOption.inUse(plan);
         if (hunt != null) {
             return hunt(inUse);
@@ -178,9 +175,7 @@ final class CheckCommand implements Callable<Integer> {
                     result.diagnosis(),
                     result.figures().filter(f -> verbose));
         }
-        if (rewritten != null) {
-            result.diagnosis().ifPresent(d -> RewrittenPlan.write(plan, rewritten, d, output.asJson() ? null : print));
-        }
+        result.diagnosis().ifPresent(d -> rewritten.write(plan, d, output.asJson()));
     }
 
     private SessionView replay(PlanInUse inUse) {

@@ -12,7 +12,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
-import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
@@ -61,13 +60,8 @@ final class ExplainCommand implements Callable<Integer> {
             description = "what was held and what was on, in JSON")
     private Path observations;
 
-    @Option(
-            names = "--rewrite-plan",
-            paramLabel = "FILE",
-            description =
-                    "where the likeliest cause is one that the plan can be changed to fit, write the changed plan there;"
-                            + " nothing but what has to change is touched")
-    private Optional<Path> rewritten = Optional.empty();
+    @Mixin
+    private RewrittenPlan rewritten;
 
     @Option(names = "--verbose", description = "all explanations, what speaks for and against them, and more steps")
     private boolean verbose;
@@ -80,6 +74,7 @@ final class ExplainCommand implements Callable<Integer> {
         if (output.asJson()) {
             output.refuse("--json", "--verbose");
         }
+        rewritten.prepare(plan, observations);
         Plan known = PlanOption.require(plan);
         Diagnosis diagnosis =
                 new Diagnoser(known, DiagnosisSettings.DEFAULT).diagnose(read(observations, known), List.of());
@@ -95,7 +90,7 @@ final class ExplainCommand implements Callable<Integer> {
             ExplanationText.print(out, known, diagnosis, verbose);
             out.flush();
         }
-        rewritten.ifPresent(file -> RewrittenPlan.write(plan, file, diagnosis, output.asJson() ? null : out));
+        rewritten.write(plan, diagnosis, output.asJson());
         boolean good =
                 !diagnosis.unexplained() && diagnosis.explanations().get(0).healthy();
         return (good ? ExitCode.OK : ExitCode.FINDINGS).status();

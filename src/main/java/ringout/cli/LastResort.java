@@ -3,7 +3,6 @@ package ringout.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Optional;
@@ -53,7 +52,6 @@ final class LastResort {
 
     private Optional<Path> keep(Throwable problem) {
         try {
-            Files.createDirectories(folder);
             Path file = folder.resolve("failed-" + Instant.now().toString().replace(':', '-') + ".log");
             StringWriter text = new StringWriter();
             PrintWriter trace = new PrintWriter(text);

@@ -1,6 +1,7 @@
 package ringout.cli;
 
 import java.util.concurrent.locks.LockSupport;
+import ringout.files.EndThread;
 
 /**
  * What is still done when a signal ends the program: Ctrl-C, {@code kill}, the terminal closed. Java then ends with 128
@@ -15,7 +16,7 @@ final class OnSignal implements AutoCloseable {
 
     /** @param last done on a thread of its own; the program ends when it returns, whatever other threads do */
     static OnSignal run(Runnable last) {
-        Thread hook = new Thread(last, "ringout-interrupt");
+        Thread hook = new EndThread(last);
         Runtime.getRuntime().addShutdownHook(hook);
         return new OnSignal(hook);
     }

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.NotDirectoryException;
 import java.nio.file.Path;
+import java.util.Optional;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import ringout.files.WholeFile;
@@ -29,8 +30,19 @@ final class OutFile extends Output {
      * @throws E            what {@code content} throws
      */
     <E extends Exception> void write(Path out, WholeFile.Content<E> content, Path... inputs) throws E {
+        put(out, claim(out, force, inputs), content);
+    }
+
+    /**
+     * What is to become of a file that is there; in a terminal the person is asked.
+     *
+     * @param force whether it may be written over without that
+     * @throws BadInput     where it is one of the inputs
+     * @throws FailedOutput where the system does not tell
+     */
+    static WholeFile.Existing claim(Path out, boolean force, Path... inputs) {
         refuseInputs(out, inputs);
-        put(out, mayReplace(out) ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE, content);
+        return force || mayReplace(out) ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE;
     }
 
     /** As {@link #write}, where what becomes of a file that is there is known. */
@@ -106,9 +118,9 @@ final class OutFile extends Output {
     }
 
     @SuppressWarnings("SystemConsoleNull") // asked further for the Javas that it warns of
-    private boolean mayReplace(Path out) {
-        if (force || !Files.isRegularFile(out)) {
-            return force;
+    private static boolean mayReplace(Path out) {
+        if (!Files.isRegularFile(out)) {
+            return false;
         }
         return Keyboard.console()
                 .map(console -> console.readLine("%s ", Texts.say("out.ask", out)))
@@ -116,9 +128,15 @@ final class OutFile extends Output {
                 .isPresent();
     }
 
+    /** The one it is in, or where that is missing the one that it was to be made in. */
     private static Path folder(Path out) {
-        Path folder = out.toAbsolutePath().getParent();
-        return folder == null ? out : folder;
+        Path folder = Optional.ofNullable(out.toAbsolutePath().getParent()).orElse(out);
+        for (Path there = folder; there != null; there = there.getParent()) {
+            if (Files.exists(there)) {
+                return there;
+            }
+        }
+        return folder;
     }
 
     /** The system's own words, without the path that file system exceptions put before them. */

@@ -6,20 +6,17 @@ import java.io.OutputStream;
 import java.nio.channels.Channels;
 import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.AtomicMoveNotSupportedException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
-import java.nio.file.attribute.PosixFileAttributeView;
 
 /**
  * Writes a file that is there whole or not at all: beside its place, forced to the disk, then renamed. What was there
- * before is untouched until then, whatever happens: a full disk, a signal, a lost power supply. Every file that Ringout
- * writes at once goes through here.
+ * before is untouched until then, whatever happens: a full disk, a signal, a lost power supply. A folder that is missing
+ * is made. Every file that Ringout writes goes through here.
  *
  * <p>A link stays a link, and its target takes the new text; permissions of a file that is replaced stay as they are. A
  * device, a pipe or a terminal is written to as it is.
@@ -65,8 +62,7 @@ public final class WholeFile {
             throw new FileAlreadyExistsException(file.toString());
         }
         make(target, existing, part -> {
-            try (FileChannel channel =
-                    FileChannel.open(part, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE)) {
+            try (FileChannel channel = FileChannel.open(part, StandardOpenOption.WRITE)) {
                 OutputStream out = new BufferedOutputStream(Channels.newOutputStream(channel), 1 << 16);
                 content.writeTo(out);
                 out.flush();
@@ -78,7 +74,7 @@ public final class WholeFile {
     /** Makes a file and has it on the disk when it returns. */
     @FunctionalInterface
     public interface File<E extends Exception> {
-        /** @param part where to; not there yet */
+        /** @param part where to; an empty file */
         void make(Path part) throws IOException, E;
     }
 
@@ -90,17 +86,9 @@ public final class WholeFile {
      */
     public static <E extends Exception> void make(Path target, Existing existing, File<E> content)
             throws IOException, E {
-        Path part = beside(target);
-        Thread onSignal = new Thread(() -> delete(part), "ringout-part");
-        boolean hooked = hook(onSignal);
-        try {
-            content.make(part);
-            move(part, target, existing);
-        } finally {
-            delete(part);
-            if (hooked) {
-                unhook(onSignal);
-            }
+        try (Part part = Part.beside(target)) {
+            content.make(part.path());
+            part.moveTo(target, existing);
         }
     }
 
@@ -115,64 +103,13 @@ public final class WholeFile {
     }
 
     /**
-     * Tries whether a file could be written in the place of {@code file}; leaves nothing behind.
+     * Tries whether a file could be written in the place of {@code file}; leaves nothing behind but its folder.
      *
      * @throws IOException where it could not
      */
     public static void tryPlace(Path file) throws IOException {
-        Path part = beside(file.toAbsolutePath());
-        try {
-            Files.write(part, new byte[] {'\n'}, StandardOpenOption.CREATE_NEW);
-        } finally {
-            delete(part);
-        }
-    }
-
-    /** Hidden, and with a short name of its own: the file's may be as long as the file system allows. */
-    private static Path beside(Path target) {
-        return target.resolveSibling(
-                ".ringout-" + Long.toHexString(ProcessHandle.current().pid()) + "-"
-                        + Long.toHexString(System.nanoTime()) + ".part");
-    }
-
-    private static void move(Path part, Path target, Existing existing) throws IOException {
-        if (existing == Existing.REFUSE) {
-            Files.move(part, target);
-            return;
-        }
-        PosixFileAttributeView old = Files.getFileAttributeView(target, PosixFileAttributeView.class);
-        if (old != null && Files.exists(target)) {
-            Files.setPosixFilePermissions(part, old.readAttributes().permissions());
-        }
-        try {
-            Files.move(part, target, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
-        } catch (AtomicMoveNotSupportedException elsewhere) {
-            Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);
-        }
-    }
-
-    private static void delete(Path part) {
-        try {
-            Files.deleteIfExists(part);
-        } catch (IOException left) {
-            // What went wrong before counts, and is on its way; a left part is hidden and harmless.
-        }
-    }
-
-    private static boolean hook(Thread onSignal) {
-        try {
-            Runtime.getRuntime().addShutdownHook(onSignal);
-            return true;
-        } catch (IllegalStateException ending) {
-            return false; // the program is ending by itself
-        }
-    }
-
-    private static void unhook(Thread onSignal) {
-        try {
-            Runtime.getRuntime().removeShutdownHook(onSignal);
-        } catch (IllegalStateException ending) {
-            // Then it runs, and finds nothing.
+        try (Part part = Part.beside(file)) {
+            Files.write(part.path(), new byte[] {'\n'});
         }
     }
 }

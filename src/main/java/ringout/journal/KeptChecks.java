@@ -105,7 +105,6 @@ public final class KeptChecks {
                 .put("recording", kept.recording());
         document.set("check", KeptCheckText.write(kept.check(), mapper));
         try {
-            Files.createDirectories(path.getParent());
             WholeFile.write(
                     path,
                     WholeFile.Existing.REPLACE,

@@ -8,8 +8,8 @@ import java.nio.channels.FileChannel;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.FileSystemException;
-import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
+import java.nio.file.NotDirectoryException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import ringout.files.WholeFile;
@@ -76,11 +76,8 @@ public final class RecordingFile implements AutoCloseable {
     public static RecordingFile create(Path path, RecordingHeader header) throws JournalException {
         RecordingFile[] made = new RecordingFile[1];
         try {
-            createFolder(path);
             WholeFile.<JournalException>make(
-                    path,
-                    WholeFile.Existing.REFUSE,
-                    part -> made[0] = open(path, part, header, StandardOpenOption.CREATE_NEW));
+                    path, WholeFile.Existing.REFUSE, part -> made[0] = open(path, part, header));
             return made[0];
         } catch (FileAlreadyExistsException there) {
             throw new JournalException(
@@ -95,19 +92,13 @@ public final class RecordingFile implements AutoCloseable {
         return open(path, path, header, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING);
     }
 
-    private static void createFolder(Path path) throws IOException {
-        Path folder = path.toAbsolutePath().getParent();
-        if (folder != null) {
-            Files.createDirectories(folder);
-        }
-    }
-
     private static JournalException refused(Path path, IOException problem) {
         if (problem instanceof AccessDeniedException) {
             return new JournalException("there is no permission to write " + path + "; choose another folder", problem);
         }
-        return problem instanceof NoSuchFileException
-                ? new JournalException("there is no folder for " + path + "; make it first", problem)
+        return problem instanceof NoSuchFileException || problem instanceof NotDirectoryException
+                ? new JournalException(
+                        "there is no folder for " + path + ", and none can be made there; choose another", problem)
                 : new JournalException.Unwritable("cannot make the recording " + path, reason(problem), problem);
     }
 
@@ -115,7 +106,6 @@ public final class RecordingFile implements AutoCloseable {
     private static RecordingFile open(Path path, Path at, RecordingHeader header, StandardOpenOption... how)
             throws JournalException {
         try {
-            createFolder(path);
             StandardOpenOption[] options = java.util.Arrays.copyOf(how, how.length + 1);
             options[how.length] = StandardOpenOption.WRITE;
             RecordingFile file = new RecordingFile(path, FileChannel.open(at, options));

@@ -28,11 +28,15 @@ class FailingOutputTest {
     static Path folder;
 
     private static String recording;
+    private static String shifted;
 
     @BeforeAll
     static void record() {
         recording = folder.resolve("check.jsonl").toString();
         CommandRun run = CommandRun.of("simulate", "--plan", PLAN, "--out", recording);
+        assertEquals(0, run.status(), run.err());
+        shifted = folder.resolve("shift.jsonl").toString();
+        run = CommandRun.of("simulate", "--plan", PLAN, "--fault", "numbering:shift:+1", "--out", shifted);
         assertEquals(0, run.status(), run.err());
     }
 
@@ -111,6 +115,7 @@ class FailingOutputTest {
         Files.writeString(out, "mine");
         for (String[] command : new String[][] {
             {"report", recording, "--out", out.toString()},
+            {"check", "--plan", PLAN, "--replay", shifted, "--rewrite-plan", out.toString()},
             {"sheet", PLAN, "--out", out.toString()},
             {"export", recording, "--out", out.toString()}
         }) {
@@ -136,11 +141,44 @@ class FailingOutputTest {
     }
 
     @Test
-    void aFolderThatIsMissingIsSaidAsWhatItIs() {
-        CommandRun run = CommandRun.of(
-                "sheet", PLAN, "--out", folder.resolve("no/such.pdf").toString());
-        assertEquals(2, run.status());
-        assertTrue(run.err().contains("there is no folder " + folder.resolve("no")), run.err());
+    void aFolderThatCannotBeIsSaidAsWhatItIs() throws IOException {
+        Path file = Files.writeString(folder.resolve("no-folder"), "mine");
+        for (String[] command : writing(file.resolve("in").toString())) {
+            CommandRun run = CommandRun.of(command);
+            assertEquals(2, run.status(), run.err());
+            assertEquals(1, run.err().lines().count(), run.err());
+            assertTrue(run.err().contains("folder"), run.err());
+            assertEquals("mine", Files.readString(file));
+        }
+    }
+
+    @Test
+    void aMissingFolderIsMadeByEveryCommandThatWrites() throws IOException {
+        for (String[] command : writing(folder.resolve("new").toString())) {
+            Path out = Path.of(command[command.length - 1]);
+            CommandRun run = CommandRun.of(command);
+            assertTrue(run.status() <= 1, run.err());
+            assertTrue(Files.size(out) > 0, run.err());
+        }
+    }
+
+    /** Every command that writes a file, into a folder of its own in that one; learn is in LearnKeepsTest. */
+    private static List<String[]> writing(String at) {
+        String box = "sim:" + PLAN;
+        return Stream.of(
+                        "simulate --plan " + PLAN + " --out " + at + "/sim-jsonl/sim.jsonl",
+                        "record --device " + box + " --seconds 0.3 --out " + at + "/record-jsonl/record.jsonl",
+                        "listen --device " + box + " --seconds 0.3 --out " + at + "/listen-jsonl/listen.jsonl",
+                        "check --plan " + PLAN + " --replay " + shifted + " --rewrite-plan " + at
+                                + "/new-yaml/new.yaml",
+                        "report " + recording + " --out " + at + "/report-html/report.html",
+                        "report " + recording + " --out " + at + "/report-pdf/report.pdf",
+                        "sheet " + PLAN + " --out " + at + "/sheet-pdf/sheet.pdf",
+                        "sheet " + PLAN + " --firmware " + at + "/desk-c/desk.c",
+                        "export " + recording + " --out " + at + "/rec-csv/rec.csv",
+                        "export " + recording + " --out " + at + "/rec-pcapng/rec.pcapng")
+                .map(line -> line.split(" "))
+                .toList();
     }
 
     @Test

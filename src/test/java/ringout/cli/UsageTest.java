@@ -56,6 +56,14 @@ class UsageTest {
     }
 
     @ParameterizedTest
+    @ValueSource(strings = {"explain --plan p --observations o --force", "check --plan p --replay r --force"})
+    void forceWithoutAnythingToWriteIsRefused(String line) {
+        CommandRun run = CommandRun.of(line.split(" "));
+        assertEquals(2, run.status());
+        assertTrue(run.err().contains("--force does nothing without --rewrite-plan"), run.err());
+    }
+
+    @ParameterizedTest
     @ValueSource(
             strings = {
                 "check --plan PLAN --replay r --out o",

@@ -50,7 +50,6 @@ public record PlanFile(Path file, String stamp, String hash, String text, PlanRe
      */
     public static void write(Path file, String yaml) throws IOException {
         if (!Files.exists(file)) {
-            Files.createDirectories(file.toAbsolutePath().getParent());
             WholeFile.write(file, WholeFile.Existing.REFUSE, yaml);
             return;
         }

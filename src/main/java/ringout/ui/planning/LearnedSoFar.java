@@ -61,7 +61,6 @@ final class LearnedSoFar {
             if (view.learned().isEmpty()) {
                 Files.deleteIfExists(file);
             } else {
-                Files.createDirectories(file.getParent());
                 WholeFile.write(file, WholeFile.Existing.REPLACE, LearnSession.yaml(box, view));
             }
             written = view.learned().size();

@@ -36,7 +36,6 @@ public final class SettingsFile {
 
     /** Keeps the settings. */
     public void save(WindowSettings settings) throws IOException {
-        Files.createDirectories(file.getParent());
         StringWriter text = new StringWriter();
         settings.toProperties().store(text, "Ringout's window");
         WholeFile.write(file, WholeFile.Existing.REPLACE, text.toString());
