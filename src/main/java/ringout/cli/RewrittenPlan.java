@@ -63,7 +63,8 @@ final class RewrittenPlan extends Output {
      * @throws FailedOutput where the system fails to write; what was there before is untouched
      */
     void write(Path plan, Diagnosis diagnosis, boolean quiet) {
-        if (to == null) {
+        Path file = to;
+        if (file == null) {
             return;
         }
         Optional<String> text = diagnosis.explanations().isEmpty()
@@ -72,15 +73,15 @@ final class RewrittenPlan extends Output {
                         PlanOption.text(plan),
                         plan.toString(),
                         diagnosis.explanations().get(0).alternatives().get(0));
-        text.ifPresent(changed -> OutFile.put(to, existing, (WholeFile.Content<RuntimeException>)
-                file -> file.write(changed.getBytes(StandardCharsets.UTF_8))));
+        text.ifPresent(changed -> OutFile.put(file, existing, (WholeFile.Content<RuntimeException>)
+                out -> out.write(changed.getBytes(StandardCharsets.UTF_8))));
         if (!quiet) {
             PrintWriter out = out();
             out.println();
             out.println(
                     text.isPresent()
-                            ? "Wrote the plan of this box as it is to " + to + "."
-                            : "No change of the plan would make this good; " + to + " was not written.");
+                            ? "Wrote the plan of this box as it is to " + file + "."
+                            : "No change of the plan would make this good; " + file + " was not written.");
             out.flush();
         }
     }

@@ -117,10 +117,14 @@ final class Part implements AutoCloseable {
                 Files.move(path, target, StandardCopyOption.REPLACE_EXISTING);
             }
         }
-        removeStale(target.toAbsolutePath().getParent());
+        removeStale();
     }
 
-    private static void removeStale(Path folder) {
+    private void removeStale() {
+        Path folder = path.toAbsolutePath().getParent();
+        if (folder == null) {
+            return;
+        }
         Instant since = Instant.now().minus(STALE);
         try (DirectoryStream<Path> parts = Files.newDirectoryStream(folder, ".ringout-*.part")) {
             for (Path part : parts) {
