@@ -29,8 +29,10 @@ Fonts of the window
 
 Inside ringout.jar, under ringout/ui/fonts; copyright and licence: licenses/OFL-1.1.txt.
 
-Native packages only
---------------------
+Native packages, and the zip for Windows
+----------------------------------------
 
 A part of OpenJDK ("runtime"): GPL-2.0-with-classpath-exception; the notices of each module are in runtime/legal (on macOS
-runtime/Contents/Home/legal).
+runtime/Contents/Home/legal), and runtime/release tells the version, whose source is at https://openjdk.org. For Windows it
+comes with Microsoft's C++ runtime (msvcp140.dll, vcruntime140.dll, vcruntime140_1.dll), as the JavaFX libraries do; these
+are under Microsoft's terms for files that may be passed on with a program.

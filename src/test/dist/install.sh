@@ -25,7 +25,7 @@ skip() {
     exit 0
 }
 
-zip=$(ls target/ringout-*.zip 2> /dev/null) || fail "there is no zip in target; run mvn -B -Pdist -DskipTests package"
+zip=$(ls target/ringout-[0-9]*.zip 2> /dev/null) || fail "there is no zip in target; run mvn -B -Pdist -DskipTests package"
 for tool in unzip Xvfb xwininfo import identify; do
     command -v "$tool" > /dev/null || skip "$tool is missing"
 done

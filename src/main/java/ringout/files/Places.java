@@ -10,8 +10,9 @@ import java.util.function.UnaryOperator;
 
 /**
  * The folders of one user: on Linux and other systems those of the XDG Base Directory Specification (version 0.8), whose
- * variables count only where they hold absolute paths; {@code ~/Library} on macOS; {@code %APPDATA%} and
- * {@code %LOCALAPPDATA%} on Windows. None need exist yet. The home folder is {@code $HOME}, as POSIX has it (Base
+ * variables count only where they hold absolute paths; {@code ~/Library} on macOS; on Windows
+ * {@code %APPDATA%} for settings, which may follow a person from computer to computer, and {@code %LOCALAPPDATA%} for what
+ * is large or of this computer (Known Folders FOLDERID_RoamingAppData and FOLDERID_LocalAppData). None need exist yet. The home folder is {@code $HOME}, as POSIX has it (Base
  * Definitions, 8.3), else what the system's list of users says.
  *
  * @param config for settings
@@ -49,7 +50,7 @@ public record Places(Path config, Path data, Path state) {
             Path local = absolute(environment.apply("LOCALAPPDATA"))
                     .orElse(Path.of(userHome, "AppData", "Local"))
                     .resolve("Ringout");
-            return new Places(roaming, roaming, local);
+            return new Places(roaming, local, local);
         }
         Path home = absolute(environment.apply("HOME")).orElse(Path.of(userHome));
         if (os.contains("mac")) {
