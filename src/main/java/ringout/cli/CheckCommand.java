@@ -218,7 +218,7 @@ final class CheckCommand implements Callable<Integer> {
             try (OnSignal signal = OnSignal.run(ended)) {
                 session.listen(view -> {
                     terminal.show(view);
-                    if (view.link() == SessionView.Link.ENDED || view.over()) {
+                    if (view.link() == SessionView.Link.ENDED || view.over() || output.lost()) {
                         over.countDown();
                     }
                 });

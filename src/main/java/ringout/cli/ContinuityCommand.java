@@ -65,11 +65,11 @@ final class ContinuityCommand implements Callable<Integer> {
             return ExitCode.OK.status();
         }
         BufferedReader in = Keyboard.typed();
-        return summary(circuit, ask(planned, run, in, out), out).status();
+        return summary(circuit, ask(planned, run, in), out).status();
     }
 
-    private static ContinuityRun ask(Plan plan, ContinuityRun from, BufferedReader in, PrintWriter out)
-            throws IOException {
+    private ContinuityRun ask(Plan plan, ContinuityRun from, BufferedReader in) throws IOException {
+        PrintWriter out = output.out();
         ContinuityRun run = from;
         int count = run.steps().size();
         out.println(plan.box().name() + ": " + count + " steps. Before the first:");
@@ -85,8 +85,7 @@ final class ContinuityCommand implements Callable<Integer> {
                                 : "Meter on diode test. Now it matters which probe is which.");
             }
             out.printf("%d/%d  %s  [y n o s b q] ", at + 1, count, step.text());
-            out.flush();
-            String answer = in.readLine();
+            String answer = output.lost() ? null : in.readLine();
             if (answer == null || answer.strip().equalsIgnoreCase("q")) {
                 out.println();
                 return run;

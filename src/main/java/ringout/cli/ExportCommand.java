@@ -3,7 +3,6 @@ package ringout.cli;
 import java.io.BufferedWriter;
 import java.io.IOException;
 import java.io.OutputStreamWriter;
-import java.io.PrintWriter;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
@@ -51,9 +50,9 @@ final class ExportCommand implements Callable<Integer> {
         try {
             if (out == null) {
                 output.refuse("standard output", "--force");
-                PrintWriter print = output.out();
-                RecordingCsv.write(recording, print, output::note);
-                print.flush();
+                Writer table = new BufferedWriter(new Printed(), 1 << 16);
+                RecordingCsv.write(recording, table, output::note);
+                table.flush();
             } else {
                 writeFile();
             }
@@ -61,7 +60,31 @@ final class ExportCommand implements Callable<Integer> {
         } catch (JournalException problem) {
             throw OutFile.failure(problem);
         } catch (IOException problem) {
+            if (output.lost()) {
+                return ExitCode.FAILED.status(); // why is said where all commands end
+            }
             throw new FailedOutput(Texts.say("out.standard", OutFile.reason(problem)), problem);
+        }
+    }
+
+    /** Standard output, which fails as other writers do: a recording may be long, and nobody read it any more. */
+    private final class Printed extends Writer {
+        @Override
+        public void write(char[] text, int from, int length) throws IOException {
+            output.out().write(text, from, length);
+            flush();
+        }
+
+        @Override
+        public void flush() throws IOException {
+            if (output.lost()) {
+                throw new IOException("nobody reads it");
+            }
+        }
+
+        @Override
+        public void close() throws IOException {
+            flush();
         }
     }
 

@@ -74,7 +74,7 @@ final class HuntRun {
                     view = next.get();
                     show(view);
                 }
-                if (!keepOn(view, next.isPresent(), session, hunt)) {
+                if (output.lost() || !keepOn(view, next.isPresent(), session, hunt)) {
                     break;
                 }
             }
@@ -168,7 +168,7 @@ final class HuntRun {
             terminal.ask("  What does the meter show: as a good box [y], not so [n], "
                     + MeterAnswers.readings(probe.mode()) + ", not clear [?], skip [s], "
                     + (view.undoable() ? "take the answer before back [u], " : "") + "end [q]? ");
-            String line = typed.take();
+            String line = output.lost() ? END : typed.take();
             terminal.say("");
             Optional<ProbeReading> reading = switch (line) {
                 case "y" -> Optional.of(probe.good());

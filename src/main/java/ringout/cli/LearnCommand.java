@@ -108,7 +108,7 @@ final class LearnCommand implements Callable<Integer> {
             Thread.currentThread().interrupt();
             throw new BadInput("interrupted", wanted);
         }
-        if (learned.learned().isEmpty()) {
+        if (learned.learned().isEmpty() && !output.lost()) {
             throw new BadInput("nothing was named, so there is no plan to write");
         }
         save(learned);
@@ -222,6 +222,9 @@ final class LearnCommand implements Callable<Integer> {
                 say.println(session.trouble());
                 return view;
             }
+            if (output.lost()) {
+                return view; // nobody sees what is asked
+            }
             if (view.stage() == Stage.NAME) {
                 if (!name(session, view)) {
                     return view;
@@ -251,7 +254,7 @@ final class LearnCommand implements Callable<Integer> {
         say.print(view.detail() + System.lineSeparator() + "  "
                 + candidate.part().words() + ", called [" + candidate.label() + "]: ");
         say.flush();
-        Optional<String> line = typed.take();
+        Optional<String> line = output.lost() ? Optional.empty() : typed.take();
         if (line.isEmpty() || line.get().equals(END)) {
             say.println();
             return false;

@@ -194,7 +194,7 @@ final class ListenCommand implements Callable<Integer> {
         String trouble = "";
         while (posts.stream().anyMatch(post -> post.session.ended().isEmpty())) {
             long left = seconds == null ? Long.MAX_VALUE : end - System.nanoTime();
-            if (left <= 0 || over.await(Math.min(left, 500_000_000L), TimeUnit.NANOSECONDS)) {
+            if (left <= 0 || output.lost() || over.await(Math.min(left, 500_000_000L), TimeUnit.NANOSECONDS)) {
                 return;
             }
             String now = posts.stream()

@@ -16,6 +16,14 @@ class Output {
         return command.commandLine().getOut();
     }
 
+    /**
+     * True once what is printed no longer gets out: its pipe is closed, or the disk full. What runs for long ends then, in
+     * good order; {@link Ringout#run} says why, and makes it the exit status.
+     */
+    final boolean lost() {
+        return out().checkError();
+    }
+
     final PrintWriter err() {
         return command.commandLine().getErr();
     }

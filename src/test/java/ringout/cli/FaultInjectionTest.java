@@ -102,6 +102,9 @@ class FaultInjectionTest {
             new Call("simulate --plan @desk.yaml --out %sim.jsonl"),
             new Call("check --plan @desk.yaml --replay @rec.jsonl --json"),
             new Call("check --plan @desk.yaml --device sim:@desk.yaml?fault=open:R2 --out %check.jsonl", "", false),
+            new Call(
+                    "check --plan @desk.yaml --device sim:@desk.yaml?fault=open:R2 --hunt sander --out %hunt.jsonl",
+                    "", false),
             new Call("learn --device sim:@desk.yaml --out %learned.yaml", "Horn\nBell\n", false),
             new Call("continuity @desk.yaml", "y\nn\n\ns\nb\ny\nq\n", true),
             new Call("record --device rec:@noisy.jsonl --out %record.jsonl", "", false),
@@ -214,21 +217,89 @@ class FaultInjectionTest {
         assertWhole(call, out, true);
     }
 
+    /** How standard output is lost. */
+    private enum Lost {
+        CLOSED_PIPE("closed pipes"),
+        FULL_DISK("full disks under standard output"),
+        /** As by {@code head -n 1}. */
+        PIPE_CLOSED_LATER("pipes closed after a line");
+
+        private final String what;
+
+        Lost(String what) {
+            this.what = what;
+        }
+    }
+
     @Test
-    void aClosedPipe() throws Exception {
+    void standardOutputThatIsLost() throws Exception {
         int turn = 0;
         for (Call call : CALLS) {
             boolean silent = call.line.startsWith("export") && call.line.contains("--out");
-            if (call.ends && !silent && (FULL || turn++ % 3 == 0)) {
-                Path out = scratch();
-                try (Program program = new Program.Start(out).intoClosedPipe().run(call.arguments(out))) {
-                    int status = program.type(call.typed).status();
-                    count("closed pipes", status);
-                    assertEquals(4, status, () -> call + ": " + said(program));
+            if (call.ends && !silent) {
+                for (Lost how : List.of(Lost.CLOSED_PIPE, Lost.FULL_DISK)) {
+                    if (FULL || turn++ % 5 == 0) {
+                        lost(call, call.line, how);
+                    }
                 }
-                assertWhole(call, out, false);
             }
         }
+    }
+
+    /** What runs until it is told to end does not run on where nobody sees it, and keeps what it has recorded. */
+    @Test
+    void standardOutputThatIsLostUnderALiveCommand() throws Exception {
+        int turn = 0;
+        for (Call call : CALLS) {
+            if (!call.ends || !call.typed.isEmpty()) {
+                // These two print at their end, or where something happens.
+                boolean silent = call.line.startsWith("record") || call.line.startsWith("listen");
+                String line = call.line + (silent ? " --seconds 1.5" : "");
+                for (Lost how : FULL ? Lost.values() : new Lost[] {Lost.values()[turn++ % 3]}) {
+                    if (!silent || how != Lost.PIPE_CLOSED_LATER) {
+                        Path out = lost(call, line, how);
+                        for (String name : call.named('%')) {
+                            boolean recorded = name.endsWith(".jsonl");
+                            assertTrue(!recorded || recording(out.resolve(name), false), () -> call + ": " + name);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    private Path lost(Call call, String line, Lost how) throws Exception {
+        Path out = scratch();
+        Program.Start start = new Program.Start(out);
+        start = switch (how) {
+            case CLOSED_PIPE -> start.intoClosedPipe();
+            case FULL_DISK -> start.out(Path.of("/dev/full"));
+            case PIPE_CLOSED_LATER -> start.intoPipe();
+        };
+        try (Program program = start.run(new Call(line).arguments(out))) {
+            if (how == Lost.PIPE_CLOSED_LATER) {
+                program.closeAfterFirstLine();
+            }
+            try {
+                program.type(call.typed);
+            } catch (IOException over) {
+                // It has ended already, as it should.
+            }
+            int status = program.status();
+            count(how.what, status);
+            String where = line + ", " + how.what;
+            assertEquals(4, status, () -> where + ": " + said(program));
+            String err = program.err();
+            assertEquals(
+                    1,
+                    err.lines()
+                            .filter(told -> told.contains("cannot be written"))
+                            .count(),
+                    where + ": " + err);
+            assertQuiet(where, err);
+        }
+        assertWhole(call, out, false);
+        return out;
     }
 
     @Test

@@ -3,7 +3,9 @@ package ringout.cli;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.InputStreamReader;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -53,6 +55,7 @@ final class Program implements AutoCloseable {
         private final Path folder;
         private final List<String> before = new ArrayList<>();
         private Path standardOutput;
+        private boolean closed;
         private Path here;
 
         /** @param folder home, and where {@code out.txt} and {@code err.txt} go */
@@ -82,6 +85,14 @@ final class Program implements AutoCloseable {
         /** Standard output goes into a pipe that nobody reads. */
         Start intoClosedPipe() {
             standardOutput = null;
+            closed = true;
+            return this;
+        }
+
+        /** Standard output goes into a pipe, see {@link Program#closeAfterFirstLine}. */
+        Start intoPipe() {
+            standardOutput = null;
+            closed = false;
             return this;
         }
 
@@ -113,7 +124,7 @@ final class Program implements AutoCloseable {
             builder.environment().remove("DISPLAY");
             builder.environment().put("HOME", folder.toString());
             Process process = builder.start();
-            if (standardOutput == null) {
+            if (closed) {
                 process.getInputStream().close();
             }
             return new Program(process, standardOutput, err);
@@ -129,6 +140,14 @@ final class Program implements AutoCloseable {
         in.write(text.getBytes(StandardCharsets.UTF_8));
         in.flush();
         return this;
+    }
+
+    /** Reads one line of standard output, as {@code head -n 1} does, and then no more. */
+    String closeAfterFirstLine() throws IOException {
+        try (BufferedReader reader =
+                new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8))) {
+            return String.valueOf(reader.readLine());
+        }
     }
 
     /** Nothing more is typed. */
