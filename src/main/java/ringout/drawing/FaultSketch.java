@@ -16,6 +16,7 @@ import ringout.plan.Plan;
 public final class FaultSketch {
     private static final String PENCIL = "fault-line";
     private static final String ERASE = "fault-erased";
+    private static final int BOW_POINTS = 96;
 
     private final Plan plan;
     private final LoomDrawing loom;
@@ -23,6 +24,9 @@ public final class FaultSketch {
     private final double em;
     private final List<Ink> ink = new ArrayList<>();
     private final List<Area> taken = new ArrayList<>();
+    /** How many of those, the first, are the loom's own lettering. */
+    private final int labels;
+
     private final List<Slip> slips = new ArrayList<>();
     /** Stands behind the word of each fault. */
     private String doubt = "";
@@ -51,6 +55,7 @@ public final class FaultSketch {
                 taken.add(new Area(x, text.area().y(), width, text.area().height()));
             }
         }
+        labels = taken.size();
     }
 
     /** The corrections for a set of faults, in painting order. */
@@ -128,7 +133,7 @@ public final class FaultSketch {
         public Void contactOpen(Fault.ContactOpen f) {
             spot(f.contact()).ifPresent(s -> {
                 cross(s.switched().grow(0.15 * em));
-                tag(s.switched().centre(), sometimes + "never makes");
+                tag(s.switched().centre(), sometimes + "never connects");
             });
             return null;
         }
@@ -443,15 +448,32 @@ public final class FaultSketch {
         double ny = (to.x() - from.x()) / d;
         double bow = Math.min(1.4 * em, d * 0.25);
         List<Point> curve = new ArrayList<>();
-        for (int i = 0; i <= 24; i++) {
-            double t = i / 24.0;
+        for (int i = 0; i <= BOW_POINTS; i++) {
+            double t = (double) i / BOW_POINTS;
             double lift = -bow * 4 * t * (1 - t);
             curve.add(from.plus((to.x() - from.x()) * t + nx * lift, (to.y() - from.y()) * t + ny * lift));
         }
-        ink.add(new Ink.Line(curve, false, PENCIL));
-        head(curve.get(curve.size() - 4), to);
-        head(curve.get(3), from);
-        tag(curve.get(12), "exchanged");
+        aroundLettering(curve);
+        head(curve.get(curve.size() - 1 - BOW_POINTS / 8), to);
+        head(curve.get(BOW_POINTS / 8), from);
+        tag(curve.get(BOW_POINTS / 2), "exchanged");
+    }
+
+    /** A long stroke that stops before lettering and goes on behind it. */
+    private void aroundLettering(List<Point> stroke) {
+        List<Area> lettered = taken.subList(0, labels);
+        List<Point> run = new ArrayList<>();
+        for (Point at : stroke) {
+            if (lettered.stream().noneMatch(area -> area.grow(0.2 * em).contains(at))) {
+                run.add(at);
+            } else if (!run.isEmpty()) {
+                ink.add(new Ink.Line(run, false, PENCIL));
+                run.clear();
+            }
+        }
+        if (!run.isEmpty()) {
+            ink.add(new Ink.Line(run, false, PENCIL));
+        }
     }
 
     private void head(Point from, Point tip) {

@@ -129,11 +129,13 @@ public final class ScriptedBuilder {
         }
     }
 
-    /** What he says to a prompt; empty where he does something, or nothing. He has worked all that he was asked for. */
+    /**
+     * What he says to a prompt; empty where he does something, or nothing. He has worked all that he was asked for, and a
+     * check that somebody paused is that somebody's to go on with.
+     */
     public static Optional<Instruction> says(Prompt prompt) {
         return switch (prompt.kind()) {
             case QUESTION -> Optional.of(Instruction.NOTHING_CAME);
-            case PAUSED -> Optional.of(Instruction.GO_ON);
             default -> Optional.empty();
         };
     }

@@ -10,6 +10,7 @@ import java.util.function.UnaryOperator;
 import javafx.animation.AnimationTimer;
 import javafx.animation.PauseTransition;
 import javafx.geometry.Rectangle2D;
+import javafx.scene.Node;
 import javafx.scene.Scene;
 import javafx.scene.control.TextInputControl;
 import javafx.scene.image.Image;
@@ -28,6 +29,7 @@ import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.ui.background.Background;
+import ringout.ui.background.WindowThread;
 import ringout.ui.check.Checking;
 import ringout.ui.files.DroppedFiles;
 import ringout.ui.files.FileQuestions;
@@ -146,6 +148,7 @@ final class BenchWindow {
         scene = new Scene(
                 root, length(settings.width(), screen().getWidth()), length(settings.height(), screen().getHeight()));
         scene.addEventFilter(KeyEvent.KEY_PRESSED, this::key);
+        scene.focusOwnerProperty().addListener((of, was, is) -> focusMoved(was));
         DroppedFiles.take(scene, this::openFiles);
         stage.setTitle(Texts.say("app.title"));
         stage.getIcons().add(new Image(BenchWindow.class.getResourceAsStream("ringout.png")));
@@ -313,12 +316,17 @@ final class BenchWindow {
             planning.leave();
             return;
         }
-        stop();
+        if (root.getCenter() == checking.page() && checking.leave()) {
+            opening.cancel();
+        } else {
+            stop();
+        }
         show(start);
     }
 
     private void refresh() {
         choosing.show(start, opening.progress());
+        start.offerBack(checking.waiting());
         checking.refresh();
     }
 
@@ -330,6 +338,30 @@ final class BenchWindow {
             readShown = progress.percent();
             refresh();
         });
+    }
+
+    /**
+     * Where what the keyboard was at has gone, the toolkit goes on to whatever comes next, and one Space there would do
+     * something unasked: the page takes it instead, which does nothing by it.
+     */
+    private void focusMoved(Node from) {
+        if (from != null && (from.getScene() != scene || !shown(from) || from.isDisabled())) {
+            Node page = root.getCenter();
+            WindowThread.soon(() -> {
+                if (page == root.getCenter() && page != start) {
+                    page.requestFocus();
+                }
+            });
+        }
+    }
+
+    private static boolean shown(Node node) {
+        for (Node above = node; above != null; above = above.getParent()) {
+            if (!above.isVisible()) {
+                return false;
+            }
+        }
+        return true;
     }
 
     private void key(KeyEvent event) {
@@ -364,6 +396,11 @@ final class BenchWindow {
         @Override
         public void say(String box, String link, boolean trouble) {
             top.atBench(box, link, trouble);
+        }
+
+        @Override
+        public void waits() {
+            start.offerBack(checking.waiting());
         }
 
         @Override
@@ -577,6 +614,11 @@ final class BenchWindow {
         @Override
         public void chooseBox(DeviceInfo device) {
             choosing.choose(device);
+        }
+
+        @Override
+        public void goBack() {
+            checking.back();
         }
 
         @Override

@@ -74,11 +74,15 @@ class CheckInWindowTest extends WindowTestBase {
         assertEquals(
                 Set.of("door-close", "saloon"),
                 check().findings().stream().flatMap(f -> f.controls().stream()).collect(Collectors.toSet()));
-        awaitText("sentence", "Probe");
+        // The verdict first, and how to be certain of it under it.
+        awaitText("sentence", "The column wire C2 is open between pin 5 and CLOSE DOORS");
+        assertContains(text("step-detail"), "Reflow the joint of C2 at pin 5");
+        awaitText("proof", "Probe pin 5 to C2 at CLOSE DOORS");
+        assertContains(text("proof-detail"), "Unplug USB, and switch off any second supply");
         picture("found-fault-1280x800");
-        assertContains(text("sentence"), "pin 5 to C2 at CLOSE DOORS");
         // The answer that only an open wire gives, by its key.
         robot.push(KeyCode.DIGIT2);
+        await("nothing more to probe", () -> !window.scene().lookup("#proof").getParent().isVisible());
         awaitText("sentence", "The column wire C2 is open between pin 5 and CLOSE DOORS");
         assertContains(text("step-detail"), "Unplug USB, and switch off any second supply");
         // The report knows what the meter showed.

@@ -32,13 +32,15 @@ public final class DiagnosisRun {
      * Asks; returns at once.
      *
      * @param urgent false where an answer would be nice, but not at the price of a processor kept busy
+     * @return false where the question was passed over for that
      */
-    public void explain(List<Observation> observations, List<ProbeResult> probes, boolean urgent) {
+    public boolean explain(List<Observation> observations, List<ProbeResult> probes, boolean urgent) {
         if (!urgent && lastNanos > PATIENCE_NANOS) {
-            return;
+            return false;
         }
         List<ProbeResult> measured = List.copyOf(probes);
         newest.ask(() -> answer(observations, measured));
+        return true;
     }
 
     /** On the thread of the work, whose alone the advisor is. */

@@ -29,6 +29,7 @@ import ringout.ui.parts.NoticesPane;
 import ringout.ui.parts.StepPane;
 import ringout.ui.sheets.DrawnBox;
 import ringout.ui.sheets.TapePane;
+import ringout.words.Texts;
 
 /** The bench at work: panel and loom, the tape under them, and at the right the next step and what was found. */
 public final class BenchPage extends BorderPane {
@@ -40,7 +41,10 @@ public final class BenchPage extends BorderPane {
     private Optional<Plan> plan = Optional.empty();
     private SessionView shown;
     private Optional<Diagnosis> diagnosis = Optional.empty();
+    private Optional<Reasoning.Verdict> verdict = Optional.empty();
     private Optional<Reasoning.Next> next = Optional.empty();
+    /** Why no explanation is shown beside the findings; empty where one is, or none is to be expected. */
+    private String working = "";
     private boolean drawnByHand;
 
     /**
@@ -95,9 +99,11 @@ public final class BenchPage extends BorderPane {
         this.shown = null;
         drawn.setPlan(plan);
         this.diagnosis = Optional.empty();
+        this.verdict = Optional.empty();
         this.next = Optional.empty();
+        this.working = "";
         this.drawnByHand = false;
-        findings.show(List.of(), List.of());
+        findings.show(List.of(), List.of(), "");
         findings.since(Optional.empty());
         notices.show(List.of());
     }
@@ -109,10 +115,27 @@ public final class BenchPage extends BorderPane {
      */
     public void explain(Optional<Diagnosis> said, List<ProbeResult> probes) {
         diagnosis = said;
-        next = plan.isPresent() ? said.flatMap(d -> Reasoning.next(plan.get(), d, probes)) : Optional.empty();
+        verdict = plan.flatMap(p -> said.flatMap(d -> Reasoning.verdict(p, d)));
+        next = plan.flatMap(p -> said.flatMap(d -> Reasoning.next(p, d, probes)));
+        working = "";
         drawnByHand = false;
         if (shown != null && plan.isPresent()) {
             reason(shown);
+        }
+    }
+
+    /**
+     * The findings are not explained yet: what was said of others before is not shown beside them.
+     *
+     * @param words that say so
+     */
+    void working(String words) {
+        if (!working.equals(words)) {
+            explain(Optional.empty(), List.of());
+            working = words;
+            if (shown != null && plan.isPresent()) {
+                reason(shown);
+            }
         }
     }
 
@@ -155,13 +178,16 @@ public final class BenchPage extends BorderPane {
     /** Card, findings and the corrections on the loom, from snapshot and diagnosis. */
     private void reason(SessionView view) {
         boolean done = view.check().map(CheckView::finished).orElse(false);
-        step.show(StepModel.of(view, diagnosis, next));
+        step.show(StepModel.of(view, diagnosis, verdict, next));
         List<Reasoning.Card> reasons = diagnosis.map(Reasoning::cards).orElse(List.of());
         findings.show(
                 view.check()
                         .map(check -> FindingsModel.of(plan.orElseThrow(), check.findings()))
                         .orElse(List.of()),
-                reasons);
+                reasons,
+                diagnosis.filter(Diagnosis::unexplained).isPresent() && !done
+                        ? Texts.say("findings.unexplained")
+                        : working);
         if (!drawnByHand) {
             Optional<FaultSketch.Tips> probing = done
                     ? next.map(Reasoning.Next::probe).map(probe -> new FaultSketch.Tips(probe.pointA(), probe.pointB()))
@@ -178,6 +204,11 @@ public final class BenchPage extends BorderPane {
     private void drawn(List<Fault> faults) {
         drawnByHand = true;
         drawn.loom().suspect(faults, Optional.empty());
+    }
+
+    /** Another check of the same plan begins: nothing that was chosen in the one before stays so. */
+    void begin() {
+        drawn.unpoint();
     }
 
     /** What has changed since an earlier check. */

@@ -51,6 +51,9 @@ public final class Checking {
         /** Says above it which box it is, and how that is connected. */
         void say(String box, String link, boolean trouble);
 
+        /** The check that was left has moved, or its box has gone. */
+        void waits();
+
         /** A box could not be opened. */
         void failed(String why);
 
@@ -95,6 +98,8 @@ public final class Checking {
     private Optional<SessionView> seen = Optional.empty();
     private long seenAt;
     private Optional<Background.Job> opening = Optional.empty();
+    /** A check waits in the background, paused, to be gone on with. */
+    private boolean away;
     private String said = "";
 
     /**
@@ -232,7 +237,46 @@ public final class Checking {
         clear();
     }
 
+    /**
+     * Leaves a check that is not over where it is: it is paused, the box stays open, and {@link #back} goes on with it.
+     *
+     * @return false where there is no such check
+     */
+    public boolean leave() {
+        if (session.isEmpty() || waiting().isEmpty()) {
+            return false;
+        }
+        command(Instruction.PAUSE);
+        away = true;
+        return true;
+    }
+
+    /** How far the check is that was left; empty where none waits. */
+    public Optional<String> waiting() {
+        return session.isEmpty()
+                ? Optional.empty()
+                : seen.filter(view -> view.link() != SessionView.Link.ENDED)
+                        .flatMap(SessionView::check)
+                        .filter(check -> !check.finished())
+                        .map(check -> Texts.say(
+                                "start.waiting",
+                                plan.map(p -> p.plan().box().name()).orElse(""),
+                                check.step(),
+                                check.total()));
+    }
+
+    /** Goes on with the check that was left, where it was. */
+    public void back() {
+        if (away) {
+            away = false;
+            command(Instruction.GO_ON);
+            seen.ifPresent(this::place);
+            host.show();
+        }
+    }
+
     private void clear() {
+        away = false;
         opening.ifPresent(Background.Job::cancel);
         opening = Optional.empty();
         session = Optional.empty();
@@ -259,6 +303,12 @@ public final class Checking {
             seenAt = System.nanoTime();
         }
         long now = view.link() == SessionView.Link.ENDED ? view.nanos() : view.nanos() + System.nanoTime() - seenAt;
+        if (away) {
+            if (news) {
+                host.waits();
+            }
+            return;
+        }
         page.show(view, now);
         if (news) {
             view.check().ifPresent(sounds::follow);
@@ -266,12 +316,15 @@ public final class Checking {
             refresh();
             page.offerReport(over().isPresent());
             over().ifPresent(keeping::keep);
-            host.say(
-                    view.box(),
-                    LinkState.words(
-                            view.link(), practice.uses(plan), session.get().recording()),
-                    view.link() != SessionView.Link.LIVE);
+            place(view);
         }
+    }
+
+    private void place(SessionView view) {
+        host.say(
+                view.box(),
+                LinkState.words(view.link(), practice.uses(plan), session.get().recording()),
+                view.link() != SessionView.Link.LIVE);
     }
 
     /** Says anew what there is to say above the next step. */
@@ -331,6 +384,7 @@ public final class Checking {
         sounds.begin();
         // Whoever checks again has mended something, so that what a meter showed before need not hold.
         measured.forget(now.hash());
+        page.begin();
         explain();
         session.get().startCheck(now);
         session.get().append(Advisor.measuring(now.plan(), 0));

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
+import ringout.check.Finding;
 import ringout.check.Observation;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
@@ -13,6 +14,7 @@ import ringout.diagnosis.ProbeResult;
 import ringout.plan.Plan;
 import ringout.ui.background.DiagnosisRun;
 import ringout.ui.model.Reasoning;
+import ringout.words.Texts;
 
 /** Has what was observed of a check explained, behind the window, and shows it on the bench. On the application thread. */
 final class Explaining {
@@ -21,6 +23,13 @@ final class Explaining {
     private Optional<DiagnosisRun> run = Optional.empty();
     private final List<ProbeResult> probes = new ArrayList<>();
     private List<Observation> explained = List.of();
+    /** What is found now, what the newest question was about, and what the explanation that is shown is about. */
+    private List<Finding> found = List.of();
+
+    private List<Finding> asked = List.of();
+    private List<Finding> about = List.of();
+    /** No question was passed over since. */
+    private boolean working;
     private boolean toTheEnd;
     private boolean finished;
     /** Counts checks, so that an answer about an earlier one is not taken for one about this. */
@@ -42,6 +51,9 @@ final class Explaining {
         close();
         int mine = ++round;
         explained = List.of();
+        found = List.of();
+        asked = List.of();
+        about = List.of();
         toTheEnd = false;
         finished = false;
         probes.clear();
@@ -55,9 +67,12 @@ final class Explaining {
         run = Optional.empty();
     }
 
-    private void said(int about, Diagnosis said) {
-        if (about == round && run.isPresent() && (!finished || !probes.isEmpty())) {
-            page.explain(Optional.of(said), probes);
+    private void said(int mine, Diagnosis said) {
+        if (round == mine && run.isPresent() && (!finished || !probes.isEmpty())) {
+            about = asked;
+            if (about.equals(found)) {
+                page.explain(Optional.of(said), probes);
+            }
         }
     }
 
@@ -68,6 +83,7 @@ final class Explaining {
 
     private void follow(SessionView view, CheckView check) {
         finished = check.finished();
+        found = check.findings();
         if (finished && view.diagnosis().isPresent() && probes.isEmpty()) {
             explained = view.observations();
             page.explain(check.findings().isEmpty() ? Optional.empty() : view.diagnosis(), probes);
@@ -75,7 +91,14 @@ final class Explaining {
             // While a check runs a question may be passed over; the last one must be answered.
             toTheEnd = finished;
             explained = view.observations();
-            run.ifPresent(d -> d.explain(explained, probes, finished));
+            working = run.isPresent() && run.get().explain(explained, probes, finished);
+            if (working) {
+                asked = found;
+            }
+        }
+        boolean said = finished && view.diagnosis().isPresent() && probes.isEmpty();
+        if (!said && !found.isEmpty() && run.isPresent() && !about.equals(found)) {
+            page.working(working ? Texts.say("findings.working") : Texts.say("findings.later"));
         }
     }
 
@@ -83,6 +106,7 @@ final class Explaining {
     void measured(ProbeReading reading) {
         page.next().map(Reasoning.Next::probe).ifPresent(probe -> {
             probes.add(ProbeResult.of(probe, reading));
+            asked = found;
             run.ifPresent(d -> d.explain(explained, probes, true));
         });
     }

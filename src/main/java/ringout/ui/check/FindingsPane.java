@@ -38,6 +38,7 @@ final class FindingsPane extends VBox {
     private boolean fittable;
     private List<FindingsModel.Card> cards;
     private List<Reasoning.Card> explained;
+    private String working = "";
     private Optional<SinceModel.Card> since = Optional.empty();
     private double em = Theme.BASE;
 
@@ -59,7 +60,7 @@ final class FindingsPane extends VBox {
         title.getStyleClass().add("caption");
         list.getStyleClass().add("findings-list");
         getChildren().addAll(title, list);
-        show(List.of(), List.of());
+        show(List.of(), List.of(), "");
     }
 
     void setEm(double em) {
@@ -90,11 +91,15 @@ final class FindingsPane extends VBox {
         }
     }
 
-    /** @param reasons explanations, the likeliest first; empty where there are none (yet) */
-    void show(List<FindingsModel.Card> next, List<Reasoning.Card> reasons) {
-        if (next.equals(cards) && reasons.equals(explained)) {
+    /**
+     * @param reasons explanations, the likeliest first; empty where there are none (yet)
+     * @param why     there are none yet; empty where there are, or none is to be expected
+     */
+    void show(List<FindingsModel.Card> next, List<Reasoning.Card> reasons, String why) {
+        if (next.equals(cards) && reasons.equals(explained) && why.equals(working)) {
             return;
         }
+        working = why;
         cards = next;
         explained = reasons;
         list();
@@ -105,6 +110,13 @@ final class FindingsPane extends VBox {
         List<Reasoning.Card> reasons = explained;
         title.setText(Texts.say("findings.title", next.size()));
         List<Node> nodes = new ArrayList<>();
+        if (reasons.isEmpty() && !working.isEmpty()) {
+            nodes.add(heading(Texts.say("findings.reasons")));
+            Label words = ExplanationCard.words(working, "empty-words");
+            words.setId("findings-working");
+            nodes.add(words);
+            nodes.add(heading(Texts.say("findings.found")));
+        }
         if (!reasons.isEmpty()) {
             nodes.add(heading(reasons.size() == 1 ? Texts.say("findings.reason") : Texts.say("findings.reasons")));
             reasons.forEach(card ->

@@ -15,6 +15,7 @@ import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.words.Names;
 import ringout.words.Phrase;
+import ringout.words.Remedies;
 import ringout.words.Texts;
 
 /** A diagnosis in words, bars and drawings. */
@@ -82,6 +83,33 @@ public final class Reasoning {
                 Phrase.texts(e.evidenceFor()),
                 against,
                 e.alternatives());
+    }
+
+    /** From here on one cause stands out, and is what a finished check says first. */
+    private static final double STANDS_OUT = 0.5;
+
+    /**
+     * What a finished check says first.
+     *
+     * @param cause  what is wrong
+     * @param chance how likely, in words
+     * @param remedy what to do about it
+     */
+    public record Verdict(String cause, String chance, String remedy) {}
+
+    /** The cause that stands out; empty where none does. */
+    public static Optional<Verdict> verdict(Plan plan, Diagnosis diagnosis) {
+        return cards(diagnosis).stream()
+                .limit(1)
+                .filter(card -> !diagnosis.unexplained() && card.share() >= STANDS_OUT)
+                .map(card -> new Verdict(
+                        card.text(),
+                        card.chance(),
+                        (card.alike().isEmpty()
+                                        ? ""
+                                        : Texts.say("reason.alike", card.alike().size()) + " ")
+                                + Remedies.of(plan, card.drawings().get(0))))
+                .findFirst();
     }
 
     /**

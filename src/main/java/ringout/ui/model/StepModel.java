@@ -14,6 +14,9 @@ import ringout.words.Texts;
 
 /** What the next-step card says. */
 public final class StepModel {
+    /** Probes from here on are many. */
+    private static final double MANY = 9.5;
+
     private StepModel() {}
 
     /**
@@ -28,6 +31,7 @@ public final class StepModel {
      * @param commands what can be said by key now
      * @param again    true where the whole check can begin again
      * @param answers  what a meter may show, where a probe is asked for
+     * @param proof    the step that makes certain of what the sentence says
      */
     public record Card(
             String place,
@@ -38,13 +42,37 @@ public final class StepModel {
             List<Status> ruler,
             Set<Instruction> commands,
             boolean again,
-            List<MeterAnswer> answers) {
+            List<MeterAnswer> answers,
+            Optional<Proof> proof) {
+        /** A card that has nothing to make certain of. */
+        public Card(
+                String place,
+                String sentence,
+                String detail,
+                Tone tone,
+                String counts,
+                List<Status> ruler,
+                Set<Instruction> commands,
+                boolean again,
+                List<MeterAnswer> answers) {
+            this(place, sentence, detail, tone, counts, ruler, commands, again, answers, Optional.empty());
+        }
+
         public Card {
             ruler = List.copyOf(ruler);
             commands = Set.copyOf(commands);
             answers = List.copyOf(answers);
         }
     }
+
+    /**
+     * A step that makes certain of a verdict.
+     *
+     * @param heading  how many of its kind are to be expected
+     * @param sentence what to do
+     * @param detail   under it
+     */
+    public record Proof(String heading, String sentence, String detail) {}
 
     /** What the card wants of the builder. */
     public enum Tone {
@@ -62,16 +90,21 @@ public final class StepModel {
 
     /** The card for a session without a diagnosis. */
     public static Card of(SessionView view) {
-        return of(view, Optional.empty(), Optional.empty());
+        return of(view, Optional.empty(), Optional.empty(), Optional.empty());
     }
 
     /**
      * The card for a session.
      *
      * @param diagnosis of what was observed so far; empty where there is none yet
+     * @param verdict   the cause that stands out in it
      * @param next      its best next step
      */
-    public static Card of(SessionView view, Optional<Diagnosis> diagnosis, Optional<Reasoning.Next> next) {
+    public static Card of(
+            SessionView view,
+            Optional<Diagnosis> diagnosis,
+            Optional<Reasoning.Verdict> verdict,
+            Optional<Reasoning.Next> next) {
         if (view.check().isEmpty()) {
             return watching(view);
         }
@@ -95,7 +128,7 @@ public final class StepModel {
                             Set.of(Instruction.UNDO),
                             false,
                             List.of())
-                    : finished(check, live, ruler, findings, diagnosis, next);
+                    : finished(check, live, ruler, findings, diagnosis, verdict, next);
         }
         if (view.link() == SessionView.Link.ENDED) {
             return new Card(
@@ -114,7 +147,9 @@ public final class StepModel {
         if (check.paused() && !view.message().isEmpty()) {
             detail = view.message();
         }
-        Tone tone = check.paused() ? Tone.TROUBLE : prompt.kind() == Prompt.Kind.HANDS_OFF ? Tone.WAIT : Tone.ASK;
+        Tone tone = prompt.kind() == Prompt.Kind.HANDS_OFF || prompt.kind() == Prompt.Kind.PAUSED
+                ? Tone.WAIT
+                : check.paused() ? Tone.TROUBLE : Tone.ASK;
         int left = check.total() - check.done();
         String counts = Texts.say("step.counts", check.done(), left, findings);
         String place = prompt.attempt() > 1
@@ -146,6 +181,7 @@ public final class StepModel {
             List<Status> ruler,
             String findings,
             Optional<Diagnosis> diagnosis,
+            Optional<Reasoning.Verdict> verdict,
             Optional<Reasoning.Next> next) {
         Set<Instruction> commands = live ? Set.of(Instruction.UNDO) : Set.of();
         String counts = Texts.say("step.counts.ended", check.done(), findings);
@@ -163,12 +199,26 @@ public final class StepModel {
                     live,
                     List.of());
         }
-        List<Reasoning.Card> explanations = diagnosis.map(Reasoning::cards).orElse(List.of());
-        if (next.isPresent()) {
-            double steps = diagnosis.orElseThrow().expectedSteps();
-            String place = steps >= 9.5 ? Texts.say("step.probe.many") : Texts.say("step.probe", Math.round(steps));
+        if (verdict.isPresent()) {
             return new Card(
-                    place,
+                    Texts.say("step.done.chance", findings, verdict.get().chance()),
+                    verdict.get().cause(),
+                    verdict.get().remedy() + " "
+                            + (next.isPresent()
+                                    ? Texts.say("step.mend.short")
+                                    : Texts.say("step.mend", Reasoning.caution())),
+                    Tone.FOUND,
+                    counts,
+                    ruler,
+                    commands,
+                    live,
+                    next.map(Reasoning.Next::answers).orElse(List.of()),
+                    next.map(n -> new Proof(
+                            steps(diagnosis.orElseThrow()), n.sentence(), n.detail())));
+        }
+        if (next.isPresent()) {
+            return new Card(
+                    Texts.say("step.undecided", findings, steps(diagnosis.orElseThrow())),
                     next.get().sentence(),
                     next.get().detail(),
                     Tone.ASK,
@@ -177,18 +227,6 @@ public final class StepModel {
                     commands,
                     live,
                     next.get().answers());
-        }
-        if (!explanations.isEmpty()) {
-            return new Card(
-                    Texts.say("step.done.chance", findings, explanations.get(0).chance()),
-                    explanations.get(0).text(),
-                    Texts.say("step.mend", Reasoning.caution()),
-                    Tone.FOUND,
-                    counts,
-                    ruler,
-                    commands,
-                    live,
-                    List.of());
         }
         String detail = diagnosis.isPresent() && diagnosis.get().unexplained()
                 ? Texts.say("step.unexplained", diagnosis.get().verdict())
@@ -203,6 +241,12 @@ public final class StepModel {
                 commands,
                 live,
                 List.of());
+    }
+
+    /** How many probes are to be expected until it is certain. */
+    private static String steps(Diagnosis diagnosis) {
+        double steps = diagnosis.expectedSteps();
+        return steps >= MANY ? Texts.say("step.probe.many") : Texts.say("step.probe", Math.round(steps));
     }
 
     private static Card watching(SessionView view) {

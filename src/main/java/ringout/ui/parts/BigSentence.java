@@ -12,6 +12,8 @@ public final class BigSentence extends Region {
     private static final double LARGEST = 3.1;
     private static final double SMALLEST = 1.5;
     private static final int LINES = 4;
+    /** What lettering may lose in size for one line less. */
+    private static final double THRIFT = 0.8;
     private static final double LEADING = 1.14;
 
     private final FxLettering lettering;
@@ -45,7 +47,17 @@ public final class BigSentence extends Region {
         requestLayout();
     }
 
+    /** A little smaller where that saves a line. */
     private double fitting(double width) {
+        double largest = largest(width);
+        double smaller = Math.max(SMALLEST * em, largest * THRIFT);
+        return lettering.wrap(words, smaller, width).size()
+                        < lettering.wrap(words, largest, width).size()
+                ? smaller
+                : largest;
+    }
+
+    private double largest(double width) {
         for (double size = LARGEST * em; size > SMALLEST * em; size -= 1) {
             List<String> lines = lettering.wrap(words, size, width);
             int allowed = size > 2.5 * em ? 2 : size > 2 * em ? 3 : LINES;

@@ -29,6 +29,10 @@ public final class StepPane extends VBox {
     private final Label place = new Label();
     private final BigSentence sentence;
     private final Label detail = new Label();
+    private final Label proofHeading = words("heading");
+    private final Label proofSentence = words("step-proof");
+    private final Label proofDetail = words("step-detail");
+    private final VBox proof = new VBox(proofHeading, proofSentence, proofDetail);
     private final Ruler ruler = new Ruler();
     private final Label counts = new Label();
     private final Map<Instruction, Button> commands = new EnumMap<>(Instruction.class);
@@ -90,7 +94,18 @@ public final class StepPane extends VBox {
         figure.setPrefColumnCount(FIGURE_COLUMNS);
         figure.setOnAction(event -> typed());
         figure.textProperty().addListener((of, before, now) -> figure.pseudoClassStateChanged(UNREAD, false));
-        getChildren().addAll(place, sentence, detail, answers, ruler, counts, buttons);
+        proof.getStyleClass().add("step-proof-area");
+        proofSentence.setId("proof");
+        proofDetail.setId("proof-detail");
+        getChildren().addAll(place, sentence, detail, proof, answers, ruler, counts, buttons);
+    }
+
+    private static Label words(String style) {
+        Label label = new Label();
+        label.getStyleClass().add(style);
+        label.setWrapText(true);
+        label.setMinHeight(USE_PREF_SIZE);
+        return label;
     }
 
     private void button(Instruction what, String words, String key, String help, Consumer<Instruction> command) {
@@ -157,6 +172,13 @@ public final class StepPane extends VBox {
         place.setText(next.place());
         sentence.setWords(next.sentence());
         detail.setText(next.detail());
+        proof.setVisible(next.proof().isPresent());
+        proof.setManaged(next.proof().isPresent());
+        next.proof().ifPresent(step -> {
+            proofHeading.setText(step.heading());
+            proofSentence.setText(step.sentence());
+            proofDetail.setText(step.detail());
+        });
         ruler.show(next.ruler(), next.counts());
         ruler.setVisible(!next.ruler().isEmpty());
         ruler.setManaged(!next.ruler().isEmpty());

@@ -76,6 +76,12 @@ public final class DrawnBox extends SplitPane {
         this.picked = picked;
     }
 
+    /** Points nothing out any more, as for another check. */
+    public void unpoint() {
+        panel.point("");
+        loom.point("");
+    }
+
     /** Points a control out on panel and loom, and its input on the tape. */
     public void point(String control) {
         panel.point(control);

@@ -65,6 +65,7 @@ public final class LoomSheet extends Sheet {
         this.state = LoomModel.State.DARK;
         this.suspected = List.of();
         this.tips = Optional.empty();
+        this.shown = "";
         redraw();
     }
 

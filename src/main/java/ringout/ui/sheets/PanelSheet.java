@@ -55,6 +55,8 @@ public final class PanelSheet extends Sheet {
     private static final double MOST = 4.5;
 
     private static final double LETTERING = 0.93;
+    /** From a control to the frame around it when it is chosen, in pixels: less than to its lettering. */
+    private static final double FRAME = 3.5;
 
     private final FxLettering lettering;
     private final Map<String, ControlNode> nodes = new HashMap<>();
@@ -77,6 +79,8 @@ public final class PanelSheet extends Sheet {
         footer.setWrapText(true);
         footer.setMaxWidth(Double.MAX_VALUE);
         footer.setMinHeight(USE_PREF_SIZE);
+        // Its room is kept, so that a click moves nothing.
+        footer.setVisible(false);
         setBottom(footer);
     }
 
@@ -111,10 +115,8 @@ public final class PanelSheet extends Sheet {
 
     public void setPlan(Plan plan) {
         this.plan = plan;
-        footer.setText("");
-        footer.setVisible(false);
-        footer.setManaged(false);
         this.state = PanelModel.idle(plan);
+        point("");
         redraw();
     }
 
@@ -152,7 +154,6 @@ public final class PanelSheet extends Sheet {
         List<String> lines = control.isEmpty() ? List.of() : detail.apply(control);
         footer.setText(String.join("; ", lines));
         footer.setVisible(!lines.isEmpty());
-        footer.setManaged(!lines.isEmpty());
         nodes.forEach((id, node) -> node.pseudoClassStateChanged(SHOWN, id.equals(control)));
         if (nodes.containsKey(control)) {
             reveal(nodes.get(control));
@@ -269,7 +270,7 @@ public final class PanelSheet extends Sheet {
             }
             badge.setMouseTransparent(true);
             getChildren()
-                    .addAll(badge, suspicion, Inking.focusFrame(figure.body().grow(8)));
+                    .addAll(badge, suspicion, Inking.focusFrame(figure.body().grow(FRAME)));
             tip.setShowDelay(Duration.millis(350));
             tip.setOnShowing(event -> tip.setText(String.join("\n", detail.apply(figure.id())) + "\n"
                     + state.controls().get(figure.id()).spoken()));

@@ -1,6 +1,7 @@
 package ringout.ui.sheets;
 
 import java.util.List;
+import java.util.Optional;
 import javafx.beans.property.DoubleProperty;
 import javafx.beans.property.SimpleDoubleProperty;
 import javafx.geometry.Bounds;
@@ -144,6 +145,11 @@ public abstract class Sheet extends BorderPane {
         boolean fitted = zoom.get() == 1;
         scroll.setHbarPolicy(fitted && fits ? ScrollPane.ScrollBarPolicy.NEVER : ScrollPane.ScrollBarPolicy.AS_NEEDED);
         scroll.setVbarPolicy(scroll.getHbarPolicy());
+        // Whoever is at something drawn stays at it when it is drawn anew.
+        Optional<String> at = page.getChildren().stream()
+                .filter(Node::isFocused)
+                .flatMap(node -> Optional.ofNullable(node.getId()).stream())
+                .findFirst();
         page.getChildren().clear();
         Dimension2D size = draw(view.getWidth(), view.getHeight(), zoom.get());
         boolean fitsNow = size.getWidth() <= view.getWidth() && size.getHeight() <= view.getHeight();
@@ -160,6 +166,10 @@ public abstract class Sheet extends BorderPane {
         }
         page.setPrefSize(Math.max(view.getWidth(), size.getWidth()), Math.max(view.getHeight(), size.getHeight()));
         page.setPadding(Insets.EMPTY);
+        at.flatMap(id -> page.getChildren().stream()
+                        .filter(node -> id.equals(node.getId()))
+                        .findFirst())
+                .ifPresent(Node::requestFocus);
         // New strokes come while the page is being laid out, when styles have been given out for this frame: without
         // this they would be seen once as black shapes.
         page.applyCss();

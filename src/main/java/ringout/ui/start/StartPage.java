@@ -56,6 +56,9 @@ public final class StartPage extends BorderPane {
     public interface Actions {
         void chooseBox(DeviceInfo device);
 
+        /** Goes on with the check that was left. */
+        void goBack();
+
         void openPlan();
 
         void usePlan(Path file);
@@ -97,6 +100,9 @@ public final class StartPage extends BorderPane {
     private final Label detail = words("step-detail");
     private final VBox boxes = new VBox();
     private final VBox plans = new VBox();
+    private final Label waiting = words("step-detail");
+    private final Button goBack = new Button(Texts.say("start.go-back"));
+    private final VBox interrupted = new VBox(waiting, goBack);
     private final Button begin = new Button(Texts.say("start.begin"));
     private final Button hunt = new Button(Texts.say("hunt.about"));
     private final Button watch = new Button(Texts.say("start.watch"));
@@ -193,7 +199,14 @@ public final class StartPage extends BorderPane {
         doing.getStyleClass().add("start-doing");
         begin.setMinWidth(Region.USE_PREF_SIZE);
         watch.setMinWidth(Region.USE_PREF_SIZE);
-        VBox first = new VBox(sentence, detail, doing);
+        goBack.setId("go-back");
+        goBack.getStyleClass().add("main-button");
+        goBack.setMinWidth(Region.USE_PREF_SIZE);
+        goBack.setOnAction(event -> actions.goBack());
+        waiting.setId("start-waiting");
+        interrupted.getStyleClass().add("start-doing");
+        shown(interrupted, false);
+        VBox first = new VBox(interrupted, sentence, detail, doing);
         first.getStyleClass().add("step");
         first.pseudoClassStateChanged(PseudoClass.getPseudoClass("ask"), true);
         HBox planHead = new HBox(heading(Texts.say("start.plans")), space(), open);
@@ -275,9 +288,21 @@ public final class StartPage extends BorderPane {
         preview.setEm(em);
     }
 
+    /**
+     * Offers to go on with a check that was left.
+     *
+     * @param words how far it is; empty where there is none
+     */
+    public void offerBack(Optional<String> words) {
+        words.ifPresent(waiting::setText);
+        shown(interrupted, words.isPresent());
+    }
+
     /** Puts the keyboard where the next thing to do is. */
     public void focusFirst() {
-        if (begin.isDisabled()) {
+        if (interrupted.isVisible()) {
+            goBack.requestFocus();
+        } else if (begin.isDisabled()) {
             (tryIt.isVisible() ? tryIt : practise).requestFocus();
         } else {
             begin.requestFocus();

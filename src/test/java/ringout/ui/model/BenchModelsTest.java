@@ -141,16 +141,22 @@ class BenchModelsTest {
                 panel(faulty).controls().get("door-close").finding().map(Finding::kind));
 
         Optional<Reasoning.Next> next = Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, List.of());
-        StepModel.Card probe = StepModel.of(view, Optional.of(diagnosis), next);
-        assertTrue(probe.sentence().startsWith("Probe pin 5 to C2 at CLOSE DOORS: should beep"), probe.sentence());
-        assertTrue(probe.detail().startsWith("Unplug USB, and switch off any second supply"));
+        StepModel.Card probe = StepModel.of(
+                view, Optional.of(diagnosis), Reasoning.verdict(TestPlans.fixture("guards-panel"), diagnosis), next);
+        // The cause and its remedy first, then how to be certain.
+        assertEquals("The column wire C2 is open between pin 5 and CLOSE DOORS", probe.sentence());
+        assertTrue(probe.detail().contains("Reflow the joint of C2 at pin 5"), probe.detail());
+        assertTrue(probe.place().startsWith("Done: 2 findings, almost certain"), probe.place());
+        StepModel.Proof proof = probe.proof().orElseThrow();
+        assertTrue(proof.sentence().startsWith("Probe pin 5 to C2 at CLOSE DOORS: should beep"), proof.sentence());
+        assertTrue(proof.detail().startsWith("Unplug USB, and switch off any second supply"));
         assertEquals(
                 List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN),
                 probe.answers().stream().map(MeterAnswer::reading).toList());
         // What was measured is not asked for again, whatever it showed.
         List<ProbeResult> measured = List.of(ProbeResult.of(next.orElseThrow().probe(), ProbeReading.UNCERTAIN));
         assertFalse(Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, measured)
-                .filter(n -> n.sentence().equals(probe.sentence()))
+                .filter(n -> n.sentence().equals(proof.sentence()))
                 .isPresent());
     }
 
