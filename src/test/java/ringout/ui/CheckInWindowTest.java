@@ -82,7 +82,9 @@ class CheckInWindowTest extends WindowTestBase {
         picture("found-fault-1280x800");
         // The answer that only an open wire gives, by its key.
         robot.push(KeyCode.DIGIT2);
-        await("nothing more to probe", () -> !window.scene().lookup("#proof").getParent().isVisible());
+        await(
+                "nothing more to probe",
+                () -> !window.scene().lookup("#proof").getParent().isVisible());
         awaitText("sentence", "The column wire C2 is open between pin 5 and CLOSE DOORS");
         assertContains(text("step-detail"), "Unplug USB, and switch off any second supply");
         // The report knows what the meter showed.

@@ -45,6 +45,7 @@ public final class BenchPage extends BorderPane {
     private Optional<Reasoning.Next> next = Optional.empty();
     /** Why no explanation is shown beside the findings; empty where one is, or none is to be expected. */
     private String working = "";
+
     private boolean drawnByHand;
 
     /**

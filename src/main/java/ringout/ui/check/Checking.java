@@ -100,6 +100,7 @@ public final class Checking {
     private Optional<Background.Job> opening = Optional.empty();
     /** A check waits in the background, paused, to be gone on with. */
     private boolean away;
+
     private String said = "";
 
     /**

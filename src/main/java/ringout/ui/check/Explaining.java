@@ -30,6 +30,7 @@ final class Explaining {
     private List<Finding> about = List.of();
     /** No question was passed over since. */
     private boolean working;
+
     private boolean toTheEnd;
     private boolean finished;
     /** Counts checks, so that an answer about an earlier one is not taken for one about this. */

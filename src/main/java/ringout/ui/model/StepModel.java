@@ -213,8 +213,7 @@ public final class StepModel {
                     commands,
                     live,
                     next.map(Reasoning.Next::answers).orElse(List.of()),
-                    next.map(n -> new Proof(
-                            steps(diagnosis.orElseThrow()), n.sentence(), n.detail())));
+                    next.map(n -> new Proof(steps(diagnosis.orElseThrow()), n.sentence(), n.detail())));
         }
         if (next.isPresent()) {
             return new Card(

@@ -14,6 +14,7 @@ public final class BigSentence extends Region {
     private static final int LINES = 4;
     /** What lettering may lose in size for one line less. */
     private static final double THRIFT = 0.8;
+
     private static final double LEADING = 1.14;
 
     private final FxLettering lettering;
