@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -144,6 +145,72 @@ public final class Continuity {
         return new Continuity(circuit).steps();
     }
 
+    /**
+     * The short way through the same steps: one probe stays while the other goes from point to point, and one answer is for
+     * all of them.
+     *
+     * @param stays where the black probe stays
+     * @param steps at least one, of one kind and one good reading
+     */
+    public record Sweep(NodeName stays, List<Step> steps) {
+        public Sweep {
+            steps = List.copyOf(steps);
+        }
+    }
+
+    /** The steps of a plan as sweeps, in the order to do them: each step is in one of them. */
+    public static List<Sweep> sweeps(Circuit circuit) {
+        return new Continuity(circuit).sweeps();
+    }
+
+    private List<Sweep> sweeps() {
+        List<List<Step>> byLine = byLine();
+        List<Sweep> all = new ArrayList<>(runs(walk(byLine, Kind.LINE)));
+        all.addAll(stars(apart()));
+        all.addAll(runs(walk(byLine, Kind.DIODE)));
+        return all;
+    }
+
+    /** Steps in a row from one place and with one good reading. */
+    private static List<Sweep> runs(List<Step> steps) {
+        List<Sweep> sweeps = new ArrayList<>();
+        List<Step> run = new ArrayList<>();
+        for (Step step : steps) {
+            if (!run.isEmpty() && (!run.get(0).black.equals(step.black) || run.get(0).good != step.good)) {
+                sweeps.add(new Sweep(run.get(0).black, run));
+                run.clear();
+            }
+            run.add(step);
+        }
+        if (!run.isEmpty()) {
+            sweeps.add(new Sweep(run.get(0).black, run));
+        }
+        return sweeps;
+    }
+
+    /** Pairs as few points with all others that each must not touch: the point with the most pairs left comes next. */
+    private static List<Sweep> stars(List<Step> pairs) {
+        List<Step> left = new ArrayList<>(pairs);
+        List<Sweep> sweeps = new ArrayList<>();
+        while (!left.isEmpty()) {
+            Map<NodeName, Integer> count = new LinkedHashMap<>();
+            left.forEach(step -> {
+                count.merge(step.red, 1, Integer::sum);
+                count.merge(step.black, 1, Integer::sum);
+            });
+            NodeName stays = Collections.max(
+                            count.entrySet(), Map.Entry.<NodeName, Integer>comparingByValue())
+                    .getKey();
+            List<Step> star = left.stream()
+                    .filter(step -> step.red.equals(stays) || step.black.equals(stays))
+                    .map(step -> step.black.equals(stays) ? step : step.exchanged())
+                    .toList();
+            left.removeIf(step -> step.red.equals(stays) || step.black.equals(stays));
+            sweeps.add(new Sweep(stays, star));
+        }
+        return sweeps;
+    }
+
     /** How often a probe is put somewhere else, from the first step on, both probes of the first step included. */
     public static int moves(List<Step> steps) {
         int moves = 0;
@@ -158,16 +225,21 @@ public final class Continuity {
     }
 
     private List<Step> steps() {
+        List<List<Step>> byLine = byLine();
+        List<Step> all = new ArrayList<>(walk(byLine, Kind.LINE));
+        all.addAll(trail(apart()));
+        all.addAll(walk(byLine, Kind.DIODE));
+        return settled(all);
+    }
+
+    private List<List<Step>> byLine() {
         List<List<Step>> byLine = new ArrayList<>();
         for (Line line : plan.lines()) {
             byLine.add(line.kind() == Line.Kind.SHIFT ? registers(line) : line(line));
         }
         byLine.add(common(Fault.GROUND));
         byLine.add(common(Fault.SUPPLY));
-        List<Step> all = new ArrayList<>(walk(byLine, Kind.LINE));
-        all.addAll(apart());
-        all.addAll(walk(byLine, Kind.DIODE));
-        return settled(all);
+        return byLine;
     }
 
     // Lines and diodes
@@ -297,7 +369,7 @@ public final class Continuity {
                 steps.add(step);
             }
         }
-        return trail(steps);
+        return steps;
     }
 
     private static boolean sideBySide(String pin, String other) {

@@ -1,8 +1,11 @@
 package ringout.diagnosis;
 
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import ringout.circuit.Circuit;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeReading;
@@ -11,26 +14,77 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /**
- * A walk through the multimeter checklist, step by step, and what came of it. Immutable.
+ * A walk through the multimeter checklist, step by step or sweep by sweep, and what came of it. Immutable.
  *
- * @param notes what readings mean in that box
- * @param steps the checklist, see {@link Continuity}
- * @param shown what the meter showed, for the steps done so far; empty for one that was skipped
+ * @param notes  what readings mean in that box
+ * @param steps  the checklist, see {@link Continuity}
+ * @param shown  what the meter showed, for the steps done so far; empty for one that was skipped
+ * @param sweeps the steps in their order, as they can be answered together; empty where each is answered alone
+ * @param singly indices of the sweeps whose steps are answered one by one
+ * @param taken  how many steps each answer so far was for
  */
-public record ContinuityRun(ContinuityNotes notes, List<Continuity.Step> steps, List<Optional<ProbeReading>> shown) {
+public record ContinuityRun(
+        ContinuityNotes notes,
+        List<Continuity.Step> steps,
+        List<Optional<ProbeReading>> shown,
+        List<Continuity.Sweep> sweeps,
+        Set<Integer> singly,
+        List<Integer> taken) {
     public ContinuityRun {
         steps = List.copyOf(steps);
         shown = List.copyOf(shown);
+        sweeps = List.copyOf(sweeps);
+        singly = Set.copyOf(singly);
+        taken = List.copyOf(taken);
     }
 
     /** Before the first step. */
     public static ContinuityRun of(Circuit circuit) {
-        return new ContinuityRun(new ContinuityNotes(circuit), Continuity.steps(circuit), List.of());
+        return new ContinuityRun(
+                new ContinuityNotes(circuit), Continuity.steps(circuit), List.of(), List.of(), Set.of(), List.of());
+    }
+
+    /** Before the first sweep: the same steps, in another order. */
+    public static ContinuityRun inSweeps(Circuit circuit) {
+        List<Continuity.Sweep> sweeps = Continuity.sweeps(circuit);
+        return new ContinuityRun(
+                new ContinuityNotes(circuit),
+                sweeps.stream().flatMap(sweep -> sweep.steps().stream()).toList(),
+                List.of(),
+                sweeps,
+                Set.of(),
+                List.of());
     }
 
     /** The step to do now; empty after the last. */
     public Optional<Continuity.Step> step() {
         return shown.size() < steps.size() ? Optional.of(steps.get(shown.size())) : Optional.empty();
+    }
+
+    /** The sweep whose steps are done now, alone or together; the number of them after the last. */
+    public int at() {
+        int left = shown.size();
+        int sweep = 0;
+        while (sweep < sweeps.size() && left >= sweeps.get(sweep).steps().size()) {
+            left -= sweeps.get(sweep).steps().size();
+            sweep++;
+        }
+        return sweep;
+    }
+
+    /** The steps that are answered together now; empty where the step to do is answered alone. */
+    public Optional<Continuity.Sweep> sweep() {
+        int at = at();
+        return at < sweeps.size() && !singly.contains(at) && sweeps.get(at).steps().size() > 1
+                ? Optional.of(sweeps.get(at))
+                : Optional.empty();
+    }
+
+    /** Not every point of this sweep gave what it should: each is answered alone. */
+    public ContinuityRun oneByOne() {
+        Set<Integer> next = new HashSet<>(singly);
+        next.add(at());
+        return new ContinuityRun(notes, steps, shown, sweeps, next, taken);
     }
 
     /** What a reading of this step that is not that of a good box means, with all readings before: as the diagnosis has it. */
@@ -43,7 +97,7 @@ public record ContinuityRun(ContinuityNotes notes, List<Continuity.Step> steps, 
         return notes.otherwise(this);
     }
 
-    /** The meter shows something; {@link ProbeReading#UNCERTAIN} counts as not measured. */
+    /** The meter shows something, at each point of a sweep; {@link ProbeReading#UNCERTAIN} counts as not measured. */
     public ContinuityRun answer(ProbeReading reading) {
         return with(reading == ProbeReading.UNCERTAIN ? Optional.empty() : Optional.of(reading));
     }
@@ -57,14 +111,34 @@ public record ContinuityRun(ContinuityNotes notes, List<Continuity.Step> steps, 
         if (step().isEmpty()) {
             return this;
         }
+        int count = sweep().map(s -> s.steps().size()).orElse(1);
         List<Optional<ProbeReading>> next = new ArrayList<>(shown);
-        next.add(reading);
-        return new ContinuityRun(notes, steps, next);
+        next.addAll(Collections.nCopies(count, reading));
+        List<Integer> counts = new ArrayList<>(taken);
+        counts.add(count);
+        return new ContinuityRun(notes, steps, next, sweeps, singly, counts);
     }
 
-    /** Back to the step before. */
+    /** Back to before the last answer. */
     public ContinuityRun back() {
-        return shown.isEmpty() ? this : new ContinuityRun(notes, steps, shown.subList(0, shown.size() - 1));
+        int start = sweeps.stream()
+                .limit(at())
+                .mapToInt(sweep -> sweep.steps().size())
+                .sum();
+        if (singly.contains(at()) && shown.size() == start) {
+            Set<Integer> less = new HashSet<>(singly);
+            less.remove(at());
+            return new ContinuityRun(notes, steps, shown, sweeps, less, taken);
+        }
+        return taken.isEmpty()
+                ? this
+                : new ContinuityRun(
+                        notes,
+                        steps,
+                        shown.subList(0, shown.size() - taken.get(taken.size() - 1)),
+                        sweeps,
+                        singly,
+                        taken.subList(0, taken.size() - 1));
     }
 
     /** A step whose reading was not that of a good box. */

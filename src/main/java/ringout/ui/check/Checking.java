@@ -208,7 +208,8 @@ public final class Checking {
         page.offerFit(planFile().isPresent());
         seen = Optional.of(recording.view());
         page.show(recording);
-        explain();
+        // What a meter showed since belongs to the checks since.
+        explaining.begin(plan.map(PlanInUse::plan), List.of());
         explaining.follow(recording.view());
         refresh();
         page.offerReport(over().isPresent());

@@ -1,6 +1,8 @@
 package ringout.ui.meter;
 
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
 import javafx.geometry.Pos;
@@ -51,11 +53,17 @@ public final class ContinuityPage extends BorderPane {
     private final VBox before = new VBox();
     private final VBox todo = new VBox();
     private final Button begin = new Button(Texts.say("meter.begin"));
+    private final Button singly = new Button(Texts.say("meter.long"));
+    private final Button goOn = new Button(Texts.say("meter.go-on"));
     private final Button again = new Button(Texts.say("meter.again"));
     private final Button done = new Button(Texts.say("meter.done"));
     private final FlowPane after = new FlowPane(done, again);
+    private final Label sweepWords = new Label();
     private final VBox wrong = new VBox();
     private final VBox column = new VBox();
+    /** Checklists that were left before their end. */
+    private final Map<Plan, ContinuityRun> halfway = new HashMap<>();
+
     private Plan plan;
     private Circuit circuit;
     private ContinuityRun run;
@@ -76,15 +84,27 @@ public final class ContinuityPage extends BorderPane {
         begin.setId("begin-measuring");
         begin.getStyleClass().add("main-button");
         begin.setMinWidth(Region.USE_PREF_SIZE);
-        begin.setOnAction(event -> begin());
+        begin.setOnAction(event -> begin(ContinuityRun.inSweeps(circuit)));
+        singly.setId("begin-singly");
+        singly.setMinWidth(Region.USE_PREF_SIZE);
+        singly.setOnAction(event -> begin(ContinuityRun.of(circuit)));
+        goOn.setId("go-on-measuring");
+        goOn.setMinWidth(Region.USE_PREF_SIZE);
+        goOn.getStyleClass().add("main-button");
+        goOn.setOnAction(event -> begin(run));
+        FlowPane ways = new FlowPane(goOn, begin, singly);
+        ways.getStyleClass().add("start-doing");
+        sweepWords.getStyleClass().add("step-detail");
+        sweepWords.setWrapText(true);
+        sweepWords.setMinHeight(USE_PREF_SIZE);
         Label place = new Label(Texts.say("meter.before"));
         place.getStyleClass().add("step-place");
-        before.getChildren().addAll(place, caution, todo, begin);
+        before.getChildren().addAll(place, caution, todo, ways, sweepWords);
         before.getStyleClass().add("step");
         before.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("trouble"), true);
         again.setId("measure-again");
         again.setMinWidth(Region.USE_PREF_SIZE);
-        again.setOnAction(event -> setPlan(plan));
+        again.setOnAction(event -> anew());
         done.setId("measure-done");
         done.setMinWidth(Region.USE_PREF_SIZE);
         done.setOnAction(event -> actions.leave());
@@ -106,20 +126,36 @@ public final class ContinuityPage extends BorderPane {
         caution.setEm(em);
     }
 
-    /** Begins a checklist, with the cautions. */
+    /** Begins a checklist, with the cautions; one of the same plan that was left halfway can be gone on with. */
     public void setPlan(Plan next) {
-        close();
+        if (run != null) {
+            halfway.put(plan, run);
+        }
         plan = next;
         circuit = Circuit.of(next);
+        loom.setPlan(next);
+        anew();
+        ContinuityRun before = halfway.remove(next);
+        if (before != null && before.step().isPresent() && !before.taken().isEmpty()) {
+            run = before;
+            refresh();
+            goOn.requestFocus();
+        }
+    }
+
+    private void anew() {
+        close();
         begun = false;
         diagnosis = Optional.empty();
-        diagnosing = new DiagnosisRun(next, this::said, actions::failed);
-        run = ContinuityRun.of(circuit);
+        diagnosing = new DiagnosisRun(plan, this::said, actions::failed);
+        run = ContinuityRun.inSweeps(circuit);
+        sweepWords.setText(Texts.say("meter.begin.help", run.sweeps().size()) + ". "
+                + Texts.say("meter.long") + ": "
+                + Texts.say("meter.long.help", run.steps().size()) + ".");
         todo.getChildren()
-                .setAll(Continuity.preparation(next).stream()
+                .setAll(Continuity.preparation(plan).stream()
                         .map(todo -> item(todo.text()))
                         .toList());
-        loom.setPlan(next);
         refresh();
         begin.requestFocus();
     }
@@ -144,7 +180,8 @@ public final class ContinuityPage extends BorderPane {
         return run;
     }
 
-    private void begin() {
+    private void begin(ContinuityRun from) {
+        run = from;
         begun = true;
         refresh();
         // The card's own keys answer; focus must not stay on a button that is gone.
@@ -152,7 +189,9 @@ public final class ContinuityPage extends BorderPane {
     }
 
     private void answer(ProbeReading reading) {
-        change(r -> r.answer(reading));
+        change(r -> r.sweep().filter(s -> reading != s.steps().get(0).good()).isPresent()
+                ? r.oneByOne()
+                : r.answer(reading));
     }
 
     private void command(Instruction command) {
@@ -187,6 +226,13 @@ public final class ContinuityPage extends BorderPane {
     private void refresh() {
         column.getChildren().clear();
         if (!begun) {
+            boolean left = !run.taken().isEmpty();
+            goOn.setVisible(left);
+            goOn.setManaged(left);
+            begin.getStyleClass().removeAll("main-button");
+            if (!left) {
+                begin.getStyleClass().add("main-button");
+            }
             column.getChildren().add(before);
             loom.suspect(List.of(), Optional.empty());
             return;

@@ -7,10 +7,12 @@ import java.util.Set;
 import ringout.check.CheckView.Status;
 import ringout.check.Instruction;
 import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
 import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.Diagnosis;
 import ringout.words.Names;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** What the card of the multimeter checklist says, from step to step and at the end. */
@@ -23,16 +25,50 @@ public final class ContinuityModel {
      * @param diagnosis what the readings mean, once it is known; only asked for at the end
      */
     public static StepModel.Card card(ContinuityRun run, Optional<Diagnosis> diagnosis) {
+        if (run.sweep().isPresent()) {
+            return card(run, run.sweep().get());
+        }
         return run.step().map(step -> card(run, step)).orElseGet(() -> end(run, diagnosis));
     }
 
-    private static StepModel.Card card(ContinuityRun run, Continuity.Step step) {
+    /** One answer for all points of a sweep. */
+    private static StepModel.Card card(ContinuityRun run, Continuity.Sweep sweep) {
+        Continuity.Step first = sweep.steps().get(0);
+        String should = MeterAnswer.should(first.mode(), first.good());
+        String sentence = first.kind() == Continuity.Kind.APART
+                ? Texts.say("meter.sweep.apart", Names.node(sweep.stays()))
+                : Texts.say("meter.sweep", Names.node(sweep.stays()), sweep.steps().size(), should);
+        List<Phrase> points =
+                sweep.steps().stream().map(step -> Names.node(step.red())).toList();
+        return new StepModel.Card(
+                Texts.say("meter.sweep.place", run.at() + 1, run.sweeps().size()),
+                sentence,
+                meter(run, first) + " " + Texts.say("meter.sweep.points", Phrase.commas(points)),
+                StepModel.Tone.ASK,
+                counts(run),
+                ruler(run),
+                run.shown().isEmpty() ? Set.of(Instruction.SKIP) : Set.of(Instruction.SKIP, Instruction.UNDO),
+                false,
+                List.of(
+                        new MeterAnswer(
+                                first.good(),
+                                Texts.say("meter.sweep.all"),
+                                Texts.say("meter.sweep.all.help", should)),
+                        new MeterAnswer(
+                                ProbeReading.UNCERTAIN,
+                                Texts.say("meter.sweep.not-all"),
+                                Texts.say("meter.sweep.not-all.help"))));
+    }
+
+    private static String meter(ContinuityRun run, Continuity.Step step) {
         boolean first =
                 run.shown().isEmpty() || run.steps().get(run.shown().size() - 1).mode() != step.mode();
-        boolean diode = step.mode() == ProbeMode.DIODE;
-        String meter = diode
+        return step.mode() == ProbeMode.DIODE
                 ? first ? Texts.say("meter.turn-diode") : Texts.say("meter.diode")
                 : first ? Texts.say("meter.turn-continuity") : Texts.say("meter.continuity");
+    }
+
+    private static StepModel.Card card(ContinuityRun run, Continuity.Step step) {
         String sentence = step.kind() == Continuity.Kind.APART
                 ? Texts.say("meter.apart", Names.node(step.red()), Names.node(step.black()))
                 : Texts.say(
@@ -41,13 +77,17 @@ public final class ContinuityModel {
                         Names.node(step.black()),
                         MeterAnswer.should(step.mode(), step.good()));
         return new StepModel.Card(
-                Texts.say("meter.place", run.shown().size() + 1, run.steps().size()),
+                run.sweeps().isEmpty()
+                        ? Texts.say("meter.place", run.shown().size() + 1, run.steps().size())
+                        : Texts.say("meter.sweep.place", run.at() + 1, run.sweeps().size()),
                 sentence,
-                meter + " " + run.otherwise(),
+                meter(run, step) + " " + run.otherwise(),
                 StepModel.Tone.ASK,
                 counts(run),
                 ruler(run),
-                run.shown().isEmpty() ? Set.of(Instruction.SKIP) : Set.of(Instruction.SKIP, Instruction.UNDO),
+                run.shown().isEmpty() && run.singly().isEmpty()
+                        ? Set.of(Instruction.SKIP)
+                        : Set.of(Instruction.SKIP, Instruction.UNDO),
                 false,
                 MeterAnswer.of(step.mode()));
     }
@@ -61,6 +101,9 @@ public final class ContinuityModel {
     }
 
     private static List<Status> ruler(ContinuityRun run) {
+        if (!run.sweeps().isEmpty()) {
+            return sweepRuler(run);
+        }
         List<Status> ruler = new ArrayList<>();
         for (int i = 0; i < run.steps().size(); i++) {
             if (i >= run.shown().size()) {
@@ -72,6 +115,28 @@ public final class ContinuityModel {
                         .map(r -> r == step.good() ? Status.GOOD : Status.FAULTY)
                         .orElse(Status.SKIPPED));
             }
+        }
+        return ruler;
+    }
+
+    private static List<Status> sweepRuler(ContinuityRun run) {
+        List<Status> ruler = new ArrayList<>();
+        int from = 0;
+        for (int i = 0; i < run.sweeps().size(); i++) {
+            List<Continuity.Step> steps = run.sweeps().get(i).steps();
+            if (i >= run.at()) {
+                ruler.add(i == run.at() ? Status.CURRENT : Status.WAITING);
+            } else {
+                boolean skipped = false;
+                boolean wrong = false;
+                for (int k = 0; k < steps.size(); k++) {
+                    Optional<ProbeReading> shown = run.shown().get(from + k);
+                    skipped |= shown.isEmpty();
+                    wrong |= shown.isPresent() && shown.get() != steps.get(k).good();
+                }
+                ruler.add(wrong ? Status.FAULTY : skipped ? Status.SKIPPED : Status.GOOD);
+            }
+            from += steps.size();
         }
         return ruler;
     }
