@@ -13,6 +13,7 @@ import java.util.Optional;
  * @param outline  the panel's edge
  * @param sheet    edge and dimension lines
  * @param controls in plan order
+ * @param numbered true where there is no room for names, and numbers from 1 in plan order stand for them
  */
 public record PanelDrawing(
         double width,
@@ -21,7 +22,8 @@ public record PanelDrawing(
         boolean toScale,
         Area outline,
         List<Ink> sheet,
-        List<Figure> controls) {
+        List<Figure> controls,
+        boolean numbered) {
     public PanelDrawing {
         sheet = List.copyOf(sheet);
         controls = List.copyOf(controls);
@@ -35,7 +37,7 @@ public record PanelDrawing(
      * @param pivot what a knob turns around
      * @param slide how far a slider's thumb travels from its least to its greatest value
      * @param parts in painting order
-     * @param label its name; empty where there is no room at this scale
+     * @param label its name or number; empty where there is no room at this scale
      * @param note  one line under the name, for what the control does now
      * @param badge where the mark of a finding is drawn
      */

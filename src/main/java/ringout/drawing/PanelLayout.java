@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import ringout.drawing.PanelDrawing.Figure;
 import ringout.drawing.PanelDrawing.Motion;
 import ringout.drawing.PanelDrawing.Part;
@@ -35,6 +36,8 @@ public final class PanelLayout {
     private static final double PITCH_Y = 40;
     /** Panel left free around the outermost control where the plan gives no size, in millimetres. */
     private static final double EDGE = 22;
+    /** More of it below, where the lettering of the last row stands. */
+    private static final double LETTERED = 12;
     /** Room for the dimension lines above and left of the panel, in pixels over the size of the lettering. */
     private static final double RULE = 1.9;
 
@@ -85,7 +88,7 @@ public final class PanelLayout {
         double right =
                 places.values().stream().mapToDouble(Mount.Place::x).max().orElse(0) + EDGE;
         double bottom =
-                places.values().stream().mapToDouble(Mount.Place::y).max().orElse(0) + EDGE;
+                places.values().stream().mapToDouble(Mount.Place::y).max().orElse(0) + EDGE + LETTERED;
         boolean sized = toScale && plan.panel().isPresent();
         if (sized) {
             return new Placed(
@@ -168,7 +171,7 @@ public final class PanelLayout {
             centres.put(control.id(), centre);
             bodies.put(control.id(), body(control, centre, scale));
         }
-        Map<String, List<Ink.Text>> labels = letter(outline, bodies);
+        Lettered labels = letter(outline, bodies);
         List<Figure> figures = new ArrayList<>();
         for (Control control : plan.controls()) {
             figures.add(figure(
@@ -176,10 +179,10 @@ public final class PanelLayout {
                     Known.in(centres, control.id()),
                     Known.in(bodies, control.id()),
                     scale,
-                    Known.in(labels, control.id())));
+                    labels.texts.getOrDefault(control.id(), List.of())));
         }
         return new PanelDrawing(
-                outline.right() + 2, outline.bottom() + 2, scale, placed.toScale, outline, sheet, figures);
+                outline.right() + 2, outline.bottom() + 2, scale, placed.toScale, outline, sheet, figures, labels.numbered);
     }
 
     private List<Ink> dimension(Point a, Point b, double millimetres) {
@@ -322,31 +325,55 @@ public final class PanelLayout {
     private static final double AURA = 5.5;
 
     /**
-     * Lettering for every control, clear of bodies and of other lettering; nothing where there is no room. Everyone gets
-     * the most compact form first, so that nobody's long name takes another's place; then what room is left is shared out.
+     * Lettering for every control, clear of bodies and of other lettering: names in one size, the largest in which there is
+     * room for all, else numbers in the plan's order.
      */
-    private Map<String, List<Ink.Text>> letter(Area outline, Map<String, Area> bodies) {
+    private Lettered letter(Area outline, Map<String, Area> bodies) {
+        for (double letters : new double[] {size, size * 0.88, size * 0.78, Math.min(size * 0.78, LEAST)}) {
+            Map<String, List<Ink.Text>> named =
+                    letter(outline, bodies, control -> blocks(control, Known.in(bodies, control.id()), letters));
+            if (named.size() == plan.controls().size()) {
+                return new Lettered(named, false);
+            }
+        }
+        List<Control> controls = plan.controls();
+        Map<String, List<Ink.Text>> numbered = letter(
+                outline,
+                bodies,
+                control -> numbers(controls.indexOf(control) + 1, Known.in(bodies, control.id())));
+        return new Lettered(numbered, true);
+    }
+
+    /** @param numbered true where numbers stand for names */
+    private record Lettered(Map<String, List<Ink.Text>> texts, boolean numbered) {}
+
+    /**
+     * The lettering of those for which there is room. Everyone gets the most compact form first, so that nobody's long name
+     * takes another's place; then what room is left is shared out.
+     */
+    private Map<String, List<Ink.Text>> letter(
+            Area outline, Map<String, Area> bodies, Function<Control, List<Block>> blocks) {
         Map<String, Block> chosen = new LinkedHashMap<>();
         Map<String, List<Block>> ways = new LinkedHashMap<>();
         plan.controls()
                 .forEach(control -> ways.put(
                         control.id(),
-                        blocks(control, Known.in(bodies, control.id())).stream()
+                        blocks.apply(control).stream()
                                 .filter(block -> outline.grow(-1).contains(block.area))
                                 .filter(block -> bodies.values().stream()
                                         .noneMatch(body -> block.area.overlap(body.grow(AURA - 2.5)) > 0))
                                 .toList()));
-        ways.forEach((id, blocks) -> blocks.stream()
+        ways.forEach((id, all) -> all.stream()
                 .filter(block -> free(block, id, chosen))
                 .min(Comparator.comparingInt((Block block) -> block.side.ordinal())
                         .thenComparingDouble(block -> block.area.width()))
                 .ifPresent(block -> chosen.put(id, block)));
-        ways.forEach((id, blocks) -> blocks.stream()
+        ways.forEach((id, all) -> all.stream()
                 .filter(block -> free(block, id, chosen))
                 .findFirst()
                 .ifPresent(block -> chosen.put(id, block)));
         Map<String, List<Ink.Text>> result = new HashMap<>();
-        ways.keySet().forEach(id -> result.put(id, chosen.containsKey(id) ? chosen.get(id).texts : List.of()));
+        chosen.forEach((id, block) -> result.put(id, block.texts));
         return result;
     }
 
@@ -360,21 +387,31 @@ public final class PanelLayout {
     private record Block(Area area, Side side, List<Ink.Text> texts) {}
 
     /** Ways to letter a control, the best first: beneath it if at all possible, with the note if at all possible. */
-    private List<Block> blocks(Control control, Area body) {
+    private List<Block> blocks(Control control, Area body, double letters) {
         List<Block> blocks = new ArrayList<>();
         double gap = AURA;
         String planned = planned(control);
         double noteWidth = Math.max(lettering.width(planned, size * NOTE), lettering.width("missing", size * NOTE));
         for (Side side : Side.values()) {
-            for (double letters : new double[] {size, size * 0.88, size * 0.78, Math.min(size * 0.78, LEAST)}) {
-                for (boolean note : new boolean[] {true, false}) {
-                    for (List<String> lines : breaks(control, body, letters)) {
-                        double w = Math.max(lettering.widest(lines, letters), note ? noteWidth : 0) + 2;
-                        double h = Lettering.LINE * (letters * lines.size() + (note ? size * NOTE : 0));
-                        blocks.add(block(lines, letters, planned, note, side, side.area(body, w, h, gap)));
-                    }
+            for (boolean note : new boolean[] {true, false}) {
+                for (List<String> lines : breaks(control, body, letters)) {
+                    double w = Math.max(lettering.widest(lines, letters), note ? noteWidth : 0) + 2;
+                    double h = Lettering.LINE * (letters * lines.size() + (note ? size * NOTE : 0));
+                    blocks.add(block(lines, letters, planned, note, side, side.area(body, w, h, gap)));
                 }
             }
+        }
+        return blocks;
+    }
+
+    private List<Block> numbers(int number, Area body) {
+        double letters = Math.min(size * 0.78, LEAST);
+        List<String> lines = List.of(String.valueOf(number));
+        List<Block> blocks = new ArrayList<>();
+        for (Side side : Side.values()) {
+            Area area = side.area(
+                    body, lettering.widest(lines, letters) + 2, Lettering.LINE * letters, AURA - 2);
+            blocks.add(block(lines, letters, "", false, side, area));
         }
         return blocks;
     }

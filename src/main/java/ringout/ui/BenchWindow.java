@@ -12,6 +12,7 @@ import javafx.animation.PauseTransition;
 import javafx.geometry.Rectangle2D;
 import javafx.scene.Node;
 import javafx.scene.Scene;
+import javafx.scene.control.ButtonBase;
 import javafx.scene.control.TextInputControl;
 import javafx.scene.image.Image;
 import javafx.scene.input.KeyCode;
@@ -148,7 +149,7 @@ final class BenchWindow {
         scene = new Scene(
                 root, length(settings.width(), screen().getWidth()), length(settings.height(), screen().getHeight()));
         scene.addEventFilter(KeyEvent.KEY_PRESSED, this::key);
-        scene.focusOwnerProperty().addListener((of, was, is) -> focusMoved(was));
+        scene.focusOwnerProperty().addListener((of, was, is) -> focusMoved(was, is));
         DroppedFiles.take(scene, this::openFiles);
         stage.setTitle(Texts.say("app.title"));
         stage.getIcons().add(new Image(BenchWindow.class.getResourceAsStream("ringout.png")));
@@ -344,11 +345,14 @@ final class BenchWindow {
      * Where what the keyboard was at has gone, the toolkit goes on to whatever comes next, and one Space there would do
      * something unasked: the page takes it instead, which does nothing by it.
      */
-    private void focusMoved(Node from) {
-        if (from != null && (from.getScene() != scene || !shown(from) || from.isDisabled())) {
+    private void focusMoved(Node from, Node to) {
+        boolean gone = from != null && (from.getScene() != scene || !shown(from) || from.isDisabled());
+        // What a page has put it on itself: the same thing drawn anew, or the main thing to do.
+        boolean meant = !(to instanceof ButtonBase) || to.getStyleClass().contains("main-button");
+        if (gone && !meant) {
             Node page = root.getCenter();
             WindowThread.soon(() -> {
-                if (page == root.getCenter() && page != start) {
+                if (scene.getFocusOwner() == to && page == root.getCenter() && page != start) {
                     page.requestFocus();
                 }
             });

@@ -20,6 +20,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Meter;
+import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.plan.Contact;
@@ -272,5 +273,41 @@ class ContinuityTest {
         }
         assertEquals(List.of(), missed);
         assertTrue(noted > 100 && compared > 10, noted + " noted, " + compared + " compared");
+    }
+
+    /** The short way asks for the same measurements, and one answer that is not for all of a sweep opens it. */
+    @ParameterizedTest
+    @MethodSource("plans")
+    void aSweepIsTheSameStepsWithOneAnswer(Plan plan) {
+        Circuit circuit = Circuit.of(plan);
+        Set<Set<NodeName>> alone = pairs(Continuity.steps(circuit));
+        ContinuityRun run = ContinuityRun.inSweeps(circuit);
+        assertEquals(alone, pairs(run.steps()));
+        assertEquals(Continuity.steps(circuit).size(), run.steps().size());
+
+        int answers = 0;
+        while (run.step().isPresent()) {
+            run = run.answer(run.step().get().good());
+            answers++;
+        }
+        assertTrue(run.outcome().wrong().isEmpty());
+        assertEquals(run.steps().size(), run.outcome().measured());
+        assertEquals(run.sweeps().size(), answers);
+        assertTrue(answers < run.steps().size(), answers + " answers");
+
+        ContinuityRun start = ContinuityRun.inSweeps(circuit);
+        while (start.sweep().isEmpty()) {
+            start = start.answer(start.step().orElseThrow().good());
+        }
+        ContinuityRun opened = start.oneByOne();
+        assertTrue(opened.sweep().isEmpty());
+        assertEquals(start.shown().size() + 1, opened.answer(ProbeReading.OPEN).shown().size());
+        assertEquals(start, opened.back());
+        assertEquals(opened, opened.answer(ProbeReading.OPEN).back());
+        assertEquals(start, start.answer(start.step().orElseThrow().good()).back());
+    }
+
+    private static Set<Set<NodeName>> pairs(List<Continuity.Step> steps) {
+        return steps.stream().map(s -> Set.of(s.red(), s.black())).collect(java.util.stream.Collectors.toSet());
     }
 }

@@ -11,16 +11,20 @@ import java.util.function.Consumer;
 import java.util.function.Function;
 import javafx.css.PseudoClass;
 import javafx.geometry.Dimension2D;
+import javafx.geometry.Pos;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Group;
 import javafx.scene.Node;
 import javafx.scene.control.ContextMenu;
 import javafx.scene.control.Label;
 import javafx.scene.control.MenuItem;
+import javafx.scene.control.ScrollPane;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseEvent;
+import javafx.scene.layout.TilePane;
+import javafx.scene.layout.VBox;
 import javafx.scene.shape.Rectangle;
 import javafx.scene.text.Text;
 import javafx.scene.transform.Rotate;
@@ -37,7 +41,9 @@ import ringout.drawing.PanelDrawing.When;
 import ringout.drawing.PanelLayout;
 import ringout.drawing.Point;
 import ringout.plan.Action;
+import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.ui.background.WindowThread;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
 import ringout.ui.parts.FxLettering;
@@ -70,6 +76,11 @@ public final class PanelSheet extends Sheet {
     private Consumer<String> hunt;
     private String shown = "";
     private int nameless;
+    private boolean numbered;
+    /** Which number stands for which name, where there is no room for names. */
+    private final TilePane key = new TilePane();
+
+    private final ScrollPane keyScroll = new ScrollPane(key);
 
     public PanelSheet(FxLettering lettering) {
         super("panel", Texts.say("panel.caption"));
@@ -81,7 +92,15 @@ public final class PanelSheet extends Sheet {
         footer.setMinHeight(USE_PREF_SIZE);
         // Its room is kept, so that a click moves nothing.
         footer.setVisible(false);
-        setBottom(footer);
+        key.getStyleClass().add("panel-key");
+        key.setTileAlignment(Pos.CENTER_LEFT);
+        keyScroll.setId("panel-key");
+        keyScroll.setFitToWidth(true);
+        keyScroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
+        keyScroll.getStyleClass().addAll("findings-scroll", "panel-key-scroll");
+        keyScroll.setFocusTraversable(false);
+        showKey(false);
+        setBottom(new VBox(keyScroll, footer));
     }
 
     /** Calls back with a control's id when it is clicked or chosen with Enter. */
@@ -116,6 +135,7 @@ public final class PanelSheet extends Sheet {
     public void setPlan(Plan plan) {
         this.plan = plan;
         this.state = PanelModel.idle(plan);
+        key.getChildren().clear();
         point("");
         redraw();
     }
@@ -136,8 +156,11 @@ public final class PanelSheet extends Sheet {
     private void remark() {
         PanelModel.State next = state;
         setRemark(
-                next.extra().isEmpty() && nameless > 0
-                        ? List.of(Texts.say("panel.nameless", nameless), Texts.say("panel.nameless.short"), "")
+                next.extra().isEmpty() && (numbered || nameless > 0)
+                        ? List.of(
+                                numbered ? Texts.say("panel.numbered") : Texts.say("panel.nameless", nameless),
+                                numbered ? Texts.say("panel.numbered.short") : Texts.say("panel.nameless.short"),
+                                "")
                         : next.extra().isEmpty()
                                 ? List.of(Texts.say("panel.front"), "")
                                 : List.of(
@@ -188,8 +211,28 @@ public final class PanelSheet extends Sheet {
         nameless = (int) drawing.controls().stream()
                 .filter(figure -> figure.label().isEmpty())
                 .count();
+        numbered = drawing.numbered();
         remark();
+        if (numbered != keyScroll.isVisible()) {
+            // It takes room from the drawing, and never makes any for names: this comes to rest.
+            WindowThread.soon(() -> showKey(numbered));
+        }
         return new Dimension2D(drawing.width(), drawing.height());
+    }
+
+    private void showKey(boolean wanted) {
+        keyScroll.setVisible(wanted);
+        keyScroll.setManaged(wanted);
+        if (wanted && key.getChildren().isEmpty()) {
+            int number = 0;
+            for (Control control : plan.controls()) {
+                Label entry = new Label(++number + "  " + control.label());
+                entry.getStyleClass().add("panel-key-entry");
+                entry.setMinWidth(USE_PREF_SIZE);
+                entry.setOnMouseClicked(event -> picked.accept(control.id()));
+                key.getChildren().add(entry);
+            }
+        }
     }
 
     /** Squared paper, one square for ten millimetres. */
