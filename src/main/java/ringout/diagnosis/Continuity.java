@@ -198,8 +198,7 @@ public final class Continuity {
                 count.merge(step.red, 1, Integer::sum);
                 count.merge(step.black, 1, Integer::sum);
             });
-            NodeName stays = Collections.max(
-                            count.entrySet(), Map.Entry.<NodeName, Integer>comparingByValue())
+            NodeName stays = Collections.max(count.entrySet(), Map.Entry.<NodeName, Integer>comparingByValue())
                     .getKey();
             List<Step> star = left.stream()
                     .filter(step -> step.red.equals(stays) || step.black.equals(stays))

@@ -75,7 +75,9 @@ public record ContinuityRun(
     /** The steps that are answered together now; empty where the step to do is answered alone. */
     public Optional<Continuity.Sweep> sweep() {
         int at = at();
-        return at < sweeps.size() && !singly.contains(at) && sweeps.get(at).steps().size() > 1
+        return at < sweeps.size()
+                        && !singly.contains(at)
+                        && sweeps.get(at).steps().size() > 1
                 ? Optional.of(sweeps.get(at))
                 : Optional.empty();
     }

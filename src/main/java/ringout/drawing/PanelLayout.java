@@ -182,7 +182,14 @@ public final class PanelLayout {
                     labels.texts.getOrDefault(control.id(), List.of())));
         }
         return new PanelDrawing(
-                outline.right() + 2, outline.bottom() + 2, scale, placed.toScale, outline, sheet, figures, labels.numbered);
+                outline.right() + 2,
+                outline.bottom() + 2,
+                scale,
+                placed.toScale,
+                outline,
+                sheet,
+                figures,
+                labels.numbered);
     }
 
     private List<Ink> dimension(Point a, Point b, double millimetres) {
@@ -338,9 +345,7 @@ public final class PanelLayout {
         }
         List<Control> controls = plan.controls();
         Map<String, List<Ink.Text>> numbered = letter(
-                outline,
-                bodies,
-                control -> numbers(controls.indexOf(control) + 1, Known.in(bodies, control.id())));
+                outline, bodies, control -> numbers(controls.indexOf(control) + 1, Known.in(bodies, control.id())));
         return new Lettered(numbered, true);
     }
 
@@ -409,8 +414,7 @@ public final class PanelLayout {
         List<String> lines = List.of(String.valueOf(number));
         List<Block> blocks = new ArrayList<>();
         for (Side side : Side.values()) {
-            Area area = side.area(
-                    body, lettering.widest(lines, letters) + 2, Lettering.LINE * letters, AURA - 2);
+            Area area = side.area(body, lettering.widest(lines, letters) + 2, Lettering.LINE * letters, AURA - 2);
             blocks.add(block(lines, letters, "", false, side, area));
         }
         return blocks;

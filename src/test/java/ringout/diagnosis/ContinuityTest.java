@@ -301,7 +301,9 @@ class ContinuityTest {
         }
         ContinuityRun opened = start.oneByOne();
         assertTrue(opened.sweep().isEmpty());
-        assertEquals(start.shown().size() + 1, opened.answer(ProbeReading.OPEN).shown().size());
+        assertEquals(
+                start.shown().size() + 1,
+                opened.answer(ProbeReading.OPEN).shown().size());
         assertEquals(start, opened.back());
         assertEquals(opened, opened.answer(ProbeReading.OPEN).back());
         assertEquals(start, start.answer(start.step().orElseThrow().good()).back());

@@ -37,7 +37,8 @@ public final class ContinuityModel {
         String should = MeterAnswer.should(first.mode(), first.good());
         String sentence = first.kind() == Continuity.Kind.APART
                 ? Texts.say("meter.sweep.apart", Names.node(sweep.stays()))
-                : Texts.say("meter.sweep", Names.node(sweep.stays()), sweep.steps().size(), should);
+                : Texts.say(
+                        "meter.sweep", Names.node(sweep.stays()), sweep.steps().size(), should);
         List<Phrase> points =
                 sweep.steps().stream().map(step -> Names.node(step.red())).toList();
         return new StepModel.Card(
@@ -51,9 +52,7 @@ public final class ContinuityModel {
                 false,
                 List.of(
                         new MeterAnswer(
-                                first.good(),
-                                Texts.say("meter.sweep.all"),
-                                Texts.say("meter.sweep.all.help", should)),
+                                first.good(), Texts.say("meter.sweep.all"), Texts.say("meter.sweep.all.help", should)),
                         new MeterAnswer(
                                 ProbeReading.UNCERTAIN,
                                 Texts.say("meter.sweep.not-all"),
@@ -78,8 +77,12 @@ public final class ContinuityModel {
                         MeterAnswer.should(step.mode(), step.good()));
         return new StepModel.Card(
                 run.sweeps().isEmpty()
-                        ? Texts.say("meter.place", run.shown().size() + 1, run.steps().size())
-                        : Texts.say("meter.sweep.place", run.at() + 1, run.sweeps().size()),
+                        ? Texts.say(
+                                "meter.place",
+                                run.shown().size() + 1,
+                                run.steps().size())
+                        : Texts.say(
+                                "meter.sweep.place", run.at() + 1, run.sweeps().size()),
                 sentence,
                 meter(run, step) + " " + run.otherwise(),
                 StepModel.Tone.ASK,
