@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import ringout.check.Observation;
 import ringout.circuit.Meter;
@@ -28,6 +29,8 @@ final class Evidence {
     private final FaultTable table;
     private final DiagnosisSettings settings;
     final List<Item> items = new ArrayList<>();
+    private final int[][] working;
+    private final int[] all;
     /** Those of them that the meter showed. */
     private final List<Metered> readings;
     /** Inputs seen that the plan does not have: no fault of this plan can account for them. */
@@ -67,6 +70,52 @@ final class Evidence {
                 .map(Metered::new)
                 .toList();
         items.addAll(readings);
+        working = working();
+        all = IntStream.range(0, items.size()).toArray();
+    }
+
+    /**
+     * Numbers of the items that a fault alone may change, ascending; none that it may change is missing. Most faults of a
+     * contact concern only what works it, which is little of what was seen of a large box.
+     */
+    int[] about(int fault) {
+        if (table.reach(fault) != FaultTable.CONTACT) {
+            return all;
+        }
+        int[] contacts = table.contacts(fault);
+        return contacts.length == 1
+                ? working[contacts[0]]
+                : Arrays.stream(contacts)
+                        .flatMap(c -> Arrays.stream(working[c]))
+                        .sorted()
+                        .distinct()
+                        .toArray();
+    }
+
+    /** By contact, the items that work it, and those of a meter, which looks further; ascending. */
+    private int[][] working() {
+        int contacts = table.circuit.contacts().size();
+        int[] counts = new int[contacts];
+        for (Item item : items) {
+            for (int c : item instanceof Seen ? item.held.contactList : everyContact(contacts)) {
+                counts[c]++;
+            }
+        }
+        int[][] working = new int[contacts][];
+        for (int c = 0; c < contacts; c++) {
+            working[c] = new int[counts[c]];
+        }
+        Arrays.fill(counts, 0);
+        for (int i = 0; i < items.size(); i++) {
+            for (int c : items.get(i) instanceof Seen ? items.get(i).held.contactList : everyContact(contacts)) {
+                working[c][counts[c]++] = i;
+            }
+        }
+        return working;
+    }
+
+    private static int[] everyContact(int contacts) {
+        return IntStream.range(0, contacts).toArray();
     }
 
     /** A probe that was answered differently at different times. */

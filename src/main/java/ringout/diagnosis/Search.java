@@ -90,6 +90,8 @@ final class Search {
     private long glanced;
 
     private final double[] healthy;
+    /** What a healthy box gets wrong, as a bit set. */
+    private final long[] healthyMisfits;
     /** All observations, as a bit set. */
     private final long[] everything;
     /** By fault that was looked at, what it does alone. */
@@ -105,8 +107,10 @@ final class Search {
         this.settings = settings;
         healthy = evidence.items.stream().mapToDouble(i -> i.fit(new int[0])).toArray();
         everything = new long[healthy.length + 63 >>> 6];
+        healthyMisfits = new long[everything.length];
         for (int i = 0; i < healthy.length; i++) {
             everything[i >>> 6] |= 1L << i;
+            healthyMisfits[i >>> 6] |= healthy[i] == 0 ? 1L << i : 0;
         }
         likeliest = table.likeliest();
         budget = (long) settings.budget() * USUAL / Math.max(USUAL, healthy.length);
@@ -486,19 +490,22 @@ final class Search {
         if (known != null) {
             return known;
         }
-        int n = evidence.items.size();
         int[] set = {f};
         int[] changed = new int[4];
         double[] fits = new double[4];
         int count = 0;
-        long[] misfits = new long[n + 63 >>> 6];
-        long[] stirs = new long[n + 63 >>> 6];
-        for (int i = 0; i < n; i++) {
+        long[] misfits = healthyMisfits.clone();
+        long[] stirs = new long[misfits.length];
+        for (int i : evidence.about(f)) {
             Item item = evidence.items.get(i);
-            boolean moves = item.mayMove(f, NONE);
-            double fit = moves ? item.fit(set) : healthy[i];
-            misfits[i >>> 6] |= fit == 0 ? 1L << i : 0;
-            stirs[i >>> 6] |= moves ? 1L << i : 0;
+            if (!item.mayMove(f, NONE)) {
+                continue;
+            }
+            stirs[i >>> 6] |= 1L << i;
+            double fit = item.fit(set);
+            if ((fit == 0) != (healthy[i] == 0)) {
+                misfits[i >>> 6] ^= 1L << i;
+            }
             if (fit != healthy[i]) {
                 if (count == changed.length) {
                     changed = Arrays.copyOf(changed, 2 * count);
