@@ -40,6 +40,8 @@ import ringout.hid.UsageNames;
 @SuppressWarnings("try") // a plugged-in box need not be mentioned again
 record DecodingChecks(DeviceSource source, Results results) {
     private static final int REPORTS = 200;
+    /** Of each of the many kinds. */
+    private static final int KIND_REPORTS = 25;
 
     // Key and axis codes: Linux, include/uapi/linux/input-event-codes.h; which usage gets which:
     // drivers/hid/hid-input.c, hidinput_configure_usage.
@@ -72,6 +74,38 @@ record DecodingChecks(DeviceSource source, Results results) {
                     sameValues(one, box, Boxes.await(source, serial));
                 }
             });
+        }
+        for (DescriptorCase one : DescriptorKinds.all()) {
+            String serial = "KIND-" + ++number;
+            results.check("the kernel parses and decodes alike: " + one.name(), () -> {
+                try (Uhid box = Uhid.plugIn(Boxes.box(serial), one.descriptor())) {
+                    DeviceInfo info = Boxes.await(source, serial);
+                    sameRawValues(one, box, info);
+                }
+            });
+        }
+    }
+
+    /** Fields and raw values; which key or axis is made of them is compared by {@link EvdevChecks}. */
+    private void sameRawValues(DescriptorCase one, Uhid box, DeviceInfo info) throws Exception {
+        ReportDescriptor descriptor = ReportDescriptor.parse(one.descriptor());
+        ReportDecoder decoder = new ReportDecoder(descriptor);
+        InputState state = decoder.layout().newState();
+        byte[] buffer = new byte[64];
+        try (DeviceConnection connection = source.open(info);
+                KernelView kernel = new KernelView(info.path())) {
+            sameFields(kernel.fields(), descriptor);
+            settle(box, connection, descriptor, decoder, state);
+            kernel.values();
+            Random random = new Random(one.name().hashCode());
+            for (int i = 0; i < KIND_REPORTS; i++) {
+                byte[] report = report(descriptor, random);
+                box.report(report);
+                int length = connection.read(buffer, 5000);
+                assertArrayEquals(report, Arrays.copyOf(buffer, length));
+                assertEquals(ReportOutcome.OK, decoder.decode(buffer, length, state));
+                sameRaw(descriptor, kernel.values(), DecodedReport.of(descriptor, buffer, length));
+            }
         }
     }
 
