@@ -13,6 +13,7 @@ import ringout.watch.Watch;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
+import ringout.words.Phrase;
 
 /**
  * A long watch fed with reports as they come, live or from a recording. Times are nanoseconds since it began, never
@@ -53,9 +54,15 @@ final class WatchFeed {
     /** A box that declares other inputs than before stays lost: its reports would be misread. */
     void found(long nanos, byte[] descriptorNow, String warning) {
         other = !Arrays.equals(descriptor, descriptorNow);
-        if (!other) {
+        if (other) {
+            watch.outage(nanos, Phrase.of("outage.other-inputs"));
+        } else {
             watch.found(nanos, warning);
         }
+    }
+
+    void outage(long nanos, Phrase said) {
+        watch.outage(nanos, said);
     }
 
     void dropped(long nanos, long count) {

@@ -5,10 +5,12 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import ringout.check.KeptCheck;
 import ringout.device.DeviceConnection;
+import ringout.device.DeviceInfo;
 import ringout.hid.DescriptorException;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
+import ringout.words.Phrase;
 
 /** A long watch over a live box, in constant memory however long it runs. */
 final class WatchFollower implements Follower {
@@ -20,6 +22,7 @@ final class WatchFollower implements Follower {
     private final Consumer<WatchEvent> listener;
     private final Consumer<WatchFollower> told;
     private final WatchFeed feed;
+    private DeviceInfo device;
     private WatchSummary summary;
     private long summed;
     private String ended = "";
@@ -30,7 +33,7 @@ final class WatchFollower implements Follower {
      * @param told     told when there may be a newer summary
      */
     WatchFollower(
-            byte[] descriptor,
+            DeviceConnection connection,
             Instant began,
             Optional<PlanInUse> plan,
             WatchSettings settings,
@@ -42,7 +45,8 @@ final class WatchFollower implements Follower {
         this.began = began;
         this.listener = listener;
         this.told = told;
-        feed = new WatchFeed(descriptor, plan.map(PlanInUse::plan), settings, this::noticed);
+        device = connection.info();
+        feed = new WatchFeed(connection.descriptor(), plan.map(PlanInUse::plan), settings, this::noticed);
         summary = feed.summary(0);
     }
 
@@ -76,8 +80,18 @@ final class WatchFollower implements Follower {
         feed.lost(nanos, message);
     }
 
+    /** The box as it is connected now, or was last. */
+    DeviceInfo device() {
+        return device;
+    }
+
+    void outage(Phrase said) {
+        feed.outage(host.now(), said);
+    }
+
     @Override
     public void found(long nanos, DeviceConnection again, String warning) {
+        device = again.info();
         feed.found(nanos, again.descriptor(), warning);
     }
 

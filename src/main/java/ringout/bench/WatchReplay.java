@@ -14,6 +14,7 @@ import ringout.journal.RecordingReader;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
+import ringout.words.Phrase;
 
 /**
  * A long watch over a recording, at once.
@@ -66,6 +67,10 @@ public record WatchReplay(
             feed.found(nanos, found.descriptor(), found.warning());
         } else if (entry instanceof Entry.Dropped dropped) {
             feed.dropped(nanos, dropped.count());
+        } else if (entry instanceof Entry.Noticed noticed
+                && noticed.kind().equals(WatchEvent.Kind.OUTAGE.word())) {
+            // Of all that was noticed, this alone does not follow from the box' own reports.
+            feed.outage(nanos, Phrase.verbatim(noticed.words()));
         } else {
             feed.tick(nanos);
         }

@@ -12,6 +12,7 @@ import ringout.journal.JournalException;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
+import ringout.words.Phrase;
 
 /**
  * A long watch over a live box, looked at twenty times a second; the journal keeps the tape, in full around everything that
@@ -24,6 +25,9 @@ public final class WatchSession implements AutoCloseable {
     private static final long LOOK_NANOS = 50_000_000L;
 
     private final LiveBox box;
+
+    @SuppressWarnings("NullAway.Init") // made while the box opens
+    private WatchFollower follower;
 
     @SuppressWarnings("NullAway.Init") // shown before the follower is handed over
     private volatile WatchSummary summary;
@@ -42,7 +46,7 @@ public final class WatchSession implements AutoCloseable {
         LiveBox.Setup setup = new LiveBox.Setup("ringout-watch " + device.path(), plan, recording, true, LOOK_NANOS);
         box = LiveBox.open(source, device, setup, LiveBox.Clock.SYSTEM, opened -> {
             WatchFollower follower = new WatchFollower(
-                    opened.connection().descriptor(),
+                    opened.connection(),
                     opened.header().start(),
                     plan,
                     settings,
@@ -50,6 +54,7 @@ public final class WatchSession implements AutoCloseable {
                     listener,
                     this::show);
             show(follower);
+            this.follower = follower;
             return follower;
         });
     }
@@ -88,6 +93,16 @@ public final class WatchSession implements AutoCloseable {
     /** When the watch began; an event's time counts from here on a clock that never jumps. */
     public Instant began() {
         return box.header().start();
+    }
+
+    /** What the other boxes tell of why this one went away; told, and kept on the tape. */
+    void outage(Phrase said) {
+        box.work(() -> follower.outage(said));
+    }
+
+    /** The box as it is connected now, or was last. Only on the watch's own thread, where events are told. */
+    DeviceInfo connected() {
+        return follower.device();
     }
 
     /** Where the tape is. */

@@ -330,7 +330,8 @@ public final class Check {
     /** The box went away: the check waits, and keeps all it has. */
     public void lost(long nanos, String reason) {
         tick(nanos);
-        if (pause != Pause.UNPLUGGED && !finished()) {
+        boolean news = pause != Pause.UNPLUGGED || !reason.isEmpty();
+        if (news && !finished()) {
             pause(
                     Pause.UNPLUGGED,
                     Prompt.Kind.PLUG_IN,

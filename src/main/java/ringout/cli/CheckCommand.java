@@ -70,7 +70,7 @@ final class CheckCommand implements Callable<Integer> {
                 paramLabel = "D",
                 required = true,
                 description =
-                        "the box: its path, serial, USB id, name or part of it; sim:PLAN or sim:desk for a simulated one, "
+                        "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed first; sim:PLAN or sim:desk for a simulated one, "
                                 + "rec:REC for a recording played at the speed it was made")
         private String device;
 
@@ -204,7 +204,7 @@ final class CheckCommand implements Callable<Integer> {
         List<ExtraStep> measured = measure.steps(inUse.plan());
         List<ExtraStep> flexed = flex.stream().map(id -> flex(inUse.plan(), id)).toList();
         DeviceCatalog catalog = Boxes.catalog();
-        DeviceInfo device = catalog.choose(what.device);
+        DeviceInfo device = ChosenBox.of(catalog, what.device, output::note);
         Terminal terminal = new Terminal(output.talk());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = open(catalog, device, Optional.of(inUse))) {
@@ -259,7 +259,7 @@ final class CheckCommand implements Callable<Integer> {
             throw new BadInput("--hunt " + hunt + ": " + unknown.getMessage(), unknown);
         }
         DeviceCatalog catalog = Boxes.catalog();
-        DeviceInfo device = catalog.choose(what.device);
+        DeviceInfo device = ChosenBox.of(catalog, what.device, output::note);
         try (Session session = open(catalog, device, Optional.empty())) {
             HuntRun run = new HuntRun(inUse, hunt, actions, output);
             return run.run(session, simulated(device) ? Optional.empty() : baseline(device, inUse))

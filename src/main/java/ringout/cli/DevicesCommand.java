@@ -7,12 +7,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.regex.Pattern;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.device.UsbPath;
 import ringout.hid.DescriptorException;
 import ringout.hid.DescriptorWarning;
 import ringout.hid.GameControls;
@@ -20,6 +22,8 @@ import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.ReportDescriptor;
 import ringout.hid.UsageNames;
+import ringout.plan.Limits;
+import ringout.watch.Outages;
 import ringout.words.Texts;
 
 /** Lists the connected boxes. */
@@ -44,10 +48,8 @@ final class DevicesCommand implements Callable<Integer> {
         this.source = source;
     }
 
-    /** Inputs beyond these numbers are out of reach of some programs: common practice, no source. */
-    private static final int OLD_BUTTONS = 32;
-
-    private static final int MOST_BUTTONS = 128;
+    /** What Windows puts into the paths of boxes that its game-pad driver presents (from memory, not tried). */
+    private static final Pattern GAME_PAD_DRIVER = Pattern.compile("&ig_", Pattern.CASE_INSENSITIVE);
 
     /**
      * A box with what it declares.
@@ -98,20 +100,24 @@ final class DevicesCommand implements Callable<Integer> {
         }
 
         /** What a person should know of a box that can be used. */
-        List<String> remarks() {
+        List<String> remarks(List<Box> all) {
             List<String> remarks = new ArrayList<>();
+            if (all.stream().anyMatch(other -> other != this && other.info().looksLike(info))) {
+                remarks.add(UsbPath.of(info.port())
+                        .map(path -> Texts.say("devices.alike", Outages.socket(path.steps())))
+                        .orElseGet(() -> Texts.say("devices.alike.path")));
+            }
+            if (GAME_PAD_DRIVER.matcher(info.path()).find()) {
+                remarks.add(Texts.say("devices.game-pad"));
+            }
             if (controls.isEmpty()) {
                 return remarks;
             }
             if (!named().isEmpty()) {
                 remarks.add(Texts.say("devices.named", String.join(", ", named())));
             }
-            if (highestButton() > OLD_BUTTONS) {
-                remarks.add(Texts.say(
-                        "devices.out-of-reach",
-                        highestButton(),
-                        highestButton() > MOST_BUTTONS ? MOST_BUTTONS : OLD_BUTTONS));
-            }
+            Limits.reach(highestButton())
+                    .ifPresent(reach -> remarks.add(Texts.say("devices.out-of-reach", highestButton(), reach)));
             if (!controls.get().unread().isEmpty()) {
                 List<String> unread = new ArrayList<>();
                 controls.get()
@@ -216,7 +222,7 @@ final class DevicesCommand implements Callable<Integer> {
         }
         List<String> lines = new ArrayList<>(TextTable.align(rows));
         for (Box box : boxes) {
-            List<String> said = new ArrayList<>(box.remarks());
+            List<String> said = new ArrayList<>(box.remarks(boxes));
             if (!box.problem().isEmpty()) {
                 said.add(box.problem());
             }

@@ -57,7 +57,8 @@ final class LearnCommand implements Callable<Integer> {
             paramLabel = "D",
             defaultValue = "",
             description =
-                    "the box: its path, serial, USB id, name or part of it; not needed where only one is connected")
+                    "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed "
+                            + "first; not needed where only one is connected")
     private String device;
 
     @Option(
@@ -88,7 +89,7 @@ final class LearnCommand implements Callable<Integer> {
         say = output.talk();
         LearnedBox.Learned before = before();
         DeviceCatalog catalog = Boxes.catalog();
-        box = catalog.choose(device);
+        box = ChosenBox.of(catalog, device, output::note);
         if (!before.controls().isEmpty() && !before.box().equals(LearnSession.planned(box))) {
             throw new BadInput(Texts.say("learn.other-box", out, before.box().name(), box.name()));
         }

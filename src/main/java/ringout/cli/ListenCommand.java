@@ -9,7 +9,9 @@ import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collections;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
@@ -18,6 +20,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import ringout.bench.Baselines;
+import ringout.bench.Crowd;
 import ringout.bench.PlanInUse;
 import ringout.bench.WatchReplay;
 import ringout.bench.WatchSession;
@@ -33,6 +36,7 @@ import ringout.plan.Plan;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
+import ringout.words.Texts;
 
 /** Watches boxes in use for as long as an event lasts. */
 @Command(
@@ -57,7 +61,8 @@ final class ListenCommand implements Callable<Integer> {
             names = "--device",
             paramLabel = "D",
             description =
-                    "a box: its path, serial, USB id, name or part of it; may be repeated; without it, all that are connected")
+                    "a box: its path, serial, USB id, name or part of it, or press for the one that is pressed first; "
+                            + "may be repeated; without it, all that are connected")
     private List<String> devices = List.of();
 
     @Option(names = "--plan", paramLabel = "FILE", description = "the wiring plan of a box; may be repeated")
@@ -147,7 +152,7 @@ final class ListenCommand implements Callable<Integer> {
             boxes.addAll(catalog.list());
         }
         for (String name : devices) {
-            boxes.add(catalog.choose(name));
+            boxes.add(ChosenBox.of(catalog, name, output::note));
         }
         if (boxes.isEmpty()) {
             boxes.add(catalog.choose("")); // Says what to do.
@@ -156,13 +161,13 @@ final class ListenCommand implements Callable<Integer> {
             throw new BadInput("--out names one recording, but " + boxes.size()
                     + " boxes are watched; choose one with --device, " + "or leave --out away");
         }
-        List<Optional<PlanInUse>> planOf = match(boxes, inUse);
+        List<Optional<PlanInUse>> planOf = match(catalog, boxes, inUse);
         List<Post> posts = new ArrayList<>();
         CountDownLatch over = new CountDownLatch(1);
         CountDownLatch printed = new CountDownLatch(1);
-        try {
+        try (Crowd crowd = Crowd.start(catalog)) {
             for (int i = 0; i < boxes.size(); i++) {
-                posts.add(open(catalog, boxes.get(i), planOf.get(i)));
+                posts.add(open(crowd, boxes.get(i), planOf.get(i)));
             }
             try (OnSignal signal = OnSignal.run(() -> interrupted(over, printed))) {
                 wait(posts, over);
@@ -213,14 +218,14 @@ final class ListenCommand implements Callable<Integer> {
         }
     }
 
-    private Post open(DeviceCatalog catalog, DeviceInfo box, Optional<PlanInUse> plan) throws DeviceException {
+    private Post open(Crowd crowd, DeviceInfo box, Optional<PlanInUse> plan) throws DeviceException {
         Post post = new Post(plan);
         Optional<Path> recording = noRecord
                 ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now()));
         Instant[] began = {Instant.now()};
         try {
-            post.session = WatchSession.open(catalog, box, plan, WatchSettings.STANDARD, recording, event -> {
+            post.session = crowd.watch(box, plan, WatchSettings.STANDARD, recording, event -> {
                 post.events.add(event);
                 if (!output.asJson()) {
                     PrintWriter print = output.out();
@@ -309,25 +314,47 @@ final class ListenCommand implements Callable<Integer> {
         return (summaries.stream().allMatch(WatchSummary::clean) ? ExitCode.OK : ExitCode.FINDINGS).status();
     }
 
-    /** Which plan is whose: the only one of the only box, else by serial number, else by USB id, else by name. */
-    private static List<Optional<PlanInUse>> match(List<DeviceInfo> boxes, List<PlanInUse> plans) {
+    /**
+     * Which plan is whose: the only one of the only box, else by serial number, else by USB id, else by name. Where several
+     * plans fit several boxes alike, a press on each tells; a plan that is alone in fitting several is that of all of them.
+     */
+    private List<Optional<PlanInUse>> match(DeviceCatalog catalog, List<DeviceInfo> boxes, List<PlanInUse> plans)
+            throws DeviceException {
         if (boxes.size() == 1 && plans.size() == 1) {
             return List.of(Optional.of(plans.get(0)));
         }
+        Map<DeviceInfo, PlanInUse> matched = new HashMap<>();
         List<PlanInUse> left = new ArrayList<>(plans);
-        List<Optional<PlanInUse>> matched = new ArrayList<>();
-        for (DeviceInfo box : boxes) {
-            Optional<PlanInUse> plan =
-                    left.stream().filter(p -> fits(p.plan().box(), box)).findFirst();
-            plan.ifPresent(left::remove);
-            matched.add(plan);
+        while (!left.isEmpty()) {
+            PlanInUse plan = left.get(0);
+            List<DeviceInfo> fitting =
+                    boxes.stream().filter(box -> fits(plan.plan().box(), box)).toList();
+            if (fitting.isEmpty()) {
+                throw new BadInput("the plan of " + plan.plan().box().name()
+                        + " fits none of the boxes watched; give its box the "
+                        + "USB ids or the serial number that the devices command shows");
+            }
+            List<PlanInUse> rivals = left.stream()
+                    .filter(other -> fitting.stream()
+                            .anyMatch(box -> fits(other.plan().box(), box)))
+                    .toList();
+            left.removeAll(rivals);
+            if (rivals.size() == 1) {
+                fitting.forEach(box -> matched.put(box, plan));
+            } else if (rivals.size() > fitting.size()) {
+                throw new BadInput(Texts.say("listen.too-many-plans", rivals.size(), fitting.size()));
+            } else {
+                List<DeviceInfo> each = ChosenBox.each(
+                        catalog,
+                        fitting,
+                        rivals.stream().map(one -> one.plan().box().name()).toList(),
+                        output::note);
+                for (int i = 0; i < each.size(); i++) {
+                    matched.put(each.get(i), rivals.get(i));
+                }
+            }
         }
-        if (!left.isEmpty()) {
-            throw new BadInput("the plan of " + left.get(0).plan().box().name()
-                    + " fits none of the boxes watched; give its box the "
-                    + "USB ids or the serial number that the devices command shows");
-        }
-        return matched;
+        return boxes.stream().map(box -> Optional.ofNullable(matched.get(box))).toList();
     }
 
     private static boolean fits(Plan.Box plan, DeviceInfo box) {

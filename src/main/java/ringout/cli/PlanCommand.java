@@ -7,16 +7,21 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.OptionalInt;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import ringout.diagnosis.GhostProof;
+import ringout.hid.Input;
+import ringout.plan.Action;
+import ringout.plan.Limits;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReading;
 import ringout.plan.WiringTable;
+import ringout.words.Texts;
 
 /** Checks a plan file and prints its wiring table. */
 @Command(
@@ -81,7 +86,23 @@ final class PlanCommand implements Callable<Integer> {
                 + plan.contacts().size() + " contacts, " + plan.lines().size() + " lines");
         lines.add("");
         lines.addAll(TextTable.align(cells));
+        for (int reach : new int[] {Limits.OLD_BUTTONS, Limits.MOST_BUTTONS}) {
+            List<String> beyond = beyond(plan, reach);
+            if (!beyond.isEmpty()) {
+                lines.add("");
+                lines.add(Texts.say("plan.out-of-reach", reach, String.join(", ", beyond)));
+            }
+        }
         return lines;
+    }
+
+    private static List<String> beyond(Plan plan, int reach) {
+        return plan.actions().stream()
+                .filter(action -> action.input().stream()
+                        .anyMatch(input -> input instanceof Input.Button button
+                                && Limits.reach(button.number()).equals(OptionalInt.of(reach))))
+                .map(Action::words)
+                .toList();
     }
 
     private static void print(PrintWriter out, GhostProof proof) {

@@ -34,7 +34,8 @@ final class RecordCommand implements Callable<Integer> {
             paramLabel = "D",
             defaultValue = "",
             description =
-                    "the box: its path, serial, USB id, name or part of it; not needed where only one is connected")
+                    "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed "
+                            + "first; not needed where only one is connected")
     private String device;
 
     @Option(
@@ -56,7 +57,7 @@ final class RecordCommand implements Callable<Integer> {
                     "--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
         }
         DeviceCatalog catalog = Boxes.catalog();
-        DeviceInfo box = catalog.choose(device);
+        DeviceInfo box = ChosenBox.of(catalog, device, output::note);
         Path to = out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = Session.open(catalog, box, Optional.empty(), Optional.of(to))) {

@@ -1,14 +1,20 @@
 package ringout.device;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Predicate;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /**
  * What is kept of a box in order to know it again: the fields of {@link DeviceInfo} of the same names.
  */
 public record DeviceIdentity(String name, int vendorId, int productId, String serial, String path, String port) {
+    /** Of a device interface path of Windows: interface and collection of a composite device (from memory). */
+    private static final Pattern COLLECTION = 
+            Pattern.compile("&(mi_[0-9a-f]{2}(&col[0-9a-f]{2})?|col[0-9a-f]{2})", Pattern.CASE_INSENSITIVE);
 
     public DeviceIdentity {
         Objects.requireNonNull(name, "name");
@@ -20,15 +26,21 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
     /**
      * A box taken to be the same one.
      *
-     * @param device  the box
+     * @param device  the box; the first of {@code alike} where there are several
      * @param warning empty where its serial or its socket settles it, else a sentence saying why this may be another box
+     * @param alike   all that may be it, where nothing tells them apart but somebody at them; else empty
      */
-    public record Match(DeviceInfo device, String warning) {}
+    public record Match(DeviceInfo device, String warning, List<DeviceInfo> alike) {
+        public Match {
+            alike = List.copyOf(alike);
+        }
+    }
 
     /**
-     * Finds this box among others: those of the same vendor and product id and, where it has one, the same serial. Boards
-     * of one batch may share even that; then the one in the same socket is taken, or at the same path where the system
-     * names no socket. Where that does not settle it either, the first is taken, with a warning.
+     * Finds this box among others: those of the same vendor and product id, of the same of several collections and, where
+     * it has one, of the same serial. Boards of one batch may share even that; then the one in the same socket is taken,
+     * or at the same path where the system names no socket; or, where a hub with all its boxes was moved, the one in the
+     * same socket of a hub. Where that does not settle it either, all of them may be it.
      *
      * <p>The caller leaves out boxes that were connected all along, which cannot be the one that went away.
      *
@@ -36,10 +48,7 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
      * @return empty where no candidate has the vendor, product and serial
      */
     public Optional<Match> among(List<DeviceInfo> candidates) {
-        List<DeviceInfo> left = keep(candidates, c -> c.vendorId() == vendorId && c.productId() == productId);
-        if (!serial.isEmpty()) {
-            left = keep(left, c -> c.serial().equals(serial));
-        }
+        List<DeviceInfo> left = keep(candidates, this::says);
         if (left.isEmpty()) {
             return Optional.empty();
         }
@@ -50,19 +59,44 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
                             ? name + " has no serial number and is in another socket than before ("
                                     + left.get(0).path()
                                     + "). If this is a second box of the same kind, plug the first one in again."
-                            : ""));
+                            : "",
+                    List.of()));
         }
         List<DeviceInfo> here = keep(
                 left, c -> port.isEmpty() ? c.path().equals(path) : c.port().equals(port));
         if (here.size() == 1) {
-            return Optional.of(new Match(here.get(0), ""));
+            return Optional.of(new Match(here.get(0), "", List.of()));
         }
-        DeviceInfo chosen = left.get(0);
+        Optional<Integer> socket = UsbPath.of(port).map(UsbPath::socket);
+        List<DeviceInfo> sameOnHub =
+                keep(left, c -> socket.isPresent() && UsbPath.of(c.port()).map(UsbPath::socket).equals(socket));
+        if (sameOnHub.size() == 1) {
+            return Optional.of(new Match(
+                    sameOnHub.get(0),
+                    left.size() + " boxes look like " + name + "; took the one in the same socket of its hub as before ("
+                            + sameOnHub.get(0).path() + ").",
+                    List.of()));
+        }
         return Optional.of(new Match(
-                chosen,
-                left.size() + " boxes look like " + name + " (" + chosen.usbId()
-                        + ") and nothing tells them apart; took " + chosen.path()
-                        + ". Unplug the others, or give each board its own serial number."));
+                left.get(0),
+                left.size() + " boxes look like " + name + " (" + left.get(0).usbId()
+                        + ") and nothing tells them apart. Press anything on the one that was used here. "
+                        + "To be told apart for good, give each board its own serial number.",
+                left));
+    }
+
+    /** True where a box says of itself what this one does; a serial counts where this one has one. */
+    boolean says(DeviceInfo box) {
+        return box.vendorId() == vendorId
+                && box.productId() == productId
+                && collection(box.path()).equals(collection(path))
+                && (serial.isEmpty() || box.serial().equals(serial));
+    }
+
+    /** Which collection of its interface a path is about; Windows alone has a path for each. */
+    private static String collection(String path) {
+        Matcher matcher = COLLECTION.matcher(path);
+        return matcher.find() ? matcher.group().toLowerCase(Locale.ROOT) : "";
     }
 
     private boolean moved(DeviceInfo device) {

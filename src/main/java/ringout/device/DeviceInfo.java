@@ -58,6 +58,11 @@ public record DeviceInfo(
         return new DeviceIdentity(name, vendorId, productId, serial, path, port);
     }
 
+    /** True where another box says the same of itself, so that only its path or its socket tells them apart. */
+    public boolean looksLike(DeviceInfo other) {
+        return identity().says(other);
+    }
+
     /** The USB ids as everyone writes them: {@code 1209:0001}. */
     public String usbId() {
         return String.format(Locale.ROOT, "%04x:%04x", vendorId, productId);

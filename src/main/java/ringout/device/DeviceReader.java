@@ -1,5 +1,6 @@
 package ringout.device;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashSet;
@@ -27,6 +28,8 @@ public final class DeviceReader implements AutoCloseable {
      * one after the other.
      */
     private static final int DOUBTFUL = 8;
+    /** Time between two looks for what is connected, while somebody has to show which box is meant. */
+    private static final Duration PRESS_WAIT = Duration.ofSeconds(2);
     /** The longest report Linux hands out (HID_MAX_BUFFER_SIZE in linux/hid.h); full-speed boxes stay below 1 KiB. */
     private static final int MAX_REPORT_BYTES = 16 * 1024;
 
@@ -136,6 +139,7 @@ public final class DeviceReader implements AutoCloseable {
     /** Looks for the box until it is open again or the reader is closed. */
     private void reconnect() {
         String trouble = "";
+        String asked = "";
         int times = 0;
         int doubts = 0;
         int pause = RETRY_MILLIS;
@@ -144,10 +148,14 @@ public final class DeviceReader implements AutoCloseable {
                 Optional<DeviceIdentity.Match> match = find();
                 pause = match.isPresent() ? pause : RETRY_MILLIS;
                 if (match.isPresent() && (match.get().warning().isEmpty() || ++doubts > DOUBTFUL)) {
-                    connection = source.open(match.get().device());
-                    identity = connection.info().identity();
-                    sink.found(System.nanoTime(), connection, warning(match.get()));
-                    return;
+                    Optional<DeviceInfo> chosen = chosen(match.get(), asked);
+                    asked = match.get().warning();
+                    if (chosen.isPresent()) {
+                        connection = source.open(chosen.get());
+                        identity = connection.info().identity();
+                        sink.found(System.nanoTime(), connection, warning(match.get()));
+                        return;
+                    }
                 }
             } catch (DeviceException notYet) {
                 times = notYet.getMessage().equals(trouble) ? times + 1 : 1;
@@ -163,6 +171,17 @@ public final class DeviceReader implements AutoCloseable {
                 // Only close() interrupts.
             }
         }
+    }
+
+    /** The box of a match; where several are alike, the one that somebody works, never the first that answers. */
+    private Optional<DeviceInfo> chosen(DeviceIdentity.Match match, String told) throws DeviceException {
+        if (match.alike().isEmpty()) {
+            return Optional.of(match.device());
+        }
+        if (!match.warning().equals(told)) {
+            sink.lost(System.nanoTime(), match.warning());
+        }
+        return FirstPress.among(source, match.alike(), PRESS_WAIT, () -> !closed);
     }
 
     private Optional<DeviceIdentity.Match> find() throws DeviceException {
@@ -183,8 +202,7 @@ public final class DeviceReader implements AutoCloseable {
         String changed = Arrays.equals(descriptor, connection.descriptor())
                 ? ""
                 : "It declares other inputs than before: the firmware changed, or this is another box.";
-        return match.warning().isEmpty() || changed.isEmpty()
-                ? match.warning() + changed
-                : match.warning() + " " + changed;
+        String doubt = match.alike().isEmpty() ? match.warning() : "";
+        return doubt.isEmpty() || changed.isEmpty() ? doubt + changed : doubt + " " + changed;
     }
 }

@@ -1,5 +1,7 @@
 package ringout.plan;
 
+import java.util.OptionalInt;
+
 /** How much of something a plan may have, for the file and every editor alike. Common practice, no source. */
 public final class Limits {
     /** A selector with one position selects nothing. */
@@ -11,5 +13,17 @@ public final class Limits {
     /** Registers in one chain. */
     public static final int MOST_REGISTERS = 32;
 
+    /** Old programs see no button beyond this number. */
+    public static final int OLD_BUTTONS = 32;
+    /** Most others see none beyond this. */
+    public static final int MOST_BUTTONS = 128;
+
     private Limits() {}
+
+    /** The number beyond which some programs do not see a button with that one; empty where all see it. */
+    public static OptionalInt reach(int button) {
+        return button > MOST_BUTTONS
+                ? OptionalInt.of(MOST_BUTTONS)
+                : button > OLD_BUTTONS ? OptionalInt.of(OLD_BUTTONS) : OptionalInt.empty();
+    }
 }

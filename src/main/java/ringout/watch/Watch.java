@@ -97,6 +97,7 @@ public final class Watch {
     private boolean heard;
     private boolean away;
     private long awaySince;
+    private String awayWords = "";
     private long awayNanos;
     private long now;
 
@@ -224,9 +225,14 @@ public final class Watch {
     public void lost(long nanos, String message) {
         tick(nanos);
         if (away) {
+            if (!message.isEmpty() && !message.equals(awayWords)) {
+                awayWords = message;
+                outage(nanos, Phrase.verbatim(message));
+            }
             return;
         }
         away = true;
+        awayWords = message;
         awaySince = nanos;
         timing.interrupted(nanos);
         interruptAxes();
@@ -271,6 +277,12 @@ public final class Watch {
         interruptAxes();
         heard = false;
         tell(WatchEvent.Kind.OVERRUN, nanos, List.of(), -1, Phrase.of("noticed.overrun", count));
+    }
+
+    /** What other boxes tell of why this one went: {@link Outages}. */
+    public void outage(long nanos, Phrase said) {
+        tick(nanos);
+        tell(WatchEvent.Kind.OUTAGE, nanos, List.of(), -1, said);
     }
 
     private void interruptAxes() {

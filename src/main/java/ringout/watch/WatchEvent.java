@@ -39,7 +39,9 @@ public record WatchEvent(Kind kind, long nanos, List<Input> inputs, Optional<Mea
         /** The box came back. */
         FOUND("found", Phrase.of("watched.found")),
         /** This program fell behind and missed reports. */
-        OVERRUN("overrun", Phrase.of("watched.overrun"));
+        OVERRUN("overrun", Phrase.of("watched.overrun")),
+        /** Why the box went away, as far as the other boxes tell. */
+        OUTAGE("outage", Phrase.of("watched.outage"));
 
         private final String word;
         private final Phrase said;
@@ -61,7 +63,7 @@ public record WatchEvent(Kind kind, long nanos, List<Input> inputs, Optional<Mea
 
         /** True for what is wrong with the box, not only worth knowing. */
         public boolean isFault() {
-            return this != FREED && this != FOUND && this != OVERRUN;
+            return this != FREED && this != FOUND && this != OVERRUN && this != OUTAGE;
         }
     }
 

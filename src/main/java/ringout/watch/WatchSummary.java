@@ -90,7 +90,7 @@ public record WatchSummary(
                 case STUCK -> FindingKind.STUCK;
                 case GHOSTED -> FindingKind.GHOSTED;
                 case SHAKING -> FindingKind.NOISY;
-                case FREED, REPORT_GAP, LOST, FOUND, OVERRUN -> null;
+                case FREED, REPORT_GAP, LOST, FOUND, OVERRUN, OUTAGE -> null;
             };
             if (owner != null && kind != null) {
                 findings.add(new Finding(

@@ -28,7 +28,7 @@ class WatchFollowerTest {
     private WatchFollower watch(Wear wear) throws Exception {
         box = new VirtualBox(plan, List.of(), wear);
         return box.feed(b -> new WatchFollower(
-                b.connection.descriptor(),
+                b.connection,
                 BEGAN,
                 Optional.of(new PlanInUse(plan, "hash")),
                 WatchSettings.STANDARD,

@@ -20,7 +20,7 @@ class DeviceIdentityTest {
         DeviceInfo was = box(1, "A", "/dev/hidraw0", "usb-1");
         DeviceInfo other = box(1, "B", "/dev/hidraw0", "usb-1");
         DeviceInfo same = box(1, "A", "/dev/hidraw5", "usb-2");
-        assertEquals(new DeviceIdentity.Match(same, ""), match(was, other, same));
+        assertEquals(new DeviceIdentity.Match(same, "", List.of()), match(was, other, same));
         assertTrue(was.identity().among(List.of(other)).isEmpty());
     }
 
@@ -29,7 +29,7 @@ class DeviceIdentityTest {
         DeviceInfo was = box(1, "", "/dev/hidraw0", "usb-1");
         DeviceInfo elsewhere = box(1, "", "/dev/hidraw0", "usb-2");
         DeviceInfo here = box(1, "", "/dev/hidraw1", "usb-1");
-        assertEquals(new DeviceIdentity.Match(here, ""), match(was, elsewhere, here));
+        assertEquals(new DeviceIdentity.Match(here, "", List.of()), match(was, elsewhere, here));
     }
 
     @Test
@@ -37,7 +37,7 @@ class DeviceIdentityTest {
         DeviceInfo was = box(1, "0001", "/dev/hidraw0", "usb-1");
         DeviceInfo twin = box(1, "0001", "/dev/hidraw0", "usb-2");
         DeviceInfo same = box(1, "0001", "/dev/hidraw1", "usb-1");
-        assertEquals(new DeviceIdentity.Match(same, ""), match(was, twin, same));
+        assertEquals(new DeviceIdentity.Match(same, "", List.of()), match(was, twin, same));
     }
 
     @Test
@@ -61,12 +61,33 @@ class DeviceIdentityTest {
     }
 
     @Test
-    void undecidedIsTakenWithAWarning() {
+    void whatNothingTellsApartIsLeftToAPress() {
         DeviceInfo was = box(1, "", "/dev/hidraw0", "usb-1");
-        DeviceIdentity.Match match =
-                match(was, box(1, "", "/dev/hidraw3", "usb-2"), box(1, "", "/dev/hidraw4", "usb-3"));
-        assertEquals("/dev/hidraw3", match.device().path());
-        assertTrue(match.warning().contains("2 boxes look like Desk"), match.warning());
+        DeviceInfo one = box(1, "", "/dev/hidraw3", "usb-2");
+        DeviceInfo other = box(1, "", "/dev/hidraw4", "usb-3");
+        DeviceIdentity.Match match = match(was, one, other);
+        assertEquals(List.of(one, other), match.alike());
+        assertTrue(match.warning().contains("Press anything"), match.warning());
+    }
+
+    @Test
+    void twinsOnAHubThatWasMovedKeepTheirSocketsOnIt() {
+        DeviceInfo was = box(1, "", "/dev/hidraw0", "usb-0000:00:14.0-2.3/input0");
+        DeviceInfo twin = box(1, "", "/dev/hidraw3", "usb-0000:00:14.0-4.1/input0");
+        DeviceInfo same = box(1, "", "/dev/hidraw4", "usb-0000:00:14.0-4.3/input0");
+        DeviceIdentity.Match match = match(was, twin, same);
+        assertEquals(same, match.device());
+        assertEquals(List.of(), match.alike());
+        assertTrue(match.warning().contains("same socket of its hub"), match.warning());
+    }
+
+    @Test
+    void ofSeveralCollectionsOnlyTheSameOneIsTaken() {
+        DeviceInfo was = box(1, "", "\\\\?\\hid#vid_1209&pid_0001&col02#7&1", "");
+        DeviceInfo other = box(1, "", "\\\\?\\hid#vid_1209&pid_0001&col01#7&2", "");
+        DeviceInfo same = box(1, "", "\\\\?\\HID#VID_1209&PID_0001&Col02#7&2", "");
+        assertEquals(same, match(was, other, same).device());
+        assertTrue(was.identity().among(List.of(other)).isEmpty());
     }
 
     @Test

@@ -7,7 +7,7 @@ import ringout.device.DeviceSource;
 import ringout.kernel.Uhid.Identity;
 
 /** Small things all checks in the guest need. */
-final class Boxes {
+public final class Boxes {
     /** Joystick: 16 buttons in two bytes, then a byte each for X and Y. No report ID. */
     static final byte[] SMALL = bytes("""
             05 01 09 04 A1 01
@@ -20,7 +20,7 @@ final class Boxes {
     private Boxes() {}
 
     /** Bytes from hexadecimal text with any white space. */
-    static byte[] bytes(String hex) {
+    public static byte[] bytes(String hex) {
         return HexFormat.of().parseHex(hex.replaceAll("\\s", ""));
     }
 

@@ -1,0 +1,160 @@
+package ringout.bench;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import java.util.function.LongSupplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
+import ringout.device.UsbPath;
+import ringout.journal.JournalException;
+import ringout.watch.Outages;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
+
+/**
+ * Boxes that are watched at the same time, among all that are connected: where some go away, the others are witnesses of
+ * why ({@link Outages}). What they tell is told as an event of each watched box that went, and kept on its tape.
+ */
+public final class Crowd implements AutoCloseable {
+    /** How often those are looked for that nobody reads, in milliseconds. */
+    private static final long LOOK_MILLIS = 1000;
+
+    private static final Logger LOG = LoggerFactory.getLogger(Crowd.class);
+
+    private final DeviceSource source;
+    private final LongSupplier clock;
+    private final Outages outages = new Outages();
+    private final List<Member> members = new ArrayList<>();
+    private final ScheduledExecutorService looking;
+    private Set<String> listed = new HashSet<>();
+
+    /** A watched box. */
+    private static final class Member {
+        /** What it went by when it went away; empty while it is there. */
+        String gone = "";
+
+        @SuppressWarnings("NullAway.Init") // opened right after
+        WatchSession session;
+    }
+
+    private Crowd(DeviceSource source, LongSupplier clock) {
+        this.source = source;
+        this.clock = clock;
+        looking = Executors.newSingleThreadScheduledExecutor(work -> {
+            Thread thread = new Thread(work, "ringout-crowd");
+            thread.setDaemon(true);
+            return thread;
+        });
+    }
+
+    /** Begins to look at what is connected. */
+    public static Crowd start(DeviceSource source) {
+        Crowd crowd = still(source, System::nanoTime);
+        crowd.looking.scheduleWithFixedDelay(crowd::look, 0, LOOK_MILLIS, TimeUnit.MILLISECONDS);
+        return crowd;
+    }
+
+    /** One that looks only when {@link #look} is called. */
+    static Crowd still(DeviceSource source, LongSupplier clock) {
+        return new Crowd(source, clock);
+    }
+
+    /** Opens a box and watches it, as {@link WatchSession#open}, in this company. */
+    public WatchSession watch(
+            DeviceInfo device,
+            Optional<PlanInUse> plan,
+            WatchSettings settings,
+            Optional<Path> recording,
+            Consumer<WatchEvent> listener)
+            throws DeviceException, JournalException {
+        Member member = new Member();
+        synchronized (outages) {
+            outages.present(clock.getAsLong(), box(device));
+        }
+        member.session = WatchSession.open(source, device, plan, settings, recording, event -> {
+            heard(member, event);
+            listener.accept(event);
+        });
+        synchronized (outages) {
+            members.add(member);
+        }
+        return member.session;
+    }
+
+    private void heard(Member member, WatchEvent event) {
+        boolean lost = event.kind() == WatchEvent.Kind.LOST;
+        if (!lost && event.kind() != WatchEvent.Kind.FOUND) {
+            return;
+        }
+        synchronized (outages) {
+            if (!members.contains(member)) {
+                return; // so early that nothing is known of the others either
+            }
+            DeviceInfo device = member.session.connected();
+            if (lost) {
+                member.gone = device.path();
+                outages.gone(clock.getAsLong(), device.path());
+                listed.remove(device.path());
+            } else {
+                outages.present(clock.getAsLong(), box(device));
+                listed.add(device.path());
+            }
+        }
+    }
+
+    /** Looks at what is connected, and tells what that tells. */
+    void look() {
+        try {
+            List<DeviceInfo> now = source.list();
+            synchronized (outages) {
+                long nanos = clock.getAsLong();
+                Set<String> paths = new HashSet<>();
+                for (DeviceInfo device : now) {
+                    paths.add(device.path());
+                    // A box that has just gone may still be listed for a moment; it is news only where it was not there.
+                    if (!listed.contains(device.path())) {
+                        outages.present(nanos, box(device));
+                    }
+                }
+                listed.stream().filter(path -> !paths.contains(path)).forEach(path -> outages.gone(nanos, path));
+                listed = paths;
+                outages.tick(nanos).forEach(this::tell);
+            }
+        } catch (DeviceException | RuntimeException failed) {
+            LOG.warn("looking for boxes beside those that are watched", failed);
+        }
+    }
+
+    private void tell(Outages.Outage outage) {
+        for (Member member : members) {
+            if (outage.ids().contains(member.gone)) {
+                member.session.outage(outage.said());
+            }
+        }
+    }
+
+    private static Outages.Box box(DeviceInfo device) {
+        return new Outages.Box(
+                device.path(),
+                device.name(),
+                device.usbId() + " " + device.serial(),
+                UsbPath.of(device.port()).map(UsbPath::steps).orElse(List.of()));
+    }
+
+    /** Stops looking; the watches go on. */
+    @Override
+    public void close() {
+        looking.shutdownNow();
+    }
+}
