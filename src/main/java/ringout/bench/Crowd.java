@@ -122,7 +122,8 @@ public final class Crowd implements AutoCloseable {
                 Set<String> paths = new HashSet<>();
                 for (DeviceInfo device : now) {
                     paths.add(device.path());
-                    // A box that has just gone may still be listed for a moment; it is news only where it was not there.
+                    // A box that has just gone may still be listed for a moment; it is news only where it was not
+                    // there.
                     if (!listed.contains(device.path())) {
                         outages.present(nanos, box(device));
                     }

@@ -67,8 +67,7 @@ public record WatchReplay(
             feed.found(nanos, found.descriptor(), found.warning());
         } else if (entry instanceof Entry.Dropped dropped) {
             feed.dropped(nanos, dropped.count());
-        } else if (entry instanceof Entry.Noticed noticed
-                && noticed.kind().equals(WatchEvent.Kind.OUTAGE.word())) {
+        } else if (entry instanceof Entry.Noticed noticed && noticed.kind().equals(WatchEvent.Kind.OUTAGE.word())) {
             // Of all that was noticed, this alone does not follow from the box' own reports.
             feed.outage(nanos, Phrase.verbatim(noticed.words()));
         } else {

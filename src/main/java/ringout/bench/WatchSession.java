@@ -46,13 +46,7 @@ public final class WatchSession implements AutoCloseable {
         LiveBox.Setup setup = new LiveBox.Setup("ringout-watch " + device.path(), plan, recording, true, LOOK_NANOS);
         box = LiveBox.open(source, device, setup, LiveBox.Clock.SYSTEM, opened -> {
             WatchFollower follower = new WatchFollower(
-                    opened.connection(),
-                    opened.header().start(),
-                    plan,
-                    settings,
-                    opened,
-                    listener,
-                    this::show);
+                    opened.connection(), opened.header().start(), plan, settings, opened, listener, this::show);
             show(follower);
             this.follower = follower;
             return follower;

@@ -335,8 +335,8 @@ final class ListenCommand implements Callable<Integer> {
                         + "USB ids or the serial number that the devices command shows");
             }
             List<PlanInUse> rivals = left.stream()
-                    .filter(other -> fitting.stream()
-                            .anyMatch(box -> fits(other.plan().box(), box)))
+                    .filter(other ->
+                            fitting.stream().anyMatch(box -> fits(other.plan().box(), box)))
                     .toList();
             left.removeAll(rivals);
             if (rivals.size() == 1) {

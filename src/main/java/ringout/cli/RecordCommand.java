@@ -33,9 +33,8 @@ final class RecordCommand implements Callable<Integer> {
             names = "--device",
             paramLabel = "D",
             defaultValue = "",
-            description =
-                    "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed "
-                            + "first; not needed where only one is connected")
+            description = "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed "
+                    + "first; not needed where only one is connected")
     private String device;
 
     @Option(

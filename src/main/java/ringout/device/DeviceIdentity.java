@@ -13,7 +13,7 @@ import java.util.regex.Pattern;
  */
 public record DeviceIdentity(String name, int vendorId, int productId, String serial, String path, String port) {
     /** Of a device interface path of Windows: interface and collection of a composite device (from memory). */
-    private static final Pattern COLLECTION = 
+    private static final Pattern COLLECTION =
             Pattern.compile("&(mi_[0-9a-f]{2}(&col[0-9a-f]{2})?|col[0-9a-f]{2})", Pattern.CASE_INSENSITIVE);
 
     public DeviceIdentity {
@@ -68,12 +68,15 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
             return Optional.of(new Match(here.get(0), "", List.of()));
         }
         Optional<Integer> socket = UsbPath.of(port).map(UsbPath::socket);
-        List<DeviceInfo> sameOnHub =
-                keep(left, c -> socket.isPresent() && UsbPath.of(c.port()).map(UsbPath::socket).equals(socket));
+        List<DeviceInfo> sameOnHub = keep(
+                left,
+                c -> socket.isPresent()
+                        && UsbPath.of(c.port()).map(UsbPath::socket).equals(socket));
         if (sameOnHub.size() == 1) {
             return Optional.of(new Match(
                     sameOnHub.get(0),
-                    left.size() + " boxes look like " + name + "; took the one in the same socket of its hub as before ("
+                    left.size() + " boxes look like " + name
+                            + "; took the one in the same socket of its hub as before ("
                             + sameOnHub.get(0).path() + ").",
                     List.of()));
         }

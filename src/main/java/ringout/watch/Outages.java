@@ -177,8 +177,8 @@ public final class Outages {
             said = Phrase.of("outage.unknown", box.name());
         }
         if (one.back != NEVER && one.back - one.gone < HAND) {
-            said = Phrase.sentences(
-                    List.of(said, Phrase.of("outage.quick", Phrase.decimal((one.back - one.gone) / 1e9, 1))));
+            said = Phrase.sentences(List.of(
+                    said, Phrase.of("outage.quick", Phrase.decimal((one.back - one.gone) / 1e9, 1))));
         }
         return new Outage(List.of(box.id()), cause, said);
     }

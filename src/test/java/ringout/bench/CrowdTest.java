@@ -98,9 +98,11 @@ class CrowdTest {
             WatchEvent cause = next(left);
             assertTrue(cause.words().contains("pedals on the same hub stayed"), cause.words());
             session.close();
-            assertEquals(1, session.summary().lines().stream()
-                    .filter(line -> line.kind() == WatchEvent.Kind.LOST)
-                    .count());
+            assertEquals(
+                    1,
+                    session.summary().lines().stream()
+                            .filter(line -> line.kind() == WatchEvent.Kind.LOST)
+                            .count());
         }
     }
 }

@@ -26,7 +26,8 @@ class UsbPathTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"", "usb-1", "00:1a:7d:da:71:13", "usb--1", "usb-x-", "usb-x-99999999999/input0", "DevSrvsID:7"})
+    @ValueSource(
+            strings = {"", "usb-1", "00:1a:7d:da:71:13", "usb--1", "usb-x-", "usb-x-99999999999/input0", "DevSrvsID:7"})
     void whatIsNoUsbPathIsNone(String port) {
         assertEquals(Optional.empty(), UsbPath.of(port));
     }

@@ -278,10 +278,7 @@ final class DescriptorKinds {
     }
 
     private DescriptorKinds hat(int minimum, int maximum, int size) {
-        return item(PAGE, 1)
-                .item(USAGE, 0x39)
-                .values(size, 1, minimum, maximum)
-                .item(INPUT, NULL_STATE);
+        return item(PAGE, 1).item(USAGE, 0x39).values(size, 1, minimum, maximum).item(INPUT, NULL_STATE);
     }
 
     private DescriptorKinds constant(int size) {

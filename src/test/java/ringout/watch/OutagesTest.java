@@ -94,7 +94,9 @@ class OutagesTest {
         outages.gone(10 * SECOND, LEFT.id());
         outages.gone(13 * SECOND, RIGHT.id());
         List<Outages.Outage> told = outages.tick(20 * SECOND);
-        assertEquals(List.of(List.of(LEFT.id()), List.of(RIGHT.id())), told.stream().map(Outages.Outage::ids).toList());
+        assertEquals(
+                List.of(List.of(LEFT.id()), List.of(RIGHT.id())),
+                told.stream().map(Outages.Outage::ids).toList());
     }
 
     @Test
@@ -123,7 +125,9 @@ class OutagesTest {
         outages.gone(10 * SECOND, LEFT.id());
         outages.present(11 * SECOND, new Box("/dev/other", "Loader", "1209:0002 ", LEFT.steps()));
         List<Outages.Outage> told = outages.tick(20 * SECOND);
-        assertEquals(List.of(Cause.RESTART, Cause.BOX), told.stream().map(Outages.Outage::cause).toList());
+        assertEquals(
+                List.of(Cause.RESTART, Cause.BOX),
+                told.stream().map(Outages.Outage::cause).toList());
         assertTrue(told.get(0).said().text().contains("there now is Loader"), told.toString());
     }
 
@@ -160,7 +164,9 @@ class OutagesTest {
             }
             told += outages.tick(now).stream().mapToInt(o -> o.ids().size()).sum();
         }
-        told += outages.tick(now + 100 * SECOND).stream().mapToInt(o -> o.ids().size()).sum();
+        told += outages.tick(now + 100 * SECOND).stream()
+                .mapToInt(o -> o.ids().size())
+                .sum();
         assertEquals(went, told);
     }
 }
