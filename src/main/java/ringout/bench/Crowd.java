@@ -6,9 +6,6 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.function.LongSupplier;
 import org.slf4j.Logger;
@@ -36,7 +33,8 @@ public final class Crowd implements AutoCloseable {
     private final LongSupplier clock;
     private final Outages outages = new Outages();
     private final List<Member> members = new ArrayList<>();
-    private final ScheduledExecutorService looking;
+    private final Thread looking;
+    private volatile boolean closed;
     private Set<String> listed = new HashSet<>();
 
     /** A watched box. */
@@ -51,18 +49,26 @@ public final class Crowd implements AutoCloseable {
     private Crowd(DeviceSource source, LongSupplier clock) {
         this.source = source;
         this.clock = clock;
-        looking = Executors.newSingleThreadScheduledExecutor(work -> {
-            Thread thread = new Thread(work, "ringout-crowd");
-            thread.setDaemon(true);
-            return thread;
-        });
+        looking = new Thread(this::run, "ringout-crowd");
+        looking.setDaemon(true);
     }
 
     /** Begins to look at what is connected. */
     public static Crowd start(DeviceSource source) {
         Crowd crowd = still(source, System::nanoTime);
-        crowd.looking.scheduleWithFixedDelay(crowd::look, 0, LOOK_MILLIS, TimeUnit.MILLISECONDS);
+        crowd.looking.start();
         return crowd;
+    }
+
+    private void run() {
+        while (!closed) {
+            look();
+            try {
+                Thread.sleep(LOOK_MILLIS);
+            } catch (InterruptedException wanted) {
+                // Only close() interrupts.
+            }
+        }
     }
 
     /** One that looks only when {@link #look} is called. */
@@ -156,6 +162,7 @@ public final class Crowd implements AutoCloseable {
     /** Stops looking; the watches go on. */
     @Override
     public void close() {
-        looking.shutdownNow();
+        closed = true;
+        looking.interrupt();
     }
 }

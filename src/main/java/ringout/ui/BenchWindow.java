@@ -621,6 +621,11 @@ final class BenchWindow {
         }
 
         @Override
+        public void choosePressed() {
+            choosing.choosePressed(boxes, source);
+        }
+
+        @Override
         public void goBack() {
             checking.back();
         }

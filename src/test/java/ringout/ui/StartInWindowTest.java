@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
 import javafx.geometry.Rectangle2D;
 import javafx.scene.input.KeyCode;
@@ -18,6 +19,8 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.FakeSource;
 import ringout.device.SimulatedSource;
+import ringout.hid.DescriptorException;
+import ringout.hid.ReportDescriptor;
 import ringout.simulate.Wear;
 import ringout.ui.settings.SettingsFile;
 import ringout.ui.settings.WindowSettings;
@@ -59,6 +62,46 @@ class StartInWindowTest extends WindowTestBase {
         awaitText("start-sentence", "Ready to check DRIVER'S DESK");
         robot.clickOn("Guard's panel");
         awaitText("start-detail", "the plan is for another box, 1209:0001");
+    }
+
+    @Test
+    void twinsAreToldApartByAPressAndByTheirSockets(FxRobot robot) throws DescriptorException {
+        List<DeviceInfo> twins = List.of("2", "4").stream()
+                .map(socket -> new DeviceInfo(
+                        "Driver's desk",
+                        0x1209,
+                        1,
+                        "",
+                        "/dev/hidraw" + socket,
+                        "usb-0000:00:14.0-" + socket + "/input0",
+                        1,
+                        4,
+                        true,
+                        ""))
+                .toList();
+        FakeSource source = new FakeSource(descriptor(), twins.get(0), twins.get(1));
+        open(source);
+        on(() -> window.openFile(DESK_PLAN));
+        awaitText("start-sentence", "Choose your box");
+        picture("start-twins-1280x800");
+        robot.clickOn("#choose-pressed");
+        awaitText("start-sentence", "Press anything on it");
+        await("both boxes open", () -> source.opened().size() == 2);
+        FakeSource.FakeConnection second = source.opened().get(1);
+        ReportDescriptor declared = ReportDescriptor.parse(descriptor());
+        int[] rest = new int[declared.longestReport()];
+        rest[0] = declared.reports().get(0).id();
+        second.report(rest);
+        robot.sleep(500);
+        int[] pressed = rest.clone();
+        Arrays.fill(pressed, 1, pressed.length, 0xFF);
+        second.report(pressed);
+        awaitText("start-sentence", "Ready to check DRIVER'S DESK");
+        await("the boxes are let go", () -> source.opened().stream().allMatch(FakeSource.FakeConnection::isClosed));
+        robot.clickOn("#choose-pressed");
+        awaitText("start-sentence", "Press anything on it");
+        robot.clickOn("1209:0001, /dev/hidraw2, in socket 2 of USB controller 0000:00:14.0, named in the plan");
+        awaitText("start-sentence", "Ready to check DRIVER'S DESK");
     }
 
     @Test

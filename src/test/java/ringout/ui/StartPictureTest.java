@@ -262,6 +262,9 @@ class StartPictureTest {
         public void chooseBox(DeviceInfo device) {}
 
         @Override
+        public void choosePressed() {}
+
+        @Override
         public void goBack() {}
 
         @Override

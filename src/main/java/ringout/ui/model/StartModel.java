@@ -4,8 +4,10 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import ringout.device.DeviceInfo;
+import ringout.device.UsbPath;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
+import ringout.watch.Outages;
 import ringout.words.Texts;
 
 /** What the start page says: what is there, what is missing, and the one next thing to do. */
@@ -35,6 +37,16 @@ public final class StartModel {
         public Page {
             rows = List.copyOf(rows);
         }
+
+        /** The same while somebody is to show by a press which of the boxes is meant. */
+        public Page asking() {
+            return new Page(Texts.say("start.press"), Texts.say("start.press.detail"), rows, false, false);
+        }
+
+        /** True where boxes say the same of themselves. */
+        public boolean alike() {
+            return !StartModel.alike(rows.stream().map(Row::device).toList()).isEmpty();
+        }
     }
 
     /**
@@ -54,7 +66,7 @@ public final class StartModel {
             Optional<Plan> plan,
             List<PlanProblem> problems,
             boolean hasFile) {
-        List<Row> rows = devices.stream().map(device -> row(device, plan)).toList();
+        List<Row> rows = rows(devices, plan);
         if (!trouble.isEmpty()) {
             return new Page(Texts.say("start.trouble"), trouble, rows, false, false);
         }
@@ -99,15 +111,34 @@ public final class StartModel {
         return new Page(
                 Texts.say("recording.reading", file),
                 Texts.say("recording.share", Math.round(Math.floor(share * 100))),
-                devices.stream().map(device -> row(device, plan)).toList(),
+                rows(devices, plan),
                 false,
                 false);
     }
 
-    private static Row row(DeviceInfo device, Optional<Plan> plan) {
-        String detail = device.serial().isEmpty()
+    /** Those of the boxes that say the same of themselves as another, so that a press has to tell which is meant. */
+    public static List<DeviceInfo> alike(List<DeviceInfo> devices) {
+        return devices.stream()
+                .filter(one -> one.readable()
+                        && devices.stream().anyMatch(other -> other != one && other.readable() && one.looksLike(other)))
+                .toList();
+    }
+
+    private static List<Row> rows(List<DeviceInfo> devices, Optional<Plan> plan) {
+        List<DeviceInfo> alike = alike(devices);
+        return devices.stream()
+                .map(device -> row(device, plan, alike.contains(device)))
+                .toList();
+    }
+
+    private static Row row(DeviceInfo device, Optional<Plan> plan, boolean alike) {
+        String own = device.serial().isEmpty()
                 ? device.usbId() + ", " + device.path()
                 : Texts.say("start.box", device.usbId(), device.path(), device.serial());
+        String detail = UsbPath.of(device.port())
+                .filter(path -> alike)
+                .map(path -> Texts.say("start.box.in", own, Outages.socket(path.steps())))
+                .orElse(own);
         return new Row(
                 device,
                 device.name(),

@@ -14,6 +14,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.DeviceWatch;
+import ringout.device.FirstPress;
 import ringout.plan.Plan;
 import ringout.plan.PlanReading;
 import ringout.ui.background.Background;
@@ -29,6 +30,8 @@ import ringout.ui.settings.Preferences;
  */
 public final class Choosing {
     private static final Duration LOOK = Duration.ofSeconds(1);
+    /** Long enough to walk to the box. */
+    private static final Duration PRESS_WAIT = Duration.ofMinutes(1);
     private static final long FILE_LOOK_NANOS = 1_000_000_000L;
 
     private final Background disk;
@@ -40,6 +43,7 @@ public final class Choosing {
     private String listTrouble = "";
     private String openTrouble = "";
     private Optional<DeviceInfo> box = Optional.empty();
+    private Optional<Background.Job> asking = Optional.empty();
     private Optional<PlanFile> file = Optional.empty();
     private long fileLooked;
 
@@ -105,8 +109,43 @@ public final class Choosing {
         }
     }
 
+    /**
+     * Of boxes that say the same of themselves, takes the one on which something is pressed first.
+     *
+     * @param background where they are listened to
+     */
+    public void choosePressed(Background background, DeviceSource source) {
+        stopAsking();
+        List<DeviceInfo> alike = StartModel.alike(boxes);
+        asking = Optional.of(background.begin(
+                progress -> FirstPress.among(source, alike, PRESS_WAIT, () -> {
+                    progress.accept(0);
+                    return true;
+                }),
+                pressed -> {
+                    asking = Optional.empty();
+                    // As it is listed.
+                    pressed.flatMap(one -> boxes.stream()
+                                    .filter(listed -> listed.path().equals(one.path()))
+                                    .findFirst())
+                            .ifPresentOrElse(this::choose, changed);
+                },
+                why -> {
+                    asking = Optional.empty();
+                    failed(why);
+                }));
+        changed.run();
+    }
+
+    /** Nobody waits for a press any more. */
+    public void stopAsking() {
+        asking.ifPresent(Background.Job::cancel);
+        asking = Optional.empty();
+    }
+
     /** Takes a box. */
     public void choose(DeviceInfo chosen) {
+        stopAsking();
         box = Optional.of(chosen);
         openTrouble = "";
         changed.run();
@@ -134,6 +173,7 @@ public final class Choosing {
 
     /** Another box or recording is tried. */
     public void trying() {
+        stopAsking();
         openTrouble = "";
     }
 
@@ -225,6 +265,6 @@ public final class Choosing {
                         plan(),
                         read.map(PlanReading::problems).orElse(List.of()),
                         file.isPresent()));
-        page.show(model, box, recent(), file);
+        page.show(asking.isPresent() ? model.asking() : model, box, recent(), file);
     }
 }

@@ -56,6 +56,9 @@ public final class StartPage extends BorderPane {
     public interface Actions {
         void chooseBox(DeviceInfo device);
 
+        /** Of boxes that say the same of themselves, the one that is pressed. */
+        void choosePressed();
+
         /** Goes on with the check that was left. */
         void goBack();
 
@@ -407,6 +410,14 @@ public final class StartPage extends BorderPane {
                 box.getStyleClass().add("box-problem-area");
                 nodes.add(box);
             }
+        }
+        if (page != null && page.alike()) {
+            Button press = new Button(Texts.say("start.by-press"));
+            press.setId("choose-pressed");
+            press.getStyleClass().add("small-button");
+            press.setTooltip(new Tooltip(Texts.say("start.by-press.help")));
+            press.setOnAction(event -> actions.choosePressed());
+            nodes.add(press);
         }
         return nodes;
     }

@@ -12,6 +12,7 @@ import java.util.function.Function;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.bench.Baselines;
+import ringout.bench.Crowd;
 import ringout.bench.PlanInUse;
 import ringout.bench.WatchSession;
 import ringout.check.Change;
@@ -44,6 +45,7 @@ public final class Watching {
     private Consumer<String> failed = why -> {};
     private List<Post> posts = List.of();
     private Optional<Background.Job> clock = Optional.empty();
+    private Optional<Crowd> crowd = Optional.empty();
     private long began;
     private long lasted;
     private long faults;
@@ -109,12 +111,13 @@ public final class Watching {
         ended = false;
         began = System.nanoTime();
         page.begin();
+        Crowd together = Crowd.start(source);
+        crowd = Optional.of(together);
         for (int i = 0; i < all.size(); i++) {
             int number = i;
             Post post = all.get(i);
             opening.add(background.begin(
-                    progress -> WatchSession.open(
-                            source,
+                    progress -> together.watch(
                             post.device,
                             post.plan,
                             WatchSettings.STANDARD,
@@ -245,6 +248,8 @@ public final class Watching {
     }
 
     private void still() {
+        crowd.ifPresent(Crowd::close);
+        crowd = Optional.empty();
         clock.ifPresent(Background.Job::cancel);
         clock = Optional.empty();
         opening.forEach(Background.Job::cancel);
