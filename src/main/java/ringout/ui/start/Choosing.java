@@ -32,6 +32,7 @@ public final class Choosing {
     private static final Duration LOOK = Duration.ofSeconds(1);
     /** Long enough to walk to the box. */
     private static final Duration PRESS_WAIT = Duration.ofMinutes(1);
+
     private static final long FILE_LOOK_NANOS = 1_000_000_000L;
 
     private final Background disk;
