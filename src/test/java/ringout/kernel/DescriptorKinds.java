@@ -57,8 +57,8 @@ final class DescriptorKinds {
             all.add(panel("a panel of " + buttons + " buttons under a report ID", GAME_PAD, 1 + buttons, buttons));
         }
         for (int size : new int[] {8, 10, 11, 12, 14, 15, 16, 20, 24}) {
-            all.add(axes(size, false, size % 3));
-            all.add(axes(size, true, size % 4));
+            all.add(axesBox(size, false, size % 3));
+            all.add(axesBox(size, true, size % 4));
         }
         for (int first = 0; first < 2; first++) {
             for (int last : new int[] {3, 7}) {
@@ -101,7 +101,7 @@ final class DescriptorKinds {
         return d.buttons(1, buttons).pad().end(name);
     }
 
-    private static DescriptorCase axes(int size, boolean signed, int buttons) {
+    private static DescriptorCase axesBox(int size, boolean signed, int buttons) {
         DescriptorKinds d = new DescriptorKinds().application(JOYSTICK);
         if (buttons > 0) {
             d.buttons(1, buttons);
