@@ -35,7 +35,6 @@ final class DescriptorKinds {
     private static final int LOGICAL = 2;
     private static final int CONSTANT = 1;
     private static final int VARIABLE = 2;
-    private static final int RELATIVE = 6;
     private static final int NULL_STATE = 0x42;
 
     private static final int JOYSTICK = 0x04;
