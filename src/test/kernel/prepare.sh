@@ -9,7 +9,7 @@ guest=${1:-${RINGOUT_KERNEL_GUEST:-${XDG_CACHE_HOME:-$HOME/.cache}/ringout/kerne
 
 # In the order they have to be loaded.
 modules="virtio_ring virtio virtio_pci_legacy_dev virtio_pci_modern_dev virtio_pci netfs fscache 9pnet 9pnet_virtio 9p
-    hid hid-generic uhid evdev overlay
+    hid hid-generic uhid evdev uinput overlay
     usb-common usbcore usbhid usbip-core vhci-hcd failover net_failover virtio_net"
 
 fail() {

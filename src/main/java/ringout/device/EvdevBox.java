@@ -150,6 +150,6 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
      * @throws DeviceException as {@link DeviceSource#open}
      */
     DeviceConnection open(DeviceInfo info) throws DeviceException {
-        return EvdevConnection.open(info, bytes, reports(), nodes);
+        return EvdevConnection.open(info, bytes, reports(), nodes, true);
     }
 }

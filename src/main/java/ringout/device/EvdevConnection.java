@@ -43,12 +43,19 @@ final class EvdevConnection extends NativeConnection {
     /** By node: its state is not told before. */
     private final long[] unsettledUntil;
 
+    private final boolean scans;
     private boolean started;
     private long nanos;
 
     private EvdevConnection(
-            DeviceInfo info, byte[] descriptor, EvdevReports reports, List<EvdevNode> nodes, int[] devices) {
+            DeviceInfo info,
+            byte[] descriptor,
+            EvdevReports reports,
+            List<EvdevNode> nodes,
+            int[] devices,
+            boolean scans) {
         super(info, descriptor);
+        this.scans = scans;
         this.reports = reports;
         this.nodes = nodes;
         this.devices = devices;
@@ -66,9 +73,11 @@ final class EvdevConnection extends NativeConnection {
      * Opens all nodes of a box.
      *
      * @param reports that write what they tell
+     * @param scans   true where the driver says which usage a key event is from
      * @throws DeviceException as {@link DeviceSource#open}
      */
-    static EvdevConnection open(DeviceInfo info, byte[] descriptor, EvdevReports reports, List<EvdevBox.Found> found)
+    static EvdevConnection open(
+            DeviceInfo info, byte[] descriptor, EvdevReports reports, List<EvdevBox.Found> found, boolean scans)
             throws DeviceException {
         List<EvdevNode> nodes = new ArrayList<>();
         try {
@@ -84,7 +93,8 @@ final class EvdevConnection extends NativeConnection {
                 descriptor,
                 reports,
                 nodes,
-                found.stream().mapToInt(EvdevBox.Found::device).toArray());
+                found.stream().mapToInt(EvdevBox.Found::device).toArray(),
+                scans);
     }
 
     @Override
@@ -205,7 +215,7 @@ final class EvdevConnection extends NativeConnection {
         if (type == EvdevMapping.EV_KEY) {
             // The kernel lets go of all keys of a box that is unplugged. What the box itself releases comes with a scan
             // code (hidinput_hid_event); what the kernel does by itself, without (input_dev_release_keys).
-            if (value == 0 && !scanned[which]) {
+            if (value == 0 && scans && !scanned[which]) {
                 poll((short) 0, GONE_MILLIS);
             }
             scanned[which] = false;

@@ -139,6 +139,22 @@ final class EvdevNode implements AutoCloseable {
         return call(READ, 0x40 + code, ABSINFO_BYTES, argument) == 0 ? argument.getInt(0) : 0;
     }
 
+    /**
+     * Where an absolute axis can stand.
+     *
+     * @param minimum lowest position
+     * @param maximum highest position
+     */
+    record Extent(int minimum, int maximum) {}
+
+    /** Between which positions an absolute axis moves; nothing, both 0, where the kernel does not say. */
+    Extent extent(int code) {
+        argument.clear();
+        return call(READ, 0x40 + code, ABSINFO_BYTES, argument) == 0
+                ? new Extent(argument.getInt(Integer.BYTES), argument.getInt(2L * Integer.BYTES))
+                : new Extent(0, 0);
+    }
+
     /** An ioctl of the input layer: direction, size, 'E', number (asm-generic/ioctl.h). Returns 0 or the error's number. */
     private int call(int direction, int number, int size, @Nullable Pointer given) {
         NativeLong request = new NativeLong((long) direction << 30 | (long) size << 16 | 'E' << 8 | number);

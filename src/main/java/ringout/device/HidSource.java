@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.stream.Stream;
 import org.hid4java.jna.HidApi;
 import org.hid4java.jna.HidDeviceInfoStructure;
 import org.hid4java.jna.HidDeviceStructure;
@@ -41,6 +42,8 @@ public final class HidSource implements DeviceSource {
     private List<String> listedFor = List.of();
 
     private List<DeviceInfo> listed = List.of();
+    private List<String> padsFor = List.of();
+    private List<EvdevPad> pads = List.of();
 
     /** Nothing is loaded before the first call of a method. */
     public HidSource() {}
@@ -61,7 +64,28 @@ public final class HidSource implements DeviceSource {
                         .toList();
                 listedFor = pluggedIn;
             }
-            return listed.stream().map(this::withPermission).toList();
+            return Stream.concat(
+                            listed.stream().map(this::withPermission), pads().stream().map(EvdevPad::info))
+                    .toList();
+        }
+    }
+
+    /** Controllers that are no HID devices; elsewhere than on Linux the system gives no way to read them. */
+    private List<EvdevPad> pads() {
+        if (os != Os.LINUX) {
+            return List.of();
+        }
+        List<String> pluggedIn = EvdevPad.pluggedIn();
+        if (!pluggedIn.equals(padsFor)) {
+            pads = EvdevPad.all();
+            padsFor = pluggedIn;
+        }
+        return pads;
+    }
+
+    private Optional<EvdevPad> pad(DeviceInfo device) {
+        synchronized (HIDAPI) {
+            return pads().stream().filter(pad -> pad.path().equals(device.path())).findFirst();
         }
     }
 
@@ -208,6 +232,10 @@ public final class HidSource implements DeviceSource {
 
     @Override
     public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
+        Optional<EvdevPad> pad = pad(device);
+        if (pad.isPresent()) {
+            return Optional.of(pad.get().descriptor(device));
+        }
         if (os == Os.LINUX) {
             return LinuxNode.of(device.path()).descriptor();
         }
@@ -218,6 +246,10 @@ public final class HidSource implements DeviceSource {
 
     @Override
     public DeviceConnection open(DeviceInfo device) throws DeviceException {
+        Optional<EvdevPad> pad = pad(device);
+        if (pad.isPresent()) {
+            return pad.get().open(device);
+        }
         if (os == Os.LINUX && !LinuxNode.of(device.path()).mayOpenSoon()) {
             Optional<EvdevBox> around = EvdevBox.of(LinuxNode.of(device.path())).filter(EvdevBox::mayOpen);
             if (around.isPresent()) {

@@ -94,10 +94,7 @@ record LinuxNode(Path node, Path sys) {
             for (Path input : inputs) {
                 try (DirectoryStream<Path> events = Files.newDirectoryStream(input, "event*")) {
                     for (Path event : events) {
-                        nodes.add(new EventNode(
-                                Path.of("/dev/input").resolve(event.getFileName()),
-                                bits(input.resolve("capabilities/key")),
-                                bits(input.resolve("capabilities/abs"))));
+                        nodes.add(eventNode(Path.of("/dev/input").resolve(event.getFileName()), input));
                     }
                 }
             }
@@ -124,6 +121,12 @@ record LinuxNode(Path node, Path sys) {
         boolean mayOpen() {
             return Files.isReadable(node);
         }
+    }
+
+    /** @param input the input device's folder */
+    static EventNode eventNode(Path node, Path input) throws IOException {
+        return new EventNode(
+                node, bits(input.resolve("capabilities/key")), bits(input.resolve("capabilities/abs")));
     }
 
     private static BitSet bits(Path capabilities) throws IOException {

@@ -18,6 +18,7 @@ final class GuestMain {
         new DecodingChecks(source, results).run();
         new ListingChecks(source, results).run();
         new EvdevChecks(source, results).run();
+        new PadChecks(source, results).run();
         new UdevRuleChecks(results).run();
         new ReplugChecks(source, results).run();
         new CheckChecks(source, results).run();

@@ -18,6 +18,8 @@ interface Libc extends Library {
 
     NativeLong read(int fd, Pointer buffer, NativeLong length);
 
+    NativeLong write(int fd, Pointer buffer, NativeLong length);
+
     int ioctl(int fd, NativeLong request, Pointer argument);
 
     int close(int fd);
