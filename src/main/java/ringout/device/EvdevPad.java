@@ -32,7 +32,8 @@ import ringout.hid.UsagePage;
  * @param port the kernel's physical path
  * @param node what it has
  */
-record EvdevPad(String path, String name, int vendorId, int productId, String serial, String port, LinuxNode.EventNode node) {
+record EvdevPad(
+        String path, String name, int vendorId, int productId, String serial, String port, LinuxNode.EventNode node) {
     private static final Path INPUTS = Path.of("/sys/class/input");
     private static final Path NODES = Path.of("/dev/input");
 
@@ -165,7 +166,8 @@ record EvdevPad(String path, String name, int vendorId, int productId, String se
                                 + "nothing, and whatever the driver leaves out or merges. Button numbers follow the kernel's "
                                 + "key codes. If the board's firmware can present a HID game controller, choose that."
                         : "No HID device: its driver speaks a protocol of the controller's own with it, and its event node "
-                                + path + " is closed to you. Log in at the computer itself, or join the group that owns the "
+                                + path
+                                + " is closed to you. Log in at the computer itself, or join the group that owns the "
                                 + "node (ls -l " + path + "), and plug it in again.");
     }
 
@@ -214,7 +216,10 @@ record EvdevPad(String path, String name, int vendorId, int productId, String se
         List<Integer> buttons = buttons(keys, kind);
         builder.usagePage(UsagePage.BUTTON);
         buttons.forEach(builder::usage);
-        builder.logical(0, 1).report(1, buttons.size()).input(DescriptorBuilder.VARIABLE).padToByte();
+        builder.logical(0, 1)
+                .report(1, buttons.size())
+                .input(DescriptorBuilder.VARIABLE)
+                .padToByte();
         extents.forEach((axis, extent) -> builder.axis(axis, 32, extent.minimum(), extent.maximum()));
         if (hat) {
             builder.hat(8).padToByte();

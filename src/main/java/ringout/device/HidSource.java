@@ -65,7 +65,8 @@ public final class HidSource implements DeviceSource {
                 listedFor = pluggedIn;
             }
             return Stream.concat(
-                            listed.stream().map(this::withPermission), pads().stream().map(EvdevPad::info))
+                            listed.stream().map(this::withPermission),
+                            pads().stream().map(EvdevPad::info))
                     .toList();
         }
     }
@@ -85,7 +86,9 @@ public final class HidSource implements DeviceSource {
 
     private Optional<EvdevPad> pad(DeviceInfo device) {
         synchronized (HIDAPI) {
-            return pads().stream().filter(pad -> pad.path().equals(device.path())).findFirst();
+            return pads().stream()
+                    .filter(pad -> pad.path().equals(device.path()))
+                    .findFirst();
         }
     }
 

@@ -125,8 +125,7 @@ record LinuxNode(Path node, Path sys) {
 
     /** @param input the input device's folder */
     static EventNode eventNode(Path node, Path input) throws IOException {
-        return new EventNode(
-                node, bits(input.resolve("capabilities/key")), bits(input.resolve("capabilities/abs")));
+        return new EventNode(node, bits(input.resolve("capabilities/key")), bits(input.resolve("capabilities/abs")));
     }
 
     private static BitSet bits(Path capabilities) throws IOException {

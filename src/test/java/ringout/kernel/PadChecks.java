@@ -141,6 +141,7 @@ record PadChecks(DeviceSource source, Results results) {
     }
 
     private static long axis(InputState state, String name) {
-        return state.axis(state.layout().indexOf(Input.parse(name).orElseThrow()).orElseThrow());
+        return state.axis(
+                state.layout().indexOf(Input.parse(name).orElseThrow()).orElseThrow());
     }
 }

@@ -32,7 +32,8 @@ final class Uinput implements AutoCloseable {
     /** An absolute axis. */
     record Axis(int code, int minimum, int maximum) {}
 
-    Uinput(String name, int bus, int vendorId, int productId, String port, int[] keys, Axis... axes) throws IOException {
+    Uinput(String name, int bus, int vendorId, int productId, String port, int[] keys, Axis... axes)
+            throws IOException {
         file = Libc.C.open("/dev/uinput", Libc.O_RDWR);
         if (file < 0) {
             throw new IOException("/dev/uinput cannot be opened");
@@ -44,9 +45,13 @@ final class Uinput implements AutoCloseable {
         if (axes.length > 0) {
             set(UI_SET_EVBIT, EV_ABS);
         }
-        ByteBuffer device = ByteBuffer.allocate(NAME_BYTES + 8 + 4 + 4 * 4 * AXES).order(ByteOrder.nativeOrder());
+        ByteBuffer device =
+                ByteBuffer.allocate(NAME_BYTES + 8 + 4 + 4 * 4 * AXES).order(ByteOrder.nativeOrder());
         device.put(name.getBytes(StandardCharsets.UTF_8)).position(NAME_BYTES);
-        device.putShort((short) bus).putShort((short) vendorId).putShort((short) productId).putShort((short) 1);
+        device.putShort((short) bus)
+                .putShort((short) vendorId)
+                .putShort((short) productId)
+                .putShort((short) 1);
         for (Axis axis : axes) {
             set(UI_SET_ABSBIT, axis.code());
             device.putInt(NAME_BYTES + 12 + 4 * axis.code(), axis.maximum());
