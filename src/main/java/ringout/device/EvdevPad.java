@@ -84,18 +84,18 @@ record EvdevPad(
             return pads;
         }
         for (String event : pluggedIn()) {
-            of(INPUTS.resolve(Path.of(event).getFileName()).resolve("device")).ifPresent(pads::add);
+            String number = event.substring(event.lastIndexOf('/') + 1);
+            of(NODES.resolve(number), INPUTS.resolve(number).resolve("device")).ifPresent(pads::add);
         }
         return pads;
     }
 
-    /** @param device of an event node: the input device's folder */
-    private static Optional<EvdevPad> of(Path device) {
+    /** @param device the input device's folder */
+    private static Optional<EvdevPad> of(Path node, Path device) {
         try {
             if (isHid(device) || hex(device, "id/bustype") == BUS_VIRTUAL) {
                 return Optional.empty();
             }
-            Path node = NODES.resolve(device.getParent().getFileName());
             LinuxNode.EventNode made = LinuxNode.eventNode(node, device);
             if (buttons(made.keys(), kind(made.keys())).isEmpty()) {
                 return Optional.empty();
