@@ -11,6 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
@@ -43,17 +44,41 @@ public final class SimulatedSource implements DeviceSource {
     /** A box on the desk, whether someone reads it or not. Its monitor guards everything in it. */
     static final class Box {
         final DeviceInfo info;
-        final SimulatedBox simulated;
+        final Plan plan;
+        final Wear wear;
+        final int rate;
+        final long seed;
         final ScriptedBuilder builder;
         final boolean scripted;
+        List<Fault> faults;
+        SimulatedBox simulated;
         final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
         boolean pluggedIn = true;
 
-        Box(DeviceInfo info, SimulatedBox simulated, ScriptedBuilder builder, boolean scripted) {
+        Box(
+                DeviceInfo info,
+                Plan plan,
+                List<Fault> faults,
+                Wear wear,
+                int rate,
+                long seed,
+                ScriptedBuilder builder,
+                boolean scripted) {
             this.info = info;
-            this.simulated = simulated;
+            this.plan = plan;
+            this.wear = wear;
+            this.rate = rate;
+            this.seed = seed;
             this.builder = builder;
             this.scripted = scripted;
+            this.faults = List.copyOf(faults);
+            this.simulated = new SimulatedBox(plan, faults, wear, rate, seed, System.nanoTime());
+        }
+
+        /** As it is with these faults, everything at rest. */
+        void rebuild(List<Fault> left) {
+            faults = List.copyOf(left);
+            simulated = new SimulatedBox(plan, faults, wear, rate, seed, System.nanoTime());
         }
     }
 
@@ -122,6 +147,40 @@ public final class SimulatedSource implements DeviceSource {
         }
     }
 
+    /**
+     * Mends a box: those of its faults that are meant go away, and every switch of it is at rest.
+     *
+     * @return the faults that were mended; none where nothing was wrong there
+     */
+    public List<Fault> mend(DeviceInfo device, Predicate<Fault> meant) {
+        Box box;
+        synchronized (boxes) {
+            box = Known.in(boxes, device.path());
+        }
+        synchronized (box) {
+            List<Fault> mended = box.faults.stream().filter(meant).toList();
+            if (!mended.isEmpty()) {
+                box.rebuild(box.faults.stream().filter(meant.negate()).toList());
+                box.notifyAll();
+            }
+            return mended;
+        }
+    }
+
+    /** A box is put away: it is not listed any more. Whoever has it open loses it. */
+    public void forget(DeviceInfo device) {
+        Box box;
+        synchronized (boxes) {
+            box = boxes.remove(device.path());
+        }
+        if (box != null) {
+            synchronized (box) {
+                box.pluggedIn = false;
+                box.notifyAll();
+            }
+        }
+    }
+
     /** What a meter shows between two points of a box, with these actions held. */
     public ProbeReading probe(DeviceInfo device, NodeName red, NodeName black, ProbeMode mode, List<String> hold) {
         Box box;
@@ -174,10 +233,7 @@ public final class SimulatedSource implements DeviceSource {
                     box.serial().orElse(""),
                     name);
             return new Box(
-                    info,
-                    new SimulatedBox(plan, faults, wear, rate, seed, System.nanoTime()),
-                    new ScriptedBuilder(plan, slip, seed),
-                    scripted);
+                    info, plan, faults, wear, rate, seed, new ScriptedBuilder(plan, slip, seed), scripted);
         } catch (IllegalArgumentException wrong) {
             throw trouble(name, String.valueOf(wrong.getMessage()), wrong);
         }

@@ -98,6 +98,9 @@ final class BenchWindow {
     };
 
     private final NoticesPane troubles = new NoticesPane();
+    /** The plan that practice is offered for; empty for the desk. */
+    private Optional<String> practisable = Optional.empty();
+
     private boolean systemDark;
     private int readShown;
     private boolean closed;
@@ -109,7 +112,7 @@ final class BenchWindow {
     BenchWindow(Stage stage, Folders folders, DeviceSource source, FileQuestions files) {
         this.stage = stage;
         this.folders = folders;
-        this.source = source;
+        this.source = practice.with(source);
         SettingsFile kept = new SettingsFile(folders.settings());
         WindowSettings settings = kept.load();
         preferences = new Preferences(
@@ -120,10 +123,10 @@ final class BenchWindow {
         MeasuredPlans measured = new MeasuredPlans();
         sounds = new Sounds(preferences);
         top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
-        start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
+        start = new StartPage(lettering, practice.plan().plan(), Practice.exercises(practice.plan().plan()), settings.record(), new Doings());
         opening = new RecordingOpening(boxes);
         planning = new Planning(lettering, boxes, disk, files, measured, folders.learned(), new PlanningPages());
-        choosing = new Choosing(disk, preferences, this::refresh, planning::changed);
+        choosing = new Choosing(disk, preferences, practice::planOf, this::refresh, planning::changed);
         checking = new Checking(
                 lettering,
                 boxes,
@@ -197,7 +200,7 @@ final class BenchWindow {
                     dress();
                 }),
                 this::tell);
-        choosing.begin(source);
+        choosing.begin(this.source);
         refresh();
         start.focusFirst();
         frames.start();
@@ -327,8 +330,26 @@ final class BenchWindow {
 
     private void refresh() {
         choosing.show(start, opening.progress());
+        offerPractice();
         start.offerBack(checking.waiting());
         checking.refresh();
+    }
+
+    /** What the plan in use lets one practise; found out once for each. */
+    private void offerPractice() {
+        Optional<PlanInUse> own = choosing.inUse();
+        Optional<String> hash = own.map(PlanInUse::hash);
+        if (!hash.equals(practisable)) {
+            practisable = hash;
+            disk.begin(
+                    progress -> own.map(plan -> Practice.exercises(plan.plan())),
+                    offered -> {
+                        if (hash.equals(practisable)) {
+                            start.offerPractice(offered);
+                        }
+                    },
+                    this::tell);
+        }
     }
 
     private void frame() {
@@ -529,7 +550,7 @@ final class BenchWindow {
 
     /** The box and the plan that are chosen. */
     private Optional<PlannedBox> planned() {
-        return choosing.box().flatMap(box -> choosing.inUse().map(plan -> new PlannedBox(source, box, plan)));
+        return choosing.box().flatMap(box -> choosing.judgedBy().map(plan -> new PlannedBox(source, box, plan)));
     }
 
     /** Looks for a name that is free when it is asked, in the background. */
@@ -590,12 +611,19 @@ final class BenchWindow {
      */
     void demo(Optional<Long> seed, List<String> faults) {
         long number = seed.orElseGet(System::nanoTime);
-        practise(practice.demo(number, faults), true, number);
+        practise(practice.demo(number, faults), true, number, Optional.empty());
     }
 
-    /** Puts a simulated box on the bench. */
-    private void practise(Exercise exercise, boolean byItself, long seed) {
-        boxes.begin(progress -> practice.box(exercise, byItself, seed), this::openBox, choosing::failed);
+    /** Puts a simulated box on the bench, built to a plan file or to the desk. */
+    private void practise(Exercise exercise, boolean byItself, long seed, Optional<PlanFile> file) {
+        stop();
+        boxes.begin(
+                progress -> practice.box(exercise, byItself, seed, file),
+                made -> {
+                    choosing.choose(made.device());
+                    openBox(made);
+                },
+                choosing::failed);
     }
 
     /** The wiring sheet of the plan on the bench. */
@@ -695,7 +723,11 @@ final class BenchWindow {
 
         @Override
         public void practise(Exercise exercise, boolean byItself) {
-            BenchWindow.this.practise(exercise, byItself, System.nanoTime() & 0xFFFFFF);
+            BenchWindow.this.practise(
+                    exercise,
+                    byItself,
+                    System.nanoTime() & 0xFFFFFF,
+                    choosing.file().filter(f -> f.inUse().isPresent()));
         }
     }
 }

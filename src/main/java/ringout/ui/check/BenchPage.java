@@ -179,6 +179,7 @@ public final class BenchPage extends BorderPane {
     /** Card, findings and the corrections on the loom, from snapshot and diagnosis. */
     private void reason(SessionView view) {
         boolean done = view.check().map(CheckView::finished).orElse(false);
+        drawn.loom().mendable(done);
         step.show(StepModel.of(view, diagnosis, verdict, next));
         List<Reasoning.Card> reasons = diagnosis.map(Reasoning::cards).orElse(List.of());
         findings.show(
@@ -225,6 +226,11 @@ public final class BenchPage extends BorderPane {
     /** Lets the pointer work the drawn panel; nulls for not. */
     void workBy(Consumer<Action> press, Consumer<Action> release) {
         drawn.panel().onWork(press, release);
+    }
+
+    /** Lets a click on the loom mend a box to practise on, once its check is over: takes the place; null for not. */
+    void mendBy(Consumer<String> mend) {
+        drawn.loom().onMend(mend);
     }
 
     TapePane tape() {

@@ -20,6 +20,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.diagnosis.ProbeResult;
+import ringout.plan.Plan;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.ui.background.Background;
@@ -35,7 +36,10 @@ import ringout.ui.parts.LinkState;
 import ringout.ui.parts.NoticesPane;
 import ringout.ui.practice.Hands;
 import ringout.ui.practice.Practice;
+import ringout.ui.practice.Rig;
 import ringout.ui.sound.Sounds;
+import ringout.words.FaultWords;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** A box on the bench, watched or checked, or a recording that is looked at there. On the application thread. */
@@ -91,6 +95,9 @@ public final class Checking {
     private Optional<Session> session = Optional.empty();
     private Optional<Hands> hands = Optional.empty();
     private Optional<PlannedBox> box = Optional.empty();
+    /** Plug, meter and iron of a box to practise on. */
+    private Optional<Rig> rig = Optional.empty();
+
     private Optional<PlanInUse> plan = Optional.empty();
     /** The check in the recording that is looked at. */
     private Optional<CheckedBox> opened = Optional.empty();
@@ -186,12 +193,14 @@ public final class Checking {
     private void take(Opened now, Optional<PlanInUse> judgedBy) {
         session = Optional.of(now.session());
         hands = now.hands();
+        rig = box.flatMap(practice::rig);
         judgedBy.ifPresent(p -> now.session().append(Advisor.measuring(p.plan(), 0)));
         begin(judgedBy, now.recordedTo());
         page.setPlan(plan.map(PlanInUse::plan));
         explain();
         page.offerHunt(box.isPresent());
         page.offerFit(planFile().isPresent());
+        page.mendBy(rig.isPresent() ? this::mend : null);
         hands.ifPresentOrElse(h -> page.workBy(h::press, h::release), () -> page.workBy(null, null));
         host.show();
     }
@@ -205,6 +214,7 @@ public final class Checking {
         begin(recording.plan(), Optional.of(recording.file()));
         opened = recording.result();
         page.offerHunt(false);
+        page.mendBy(null);
         page.offerFit(planFile().isPresent());
         seen = Optional.of(recording.view());
         page.show(recording);
@@ -284,6 +294,7 @@ public final class Checking {
         session = Optional.empty();
         hands = Optional.empty();
         box = Optional.empty();
+        rig = Optional.empty();
         explaining.close();
         sounds.begin();
         begin(Optional.empty(), Optional.empty());
@@ -322,10 +333,15 @@ public final class Checking {
         }
     }
 
+    /** True where the box is one to practise on. */
+    private boolean practising() {
+        return rig.isPresent();
+    }
+
     private void place(SessionView view) {
         host.say(
                 view.box(),
-                LinkState.words(view.link(), practice.uses(plan), session.get().recording()),
+                LinkState.words(view.link(), practising(), session.get().recording()),
                 view.link() != SessionView.Link.LIVE);
     }
 
@@ -333,7 +349,7 @@ public final class Checking {
     public void refresh() {
         List<NoticesPane.Notice> all = new ArrayList<>();
         seen.map(BenchNotices::ofSession).ifPresent(all::addAll);
-        if (session.isPresent() && seen.isPresent() && plan.isPresent() && !practice.uses(plan)) {
+        if (session.isPresent() && seen.isPresent() && plan.isPresent() && !practising()) {
             file.get()
                     .ifPresent(f ->
                             all.addAll(notices.ofPlan(plan.get(), f, seen.get().layout(), this::again)));
@@ -376,7 +392,7 @@ public final class Checking {
         if (session.isEmpty() || plan.isEmpty()) {
             return;
         }
-        PlanInUse now = practice.uses(plan)
+        PlanInUse now = practising()
                 ? plan.get()
                 : file.get().flatMap(PlanFile::inUse).orElse(plan.get());
         if (now.plan() != plan.get().plan()) {
@@ -391,6 +407,22 @@ public final class Checking {
         session.get().startCheck(now);
         session.get().append(Advisor.measuring(now.plan(), 0));
         refresh();
+    }
+
+    /** Mends a box to practise on at a place of its loom, and says what was wrong there. */
+    private void mend(String place) {
+        Plan now = plan.orElseThrow().plan();
+        rig.ifPresent(iron -> {
+            List<Fault> mended = iron.mend(now, place);
+            FaultWords words = new FaultWords(now);
+            say(
+                    mended.isEmpty()
+                            ? Texts.say("practice.nothing")
+                            : Texts.say(
+                                    "practice.mended",
+                                    Phrase.and(mended.stream().map(words::fault).toList())
+                                            .sentence()));
+        });
     }
 
     /** True where a hunt can begin: a box is there, and its plan. */

@@ -22,6 +22,9 @@ import ringout.words.Texts;
  * @param wear   of its switches
  */
 public record Exercise(String words, List<Fault> faults, Wear wear) {
+    /** The plan that comes with the program. */
+    public static final String DESK = "desk";
+
     private static final long WORN = 24_000_000L;
 
     public Exercise {
@@ -111,11 +114,13 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
     /**
      * The name of this box for {@link ringout.device.SimulatedSource}.
      *
+     * @param plan     its file, or {@link #DESK}
      * @param byItself true where a scripted builder presses
      * @param seed     of bounce and builder; another seed makes another box
      */
-    public String name(boolean byItself, long seed) {
-        StringBuilder name = new StringBuilder("sim:desk?seed=").append(seed);
+    public String name(String plan, boolean byItself, long seed) {
+        StringBuilder name =
+                new StringBuilder("sim:").append(plan).append("?seed=").append(seed);
         faults.forEach(fault -> name.append("&fault=").append(URLEncoder.encode(fault.text(), StandardCharsets.UTF_8)));
         wear.bounceNanos()
                 .forEach((contact, nanos) ->

@@ -447,6 +447,11 @@ public final class HuntModel {
                 : node instanceof NodeName.Joint joint ? Optional.of(joint.contact()) : Optional.empty();
     }
 
+    /** The contacts at which a fault sits, or at whose joints a piece of wire ends that it is in; empty for none. */
+    public static List<String> joints(Plan plan, Fault fault) {
+        return contacts(plan, fault);
+    }
+
     private static List<String> contacts(Plan plan, Fault fault) {
         return switch (fault.kind()) {
             case CONTACT_OPEN,

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import ringout.device.DeviceInfo;
+import ringout.device.SimulatedSource;
 import ringout.device.UsbPath;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
@@ -132,7 +133,9 @@ public final class StartModel {
     }
 
     private static Row row(DeviceInfo device, Optional<Plan> plan, boolean alike) {
-        String own = device.serial().isEmpty()
+        String own = device.path().startsWith(SimulatedSource.PREFIX)
+                ? Texts.say("start.box.simulated")
+                : device.serial().isEmpty()
                 ? device.usbId() + ", " + device.path()
                 : Texts.say("start.box", device.usbId(), device.path(), device.serial());
         String detail = UsbPath.of(device.port())

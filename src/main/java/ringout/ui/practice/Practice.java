@@ -6,56 +6,103 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.bench.PlanInUse;
 import ringout.circuit.Fault;
+import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
+import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
 import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
+import ringout.plan.Plan;
 import ringout.plan.PlanReader;
+import ringout.ui.files.PlanFile;
 import ringout.ui.files.PlannedBox;
 import ringout.ui.model.Exercise;
 
-/** The simulated driver's desk to practise on: its plan, and the boxes that are built to it. */
+/**
+ * Simulated boxes to practise on, built to the driver's desk that comes with the program or to any plan: one at a time, that
+ * is listed among the boxes and can do all that they can.
+ */
 public final class Practice {
     private static final Logger LOG = LoggerFactory.getLogger(Practice.class);
-    /** What its plan is called. */
+    /** What the desk's plan is called. */
     public static final String PLAN_NAME = "drivers-desk.yaml";
 
     private static final String PLAN = "/ringout/plans/" + PLAN_NAME;
 
     private final SimulatedSource source = new SimulatedSource();
-    private final PlanInUse plan;
+    private final PlanInUse desk;
+    private volatile Optional<PlannedBox> made = Optional.empty();
 
     public Practice() {
         String yaml = resource(PLAN);
-        plan = PlanInUse.of(PlanReader.read(yaml, PLAN_NAME).plan().orElseThrow(), yaml);
+        desk = PlanInUse.of(PlanReader.read(yaml, PLAN_NAME).plan().orElseThrow(), yaml);
     }
 
+    /** The plan that comes with the program. */
     public PlanInUse plan() {
-        return plan;
+        return desk;
     }
 
-    /** True where a box is one of these, by the plan that it is judged by. */
+    /** True where a plan is the one that comes with the program. */
     public boolean uses(Optional<PlanInUse> used) {
-        return used.isPresent() && used.get() == plan;
+        return used.isPresent() && used.get() == desk;
+    }
+
+    /** These boxes after others. */
+    public DeviceSource with(DeviceSource others) {
+        return new DeviceSource() {
+            @Override
+            public List<DeviceInfo> list() throws DeviceException {
+                List<DeviceInfo> all = new ArrayList<>(others.list());
+                all.addAll(source.list());
+                return all;
+            }
+
+            @Override
+            public Optional<byte[]> descriptor(DeviceInfo device) throws DeviceException {
+                return of(device).descriptor(device);
+            }
+
+            @Override
+            public DeviceConnection open(DeviceInfo device) throws DeviceException {
+                return of(device).open(device);
+            }
+
+            private DeviceSource of(DeviceInfo device) {
+                return isMade(device) ? source : others;
+            }
+        };
+    }
+
+    /** True where a box is the one that was made here. */
+    public boolean isMade(DeviceInfo device) {
+        return made.filter(box -> box.device().path().equals(device.path())).isPresent();
+    }
+
+    /** What the box that was made here is built to; empty for any other box. */
+    public Optional<PlanInUse> planOf(DeviceInfo device) {
+        return made.filter(box -> isMade(device)).map(PlannedBox::plan);
     }
 
     SimulatedSource source() {
         return source;
     }
 
-    /** Plug and meter of a box, where it is one of these. */
+    /** Plug, meter and iron of a box, where it is the one made here. */
     public Optional<Rig> rig(PlannedBox box) {
-        return box.source() == source ? Optional.of(new Rig(source, box.device())) : Optional.empty();
+        return isMade(box.device()) ? Optional.of(new Rig(source, box.device())) : Optional.empty();
     }
 
-    /** What works a box through its drawn panel, where it is one of these and no scripted builder does. */
+    /** What works a box through its drawn panel, where it is the one made here and no scripted builder does. */
     public Optional<Hands> hands(PlannedBox box) throws DeviceException {
-        if (box.source() != source) {
+        if (!isMade(box.device())) {
             return Optional.empty();
         }
         SimulatedConnection open = source.open(box.device());
@@ -63,12 +110,12 @@ public final class Practice {
             open.close();
             return Optional.empty();
         }
-        return Optional.of(new Hands(open, plan.plan()));
+        return Optional.of(new Hands(open, box.plan().plan()));
     }
 
-    /** What there is to practise. */
-    public List<Exercise> exercises() {
-        return Exercise.of(plan.plan(), System.nanoTime());
+    /** What there is to practise with a plan. */
+    public static List<Exercise> exercises(Plan plan) {
+        return Exercise.of(plan, System.nanoTime());
     }
 
     /**
@@ -79,15 +126,28 @@ public final class Practice {
      */
     public Exercise demo(long seed, List<String> faults) {
         return faults.isEmpty()
-                ? Exercise.hidden(plan.plan(), seed)
+                ? Exercise.hidden(desk.plan(), seed)
                 : Exercise.with(faults.stream()
-                        .map(fault -> Fault.parse(fault, plan.plan()))
+                        .map(fault -> Fault.parse(fault, desk.plan()))
                         .toList());
     }
 
-    /** The box of an exercise. */
-    public PlannedBox box(Exercise exercise, boolean byItself, long seed) throws DeviceException {
-        return new PlannedBox(source, source.find(exercise.name(byItself, seed)).get(0), plan);
+    /**
+     * The box of an exercise, in place of the one before.
+     *
+     * @param file of the plan it is built to; empty for the desk that comes with the program
+     */
+    public PlannedBox box(Exercise exercise, boolean byItself, long seed, Optional<PlanFile> file)
+            throws DeviceException {
+        String plan = file.map(f -> f.file().toAbsolutePath().toString()).orElse(Exercise.DESK);
+        DeviceInfo device =
+                source.find(exercise.name(plan, byItself, seed)).get(0);
+        Optional<PlannedBox> before = made.filter(box -> !box.device().path().equals(device.path()));
+        PlannedBox now =
+                new PlannedBox(source, device, file.flatMap(PlanFile::inUse).orElse(desk));
+        made = Optional.of(now);
+        before.ifPresent(box -> source.forget(box.device()));
+        return now;
     }
 
     /** Where to record one: thrown away when the program ends. Empty, and nothing is recorded, where there is no room. */

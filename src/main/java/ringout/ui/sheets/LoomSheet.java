@@ -9,23 +9,29 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
 import javafx.css.PseudoClass;
+import javafx.geometry.Bounds;
 import javafx.geometry.Dimension2D;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Group;
 import javafx.scene.Node;
+import javafx.scene.control.ContextMenu;
+import javafx.scene.control.MenuItem;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.util.Duration;
 import ringout.circuit.Fault;
+import ringout.drawing.Area;
 import ringout.drawing.FaultSketch;
 import ringout.drawing.LoomDrawing;
 import ringout.drawing.LoomDrawing.Piece;
 import ringout.drawing.LoomLayout;
 import ringout.drawing.PanelDrawing.When;
+import ringout.drawing.Point;
 import ringout.plan.Plan;
 import ringout.ui.model.LoomModel;
 import ringout.ui.parts.FxLettering;
+import ringout.words.Names;
 import ringout.words.Texts;
 
 /** The wiring as the builder would sketch it, with the way of the current lit. */
@@ -49,6 +55,9 @@ public final class LoomSheet extends Sheet {
     private Optional<FaultSketch.Tips> tips = Optional.empty();
     private LoomModel.State state = LoomModel.State.DARK;
     private Consumer<String> picked = id -> {};
+    private Consumer<String> mend;
+    private boolean mendable;
+    private final Map<String, PinNode> pins = new HashMap<>();
 
     public LoomSheet(FxLettering lettering) {
         super("loom", Texts.say("loom.caption"));
@@ -58,6 +67,32 @@ public final class LoomSheet extends Sheet {
     /** Calls back with a control's id when one of its contacts is clicked or chosen with Enter. */
     void onPick(Consumer<String> picked) {
         this.picked = picked;
+    }
+
+    /**
+     * Lets a click on a contact or a pin mend what is wrong there, where {@link #mendable}.
+     *
+     * @param mend takes a contact's id, or a line's name for its joint at the board; null for not
+     */
+    public void onMend(Consumer<String> mend) {
+        this.mend = mend;
+        mendable(false);
+    }
+
+    /** Whether there is anything to mend by now. */
+    public void mendable(boolean now) {
+        mendable = now && mend != null;
+        pins.values().forEach(pin -> pin.setVisible(mendable));
+    }
+
+    /** Asks before it mends, so that a click which only looks does nothing. */
+    private void offerMend(String place, String words, Node at) {
+        MenuItem item = new MenuItem(Texts.say("practice.mend", words));
+        item.setOnAction(event -> mend.accept(place));
+        ContextMenu menu = new ContextMenu(item);
+        menu.setId("mend-menu");
+        Bounds where = at.localToScreen(at.getBoundsInLocal());
+        menu.show(at, where.getMaxX(), where.getMinY());
     }
 
     public void setPlan(Plan plan) {
@@ -122,6 +157,7 @@ public final class LoomSheet extends Sheet {
         whileOn.clear();
         whileOff.clear();
         contacts.clear();
+        pins.clear();
         drawing = null;
         if (plan == null) {
             return new Dimension2D(0, 0);
@@ -159,6 +195,11 @@ public final class LoomSheet extends Sheet {
                 page.getChildren().add(node);
             }
         });
+        drawing.pins().forEach((line, at) -> plan.line(line).ifPresent(l -> {
+            PinNode pin = new PinNode(line, Texts.say("practice.joint", line, l.pin()), at);
+            pins.put(line, pin);
+            page.getChildren().add(pin);
+        }));
         page.getChildren().add(corrections);
         correct();
         Set<String> again = state.live();
@@ -186,6 +227,35 @@ public final class LoomSheet extends Sheet {
         live = next;
     }
 
+    private Names names() {
+        return new Names(plan);
+    }
+
+    /** What the pointer and the keyboard find of a joint at the board, where it can be mended. */
+    private final class PinNode extends Group {
+        PinNode(String line, String words, Point at) {
+            Area area = Area.around(at, 1.4 * drawing.em(), 1.4 * drawing.em());
+            getStyleClass().add("contact-figure");
+            setId("pin-" + line);
+            setFocusTraversable(true);
+            setVisible(mendable);
+            setAccessibleRole(AccessibleRole.BUTTON);
+            setAccessibleText(words);
+            getChildren().addAll(Inking.target(area), Inking.focusFrame(area));
+            setOnMouseClicked(event -> {
+                requestFocus();
+                offerMend(line, words, this);
+                event.consume();
+            });
+            addEventHandler(KeyEvent.KEY_PRESSED, event -> {
+                if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.SPACE) {
+                    offerMend(line, words, this);
+                    event.consume();
+                }
+            });
+        }
+    }
+
     /** What the pointer and the keyboard find of a contact. */
     private final class ContactNode extends Group {
         private final String control;
@@ -205,6 +275,9 @@ public final class LoomSheet extends Sheet {
             setOnMouseClicked(event -> {
                 requestFocus();
                 picked.accept(control);
+                if (mendable) {
+                    offerMend(contact, Texts.say("practice.contact", names().contact(contact)), this);
+                }
                 event.consume();
             });
             addEventHandler(KeyEvent.KEY_PRESSED, event -> {

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import ringout.bench.PlanInUse;
 import ringout.device.DeviceException;
@@ -39,6 +40,7 @@ public final class Choosing {
     private final Preferences preferences;
     private final Runnable changed;
     private final Consumer<PlanFile> rewritten;
+    private final Function<DeviceInfo, Optional<PlanInUse>> practised;
     private DeviceWatch watch;
     private List<DeviceInfo> boxes = List.of();
     private String listTrouble = "";
@@ -51,9 +53,16 @@ public final class Choosing {
     /**
      * @param disk      where files are looked at
      * @param changed    told when anything here has
+     * @param practised what a simulated box is built to; empty for any other
      * @param rewritten  told before that when another program has written the plan file
      */
-    public Choosing(Background disk, Preferences preferences, Runnable changed, Consumer<PlanFile> rewritten) {
+    public Choosing(
+            Background disk,
+            Preferences preferences,
+            Function<DeviceInfo, Optional<PlanInUse>> practised,
+            Runnable changed,
+            Consumer<PlanFile> rewritten) {
+        this.practised = practised;
         this.disk = disk;
         this.preferences = preferences;
         this.changed = changed;
@@ -203,6 +212,11 @@ public final class Choosing {
         return file.flatMap(PlanFile::inUse);
     }
 
+    /** What the box that is chosen is judged by: a simulated one by what it is built to, any other by the plan in use. */
+    public Optional<PlanInUse> judgedBy() {
+        return box.flatMap(practised).or(this::inUse);
+    }
+
     /** For each box the plan in use where it names the box or there is no other box, else one used lately that names it. */
     public void plansOf(List<DeviceInfo> several, Consumer<Map<DeviceInfo, Optional<PlanInUse>>> found) {
         Optional<PlanInUse> current = inUse();
@@ -217,8 +231,8 @@ public final class Choosing {
                     return several.stream()
                             .collect(Collectors.toMap(
                                     box -> box,
-                                    box -> current.filter(
-                                                    plan -> several.size() <= 1 || StartModel.planned(box, plan.plan()))
+                                    box -> practised.apply(box).or(() -> current.filter(
+                                                    plan -> several.size() <= 1 || StartModel.planned(box, plan.plan())))
                                             .or(() -> lately.stream()
                                                     .filter(plan -> StartModel.planned(box, plan.plan()))
                                                     .findFirst())));
@@ -263,7 +277,7 @@ public final class Choosing {
                         listTrouble,
                         openTrouble,
                         box,
-                        plan(),
+                        judgedBy().map(PlanInUse::plan),
                         read.map(PlanReading::problems).orElse(List.of()),
                         file.isPresent()));
         page.show(asking.isPresent() ? model.asking() : model, box, recent(), file);

@@ -124,6 +124,8 @@ public final class StartPage extends BorderPane {
     private final Button planFirst =
             planButton("plan-first", Texts.say("start.plan-new"), Texts.say("start.plan-new.help"));
     private final Label said = words("empty-words");
+    private final Label practiceHeading = heading(Texts.say("start.practice"));
+    private final List<Exercise> offered;
     private final StackPane right = new StackPane();
     private final PanelSheet preview;
     private final VBox problems = new VBox();
@@ -178,8 +180,8 @@ public final class StartPage extends BorderPane {
         open.setId("open-plan");
         open.setOnAction(event -> actions.openPlan());
         exercises.setId("exercise");
-        exercises.getItems().setAll(offered);
-        exercises.getSelectionModel().selectFirst();
+        this.offered = offered;
+        offer(offered);
         exercises.setAccessibleText(Texts.say("start.exercise"));
         exercises.setConverter(Choices.said(Exercise::words));
         byItself.setId("by-itself");
@@ -230,7 +232,7 @@ public final class StartPage extends BorderPane {
                 plans,
                 planning,
                 said,
-                heading(Texts.say("start.practice")),
+                practiceHeading,
                 practice,
                 byItself);
         rest.getStyleClass().add("start-choices");
@@ -249,6 +251,22 @@ public final class StartPage extends BorderPane {
         dropZone.getChildren().setAll(drop, dropDetail, picture(lettering, desk), dropHint);
         dropZone.getStyleClass().add("drop-zone");
         problems.getStyleClass().add("problems");
+    }
+
+    private void offer(List<Exercise> now) {
+        exercises.getItems().setAll(now);
+        exercises.getSelectionModel().selectFirst();
+    }
+
+    /**
+     * Offers to practise on a plan.
+     *
+     * @param own what it lets one practise; empty for the desk
+     */
+    public void offerPractice(Optional<List<Exercise>> own) {
+        practiceHeading.setText(own.isPresent() ? Texts.say("start.practice.own") : Texts.say("start.practice"));
+        tryIt.setText(own.isPresent() ? Texts.say("start.try-own") : Texts.say("start.try"));
+        offer(own.orElse(offered));
     }
 
     /** What cannot be used yet is not offered. */
