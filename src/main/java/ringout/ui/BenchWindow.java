@@ -27,6 +27,7 @@ import org.slf4j.LoggerFactory;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.circuit.Fault;
+import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.ui.background.Background;
@@ -46,6 +47,7 @@ import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.NoticesPane;
 import ringout.ui.parts.Theme;
 import ringout.ui.planning.Planning;
+import ringout.ui.practice.Playing;
 import ringout.ui.practice.Practice;
 import ringout.ui.settings.Folders;
 import ringout.ui.settings.Preferences;
@@ -89,6 +91,8 @@ final class BenchWindow {
     private final Background boxes = new Background("ringout-boxes");
     /** Reads and writes what is small, so that it does not wait for a box. */
     private final Background disk = new Background("ringout-disk");
+    /** Finds faults to practise on, which for a large plan takes a while. */
+    private final Background exercising = new Background("ringout-exercises");
 
     private final AnimationTimer frames = new AnimationTimer() {
         @Override
@@ -100,6 +104,9 @@ final class BenchWindow {
     private final NoticesPane troubles = new NoticesPane();
     /** The plan that practice is offered for; empty for the desk. */
     private Optional<String> practisable = Optional.empty();
+
+    /** Uses the box to practise on while it is watched. */
+    private Optional<Playing> playing = Optional.empty();
 
     private boolean systemDark;
     private int readShown;
@@ -221,6 +228,7 @@ final class BenchWindow {
                 s -> stage.isMaximized() ? s.withMaximised(true) : s.withSize(scene.getWidth(), scene.getHeight()));
         boxes.end();
         disk.end();
+        exercising.end();
     }
 
     /** Waits, after {@link #close}, until recordings are safely closed and files written. */
@@ -232,7 +240,7 @@ final class BenchWindow {
 
     /** True while something that was begun is not told yet. */
     boolean busy() {
-        return boxes.busy() || disk.busy() || planning.busy();
+        return boxes.busy() || disk.busy() || exercising.busy() || planning.busy();
     }
 
     Scene scene() {
@@ -308,6 +316,8 @@ final class BenchWindow {
     /** Takes down whatever is at work. */
     private void stop() {
         opening.cancel();
+        playing.ifPresent(Playing::close);
+        playing = Optional.empty();
         watching.leave();
         checking.stop();
         hunting.stop();
@@ -341,7 +351,7 @@ final class BenchWindow {
         Optional<String> hash = own.map(PlanInUse::hash);
         if (!hash.equals(practisable)) {
             practisable = hash;
-            disk.begin(
+            exercising.begin(
                     progress -> own.map(plan -> Practice.exercises(plan.plan())),
                     offered -> {
                         if (hash.equals(practisable)) {
@@ -555,6 +565,9 @@ final class BenchWindow {
 
     /** Looks for a name that is free when it is asked, in the background. */
     private Supplier<Optional<Path>> recordTo(DeviceInfo box) {
+        if (practice.isMade(box)) {
+            return Practice::scratch;
+        }
         return preferences.now().record()
                 ? () -> Optional.of(folders.recording(box.name(), LocalDateTime.now()))
                 : Optional::empty;
@@ -592,11 +605,18 @@ final class BenchWindow {
                 source,
                 readable,
                 plans::get,
-                box -> recorded ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty(),
+                box -> practice.isMade(box)
+                        ? Practice.scratch()
+                        : recorded ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty(),
                 problem -> {
                     choosing.failed(problem);
                     show(start);
                 });
+        try {
+            playing = practice.play(readable);
+        } catch (DeviceException gone) {
+            tell(gone.getMessage());
+        }
         top.atBench(Texts.say("watch.place"), "", false);
         root.setCenter(watching.page());
         watching.page().requestFocus();
@@ -666,6 +686,11 @@ final class BenchWindow {
         @Override
         public void usePlan(Path path) {
             choosing.use(path);
+        }
+
+        @Override
+        public void forgetPlan(Path path) {
+            choosing.forget(path);
         }
 
         @Override

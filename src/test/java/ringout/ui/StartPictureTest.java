@@ -268,6 +268,9 @@ class StartPictureTest {
         public void goBack() {}
 
         @Override
+        public void forgetPlan(Path file) {}
+
+        @Override
         public void openPlan() {}
 
         @Override

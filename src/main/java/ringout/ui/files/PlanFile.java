@@ -79,6 +79,11 @@ public record PlanFile(Path file, String stamp, String hash, String text, PlanRe
         }
     }
 
+    /** True where there is no text to read: the file is gone, too large, no text, or may not be read. */
+    public boolean unreadable() {
+        return hash.isEmpty();
+    }
+
     private static PlanFile failed(Path file, String stamp, String message) {
         return new PlanFile(
                 file,

@@ -2,14 +2,19 @@ package ringout.ui.model;
 
 import java.util.ArrayList;
 import java.util.List;
+import ringout.check.CheckSettings;
+import ringout.signal.Resolution;
 import ringout.words.Texts;
 
 /** Finds bounce and drop-outs on a strip, for marking them on the tape. */
 public final class TapeMarks {
     /** Off times shorter than this are nobody's finger: fast tapping leaves at least about 50 ms. Common practice, no source. */
     public static final long HUMAN_GAP = 50_000_000L;
-    /** An edge this close after another of the same press is bounce, in nanoseconds. Common practice, no source. */
-    public static final long BOUNCE_WINDOW = 40_000_000L;
+    /** An edge this close after another of the same press is bounce, in nanoseconds: as in a check. */
+    public static final long BOUNCE_WINDOW = CheckSettings.STANDARD.bounceWindow();
+
+    /** Bounce up to this is normal, in nanoseconds: as in a check of a box that is asked once a millisecond. */
+    private static final long NORMAL = CheckSettings.STANDARD.bounceLimit() + Resolution.ASSUMED.nanos();
 
     private TapeMarks() {}
 
@@ -29,7 +34,17 @@ public final class TapeMarks {
      * @param to    its last edge
      * @param edges how many edges
      */
-    public record Mark(Kind kind, long from, long to, int edges) {}
+    public record Mark(Kind kind, long from, long to, int edges) {
+        /** True for what a good switch does. */
+        public boolean normal() {
+            return kind == Kind.BOUNCE && to - from <= NORMAL;
+        }
+
+        /** As it is written beside the mark, without its length. */
+        public String word() {
+            return normal() ? Texts.say("tape.bounce.normal") : kind.word();
+        }
+    }
 
     /**
      * The marks that begin in a stretch of time.

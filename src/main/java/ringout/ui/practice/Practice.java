@@ -113,6 +113,20 @@ public final class Practice {
         return Optional.of(new Hands(open, box.plan().plan()));
     }
 
+    /** Has the box that was made here used while it is watched; empty where it is none of these boxes. */
+    public Optional<Playing> play(List<DeviceInfo> watched) throws DeviceException {
+        Optional<PlannedBox> box =
+                made.filter(b -> watched.stream().anyMatch(this::isMade)).filter(b -> !b.plan()
+                        .plan()
+                        .actions()
+                        .isEmpty());
+        if (box.isEmpty()) {
+            return Optional.empty();
+        }
+        Plan plan = box.get().plan().plan();
+        return Optional.of(new Playing(new Hands(source.open(box.get().device()), plan), plan.actions()));
+    }
+
     /** What there is to practise with a plan. */
     public static List<Exercise> exercises(Plan plan) {
         return Exercise.of(plan, System.nanoTime());

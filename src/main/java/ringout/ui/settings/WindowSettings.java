@@ -88,6 +88,13 @@ public record WindowSettings(
         return new WindowSettings(theme, textScale, sound, speech, record, recent, width, height, next);
     }
 
+    /** Without a plan file among the recent ones. */
+    public WindowSettings without(String file) {
+        List<String> next = new ArrayList<>(recent);
+        next.remove(file);
+        return new WindowSettings(theme, textScale, sound, speech, record, next, width, height, maximised);
+    }
+
     /** With a plan file moved to the front of the recent ones. */
     public WindowSettings used(String file) {
         List<String> next = new ArrayList<>(recent);

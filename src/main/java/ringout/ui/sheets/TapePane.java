@@ -739,8 +739,9 @@ public final class TapePane extends BorderPane {
     private void mark(GraphicsContext g, TapeMarks.Mark mark, double high, double low, double width) {
         double a = x(mark.from());
         double b = Math.max(a + 3, x(mark.to()));
-        g.setStroke(fault.get());
-        g.setFill(fault.get());
+        Paint colour = mark.normal() ? soft.get() : fault.get();
+        g.setStroke(colour);
+        g.setFill(colour);
         g.setLineWidth(1.6);
         g.strokeLine(a - 1, low + 2.5, b + 1, low + 2.5);
         if (mark.kind() == TapeMarks.Kind.BOUNCE) {
@@ -749,14 +750,14 @@ public final class TapePane extends BorderPane {
             g.strokeLine(a - 3, high - 1, a + 3, high + 5);
             g.strokeLine(a + 3, high - 1, a - 3, high + 5);
         }
-        String words = mark.kind().word() + " " + TapeWindow.duration(mark.to() - mark.from());
+        String words = mark.word() + " " + TapeWindow.duration(mark.to() - mark.from());
         double size = em * 0.8;
         double room = lettering.width(words, size);
         double middle = (high + low) / 2;
         if (b + 5 + room < width && free(b + 5, middle, room)) {
             g.setFill(selected.get());
             g.fillRect(b + 3, middle - size * 0.6, room + 4, size * 1.2);
-            g.setFill(fault.get());
+            g.setFill(colour);
             write(g, words, b + 5, middle, TextAlignment.LEFT, TEXT_FONT, size);
         }
         g.setStroke(trace.get());

@@ -24,6 +24,7 @@ import ringout.ui.files.PlanFile;
 import ringout.ui.files.RecordingOpening;
 import ringout.ui.model.StartModel;
 import ringout.ui.settings.Preferences;
+import ringout.words.Texts;
 
 /**
  * Which box and which plan: looks for boxes as they come and go, and at the plan file as other programs write it. On the
@@ -168,10 +169,26 @@ public final class Choosing {
 
     /** Takes a plan file as it was read. */
     public void use(PlanFile read) {
+        if (read.unreadable()) {
+            // What was chosen before stays so.
+            failed(Texts.say(
+                    "start.plan-unreadable",
+                    read.file().getFileName(),
+                    read.reading().problems().get(0).message()));
+            return;
+        }
         file = Optional.of(read);
         preferences.change(s -> s.used(read.file().toAbsolutePath().toString()));
         openTrouble = "";
         chooseObvious();
+        changed.run();
+    }
+
+    /** Takes a plan file off the list; it stays on the disk. */
+    public void forget(Path path) {
+        preferences.change(s -> s.without(path.toString()));
+        file = file.filter(chosen -> !chosen.file().toAbsolutePath().equals(path.toAbsolutePath()));
+        openTrouble = "";
         changed.run();
     }
 

@@ -66,6 +66,9 @@ public final class StartPage extends BorderPane {
 
         void usePlan(Path file);
 
+        /** Takes a plan off the list. */
+        void forgetPlan(Path file);
+
         void begin();
 
         /** Find out why one control is dead. */
@@ -124,6 +127,9 @@ public final class StartPage extends BorderPane {
     private final Button planFirst =
             planButton("plan-first", Texts.say("start.plan-new"), Texts.say("start.plan-new.help"));
     private final Label said = words("empty-words");
+    /** The plans as they are listed. */
+    private final List<Path> listed = new ArrayList<>();
+
     private final Label practiceHeading = heading(Texts.say("start.practice"));
     private final List<Exercise> offered;
     private final StackPane right = new StackPane();
@@ -442,7 +448,14 @@ public final class StartPage extends BorderPane {
 
     private List<Node> planNodes(List<Path> recent, Optional<Path> planFile) {
         List<Node> nodes = new ArrayList<>();
-        List<Path> shown = new ArrayList<>(recent);
+        // In the order in which they came here: what is chosen stays under the pointer.
+        List<Path> shown = listed;
+        shown.retainAll(recent);
+        for (int i = recent.size() - 1; i >= 0; i--) {
+            if (!shown.contains(recent.get(i))) {
+                shown.add(0, recent.get(i));
+            }
+        }
         planFile.filter(file -> !shown.contains(file)).ifPresent(file -> shown.add(0, file));
         if (shown.isEmpty()) {
             Label none = words("empty-words");
@@ -452,11 +465,23 @@ public final class StartPage extends BorderPane {
         for (Path file : shown) {
             boolean on = planFile.isPresent() && planFile.get().equals(file);
             Path folder = file.toAbsolutePath().getParent();
-            nodes.add(choice(
+            Node choice = choice(
                     String.valueOf(file.getFileName()),
                     folder == null ? "" : folder.toString(),
                     on,
-                    () -> actions.usePlan(file)));
+                    () -> actions.usePlan(file));
+            HBox.setHgrow(choice, Priority.ALWAYS);
+            Button forget = new Button("×");
+            forget.getStyleClass().add("small-button");
+            forget.setMinWidth(Region.USE_PREF_SIZE);
+            forget.setTooltip(new Tooltip(Texts.say("start.forget.help")));
+            forget.setAccessibleText(Texts.say("start.forget", file.getFileName()));
+            forget.setId("forget-" + file.getFileName());
+            forget.setOnAction(event -> actions.forgetPlan(file));
+            HBox row = new HBox(choice, forget);
+            row.getStyleClass().add("plan-row");
+            row.setAlignment(Pos.CENTER_LEFT);
+            nodes.add(row);
         }
         return nodes;
     }
