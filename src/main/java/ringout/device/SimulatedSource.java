@@ -232,8 +232,7 @@ public final class SimulatedSource implements DeviceSource {
                     box.product().orElse(0x0001),
                     box.serial().orElse(""),
                     name);
-            return new Box(
-                    info, plan, faults, wear, rate, seed, new ScriptedBuilder(plan, slip, seed), scripted);
+            return new Box(info, plan, faults, wear, rate, seed, new ScriptedBuilder(plan, slip, seed), scripted);
         } catch (IllegalArgumentException wrong) {
             throw trouble(name, String.valueOf(wrong.getMessage()), wrong);
         }

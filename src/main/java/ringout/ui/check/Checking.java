@@ -20,9 +20,9 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.diagnosis.ProbeResult;
-import ringout.plan.Plan;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.plan.Plan;
 import ringout.ui.background.Background;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.files.MeasuredPlans;
@@ -392,9 +392,8 @@ public final class Checking {
         if (session.isEmpty() || plan.isEmpty()) {
             return;
         }
-        PlanInUse now = practising()
-                ? plan.get()
-                : file.get().flatMap(PlanFile::inUse).orElse(plan.get());
+        PlanInUse now =
+                practising() ? plan.get() : file.get().flatMap(PlanFile::inUse).orElse(plan.get());
         if (now.plan() != plan.get().plan()) {
             page.setPlan(Optional.of(now.plan()));
         }

@@ -136,8 +136,8 @@ public final class StartModel {
         String own = device.path().startsWith(SimulatedSource.PREFIX)
                 ? Texts.say("start.box.simulated")
                 : device.serial().isEmpty()
-                ? device.usbId() + ", " + device.path()
-                : Texts.say("start.box", device.usbId(), device.path(), device.serial());
+                        ? device.usbId() + ", " + device.path()
+                        : Texts.say("start.box", device.usbId(), device.path(), device.serial());
         String detail = UsbPath.of(device.port())
                 .filter(path -> alike)
                 .map(path -> Texts.say("start.box.in", own, Outages.socket(path.steps())))

@@ -17,7 +17,8 @@ final class Mending {
      */
     static boolean at(Plan plan, Fault fault, String place) {
         if (plan.line(place).isEmpty()) {
-            return HuntModel.joints(plan, fault).contains(place) || fault.contacts().contains(place);
+            return HuntModel.joints(plan, fault).contains(place)
+                    || fault.contacts().contains(place);
         }
         List<String> lines = fault.lines();
         return lines.contains(place) || lines.isEmpty() && fault.contacts().isEmpty();

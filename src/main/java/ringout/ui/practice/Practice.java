@@ -115,11 +115,8 @@ public final class Practice {
 
     /** Has the box that was made here used while it is watched; empty where it is none of these boxes. */
     public Optional<Playing> play(List<DeviceInfo> watched) throws DeviceException {
-        Optional<PlannedBox> box =
-                made.filter(b -> watched.stream().anyMatch(this::isMade)).filter(b -> !b.plan()
-                        .plan()
-                        .actions()
-                        .isEmpty());
+        Optional<PlannedBox> box = made.filter(b -> watched.stream().anyMatch(this::isMade))
+                .filter(b -> !b.plan().plan().actions().isEmpty());
         if (box.isEmpty()) {
             return Optional.empty();
         }
@@ -154,8 +151,7 @@ public final class Practice {
     public PlannedBox box(Exercise exercise, boolean byItself, long seed, Optional<PlanFile> file)
             throws DeviceException {
         String plan = file.map(f -> f.file().toAbsolutePath().toString()).orElse(Exercise.DESK);
-        DeviceInfo device =
-                source.find(exercise.name(plan, byItself, seed)).get(0);
+        DeviceInfo device = source.find(exercise.name(plan, byItself, seed)).get(0);
         Optional<PlannedBox> before = made.filter(box -> !box.device().path().equals(device.path()));
         PlannedBox now =
                 new PlannedBox(source, device, file.flatMap(PlanFile::inUse).orElse(desk));

@@ -195,11 +195,12 @@ public final class LoomSheet extends Sheet {
                 page.getChildren().add(node);
             }
         });
-        drawing.pins().forEach((line, at) -> plan.line(line).ifPresent(l -> {
-            PinNode pin = new PinNode(line, Texts.say("practice.joint", line, l.pin()), at);
-            pins.put(line, pin);
-            page.getChildren().add(pin);
-        }));
+        drawing.pins()
+                .forEach((line, at) -> plan.line(line).ifPresent(l -> {
+                    PinNode pin = new PinNode(line, Texts.say("practice.joint", line, l.pin()), at);
+                    pins.put(line, pin);
+                    page.getChildren().add(pin);
+                }));
         page.getChildren().add(corrections);
         correct();
         Set<String> again = state.live();

@@ -248,8 +248,10 @@ public final class Choosing {
                     return several.stream()
                             .collect(Collectors.toMap(
                                     box -> box,
-                                    box -> practised.apply(box).or(() -> current.filter(
-                                                    plan -> several.size() <= 1 || StartModel.planned(box, plan.plan())))
+                                    box -> practised
+                                            .apply(box)
+                                            .or(() -> current.filter(plan ->
+                                                    several.size() <= 1 || StartModel.planned(box, plan.plan())))
                                             .or(() -> lately.stream()
                                                     .filter(plan -> StartModel.planned(box, plan.plan()))
                                                     .findFirst())));
