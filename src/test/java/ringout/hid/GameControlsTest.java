@@ -21,8 +21,9 @@ class GameControlsTest {
     /** X to Wheel, Vx to Vno of the desktop page; Rudder to Steering of the simulation page. */
     private static boolean isAxis(int page, int id) {
         return page == 0x01 && (id >= 0x30 && id <= 0x38 || id >= 0x40 && id <= 0x46)
-                || page == 0x02 && List.of(0xB0, 0xB5, 0xB6, 0xB8, 0xBA, 0xBB, 0xC4, 0xC5, 0xC6, 0xC8)
-                        .contains(id);
+                || page == 0x02
+                        && List.of(0xB0, 0xB5, 0xB6, 0xB8, 0xBA, 0xBB, 0xC4, 0xC5, 0xC6, 0xC8)
+                                .contains(id);
     }
 
     @ParameterizedTest
@@ -43,8 +44,21 @@ class GameControlsTest {
                 id = 0x3D;
             }
             bytes.writeBytes(new byte[] {
-                0x06, (byte) page, (byte) (page >> 8), 0x09, (byte) id, 0x15, 0, 0x25, 1, 0x75, (byte) size, (byte) 0x95, 1,
-                (byte) 0x81, 2
+                0x06,
+                (byte) page,
+                (byte) (page >> 8),
+                0x09,
+                (byte) id,
+                0x15,
+                0,
+                0x25,
+                1,
+                0x75,
+                (byte) size,
+                (byte) 0x95,
+                1,
+                (byte) 0x81,
+                2
             });
             boolean button = page == 0x09;
             if (isAxis(page, id)) {
@@ -57,11 +71,16 @@ class GameControlsTest {
         GameControls controls = GameControls.of(ReportDescriptor.parse(bytes.toByteArray()));
         int unread = controls.unread().values().stream().mapToInt(n -> n).sum();
         assertTrue(controls.layout().axes().size() >= axes, controls.layout().axes() + " for " + axes + " axes");
-        assertEquals(values, controls.layout().switches().size() + controls.layout().axes().size() + unread);
-        assertTrue(controls.layout().switches().size() >= oneBit - controls.layout().axes().size() + axes);
+        assertEquals(
+                values,
+                controls.layout().switches().size() + controls.layout().axes().size() + unread);
+        assertTrue(controls.layout().switches().size()
+                >= oneBit - controls.layout().axes().size() + axes);
         Map<String, Integer> names = new HashMap<>();
         controls.layout().inputs().forEach(input -> names.merge(input.text(), 1, Integer::sum));
         assertEquals(controls.layout().inputs().size(), names.size(), "each by a name of its own");
-        names.keySet().forEach(name -> assertEquals(name, Input.parse(name).orElseThrow().text()));
+        names.keySet()
+                .forEach(name ->
+                        assertEquals(name, Input.parse(name).orElseThrow().text()));
     }
 }
