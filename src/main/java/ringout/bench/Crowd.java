@@ -36,6 +36,7 @@ public final class Crowd implements AutoCloseable {
     private final Thread looking;
     private volatile boolean closed;
     private Set<String> listed = new HashSet<>();
+    private List<DeviceInfo> known = List.of();
 
     /** A watched box. */
     private static final class Member {
@@ -86,7 +87,7 @@ public final class Crowd implements AutoCloseable {
             throws DeviceException, JournalException {
         Member member = new Member();
         synchronized (outages) {
-            outages.present(clock.getAsLong(), box(device));
+            outages.present(clock.getAsLong(), box(device, known));
         }
         member.session = WatchSession.open(source, device, plan, settings, recording, event -> {
             heard(member, event);
@@ -113,7 +114,7 @@ public final class Crowd implements AutoCloseable {
                 outages.gone(clock.getAsLong(), device.path());
                 listed.remove(device.path());
             } else {
-                outages.present(clock.getAsLong(), box(device));
+                outages.present(clock.getAsLong(), box(device, known));
                 listed.add(device.path());
             }
         }
@@ -126,12 +127,13 @@ public final class Crowd implements AutoCloseable {
             synchronized (outages) {
                 long nanos = clock.getAsLong();
                 Set<String> paths = new HashSet<>();
+                known = now;
                 for (DeviceInfo device : now) {
                     paths.add(device.path());
                     // A box that has just gone may still be listed for a moment; it is news only where it was not
                     // there.
                     if (!listed.contains(device.path())) {
-                        outages.present(nanos, box(device));
+                        outages.present(nanos, box(device, now));
                     }
                 }
                 listed.stream().filter(path -> !paths.contains(path)).forEach(path -> outages.gone(nanos, path));
@@ -151,10 +153,10 @@ public final class Crowd implements AutoCloseable {
         }
     }
 
-    private static Outages.Box box(DeviceInfo device) {
+    private static Outages.Box box(DeviceInfo device, List<DeviceInfo> all) {
         return new Outages.Box(
                 device.path(),
-                device.name(),
+                device.nameAmong(all),
                 device.usbId() + " " + device.serial(),
                 UsbPath.of(device.port()).map(UsbPath::steps).orElse(List.of()));
     }

@@ -91,6 +91,7 @@ final class ListenCommand implements Callable<Integer> {
     /** A box being watched, with what was told of it. What is told grows by ever rarer repetitions only. */
     private static final class Post {
         final List<WatchEvent> events = Collections.synchronizedList(new ArrayList<>());
+        final String name;
         final Optional<PlanInUse> plan;
 
         @SuppressWarnings("NullAway.Init") // opened right after
@@ -98,7 +99,8 @@ final class ListenCommand implements Callable<Integer> {
 
         List<Change> changes = List.of();
 
-        Post(Optional<PlanInUse> plan) {
+        Post(String name, Optional<PlanInUse> plan) {
+            this.name = name;
             this.plan = plan;
         }
     }
@@ -167,7 +169,7 @@ final class ListenCommand implements Callable<Integer> {
         CountDownLatch printed = new CountDownLatch(1);
         try (Crowd crowd = Crowd.start(catalog)) {
             for (int i = 0; i < boxes.size(); i++) {
-                posts.add(open(crowd, boxes.get(i), planOf.get(i)));
+                posts.add(open(crowd, boxes.get(i), boxes.get(i).nameAmong(boxes), planOf.get(i)));
             }
             try (OnSignal signal = OnSignal.run(() -> interrupted(over, printed))) {
                 wait(posts, over);
@@ -218,8 +220,8 @@ final class ListenCommand implements Callable<Integer> {
         }
     }
 
-    private Post open(Crowd crowd, DeviceInfo box, Optional<PlanInUse> plan) throws DeviceException {
-        Post post = new Post(plan);
+    private Post open(Crowd crowd, DeviceInfo box, String name, Optional<PlanInUse> plan) throws DeviceException {
+        Post post = new Post(name, plan);
         Optional<Path> recording = noRecord
                 ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now()));
@@ -229,7 +231,7 @@ final class ListenCommand implements Callable<Integer> {
                 post.events.add(event);
                 if (!output.asJson()) {
                     PrintWriter print = output.out();
-                    print.println(text.line(box.name(), began[0], event));
+                    print.println(text.line(name, began[0], event));
                     print.flush();
                 }
             });
@@ -250,7 +252,7 @@ final class ListenCommand implements Callable<Integer> {
         for (Post post : posts) {
             post.changes = changes(post.session.device(), post.plan, post.session.kept());
             ObjectNode document = text.document(
-                    post.session.device().name(),
+                    post.name,
                     post.session.began(),
                     List.copyOf(post.events),
                     post.session.summary(),
@@ -266,7 +268,7 @@ final class ListenCommand implements Callable<Integer> {
                     print.println();
                     text.print(
                             print,
-                            post.session.device().name(),
+                            post.name,
                             post.session.began(),
                             post.session.summary(),
                             post.changes);

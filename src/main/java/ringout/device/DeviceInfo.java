@@ -1,5 +1,7 @@
 package ringout.device;
 
+import java.util.Collection;
+import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 
@@ -61,6 +63,16 @@ public record DeviceInfo(
     /** True where another box says the same of itself, so that only its path or its socket tells them apart. */
     public boolean looksLike(DeviceInfo other) {
         return identity().says(other);
+    }
+
+    /** Its name, with what tells it apart where others of these have the same: its serial, or else its path. */
+    public String nameAmong(Collection<DeviceInfo> all) {
+        List<DeviceInfo> namesakes = all.stream()
+                .filter(other -> !other.path().equals(path) && other.name().equals(name))
+                .toList();
+        boolean known = !serial.isEmpty()
+                && namesakes.stream().noneMatch(other -> other.serial().equals(serial));
+        return namesakes.isEmpty() ? name : name + " (" + (known ? serial : path) + ")";
     }
 
     /** The USB ids as everyone writes them: {@code 1209:0001}. */

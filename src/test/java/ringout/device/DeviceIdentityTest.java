@@ -97,4 +97,14 @@ class DeviceIdentityTest {
                 .among(List.of(box(2, "", "/dev/hidraw0", "usb-1")))
                 .isEmpty());
     }
+
+    @Test
+    void namesakesAreToldApartBySerialOrPath() {
+        DeviceInfo one = box(1, "A", "/dev/hidraw0", "");
+        DeviceInfo two = box(1, "B", "/dev/hidraw1", "");
+        DeviceInfo three = box(1, "B", "/dev/hidraw2", "");
+        assertEquals("Desk", one.nameAmong(List.of(one)));
+        assertEquals("Desk (A)", one.nameAmong(List.of(one, two)));
+        assertEquals("Desk (/dev/hidraw1)", two.nameAmong(List.of(one, two, three)));
+    }
 }

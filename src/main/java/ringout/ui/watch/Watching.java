@@ -54,6 +54,7 @@ public final class Watching {
     /** A box, and what was noticed of it so far. */
     private static final class Post {
         final DeviceInfo device;
+        final String name;
         final Optional<PlanInUse> plan;
         /** What was noticed before it was known here that the box is open. */
         final List<WatchEvent> early = new ArrayList<>();
@@ -62,8 +63,9 @@ public final class Watching {
         String failure = "";
         boolean away;
 
-        Post(DeviceInfo device, Optional<PlanInUse> plan) {
+        Post(DeviceInfo device, String name, Optional<PlanInUse> plan) {
             this.device = device;
+            this.name = name;
             this.plan = plan;
         }
     }
@@ -104,7 +106,7 @@ public final class Watching {
             Consumer<String> failed) {
         this.failed = failed;
         List<Post> all = devices.stream()
-                .map(device -> new Post(device, plans.apply(device)))
+                .map(device -> new Post(device, device.nameAmong(devices), plans.apply(device)))
                 .toList();
         posts = all;
         faults = 0;
@@ -159,7 +161,7 @@ public final class Watching {
         }
         faults += event.kind().isFault() ? 1 : 0;
         post.away = event.kind() == WatchEvent.Kind.LOST || post.away && event.kind() != WatchEvent.Kind.FOUND;
-        page.add(WatchModel.line(number, post.device.name(), posts.size() > 1, post.session.began(), event, zone));
+        page.add(WatchModel.line(number, post.name, posts.size() > 1, post.session.began(), event, zone));
         heard.accept(event);
         tick();
     }
@@ -175,7 +177,7 @@ public final class Watching {
         for (Post post : posts) {
             if (post.session != null) {
                 boxes.add(WatchModel.box(
-                        post.device.name(),
+                        post.name,
                         post.plan.map(p -> p.plan().box().name()),
                         post.session.summary(),
                         post.away,
@@ -187,7 +189,7 @@ public final class Watching {
                         post.session.trouble(),
                         post.session.recording().map(Path::toString)));
             } else if (!post.failure.isEmpty()) {
-                boxes.add(new WatchModel.Box(post.device.name(), "✕ " + post.failure, true, ""));
+                boxes.add(new WatchModel.Box(post.name, "✕ " + post.failure, true, ""));
             }
         }
         page.show(boxes, faults, lasted);
@@ -207,7 +209,7 @@ public final class Watching {
                         if (post.session != null) {
                             post.session.close();
                             summaries.add(WatchModel.summary(
-                                    post.device.name(),
+                                    post.name,
                                     post.session.began(),
                                     post.session.summary(),
                                     changes(post),
