@@ -252,11 +252,7 @@ final class ListenCommand implements Callable<Integer> {
         for (Post post : posts) {
             post.changes = changes(post.session.device(), post.plan, post.session.kept());
             ObjectNode document = text.document(
-                    post.name,
-                    post.session.began(),
-                    List.copyOf(post.events),
-                    post.session.summary(),
-                    post.changes);
+                    post.name, post.session.began(), List.copyOf(post.events), post.session.summary(), post.changes);
             document.put(
                     "recording", post.session.recording().map(Path::toString).orElse(null));
             documents.add(document);
@@ -266,12 +262,7 @@ final class ListenCommand implements Callable<Integer> {
                 documents,
                 () -> posts.forEach(post -> {
                     print.println();
-                    text.print(
-                            print,
-                            post.name,
-                            post.session.began(),
-                            post.session.summary(),
-                            post.changes);
+                    text.print(print, post.name, post.session.began(), post.session.summary(), post.changes);
                 }));
         Optional<String> broken = posts.stream()
                 .map(post -> post.session.ended())

@@ -209,11 +209,7 @@ public final class Watching {
                         if (post.session != null) {
                             post.session.close();
                             summaries.add(WatchModel.summary(
-                                    post.name,
-                                    post.session.began(),
-                                    post.session.summary(),
-                                    changes(post),
-                                    zone));
+                                    post.name, post.session.began(), post.session.summary(), changes(post), zone));
                         }
                     }
                     return summaries;
