@@ -7,6 +7,7 @@ import ringout.check.ExtraStep;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Harness;
+import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.DiagnosisSettings;
@@ -34,8 +35,13 @@ public final class Advisor {
     private final Harness good;
 
     public Advisor(Plan plan) {
+        this(plan, BuilderRecord.EMPTY);
+    }
+
+    /** For a builder of whom more is known. */
+    public Advisor(Plan plan, BuilderRecord builder) {
         Circuit circuit = Circuit.of(plan);
-        diagnoser = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING);
+        diagnoser = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING, builder);
         good = circuit.healthy();
     }
 

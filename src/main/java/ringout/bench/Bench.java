@@ -15,7 +15,9 @@ import ringout.check.Instruction;
 import ringout.check.Observation;
 import ringout.check.Prompt;
 import ringout.check.ToggleMeters;
+import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.ProbeResult;
 import ringout.hid.DescriptorException;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
@@ -67,6 +69,7 @@ public final class Bench {
     private @Nullable CheckView figuresAt;
     private @Nullable Figures figures;
     private @Nullable Diagnosis diagnosis;
+    private final List<ProbeResult> readings = new ArrayList<>();
     private SessionView.Link link = SessionView.Link.LIVE;
     private String message = "";
     private boolean foreign;
@@ -123,6 +126,7 @@ public final class Bench {
         checkStart = nanos;
         toggles = new ToggleMeters(plan, decoder.layout());
         diagnosis = null;
+        readings.clear();
         if (news > 0) {
             check.input(nanos, state);
         }
@@ -250,6 +254,20 @@ public final class Bench {
     public void explain(Diagnosis what) {
         diagnosis = what;
         version++;
+    }
+
+    /** The builder said what a meter showed; what was said of these points before is taken back. */
+    public void measured(ProbeResult result) {
+        readings.removeIf(r -> r.samePlace(result));
+        if (result.reading() != ProbeReading.UNCERTAIN) {
+            readings.add(result);
+        }
+        version++;
+    }
+
+    /** What a meter showed in this check. */
+    List<ProbeResult> readings() {
+        return List.copyOf(readings);
     }
 
     /** What the check means; empty until that is known. */

@@ -13,7 +13,9 @@ import ringout.check.Instruction;
 import ringout.check.Observation;
 import ringout.check.Prompt;
 import ringout.device.DeviceConnection;
+import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.ProbeResult;
 import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
 import ringout.journal.RecordingHeader;
@@ -88,6 +90,12 @@ final class CheckFollower implements Follower {
     }
 
     // ---------------------------------------------------------------- what is said
+
+    /** The builder says what a meter showed. */
+    void measured(ProbeResult result) {
+        host.record(new Entry.Measured(host.now(), result.text()));
+        bench.measured(result);
+    }
 
     /** Starts the guided check of a plan, in place of any before. */
     void startCheck(PlanInUse plan) {
@@ -238,9 +246,10 @@ final class CheckFollower implements Follower {
         Plan plan = check.plan();
         List<Observation> observations = check.observations();
         int askedByOthers = others;
+        BuilderRecord builder = judgedBy.map(PlanInUse::builder).orElse(BuilderRecord.EMPTY);
         host.think(
                 () -> {
-                    Advisor advisor = new Advisor(plan);
+                    Advisor advisor = new Advisor(plan, builder);
                     Diagnosis diagnosis = advisor.diagnose(observations);
                     return new Advice(diagnosis, advisor.wanted(finished, diagnosis, askedByOthers));
                 },

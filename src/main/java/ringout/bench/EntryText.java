@@ -31,6 +31,8 @@ record EntryText(String event, String words) {
             return text("gap", gap.lines() + " lines");
         } else if (entry instanceof Entry.Noticed noticed) {
             return text(noticed.kind(), noticed.words());
+        } else if (entry instanceof Entry.Measured measured) {
+            return text("meter", measured.reading());
         } else if (entry instanceof Entry.Clock clock) {
             return text("clock", clock.wall().toString());
         } else if (entry instanceof Entry.Ended ended) {

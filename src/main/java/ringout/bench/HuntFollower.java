@@ -208,6 +208,18 @@ final class HuntFollower {
         }
     }
 
+    /** The probe that is asked for now. */
+    Optional<Probe> probe() {
+        return closed || state != State.PROBE ? Optional.empty() : step.flatMap(NextStep::probe);
+    }
+
+    /** What {@link #undo} would take back. */
+    Optional<ProbeResult> last() {
+        return closed || answered.isEmpty() || state != State.PROBE && state != State.OVER
+                ? Optional.empty()
+                : answered.peek().result();
+    }
+
     /** Takes the last answer to a probe back, while a probe is asked for or it is over. */
     void undo() {
         if (closed || answered.isEmpty() || state != State.PROBE && state != State.OVER) {

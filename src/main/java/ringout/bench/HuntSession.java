@@ -9,6 +9,7 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Hunt;
 import ringout.diagnosis.Probe;
+import ringout.diagnosis.ProbeResult;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
@@ -128,7 +129,10 @@ public final class HuntSession implements AutoCloseable {
 
     /** What the meter shows at the probe asked for; {@link ProbeReading#UNCERTAIN} where that is not clear. */
     public void answer(ProbeReading reading) {
-        session.work(any -> hunt.answer(Optional.of(reading)));
+        session.work(follower -> {
+            hunt.probe().ifPresent(probe -> follower.measured(ProbeResult.of(probe, reading)));
+            hunt.answer(Optional.of(reading));
+        });
     }
 
     /** The probe asked for cannot be made. */
@@ -138,7 +142,12 @@ public final class HuntSession implements AutoCloseable {
 
     /** Takes the last answer to a probe back, and asks anew; while {@link View#undoable}. What was pressed since stays. */
     public void undo() {
-        session.work(any -> hunt.undo());
+        session.work(follower -> {
+            hunt.last()
+                    .ifPresent(r -> follower.measured(new ProbeResult(
+                            r.pointA(), r.pointB(), r.mode(), r.hold(), ProbeReading.UNCERTAIN)));
+            hunt.undo();
+        });
     }
 
     /** Ends it; the session goes on. */

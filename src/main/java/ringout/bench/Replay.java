@@ -7,6 +7,9 @@ import java.util.Optional;
 import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
 import ringout.hid.DescriptorException;
+import ringout.circuit.Circuit;
+import ringout.diagnosis.BuilderRecord;
+import ringout.diagnosis.ProbeResult;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingHeader;
@@ -82,7 +85,9 @@ public final class Replay {
         replay.bench
                 .check()
                 .filter(check -> !check.findings().isEmpty())
-                .ifPresent(check -> replay.bench.explain(new Advisor(check.plan()).diagnose(check.observations())));
+                .ifPresent(check -> replay.bench.explain(
+                        new Advisor(check.plan(), plan.map(PlanInUse::builder).orElse(BuilderRecord.EMPTY))
+                                .diagnose(check.observations(), replay.bench.readings())));
         return replay;
     }
 
@@ -151,6 +156,8 @@ public final class Replay {
                 if (!known.isEmpty()) {
                     bench.append(t, known);
                 }
+            } else if (entry instanceof Entry.Measured measured) {
+                measured(measured);
             } else if (entry instanceof Entry.Lost lost) {
                 bench.lost(t, lost.message());
             } else if (entry instanceof Entry.Found found) {
@@ -168,6 +175,16 @@ public final class Replay {
             } else if (entry instanceof Entry.Beat beat) {
                 bench.beat(t, beat.reports());
                 bench.tick(t - LiveBox.LAG_NANOS);
+            }
+        }
+
+        private void measured(Entry.Measured measured) {
+            try {
+                playing.map(Circuit::of)
+                        .ifPresent(circuit -> bench.measured(
+                                ProbeResult.parse(measured.reading(), circuit, (mode, word) -> Optional.empty())));
+            } catch (IllegalArgumentException unknown) {
+                notes.add("what a meter showed is left out: " + unknown.getMessage());
             }
         }
 

@@ -10,6 +10,7 @@ import ringout.check.ExtraStep;
 import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.device.DeviceException;
+import ringout.diagnosis.ProbeResult;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.SimulatedConnection;
@@ -118,6 +119,11 @@ public final class Session implements AutoCloseable {
     /** Passes on what the builder said. */
     public void command(Instruction command) {
         box.work(() -> follower.command(command));
+    }
+
+    /** The builder says what a meter showed: it is recorded, and known to the check. */
+    public void measured(ProbeResult result) {
+        box.work(() -> follower.measured(result));
     }
 
     /** Asks for more steps. */

@@ -5,11 +5,19 @@ public sealed interface NodeName {
     /** How to tell a builder: {@code pin 5}, {@code R2 at HORN LOW}. */
     String text();
 
+    /** How it is written: {@code pin:R2}, {@code joint:R2:horn-low}, {@code leg:horn-low:R2}, {@code GND}. */
+    String written();
+
     /** The pad of the board that the plan gives a line, with nothing of the wire. */
     record Pin(String line, String pin) implements NodeName {
         @Override
         public String text() {
             return pin;
+        }
+
+        @Override
+        public String written() {
+            return "pin:" + line;
         }
     }
 
@@ -24,6 +32,11 @@ public sealed interface NodeName {
         @Override
         public String text() {
             return line + " at " + words;
+        }
+
+        @Override
+        public String written() {
+            return "joint:" + line + ":" + contact;
         }
     }
 
@@ -40,6 +53,11 @@ public sealed interface NodeName {
         public String text() {
             return (diode ? "the diode leg of " : line.isEmpty() ? "a leg of " : "the " + line + " leg of ") + words;
         }
+
+        @Override
+        public String written() {
+            return "leg:" + contact + (line.isEmpty() ? "" : ":" + line);
+        }
     }
 
     /** A parallel input of a shift register. */
@@ -47,6 +65,11 @@ public sealed interface NodeName {
         @Override
         public String text() {
             return line + " register " + register + " input " + bit;
+        }
+
+        @Override
+        public String written() {
+            return "register:" + line + ":" + register + ":" + bit;
         }
     }
 
@@ -59,6 +82,11 @@ public sealed interface NodeName {
         @Override
         public String text() {
             return name.equals(Fault.GROUND) ? "ground" : "the supply pin";
+        }
+
+        @Override
+        public String written() {
+            return name;
         }
     }
 }

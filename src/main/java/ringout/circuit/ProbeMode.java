@@ -1,6 +1,7 @@
 package ringout.circuit;
 
 import java.util.List;
+import java.util.Locale;
 
 /** What a multimeter is set to. */
 public enum ProbeMode {
@@ -24,6 +25,11 @@ public enum ProbeMode {
 
     ProbeMode(ProbeReading... readings) {
         this.readings = List.of(readings);
+    }
+
+    /** How it is written: {@code continuity}. */
+    public String word() {
+        return name().toLowerCase(Locale.ROOT);
     }
 
     /** All it can show, from the best path to none. */

@@ -1,5 +1,7 @@
 package ringout.circuit;
 
+import java.util.Locale;
+
 /**
  * What the meter shows. Drops are those of small-signal silicon diodes at the milliampere of a common meter: common
  * practice, no source. Resistances are told in decades, for that is all a figure says of a bad joint.
@@ -25,6 +27,11 @@ public enum ProbeReading {
     RESISTIVE,
     /** Depends on where exactly the fault is, on an intermittent one, on the meter, or on diodes inside the board. */
     UNCERTAIN;
+
+    /** How it is written: {@code beep}, {@code one-drop}, {@code below-10k}. */
+    public String word() {
+        return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
 
     /**
      * The range of a resistance.

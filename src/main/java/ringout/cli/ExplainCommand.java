@@ -19,9 +19,11 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import ringout.check.Observation;
+import ringout.circuit.Circuit;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.DiagnosisSettings;
+import ringout.diagnosis.ProbeResult;
 import ringout.files.SmallFile;
 import ringout.hid.Input;
 import ringout.plan.Action;
@@ -44,7 +46,10 @@ import ringout.plan.Plan;
             "",
             "Example:",
             "  ringout explain --plan fixtures/plans/drivers-desk.yaml \\",
-            "      --observations fixtures/observations/dead-row.json"
+            "      --observations fixtures/observations/dead-row.json",
+            "  ringout explain --plan fixtures/plans/drivers-desk.yaml \\",
+            "      --observations fixtures/observations/dead-row.json \\",
+            "      --reading continuity,pin:R2,joint:R2:sander,silent"
         })
 final class ExplainCommand implements Callable<Integer> {
     /** Observations of a large box, checked a hundred times over. */
@@ -63,6 +68,15 @@ final class ExplainCommand implements Callable<Integer> {
     @Mixin
     private RewrittenPlan rewritten;
 
+    @Option(
+            names = "--reading",
+            paramLabel = "MODE,RED,BLACK,SHOWN",
+            description =
+                    "what a meter showed, such as continuity,pin:R2,joint:R2:ID,silent or resistance,pin:R2,pin:C1,4.7k;"
+                            + " points are written as --json prints them with each probe, shown is beep or silent, on diode"
+                            + " test beep, one-drop, two-drops or open, or ohms; may be repeated")
+    private List<String> readings = List.of();
+
     @Option(names = "--verbose", description = "all explanations, what speaks for and against them, and more steps")
     private boolean verbose;
 
@@ -76,8 +90,11 @@ final class ExplainCommand implements Callable<Integer> {
         }
         rewritten.prepare(plan, observations);
         Plan known = PlanOption.require(plan);
+        Circuit circuit = Circuit.of(known);
+        List<ProbeResult> shown =
+                readings.stream().map(text -> reading(text, circuit)).toList();
         Diagnosis diagnosis =
-                new Diagnoser(known, DiagnosisSettings.DEFAULT).diagnose(read(observations, known), List.of());
+                new Diagnoser(circuit, DiagnosisSettings.DEFAULT).diagnose(read(observations, known), shown);
         PrintWriter out = output.out();
         if (output.asJson()) {
             ObjectNode document = Json.object();
@@ -94,6 +111,14 @@ final class ExplainCommand implements Callable<Integer> {
         boolean good =
                 !diagnosis.unexplained() && diagnosis.explanations().get(0).healthy();
         return (good ? ExitCode.OK : ExitCode.FINDINGS).status();
+    }
+
+    private static ProbeResult reading(String text, Circuit circuit) {
+        try {
+            return ProbeResult.parse(text, circuit, MeterAnswers::reading);
+        } catch (IllegalArgumentException wrong) {
+            throw new BadInput("--reading " + wrong.getMessage(), wrong);
+        }
     }
 
     private static List<Observation> read(Path file, Plan plan) {

@@ -136,6 +136,14 @@ final class ExplanationText {
                 step.probe()
                         .ifPresent(probe -> points.add(probe.pointA().text())
                                 .add(probe.pointB().text()));
+                step.probe().ifPresent(probe -> {
+                    ObjectNode put = node.putObject("probe")
+                            .put("mode", probe.mode().word())
+                            .put("red", probe.pointA().written())
+                            .put("black", probe.pointB().written())
+                            .put("good", probe.good().word());
+                    probe.hold().forEach(put.putArray("hold")::add);
+                });
             } else {
                 step.hold().forEach(node.putArray("hold")::add);
                 node.putNull("points");

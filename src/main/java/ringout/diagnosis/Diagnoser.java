@@ -47,6 +47,8 @@ public final class Diagnoser {
     private static final int MOST_CLASSES = 3;
     private static final int MOST_MEMBERS = 6;
     private static final double LEAST_SHARE = 0.01;
+    /** A press that looks like a slip is asked for until it was made so often: who pressed wrongly twice does not always. */
+    private static final int MOST_TRIES = 3;
     /** Put by for sets that were not tried where the search met its budget. */
     static final double ALONE_SHARE = 0.02;
 
@@ -70,6 +72,11 @@ public final class Diagnoser {
     /** A diagnoser for boxes of that model, which knows the board's supply. */
     public Diagnoser(Circuit circuit, DiagnosisSettings settings) {
         this(FaultTable.of(circuit), settings);
+    }
+
+    /** The same for a builder of whom more is known. */
+    public Diagnoser(Circuit circuit, DiagnosisSettings settings, BuilderRecord builder) {
+        this(FaultTable.of(circuit, builder), settings);
     }
 
     /** With a choice of faults, for comparisons with other solvers. */
@@ -171,9 +178,28 @@ public final class Diagnoser {
         Evidence evidence = new Evidence(predictor, settings, observations, probes);
         Search search = new Search(predictor.table, evidence, settings);
         List<Candidate> candidates = search.run();
+        if (predictor.table == table && farFetched(candidates, evidence)) {
+            // Several weak joints or leaks that meet do what no open and no short does.
+            Predictor measuring = new Predictor(measuringTable(), List.copyOf(evidence.foreign));
+            Evidence again = new Evidence(measuring, settings, observations, probes);
+            Search wider = new Search(measuringTable(), again, settings);
+            List<Candidate> more = wider.repeated();
+            if (!more.isEmpty() && (candidates.isEmpty() || more.get(0).logWeight() > candidates.get(0).logWeight())) {
+                return diagnosis(measuring, again, wider.budgetHit(), more);
+            }
+        }
+        return diagnosis(predictor, evidence, search.budgetHit(), candidates);
+    }
+
+    private static boolean farFetched(List<Candidate> candidates, Evidence evidence) {
+        return candidates.isEmpty() || remainder(candidates, evidence, false) >= Diagnosis.FAR_FETCHED;
+    }
+
+    private Diagnosis diagnosis(
+            Predictor predictor, Evidence evidence, boolean budgetHit, List<Candidate> candidates) {
         if (candidates.isEmpty()) {
             Phrase why = evidence.foreign.isEmpty()
-                    ? search.budgetHit()
+                    ? budgetHit
                             ? Phrase.of("verdict.tried")
                             : Phrase.of("verdict.none", Phrase.number(settings.mostFaults()))
                     : Phrase.of(
@@ -181,9 +207,9 @@ public final class Diagnoser {
                             Phrase.or(
                                     evidence.foreign.stream().map(Names::input).toList()));
             return new Diagnosis(
-                    List.of(), true, search.budgetHit(), 1, true, contradicted(why, evidence), List.of(), 0);
+                    List.of(), true, budgetHit, 1, true, contradicted(why, evidence), List.of(), 0);
         }
-        double remainder = remainder(candidates, evidence, search.budgetHit());
+        double remainder = remainder(candidates, evidence, budgetHit);
         Steps steps = new Steps(
                 predictor,
                 settings,
@@ -237,11 +263,11 @@ public final class Diagnoser {
         return new Diagnosis(
                 explanations,
                 remainder >= Diagnosis.FAR_FETCHED,
-                search.budgetHit(),
+                budgetHit,
                 1 - explanations.stream().mapToDouble(Explanation::probability).sum(),
                 settled,
                 remainder >= Diagnosis.FAR_FETCHED
-                        ? contradicted(Phrase.of("verdict.else"), evidence)
+                        ? contradicted(elsewhere(evidence), evidence)
                         : verdict(explanations, settled),
                 next,
                 settled ? 0 : steps.expectedSteps());
@@ -301,7 +327,8 @@ public final class Diagnoser {
         double total = candidates.stream()
                 .mapToDouble(c -> Math.exp(c.logWeight() - most))
                 .sum();
-        double other = Prior.SOMETHING_ELSE.value() * Math.exp(Math.min(700, evidence.somethingElse() - most));
+        double other = Prior.SOMETHING_ELSE.value() * Math.exp(Math.min(700, evidence.somethingElse() - most))
+                + Prior.WRONG_NUMBERS.value() * Math.exp(Math.min(700, evidence.wrongNumbers() - most));
         double share = other / (total + other);
         return budgetHit ? share + (1 - share) * ALONE_SHARE : share;
     }
@@ -311,7 +338,7 @@ public final class Diagnoser {
         List<NextStep> repeats = new ArrayList<>();
         for (int slip : leading.candidates.get(0).slips()) {
             Evidence.Seen seen = (Evidence.Seen) evidence.items.get(slip);
-            if (evidence.times(seen.held) == 1) {
+            if (evidence.times(seen.held) < MOST_TRIES) {
                 List<String> hold = seen.held.actions;
                 repeats.add(new NextStep(
                         hold.size() > 1 ? NextStep.Kind.CHORD : NextStep.Kind.PRESS,
@@ -386,8 +413,22 @@ public final class Diagnoser {
     private static double complete(ClassOf c, Evidence evidence) {
         return c.members.stream()
                 .mapToDouble(h -> h.weight
-                        * (h.weight < LEAST_SHARE || h.lasting() ? 1 : 1 / (1 + evidence.moreAtTimes(h.faults))))
+                        * (h.weight < LEAST_SHARE || h.lasting()
+                                ? 1
+                                : 1
+                                        / (1
+                                                + evidence.moreAtTimes(
+                                                        h.faults,
+                                                        h.candidates.get(0).slips()))))
                 .sum();
+    }
+
+    /** What to say where nothing known fits. */
+    private Phrase elsewhere(Evidence evidence) {
+        Set<String> other = new TreeSet<>();
+        return evidence.wrongNumbers(other) > evidence.somethingElse()
+                ? Phrase.of("verdict.numbers", wording.names().actions(other), other.size())
+                : Phrase.of("verdict.else");
     }
 
     private static Phrase contradicted(Phrase why, Evidence evidence) {

@@ -187,34 +187,109 @@ final class Evidence {
         return sum;
     }
 
+    /** Controls with their own number and with another one's that are expected before the first. */
+    private static final double RIGHT_NUMBER = 30;
+
+    private static final double WRONG_NUMBER = 0.5;
+
+    /**
+     * The logarithm of the likelihood of all that was observed where the wires are as planned and some controls give the
+     * number of another one, for the firmware's table has it twice or both are soldered to one place; negative infinity where
+     * anything else came. Which number it is, is drawn from all.
+     */
+    double wrongNumbers() {
+        return wrongNumbers(new TreeSet<>());
+    }
+
+    /** @param found takes the actions that give another number */
+    double wrongNumbers(Set<String> found) {
+        int[] none = new int[0];
+        Map<String, Set<Input>> gives = new HashMap<>();
+        double right = RIGHT_NUMBER;
+        double wrong = WRONG_NUMBER;
+        double sum = 0;
+        int inputs = Math.max(2, table.circuit.firmware().inputs().size());
+        for (Item item : items) {
+            if (item instanceof Seen seen && item.held.actions.size() == 1) {
+                Set<Input> on = seen.observation.on();
+                Set<Input> before = gives.putIfAbsent(item.held.actions.get(0), on);
+                if (before != null) {
+                    if (!before.equals(on)) {
+                        return Double.NEGATIVE_INFINITY;
+                    }
+                } else if (item.fit(none) > 0) {
+                    sum += Math.log(right / (right + wrong));
+                    right++;
+                } else if (on.size() == 1 && item.held.contactList.length == 1) {
+                    sum += Math.log(wrong / (right + wrong) / (inputs - 1));
+                    wrong++;
+                    found.add(item.held.actions.get(0));
+                } else {
+                    return Double.NEGATIVE_INFINITY;
+                }
+            }
+        }
+        for (Item item : items) {
+            if (item.fit(none) > 0 || item instanceof Seen && item.held.actions.size() == 1) {
+                continue;
+            }
+            Set<Input> expected = new TreeSet<>();
+            item.held.actions.forEach(a -> expected.addAll(gives.getOrDefault(a, Set.of())));
+            if (!(item instanceof Seen seen) || !seen.observation.on().equals(expected)) {
+                return Double.NEGATIVE_INFINITY;
+            }
+        }
+        return wrong == WRONG_NUMBER ? Double.NEGATIVE_INFINITY : sum;
+    }
+
+    /** One more leak among several that meet shows in nothing in so many cases. No source. */
+    private static final double UNSHOWN = Math.log(0.1);
+
+    private boolean meets(int fault, int[] others) {
+        for (int other : others) {
+            if (table.hasResistance(other) && (table.lines(other) & table.lines(fault)) != 0) {
+                return true;
+            }
+        }
+        return false;
+    }
+
     /**
      * The odds that there is one more fault like those of the set that come and go, which has not shown yet: a builder who
-     * made some cold joints made more.
+     * made some cold joints made more. Likewise with several weak joints or leaks, behind which one more may not show.
      */
-    double moreAtTimes(int[] faults) {
+    double moreAtTimes(int[] faults, int[] slips) {
         double more = 0;
+        double apart = 0;
         for (int k = 0; k < table.listed(); k++) {
             int f = table.number(k);
             int fault = f;
-            if (!table.searched(f)
-                    || !table.comesAndGoes(f)
-                    || table.hasResistance(f)
-                    || Arrays.stream(faults).noneMatch(g -> table.oneCause(fault, g))
+            long alike =
+                    Arrays.stream(faults).filter(g -> table.oneCause(fault, g)).count();
+            if (!table.comesAndGoes(f)
+                    || alike < (table.hasResistance(f) ? 2 : 1)
                     || Arrays.stream(faults).anyMatch(g -> table.base(g) == table.base(fault))) {
                 continue;
             }
             int[] wider = Arrays.copyOf(faults, faults.length + 1);
             wider[faults.length] = f;
             Arrays.sort(wider);
-            double odds = Math.exp(table.logPrior(wider) - table.logPrior(faults));
-            for (int i = 0; i < items.size() && odds > 0; i++) {
-                Item item = items.get(i);
-                if (item.mayMove(f, faults)) {
-                    double before = item.fit(faults);
-                    odds *= before == 0 ? 1 : item.fit(wider) / before;
+            double odds = table.logPrior(wider) - table.logPrior(faults);
+            if (table.hasResistance(f)) {
+                apart = apart == 0 ? presses(faults, slips) + constant(faults, slips) : apart;
+                // Where several meet, their currents add up, and one more hides the easier.
+                double shown = presses(wider, slips) + constant(wider, slips) - apart;
+                odds += Math.max(shown, meets(f, faults) ? UNSHOWN : Double.NEGATIVE_INFINITY);
+            } else {
+                for (int i = 0; i < items.size() && odds > Double.NEGATIVE_INFINITY; i++) {
+                    Item item = items.get(i);
+                    if (item.mayMove(f, faults)) {
+                        double before = item.fit(faults);
+                        odds += before == 0 ? 0 : Math.log(item.fit(wider) / before);
+                    }
                 }
             }
-            more += odds;
+            more += Math.exp(odds);
         }
         return more;
     }
@@ -437,10 +512,11 @@ final class Evidence {
             for (int choice = 0; choice < 1 << sometimes; choice++) {
                 sum += chance(choice, sometimes) * fitAlways(state(faults, choice));
             }
-            return many(sum);
+            // What has a resistance does the same every time.
+            return atTimes(faults) == 0 ? sum : many(sum);
         }
 
-        private double many(double once) {
+        final double many(double once) {
             return times == 1 || once == 0 || once == 1 ? once : Math.pow(once, times);
         }
 
@@ -518,6 +594,14 @@ final class Evidence {
                 * Math.pow(1 - settings.intermittentShow(), sometimes - there);
     }
 
+    private int resistances(int[] faults) {
+        int count = 0;
+        for (int f : faults) {
+            count += table.hasResistance(f) ? 1 : 0;
+        }
+        return count;
+    }
+
     private int atTimes(int[] faults) {
         int count = 0;
         for (int f : faults) {
@@ -557,7 +641,7 @@ final class Evidence {
     }
 
     /** A slip is made the same way again, when the press is asked for again, in so many cases. No source. */
-    private static final double SAME_SLIP = 0.3;
+    private static final double SAME_SLIP = 0.15;
     /** Two fingers at once, or one still on the last control, for every press of another one. No source. */
     private static final double TWO_FINGERS = 0.6;
     /** Chords with a finger missing, for every press of another control. No source. */
@@ -645,6 +729,21 @@ final class Evidence {
             return table.powerless(always) ? 0 : fit(predictor.together(always, held));
         }
 
+        /** Where several resistances meet, none of them need be as good as wire or as none: all they may do is in doubt. */
+        @Override
+        double fit(int[] faults) {
+            double apart = super.fit(faults);
+            if (apart > 0 || resistances(faults) < 2) {
+                return apart;
+            }
+            int atTimes = atTimes(faults);
+            double sum = 0;
+            for (int choice = 0; choice < 1 << atTimes; choice++) {
+                sum += chance(choice, atTimes) * fitAlways(built(faults, choice));
+            }
+            return atTimes == 0 ? sum : many(sum);
+        }
+
         @Override
         long[] mismatch(int[] faults) {
             if (fit(faults) > 0) {
@@ -653,9 +752,10 @@ final class Evidence {
             int words = on.length;
             long[] best = RIGHT;
             int least = Integer.MAX_VALUE;
-            int sometimes = sometimes(faults);
+            boolean meeting = resistances(faults) > 1;
+            int sometimes = meeting ? atTimes(faults) : sometimes(faults);
             for (int choice = 0; choice < 1 << sometimes; choice++) {
-                int[] state = state(faults, choice);
+                int[] state = meeting ? built(faults, choice) : state(faults, choice);
                 Pred pred = predictor.together(state, held);
                 long[] wrong = new long[2 * words];
                 int count = table.powerless(state) ? 2 * words * Long.SIZE : 0;
@@ -685,6 +785,22 @@ final class Evidence {
             return doubtfulOn + doubtfulOff == 0
                     ? 1
                     : Math.pow(settings.marginalOn(), doubtfulOn) * Math.pow(1 - settings.marginalOn(), doubtfulOff);
+        }
+
+        /** The probability where levels in doubt come on that often. */
+        private double fit(Pred pred, double[] came, double[] total) {
+            double fit = 1;
+            for (int w = 0; w < on.length; w++) {
+                if (((pred.on()[w] ^ on[w]) & ~pred.marginal()[w]) != 0) {
+                    return 0;
+                }
+                for (long bits = pred.marginal()[w]; bits != 0; bits &= bits - 1) {
+                    int input = (w << 6) + Long.numberOfTrailingZeros(bits);
+                    double share = came[input] / total[input];
+                    fit *= (on[w] >>> input & 1) != 0 ? share : 1 - share;
+                }
+            }
+            return fit;
         }
 
         @Override
@@ -933,13 +1049,56 @@ final class Evidence {
                 .toArray();
         int[] without =
                 Arrays.stream(faults).filter(f -> !table.hasResistance(f)).toArray();
-        double between = presses(faults, slips);
+        double apart = presses(faults, slips);
+        double between = alike(faults, slips);
         double most = Math.max(between, Math.max(presses(worst, slips), presses(without, slips)));
         double sum = 0;
         for (double one : new double[] {between, presses(worst, slips), presses(without, slips)}) {
             sum += Math.exp(one - most) / 3;
         }
-        return most + Math.log(sum) - between;
+        return most + Math.log(sum) - apart;
+    }
+
+    /** Readings on and off that a level in doubt is given before the first. */
+    private static final double UNDECIDED = 0.5;
+
+    /**
+     * The logarithm of the probability of all presses, where a level in doubt stays as it is as long as nothing else meets it:
+     * each input comes on as often as it came on so far when it was in doubt (a Polya urn).
+     */
+    private double alike(int[] faults, int[] slips) {
+        double[] on = new double[words() * Long.SIZE];
+        double[] total = new double[on.length];
+        Arrays.fill(on, UNDECIDED);
+        Arrays.fill(total, 2 * UNDECIDED);
+        int atTimes = atTimes(faults);
+        double sum = 0;
+        for (int i = 0; i < items.size(); i++) {
+            if (!(items.get(i) instanceof Seen seen)) {
+                continue;
+            }
+            if (Arrays.binarySearch(slips, i) >= 0) {
+                sum += Math.log(seen.slip(faults));
+                continue;
+            }
+            double fit = 0;
+            Pred shown = null;
+            for (int choice = 0; choice < 1 << atTimes; choice++) {
+                Pred pred = predictor.together(built(faults, choice), seen.held);
+                double now = chance(choice, atTimes) * seen.fit(pred, on, total);
+                fit += now;
+                shown = now > 0 && shown == null ? pred : shown;
+            }
+            sum += Math.log(shown == null ? seen.fit(faults) : atTimes == 0 ? fit : seen.many(fit));
+            for (int w = 0; w < words() && shown != null; w++) {
+                for (long bits = shown.marginal()[w]; bits != 0; bits &= bits - 1) {
+                    int input = (w << 6) + Long.numberOfTrailingZeros(bits);
+                    on[input] += seen.on[w] >>> input & 1;
+                    total[input]++;
+                }
+            }
+        }
+        return sum;
     }
 
     private double presses(int[] faults, int[] slips) {

@@ -2,7 +2,9 @@ package ringout.diagnosis;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.BitSet;
 import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -59,6 +61,9 @@ final class FaultTable {
     private final int[] groupSize;
     private final double[] groupRepeats;
     private final int pairGroup;
+    private final int groupCount;
+    private final BitSet searchedGroups;
+    private final BitSet doubtfulGroups = new BitSet();
 
     /** By line of the plan, its bit. */
     private final int[] lineBits;
@@ -94,6 +99,11 @@ final class FaultTable {
 
     /** All faults that are considered for that plan. */
     static FaultTable of(Circuit circuit) {
+        return of(circuit, BuilderRecord.EMPTY);
+    }
+
+    /** The same with the odds of that builder's mistakes. */
+    static FaultTable of(Circuit circuit, BuilderRecord builder) {
         List<Fault> listed = new ArrayList<>(circuit.singlesBeforeExchanges());
         int from = listed.size();
         listed.addAll(circuit.singlesAfterExchanges());
@@ -101,7 +111,27 @@ final class FaultTable {
         listed.addAll(circuit.restless());
         listed.addAll(circuit.wholeBox());
         Priors priors = new Priors(circuit.plan());
+        if (builder.total() > 0) {
+            priors = new Priors(circuit.plan(), factors(circuit, listed, priors, builder));
+        }
         return new FaultTable(circuit, listed, new Exchanges(circuit.plan(), from), priors::of, priors, false);
+    }
+
+    private static Map<FaultKind, Double> factors(
+            Circuit circuit, List<Fault> listed, Priors table, BuilderRecord builder) {
+        Map<FaultKind, Double> odds = new EnumMap<>(FaultKind.class);
+        listed.stream()
+                .filter(f -> f.kind() != FaultKind.INTERMITTENT)
+                .forEach(f -> odds.merge(f.kind(), table.of(f), Double::sum));
+        Exchanges pairs = new Exchanges(circuit.plan(), 0);
+        if (pairs.count() > 0) {
+            pairs.weigh(table);
+            odds.put(FaultKind.CONTACTS_EXCHANGED, pairs.odds());
+        }
+        double total = odds.values().stream().mapToDouble(Double::doubleValue).sum();
+        Map<FaultKind, Double> factors = new EnumMap<>(FaultKind.class);
+        odds.forEach((kind, sum) -> factors.put(kind, builder.factor(kind, sum / total)));
+        return factors;
     }
 
     FaultTable(Circuit circuit, List<Fault> faults) {
@@ -177,6 +207,15 @@ final class FaultTable {
             groupSize[pairGroup] = pairs.count();
             groupRepeats[pairGroup] = Priors.repeats(FaultKind.CONTACTS_EXCHANGED);
         }
+        groupCount = groups.size();
+        searchedGroups = new BitSet();
+        searchedGroups.set(pairGroup, pairs.count() > 0);
+        for (int k = 0; k < n; k++) {
+            if (searched[k] && listed.get(k).kind() != FaultKind.INTERMITTENT) {
+                searchedGroups.set(group[k]);
+            }
+            doubtfulGroups.set(group[k], comesAndGoes(number(k)));
+        }
         lineBits = new int[circuit.plan().lines().size()];
         for (int i = 0; i < lineBits.length; i++) {
             lineBits[i] = i & 63;
@@ -234,6 +273,9 @@ final class FaultTable {
         groupSize = other.groupSize;
         groupRepeats = other.groupRepeats;
         pairGroup = other.pairGroup;
+        groupCount = other.groupCount;
+        searchedGroups = other.searchedGroups;
+        doubtfulGroups.or(other.doubtfulGroups);
         this.lineBits = lineBits;
         Marks marks = new Marks(listed.stream().map(circuit::worst).toArray(Fault[]::new));
         reach = marks.reach;
@@ -339,7 +381,26 @@ final class FaultTable {
         return !pairs.has(f) && whole[place(f)];
     }
 
-    private int group(int f) {
+    /** How many {@link #group}s there are. */
+    int groups() {
+        return groupCount;
+    }
+
+    /**
+     * True where faults of that group are {@link #searched} and one mistake makes many of them. What only comes and goes is
+     * none of those: no more than a few ever show, and these a wider search finds.
+     */
+    boolean searchedGroup(int g) {
+        return searchedGroups.get(g);
+    }
+
+    /** True where faults of that group come and go, or have a resistance. */
+    boolean doubtful(int g) {
+        return doubtfulGroups.get(g);
+    }
+
+    /** Faults of one kind, which one mistake may have made over and over, have one number from 0 on. */
+    int group(int f) {
         return pairs.has(f) ? pairGroup : group[place(f)];
     }
 
@@ -526,6 +587,15 @@ final class FaultTable {
     /** Comes and goes, or has a resistance: it may show and may not. */
     boolean comesAndGoes(int fault) {
         return base(fault) != fault;
+    }
+
+    /** How many of these come and go, or have a resistance. */
+    int doubts(int[] set) {
+        int count = 0;
+        for (int f : set) {
+            count += comesAndGoes(f) ? 1 : 0;
+        }
+        return count;
     }
 
     /** A weak joint, a leak or a lost pull: always there, though it may not show. */

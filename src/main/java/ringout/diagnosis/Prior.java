@@ -73,6 +73,8 @@ public enum Prior {
     CONTACT_LEAK(0.0002),
     /** Per line that is read: no pull resistor, or a scan too quick for the wire. */
     PULL_LOST(0.0003),
+    /** Per box: single entries of the firmware's table are wrong, or two controls are soldered to one place. */
+    WRONG_NUMBERS(0.0300),
     /** Per box: something that none of these is, nor any number of them. */
     SOMETHING_ELSE(0.0100),
     /** Times the prior of the same fault that is always there. */

@@ -39,7 +39,16 @@ public final class Priors {
         }
     }
 
+    /** By kind, what a builder's record makes of the table. */
+    private final Map<FaultKind, Double> factors;
+
     public Priors(Plan plan) {
+        this(plan, Map.of());
+    }
+
+    /** @param factors by kind, where not 1, what its priors are multiplied by */
+    Priors(Plan plan, Map<FaultKind, Double> factors) {
+        this.factors = Map.copyOf(factors);
         List<Contact> all = plan.contacts();
         control = new int[all.size()];
         Map<String, List<Integer>> byControl = new HashMap<>();
@@ -76,7 +85,18 @@ public final class Priors {
      * @throws IllegalArgumentException where the fault names a contact the plan lacks
      */
     public double of(Fault fault) {
-        return fault.fold(new Rows());
+        double table = fault.fold(new Rows());
+        // Pairs of contacts have it already.
+        return fault.kind() == FaultKind.CONTACTS_EXCHANGED
+                ? table
+                : Math.min(MOST, table * factor(fault.lasting().kind()));
+    }
+
+    /** However often a builder did it before, nothing is taken for granted. */
+    private static final double MOST = 0.5;
+
+    private double factor(FaultKind kind) {
+        return factors.getOrDefault(kind, 1.0);
     }
 
     /** The row of the table for each kind. */
@@ -159,7 +179,7 @@ public final class Priors {
 
         @Override
         public Double intermittent(Fault.Intermittent f) {
-            return Prior.INTERMITTENT.value() * of(f.fault());
+            return Prior.INTERMITTENT.value() * f.fault().fold(this);
         }
 
         @Override
@@ -236,13 +256,17 @@ public final class Priors {
     /** The probability that those two contacts are wired in each other's place, by their places in {@link Plan#contacts}. */
     double contactsExchanged(int a, int b) {
         return control[a] == control[b]
-                ? Prior.CONTACTS_OF_ONE_EXCHANGED.value()
-                : close.get(a).contains(b) ? Prior.NEXT_CONTACTS_EXCHANGED.value() : apartExchanged();
+                ? Prior.CONTACTS_OF_ONE_EXCHANGED.value() * factor(FaultKind.CONTACTS_EXCHANGED)
+                : close.get(a).contains(b)
+                        ? Prior.NEXT_CONTACTS_EXCHANGED.value() * factor(FaultKind.CONTACTS_EXCHANGED)
+                        : apartExchanged();
     }
 
     /** The same for two that have nothing to do with each other. */
     double apartExchanged() {
-        return Prior.CONTACTS_EXCHANGED.value() / Math.max(1, contacts.size() - 1);
+        return Prior.CONTACTS_EXCHANGED.value()
+                * factor(FaultKind.CONTACTS_EXCHANGED)
+                / Math.max(1, contacts.size() - 1);
     }
 
     /** Contacts whose exchange with that one is not as likely as with any other. */

@@ -1,9 +1,18 @@
 package ringout.diagnosis;
 
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.BiFunction;
+import java.util.stream.Stream;
+import ringout.circuit.Circuit;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.plan.Nearest;
 
 /**
  * What the meter showed.
@@ -25,6 +34,73 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
     /** The answer to a probe that was asked for. */
     public static ProbeResult of(Probe probe, ProbeReading reading) {
         return new ProbeResult(probe.pointA(), probe.pointB(), probe.mode(), probe.hold(), reading);
+    }
+
+    /** How it is written down: {@code continuity,pin:R2,joint:R2:horn-low,open}, and {@code ,hold=ID+ID} where any was held. */
+    public String text() {
+        return mode.word() + "," + pointA.written() + "," + pointB.written() + "," + reading.word()
+                + (hold.isEmpty() ? "" : "," + HOLD + String.join("+", hold));
+    }
+
+    private static final String HOLD = "hold=";
+
+    /**
+     * Reads {@link #text}.
+     *
+     * @param shown what a word for a reading means, of those that are none of its own
+     * @throws IllegalArgumentException where the plan has no such point or action, or a meter does not show that; says what
+     *                                  there is
+     */
+    public static ProbeResult parse(
+            String text, Circuit circuit, BiFunction<ProbeMode, String, Optional<ProbeReading>> shown) {
+        List<String> parts = new ArrayList<>(Arrays.stream(text.split(",", -1)).map(String::strip).toList());
+        List<String> hold = List.of();
+        if (parts.get(parts.size() - 1).startsWith(HOLD)) {
+            hold = List.of(parts.remove(parts.size() - 1).substring(HOLD.length()).split("\\+"));
+            circuit.hold(hold);
+        }
+        if (parts.size() != 4) {
+            throw new IllegalArgumentException("\"" + text
+                    + "\": write mode, red probe, black probe and reading, as continuity,pin:R2,joint:R2:ID,open");
+        }
+        ProbeMode mode = Arrays.stream(ProbeMode.values())
+                .filter(m -> m.word().equals(parts.get(0)))
+                .findFirst()
+                .orElseThrow(() -> new IllegalArgumentException(
+                        "\"" + parts.get(0) + "\": a meter is set to continuity, diode or resistance"));
+        Optional<ProbeReading> reading = Stream.concat(mode.readings().stream(), Stream.of(ProbeReading.UNCERTAIN))
+                .filter(r -> r.word().equals(parts.get(3)))
+                .findFirst()
+                .or(() -> shown.apply(mode, parts.get(3)));
+        return new ProbeResult(
+                point(parts.get(1), circuit),
+                point(parts.get(2), circuit),
+                mode,
+                hold,
+                reading.orElseThrow(() -> new IllegalArgumentException("\"" + parts.get(3) + "\": set to " + mode.word()
+                        + " a meter shows "
+                        + String.join(", ", mode.readings().stream().map(ProbeReading::word).toList()))));
+    }
+
+    private static NodeName point(String written, Circuit circuit) {
+        Map<String, NodeName> points = new LinkedHashMap<>();
+        circuit.nodes().forEach(node -> points.putIfAbsent(node.written(), node));
+        NodeName point = points.get(written);
+        if (point == null) {
+            throw new IllegalArgumentException("there is no point \"" + written + "\"; "
+                    + Nearest.of(written, points.keySet())
+                            .map(near -> "did you mean " + near + "?")
+                            .orElse("points are written pin:LINE, joint:LINE:ID, leg:ID:LINE, GND and VCC"));
+        }
+        return point;
+    }
+
+    /** True where the meter was put there before, in that mode, with the same held. */
+    public boolean samePlace(ProbeResult other) {
+        return pointA.equals(other.pointA)
+                && pointB.equals(other.pointB)
+                && mode == other.mode
+                && hold.equals(other.hold);
     }
 
     /** True where it is what that probe showed. */

@@ -120,11 +120,7 @@ final class Reasons {
                         odd.add(deviation(seen));
                     }
                 } else if (item instanceof Metered metered) {
-                    odd.add(Phrase.of(
-                            "seen.meter",
-                            Names.node(metered.result.pointA()),
-                            Names.node(metered.result.pointB()),
-                            Names.reading(metered.result.reading(), metered.result.mode())));
+                    odd.add(shown(metered));
                 }
             }
             seenWords
@@ -132,7 +128,21 @@ final class Reasons {
                     .ifPresent(lines::add);
             odd.stream().distinct().limit(MOST_LINES).forEach(lines::add);
         }
+        // Where a meter was used it speaks, also by what it ruled out.
+        for (Item item : evidence.items) {
+            if (item instanceof Metered metered && metered.fit(h.faults) > 0) {
+                lines.add(shown(metered));
+            }
+        }
         return lines.stream().distinct().toList();
+    }
+
+    private static Phrase shown(Metered metered) {
+        return Phrase.of(
+                "seen.meter",
+                Names.node(metered.result.pointA()),
+                Names.node(metered.result.pointB()),
+                Names.reading(metered.result.reading(), metered.result.mode()));
     }
 
     private Phrase deviation(Seen seen) {

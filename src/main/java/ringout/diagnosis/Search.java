@@ -63,6 +63,13 @@ final class Search {
     private static final int MOST_ORDERS = 6;
     /** Sets of one size that are widened further, the most promising ones. */
     private static final int WIDTH = 24;
+    /** The same of sets of one kind. */
+    private static final int NARROW = 6;
+    private static final int ANY_KIND = -1;
+    /** Part of the budget that each kind has. */
+    private static final int KINDS = 10;
+    /** Faults of one kind that come and go or have a resistance: together they have two to that many states. */
+    private static final int MOST_DOUBTFUL = 6;
     /** Sets that wait to be compared with each other: each knows how it fits every observation. */
     private static final int WAITING = 8 * WIDTH;
     /** What an observation that is still wrong is expected to cost, as a logarithm of odds. */
@@ -134,10 +141,14 @@ final class Search {
         }
         if (settings.mostFaults() > COMPLETE) {
             // First, for what it finds makes the rest short.
-            grow(bases, spent() + budget);
+            List<int[]> starts = new ArrayList<>(bases);
+            if (best < FAR_FETCHED) {
+                starts.addAll(ofOneKind(bases, evidence.measured()));
+            }
+            grow(starts, spent() + budget);
             if (best < FAR_FETCHED) {
                 conflicts = CONFLICTS;
-                grow(bases, spent() + budget);
+                grow(starts, spent() + budget);
             }
         }
         for (int[] base : bases) {
@@ -150,6 +161,12 @@ final class Search {
             rivals(spent() + budget / RIVALS);
         }
         soften();
+        return smallest();
+    }
+
+    /** Only weak joints and leaks, each kind by itself, and little besides; likeliest first. */
+    List<Candidate> repeated() {
+        grow(ofOneKind(bases(), true), spent() + budget / RIVALS);
         return smallest();
     }
 
@@ -615,17 +632,63 @@ final class Search {
         }
     }
 
+    /**
+     * One mistake made many times: sets of one kind alone, which mixtures of kinds crowd out of a wider search.
+     *
+     * @param resistive kinds with a resistance, instead of the others
+     * @return where each kind that mends half of what is wrong got stuck, for others to go on from
+     */
+    private List<int[]> ofOneKind(List<int[]> bases, boolean resistive) {
+        List<Node> stuck = new ArrayList<>();
+        for (int g = 0; g < table.groups(); g++) {
+            int most = table.doubtful(g) ? MOST_DOUBTFUL : LARGEST;
+            long limit = spent() + budget / KINDS;
+            for (int[] base : table.searchedGroup(g) && table.doubtful(g) == resistive ? bases : List.<int[]>of()) {
+                Node first = start(base);
+                Node furthest = first;
+                Set<List<Integer>> seen = new HashSet<>();
+                List<Node> layer = List.of(first);
+                for (int size = 0; size < most - base.length && !layer.isEmpty() && spent() < limit; size++) {
+                    List<Node> next = new ArrayList<>();
+                    for (Node node : layer) {
+                        int before = next.size();
+                        int[] left = node.wrong;
+                        for (int k = 0; k < CONFLICTS && left.length > 0 && next.size() == before; k++) {
+                            int index = table.doubtful(g) ? left[0] : easiest(node.set, left);
+                            expand(node, index, next, seen, g);
+                            left = Arrays.stream(left).filter(i -> i != index).toArray();
+                        }
+                    }
+                    promising(next, NARROW);
+                    layer = next;
+                    for (Node node : next) {
+                        furthest = node.left < furthest.left ? node : furthest;
+                    }
+                }
+                if (furthest.set.length > base.length + 1 && 2 * furthest.left <= first.left) {
+                    stuck.add(furthest);
+                }
+            }
+        }
+        promising(stuck, NARROW);
+        return stuck.stream().map(Node::set).toList();
+    }
+
+    private Node start(int[] base) {
+        double[] fits = fits(base);
+        long[][] off = new long[fits.length][];
+        for (int i = 0; i < off.length; i++) {
+            off[i] = evidence.items.get(i).mismatch(base);
+        }
+        return node(base, NONE, fits, off);
+    }
+
     /** Wider and wider sets, the most promising of each size: each fault mends something of one wrong observation. */
     private void grow(List<int[]> bases, long limit) {
         Set<List<Integer>> seen = new HashSet<>();
         List<Node> layer = new ArrayList<>();
         for (int[] base : bases) {
-            double[] fits = fits(base);
-            long[][] off = new long[fits.length][];
-            for (int i = 0; i < off.length; i++) {
-                off[i] = evidence.items.get(i).mismatch(base);
-            }
-            Node first = node(base, NONE, fits, off);
+            Node first = start(base);
             if (first.wrong.length > 0) {
                 layer.add(first);
             }
@@ -684,7 +747,7 @@ final class Search {
         int[] left = node.wrong;
         for (int k = 0; k < conflicts && left.length > 0; k++) {
             int index = easiest(node.set, left);
-            expand(node, index, next, seen);
+            expand(node, index, next, seen, ANY_KIND);
             long[] off = node.off[index];
             for (int w = 0; w < shown.length && off.length == shown.length; w++) {
                 shown[w] |= off[w];
@@ -704,11 +767,15 @@ final class Search {
         return off.length != shown.length;
     }
 
-    private void expand(Node node, int index, List<Node> next, Set<List<Integer>> seen) {
+    /** @param kind the group of faults that may be added, or {@link #ANY_KIND} */
+    private void expand(Node node, int index, List<Node> next, Set<List<Integer>> seen, int kind) {
         Item conflict = evidence.items.get(index);
         int before = bits(node.off[index]);
         for (int f : evidence.touching(conflict, node.set, seeds(conflict, node.set), false)) {
-            if (hasFault(node.set, f) || alone.get(f)) {
+            if (kind != ANY_KIND && table.group(f) != kind
+                    || hasFault(node.set, f)
+                    || alone.get(f)
+                    || table.comesAndGoes(f) && table.doubts(node.set) >= MOST_DOUBTFUL) {
                 continue;
             }
             int[] wider = with(node.set, f);
@@ -719,7 +786,8 @@ final class Search {
             }
             long[] now = conflict.mismatch(wider);
             if (bits(now) >= before) {
-                glanced++;
+                // A glance at a set in doubt is one at every state that it may be in.
+                glanced += kind == ANY_KIND || !table.doubtful(kind) ? 1 : 1L << wider.length;
                 continue;
             }
             seen.add(key);
@@ -735,7 +803,7 @@ final class Search {
             }
             offer(node(wider, node.slips, fits, off), floor, next);
         }
-        if (node.slips.length < settings.mostSlips() && conflict.maySlip()) {
+        if (kind == ANY_KIND && node.slips.length < settings.mostSlips() && conflict.maySlip()) {
             int[] slips = with(node.slips, index);
             if (seen.add(key(node.set, slips))) {
                 offer(node(node.set, slips, node.fits, node.off), bestWeight() - DEEPER_GAP, next);
@@ -865,10 +933,10 @@ final class Search {
                 .map(f -> which.test(f) ? table.soft(f) : f)
                 .sorted()
                 .toArray();
-        if (soft[0] < 0 || Arrays.equals(soft, c.faults())) {
+        if (soft[0] < 0 || Arrays.equals(soft, c.faults()) || table.doubts(soft) > MOST_DOUBTFUL) {
             return;
         }
-        if (evidence.measured()) {
+        if (evidence.measured() || Arrays.stream(c.faults()).anyMatch(f -> which.test(f) && table.comesAndGoes(f))) {
             double[] fits = fits(soft);
             if (wrong(fits, c.slips()).length == 0) {
                 record(soft, c.slips(), NONE, fits);

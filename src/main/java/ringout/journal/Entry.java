@@ -46,6 +46,14 @@ public sealed interface Entry {
         }
     }
 
+    /**
+     * The builder said what a meter showed.
+     *
+     * @param reading as {@link ringout.diagnosis.ProbeResult#text} writes it; one that is uncertain takes back what was said
+     *                of these points before
+     */
+    record Measured(long nanos, String reading) implements Entry {}
+
     /** The check asked for something. For people and programs that read the file; a replay asks by itself. */
     record Asked(long nanos, Prompt.Kind kind, String sentence, List<String> actions, int attempt) implements Entry {
         public Asked {

@@ -98,6 +98,8 @@ final class RecordingText {
             line.put("event", "noticed").put("began", noticed.began()).put("kind", noticed.kind());
             noticed.inputs().forEach(line.putArray("inputs")::add);
             line.put("words", noticed.words());
+        } else if (entry instanceof Entry.Measured measured) {
+            line.put("event", "meter").put("reading", measured.reading());
         } else if (entry instanceof Entry.Clock clock) {
             line.put("event", "clock").put("wall", clock.wall().toString());
         } else if (entry instanceof Entry.Dropped dropped) {
@@ -302,6 +304,7 @@ final class RecordingText {
                         node.path("kind").asText(),
                         texts(node.path("inputs")),
                         node.path("words").asText());
+            case "meter" -> new Entry.Measured(t, node.path("reading").asText());
             case "clock" -> new Entry.Clock(t, instant(node.path("wall").asText()));
             case "dropped" -> new Entry.Dropped(t, node.path("count").asLong());
             case "gap" -> new Entry.Gap(t, node.path("lines").asLong());

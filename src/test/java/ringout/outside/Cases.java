@@ -117,6 +117,7 @@ final class Cases {
             mixture(r, b);
             b.manners = Hand.Manners.slipping(0.06);
         });
+        odd(all);
         add(all, "left alone", (r, b) -> {
             if (r.nextBoolean()) {
                 b.truth.add(single(r, b.plan));
@@ -124,6 +125,103 @@ final class Cases {
             b.manners = new Hand.Manners(0, 0, 0, r.nextInt(3, 20));
         });
         return all.byName();
+    }
+
+    /** Boxes and builders that somebody thought up who had a bad day; some are in no model. */
+    private static void odd(Series all) {
+        add(all, "odd ribbon a pin on", (r, b) -> {
+            onMatrix(r, b);
+            b.truth.add(Mistake.of("rotated:columns:+1"));
+            b.truth.add(Mistake.of("open:" + last(lines(b.plan, Line.Kind.COLUMN))));
+        });
+        add(all, "odd plugs exchanged", (r, b) -> {
+            onMatrix(r, b);
+            List<String> rows = lines(b.plan, Line.Kind.ROW);
+            List<String> columns = lines(b.plan, Line.Kind.COLUMN);
+            for (int i = 0; i < 3; i++) {
+                b.truth.add(Mistake.of("exchange:" + rows.get(i) + "," + columns.get(i)));
+            }
+        });
+        add(all, "odd weak splice", (r, b) -> {
+            List<String> ids = contacts(b.plan);
+            int from = r.nextInt(ids.size() - 4);
+            double ohms = logUniform(r, 3e3, 60e3);
+            for (int i = from; i < from + r.nextInt(3, 5); i++) {
+                b.truth.add(Mistake.of("weak:contact:" + ids.get(i), ohms));
+            }
+        });
+        add(all, "odd reversed row and weak joint", (r, b) -> {
+            withDiodes(r, b);
+            Line row = pick(r, b.plan.lines(Line.Kind.ROW));
+            row.contacts().forEach(id -> b.truth.add(Mistake.of("diode-reversed:" + id)));
+            List<String> others = new ArrayList<>(contacts(b.plan));
+            others.removeAll(row.contacts());
+            b.truth.add(Mistake.of("weak:contact:" + pick(r, others), logUniform(r, 3e3, 60e3)));
+        });
+        add(all, "odd mirrored and bridged", (r, b) -> {
+            human(r, b, "mirrored:columns");
+            List<String> rows = lines(b.plan, Line.Kind.ROW);
+            int i = r.nextInt(rows.size() - 1);
+            b.truth.add(Mistake.of("short:" + rows.get(i) + "," + rows.get(i + 1)));
+        });
+        add(all, "odd dead line and cold joints", (r, b) -> {
+            onMatrix(r, b);
+            Line row = pick(r, b.plan.lines(Line.Kind.ROW));
+            b.truth.add(Mistake.of("open:" + row.name()));
+            List<String> others = new ArrayList<>(contacts(b.plan));
+            others.removeAll(row.contacts());
+            shuffle(r, others);
+            others.subList(0, 3).forEach(id -> b.truth.add(Mistake.of("open:contact:" + id)));
+        });
+        add(all, "odd some normally closed", (r, b) -> {
+            List<String> ids = contacts(b.plan);
+            int from = r.nextInt(ids.size() - 4);
+            ids.subList(from, from + 4).forEach(id -> b.truth.add(Mistake.of("normally-closed:" + id)));
+        });
+        add(all, "odd capacitor", (r, b) -> b.truth.add(Mistake.of("slow:" + pick(r, contacts(b.plan)))));
+        add(all, "odd key stuck at times", (r, b) -> {
+            List<String> ids = new ArrayList<>(contacts(b.plan));
+            shuffle(r, ids);
+            ids.subList(0, r.nextInt(1, 3))
+                    .forEach(id -> b.truth.add(Mistake.of("intermittent:closed:contact:" + id)));
+        });
+        add(all, "odd bridge at times", (r, b) -> {
+            List<String> lines = b.plan.lines().stream().map(Line::name).toList();
+            int i = r.nextInt(lines.size() - 1);
+            b.truth.add(Mistake.of("intermittent:short:" + lines.get(i) + "," + lines.get(i + 1)));
+        });
+        add(all, "odd two numbers alike", (r, b) -> b.truth.add(firmware(r, b, "alike")));
+        add(all, "odd three numbers round", (r, b) -> b.truth.add(firmware(r, b, "round")));
+        add(all, "odd table in no order", (r, b) -> b.truth.add(Mistake.of("firmware:scrambled:" + r.nextInt(1000))));
+        add(all, "odd one key at a time", (r, b) -> {
+            b.truth.add(Mistake.of("firmware:one"));
+            b.truth.add(single(r, b.plan));
+        });
+        add(all, "odd short pulses", (r, b) -> b.truth.add(Mistake.of("firmware:pulses")));
+        add(all, "odd toggling", (r, b) -> b.truth.add(Mistake.of("firmware:toggles")));
+        add(all, "odd wrong prompts", (r, b) -> {
+            int from = r.nextInt(2, 8);
+            b.manners = new Hand.Manners(0, 0, 0, -1, from, from + r.nextInt(3, 7), 0);
+            if (r.nextBoolean()) {
+                b.truth.add(single(r, b.plan));
+            }
+        });
+        add(all, "odd out and back", (r, b) -> {
+            b.manners = new Hand.Manners(0, 0.02, 0.02, r.nextInt(3, 20), 0, 0, r.nextInt(20, 300));
+            if (r.nextBoolean()) {
+                b.truth.add(single(r, b.plan));
+            }
+        });
+    }
+
+    private static Mistake firmware(SplittableRandom random, Drawn box, String what) {
+        List<String> ids = new ArrayList<>(contacts(box.plan));
+        shuffle(random, ids);
+        return Mistake.of("firmware:" + what + ":" + String.join(",", ids.subList(0, 3)));
+    }
+
+    private static String last(List<String> of) {
+        return of.get(of.size() - 1);
     }
 
     private record Series(Map<String, Plan> panels, Map<String, Function<Long, Case>> byName) {}

@@ -138,6 +138,13 @@ final class Guided {
             }
             time = Math.max(time, next);
             hand.act(time);
+            if (hand.cameBack()) {
+                if (ASKING.contains(check.prompt().kind().name())) {
+                    hand.lookAgain(time);
+                } else {
+                    bench.command(time, Instruction.GO_ON);
+                }
+            }
             if (answerAt <= time) {
                 answerAt = PlayedBox.NEVER;
                 bench.command(time, Instruction.NOTHING_CAME);

@@ -31,6 +31,9 @@ final class Hand {
     private long sequence;
     private int prompts;
     private int slips;
+    private boolean away;
+    private boolean back;
+    private boolean seenBack;
     /** When the hands are off all that was held before. */
     private long free;
 
@@ -40,9 +43,23 @@ final class Hand {
      * @param neighbour  how often the control beside the one asked for is worked instead
      * @param twoFingers how often it is worked together with it
      * @param resting    how often another one is held from before the press until after it
-     * @param leavesAt   the prompt at which the builder goes away for good; never where negative
+     * @param leavesAt   the prompt at which the builder goes away; never where negative
+     * @param wrongFrom  the first prompt that is read wrongly: the neighbour is worked instead, in good faith
+     * @param wrongTo    the first that is read rightly again
+     * @param awaySeconds how long the builder is away; 0 for good
      */
-    record Manners(double neighbour, double twoFingers, double resting, int leavesAt) {
+    record Manners(
+            double neighbour,
+            double twoFingers,
+            double resting,
+            int leavesAt,
+            int wrongFrom,
+            int wrongTo,
+            int awaySeconds) {
+        Manners(double neighbour, double twoFingers, double resting, int leavesAt) {
+            this(neighbour, twoFingers, resting, leavesAt, 0, 0, 0);
+        }
+
         static final Manners CAREFUL = new Manners(0, 0, 0, -1);
 
         static Manners slipping(double share) {
@@ -72,7 +89,14 @@ final class Hand {
 
     /** False once the builder went away. */
     boolean isThere() {
-        return manners.leavesAt() < 0 || prompts < manners.leavesAt();
+        return manners.leavesAt() < 0 || prompts < manners.leavesAt() || back;
+    }
+
+    /** True once, as soon as the builder is back. */
+    boolean cameBack() {
+        boolean now = back && !seenBack;
+        seenBack |= now;
+        return now;
     }
 
     /** How many slips there were. */
@@ -98,16 +122,27 @@ final class Hand {
         return random.nextLong(least * MS, most * MS);
     }
 
+    /** Looks again at what is asked. */
+    void lookAgain(long nanos) {
+        Prompt prompt = seen;
+        seen = null;
+        see(nanos, prompt);
+    }
+
     void see(long nanos, Prompt prompt) {
         if (prompt == seen) {
             return;
         }
         seen = prompt;
         prompts++;
-        if (manners.leavesAt() >= 0 && prompts > manners.leavesAt()) {
+        if (manners.leavesAt() >= 0 && prompts > manners.leavesAt() && !back) {
             // Nobody takes a button along.
             letGo(nanos);
             unlatch(nanos);
+            if (manners.awaySeconds() > 0 && !away) {
+                away = true;
+                at(nanos + manners.awaySeconds() * 1000L * MS, () -> back = true);
+            }
             return;
         }
         // A new prompt ends what was still meant to be done for the last one, except letting go, which comes first.
@@ -152,7 +187,7 @@ final class Hand {
         List<String> wanted = new ArrayList<>(prompt.actions());
         double chance = random.nextDouble();
         boolean alone = wanted.size() == 1 && plan.controls().size() > 1;
-        if (alone && chance < manners.neighbour()) {
+        if (alone && (chance < manners.neighbour() || prompts >= manners.wrongFrom() && prompts < manners.wrongTo())) {
             wanted.set(0, beside(wanted.get(0)));
             slips++;
         } else if (alone && chance < manners.neighbour() + manners.twoFingers()) {

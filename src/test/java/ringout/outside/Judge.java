@@ -39,8 +39,8 @@ final class Judge {
     Judge(Plan plan, Chip chip, List<Mistake> truth) {
         this.plan = plan;
         this.chip = chip;
-        this.truth = truth;
-        real = new Soldered(plan, chip, truth);
+        this.truth = truth.stream().filter(m -> !m.ofTime()).toList();
+        real = new Soldered(plan, chip, this.truth);
         holds = holds();
         Soldered hurried = new Soldered(plan, chip, List.of());
         Soldered patient = new Soldered(plan, chip.settling(PATIENT_SECONDS), List.of());

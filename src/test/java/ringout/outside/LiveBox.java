@@ -37,6 +37,13 @@ final class LiveBox implements PlayedBox {
     private final TreeMap<Long, Map<Input, Boolean>> pulses = new TreeMap<>();
     private final Set<Input> pulsing = new TreeSet<>();
     private final Map<Input, Long> pulseFree = new HashMap<>();
+    /** A contact with a microfarad across it and a pull-up of 50 kilohms; from memory. */
+    private static final int SLOW_MS = 60;
+
+    private Set<Input> pressed = new TreeSet<>();
+    private Set<Input> before = new TreeSet<>();
+    private final Set<Input> toggled = new TreeSet<>();
+    private final Map<Input, Long> since = new HashMap<>();
     private byte[] sent;
     private long now;
     private long nextScan;
@@ -144,6 +151,7 @@ final class LiveBox implements PlayedBox {
             }
         }
         still = changing ? 0 : still + 1;
+        on = firmware(on);
         nextScan = still > 3 && motions.isEmpty() && pulses.isEmpty() ? NEVER : now + MS;
         if (off) {
             return null;
@@ -154,6 +162,33 @@ final class LiveBox implements PlayedBox {
         }
         sent = report;
         return report;
+    }
+
+    /** What a firmware that has its own idea of a button makes of it. */
+    private Set<Input> firmware(Set<Input> on) {
+        Set<Input> shown = on;
+        if (soldered.firmware("one") && on.size() > 1) {
+            shown = new TreeSet<>(before);
+            shown.retainAll(on);
+        }
+        for (Input input : on) {
+            if (!pressed.contains(input)) {
+                since.put(input, now);
+                if (!toggled.remove(input)) {
+                    toggled.add(input);
+                }
+            }
+        }
+        pressed = new TreeSet<>(on);
+        if (soldered.firmware("toggles")) {
+            shown = new TreeSet<>(toggled);
+        } else if (soldered.firmware("pulses")) {
+            shown = new TreeSet<>(on);
+            shown.removeIf(input -> now - since.getOrDefault(input, 0L) > PULSE);
+            still = on.isEmpty() || shown.isEmpty() ? still : 0;
+        }
+        before = shown;
+        return shown;
     }
 
     private boolean debounce(Set<Role> raw) {
@@ -169,7 +204,11 @@ final class LiveBox implements PlayedBox {
             }
             changing = true;
             // Phases of an encoder are taken as they come, or a quick hand would outrun the firmware.
-            int wanted = role instanceof Role.Phase ? 1 : soldered.chip().debounceMs();
+            int wanted = role instanceof Role.Phase
+                    ? 1
+                    : role instanceof Role.Switch s && soldered.slow().contains(s.input())
+                            ? SLOW_MS
+                            : soldered.chip().debounceMs();
             if (differs.merge(role, 1, Integer::sum) >= wanted) {
                 differs.remove(role);
                 if (seen) {

@@ -36,7 +36,9 @@ record Mistake(String text, String kind, List<String> names, boolean comesAndGoe
             "silent",
             "weak",
             "leak",
-            "floating");
+            "floating",
+            "slow",
+            "firmware");
 
     Mistake {
         names = List.copyOf(names);
@@ -62,6 +64,12 @@ record Mistake(String text, String kind, List<String> names, boolean comesAndGoe
 
     static List<Mistake> all(List<String> texts) {
         return texts.stream().map(Mistake::of).toList();
+    }
+
+    /** Changes when inputs come on, and not which. */
+    boolean ofTime() {
+        return kind.equals("slow")
+                || kind.equals("firmware") && Set.of("one", "pulses", "toggles").contains(name(0));
     }
 
     /** True where it is about a contact by its id: {@code open:contact:ID}. */

@@ -139,6 +139,7 @@ final class Series {
             case "silent" -> "silent boxes";
             case "weak", "leak", "floating" -> "weak joints, leaks, no pull";
             case "slow" -> "too short settling";
+            case "odd" -> "boxes thought up";
             case "mixture" -> "the natural mixture";
             default -> series;
         };

@@ -88,6 +88,21 @@ final class Soldered {
         return chip;
     }
 
+    /** True where the firmware does that. */
+    boolean firmware(String what) {
+        return mistakes.stream()
+                .anyMatch(m -> m.kind().equals("firmware") && m.name(0).equals(what));
+    }
+
+    /** Inputs of contacts across which there is a capacitor. */
+    Set<Input> slow() {
+        Set<Input> slow = new HashSet<>();
+        mistakes.stream()
+                .filter(m -> m.kind().equals("slow"))
+                .forEach(m -> plan.contact(m.name(0)).orElseThrow().input().ifPresent(slow::add));
+        return slow;
+    }
+
     // ---------------------------------------------------------------- what the firmware was told
 
     private void fillTable() {
@@ -147,6 +162,29 @@ final class Soldered {
                 permute(side, i -> Math.floorMod(i + by, side.size()));
             }
             case "transposed" -> renumber((i, j) -> new int[] {j, i});
+            case "firmware" -> {
+                switch (m.name(0)) {
+                    case "alike" -> table.put(place.get(m.name(1)), table.get(place.get(m.name(2))));
+                    case "round" -> {
+                        Role was = table.get(place.get(m.name(1)));
+                        table.put(place.get(m.name(1)), table.get(place.get(m.name(2))));
+                        table.put(place.get(m.name(2)), table.get(place.get(m.name(3))));
+                        table.put(place.get(m.name(3)), was);
+                    }
+                    case "scrambled" -> {
+                        List<Wiring> at = new ArrayList<>();
+                        plan.contacts().forEach(c -> at.add(c.wiring()));
+                        List<Role> roles = new ArrayList<>();
+                        at.forEach(w -> roles.add(table.get(w)));
+                        java.util.Collections.shuffle(
+                                roles, new java.util.Random(Integer.parseInt(m.name(1))));
+                        for (int i = 0; i < at.size(); i++) {
+                            table.put(at.get(i), roles.get(i));
+                        }
+                    }
+                    default -> {}
+                }
+            }
             case "numbering" -> {
                 if (m.name(0).equals("shift")) {
                     int by = Integer.parseInt(m.name(1));

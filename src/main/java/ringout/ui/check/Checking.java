@@ -384,7 +384,7 @@ public final class Checking {
     }
 
     private void answered(ProbeReading reading) {
-        explaining.measured(reading);
+        explaining.measured(reading).ifPresent(result -> session.ifPresent(s -> s.measured(result)));
     }
 
     /** Begins the whole check again, with the plan file as it stands now. */

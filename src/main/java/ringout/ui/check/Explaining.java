@@ -103,13 +103,16 @@ final class Explaining {
         }
     }
 
-    /** The builder says what the meter showed at the probe that is asked for. */
-    void measured(ProbeReading reading) {
-        page.next().map(Reasoning.Next::probe).ifPresent(probe -> {
-            probes.add(ProbeResult.of(probe, reading));
+    /** The builder says what the meter showed at the probe that is asked for; empty where none is. */
+    Optional<ProbeResult> measured(ProbeReading reading) {
+        Optional<ProbeResult> result =
+                page.next().map(Reasoning.Next::probe).map(probe -> ProbeResult.of(probe, reading));
+        result.ifPresent(shown -> {
+            probes.add(shown);
             asked = found;
             run.ifPresent(d -> d.explain(explained, probes, true));
         });
+        return result;
     }
 
     /** What is known beyond a recording, because a meter showed it; empty where none did. */
