@@ -8,6 +8,7 @@ import ringout.check.CheckView;
 import ringout.check.Figures;
 import ringout.check.KeptCheck;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.ProbeResult;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingHeader;
@@ -82,7 +83,10 @@ public record CheckedBox(
                         kept,
                         header.device().name(),
                         planHash,
-                        recording.map(r -> r.toAbsolutePath().toString()).orElse("")),
+                        recording.map(r -> r.toAbsolutePath().toString()).orElse(""),
+                        bench.readings().stream().map(ProbeResult::text).toList(),
+                        bench.diagnosis().map(Mends::explained).orElse(List.of()),
+                        List.of()),
                 notes);
     }
 

@@ -20,6 +20,7 @@ import ringout.bench.Baselines;
 import ringout.bench.Boxes;
 import ringout.bench.CheckedBox;
 import ringout.bench.HuntSession;
+import ringout.bench.Mends;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
 import ringout.bench.Session;
@@ -35,6 +36,7 @@ import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
 import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.words.FaultWords;
 
 /** Runs the guided check of a box, or of a recording of one. */
 @Command(
@@ -155,7 +157,7 @@ final class CheckCommand implements Callable<Integer> {
         if (hunt != null) {
             return hunt(inUse);
         }
-        SessionView result = what.replay != null ? replay(inUse) : live(inUse);
+        SessionView result = what.replay != null ? replay(inUse) : live(inUse.by(KnownBuilder.record(output)));
         CheckView check = result.check().orElseThrow();
         print(inUse, result);
         OutFile.requireWhole(unwritten);
@@ -236,7 +238,9 @@ final class CheckCommand implements Callable<Integer> {
             terminal.end();
             SessionView last = session.view();
             last.notes().forEach(output::note);
-            session.result().ifPresent(this::keep);
+            if (session.result().isPresent()) {
+                keep(session.result().get(), terminal);
+            }
             unwritten = session.trouble();
             if (last.over() && recorded != null && session.recording()) {
                 noteReport(recorded);
@@ -295,15 +299,45 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     /** The check is done whatever becomes of this. */
-    private void keep(CheckedBox checked) {
+    private void keep(CheckedBox checked, Terminal terminal) throws InterruptedException {
         try {
+            Optional<Mends> mended = checked.header().simulated()
+                    ? Optional.empty()
+                    : Baselines.of(checked, Optional.empty(), KeptChecks.ofUser(), ZoneId.systemDefault())
+                            .before()
+                            .flatMap(before -> Mends.between(before, checked));
             Baselines.keep(checked, KeptChecks.ofUser(), ZoneId.systemDefault())
                     .ifPresent(how -> output.note("this check is " + how
                             + (checked.recording().isPresent()
                                     ? "; \"ringout compare --replay " + recorded + "\" tells more"
                                     : "")));
+            if (mended.isPresent()) {
+                askWhatItWas(mended.get(), checked.plan(), terminal);
+            }
         } catch (JournalException problem) {
             output.note("this check cannot be compared with earlier ones: " + problem.getMessage());
+        }
+    }
+
+    /** One key says what it was; nothing, or anything else, says nothing. */
+    private void askWhatItWas(Mends mends, Plan planned, Terminal terminal)
+            throws InterruptedException, JournalException {
+        FaultWords words = new FaultWords(planned);
+        output.note("what was found in the check of "
+                + mends.check().check().when().atZone(ZoneId.systemDefault()).toLocalDate()
+                + " is gone. \"ringout mended --plan " + plan + " FAULT\" tells what it was, for better odds next time");
+        if (!Keyboard.present() || mends.choices().isEmpty()) {
+            return;
+        }
+        for (int i = 0; i < mends.choices().size(); i++) {
+            terminal.say("  " + (i + 1) + "  " + words.set(mends.choices().get(i)));
+        }
+        String typed = terminal.answer("What was it? A number, or Enter to say nothing: ");
+        for (int i = 0; i < mends.choices().size(); i++) {
+            if (typed.equals(String.valueOf(i + 1))) {
+                Mends.tell(KeptChecks.ofUser(), mends.check(), mends.choices().get(i));
+                output.note("kept with that check");
+            }
         }
     }
 

@@ -94,7 +94,7 @@ final class ExplainCommand implements Callable<Integer> {
         List<ProbeResult> shown =
                 readings.stream().map(text -> reading(text, circuit)).toList();
         Diagnosis diagnosis =
-                new Diagnoser(circuit, DiagnosisSettings.DEFAULT).diagnose(read(observations, known), shown);
+                new Diagnoser(circuit, DiagnosisSettings.DEFAULT, KnownBuilder.record(output)).diagnose(read(observations, known), shown);
         PrintWriter out = output.out();
         if (output.asJson()) {
             ObjectNode document = Json.object();

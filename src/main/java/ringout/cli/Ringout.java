@@ -44,6 +44,7 @@ import ringout.words.Texts;
             FieldsCommand.class,
             LearnCommand.class,
             ListenCommand.class,
+            MendedCommand.class,
             PlanCommand.class,
             PredictCommand.class,
             RecordCommand.class,

@@ -4,6 +4,8 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.Locale;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import ringout.bench.SessionView;
@@ -104,6 +106,24 @@ final class Terminal {
         out.flush();
     }
 
+    /** The newest lines, for whoever asks something. */
+    private final BlockingQueue<String> lines = new LinkedBlockingQueue<>(1);
+
+    private void typed(String line) {
+        lines.clear();
+        lines.offer(line);
+    }
+
+    /** Asks, and waits for a line; empty where there is no keyboard, or nothing was typed. */
+    String answer(String question) throws InterruptedException {
+        if (!Keyboard.present()) {
+            return "";
+        }
+        lines.clear();
+        ask(question);
+        return lines.take();
+    }
+
     /** Takes one-letter commands from the keyboard, on a thread of its own; nothing where there is no keyboard. */
     void commands(Consumer<Instruction> command, Runnable quit) {
         if (!Keyboard.present()) {
@@ -125,7 +145,9 @@ final class Terminal {
                                 case "q" -> quit.run();
                                 default -> {}
                             }
+                            typed(typed.strip());
                         }
+                        typed("");
                     } catch (IOException gone) {
                         // No keyboard any more; the box itself goes on answering.
                     }

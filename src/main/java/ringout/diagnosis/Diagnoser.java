@@ -44,10 +44,16 @@ public final class Diagnoser {
     /** Of an explanation with many faults, a step names so many. */
     private static final int MOST_TOLD = 2;
 
+    /** Three corners of a rectangle light the fourth. */
+    private static final int CORNERS = 3;
+
     private static final int MOST_CLASSES = 3;
     private static final int MOST_MEMBERS = 6;
     private static final double LEAST_SHARE = 0.01;
-    /** A press that looks like a slip is asked for until it was made so often: who pressed wrongly twice does not always. */
+    /**
+     * A press that looks like a slip is asked for until it was made so often, as long as no try answered as it should, or one
+     * gave nothing: who pressed wrongly twice does not always, and what gives nothing may do so at times.
+     */
     private static final int MOST_TRIES = 3;
     /** Put by for sets that were not tried where the search met its budget. */
     static final double ALONE_SHARE = 0.02;
@@ -338,7 +344,9 @@ public final class Diagnoser {
         List<NextStep> repeats = new ArrayList<>();
         for (int slip : leading.candidates.get(0).slips()) {
             Evidence.Seen seen = (Evidence.Seen) evidence.items.get(slip);
-            if (evidence.times(seen.held) < MOST_TRIES) {
+            long tries = evidence.times(seen.held);
+            boolean open = seen.times == tries || seen.observation.on().isEmpty();
+            if (tries == 1 || tries < MOST_TRIES && open) {
                 List<String> hold = seen.held.actions;
                 repeats.add(new NextStep(
                         hold.size() > 1 ? NextStep.Kind.CHORD : NextStep.Kind.PRESS,
@@ -474,7 +482,11 @@ public final class Diagnoser {
             if (option.parts(first, other)) {
                 List<Input> more = steps.more(option, other, first);
                 if (!more.isEmpty()) {
-                    return Phrase.of("step.also", hold, owned(more), told(rival, leading));
+                    return Phrase.of(
+                            option.hold().size() < CORNERS ? "step.also" : "step.ghost",
+                            hold,
+                            owned(more),
+                            told(rival, leading));
                 }
                 List<Input> less = steps.more(option, first, other);
                 if (!less.isEmpty()) {

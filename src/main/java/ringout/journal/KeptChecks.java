@@ -3,12 +3,16 @@ package ringout.journal;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
+import java.nio.file.DirectoryIteratorException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.time.DateTimeException;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -41,8 +45,42 @@ public final class KeptChecks {
      * @param box       the box' name then
      * @param planHash  of the plan it was checked against
      * @param recording the recording it was taken from; may be gone by now
+     * @param readings  what a meter showed, as a recording has it
+     * @param explained the likeliest explanation: sets of faults that look alike, as they are written
+     * @param mended    what the builder said afterwards that it was
      */
-    public record Kept(KeptCheck check, String box, String planHash, String recording) {}
+    public record Kept(
+            KeptCheck check,
+            String box,
+            String planHash,
+            String recording,
+            List<String> readings,
+            List<List<String>> explained,
+            List<Mend> mended) {
+        public Kept {
+            readings = List.copyOf(readings);
+            explained = explained.stream().map(List::copyOf).toList();
+            mended = List.copyOf(mended);
+        }
+
+        /** A check of which nothing more is known. */
+        public Kept(KeptCheck check, String box, String planHash, String recording) {
+            this(check, box, planHash, recording, List.of(), List.of(), List.of());
+        }
+
+        /** The same, mended so. */
+        public Kept mended(List<Mend> mends) {
+            return new Kept(check, box, planHash, recording, readings, explained, mends);
+        }
+    }
+
+    /**
+     * One fault that was mended.
+     *
+     * @param fault as it is written
+     * @param kind  the name of its kind
+     */
+    public record Mend(String fault, String kind) {}
 
     /**
      * What was found in the folder.
@@ -103,12 +141,14 @@ public final class KeptChecks {
                 .put("box", kept.box())
                 .put("plan", kept.planHash())
                 .put("recording", kept.recording());
+        kept.readings().forEach(document.putArray("readings")::add);
+        ArrayNode explained = document.putArray("explained");
+        kept.explained().forEach(set -> set.forEach(explained.addArray()::add));
+        ArrayNode mended = document.putArray("mended");
+        kept.mended().forEach(m -> mended.addObject().put("fault", m.fault()).put("kind", m.kind()));
         document.set("check", KeptCheckText.write(kept.check(), mapper));
         try {
-            WholeFile.write(
-                    path,
-                    WholeFile.Existing.REPLACE,
-                    mapper.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n");
+            write(path, document);
             return path;
         } catch (IOException problem) {
             throw new JournalException(
@@ -116,6 +156,104 @@ public final class KeptChecks {
                             + "; the recording itself is not touched",
                     problem);
         }
+    }
+
+    private void write(Path path, ObjectNode document) throws IOException {
+        WholeFile.write(
+                path,
+                WholeFile.Existing.REPLACE,
+                mapper.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n");
+    }
+
+    /**
+     * Keeps with a kept check what it was.
+     *
+     * @throws JournalException where that check is not there, or cannot be written
+     */
+    public void tell(Kept check, List<Mend> mends) throws JournalException {
+        for (Path file : files()) {
+            try {
+                if (read(file).equals(check)) {
+                    ObjectNode document = (ObjectNode) mapper.readTree(SmallFile.text(file, MOST_BYTES));
+                    ArrayNode mended = document.putArray("mended");
+                    mends.forEach(m -> mended.addObject().put("fault", m.fault()).put("kind", m.kind()));
+                    write(file, document);
+                    return;
+                }
+            } catch (JournalException damaged) {
+                // Not that one.
+            } catch (IOException problem) {
+                throw new JournalException("cannot keep what was mended in " + file + ": " + problem.getMessage(), problem);
+            }
+        }
+        throw new JournalException("the check of " + check.check().when() + " is not kept any more");
+    }
+
+    /** Every check of every box, in order of time; what cannot be read is left out. */
+    public List<Kept> all() throws JournalException {
+        List<Kept> checks = new ArrayList<>();
+        for (Path file : files()) {
+            try {
+                checks.add(read(file));
+            } catch (JournalException | IOException damaged) {
+                // What is damaged is told where that box's checks are asked for.
+            }
+        }
+        checks.sort(Comparator.comparing(kept -> kept.check().when()));
+        return checks;
+    }
+
+    /** What was told of mends since the last {@link #forgetMends}, in order of time, check by check. */
+    public List<List<Mend>> mends() throws JournalException {
+        Instant since = forgotten();
+        return all().stream()
+                .filter(k -> k.check().when().isAfter(since))
+                .map(Kept::mended)
+                .filter(m -> !m.isEmpty())
+                .toList();
+    }
+
+    /** No mend of a check made before that moment counts from now on; nothing is deleted. */
+    public void forgetMends(Instant now) throws JournalException {
+        try {
+            Files.createDirectories(folder);
+            write(folder.resolve(BUILDER), mapper.createObjectNode()
+                    .put("ringout", "builder")
+                    .put("version", VERSION)
+                    .put("since", now.toString()));
+        } catch (IOException problem) {
+            throw new JournalException("cannot write " + folder.resolve(BUILDER) + ": " + problem.getMessage(), problem);
+        }
+    }
+
+    private static final String BUILDER = "builder.json";
+
+    private Instant forgotten() throws JournalException {
+        Path file = folder.resolve(BUILDER);
+        try {
+            return Instant.parse(
+                    mapper.readTree(SmallFile.text(file, MOST_BYTES)).path("since").asText());
+        } catch (NoSuchFileException never) {
+            return Instant.MIN;
+        } catch (IOException | DateTimeException damaged) {
+            throw new JournalException(file + " is damaged (" + damaged.getMessage() + "); delete it", damaged);
+        }
+    }
+
+    private List<Path> files() throws JournalException {
+        List<Path> files = new ArrayList<>();
+        try (DirectoryStream<Path> boxes = Files.newDirectoryStream(folder, Files::isDirectory)) {
+            for (Path box : boxes) {
+                try (DirectoryStream<Path> checks = Files.newDirectoryStream(box, "*.json")) {
+                    checks.forEach(files::add);
+                }
+            }
+        } catch (NoSuchFileException nothingKept) {
+            return List.of();
+        } catch (IOException | DirectoryIteratorException problem) {
+            throw new JournalException("cannot read the checks kept in " + folder + ": " + problem.getMessage(), problem);
+        }
+        return files;
     }
 
     /**
@@ -163,6 +301,27 @@ public final class KeptChecks {
                 KeptCheckText.read(document.path("check")),
                 document.path("box").asText(),
                 document.path("plan").asText(),
-                document.path("recording").asText());
+                document.path("recording").asText(),
+                texts(document.path("readings")),
+                lists(document.path("explained")),
+                mended(document.path("mended")));
+    }
+
+    private static List<String> texts(JsonNode array) {
+        List<String> texts = new ArrayList<>();
+        array.forEach(text -> texts.add(text.asText()));
+        return texts;
+    }
+
+    private static List<List<String>> lists(JsonNode array) {
+        List<List<String>> lists = new ArrayList<>();
+        array.forEach(list -> lists.add(texts(list)));
+        return lists;
+    }
+
+    private static List<Mend> mended(JsonNode array) {
+        List<Mend> mends = new ArrayList<>();
+        array.forEach(m -> mends.add(new Mend(m.path("fault").asText(), m.path("kind").asText())));
+        return mends;
     }
 }

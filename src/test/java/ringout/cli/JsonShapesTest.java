@@ -155,6 +155,11 @@ class JsonShapesTest {
         print("listen", "--plan", DESK, "--replay", desk);
         print("compare", "--baseline", first, "--replay", second);
         print("report", desk, "--out", folder.resolve("desk.html").toString());
+        StringWriter out = new StringWriter();
+        new CommandLine(new MendedCommand(MendedCommandTest.store(folder.resolve("checks"))))
+                .setOut(new PrintWriter(out))
+                .execute("--json", "--plan", DESK, "diode-reversed:bell");
+        add("mended", out.toString());
     }
 
     private static void boxes() throws IOException {

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.function.Consumer;
 import ringout.bench.Advisor;
 import ringout.check.Observation;
+import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
 import ringout.plan.Plan;
@@ -19,11 +20,19 @@ public final class DiagnosisRun {
     private final Background background = new Background("ringout-diagnosis");
     private final Newest<Diagnosis> newest;
     private final Plan plan;
+    private final BuilderRecord builder;
     private Advisor advisor;
     private volatile long lastNanos;
 
     /** @param failed takes why there is no answer, in one sentence */
     public DiagnosisRun(Plan plan, Consumer<Diagnosis> answered, Consumer<String> failed) {
+        this(plan, BuilderRecord.EMPTY, answered, failed);
+    }
+
+    /** For the box of a builder of whom more is known. */
+    public DiagnosisRun(
+            Plan plan, BuilderRecord builder, Consumer<Diagnosis> answered, Consumer<String> failed) {
+        this.builder = builder;
         this.plan = plan;
         newest = new Newest<>(background, answered, failed);
     }
@@ -47,7 +56,7 @@ public final class DiagnosisRun {
     private Diagnosis answer(List<Observation> observations, List<ProbeResult> probes) {
         long began = System.nanoTime();
         if (advisor == null) {
-            advisor = new Advisor(plan);
+            advisor = new Advisor(plan, builder);
         }
         Diagnosis diagnosis = advisor.diagnose(observations, probes);
         lastNanos = System.nanoTime() - began;

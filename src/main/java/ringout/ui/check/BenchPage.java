@@ -213,6 +213,11 @@ public final class BenchPage extends BorderPane {
         drawn.unpoint();
     }
 
+    /** @param told takes what somebody says to have mended */
+    void onMended(Consumer<SinceModel.Choice> told) {
+        findings.onMended(told);
+    }
+
     /** What has changed since an earlier check. */
     void since(Optional<SinceModel.Card> card) {
         findings.since(card);

@@ -6,7 +6,9 @@ import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import ringout.bench.CheckedBox;
+import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.Diagnosis;
+import ringout.journal.JournalException;
 import ringout.ui.background.Background;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.model.SinceModel;
@@ -26,6 +28,7 @@ final class CheckKeeping {
     /** Counts what was on the bench: what is still heard of the one before is passed over. */
     private int round;
 
+    private Optional<SinceModel.Card> since = Optional.empty();
     private String note = "";
 
     /**
@@ -49,7 +52,13 @@ final class CheckKeeping {
     void begin() {
         round++;
         kept = Optional.empty();
+        since = Optional.empty();
         note = "";
+    }
+
+    /** What is known of who builds the boxes; reads files: not on the application thread. */
+    BuilderRecord builder() throws JournalException {
+        return keeping.builder();
     }
 
     /** What became of the last report; empty for nothing. */
@@ -59,16 +68,34 @@ final class CheckKeeping {
 
     /** Keeps a check, once. */
     void keep(CheckedBox over) {
-        if (kept.filter(before -> before.check() == over.check()).isPresent()) {
+        if (kept.filter(before -> before.check() == over.check()
+                        && before.kept().readings().equals(over.kept().readings()))
+                .isPresent()) {
             return;
         }
         kept = Optional.of(over);
         int mine = round;
-        AtomicReference<Optional<SinceModel.Card>> since = new AtomicReference<>(Optional.empty());
+        AtomicReference<Optional<SinceModel.Card>> card = new AtomicReference<>(Optional.empty());
         background.run(
-                () -> since.set(keeping.keep(over)),
-                () -> about(mine, () -> compared.accept(since.get())),
+                () -> card.set(keeping.keep(over)),
+                () -> about(mine, () -> {
+                    since = card.get();
+                    compared.accept(since);
+                }),
                 why -> about(mine, () -> compared.accept(Optional.of(SinceModel.failed(why)))));
+    }
+
+    /** Somebody says what was mended: it is kept with the check that found it, and nobody is asked again. */
+    void mended(SinceModel.Choice choice) {
+        int mine = round;
+        background.run(
+                () -> keeping.mended(choice),
+                () -> about(mine, () -> {
+                    since.ifPresent(card ->
+                            compared.accept(Optional.of(new SinceModel.Card(card.heading(), card.lines(), List.of()))));
+                    say(Texts.say("since.told", choice.words()));
+                }),
+                why -> about(mine, () -> say(why)));
     }
 
     /** Asks where to, and writes the report of a check there. */

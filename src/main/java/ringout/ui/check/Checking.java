@@ -19,6 +19,7 @@ import ringout.circuit.ProbeReading;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.ProbeResult;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
@@ -73,12 +74,16 @@ public final class Checking {
     }
 
     /** A box that is open, and what is opened with it. */
-    private record Opened(Session session, Optional<Hands> hands, Optional<Path> recordedTo) {
+    private record Opened(
+            Session session, Optional<Hands> hands, Optional<Path> recordedTo, BuilderRecord builder) {
         void close() {
             hands.ifPresent(Hands::close);
             session.close();
         }
     }
+
+    /** What is known of whose box it is. */
+    private BuilderRecord builder = BuilderRecord.EMPTY;
 
     private final Host host;
     private final Background boxes;
@@ -138,6 +143,7 @@ public final class Checking {
         page.tape().setBytes(bytes::at);
         explaining = new Explaining(page, this::say);
         keeping = new CheckKeeping(new Keeping(store, ZoneId.systemDefault()), disk, files, page::since, this::refresh);
+        page.onMended(keeping::mended);
     }
 
     public BenchPage page() {
@@ -181,9 +187,11 @@ public final class Checking {
             // A hunt may have left it unplugged.
             practice.rig(planned.get()).ifPresent(rig -> rig.plug(true));
         }
-        Session session = Session.open(source, device, planned.map(PlannedBox::plan), to);
+        BuilderRecord builder = keeping.builder();
+        Session session = Session.open(
+                source, device, planned.map(PlannedBox::plan).map(p -> p.by(builder)), to);
         try {
-            return new Opened(session, planned.isPresent() ? practice.hands(planned.get()) : Optional.empty(), to);
+            return new Opened(session, planned.isPresent() ? practice.hands(planned.get()) : Optional.empty(), to, builder);
         } catch (DeviceException problem) {
             session.close();
             throw problem;
@@ -195,6 +203,7 @@ public final class Checking {
         hands = now.hands();
         rig = box.flatMap(practice::rig);
         judgedBy.ifPresent(p -> now.session().append(Advisor.measuring(p.plan(), 0)));
+        builder = now.builder();
         begin(judgedBy, now.recordedTo());
         page.setPlan(plan.map(PlanInUse::plan));
         explain();
@@ -211,6 +220,7 @@ public final class Checking {
      * @param moment to show; empty for all of it
      */
     public void show(RecordingOpened recording, Optional<WatchModel.Line> moment) {
+        builder = BuilderRecord.EMPTY;
         begin(recording.plan(), Optional.of(recording.file()));
         opened = recording.result();
         page.offerHunt(false);
@@ -373,6 +383,7 @@ public final class Checking {
     private void explain() {
         explaining.begin(
                 plan.map(PlanInUse::plan),
+                builder,
                 plan.<List<ProbeResult>>map(p -> measured.of(p.hash())).orElse(List.of()));
     }
 
@@ -403,7 +414,7 @@ public final class Checking {
         measured.forget(now.hash());
         page.begin();
         explain();
-        session.get().startCheck(now);
+        session.get().startCheck(now.by(builder));
         session.get().append(Advisor.measuring(now.plan(), 0));
         refresh();
     }

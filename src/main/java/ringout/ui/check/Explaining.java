@@ -9,6 +9,7 @@ import ringout.check.CheckView;
 import ringout.check.Finding;
 import ringout.check.Observation;
 import ringout.circuit.ProbeReading;
+import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
 import ringout.plan.Plan;
@@ -46,9 +47,10 @@ final class Explaining {
      * Another check begins.
      *
      * @param plan     it is judged by; empty where nothing is explained
+     * @param builder  what is known of whose box it is
      * @param measured what a meter showed before
      */
-    void begin(Optional<Plan> plan, List<ProbeResult> measured) {
+    void begin(Optional<Plan> plan, BuilderRecord builder, List<ProbeResult> measured) {
         close();
         int mine = ++round;
         explained = List.of();
@@ -60,7 +62,7 @@ final class Explaining {
         probes.clear();
         probes.addAll(measured);
         page.explain(Optional.empty(), List.of());
-        run = plan.map(p -> new DiagnosisRun(p, said -> said(mine, said), failed));
+        run = plan.map(p -> new DiagnosisRun(p, builder, said -> said(mine, said), failed));
     }
 
     void close() {

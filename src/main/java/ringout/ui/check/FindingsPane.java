@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.scene.Group;
 import javafx.scene.Node;
+import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
@@ -34,6 +35,7 @@ final class FindingsPane extends VBox {
     private final Consumer<FindingsModel.Card> onHunt;
     private final Consumer<List<Fault>> onDraw;
     private final Consumer<List<Fault>> onFit;
+    private Consumer<SinceModel.Choice> onMended = choice -> {};
     private boolean huntable;
     private boolean fittable;
     private List<FindingsModel.Card> cards;
@@ -61,6 +63,11 @@ final class FindingsPane extends VBox {
         list.getStyleClass().add("findings-list");
         getChildren().addAll(title, list);
         show(List.of(), List.of(), "");
+    }
+
+    /** @param told takes what somebody says to have mended */
+    void onMended(Consumer<SinceModel.Choice> told) {
+        onMended = told;
     }
 
     void setEm(double em) {
@@ -134,8 +141,21 @@ final class FindingsPane extends VBox {
         since.ifPresent(card -> {
             nodes.add(heading(card.heading()));
             card.lines().forEach(line -> nodes.add(node(line)));
+            if (!card.choices().isEmpty()) {
+                nodes.add(heading(Texts.say("since.mended")));
+                card.choices().forEach(choice -> nodes.add(node(choice)));
+            }
         });
         list.getChildren().setAll(nodes);
+    }
+
+    private Node node(SinceModel.Choice choice) {
+        Button was = new Button(choice.words());
+        was.setWrapText(true);
+        was.setMinHeight(USE_PREF_SIZE);
+        was.setMaxWidth(Double.MAX_VALUE);
+        was.setOnAction(click -> onMended.accept(choice));
+        return was;
     }
 
     private static Node node(SinceModel.Line line) {

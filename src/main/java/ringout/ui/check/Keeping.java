@@ -7,6 +7,8 @@ import java.util.Locale;
 import java.util.Optional;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedBox;
+import ringout.bench.Mends;
+import ringout.diagnosis.BuilderRecord;
 import ringout.files.WholeFile;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
@@ -36,6 +38,16 @@ final class Keeping {
      */
     Optional<SinceModel.Card> keep(CheckedBox checked) throws JournalException {
         return SinceModel.keep(checked, store, zone);
+    }
+
+    /** What is known of who builds the boxes. */
+    BuilderRecord builder() throws JournalException {
+        return Mends.record(store);
+    }
+
+    /** Keeps with an earlier check what it was. */
+    void mended(SinceModel.Choice choice) throws JournalException {
+        Mends.tell(store, choice.check(), choice.faults());
     }
 
     /**

@@ -5,6 +5,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import ringout.bench.Baselines;
+import ringout.bench.Mends;
+import ringout.circuit.Fault;
+import ringout.words.FaultWords;
 import ringout.bench.CheckedBox;
 import ringout.check.Change;
 import ringout.check.Trend;
@@ -19,10 +22,29 @@ public final class SinceModel {
     /**
      * @param heading with the date of the check before
      * @param lines   empty where there is nothing to tell but the heading
+     * @param choices what may have been mended since; empty where nobody is asked
      */
-    public record Card(String heading, List<Line> lines) {
+    public record Card(String heading, List<Line> lines, List<Choice> choices) {
         public Card {
             lines = List.copyOf(lines);
+            choices = List.copyOf(choices);
+        }
+
+        Card(String heading, List<Line> lines) {
+            this(heading, lines, List.of());
+        }
+    }
+
+    /**
+     * One thing that may have been mended.
+     *
+     * @param words  what it was
+     * @param check  the kept check that found it
+     * @param faults what is kept with that check
+     */
+    public record Choice(String words, KeptChecks.Kept check, List<Fault> faults) {
+        public Choice {
+            faults = List.copyOf(faults);
         }
     }
 
@@ -44,7 +66,18 @@ public final class SinceModel {
      */
     public static Optional<Card> keep(CheckedBox now, KeptChecks store, ZoneId zone) throws JournalException {
         Baselines baselines = Baselines.of(now, Optional.empty(), store, zone);
-        return now.keep(store).map(kept -> card(baselines, zone));
+        return now.keep(store).map(kept -> {
+            Card card = card(baselines, zone);
+            return new Card(card.heading(), card.lines(), choices(baselines, now));
+        });
+    }
+
+    private static List<Choice> choices(Baselines baselines, CheckedBox now) {
+        FaultWords words = new FaultWords(now.plan());
+        return baselines.before().flatMap(before -> Mends.between(before, now)).stream()
+                .flatMap(mends -> mends.choices().stream()
+                        .map(faults -> new Choice(words.set(faults).sentence().toString(), mends.check(), faults)))
+                .toList();
     }
 
     static Card card(Baselines baselines, ZoneId zone) {

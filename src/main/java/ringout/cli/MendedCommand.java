@@ -1,0 +1,131 @@
+package ringout.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.TreeMap;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import ringout.bench.Mends;
+import ringout.bench.PlanInUse;
+import ringout.circuit.Fault;
+import ringout.circuit.FaultKind;
+import ringout.diagnosis.BuilderRecord;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+import ringout.words.FaultWords;
+
+/** Takes what a builder mended, and shows what that made of the odds. */
+@Command(
+        name = "mended",
+        mixinStandardHelpOptions = true,
+        description =
+                "Tells Ringout what it was: the faults that were mended are kept with the newest kept check of that plan that had "
+                        + "findings, and mistakes of these kinds are taken to be likelier from then on. Without faults, prints "
+                        + "what was told so far.",
+        footer = {
+            "",
+            "Examples:",
+            "  ringout mended --plan fixtures/plans/drivers-desk.yaml diode-reversed:bell",
+            "  ringout mended",
+            "  ringout mended --forget"
+        })
+final class MendedCommand implements Callable<Integer> {
+    @Parameters(paramLabel = "FAULT", arity = "0..*", description = "what was mended, as predict and demo take it")
+    private List<String> faults = List.of();
+
+    @Option(names = "--plan", paramLabel = "FILE", description = "the wiring plan of the box that was mended")
+    private Path plan;
+
+    @Option(names = "--forget", description = "let nothing that was told before count any more; nothing is deleted")
+    private boolean forget;
+
+    @Mixin
+    private JsonOutput output;
+
+    private final KeptChecks store;
+
+    MendedCommand() {
+        this(KeptChecks.ofUser());
+    }
+
+    MendedCommand(KeptChecks store) {
+        this.store = store;
+    }
+
+    @Override
+    public Integer call() {
+        if (forget) {
+            output.refuse("--forget", "--plan");
+        }
+        if (faults.isEmpty() != (plan == null)) {
+            throw new BadInput("give the faults and their --plan together, or neither");
+        }
+        try {
+            if (forget) {
+                store.forgetMends(Instant.now());
+            } else if (plan != null) {
+                tell();
+            }
+            BuilderRecord record = Mends.record(store);
+            if (output.asJson()) {
+                output.print(document(record));
+            } else {
+                print(record, output.out());
+            }
+            return ExitCode.OK.status();
+        } catch (JournalException problem) {
+            throw OutFile.failure(problem);
+        }
+    }
+
+    private void tell() throws JournalException {
+        PlanInUse inUse = PlanOption.inUse(plan);
+        List<Fault> told = FaultOption.parse(inUse.plan(), faults);
+        List<KeptChecks.Kept> found = store.all().stream()
+                .filter(k -> k.planHash().equals(inUse.hash())
+                        && !k.check().findings().isEmpty())
+                .toList();
+        if (found.isEmpty()) {
+            throw new BadInput("no check with findings is kept of a box of " + plan
+                    + ": what was mended is kept with the check that found it");
+        }
+        KeptChecks.Kept check = found.get(found.size() - 1);
+        Mends.tell(store, check, told);
+        output.note("kept with the check of "
+                + check.check().when().atZone(ZoneId.systemDefault()).toLocalDate() + ": "
+                + new FaultWords(inUse.plan()).set(told));
+    }
+
+    private static void print(BuilderRecord record, PrintWriter out) {
+        if (record.total() == 0) {
+            out.println("Nothing was told yet of what was mended: every kind of mistake has its usual odds.");
+        } else {
+            out.println("Told so far, " + (record.total() == 1 ? "one mend" : record.total() + " mends")
+                    + "; mistakes of these kinds are taken to be likelier than usual:");
+            new TreeMap<>(record.told())
+                    .forEach((kind, times) -> out.println("  " + word(kind) + ": " + times + (times == 1 ? " time" : " times")));
+            out.println("\"ringout mended --forget\" goes back to the usual odds.");
+        }
+        out.flush();
+    }
+
+    private static ObjectNode document(BuilderRecord record) {
+        ObjectNode document = Json.object();
+        ArrayNode told = document.putArray("told");
+        new TreeMap<>(record.told())
+                .forEach((kind, times) -> told.addObject().put("kind", word(kind)).put("times", times));
+        return document;
+    }
+
+    private static String word(FaultKind kind) {
+        return kind.name().toLowerCase(java.util.Locale.ROOT).replace('_', ' ');
+    }
+}

@@ -1,0 +1,56 @@
+package ringout.diagnosis;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Collections;
+import java.util.List;
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+import ringout.check.Observation;
+import ringout.circuit.Circuit;
+import ringout.circuit.Fault;
+import ringout.circuit.FaultKind;
+import ringout.plan.Contact;
+import ringout.circuit.PlanMaker;
+
+class BuilderRecordTest {
+    /** (8 x 0.1 + 3) / (8 + 3) / 0.1, by hand. */
+    @Test
+    void aCountMovesTheShareOfAKind() {
+        BuilderRecord record = BuilderRecord.of(Collections.nCopies(3, FaultKind.DIODE_REVERSED));
+        assertEquals(3.4545, record.factor(FaultKind.DIODE_REVERSED, 0.1), 1e-4);
+        assertEquals(8.0 / 11, record.factor(FaultKind.CONTACT_OPEN, 0.1), 1e-9);
+        assertEquals(1, BuilderRecord.EMPTY.factor(FaultKind.CONTACT_OPEN, 0.1), 1e-9);
+    }
+
+    @Test
+    void noCountOutweighsEverything() {
+        BuilderRecord record = BuilderRecord.of(Collections.nCopies(10_000, FaultKind.DIODE_REVERSED));
+        assertEquals(5, record.factor(FaultKind.DIODE_REVERSED, 0.001), 1e-9);
+        assertEquals(1.0 / 3, record.factor(FaultKind.CONTACT_OPEN, 0.1), 1e-9);
+    }
+
+    /** A dead control behind a diode: the switch is likelier at first, the diode for a builder who reversed some before. */
+    @Test
+    void theOddsOfABuildersMistakesFollowTheRecord() {
+        Circuit circuit =
+                Circuit.of(PlanMaker.matrix(4, 4, Contact.Diode.CATHODE_ROW).plan());
+        List<Observation> seen = Boxes.check(circuit, List.of(new Fault.DiodeReversed("b-3-2")), new Random(1), 0);
+        DiagnosisSettings settings = DiagnosisSettings.WHILE_WAITING;
+        Explanation before = new Diagnoser(circuit, settings)
+                .diagnose(seen, List.of())
+                .explanations()
+                .get(0);
+        assertEquals(List.of(new Fault.ContactOpen("b-3-2")), before.alternatives().get(0));
+        Explanation after = new Diagnoser(
+                        circuit,
+                        settings,
+                        BuilderRecord.of(List.of(FaultKind.DIODE_REVERSED, FaultKind.DIODE_REVERSED)))
+                .diagnose(seen, List.of())
+                .explanations()
+                .get(0);
+        assertEquals(List.of(new Fault.DiodeReversed("b-3-2")), after.alternatives().get(0));
+        assertTrue(after.alternatives().contains(List.of(new Fault.ContactOpen("b-3-2"))), "it may still be the switch");
+    }
+}
