@@ -482,11 +482,9 @@ public final class Diagnoser {
             if (option.parts(first, other)) {
                 List<Input> more = steps.more(option, other, first);
                 if (!more.isEmpty()) {
-                    return Phrase.of(
-                            option.hold().size() < CORNERS ? "step.also" : "step.ghost",
-                            hold,
-                            owned(more),
-                            told(rival, leading));
+                    return option.hold().size() < CORNERS
+                            ? Phrase.of("step.also", hold, owned(more), told(rival, leading))
+                            : Phrase.of("step.ghost", hold, owned(more), told(rival, leading));
                 }
                 List<Input> less = steps.more(option, first, other);
                 if (!less.isEmpty()) {
