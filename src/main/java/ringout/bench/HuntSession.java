@@ -144,8 +144,8 @@ public final class HuntSession implements AutoCloseable {
     public void undo() {
         session.work(follower -> {
             hunt.last()
-                    .ifPresent(r -> follower.measured(new ProbeResult(
-                            r.pointA(), r.pointB(), r.mode(), r.hold(), ProbeReading.UNCERTAIN)));
+                    .ifPresent(r -> follower.measured(
+                            new ProbeResult(r.pointA(), r.pointB(), r.mode(), r.hold(), ProbeReading.UNCERTAIN)));
             hunt.undo();
         });
     }

@@ -74,7 +74,8 @@ public record Mends(KeptChecks.Kept check, List<List<Fault>> choices) {
         store.tell(
                 check,
                 faults.stream()
-                        .map(f -> new KeptChecks.Mend(f.text(), f.lasting().kind().name()))
+                        .map(f ->
+                                new KeptChecks.Mend(f.text(), f.lasting().kind().name()))
                         .toList());
     }
 

@@ -10,10 +10,10 @@ import ringout.check.ExtraStep;
 import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.device.DeviceException;
-import ringout.diagnosis.ProbeResult;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.SimulatedConnection;
+import ringout.diagnosis.ProbeResult;
 import ringout.journal.JournalException;
 import ringout.simulate.ScriptedBuilder;
 

@@ -325,7 +325,8 @@ final class CheckCommand implements Callable<Integer> {
         FaultWords words = new FaultWords(planned);
         output.note("what was found in the check of "
                 + mends.check().check().when().atZone(ZoneId.systemDefault()).toLocalDate()
-                + " is gone. \"ringout mended --plan " + plan + " FAULT\" tells what it was, for better odds next time");
+                + " is gone. \"ringout mended --plan " + plan
+                + " FAULT\" tells what it was, for better odds next time");
         if (!Keyboard.present() || mends.choices().isEmpty()) {
             return;
         }

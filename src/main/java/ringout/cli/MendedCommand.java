@@ -111,7 +111,8 @@ final class MendedCommand implements Callable<Integer> {
             out.println("Told so far, " + (record.total() == 1 ? "one mend" : record.total() + " mends")
                     + "; mistakes of these kinds are taken to be likelier than usual:");
             new TreeMap<>(record.told())
-                    .forEach((kind, times) -> out.println("  " + word(kind) + ": " + times + (times == 1 ? " time" : " times")));
+                    .forEach((kind, times) ->
+                            out.println("  " + word(kind) + ": " + times + (times == 1 ? " time" : " times")));
             out.println("\"ringout mended --forget\" goes back to the usual odds.");
         }
         out.flush();
@@ -121,7 +122,8 @@ final class MendedCommand implements Callable<Integer> {
         ObjectNode document = Json.object();
         ArrayNode told = document.putArray("told");
         new TreeMap<>(record.told())
-                .forEach((kind, times) -> told.addObject().put("kind", word(kind)).put("times", times));
+                .forEach((kind, times) ->
+                        told.addObject().put("kind", word(kind)).put("times", times));
         return document;
     }
 

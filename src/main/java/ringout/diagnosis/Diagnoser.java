@@ -190,7 +190,9 @@ public final class Diagnoser {
             Evidence again = new Evidence(measuring, settings, observations, probes);
             Search wider = new Search(measuringTable(), again, settings);
             List<Candidate> more = wider.repeated();
-            if (!more.isEmpty() && (candidates.isEmpty() || more.get(0).logWeight() > candidates.get(0).logWeight())) {
+            if (!more.isEmpty()
+                    && (candidates.isEmpty()
+                            || more.get(0).logWeight() > candidates.get(0).logWeight())) {
                 return diagnosis(measuring, again, wider.budgetHit(), more);
             }
         }
@@ -201,8 +203,7 @@ public final class Diagnoser {
         return candidates.isEmpty() || remainder(candidates, evidence, false) >= Diagnosis.FAR_FETCHED;
     }
 
-    private Diagnosis diagnosis(
-            Predictor predictor, Evidence evidence, boolean budgetHit, List<Candidate> candidates) {
+    private Diagnosis diagnosis(Predictor predictor, Evidence evidence, boolean budgetHit, List<Candidate> candidates) {
         if (candidates.isEmpty()) {
             Phrase why = evidence.foreign.isEmpty()
                     ? budgetHit
@@ -212,8 +213,7 @@ public final class Diagnoser {
                             "verdict.foreign",
                             Phrase.or(
                                     evidence.foreign.stream().map(Names::input).toList()));
-            return new Diagnosis(
-                    List.of(), true, budgetHit, 1, true, contradicted(why, evidence), List.of(), 0);
+            return new Diagnosis(List.of(), true, budgetHit, 1, true, contradicted(why, evidence), List.of(), 0);
         }
         double remainder = remainder(candidates, evidence, budgetHit);
         Steps steps = new Steps(

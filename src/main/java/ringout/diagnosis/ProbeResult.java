@@ -53,10 +53,12 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
      */
     public static ProbeResult parse(
             String text, Circuit circuit, BiFunction<ProbeMode, String, Optional<ProbeReading>> shown) {
-        List<String> parts = new ArrayList<>(Arrays.stream(text.split(",", -1)).map(String::strip).toList());
+        List<String> parts = new ArrayList<>(
+                Arrays.stream(text.split(",", -1)).map(String::strip).toList());
         List<String> hold = List.of();
         if (parts.get(parts.size() - 1).startsWith(HOLD)) {
-            hold = List.of(parts.remove(parts.size() - 1).substring(HOLD.length()).split("\\+"));
+            hold = List.of(
+                    parts.remove(parts.size() - 1).substring(HOLD.length()).split("\\+"));
             circuit.hold(hold);
         }
         if (parts.size() != 4) {
@@ -79,7 +81,9 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
                 hold,
                 reading.orElseThrow(() -> new IllegalArgumentException("\"" + parts.get(3) + "\": set to " + mode.word()
                         + " a meter shows "
-                        + String.join(", ", mode.readings().stream().map(ProbeReading::word).toList()))));
+                        + String.join(
+                                ", ",
+                                mode.readings().stream().map(ProbeReading::word).toList()))));
     }
 
     private static NodeName point(String written, Circuit circuit) {

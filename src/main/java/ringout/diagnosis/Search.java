@@ -65,6 +65,7 @@ final class Search {
     private static final int WIDTH = 24;
     /** The same of sets of one kind. */
     private static final int NARROW = 6;
+
     private static final int ANY_KIND = -1;
     /** Part of the budget that each kind has. */
     private static final int KINDS = 10;

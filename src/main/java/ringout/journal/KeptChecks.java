@@ -176,14 +176,16 @@ public final class KeptChecks {
                 if (read(file).equals(check)) {
                     ObjectNode document = (ObjectNode) mapper.readTree(SmallFile.text(file, MOST_BYTES));
                     ArrayNode mended = document.putArray("mended");
-                    mends.forEach(m -> mended.addObject().put("fault", m.fault()).put("kind", m.kind()));
+                    mends.forEach(
+                            m -> mended.addObject().put("fault", m.fault()).put("kind", m.kind()));
                     write(file, document);
                     return;
                 }
             } catch (JournalException damaged) {
                 // Not that one.
             } catch (IOException problem) {
-                throw new JournalException("cannot keep what was mended in " + file + ": " + problem.getMessage(), problem);
+                throw new JournalException(
+                        "cannot keep what was mended in " + file + ": " + problem.getMessage(), problem);
             }
         }
         throw new JournalException("the check of " + check.check().when() + " is not kept any more");
@@ -217,12 +219,15 @@ public final class KeptChecks {
     public void forgetMends(Instant now) throws JournalException {
         try {
             Files.createDirectories(folder);
-            write(folder.resolve(BUILDER), mapper.createObjectNode()
-                    .put("ringout", "builder")
-                    .put("version", VERSION)
-                    .put("since", now.toString()));
+            write(
+                    folder.resolve(BUILDER),
+                    mapper.createObjectNode()
+                            .put("ringout", "builder")
+                            .put("version", VERSION)
+                            .put("since", now.toString()));
         } catch (IOException problem) {
-            throw new JournalException("cannot write " + folder.resolve(BUILDER) + ": " + problem.getMessage(), problem);
+            throw new JournalException(
+                    "cannot write " + folder.resolve(BUILDER) + ": " + problem.getMessage(), problem);
         }
     }
 
@@ -231,8 +236,9 @@ public final class KeptChecks {
     private Instant forgotten() throws JournalException {
         Path file = folder.resolve(BUILDER);
         try {
-            return Instant.parse(
-                    mapper.readTree(SmallFile.text(file, MOST_BYTES)).path("since").asText());
+            return Instant.parse(mapper.readTree(SmallFile.text(file, MOST_BYTES))
+                    .path("since")
+                    .asText());
         } catch (NoSuchFileException never) {
             return Instant.MIN;
         } catch (IOException | DateTimeException damaged) {
@@ -251,7 +257,8 @@ public final class KeptChecks {
         } catch (NoSuchFileException nothingKept) {
             return List.of();
         } catch (IOException | DirectoryIteratorException problem) {
-            throw new JournalException("cannot read the checks kept in " + folder + ": " + problem.getMessage(), problem);
+            throw new JournalException(
+                    "cannot read the checks kept in " + folder + ": " + problem.getMessage(), problem);
         }
         return files;
     }
@@ -321,7 +328,8 @@ public final class KeptChecks {
 
     private static List<Mend> mended(JsonNode array) {
         List<Mend> mends = new ArrayList<>();
-        array.forEach(m -> mends.add(new Mend(m.path("fault").asText(), m.path("kind").asText())));
+        array.forEach(
+                m -> mends.add(new Mend(m.path("fault").asText(), m.path("kind").asText())));
         return mends;
     }
 }

@@ -90,9 +90,7 @@ class MendedCommandTest {
         assertTrue(told.contains("diode reversed: 1 time"), "a mistake made twice in one box counts once: " + told);
         assertEquals(
                 List.of("diode-reversed:bell", "diode-reversed:sander"),
-                store.all().get(0).mended().stream()
-                        .map(KeptChecks.Mend::fault)
-                        .toList());
+                store.all().get(0).mended().stream().map(KeptChecks.Mend::fault).toList());
         assertEquals(new BuilderRecord(Map.of(FaultKind.DIODE_REVERSED, 1)), Mends.record(store));
         assertTrue(run(store, 0, "--forget").contains("Nothing was told yet"));
         assertFalse(store.all().get(0).mended().isEmpty(), "what was told is not lost");

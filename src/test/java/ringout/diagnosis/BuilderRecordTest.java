@@ -11,8 +11,8 @@ import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.FaultKind;
-import ringout.plan.Contact;
 import ringout.circuit.PlanMaker;
+import ringout.plan.Contact;
 
 class BuilderRecordTest {
     /** (8 x 0.1 + 3) / (8 + 3) / 0.1, by hand. */
@@ -42,7 +42,8 @@ class BuilderRecordTest {
                 .diagnose(seen, List.of())
                 .explanations()
                 .get(0);
-        assertEquals(List.of(new Fault.ContactOpen("b-3-2")), before.alternatives().get(0));
+        assertEquals(
+                List.of(new Fault.ContactOpen("b-3-2")), before.alternatives().get(0));
         Explanation after = new Diagnoser(
                         circuit,
                         settings,
@@ -50,7 +51,9 @@ class BuilderRecordTest {
                 .diagnose(seen, List.of())
                 .explanations()
                 .get(0);
-        assertEquals(List.of(new Fault.DiodeReversed("b-3-2")), after.alternatives().get(0));
-        assertTrue(after.alternatives().contains(List.of(new Fault.ContactOpen("b-3-2"))), "it may still be the switch");
+        assertEquals(
+                List.of(new Fault.DiodeReversed("b-3-2")), after.alternatives().get(0));
+        assertTrue(
+                after.alternatives().contains(List.of(new Fault.ContactOpen("b-3-2"))), "it may still be the switch");
     }
 }

@@ -9,11 +9,11 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
+import ringout.bench.Plans;
 import ringout.circuit.Circuit;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
-import ringout.bench.Plans;
 
 class ProbeResultTest {
     private static final Circuit DESK = Circuit.of(Plans.fixture("drivers-desk"));
@@ -47,7 +47,8 @@ class ProbeResultTest {
     }
 
     private static void assertMessage(String part, String text) {
-        String message = String.valueOf(assertThrows(IllegalArgumentException.class, () -> parse(text)).getMessage());
+        String message = String.valueOf(
+                assertThrows(IllegalArgumentException.class, () -> parse(text)).getMessage());
         assertTrue(message.contains(part), message);
     }
 }

@@ -70,6 +70,7 @@ class RepeatedMistakesTest {
         seen.add(odd);
         Diagnosis sure = DIAGNOSER.diagnose(seen, List.of());
         assertTrue(sure.unexplained(), sure.verdict().text());
-        assertTrue(sure.verdict().text().contains("another number"), sure.verdict().text());
+        assertTrue(
+                sure.verdict().text().contains("another number"), sure.verdict().text());
     }
 }

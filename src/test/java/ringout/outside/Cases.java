@@ -182,8 +182,7 @@ final class Cases {
         add(all, "odd key stuck at times", (r, b) -> {
             List<String> ids = new ArrayList<>(contacts(b.plan));
             shuffle(r, ids);
-            ids.subList(0, r.nextInt(1, 3))
-                    .forEach(id -> b.truth.add(Mistake.of("intermittent:closed:contact:" + id)));
+            ids.subList(0, r.nextInt(1, 3)).forEach(id -> b.truth.add(Mistake.of("intermittent:closed:contact:" + id)));
         });
         add(all, "odd bridge at times", (r, b) -> {
             List<String> lines = b.plan.lines().stream().map(Line::name).toList();

@@ -176,8 +176,7 @@ final class Soldered {
                         plan.contacts().forEach(c -> at.add(c.wiring()));
                         List<Role> roles = new ArrayList<>();
                         at.forEach(w -> roles.add(table.get(w)));
-                        java.util.Collections.shuffle(
-                                roles, new java.util.Random(Integer.parseInt(m.name(1))));
+                        java.util.Collections.shuffle(roles, new java.util.Random(Integer.parseInt(m.name(1))));
                         for (int i = 0; i < at.size(); i++) {
                             table.put(at.get(i), roles.get(i));
                         }

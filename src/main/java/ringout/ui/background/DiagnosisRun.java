@@ -30,8 +30,7 @@ public final class DiagnosisRun {
     }
 
     /** For the box of a builder of whom more is known. */
-    public DiagnosisRun(
-            Plan plan, BuilderRecord builder, Consumer<Diagnosis> answered, Consumer<String> failed) {
+    public DiagnosisRun(Plan plan, BuilderRecord builder, Consumer<Diagnosis> answered, Consumer<String> failed) {
         this.builder = builder;
         this.plan = plan;
         newest = new Newest<>(background, answered, failed);

@@ -74,8 +74,7 @@ public final class Checking {
     }
 
     /** A box that is open, and what is opened with it. */
-    private record Opened(
-            Session session, Optional<Hands> hands, Optional<Path> recordedTo, BuilderRecord builder) {
+    private record Opened(Session session, Optional<Hands> hands, Optional<Path> recordedTo, BuilderRecord builder) {
         void close() {
             hands.ifPresent(Hands::close);
             session.close();
@@ -188,10 +187,11 @@ public final class Checking {
             practice.rig(planned.get()).ifPresent(rig -> rig.plug(true));
         }
         BuilderRecord builder = keeping.builder();
-        Session session = Session.open(
-                source, device, planned.map(PlannedBox::plan).map(p -> p.by(builder)), to);
+        Session session =
+                Session.open(source, device, planned.map(PlannedBox::plan).map(p -> p.by(builder)), to);
         try {
-            return new Opened(session, planned.isPresent() ? practice.hands(planned.get()) : Optional.empty(), to, builder);
+            return new Opened(
+                    session, planned.isPresent() ? practice.hands(planned.get()) : Optional.empty(), to, builder);
         } catch (DeviceException problem) {
             session.close();
             throw problem;

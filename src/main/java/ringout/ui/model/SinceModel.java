@@ -5,14 +5,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import ringout.bench.Baselines;
-import ringout.bench.Mends;
-import ringout.circuit.Fault;
-import ringout.words.FaultWords;
 import ringout.bench.CheckedBox;
+import ringout.bench.Mends;
 import ringout.check.Change;
 import ringout.check.Trend;
+import ringout.circuit.Fault;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.words.FaultWords;
 import ringout.words.Texts;
 
 /** What has changed at a box since its last check that was kept. */
