@@ -229,7 +229,7 @@ public final class Checking {
         seen = Optional.of(recording.view());
         page.show(recording);
         // What a meter showed since belongs to the checks since.
-        explaining.begin(plan.map(PlanInUse::plan), List.of());
+        explaining.begin(plan.map(PlanInUse::plan), builder, List.of());
         explaining.follow(recording.view());
         refresh();
         page.offerReport(over().isPresent());
