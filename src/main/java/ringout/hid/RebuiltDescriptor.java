@@ -32,6 +32,7 @@ public final class RebuiltDescriptor {
     private static final int POP = 0xB4;
     private static final int USAGE = 0x08;
     private static final int USAGE_MINIMUM = 0x18;
+    private static final int USAGE_MAXIMUM = 0x28;
     private static final int LONG_ITEM = 0xFE;
     private static final int FOUR_BYTES = 3;
 
@@ -133,6 +134,8 @@ public final class RebuiltDescriptor {
                 usages++;
                 usageZero = (value & 0xFFFF) == 0;
             }
+            // Usages from 0 up to another are controls, as of a box with a lone maximum.
+            case USAGE_MAXIMUM -> usageZero = usageZero && (value & 0xFFFF) == 0;
             case INPUT -> {
                 maxima();
                 if (usages == 1 && usageZero && bytes.length > 1) {
