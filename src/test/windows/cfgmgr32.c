@@ -2,6 +2,10 @@
  * The six functions of cfgmgr32.dll that hidapi.dll asks for, for a Wine that lacks one of them and has two as stubs
  * (Debian's Wine 8.0); made of setupapi's, which it has. Tests lay it beside the program; it is never shipped.
  *
+ * Wine also lets everybody open a box that somebody has opened for himself alone. Where $RINGOUT_HELD is in the
+ * environment, hidapi.dll gets a CreateFileW that refuses to open boxes for reading, as Windows would; what hidapi then
+ * does, the failing read, and what comes of it are real.
+ *
  * x86_64-w64-mingw32-gcc -shared -O1 -Wall -o cfgmgr32.dll cfgmgr32.c cfgmgr32.def -lsetupapi
  */
 #include <windows.h>
@@ -36,7 +40,43 @@ static ULONG paths(GUID *interface_class, WCHAR *out, ULONG room) {
     return needed + 1;
 }
 
+static HANDLE WINAPI refusing(
+    const WCHAR *name, DWORD access, DWORD sharing, SECURITY_ATTRIBUTES *security, DWORD how, DWORD flags, HANDLE like) {
+    int boxed = !wcsncmp(name, L"\\\\?\\hid#", 8);
+    if (boxed && access) {
+        SetLastError(ERROR_SHARING_VIOLATION);
+        return INVALID_HANDLE_VALUE;
+    }
+    /* Wine's HID driver does not survive a question by a handle without any access; one that cannot read serves as well. */
+    return CreateFileW(name, boxed ? GENERIC_WRITE : access, sharing, security, how, flags, like);
+}
+
+/* Gives the library that holds that address the function above (PE Format, "Import Directory Table"). */
+static void hold(void *address) {
+    HMODULE library;
+    if (!GetEnvironmentVariableW(L"RINGOUT_HELD", NULL, 0)
+        || !GetModuleHandleExW(
+            GET_MODULE_HANDLE_EX_FLAG_FROM_ADDRESS | GET_MODULE_HANDLE_EX_FLAG_UNCHANGED_REFCOUNT, address, &library)) {
+        return;
+    }
+    BYTE *base = (BYTE *)library;
+    IMAGE_NT_HEADERS *header = (IMAGE_NT_HEADERS *)(base + ((IMAGE_DOS_HEADER *)base)->e_lfanew);
+    DWORD at = header->OptionalHeader.DataDirectory[IMAGE_DIRECTORY_ENTRY_IMPORT].VirtualAddress;
+    for (IMAGE_IMPORT_DESCRIPTOR *from = (void *)(base + at); from->Name; from++) {
+        IMAGE_THUNK_DATA *name = (void *)(base + from->OriginalFirstThunk), *function = (void *)(base + from->FirstThunk);
+        for (; name->u1.AddressOfData; name++, function++) {
+            IMAGE_IMPORT_BY_NAME *import = (void *)(base + name->u1.AddressOfData);
+            DWORD before;
+            if (!IMAGE_SNAP_BY_ORDINAL(name->u1.Ordinal) && !strcmp((char *)import->Name, "CreateFileW")
+                && VirtualProtect(function, sizeof *function, PAGE_READWRITE, &before)) {
+                function->u1.Function = (ULONG_PTR)refusing;
+            }
+        }
+    }
+}
+
 CONFIGRET WINAPI ListSize(ULONG *length, GUID *interface_class, WCHAR *device, ULONG flags) {
+    hold(__builtin_return_address(0));
     *length = paths(interface_class, NULL, 0);
     return CR_SUCCESS;
 }

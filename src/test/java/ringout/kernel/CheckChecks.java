@@ -59,7 +59,8 @@ record CheckChecks(DeviceSource source, Results results) {
         EvdevChecks around = new EvdevChecks(source, results);
         BlockingQueue<SessionView> views = new LinkedBlockingQueue<>();
         CheckView last;
-        try (WorkedBox box = new WorkedBox(Boxes.box(serial), plan, faults, SEED)) {
+        try (WorkedBox box =
+                new WorkedBox(descriptor -> Uhid.plugIn(Boxes.box(serial), descriptor), plan, faults, SEED)) {
             DeviceInfo device = throughEvdev ? around.allow(serial) : Boxes.await(source, serial);
             Session session = throughEvdev
                     ? Somebody.does(() ->

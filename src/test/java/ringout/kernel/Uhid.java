@@ -13,7 +13,7 @@ import java.nio.file.StandardOpenOption;
  *
  * <p>Source: Linux, Documentation/hid/uhid.rst and include/uapi/linux/uhid.h (event numbers and layouts).
  */
-final class Uhid implements AutoCloseable {
+final class Uhid implements Plugged {
     private static final int UHID_DESTROY = 1;
     private static final int UHID_CREATE2 = 11;
     private static final int UHID_INPUT2 = 12;
@@ -53,7 +53,8 @@ final class Uhid implements AutoCloseable {
     }
 
     /** Sends an input report; the kernel has parsed it and queued it to every reader when this returns. */
-    void report(byte... report) throws IOException {
+    @Override
+    public void report(byte... report) throws IOException {
         event.clear().putInt(UHID_INPUT2).putShort((short) report.length).put(report);
         write();
     }

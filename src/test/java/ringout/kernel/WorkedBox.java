@@ -7,26 +7,26 @@ import java.util.Collection;
 import java.util.concurrent.locks.LockSupport;
 import ringout.check.Prompt;
 import ringout.circuit.Fault;
-import ringout.kernel.Uhid.Identity;
 import ringout.plan.Plan;
 import ringout.simulate.ScriptedBuilder;
 import ringout.simulate.SimulatedBox;
 import ringout.simulate.Wear;
 
-/** A simulated box that is a device of the kernel, worked in real time by a scripted builder. */
-final class WorkedBox implements AutoCloseable {
+/** A simulated box that is plugged in somewhere, worked in real time by a scripted builder. */
+public final class WorkedBox implements AutoCloseable {
     private static final long NAP = 1_000_000;
 
-    private final Identity identity;
+    private final Plugged.Socket socket;
     private final SimulatedBox box;
     private final ScriptedBuilder builder;
     private final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
     private final Thread thread;
-    private Uhid pluggedIn;
+    private Plugged pluggedIn;
     private volatile boolean closed;
 
-    WorkedBox(Identity identity, Plan plan, Collection<Fault> faults, long seed) throws IOException {
-        this.identity = identity;
+    /** Plugs it in; the same seed gives the same movements. */
+    public WorkedBox(Plugged.Socket socket, Plan plan, Collection<Fault> faults, long seed) throws IOException {
+        this.socket = socket;
         box = new SimulatedBox(plan, faults, Wear.NONE, 1000, seed, System.nanoTime());
         builder = new ScriptedBuilder(plan, 0, seed);
         plugIn();
@@ -34,18 +34,20 @@ final class WorkedBox implements AutoCloseable {
         thread.start();
     }
 
-    synchronized void plugIn() throws IOException {
-        pluggedIn = Uhid.plugIn(identity, box.descriptor());
+    /** Plugs it in again. */
+    public synchronized void plugIn() throws IOException {
+        pluggedIn = socket.plugIn(box.descriptor());
         box.plugIn(System.nanoTime());
     }
 
-    synchronized void unplug() throws IOException {
+    /** Unplugs it; what is done to it meanwhile is not seen. */
+    public synchronized void unplug() throws IOException {
         pluggedIn.close();
         pluggedIn = null;
     }
 
     /** Shows the builder what the check asks. */
-    synchronized void see(Prompt prompt) {
+    public synchronized void see(Prompt prompt) {
         builder.see(System.nanoTime(), prompt);
     }
 

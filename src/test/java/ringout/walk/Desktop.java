@@ -13,14 +13,15 @@ import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 
 /** A screen of its own with a window manager, and hands at its mouse and keyboard: Xvfb, openbox, xdotool. */
-final class Desktop implements AutoCloseable {
+public final class Desktop implements AutoCloseable {
     private static final List<String> TOOLS = List.of("Xvfb", "openbox", "xdotool", "import");
 
     private final Process screen;
     private final Process manager;
     final String display;
 
-    Desktop(int width, int height) throws IOException, InterruptedException {
+    /** A screen of so many pixels. */
+    public Desktop(int width, int height) throws IOException, InterruptedException {
         screen = new ProcessBuilder(
                         "Xvfb", "-displayfd", "1", "-screen", "0", width + "x" + height + "x24", "-nolisten", "tcp")
                 .redirectError(ProcessBuilder.Redirect.DISCARD)
@@ -37,7 +38,7 @@ final class Desktop implements AutoCloseable {
     }
 
     /** What is missing for one, by name. */
-    static Optional<String> missing() {
+    public static Optional<String> missing() {
         String path = Optional.ofNullable(System.getenv("PATH")).orElse("");
         return TOOLS.stream()
                 .filter(tool -> Stream.of(path.split(java.io.File.pathSeparator))

@@ -19,14 +19,14 @@ import java.util.function.Predicate;
 import java.util.regex.Pattern;
 
 /** Ringout as a process of its own, as somebody starts it, worked by mouse and keyboard and looked at from outside. */
-final class Walker implements AutoCloseable {
+public final class Walker implements AutoCloseable {
     private static final int PATIENCE_SECONDS = 60;
     private static final int POLL_MILLIS = 100;
     /** What the Java machine says of itself where it is told options by the environment. */
     private static final Pattern HARMLESS = Pattern.compile("Picked up JAVA_TOOL_OPTIONS.*");
 
     /** Something the window shows; the place is its middle, in pixels of the screen. */
-    record Shown(String id, String type, int x, int y, int width, int height, String state, String words) {
+    public record Shown(String id, String type, int x, int y, int width, int height, String state, String words) {
         boolean disabled() {
             return state.contains("disabled");
         }
@@ -57,7 +57,8 @@ final class Walker implements AutoCloseable {
      * @param home     of the one who starts it
      * @param pictures where {@link #shoot} puts them
      */
-    Walker(Desktop desktop, List<String> command, Path home, Path pictures) throws IOException, InterruptedException {
+    public Walker(Desktop desktop, List<String> command, Path home, Path pictures)
+            throws IOException, InterruptedException {
         this.desktop = desktop;
         this.home = home;
         this.pictures = Files.createDirectories(pictures);
@@ -133,7 +134,7 @@ final class Walker implements AutoCloseable {
     }
 
     /** Everything that is said, one text a line. */
-    String words() {
+    public String words() {
         StringBuilder words = new StringBuilder();
         shown().stream()
                 .filter(s -> !s.words.isEmpty())
@@ -145,7 +146,7 @@ final class Walker implements AutoCloseable {
         return await(what, which, PATIENCE_SECONDS);
     }
 
-    Shown await(String what, Predicate<Shown> which, int seconds) {
+    public Shown await(String what, Predicate<Shown> which, int seconds) {
         long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(seconds);
         while (true) {
             Optional<Shown> found = find(which);
@@ -160,16 +161,16 @@ final class Walker implements AutoCloseable {
         }
     }
 
-    Shown await(String id) {
+    public Shown await(String id) {
         return await(id, s -> s.id.equals(id));
     }
 
-    Shown awaitWords(String part) {
+    public Shown awaitWords(String part) {
         return await("\"" + part + "\"", s -> s.words.contains(part));
     }
 
     /** Clicks on what has that id, once it can be clicked. */
-    void click(String id) {
+    public void click(String id) {
         Shown at = reach(await(id, s -> s.id.equals(id) && !s.disabled()));
         desktop.click(at.x, at.y);
         pause(POLL_MILLIS);
@@ -193,7 +194,7 @@ final class Walker implements AutoCloseable {
     }
 
     /** Clicks on what says that. */
-    void clickOn(String words) {
+    public void clickOn(String words) {
         Shown at = await("\"" + words + "\"", s -> s.words.equals(words) && !s.disabled());
         at = reach(at);
         desktop.click(at.x, at.y);
@@ -201,7 +202,7 @@ final class Walker implements AutoCloseable {
     }
 
     /** Answers a dialog for a file that has that title. */
-    void file(String title, Path path) {
+    public void file(String title, Path path) {
         desktop.dialog(title);
         pause(500);
         desktop.key("ctrl+a");
@@ -212,7 +213,7 @@ final class Walker implements AutoCloseable {
     }
 
     /** A picture of the screen, numbered in the order of the walk. */
-    void shoot(String name) {
+    public void shoot(String name) {
         pause(300);
         desktop.shoot(pictures.resolve(String.format(java.util.Locale.ROOT, "%02d-%s.png", ++picture, name)));
     }
@@ -227,7 +228,7 @@ final class Walker implements AutoCloseable {
     }
 
     /** What it printed on stderr: nothing in a good program. */
-    String errors() {
+    public String errors() {
         try {
             StringBuilder said = new StringBuilder();
             for (String line : Files.readAllLines(errors)) {
