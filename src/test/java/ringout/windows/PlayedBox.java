@@ -93,12 +93,15 @@ final class PlayedBox implements Plugged {
     @Override
     public void report(byte... report) {
         byte[] part = part(report);
-        for (SocketChannel reader : readers) {
-            try {
-                reader.write(ByteBuffer.wrap(part));
-            } catch (IOException closed) {
-                readers.remove(reader);
-            }
+        readers.removeIf(reader -> !hears(reader, part));
+    }
+
+    private static boolean hears(SocketChannel reader, byte[] part) {
+        try {
+            reader.write(ByteBuffer.wrap(part));
+            return true;
+        } catch (IOException closed) {
+            return false;
         }
     }
 
