@@ -40,8 +40,10 @@ public final class Crowd implements AutoCloseable {
 
     /** A watched box. */
     private static final class Member {
-        /** What it went by when it went away; empty while it is there. */
-        String gone = "";
+        /** As it was when it went away last. */
+        Optional<DeviceInfo> gone = Optional.empty();
+
+        boolean away;
 
         @SuppressWarnings("NullAway.Init") // opened right after
         WatchSession session;
@@ -110,10 +112,12 @@ public final class Crowd implements AutoCloseable {
             }
             DeviceInfo device = member.session.connected();
             if (lost) {
-                member.gone = device.path();
+                member.gone = Optional.of(device);
+                member.away = true;
                 outages.gone(clock.getAsLong(), device.path());
                 listed.remove(device.path());
             } else {
+                member.away = false;
                 outages.present(clock.getAsLong(), box(device, known));
                 listed.add(device.path());
             }
@@ -130,13 +134,12 @@ public final class Crowd implements AutoCloseable {
                 known = now;
                 for (DeviceInfo device : now) {
                     paths.add(device.path());
-                    // A box that has just gone may still be listed for a moment; it is news only where it was not
-                    // there.
-                    if (!listed.contains(device.path())) {
+                    if (!listed.contains(device.path()) && !isAway(device)) {
                         outages.present(nanos, box(device, now));
                     }
                 }
                 listed.stream().filter(path -> !paths.contains(path)).forEach(path -> outages.gone(nanos, path));
+                now.stream().filter(this::isAway).forEach(device -> paths.remove(device.path()));
                 listed = paths;
                 outages.tick(nanos).forEach(this::tell);
             }
@@ -145,9 +148,17 @@ public final class Crowd implements AutoCloseable {
         }
     }
 
+    /** True for a box that its reader has lost and not found again: what is listed of it may be of a moment before. */
+    private boolean isAway(DeviceInfo device) {
+        return members.stream()
+                .anyMatch(member -> member.away
+                        && member.gone.orElseThrow().path().equals(device.path())
+                        && member.gone.orElseThrow().looksLike(device));
+    }
+
     private void tell(Outages.Outage outage) {
         for (Member member : members) {
-            if (outage.ids().contains(member.gone)) {
+            if (member.gone.filter(device -> outage.ids().contains(device.path())).isPresent()) {
                 member.session.outage(outage.said());
             }
         }

@@ -14,7 +14,10 @@ import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.device.DeviceConnection;
+import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.device.DeviceSource;
 import ringout.device.FakeSource;
 import ringout.kernel.Boxes;
 import ringout.watch.WatchEvent;
@@ -79,6 +82,53 @@ class CrowdTest {
                 List.of(WatchEvent.Kind.LOST, WatchEvent.Kind.OUTAGE, WatchEvent.Kind.FOUND),
                 replayed.stream().map(WatchEvent::kind).toList());
         assertTrue(replayed.get(1).words().contains("hub"), replayed.get(1).words());
+    }
+
+    /** A list may be of the moment before: what is still on it and gone at the next look did not go twice. */
+    @Test
+    void aBoxThatIsListedAMomentTooLongWentOnce() throws Exception {
+        DeviceInfo one = box("left", "2.1");
+        DeviceInfo witness = box("pedals", "2.4");
+        FakeSource source = new FakeSource(DESCRIPTOR, one, witness);
+        FakeSource listing = new FakeSource(DESCRIPTOR, one, witness);
+        try (Crowd crowd = Crowd.still(new FromElsewhere(source, listing), clock::get);
+                WatchSession session =
+                        crowd.watch(one, Optional.empty(), WatchSettings.STANDARD, Optional.empty(), left::add)) {
+            crowd.look();
+            clock.set(10_000_000_000L);
+            source.unplug(one);
+            assertEquals(WatchEvent.Kind.LOST, next(left).kind());
+            crowd.look();
+            listing.unplug(one);
+            crowd.look();
+            clock.set(20_000_000_000L);
+            crowd.look();
+            assertEquals(WatchEvent.Kind.OUTAGE, next(left).kind());
+            clock.set(30_000_000_000L);
+            crowd.look();
+            source.plugIn(one);
+            assertEquals(WatchEvent.Kind.FOUND, next(left).kind());
+            assertTrue(session.ended().isEmpty());
+        }
+    }
+
+    /** Opens boxes of one source; the crowd's looks see the list of another. */
+    private record FromElsewhere(FakeSource boxes, FakeSource listing) implements DeviceSource {
+        @Override
+        public List<DeviceInfo> list() throws DeviceException {
+            // The reader has a thread of its own, and has to find the box again.
+            return (Thread.currentThread().getName().startsWith("ringout-reader") ? boxes : listing).list();
+        }
+
+        @Override
+        public Optional<byte[]> descriptor(DeviceInfo device) {
+            return boxes.descriptor(device);
+        }
+
+        @Override
+        public DeviceConnection open(DeviceInfo device) throws DeviceException {
+            return boxes.open(device);
+        }
     }
 
     @Test

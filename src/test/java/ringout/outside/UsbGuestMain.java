@@ -25,19 +25,24 @@ import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
+import ringout.bench.Crowd;
 import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.bench.SessionView.Link;
+import ringout.bench.WatchSession;
 import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.device.HidSource;
+import ringout.device.UsbPath;
 import ringout.hid.Input;
 import ringout.journal.PlanHash;
 import ringout.kernel.Results;
 import ringout.plan.Plan;
+import ringout.watch.WatchEvent;
+import ringout.watch.WatchSettings;
 
 /** What {@link UsbKernelTest} runs in the guest: attaches the boxes, works them, and checks them with Ringout. */
 final class UsbGuestMain {
@@ -89,6 +94,41 @@ final class UsbGuestMain {
                 assertEquals("Emulated panel", device.name());
                 assertEquals(0x1209, device.vendorId());
                 assertTrue(device.path().startsWith("/dev/hidraw"), device.path());
+                // usb_make_path of the kernel: bus name, then the socket of each hub.
+                UsbPath path = UsbPath.of(device.port()).orElseThrow(() -> new AssertionError(device.port()));
+                assertEquals("vhci_hcd.0", path.controller());
+                assertEquals(1, path.sockets().size());
+            }
+        });
+        results.check("of two boxes that are watched, one alone and both together are told apart", () -> {
+            BlockingQueue<WatchEvent> open = new LinkedBlockingQueue<>();
+            BlockingQueue<WatchEvent> good = new LinkedBlockingQueue<>();
+            try (Crowd crowd = Crowd.start(source);
+                    WatchSession first = watch(crowd, "open", open);
+                    WatchSession second = watch(crowd, "good", good)) {
+                tell(0, "unplug");
+                expect(open, WatchEvent.Kind.LOST, "");
+                expect(open, WatchEvent.Kind.OUTAGE, "Emulated panel (USB-open) alone went; others stayed");
+                tell(0, "plug");
+                Thread.sleep(300);
+                attach(0);
+                expect(open, WatchEvent.Kind.FOUND, "");
+                assertEquals(List.of(), List.copyOf(good));
+                // What was before has nothing to do with it any more.
+                Thread.sleep(4000);
+                tell(0, "unplug");
+                tell(1, "unplug");
+                expect(open, WatchEvent.Kind.LOST, "");
+                expect(good, WatchEvent.Kind.LOST, "");
+                expect(good, WatchEvent.Kind.OUTAGE, "from different sockets of the computer");
+                expect(open, WatchEvent.Kind.OUTAGE, "from different sockets of the computer");
+                tell(0, "plug");
+                tell(1, "plug");
+                Thread.sleep(300);
+                attach(0);
+                attach(1);
+                expect(open, WatchEvent.Kind.FOUND, "");
+                expect(good, WatchEvent.Kind.FOUND, "");
             }
         });
         results.check("an open row wire is found in a guided check over USB", () -> {
@@ -119,6 +159,28 @@ final class UsbGuestMain {
             SessionView last = check(1, "good", view -> {});
             assertEquals(List.of(), last.check().orElseThrow().findings());
         });
+    }
+
+    private WatchSession watch(Crowd crowd, String which, BlockingQueue<WatchEvent> events) throws Exception {
+        return crowd.watch(
+                await("USB-" + which),
+                Optional.empty(),
+                WatchSettings.STANDARD,
+                Optional.empty(),
+                event -> {
+                    // Emulated time may have gaps.
+                    if (event.kind() != WatchEvent.Kind.REPORT_GAP) {
+                        events.add(event);
+                    }
+                });
+    }
+
+    private static void expect(BlockingQueue<WatchEvent> events, WatchEvent.Kind kind, String part)
+            throws InterruptedException {
+        WatchEvent event = events.poll(60, TimeUnit.SECONDS);
+        assertTrue(
+                event != null && event.kind() == kind && event.words().contains(part),
+                () -> kind + " " + part + " expected, but was " + event);
     }
 
     private void hubOffAndOn() {
