@@ -158,7 +158,9 @@ public final class Crowd implements AutoCloseable {
 
     private void tell(Outages.Outage outage) {
         for (Member member : members) {
-            if (member.gone.filter(device -> outage.ids().contains(device.path())).isPresent()) {
+            if (member.gone
+                    .filter(device -> outage.ids().contains(device.path()))
+                    .isPresent()) {
                 member.session.outage(outage.said());
             }
         }

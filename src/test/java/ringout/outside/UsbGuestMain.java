@@ -162,17 +162,12 @@ final class UsbGuestMain {
     }
 
     private WatchSession watch(Crowd crowd, String which, BlockingQueue<WatchEvent> events) throws Exception {
-        return crowd.watch(
-                await("USB-" + which),
-                Optional.empty(),
-                WatchSettings.STANDARD,
-                Optional.empty(),
-                event -> {
-                    // Emulated time may have gaps.
-                    if (event.kind() != WatchEvent.Kind.REPORT_GAP) {
-                        events.add(event);
-                    }
-                });
+        return crowd.watch(await("USB-" + which), Optional.empty(), WatchSettings.STANDARD, Optional.empty(), event -> {
+            // Emulated time may have gaps.
+            if (event.kind() != WatchEvent.Kind.REPORT_GAP) {
+                events.add(event);
+            }
+        });
     }
 
     private static void expect(BlockingQueue<WatchEvent> events, WatchEvent.Kind kind, String part)
