@@ -154,6 +154,7 @@ final class CheckCommand implements Callable<Integer> {
         }
         rewritten.prepare(plan, what.replay);
         PlanInUse inUse = PlanOption.inUse(plan);
+        output.tellSize(inUse.plan());
         if (hunt != null) {
             return hunt(inUse);
         }
@@ -182,16 +183,19 @@ final class CheckCommand implements Callable<Integer> {
 
     private SessionView replay(PlanInUse inUse) {
         try {
-            Replay replay = Replay.of(what.replay, Optional.of(inUse));
+            Replay replay = output.working(() -> Replay.of(what.replay, Optional.of(inUse)));
             replay.notes().forEach(output::note);
             if (!replay.checked()) {
                 throw new BadInput(
                         what.replay + " holds no guided check, only what the box sent: nobody was told what to press, "
                                 + "so nothing can be said about what is missing. Run check with --device.");
             }
-            replay.bench().measure();
+            SessionView view = output.working(() -> {
+                replay.bench().measure();
+                return replay.bench().view(0);
+            });
             noteReport(what.replay);
-            return replay.bench().view(0);
+            return view;
         } catch (JournalException problem) {
             throw OutFile.failure(problem);
         }

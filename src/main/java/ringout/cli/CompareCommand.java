@@ -53,7 +53,7 @@ final class CompareCommand implements Callable<Integer> {
     public Integer call() {
         Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
         try {
-            CheckedBox now = CheckedBox.measured(replay, inUse);
+            CheckedBox now = output.working(() -> CheckedBox.measured(replay, inUse));
             now.notes().forEach(output::note);
             Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty() : Optional.of(given(inUse, now));
             Baselines baselines = Baselines.of(now, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
@@ -76,7 +76,7 @@ final class CompareCommand implements Callable<Integer> {
     }
 
     private KeptChecks.Kept given(Optional<PlanInUse> inUse, CheckedBox now) throws JournalException {
-        CheckedBox before = CheckedBox.measured(baseline, inUse);
+        CheckedBox before = output.working(() -> CheckedBox.measured(baseline, inUse));
         before.notes().forEach(output::note);
         if (!before.finished()) {
             output.note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");

@@ -93,8 +93,10 @@ final class ExplainCommand implements Callable<Integer> {
         Circuit circuit = Circuit.of(known);
         List<ProbeResult> shown =
                 readings.stream().map(text -> reading(text, circuit)).toList();
-        Diagnosis diagnosis = new Diagnoser(circuit, DiagnosisSettings.DEFAULT, KnownBuilder.record(output))
-                .diagnose(read(observations, known), shown);
+        List<Observation> seen = read(observations, known);
+        Diagnoser diagnoser = new Diagnoser(circuit, DiagnosisSettings.DEFAULT, KnownBuilder.record(output));
+        output.tellSize(known);
+        Diagnosis diagnosis = output.working(() -> diagnoser.diagnose(seen, shown));
         PrintWriter out = output.out();
         if (output.asJson()) {
             ObjectNode document = Json.object();

@@ -1,16 +1,29 @@
 package ringout.cli;
 
 import java.io.PrintWriter;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
+import ringout.plan.Plan;
 import ringout.words.Texts;
 
 /** Where a sub-command prints: results to standard output, remarks to standard error. */
 @Command
 class Output {
+    /** Seconds of silence that a person puts up with. */
+    private static final int PATIENCE = 2;
+
+    /**
+     * Contacts times lines up to which what is worked out of a box takes less than a minute or so, see docs/limits.md: 32 x
+     * 32, or 300 direct lines.
+     */
+    private static final long LARGE = 100_000;
+
     @Spec(Spec.Target.MIXEE)
     private CommandSpec command;
+
+    private @Nullable Working working;
 
     final PrintWriter out() {
         return command.commandLine().getOut();
@@ -41,12 +54,43 @@ class Output {
         }
     }
 
+    /** Work that may take a while. */
+    @FunctionalInterface
+    interface Work<T, E extends Exception> {
+        T done() throws E;
+    }
+
+    /** Does something that may take a while; in a terminal it is told how long it has taken so far. */
+    final <T, E extends Exception> T working(Work<T, E> work) throws E {
+        if (!Keyboard.present()) {
+            return work.done();
+        }
+        try (Working shown = new Working(err(), PATIENCE)) {
+            working = shown;
+            return work.done();
+        } finally {
+            working = null;
+        }
+    }
+
+    /** Says at once where a box is so large that what is worked out of it takes minutes. */
+    final void tellSize(Plan plan) {
+        int contacts = plan.contacts().size();
+        int lines = plan.lines().size();
+        if ((long) contacts * lines > LARGE) {
+            note(Texts.say("large", contacts, lines));
+        }
+    }
+
     final String name() {
         return command.name();
     }
 
     /** Says something that is no result. */
     final void note(String sentence) {
+        if (working != null) {
+            working.clear();
+        }
         err().println("ringout: " + sentence);
         err().flush();
     }

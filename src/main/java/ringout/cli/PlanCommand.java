@@ -53,7 +53,9 @@ final class PlanCommand implements Callable<Integer> {
             output.print(document(reading));
         } else {
             print(reading, out);
-            reading.plan().filter(plan -> ghosts).ifPresent(plan -> print(out, GhostProof.of(plan)));
+            reading.plan()
+                    .filter(plan -> ghosts)
+                    .ifPresent(plan -> print(out, output.working(() -> GhostProof.of(plan))));
             out.flush();
         }
         return (reading.hasErrors() ? ExitCode.BAD_INPUT : ExitCode.OK).status();

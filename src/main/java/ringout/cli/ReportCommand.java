@@ -72,9 +72,10 @@ final class ReportCommand implements Callable<Integer> {
         DocumentOption.requireKnown(out);
         Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
         try {
-            CheckedBox checked = CheckedBox.of(recording, inUse);
+            CheckedBox checked = output.working(() -> CheckedBox.of(recording, inUse));
             checked.notes().forEach(output::note);
-            Document report = CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper);
+            Document report = output.working(
+                    () -> CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper));
             file.write(out, to -> to.write(DocumentFile.bytes(report, out)), recording, plan, baseline);
             if (output.asJson()) {
                 output.print(Json.object()

@@ -1,5 +1,7 @@
 package ringout.cli;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
@@ -69,8 +71,8 @@ final class SheetCommand implements Callable<Integer> {
         // Before anything is written: a plan that has no firmware leaves no half of the work behind.
         String source = firmware == null ? "" : source(read);
         if (out != null) {
-            Document sheet = WiringSheet.of(read, plan.getFileName().toString(), paper);
-            output.write(out, to -> to.write(DocumentFile.bytes(sheet, out)), plan);
+            byte[] sheet = output.working(() -> sheet(read));
+            output.write(out, to -> to.write(sheet), plan);
             output.out().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
         }
         if (firmware != null) {
@@ -80,6 +82,14 @@ final class SheetCommand implements Callable<Integer> {
                             + ": build and upload it as docs/flashing.md says, then check the box.");
         }
         return ExitCode.OK.status();
+    }
+
+    private byte[] sheet(Plan read) {
+        try {
+            return DocumentFile.bytes(WiringSheet.of(read, plan.getFileName().toString(), paper), out);
+        } catch (IOException impossible) {
+            throw new UncheckedIOException(impossible); // in memory
+        }
     }
 
     private static String source(Plan plan) {

@@ -140,10 +140,12 @@ final class SimulateCommand implements Callable<Integer> {
         PlanInUse inUse = PlanOption.inUse(plan);
         Rehearsal rehearsal = rehearsal(inUse.plan());
         List<String> notes = hidden(rehearsal);
-        OutFile.make(
-                out,
-                replaceable() ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE,
-                part -> record(part, rehearsal, inUse));
+        output.tellSize(inUse.plan());
+        WholeFile.Existing existing = replaceable() ? WholeFile.Existing.REPLACE : WholeFile.Existing.REFUSE;
+        output.working(() -> {
+            OutFile.make(out, existing, part -> record(part, rehearsal, inUse));
+            return out;
+        });
         print(rehearsal.time(), notes);
         return ExitCode.OK.status();
     }

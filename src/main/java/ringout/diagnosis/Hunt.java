@@ -1,5 +1,6 @@
 package ringout.diagnosis;
 
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -151,11 +152,14 @@ public final class Hunt {
         Set<Fault> disproved = new HashSet<>();
         int[] none = new int[0];
         for (int f = 0; f < table.size(); f++) {
-            int fault = f;
-            int[] alone = {f};
-            if (table.fault(f).kind().origin() == FaultKind.Origin.BUILDING
-                    && evidence.items.stream().anyMatch(i -> i.mayMove(fault, none) && i.fit(alone) == 0)) {
-                disproved.add(table.fault(f));
+            if (table.fault(f).kind().origin() == FaultKind.Origin.BUILDING) {
+                int fault = f;
+                int[] alone = {f};
+                if (Arrays.stream(evidence.about(f))
+                        .mapToObj(evidence.items::get)
+                        .anyMatch(i -> i.mayMove(fault, none) && i.fit(alone) == 0)) {
+                    disproved.add(table.fault(f));
+                }
             }
         }
         return disproved;

@@ -55,8 +55,8 @@ class SheetCommandTest {
     @Test
     void saysWhatIsWrong() throws IOException {
         says(".html or .pdf", DESK, "--out", folder.resolve("desk.doc").toString());
-        says("cannot write", DESK, "--out", folder.resolve("no/desk.pdf").toString());
         Path broken = Files.writeString(folder.resolve("broken.yaml"), "ringout: 1\n");
+        says("cannot write", DESK, "--out", broken.resolve("desk.pdf").toString());
         says(
                 "broken.yaml:1:1: error",
                 broken.toString(),
