@@ -83,7 +83,7 @@ class ReportCommandTest {
         String recording = recording("a.jsonl");
         String out = folder.resolve("x.html").toString();
         says(".html or .pdf", recording, "--out", recording);
-        says("cannot write", recording, "--out", folder.resolve("no/x.html").toString());
+        says("cannot write", recording, "--out", Path.of(recording, "x.html").toString());
         says("none.jsonl", folder.resolve("none.jsonl").toString(), "--out", out);
         says(folder.toString(), folder.toString(), "--out", out);
         says(
