@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.ByteArrayInputStream;
+import java.io.IOException;
 import java.io.InputStream;
 import java.io.PipedInputStream;
 import java.io.PipedOutputStream;
@@ -45,7 +46,7 @@ class LearnCommandTest {
 
     @Test
     void aBoxIsLearnedControlByControlAndTheRestIsLeftOpen() throws Exception {
-        Path file = folder.resolve("learned.yaml");
+        Path file = folder.resolve("new").resolve("learned.yaml"); // a folder that is missing is made
         StringWriter out = new StringWriter();
         int exit = run(
                 out,
@@ -126,7 +127,8 @@ class LearnCommandTest {
     }
 
     @Test
-    void aFolderThatIsNotThereIsSaidBeforeTheFirstQuestion() {
+    void aFolderThatCannotBeIsSaidBeforeTheFirstQuestion() throws IOException {
+        Path file = Files.writeString(folder.resolve("none"), "no folder");
         StringWriter out = new StringWriter();
         StringWriter err = new StringWriter();
         assertEquals(
@@ -139,7 +141,7 @@ class LearnCommandTest {
                         "--device",
                         "sim:" + GUARDS,
                         "--out",
-                        folder.resolve("none").resolve("plan.yaml").toString()));
+                        file.resolve("plan.yaml").toString()));
         assertTrue(err.toString().contains("none"), err::toString);
         assertEquals("", out.toString());
     }
