@@ -18,6 +18,9 @@ public final class FaultSketch {
     private static final String ERASE = "fault-erased";
     private static final int BOW_POINTS = 96;
 
+    /** A slip over a wire can be read, one over a name hides it. */
+    private static final double LETTERING_COST = 6;
+
     private final Plan plan;
     private final LoomDrawing loom;
     private final Lettering lettering;
@@ -589,18 +592,26 @@ public final class FaultSketch {
             {5, -1.7},
             {5, 1.7},
             {-3, -2.6},
-            {-3, 2.6}
+            {-3, 2.6},
+            {1.3, -3},
+            {1.3, 3},
+            {-1, -3},
+            {-1, 3},
+            {3, -1.2},
+            {3, 1.2},
+            {-3, -1.2},
+            {-3, 1.2}
         };
         for (int i = 0; i < ways.length; i++) {
             double[] way = ways[i];
             double x = near.x() + way[0] * em - (way[0] < 0 ? w : way[0] == 0 ? w / 2 : 0);
             Area area = new Area(x, near.y() + way[1] * em - h / 2, w, h);
             double cost = 0.02 * i;
-            for (Area other : taken) {
-                cost += area.overlap(other);
+            for (int t = 0; t < taken.size(); t++) {
+                cost += (t < labels ? LETTERING_COST : 1) * area.overlap(taken.get(t));
             }
             Area page = new Area(1, 1, loom.width() - 2, loom.height() - 2);
-            cost += 4 * (area.width() * area.height() - page.overlap(area));
+            cost += 2 * LETTERING_COST * (area.width() * area.height() - page.overlap(area));
             if (cost < least) {
                 least = cost;
                 best = area;
