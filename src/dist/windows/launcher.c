@@ -47,19 +47,28 @@ static void tell(const WCHAR *text) {
     }
 }
 
+/* Shows the first paragraph of what was said; what follows is for terminals. */
+static DWORD WINAPI show(void *unused) {
+    (void)unused;
+    static char bytes[LONGEST_TEXT];
+    static WCHAR text[LONGEST_TEXT];
+    DWORD length = 0;
+    SetFilePointer(said, 0, NULL, FILE_BEGIN);
+    if (ReadFile(said, bytes, sizeof bytes - 1, &length, NULL) && length > 0) {
+        text[MultiByteToWideChar(CP_UTF8, 0, bytes, length, text, LONGEST_TEXT - 1)] = 0;
+        WCHAR *end = wcsstr(text, L"\r\n\r\n");
+        if (end) *end = 0;
+        MessageBoxW(NULL, text, L"Ringout", MB_OK | MB_ICONERROR);
+    }
+    return 0;
+}
+
 /* Java calls this last, on every way out but a crash. */
 static void JNICALL at_exit(jint status) {
     if (code_page) SetConsoleOutputCP(code_page);
     if (said && status > 0 && status < 128) { /* 128 and more: ended from outside */
-        static char bytes[LONGEST_TEXT];
-        static WCHAR text[LONGEST_TEXT];
-        DWORD length = 0;
-        SetFilePointer(said, 0, NULL, FILE_BEGIN);
-        if (ReadFile(said, bytes, sizeof bytes, &length, NULL) && length > 0) {
-            int letters = MultiByteToWideChar(CP_UTF8, 0, bytes, length, text, LONGEST_TEXT - 1);
-            text[letters] = 0;
-            MessageBoxW(NULL, text, L"Ringout", MB_OK | MB_ICONERROR);
-        }
+        HANDLE thread = CreateThread(NULL, 0, show, NULL, 0, NULL); /* Java's own is no place for a dialog */
+        if (thread) WaitForSingleObject(thread, INFINITE);
     }
 }
 

@@ -47,7 +47,7 @@ public final class Desktop implements AutoCloseable {
     }
 
     /** A program that shows itself here. */
-    ProcessBuilder with(ProcessBuilder program) {
+    public ProcessBuilder with(ProcessBuilder program) {
         program.environment().put("DISPLAY", display);
         program.environment().remove("WAYLAND_DISPLAY");
         return program;
@@ -75,7 +75,7 @@ public final class Desktop implements AutoCloseable {
     }
 
     /** As xdotool writes keys: {@code Return}, {@code ctrl+a}, {@code d}. */
-    void key(String... keys) {
+    public void key(String... keys) {
         List<String> line = new ArrayList<>(List.of("key", "--delay", "40"));
         line.addAll(List.of(keys));
         hand(line.toArray(new String[0]));
@@ -86,7 +86,7 @@ public final class Desktop implements AutoCloseable {
     }
 
     /** Waits for a dialog of the system's. */
-    void dialog(String title) {
+    public void dialog(String title) {
         hand("search", "--sync", "--onlyvisible", "--name", "^" + title + "$", "windowactivate", "--sync");
     }
 
@@ -103,7 +103,7 @@ public final class Desktop implements AutoCloseable {
     }
 
     /** A picture of the whole screen. */
-    void shoot(Path file) {
+    public void shoot(Path file) {
         run(List.of("import", "-window", "root", file.toString()));
     }
 

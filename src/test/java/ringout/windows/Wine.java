@@ -281,8 +281,8 @@ final class Wine implements AutoCloseable {
         return seen;
     }
 
-    /** One of the shipped programs as a command of this computer that needs nothing of its surroundings but a display. */
-    List<String> alone(String name) {
+    /** How a program of Windows is started by a command that needs nothing of its surroundings but a display. */
+    List<String> alone(String... words) {
         ProcessBuilder bare = new ProcessBuilder();
         prepare(bare);
         List<String> command = new ArrayList<>(List.of(
@@ -297,7 +297,8 @@ final class Wine implements AutoCloseable {
                 command.add(key + "=" + value);
             }
         });
-        command.addAll(commandOf(name));
+        command.add(loader.toString());
+        command.addAll(List.of(words));
         return command;
     }
 

@@ -25,6 +25,7 @@ import java.util.Random;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
@@ -434,7 +435,7 @@ class WineTest {
                 Desktop desktop = new Desktop(1366, 768);
                 Walker walker = new Walker(
                         desktop,
-                        wine.alone("Ringout.exe"),
+                        wine.alone(wine.program.resolve("Ringout.exe").toString()),
                         Files.createDirectories(folder.resolve("window")),
                         PICTURES)) {
             walker.awaitWords(GUARD.name());
@@ -446,6 +447,31 @@ class WineTest {
             walker.shoot("watch");
             pressing.interrupt();
             assertEquals("", walker.errors(), "it printed on stderr");
+        }
+    }
+
+    /** After a double click there is nowhere to print to. */
+    @Test
+    void whereTheWindowCannotOpenAMessageSaysWhy() throws Exception {
+        Wine wine = wine();
+        assertEquals(Optional.empty(), Desktop.missing(), "is missing for a window");
+        Path javafx = wine.program.resolve("lib/javafx");
+        Path away = javafx.resolveSibling("elsewhere");
+        Files.move(javafx, away);
+        try (Desktop desktop = new Desktop(800, 600)) {
+            String program = wine.windows(wine.program.resolve("Ringout.exe"));
+            Process started = desktop.with(new ProcessBuilder(wine.alone("start", "/wait", program)))
+                    .redirectErrorStream(true)
+                    .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+                    .start();
+            desktop.dialog("Ringout");
+            desktop.shoot(Files.createDirectories(PICTURES).resolve("message.png"));
+            assertTrue(started.isAlive());
+            desktop.key("Return");
+            assertTrue(started.waitFor(60, TimeUnit.SECONDS), "it goes on after the message");
+            assertEquals(2, started.exitValue(), "as in a terminal");
+        } finally {
+            Files.move(away, javafx);
         }
     }
 
