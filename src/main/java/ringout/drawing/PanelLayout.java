@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.Predicate;
 import ringout.drawing.PanelDrawing.Figure;
 import ringout.drawing.PanelDrawing.Motion;
 import ringout.drawing.PanelDrawing.Part;
@@ -289,6 +290,8 @@ public final class PanelLayout {
     // ---- lettering
 
     private static final double NOTE = 0.88;
+
+    private static final String NOTE_STYLE = "control-note";
     /** Names are set as small as this, in pixels, before they are left out. */
     private static final double LEAST = 10.2;
 
@@ -337,16 +340,30 @@ public final class PanelLayout {
      */
     private Lettered letter(Area outline, Map<String, Area> bodies) {
         for (double letters : new double[] {size, size * 0.88, size * 0.78, Math.min(size * 0.78, LEAST)}) {
-            Map<String, List<Ink.Text>> named =
-                    letter(outline, bodies, control -> blocks(control, Known.in(bodies, control.id()), letters));
+            Map<String, List<Ink.Text>> named = named(outline, bodies, letters, control -> true);
             if (named.size() == plan.controls().size()) {
-                return new Lettered(named, false);
+                boolean all = named.values().stream().allMatch(PanelLayout::hasNote);
+                // Where there is room under some only, the others would seem to have none; a lever's reading stays.
+                return new Lettered(
+                        all ? named : named(outline, bodies, letters, Control.Axis.class::isInstance), false);
             }
         }
         List<Control> controls = plan.controls();
         Map<String, List<Ink.Text>> numbered = letter(
                 outline, bodies, control -> numbers(controls.indexOf(control) + 1, Known.in(bodies, control.id())));
         return new Lettered(numbered, true);
+    }
+
+    private Map<String, List<Ink.Text>> named(
+            Area outline, Map<String, Area> bodies, double letters, Predicate<Control> noted) {
+        return letter(
+                outline,
+                bodies,
+                control -> blocks(control, Known.in(bodies, control.id()), letters, noted.test(control)));
+    }
+
+    private static boolean hasNote(List<Ink.Text> texts) {
+        return texts.stream().anyMatch(text -> text.style().equals(NOTE_STYLE));
     }
 
     /** @param numbered true where numbers stand for names */
@@ -392,13 +409,13 @@ public final class PanelLayout {
     private record Block(Area area, Side side, List<Ink.Text> texts) {}
 
     /** Ways to letter a control, the best first: beneath it if at all possible, with the note if at all possible. */
-    private List<Block> blocks(Control control, Area body, double letters) {
+    private List<Block> blocks(Control control, Area body, double letters, boolean noted) {
         List<Block> blocks = new ArrayList<>();
         double gap = AURA;
         String planned = planned(control);
         double noteWidth = Math.max(lettering.width(planned, size * NOTE), lettering.width("missing", size * NOTE));
         for (Side side : Side.values()) {
-            for (boolean note : new boolean[] {true, false}) {
+            for (boolean note : noted ? new boolean[] {true, false} : new boolean[] {false}) {
                 for (List<String> lines : breaks(control, body, letters)) {
                     double w = Math.max(lettering.widest(lines, letters), note ? noteWidth : 0) + 2;
                     double h = Lettering.LINE * (letters * lines.size() + (note ? size * NOTE : 0));
@@ -466,7 +483,7 @@ public final class PanelLayout {
                     new Area(area.x(), y, area.width(), size * NOTE * Lettering.LINE),
                     side.align,
                     size * NOTE,
-                    "control-note"));
+                    NOTE_STYLE));
         }
         return new Block(area, side, texts);
     }
@@ -517,7 +534,7 @@ public final class PanelLayout {
         List<Ink.Text> label =
                 texts.stream().filter(t -> t.style().equals("control-label")).toList();
         Optional<Ink.Text> note =
-                texts.stream().filter(t -> t.style().equals("control-note")).findFirst();
+                texts.stream().filter(t -> t.style().equals(NOTE_STYLE)).findFirst();
         double badge = Math.max(12, Math.min(size * 1.25, r * 1.05));
         // Upper right of what is round; a knob's arrows turn there, so its mark stands lower.
         Point corner = control instanceof Control.Axis
