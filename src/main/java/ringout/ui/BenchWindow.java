@@ -108,6 +108,9 @@ final class BenchWindow {
     /** Uses the box to practise on while it is watched. */
     private Optional<Playing> playing = Optional.empty();
 
+    /** What the keyboard was at has gone, and nothing has it now. */
+    private boolean focusLost;
+
     private boolean systemDark;
     private int readShown;
     private boolean closed;
@@ -382,10 +385,14 @@ final class BenchWindow {
      * something unasked: the page takes it instead, which does nothing by it.
      */
     private void focusMoved(Node from, Node to) {
-        boolean gone = from != null && (from.getScene() != scene || !shown(from) || from.isDisabled());
+        // From what has gone the toolkit goes by way of nothing to the next.
+        boolean gone = from == null
+                ? focusLost
+                : from.getScene() != scene || !shown(from) || from.isDisabled();
+        focusLost = to == null && gone;
         // What a page has put it on itself: the same thing drawn anew, or the main thing to do.
         boolean meant = !(to instanceof ButtonBase) || to.getStyleClass().contains("main-button");
-        if (gone && !meant) {
+        if (gone && to != null && !meant) {
             Node page = root.getCenter();
             WindowThread.soon(() -> {
                 if (scene.getFocusOwner() == to && page == root.getCenter() && page != start) {

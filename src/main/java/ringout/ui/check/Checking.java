@@ -384,7 +384,10 @@ public final class Checking {
         explaining.begin(
                 plan.map(PlanInUse::plan),
                 builder,
-                plan.<List<ProbeResult>>map(p -> measured.of(p.hash())).orElse(List.of()));
+                // The checklist measured the builder's own box.
+                plan.filter(p -> !practising())
+                        .<List<ProbeResult>>map(p -> measured.of(p.hash()))
+                        .orElse(List.of()));
     }
 
     // ---- what the builder says
