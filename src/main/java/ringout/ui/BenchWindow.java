@@ -386,9 +386,7 @@ final class BenchWindow {
      */
     private void focusMoved(Node from, Node to) {
         // From what has gone the toolkit goes by way of nothing to the next.
-        boolean gone = from == null
-                ? focusLost
-                : from.getScene() != scene || !shown(from) || from.isDisabled();
+        boolean gone = from == null ? focusLost : from.getScene() != scene || !shown(from) || from.isDisabled();
         focusLost = to == null && gone;
         // What a page has put it on itself: the same thing drawn anew, or the main thing to do.
         boolean meant = !(to instanceof ButtonBase) || to.getStyleClass().contains("main-button");
