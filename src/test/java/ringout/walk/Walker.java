@@ -218,7 +218,7 @@ public final class Walker implements AutoCloseable {
         desktop.shoot(pictures.resolve(String.format(java.util.Locale.ROOT, "%02d-%s.png", ++picture, name)));
     }
 
-    static void pause(int millis) {
+    public static void pause(int millis) {
         try {
             Thread.sleep(millis);
         } catch (InterruptedException ended) {

@@ -3,6 +3,7 @@ package ringout.windows;
 import java.io.File;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -279,6 +280,33 @@ final class Wine implements AutoCloseable {
         String seen = launch(start).end().out();
         Files.delete(file);
         return seen;
+    }
+
+    /** Runs one of the shipped programs in a terminal; what is to happen is done once it has printed that, then Ctrl-C typed. */
+    String interrupted(String printed, Runnable happens, String name, String... arguments)
+            throws IOException, InterruptedException {
+        List<String> words = commandOf(name);
+        words.addAll(List.of(arguments));
+        String line = words.stream().map(word -> "'" + word + "'").collect(Collectors.joining(" "));
+        ProcessBuilder start = new ProcessBuilder("script", "-qec", line + "; echo status $?", "/dev/null");
+        prepare(start);
+        start.environment().put("TERM", "xterm");
+        Path out = Files.createTempFile(folder, "terminal", ".txt");
+        Process process =
+                start.redirectErrorStream(true).redirectOutput(out.toFile()).start();
+        try (OutputStream keys = process.getOutputStream()) {
+            // A terminal breaks lines where it likes.
+            while (!Files.readString(out).replaceAll("\\s", "").contains(printed.replaceAll("\\s", ""))) {
+                if (!process.isAlive()) {
+                    throw new AssertionError(Files.readString(out));
+                }
+                Thread.sleep(50);
+            }
+            happens.run();
+            keys.write(3);
+            keys.flush();
+            return new Running(process, out, out).end().out();
+        }
     }
 
     /** How a program of Windows is started by a command that needs nothing of its surroundings but a display. */

@@ -427,6 +427,32 @@ class WineTest {
     }
 
     @Test
+    void ctrlCEndsARecordingWithWhatItHas() throws Exception {
+        Wine wine = wine();
+        Path tape = wine.user().resolve("interrupted.jsonl");
+        try (PlayedBox box =
+                PlayedBox.plugIn(wine.boxes, GUARD, DescriptorCase.all().get(0).descriptor())) {
+            String seen = wine.interrupted(
+                    "Ctrl-C ends it",
+                    () -> {
+                        for (int i = 0; i < 20; i++) {
+                            box.report((byte) (1 << (i % 8)), (byte) 0, (byte) i, (byte) 0);
+                            Walker.pause(50);
+                        }
+                    },
+                    "ringout.com",
+                    "record",
+                    "--device",
+                    GUARD.serial(),
+                    "--out",
+                    wine.windows(tape));
+            assertTrue(seen.contains("Recorded 20 reports of Guard's panel in "), seen);
+            assertTrue(seen.contains("status 130"), seen);
+        }
+        assertTrue(Files.size(tape) > 0);
+    }
+
+    @Test
     void theWindowOpensAndShowsWhatTheBoxDoes() throws Exception {
         Wine wine = wine();
         assertEquals(Optional.empty(), Desktop.missing(), "is missing for a window");
