@@ -1037,7 +1037,8 @@ final class Evidence {
     /**
      * By what the logarithm of the probability of all presses together differs from the sum of {@link Item#fit} where some
      * of the faults have a resistance: each such may be as bad as an open or a short, unnoticed, or in between, each in a
-     * third (no source), and that stays so from press to press.
+     * third (no source), and that stays so from press to press. In between, either all that one of them does goes together, or
+     * each input by itself, half and half.
      */
     double constant(int[] faults, int[] slips) {
         if (Arrays.stream(faults).noneMatch(table::hasResistance)) {
@@ -1050,13 +1051,12 @@ final class Evidence {
         int[] without =
                 Arrays.stream(faults).filter(f -> !table.hasResistance(f)).toArray();
         double apart = presses(faults, slips);
-        double between = alike(faults, slips);
-        double most = Math.max(between, Math.max(presses(worst, slips), presses(without, slips)));
-        double sum = 0;
-        for (double one : new double[] {between, presses(worst, slips), presses(without, slips)}) {
-            sum += Math.exp(one - most) / 3;
-        }
-        return most + Math.log(sum) - apart;
+        double alike = alike(faults, slips);
+        double bad = presses(worst, slips);
+        double unnoticed = presses(without, slips);
+        double most = Math.max(Math.max(apart, alike), Math.max(bad, unnoticed));
+        double between = (Math.exp(apart - most) + Math.exp(alike - most)) / 2;
+        return most + Math.log((between + Math.exp(bad - most) + Math.exp(unnoticed - most)) / 3) - apart;
     }
 
     /** Readings on and off that a level in doubt is given before the first. */

@@ -90,15 +90,30 @@ public final class Hunt {
                 .filter(o -> !this.asked.contains(key(o)))
                 .toList();
         // The diagnosis puts a little by for larger sets, and must still come out at the share that settles it.
-        Lookahead lookahead = new Lookahead(
+        Lookahead lookahead = ahead(options, steps);
+        if (!measured.isEmpty() && lookahead.best().filter(o -> o.probe().isEmpty()).isPresent()) {
+            // The box is unplugged, and the meter in hand.
+            Lookahead probing =
+                    ahead(options.stream().filter(o -> o.probe().isPresent()).toList(), steps);
+            if (probing.best().isPresent() && probing.expectedSteps() <= lookahead.expectedSteps() + PLUG) {
+                lookahead = probing;
+            }
+        }
+        next = lookahead.best().map(o -> used.step(steps, o));
+        expectedSteps = lookahead.expectedSteps();
+        settled = lookahead.settled();
+    }
+
+    /** Steps with the meter that going back to the plug may save at least. */
+    private static final double PLUG = 0.25;
+
+    private Lookahead ahead(List<Option> options, Steps steps) {
+        return new Lookahead(
                 options,
                 steps.steadyWeights(),
                 steps.classOf,
                 steps.sets(),
                 Math.min(1, settings.stopAt() / (1 - Diagnoser.ALONE_SHARE)));
-        next = lookahead.best().map(o -> used.step(steps, o));
-        expectedSteps = lookahead.expectedSteps();
-        settled = lookahead.settled();
     }
 
     /**

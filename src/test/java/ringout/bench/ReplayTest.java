@@ -1,5 +1,6 @@
 package ringout.bench;
 
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -27,6 +28,9 @@ import ringout.journal.JournalException;
 import ringout.journal.PlanHash;
 import ringout.journal.RecordingFile;
 import ringout.journal.RecordingSource;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Probe;
+import ringout.diagnosis.ProbeResult;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 
@@ -102,6 +106,36 @@ class ReplayTest {
     }
 
     /** The third kind of box: a recording played at its own speed, with the replug that was in it. */
+    /** What a meter showed is part of the recording: the replay's diagnosis knows it, and the kept check has it. */
+    @Test
+    void whatAMeterShowedIsReplayed() throws Exception {
+        PlanInUse plan = inUse("guards-panel");
+        Path file = folder.resolve("dead.jsonl");
+        record(file, plan, List.of(Fault.parse("open:contact:hazard", plan.plan())), 0, List.of());
+        Diagnosis before = Replay.of(file, Optional.of(plan)).bench().diagnosis().orElseThrow();
+        Probe probe = before.next().stream()
+                .flatMap(step -> step.probe().stream())
+                .findFirst()
+                .orElseThrow();
+        String good = ProbeResult.of(probe, probe.good()).text();
+        List<String> lines = new ArrayList<>(Files.readAllLines(file));
+        String last = lines.remove(lines.size() - 1);
+        long end = Long.parseLong(last.replaceAll("\\D*(\\d+).*", "$1"));
+        lines.add("{\"t\":" + end + ",\"event\":\"meter\",\"reading\":\"" + good + "\"}");
+        lines.add("{\"t\":" + end + ",\"event\":\"meter\",\"reading\":\"continuity,pin:NO,GND,open\"}");
+        lines.add(last);
+        Files.write(file, lines);
+        Replay replay = Replay.of(file, Optional.of(plan));
+        assertEquals(1, replay.notes().size(), replay.notes().toString());
+        Diagnosis after = replay.bench().diagnosis().orElseThrow();
+        assertNotEquals(before.explanations(), after.explanations());
+        assertTrue(after.explanations().get(0).evidenceFor().stream()
+                .anyMatch(why -> why.text().contains(probe.pointA().text())));
+        assertEquals(
+                List.of(good),
+                CheckedBox.of(file, Optional.of(plan), replay).kept().readings());
+    }
+
     @Test
     void recordingIsReadAsABoxThatGoesAndComesBack() throws Exception {
         Plan plan = Plans.fixture("guards-panel");

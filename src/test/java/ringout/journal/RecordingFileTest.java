@@ -49,6 +49,7 @@ class RecordingFileTest {
                 new Entry.Found(7, new byte[] {1, 2}, "perhaps another"),
                 new Entry.Dropped(8, 9),
                 new Entry.Gap(9, 10),
+                new Entry.Measured(10, "continuity,pin:R2,joint:R2:bell,open"),
                 new Entry.Noticed(10, 8, "bounced", List.of("button 1"), "It bounced."),
                 new Entry.Clock(11, Instant.parse("2026-03-29T03:00:00Z")),
                 new Entry.Beat(12, 13),
