@@ -91,7 +91,8 @@ public final class Hunt {
                 .toList();
         // The diagnosis puts a little by for larger sets, and must still come out at the share that settles it.
         Lookahead lookahead = ahead(options, steps);
-        if (!measured.isEmpty() && lookahead.best().filter(o -> o.probe().isEmpty()).isPresent()) {
+        if (!measured.isEmpty()
+                && lookahead.best().filter(o -> o.probe().isEmpty()).isPresent()) {
             // The box is unplugged, and the meter in hand.
             Lookahead probing =
                     ahead(options.stream().filter(o -> o.probe().isPresent()).toList(), steps);

@@ -24,8 +24,8 @@ class MendsTest {
     private Path folder;
 
     private CheckedBox checked(String fault) throws Exception {
-        PlanInUse plan = new PlanInUse(
-                Plans.fixture("guards-panel"), PlanHash.of(Files.readString(Plans.file("guards-panel"))));
+        PlanInUse plan =
+                new PlanInUse(Plans.fixture("guards-panel"), PlanHash.of(Files.readString(Plans.file("guards-panel"))));
         List<Fault> faults = fault.isEmpty() ? List.of() : List.of(Fault.parse(fault, plan.plan()));
         Path file = folder.resolve("box" + fault.hashCode() + ".jsonl");
         Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(plan.plan(), faults, Wear.NONE, 1000, 0, 17));

@@ -1,7 +1,7 @@
 package ringout.bench;
 
-import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -22,15 +22,15 @@ import ringout.circuit.Fault;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Probe;
+import ringout.diagnosis.ProbeResult;
 import ringout.hid.Input;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.PlanHash;
 import ringout.journal.RecordingFile;
 import ringout.journal.RecordingSource;
-import ringout.diagnosis.Diagnosis;
-import ringout.diagnosis.Probe;
-import ringout.diagnosis.ProbeResult;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 
@@ -112,7 +112,8 @@ class ReplayTest {
         PlanInUse plan = inUse("guards-panel");
         Path file = folder.resolve("dead.jsonl");
         record(file, plan, List.of(Fault.parse("open:contact:hazard", plan.plan())), 0, List.of());
-        Diagnosis before = Replay.of(file, Optional.of(plan)).bench().diagnosis().orElseThrow();
+        Diagnosis before =
+                Replay.of(file, Optional.of(plan)).bench().diagnosis().orElseThrow();
         Probe probe = before.next().stream()
                 .flatMap(step -> step.probe().stream())
                 .findFirst()
