@@ -24,6 +24,7 @@ import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.DiagnosisSettings;
 import ringout.diagnosis.ProbeResult;
+import ringout.files.FileTrouble;
 import ringout.files.SmallFile;
 import ringout.hid.Input;
 import ringout.plan.Action;
@@ -136,7 +137,7 @@ final class ExplainCommand implements Callable<Integer> {
                             + problem.getOriginalMessage(),
                     problem);
         } catch (IOException problem) {
-            throw new BadInput("cannot read the observations file " + file + ": " + problem.getMessage(), problem);
+            throw new BadInput("cannot read the observations file " + file + ": " + FileTrouble.why(problem), problem);
         }
         if (!root.isArray() || root.isEmpty()) {
             throw new BadInput(file + ": the observations are a list, at least of one: "

@@ -14,6 +14,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import ringout.bench.RecordingCsv;
 import ringout.bench.RecordingPcapng;
+import ringout.files.FileTrouble;
 import ringout.journal.JournalException;
 import ringout.words.Texts;
 
@@ -63,7 +64,7 @@ final class ExportCommand implements Callable<Integer> {
             if (output.lost()) {
                 return ExitCode.FAILED.status(); // why is said where all commands end
             }
-            throw new FailedOutput(Texts.say("out.standard", OutFile.reason(problem)), problem);
+            throw new FailedOutput(Texts.say("out.standard", FileTrouble.why(problem)), problem);
         }
     }
 

@@ -22,6 +22,7 @@ import ringout.bench.Mailbox;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.files.FileTrouble;
 import ringout.files.SmallFile;
 import ringout.files.WholeFile;
 import ringout.learn.LearnView;
@@ -181,9 +182,9 @@ final class LearnCommand implements Callable<Integer> {
             unsaved = "";
         } catch (IOException problem) {
             if (unsaved.isEmpty()) {
-                say.println(Texts.say("out.failed", out, OutFile.reason(problem)));
+                say.println(Texts.say("out.failed", out, FileTrouble.why(problem)));
             }
-            unsaved = OutFile.reason(problem);
+            unsaved = FileTrouble.why(problem);
         }
     }
 

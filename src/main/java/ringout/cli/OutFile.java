@@ -3,7 +3,6 @@ package ringout.cli;
 import java.io.IOException;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
-import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.NotDirectoryException;
@@ -11,6 +10,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
+import ringout.files.FileTrouble;
 import ringout.files.WholeFile;
 import ringout.journal.JournalException;
 import ringout.words.Texts;
@@ -102,7 +102,7 @@ final class OutFile extends Output {
         if (problem instanceof AccessDeniedException) {
             return new BadInput(Texts.say("out.no-permission", out, folder(out)), problem);
         }
-        return new FailedOutput(Texts.say("out.failed", out, reason(problem)), problem);
+        return new FailedOutput(Texts.say("out.failed", out, FileTrouble.why(problem)), problem);
     }
 
     private static void refuseInputs(Path out, Path... inputs) {
@@ -112,7 +112,7 @@ final class OutFile extends Output {
                     throw new BadInput(Texts.say("out.own-input", out));
                 }
             } catch (IOException unknown) {
-                throw new FailedOutput(Texts.say("out.failed", out, reason(unknown)), unknown);
+                throw new FailedOutput(Texts.say("out.failed", out, FileTrouble.why(unknown)), unknown);
             }
         }
     }
@@ -137,11 +137,5 @@ final class OutFile extends Output {
             }
         }
         return folder;
-    }
-
-    /** The system's own words, without the path that file system exceptions put before them. */
-    static String reason(IOException problem) {
-        String reason = problem instanceof FileSystemException inFile ? inFile.getReason() : problem.getMessage();
-        return reason == null || reason.isBlank() ? problem.getClass().getSimpleName() : reason;
     }
 }

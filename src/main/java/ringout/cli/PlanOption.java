@@ -6,6 +6,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.stream.Collectors;
 import ringout.bench.PlanInUse;
+import ringout.files.FileTrouble;
 import ringout.files.SmallFile;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
@@ -38,7 +39,7 @@ final class PlanOption {
         } catch (CharacterCodingException binary) {
             throw new BadInput(file + " is not a text file in UTF-8, so it cannot be a plan", binary);
         } catch (IOException problem) {
-            throw new BadInput("cannot read the plan file " + file + ": " + OutFile.reason(problem), problem);
+            throw new BadInput("cannot read the plan file " + file + ": " + FileTrouble.why(problem), problem);
         }
     }
 

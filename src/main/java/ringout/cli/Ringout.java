@@ -13,6 +13,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
 import ringout.device.DeviceException;
+import ringout.files.FileTrouble;
 import ringout.words.Texts;
 
 /** The command line's root: sub-commands do the work, one class each; without one, the window opens. */
@@ -86,7 +87,7 @@ public final class Ringout implements Callable<Integer> {
         out.flush();
         Optional<IOException> lost = standard.failure();
         if (lost.isPresent()) {
-            err.println("ringout: " + Texts.say("out.standard", OutFile.reason(lost.get())));
+            err.println("ringout: " + Texts.say("out.standard", FileTrouble.why(lost.get())));
             return ExitCode.FAILED.status();
         }
         return status;

@@ -17,6 +17,7 @@ import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.files.FileTrouble;
 import ringout.files.SmallFile;
 import ringout.plan.Known;
 import ringout.plan.Plan;
@@ -243,7 +244,7 @@ public final class SimulatedSource implements DeviceSource {
         try {
             yaml = file.equals(DESK) ? desk() : SmallFile.text(Path.of(file), SmallFile.PLAN);
         } catch (IOException | InvalidPathException problem) {
-            throw trouble(name, "the plan " + file + " cannot be read (" + problem.getMessage() + ")", problem);
+            throw trouble(name, "the plan " + file + " cannot be read (" + FileTrouble.why(problem) + ")", problem);
         }
         PlanReading reading = PlanReader.read(yaml, file);
         return reading.plan()

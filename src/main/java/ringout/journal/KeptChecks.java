@@ -19,6 +19,7 @@ import java.util.List;
 import java.util.Locale;
 import ringout.check.KeptCheck;
 import ringout.device.DeviceInfo;
+import ringout.files.FileTrouble;
 import ringout.files.Places;
 import ringout.files.SmallFile;
 import ringout.files.WholeFile;
@@ -152,7 +153,7 @@ public final class KeptChecks {
             return path;
         } catch (IOException problem) {
             throw new JournalException(
-                    "cannot keep the check as " + path + ": " + problem.getMessage()
+                    "cannot keep the check as " + path + ": " + FileTrouble.why(problem)
                             + "; the recording itself is not touched",
                     problem);
         }
@@ -185,7 +186,7 @@ public final class KeptChecks {
                 // Not that one.
             } catch (IOException problem) {
                 throw new JournalException(
-                        "cannot keep what was mended in " + file + ": " + problem.getMessage(), problem);
+                        "cannot keep what was mended in " + file + ": " + FileTrouble.why(problem), problem);
             }
         }
         throw new JournalException("the check of " + check.check().when() + " is not kept any more");
@@ -227,7 +228,7 @@ public final class KeptChecks {
                             .put("since", now.toString()));
         } catch (IOException problem) {
             throw new JournalException(
-                    "cannot write " + folder.resolve(BUILDER) + ": " + problem.getMessage(), problem);
+                    "cannot write " + folder.resolve(BUILDER) + ": " + FileTrouble.why(problem), problem);
         }
     }
 
@@ -258,7 +259,7 @@ public final class KeptChecks {
             return List.of();
         } catch (IOException | DirectoryIteratorException problem) {
             throw new JournalException(
-                    "cannot read the checks kept in " + folder + ": " + problem.getMessage(), problem);
+                    "cannot read the checks kept in " + folder + ": " + FileTrouble.why(problem), problem);
         }
         return files;
     }
@@ -285,7 +286,7 @@ public final class KeptChecks {
             return new Found(List.of(), List.of());
         } catch (IOException problem) {
             throw new JournalException(
-                    "cannot read the checks kept in " + boxFolder + ": " + problem.getMessage(), problem);
+                    "cannot read the checks kept in " + boxFolder + ": " + FileTrouble.why(problem), problem);
         }
         checks.sort(Comparator.comparing(kept -> kept.check().when()));
         return new Found(checks, notes);

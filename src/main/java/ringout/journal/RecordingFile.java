@@ -7,11 +7,11 @@ import java.nio.channels.ClosedChannelException;
 import java.nio.channels.FileChannel;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
-import java.nio.file.FileSystemException;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.NotDirectoryException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import ringout.files.FileTrouble;
 import ringout.files.WholeFile;
 
 /**
@@ -99,7 +99,8 @@ public final class RecordingFile implements AutoCloseable {
         return problem instanceof NoSuchFileException || problem instanceof NotDirectoryException
                 ? new JournalException(
                         "there is no folder for " + path + ", and none can be made there; choose another", problem)
-                : new JournalException.Unwritable("cannot make the recording " + path, reason(problem), problem);
+                : new JournalException.Unwritable(
+                        "cannot make the recording " + path, FileTrouble.why(problem), problem);
     }
 
     /** @param at where it is opened; the name is for messages */
@@ -118,12 +119,6 @@ public final class RecordingFile implements AutoCloseable {
         } catch (IOException problem) {
             throw refused(path, problem);
         }
-    }
-
-    /** The system's own words, without the path that file system exceptions put before them. */
-    private static String reason(IOException problem) {
-        String reason = problem instanceof FileSystemException inFile ? inFile.getReason() : problem.getMessage();
-        return reason == null ? problem.toString() : reason;
     }
 
     /** Where it is. */

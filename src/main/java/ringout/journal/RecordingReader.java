@@ -13,6 +13,7 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import ringout.files.FileTrouble;
 
 /**
  * Streams a recording, however long, in bounded memory. Damaged lines are skipped with a note, a torn last line too.
@@ -88,7 +89,7 @@ public final class RecordingReader implements AutoCloseable {
         } catch (NoSuchFileException missing) {
             throw new JournalException("there is no recording " + path + "; check the path", missing);
         } catch (IOException problem) {
-            throw new JournalException("cannot read the recording " + path + ": " + problem.getMessage(), problem);
+            throw new JournalException("cannot read the recording " + path + ": " + FileTrouble.why(problem), problem);
         } catch (JournalException problem) {
             close(in);
             throw problem;
@@ -179,7 +180,7 @@ public final class RecordingReader implements AutoCloseable {
             return Optional.empty();
         } catch (IOException problem) {
             throw new JournalException(
-                    "cannot read on in " + file + " after line " + number + ": " + problem.getMessage(), problem);
+                    "cannot read on in " + file + " after line " + number + ": " + FileTrouble.why(problem), problem);
         }
     }
 

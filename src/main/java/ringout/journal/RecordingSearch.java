@@ -8,6 +8,7 @@ import java.nio.file.StandardOpenOption;
 import java.util.Arrays;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import ringout.files.FileTrouble;
 
 /**
  * Finds reports by time in a recording of any length, also one that is still being written: lines stand in order of time,
@@ -33,7 +34,8 @@ public final class RecordingSearch implements AutoCloseable {
         try {
             return new RecordingSearch(FileChannel.open(recording, StandardOpenOption.READ));
         } catch (IOException problem) {
-            throw new JournalException("cannot read the recording " + recording + ": " + problem.getMessage(), problem);
+            throw new JournalException(
+                    "cannot read the recording " + recording + ": " + FileTrouble.why(problem), problem);
         }
     }
 
@@ -69,7 +71,7 @@ public final class RecordingSearch implements AutoCloseable {
             }
             return Optional.empty();
         } catch (IOException problem) {
-            throw new JournalException("cannot read on in the recording: " + problem.getMessage(), problem);
+            throw new JournalException("cannot read on in the recording: " + FileTrouble.why(problem), problem);
         }
     }
 
