@@ -16,10 +16,8 @@ import javafx.scene.Group;
 import javafx.scene.Node;
 import javafx.scene.control.ContextMenu;
 import javafx.scene.control.MenuItem;
-import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
-import javafx.util.Duration;
 import ringout.circuit.Fault;
 import ringout.drawing.Area;
 import ringout.drawing.FaultSketch;
@@ -270,9 +268,7 @@ public final class LoomSheet extends Sheet {
             setAccessibleRole(AccessibleRole.BUTTON);
             setAccessibleText(words);
             getChildren().addAll(Inking.target(spot.area()), Inking.focusFrame(spot.area()));
-            Tooltip tip = new Tooltip(words);
-            tip.setShowDelay(Duration.millis(350));
-            Tooltip.install(this, tip);
+            tip(this, () -> words);
             setOnMouseClicked(event -> {
                 requestFocus();
                 picked.accept(control);

@@ -19,7 +19,6 @@ import javafx.scene.control.ContextMenu;
 import javafx.scene.control.Label;
 import javafx.scene.control.MenuItem;
 import javafx.scene.control.ScrollPane;
-import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseEvent;
@@ -28,7 +27,6 @@ import javafx.scene.layout.VBox;
 import javafx.scene.shape.Rectangle;
 import javafx.scene.text.Text;
 import javafx.scene.transform.Rotate;
-import javafx.util.Duration;
 import ringout.check.CheckView.Status;
 import ringout.check.Finding;
 import ringout.drawing.Ink;
@@ -273,7 +271,6 @@ public final class PanelSheet extends Sheet {
         private final List<Node> sliding = new ArrayList<>();
         private final Group badge = new Group();
         private final Text note;
-        private final Tooltip tip = new Tooltip();
         private Action working;
         private Optional<Finding> badged = Optional.empty();
         private Status standing = Status.WAITING;
@@ -314,10 +311,10 @@ public final class PanelSheet extends Sheet {
             badge.setMouseTransparent(true);
             getChildren()
                     .addAll(badge, suspicion, Inking.focusFrame(figure.body().grow(FRAME)));
-            tip.setShowDelay(Duration.millis(350));
-            tip.setOnShowing(event -> tip.setText(String.join("\n", detail.apply(figure.id())) + "\n"
-                    + state.controls().get(figure.id()).spoken()));
-            Tooltip.install(this, tip);
+            tip(
+                    this,
+                    () -> String.join("\n", detail.apply(figure.id())) + "\n"
+                            + state.controls().get(figure.id()).spoken());
             addEventHandler(MouseEvent.MOUSE_PRESSED, event -> work(event.getX(), event.getY()));
             addEventHandler(MouseEvent.MOUSE_RELEASED, event -> letGo());
             setOnMouseClicked(event -> {

@@ -2,8 +2,10 @@ package ringout.ui.sheets;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Supplier;
 import javafx.beans.property.DoubleProperty;
 import javafx.beans.property.SimpleDoubleProperty;
+import javafx.event.EventHandler;
 import javafx.geometry.Bounds;
 import javafx.geometry.Dimension2D;
 import javafx.geometry.Insets;
@@ -15,12 +17,14 @@ import javafx.scene.control.ScrollPane;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
+import javafx.scene.input.MouseEvent;
 import javafx.scene.input.ScrollEvent;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Pane;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
+import javafx.util.Duration;
 import ringout.ui.background.WindowThread;
 import ringout.ui.parts.Remark;
 import ringout.ui.parts.Theme;
@@ -32,6 +36,7 @@ import ringout.words.Texts;
  */
 public abstract class Sheet extends BorderPane {
     private static final double MOST = 8;
+    private static final Duration TIP_DELAY = Duration.millis(350);
 
     /** What subclasses draw into. */
     protected final Pane page = new Pane();
@@ -43,6 +48,25 @@ public abstract class Sheet extends BorderPane {
     private double em = Theme.BASE;
     /** False where even at zoom 1 the drawing needs more than its space; then it scrolls. */
     private boolean fits = true;
+
+    /**
+     * Gives a figure a tool tip once the pointer comes to it: each is a scene of its own, and of a large box' figures only
+     * few are ever pointed at.
+     *
+     * @param words asked anew each time it is shown
+     */
+    static void tip(Node figure, Supplier<String> words) {
+        figure.addEventHandler(MouseEvent.MOUSE_ENTERED, new EventHandler<>() {
+            @Override
+            public void handle(MouseEvent first) {
+                figure.removeEventHandler(MouseEvent.MOUSE_ENTERED, this);
+                Tooltip tip = new Tooltip();
+                tip.setShowDelay(TIP_DELAY);
+                tip.setOnShowing(event -> tip.setText(words.get()));
+                Tooltip.install(figure, tip);
+            }
+        });
+    }
 
     public Sheet(String name, String words) {
         getStyleClass().add("sheet");
