@@ -2,6 +2,7 @@ package ringout.drawing;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * The panel from the front, ready to be inked.
@@ -13,7 +14,7 @@ import java.util.Optional;
  * @param outline  the panel's edge
  * @param sheet    edge and dimension lines
  * @param controls in plan order
- * @param numbered true where there is no room for names, and numbers from 1 in plan order stand for them
+ * @param numbered ids of those for whose names there is no room, and whose numbers in plan order, from 1, stand for them
  */
 public record PanelDrawing(
         double width,
@@ -23,10 +24,11 @@ public record PanelDrawing(
         Area outline,
         List<Ink> sheet,
         List<Figure> controls,
-        boolean numbered) {
+        Set<String> numbered) {
     public PanelDrawing {
         sheet = List.copyOf(sheet);
         controls = List.copyOf(controls);
+        numbered = Set.copyOf(numbered);
     }
 
     /**

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import ringout.drawing.PanelDrawing.Figure;
 import ringout.drawing.PanelDrawing.Motion;
 import ringout.drawing.PanelDrawing.Part;
@@ -292,6 +293,8 @@ public final class PanelLayout {
     private static final double NOTE = 0.88;
 
     private static final String NOTE_STYLE = "control-note";
+    /** Such a share of all may have numbers while the others have names. */
+    private static final double FEW = 0.34;
     /** Names are set as small as this, in pixels, before they are left out. */
     private static final double LEAST = 10.2;
 
@@ -336,7 +339,8 @@ public final class PanelLayout {
 
     /**
      * Lettering for every control, clear of bodies and of other lettering: names in one size, the largest in which there is
-     * room for all, else numbers in the plan's order.
+     * room for all. Where there is none, a few get their number in the plan's order in place of the name, or, where that
+     * would be many, all do.
      */
     private Lettered letter(Area outline, Map<String, Area> bodies) {
         for (double letters : new double[] {size, size * 0.88, size * 0.78, Math.min(size * 0.78, LEAST)}) {
@@ -345,14 +349,37 @@ public final class PanelLayout {
                 boolean all = named.values().stream().allMatch(PanelLayout::hasNote);
                 // Where there is room under some only, the others would seem to have none; a lever's reading stays.
                 return new Lettered(
-                        all ? named : named(outline, bodies, letters, Control.Axis.class::isInstance), false);
+                        all ? named : named(outline, bodies, letters, Control.Axis.class::isInstance), Set.of());
             }
         }
-        List<Control> controls = plan.controls();
-        Map<String, List<Ink.Text>> numbered = letter(
-                outline, bodies, control -> numbers(controls.indexOf(control) + 1, Known.in(bodies, control.id())));
-        return new Lettered(numbered, true);
+        double small = Math.min(size * 0.78, LEAST);
+        Map<String, List<Ink.Text>> mixed = letter(outline, bodies, control -> {
+            Area body = Known.in(bodies, control.id());
+            List<Block> ways = new ArrayList<>(blocks(control, body, small, false));
+            ways.addAll(numbers(number(control), body));
+            return ways;
+        });
+        Set<String> some = new HashSet<>();
+        for (Control control : plan.controls()) {
+            List<Ink.Text> texts = mixed.getOrDefault(control.id(), List.of());
+            if (texts.isEmpty() || texts.get(0).text().equals(String.valueOf(number(control)))) {
+                some.add(control.id());
+            }
+        }
+        if (some.size() <= plan.controls().size() * FEW) {
+            return new Lettered(mixed, some);
+        }
+        Set<String> all = plan.controls().stream().map(Control::id).collect(Collectors.toSet());
+        return new Lettered(
+                letter(outline, bodies, control -> numbers(number(control), Known.in(bodies, control.id()))), all);
     }
+
+    private int number(Control control) {
+        return plan.controls().indexOf(control) + 1;
+    }
+
+    /** @param numbered ids of those for which a number stands in place of the name */
+    private record Lettered(Map<String, List<Ink.Text>> texts, Set<String> numbered) {}
 
     private Map<String, List<Ink.Text>> named(
             Area outline, Map<String, Area> bodies, double letters, Predicate<Control> noted) {
@@ -365,9 +392,6 @@ public final class PanelLayout {
     private static boolean hasNote(List<Ink.Text> texts) {
         return texts.stream().anyMatch(text -> text.style().equals(NOTE_STYLE));
     }
-
-    /** @param numbered true where numbers stand for names */
-    private record Lettered(Map<String, List<Ink.Text>> texts, boolean numbered) {}
 
     /**
      * The lettering of those for which there is room. Everyone gets the most compact form first, so that nobody's long name

@@ -31,6 +31,7 @@ import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.sheets.Inking;
+import ringout.ui.sheets.PanelKey;
 import ringout.ui.sheets.PanelSheet;
 import ringout.ui.sheets.Sheet;
 import ringout.words.Texts;
@@ -48,6 +49,7 @@ final class EditorPanel extends Sheet {
     private final Consumer<UnaryOperator<EditorModel>> edit;
     private final Map<String, ControlNode> nodes = new HashMap<>();
     private final Group overlay = new Group();
+    private final PanelKey key = new PanelKey(this::focus);
     private EditorModel model;
     private PanelDrawing drawing;
 
@@ -58,6 +60,7 @@ final class EditorPanel extends Sheet {
         this.edit = edit;
         overlay.setMouseTransparent(true);
         overlay.getStyleClass().add("corrections");
+        setBottom(key);
         page.setOnMouseClicked(event -> {
             if (event.getTarget() == page && event.isStillSincePress()) {
                 edit.accept(m -> m.select(new Selection.Box()));
@@ -145,6 +148,7 @@ final class EditorPanel extends Sheet {
         }
         page.getChildren().addAll(figures);
         page.getChildren().add(overlay);
+        key.show(model.plan(), drawing.numbered());
         return new Dimension2D(drawing.width(), drawing.height());
     }
 

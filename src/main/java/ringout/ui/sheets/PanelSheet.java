@@ -11,18 +11,15 @@ import java.util.function.Consumer;
 import java.util.function.Function;
 import javafx.css.PseudoClass;
 import javafx.geometry.Dimension2D;
-import javafx.geometry.Pos;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Group;
 import javafx.scene.Node;
 import javafx.scene.control.ContextMenu;
 import javafx.scene.control.Label;
 import javafx.scene.control.MenuItem;
-import javafx.scene.control.ScrollPane;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseEvent;
-import javafx.scene.layout.TilePane;
 import javafx.scene.layout.VBox;
 import javafx.scene.shape.Rectangle;
 import javafx.scene.text.Text;
@@ -41,7 +38,6 @@ import ringout.drawing.Point;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
-import ringout.ui.background.WindowThread;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
 import ringout.ui.parts.FxLettering;
@@ -75,10 +71,7 @@ public final class PanelSheet extends Sheet {
     private String shown = "";
     private int nameless;
     private boolean numbered;
-    /** Which number stands for which name, where there is no room for names. */
-    private final TilePane key = new TilePane();
-
-    private final ScrollPane keyScroll = new ScrollPane(key);
+    private final PanelKey key = new PanelKey(id -> picked.accept(id));
 
     public PanelSheet(FxLettering lettering) {
         super("panel", Texts.say("panel.caption"));
@@ -90,15 +83,7 @@ public final class PanelSheet extends Sheet {
         footer.setMinHeight(USE_PREF_SIZE);
         // Its room is kept, so that a click moves nothing.
         footer.setVisible(false);
-        key.getStyleClass().add("panel-key");
-        key.setTileAlignment(Pos.CENTER_LEFT);
-        keyScroll.setId("panel-key");
-        keyScroll.setFitToWidth(true);
-        keyScroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
-        keyScroll.getStyleClass().addAll("findings-scroll", "panel-key-scroll");
-        keyScroll.setFocusTraversable(false);
-        showKey(false);
-        setBottom(new VBox(keyScroll, footer));
+        setBottom(new VBox(key, footer));
     }
 
     /** Calls back with a control's id when it is clicked or chosen with Enter. */
@@ -133,7 +118,6 @@ public final class PanelSheet extends Sheet {
     public void setPlan(Plan plan) {
         this.plan = plan;
         this.state = PanelModel.idle(plan);
-        key.getChildren().clear();
         point("");
         redraw();
     }
@@ -209,28 +193,10 @@ public final class PanelSheet extends Sheet {
         nameless = (int) drawing.controls().stream()
                 .filter(figure -> figure.label().isEmpty())
                 .count();
-        numbered = drawing.numbered();
+        numbered = !drawing.numbered().isEmpty();
         remark();
-        if (numbered != keyScroll.isVisible()) {
-            // It takes room from the drawing, and never makes any for names: this comes to rest.
-            WindowThread.soon(() -> showKey(numbered));
-        }
+        key.show(plan, drawing.numbered());
         return new Dimension2D(drawing.width(), drawing.height());
-    }
-
-    private void showKey(boolean wanted) {
-        keyScroll.setVisible(wanted);
-        keyScroll.setManaged(wanted);
-        if (wanted && key.getChildren().isEmpty()) {
-            int number = 0;
-            for (Control control : plan.controls()) {
-                Label entry = new Label(++number + "  " + control.label());
-                entry.getStyleClass().add("panel-key-entry");
-                entry.setMinWidth(USE_PREF_SIZE);
-                entry.setOnMouseClicked(event -> picked.accept(control.id()));
-                key.getChildren().add(entry);
-            }
-        }
     }
 
     /** Squared paper, one square for ten millimetres. */

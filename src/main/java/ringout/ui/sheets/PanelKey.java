@@ -1,0 +1,61 @@
+package ringout.ui.sheets;
+
+import java.util.List;
+import java.util.Set;
+import java.util.function.Consumer;
+import javafx.geometry.Pos;
+import javafx.scene.control.Label;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.layout.TilePane;
+import ringout.plan.Control;
+import ringout.plan.Plan;
+import ringout.ui.background.WindowThread;
+
+/** Which number stands for which name, beneath a panel on which there is no room for names; else it takes no room. */
+public final class PanelKey extends ScrollPane {
+    private final TilePane entries = new TilePane();
+    private final Consumer<String> picked;
+    private List<Control> listed = List.of();
+
+    /** @param picked told the id of a control whose name is clicked */
+    public PanelKey(Consumer<String> picked) {
+        this.picked = picked;
+        setContent(entries);
+        entries.getStyleClass().add("panel-key");
+        entries.setTileAlignment(Pos.CENTER_LEFT);
+        setId("panel-key");
+        setFitToWidth(true);
+        setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
+        getStyleClass().addAll("findings-scroll", "panel-key-scroll");
+        setFocusTraversable(false);
+        setVisible(false);
+        setManaged(false);
+    }
+
+    /**
+     * Lists the names of controls that have numbers in their place, or goes away where there are none. It takes room from the drawing that asks for it, and never makes
+     * any for names: the two come to rest.
+     */
+    public void show(Plan plan, Set<String> numbered) {
+        List<Control> wanted = plan.controls().stream()
+                .filter(control -> numbered.contains(control.id()))
+                .toList();
+        if (!wanted.equals(listed)) {
+            listed = wanted;
+            entries.getChildren().clear();
+            for (Control control : wanted) {
+                Label entry = new Label((plan.controls().indexOf(control) + 1) + "  " + control.label());
+                entry.getStyleClass().add("panel-key-entry");
+                entry.setMinWidth(USE_PREF_SIZE);
+                entry.setOnMouseClicked(event -> picked.accept(control.id()));
+                entries.getChildren().add(entry);
+            }
+        }
+        if (numbered.isEmpty() == isVisible()) {
+            WindowThread.soon(() -> {
+                setVisible(!listed.isEmpty());
+                setManaged(!listed.isEmpty());
+            });
+        }
+    }
+}
