@@ -36,7 +36,6 @@ import ringout.drawing.PanelDrawing.When;
 import ringout.drawing.PanelLayout;
 import ringout.drawing.Point;
 import ringout.plan.Action;
-import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
