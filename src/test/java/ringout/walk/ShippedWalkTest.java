@@ -46,7 +46,12 @@ class ShippedWalkTest {
                     Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-jar"));
         }
         command.add(program.toAbsolutePath().toString());
-        Path pictures = PICTURES.resolve(program.getFileName().toString());
+        Path target = Path.of("target").toAbsolutePath();
+        Path pictures = PICTURES.resolve((program.toAbsolutePath().startsWith(target)
+                        ? target.relativize(program.toAbsolutePath())
+                        : program.getFileName())
+                .toString()
+                .replace('/', '-'));
         try (Desktop desktop = new Desktop(1366, 768)) {
             try (Walker walker = new Walker(desktop, command, home, pictures)) {
                 new Walk(walker).all();

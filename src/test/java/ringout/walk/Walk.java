@@ -1,22 +1,50 @@
 package ringout.walk;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.awt.image.BufferedImage;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 
 /** The way through the program. */
 final class Walk {
-    private final Walker walker;
+    private static final String PLAN = """
+            ringout: 1
+            box: { name: Shunter }
+            lines:
+              rows:    { R1: pin 4, R2: pin 5 }
+              columns: { C1: pin 8, C2: pin 9 }
+            scan: { drive: rows, active: low, diodes: per-contact, cathode: row }
+            controls:
+              - { id: horn, label: Horn, kind: push, at: [R1, C1], input: button 1 }
+              - { id: bell, label: Bell, kind: push, at: [R1, C2], input: button 2 }
+              - { id: lamp, label: Lamp, kind: toggle, at: [R2, C1], input: button 3 }
+              - { id: dead, label: Vigilance, kind: push, at: [R2, C2], input: button 4 }
+            """;
 
-    Walk(Walker walker) {
+    private final Walker walker;
+    private final Path plan;
+
+    Walk(Walker walker) throws IOException {
         this.walker = walker;
+        plan = Files.writeString(walker.home.resolve("shunter.yaml"), PLAN);
     }
 
-    void all() throws IOException {
+    void all() throws IOException, InterruptedException {
         firstStart();
         practise();
+        choosePlan();
+        sheet();
+        measure();
+        findAndMend();
+        hunt();
+        watch();
+        learn();
+        recordings();
         planNewBox();
         looks();
     }
@@ -27,10 +55,32 @@ final class Walk {
         walker.shoot("first-start");
     }
 
-    /** A check by the scripted builder, to its end; its report saved and there. */
+    /** A check by the scripted builder: left and gone on with, paused, to its end; its report saved and there. */
     private void practise() throws IOException {
         walker.click("try-it");
+        walker.await("command-pause");
+        Walker.pause(2_000);
+        walker.click("back");
+        walker.awaitWords("waits at step");
+        walker.shoot("check-waits");
+        walker.click("go-back");
+        walker.click("command-pause");
+        walker.awaitWords("Paused at step");
+        Walker.pause(2_000);
+        walker.awaitWords("Paused at step");
+        // A click on a control points it out, moves nothing, and leaves the keyboard where it is.
+        Walker.Shown bell = walker.await("control-bell");
+        walker.click("control-bell");
+        Walker.Shown after = walker.await("control-bell");
+        // Its frame, once it is seen, counts to it.
+        assertEquals(bell.x(), after.x(), 2, "the click moved it");
+        assertEquals(bell.y(), after.y(), 2, "the click moved it");
+        assertTrue(after.focused(), "the click took the keyboard elsewhere");
+        walker.shoot("check-paused");
+        walker.desktop.key("g");
+        // One Space where a button was that is gone does nothing.
         walker.await("the end of the check", s -> s.words().startsWith("Done"), 240);
+        walker.await("again");
         walker.shoot("check-done");
         walker.click("report");
         Path file = walker.home.resolve("desk.html");
@@ -42,9 +92,196 @@ final class Walk {
         walker.await("start-sentence");
     }
 
+    private void open(Path file) {
+        walker.click("open-plan");
+        walker.file("Open a wiring plan or a recording", file);
+    }
+
+    /** A plan that is gone is never the chosen one, and can be taken off the list. */
+    private void choosePlan() throws IOException {
+        Path gone = Files.writeString(walker.home.resolve("gone.yaml"), PLAN.replace("Shunter", "Gone"));
+        open(gone);
+        walker.await("forget-gone.yaml");
+        open(plan);
+        walker.awaitWords("shunter.yaml");
+        walker.await("the plan", s -> s.words().contains("shunter.yaml") && s.words().contains("chosen"));
+        Files.delete(gone);
+        walker.clickOn("gone.yaml");
+        walker.awaitWords("gone.yaml cannot be read");
+        walker.await("the plan", s -> s.words().contains("shunter.yaml") && s.words().contains("chosen"));
+        walker.click("forget-gone.yaml");
+        Walker.pause(500);
+        assertTrue(walker.find("forget-gone.yaml").isEmpty(), "still listed");
+        walker.shoot("plans");
+    }
+
+    private void sheet() throws IOException {
+        Path file = walker.home.resolve("shunter.pdf");
+        walker.click("print-sheet");
+        walker.file("Save the wiring sheet", file);
+        walker.awaitWords("shunter.pdf");
+        assertTrue(
+                new String(Files.readAllBytes(file), StandardCharsets.ISO_8859_1).startsWith("%PDF"), "no wiring sheet");
+    }
+
+    /** The checklist in sweeps, left halfway, gone on with, and done. */
+    private void measure() {
+        walker.click("measure");
+        walker.click("begin-measuring");
+        walker.awaitWords("Sweep 1 of");
+        walker.shoot("sweep");
+        walker.desktop.key("1");
+        walker.awaitWords("Sweep 2 of");
+        walker.click("back");
+        walker.await("start-sentence");
+        walker.click("measure");
+        walker.click("go-on-measuring");
+        walker.awaitWords("Sweep 2 of");
+        for (int i = 0; i < 40 && walker.find("measure-done").isEmpty(); i++) {
+            // What a good box shows: of a sweep the first answer, of a point alone that is silent or has a diode the second.
+            boolean sweep = walker.find(s -> s.words().equals("All of them")).isPresent();
+            boolean second = walker.find(s -> s.id().equals("sentence")
+                            && (s.words().contains("silent") || s.words().contains("0.6 V")))
+                    .isPresent();
+            walker.desktop.key(!sweep && second ? "2" : "1");
+            Walker.pause(250);
+        }
+        walker.awaitWords("Wired as planned");
+        walker.shoot("measured");
+        walker.click("measure-done");
+        walker.await("start-sentence");
+    }
+
+    /** A fault of a box built to the builder's own plan: found, mended by a click on the loom, checked again. */
+    private void findAndMend() {
+        walker.await("the practice of this plan", s -> s.words().equals("Practise on this plan, simulated"));
+        walker.click("exercise");
+        walker.desktop.key("Down", "Down", "Return");
+        walker.click("practise");
+        walker.await("the verdict", s -> s.id().equals("sentence") && s.words().startsWith("The row wire R2"), 120);
+        walker.await("proof");
+        walker.shoot("verdict");
+        walker.click("pin-R1");
+        walker.clickOn("Mend the joint of R1 at pin 4");
+        walker.awaitWords("Nothing was wrong there");
+        walker.click("pin-R2");
+        walker.clickOn("Mend the joint of R2 at pin 5");
+        walker.awaitWords("Mended. The row wire R2 is open");
+        walker.shoot("mended");
+        walker.click("again");
+        walker.await("command-skip");
+        Walker.pause(700);
+        assertTrue(walker.find(s -> s.id().equals("command-skip") && s.focused()).isEmpty(), "one Space would skip");
+        walker.await("a good box", s -> s.words().equals("Done: the box matches its plan"), 120);
+        walker.shoot("mended-and-good");
+        walker.click("back");
+        walker.await("start-sentence");
+    }
+
+    /** One control of a faulty box is dead: plug and meter by their keys. */
+    private void hunt() {
+        // The same fault as before: it is still chosen.
+        walker.click("practise");
+        walker.await("bench-hunt");
+        walker.click("bench-hunt");
+        walker.awaitWords("Which one is dead?");
+        walker.click("control-lamp");
+        for (int i = 0; i < 60 && walker.find(s -> s.words().startsWith("Found after")).isEmpty(); i++) {
+            walker.desktop.key("n");
+            Walker.pause(1_000);
+            walker.desktop.key("m");
+            Walker.pause(1_000);
+        }
+        walker.awaitWords("The row wire R2 is open");
+        walker.shoot("hunt-found");
+        walker.click("back");
+        walker.await("start-sentence");
+    }
+
+    private void watch() {
+        walker.click("watch-long");
+        walker.awaitWords("Watching");
+        walker.await("what it has read", s -> s.words().matches(".*Plan of Shunter\\. ([3-9]|\\d\\d+) reports.*"));
+        walker.shoot("watch");
+        walker.click("watch-end");
+        walker.await("watch-summary");
+        walker.shoot("watch-ended");
+        walker.click("back");
+        walker.await("start-sentence");
+    }
+
+    private void learn() {
+        walker.click("learn-box");
+        for (int i = 1; i <= 2; i++) {
+            walker.clickOn("That is it");
+            String learned = i == 1 ? "1 control learned" : "2 controls learned";
+            walker.awaitWords(learned);
+        }
+        walker.shoot("learning");
+        walker.clickOn("Make a plan");
+        walker.await("properties");
+        walker.shoot("learned");
+        walker.click("back");
+        walker.clickOn("Leave without saving");
+        walker.await("start-sentence");
+    }
+
+    /** Two recordings one after the other, each with its own tape, down to single reports. */
+    private void recordings() throws IOException, InterruptedException {
+        Path faulty = walker.home.resolve("faulty.jsonl");
+        Path good = walker.home.resolve("good.jsonl");
+        walker.run("simulate", "--plan", plan.toString(), "--fault", "open:R2", "--out", faulty.toString());
+        walker.run("simulate", "--plan", plan.toString(), "--out", good.toString());
+        String compared = walker.run("compare", "--baseline", good.toString(), "--replay", faulty.toString());
+        assertTrue(compared.contains("VIGILANCE") || compared.contains("Vigilance"), compared);
+
+        open(faulty);
+        walker.await("the tape", s -> s.words().contains("faulty.jsonl"));
+        int few = lit("recording-faulty");
+        assertTrue(few > 0, "the tape is blank");
+        for (int i = 0; i < 12; i++) {
+            walker.click("tape-zoom-in");
+        }
+        walker.shoot("recording-zoomed");
+        walker.click("tape-all");
+        walker.click("back");
+        walker.await("start-sentence");
+        open(good);
+        walker.await("the tape", s -> s.words().contains("good.jsonl"));
+        int more = lit("recording-good");
+        assertFalse(more == few, "the tape of the one before");
+        // Down to single reports about the middle of the first press.
+        walker.click("tape-paper");
+        walker.desktop.key("Home", "Right");
+        for (int i = 0; i < 14; i++) {
+            walker.desktop.key("plus");
+        }
+        assertTrue(lit("recording-single") > 0, "zoomed, the tape is blank");
+        walker.click("back");
+        walker.await("start-sentence");
+    }
+
+    /** How much of the tape is on, in pixels of the picture. */
+    private int lit(String name) throws IOException {
+        Walker.Shown paper = walker.await("tape-paper");
+        Walker.pause(700);
+        BufferedImage seen = walker.see(name);
+        int lit = 0;
+        for (int x = paper.x() - paper.width() / 2 + 2; x < paper.x() + paper.width() / 2 - 2; x++) {
+            for (int y = paper.y() - paper.height() / 2 + 2; y < paper.y() + paper.height() / 2 - 2; y++) {
+                int rgb = seen.getRGB(x, y);
+                int red = rgb >> 16 & 0xFF;
+                int green = rgb >> 8 & 0xFF;
+                int blue = rgb & 0xFF;
+                lit += red > 220 && green > 160 && green < 225 && blue < 110 ? 1 : 0;
+            }
+        }
+        return lit;
+    }
+
     /** A few buttons, planned and looked at in the editor. */
     private void planNewBox() {
-        walker.click("plan-first");
+        walker.click("plan-new");
         for (int i = 0; i < 6; i++) {
             walker.click("more-push");
         }
@@ -66,7 +303,7 @@ final class Walk {
         walker.clickOn("Leave without saving");
         walker.await("start-sentence");
         walker.shoot("start-200");
-        walker.click("try-it");
+        walker.click("begin");
         walker.await("command-skip");
         walker.shoot("check-200");
         walker.reach(walker.await("findings"));

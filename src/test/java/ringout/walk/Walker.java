@@ -1,5 +1,6 @@
 package ringout.walk;
 
+import java.awt.image.BufferedImage;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
@@ -17,13 +18,18 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 import java.util.regex.Pattern;
+import javax.imageio.ImageIO;
 
 /** Ringout as a process of its own, as somebody starts it, worked by mouse and keyboard and looked at from outside. */
 public final class Walker implements AutoCloseable {
     private static final int PATIENCE_SECONDS = 60;
     private static final int POLL_MILLIS = 100;
-    /** What the Java machine says of itself where it is told options by the environment. */
-    private static final Pattern HARMLESS = Pattern.compile("Picked up JAVA_TOOL_OPTIONS.*");
+    /**
+     * What the Java machine says of itself where it is told options by the environment; and what GTK says of its own dialog
+     * for files when a key closes it before the key is let go.
+     */
+    private static final Pattern HARMLESS = Pattern.compile("|Picked up JAVA_TOOL_OPTIONS.*"
+            + "|.*Gtk-CRITICAL.*gtk_widget_event: assertion 'WIDGET_REALIZED_FOR_EVENT.*");
 
     /** Something the window shows; the place is its middle, in pixels of the screen. */
     public record Shown(String id, String type, int x, int y, int width, int height, String state, String words) {
@@ -48,7 +54,9 @@ public final class Walker implements AutoCloseable {
     private final Socket eye;
     private final Writer ask;
     private final BufferedReader answer;
+    private final List<String> command;
     private int picture;
+    private Path last;
 
     /**
      * Starts it and waits until its window is there.
@@ -60,6 +68,7 @@ public final class Walker implements AutoCloseable {
     public Walker(Desktop desktop, List<String> command, Path home, Path pictures)
             throws IOException, InterruptedException {
         this.desktop = desktop;
+        this.command = command;
         this.home = home;
         this.pictures = Files.createDirectories(pictures);
         int port;
@@ -206,7 +215,11 @@ public final class Walker implements AutoCloseable {
         desktop.dialog(title);
         pause(500);
         desktop.key("ctrl+a");
-        desktop.type(path.toString());
+        // The first letter may open the field to type in, which then misses the next.
+        String typed = path.toString();
+        desktop.type(typed.substring(0, 1));
+        pause(600);
+        desktop.type(typed.substring(1));
         pause(300);
         desktop.key("Return");
         pause(300);
@@ -215,7 +228,39 @@ public final class Walker implements AutoCloseable {
     /** A picture of the screen, numbered in the order of the walk. */
     public void shoot(String name) {
         pause(300);
-        desktop.shoot(pictures.resolve(String.format(java.util.Locale.ROOT, "%02d-%s.png", ++picture, name)));
+        last = pictures.resolve(String.format(java.util.Locale.ROOT, "%02d-%s.png", ++picture, name));
+        desktop.shoot(last);
+    }
+
+    /** The same, to be looked at. */
+    BufferedImage see(String name) throws IOException {
+        shoot(name);
+        return ImageIO.read(last.toFile());
+    }
+
+    /**
+     * Runs the same program as a command in the terminal.
+     *
+     * @return what it prints
+     */
+    String run(String... arguments) throws IOException, InterruptedException {
+        List<String> line = new ArrayList<>(command);
+        line.addAll(List.of(arguments));
+        Path said = Files.createTempFile(home, "stdout", ".txt");
+        Path complained = Files.createTempFile(home, "stderr", ".txt");
+        ProcessBuilder start = new ProcessBuilder(line).redirectOutput(said.toFile()).redirectError(complained.toFile());
+        start.environment().put("HOME", home.toString());
+        start.environment().keySet().removeIf(name -> name.startsWith("XDG_"));
+        Process process = start.start();
+        if (!process.waitFor(PATIENCE_SECONDS, TimeUnit.SECONDS)) {
+            process.destroyForcibly();
+            throw new AssertionError(line + " does not end");
+        }
+        // 1 says that something was found.
+        if (process.exitValue() > 1 || Files.size(complained) > 0) {
+            throw new AssertionError(line + " ends with " + process.exitValue() + ": " + Files.readString(complained));
+        }
+        return Files.readString(said);
     }
 
     public static void pause(int millis) {

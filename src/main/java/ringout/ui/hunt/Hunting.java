@@ -196,7 +196,11 @@ public final class Hunting {
 
     /** Ends it; the box is closed in the background. */
     public void stop() {
-        bench.ifPresent(b -> background.close(b::close));
+        bench.ifPresent(b -> background.close(() -> {
+            b.close();
+            // A box to practise on is not left unplugged, where nobody would find it.
+            b.rig.ifPresent(rig -> rig.plug(true));
+        }));
         clear();
     }
 

@@ -4,6 +4,8 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import ringout.plan.Control;
+import ringout.plan.Line;
 import ringout.plan.NewBox;
 import ringout.plan.PinList;
 import ringout.plan.Plan;
@@ -93,17 +95,30 @@ public final class NewBoxModel {
                     Optional.of(yaml),
                     Optional.of(plan),
                     Texts.say(
-                            "new-box.takes",
-                            controls,
-                            plan.lines().size(),
-                            pins.size(),
-                            Math.round(panel.width()),
-                            Math.round(panel.height())),
+                                    "new-box.takes",
+                                    controls,
+                                    plan.lines().size(),
+                                    pins.size(),
+                                    Math.round(panel.width()),
+                                    Math.round(panel.height()))
+                            + otherwise(form, plan),
                     false);
         } catch (PlanEditException cannot) {
             String why = cannot.getMessage();
             return Outcome.missing(Character.toUpperCase(why.charAt(0)) + why.substring(1) + ".");
         }
+    }
+
+    /** Where the wiring is another than was chosen, which, and why; empty where it is as chosen. */
+    private static String otherwise(Form form, Plan plan) {
+        if (form.style() == EditorModel.Style.DIRECT) {
+            return "";
+        }
+        if (plan.lines(Line.Kind.ROW).isEmpty()) {
+            return " " + Texts.say("new-box.no-matrix");
+        }
+        boolean latching = plan.controls().stream().anyMatch(Control::latching);
+        return form.style() == EditorModel.Style.MATRIX && latching ? " " + Texts.say("new-box.latching") : "";
     }
 
     private static Optional<Plan.Panel> panel(Form form) {
