@@ -104,11 +104,13 @@ final class Walk {
         walker.await("forget-gone.yaml");
         open(plan);
         walker.awaitWords("shunter.yaml");
-        walker.await("the plan", s -> s.words().contains("shunter.yaml") && s.words().contains("chosen"));
+        walker.await(
+                "the plan", s -> s.words().contains("shunter.yaml") && s.words().contains("chosen"));
         Files.delete(gone);
         walker.clickOn("gone.yaml");
         walker.awaitWords("gone.yaml cannot be read");
-        walker.await("the plan", s -> s.words().contains("shunter.yaml") && s.words().contains("chosen"));
+        walker.await(
+                "the plan", s -> s.words().contains("shunter.yaml") && s.words().contains("chosen"));
         walker.click("forget-gone.yaml");
         Walker.pause(500);
         assertTrue(walker.find("forget-gone.yaml").isEmpty(), "still listed");
@@ -121,7 +123,8 @@ final class Walk {
         walker.file("Save the wiring sheet", file);
         walker.awaitWords("shunter.pdf");
         assertTrue(
-                new String(Files.readAllBytes(file), StandardCharsets.ISO_8859_1).startsWith("%PDF"), "no wiring sheet");
+                new String(Files.readAllBytes(file), StandardCharsets.ISO_8859_1).startsWith("%PDF"),
+                "no wiring sheet");
     }
 
     /** The checklist in sweeps, left halfway, gone on with, and done. */
@@ -138,7 +141,8 @@ final class Walk {
         walker.click("go-on-measuring");
         walker.awaitWords("Sweep 2 of");
         for (int i = 0; i < 40 && walker.find("measure-done").isEmpty(); i++) {
-            // What a good box shows: of a sweep the first answer, of a point alone that is silent or has a diode the second.
+            // What a good box shows: of a sweep the first answer, of a point alone that is silent or has a diode the
+            // second.
             boolean sweep = walker.find(s -> s.words().equals("All of them")).isPresent();
             boolean second = walker.find(s -> s.id().equals("sentence")
                             && (s.words().contains("silent") || s.words().contains("0.6 V")))
@@ -171,7 +175,8 @@ final class Walk {
         walker.click("again");
         walker.await("command-skip");
         Walker.pause(700);
-        assertTrue(walker.find(s -> s.id().equals("command-skip") && s.focused()).isEmpty(), "one Space would skip");
+        assertTrue(
+                walker.find(s -> s.id().equals("command-skip") && s.focused()).isEmpty(), "one Space would skip");
         walker.await("a good box", s -> s.words().equals("Done: the box matches its plan"), 120);
         walker.shoot("mended-and-good");
         walker.click("back");
@@ -186,7 +191,9 @@ final class Walk {
         walker.click("bench-hunt");
         walker.awaitWords("Which one is dead?");
         walker.click("control-lamp");
-        for (int i = 0; i < 60 && walker.find(s -> s.words().startsWith("Found after")).isEmpty(); i++) {
+        for (int i = 0;
+                i < 60 && walker.find(s -> s.words().startsWith("Found after")).isEmpty();
+                i++) {
             walker.desktop.key("n");
             Walker.pause(1_000);
             walker.desktop.key("m");

@@ -248,7 +248,8 @@ public final class Walker implements AutoCloseable {
         line.addAll(List.of(arguments));
         Path said = Files.createTempFile(home, "stdout", ".txt");
         Path complained = Files.createTempFile(home, "stderr", ".txt");
-        ProcessBuilder start = new ProcessBuilder(line).redirectOutput(said.toFile()).redirectError(complained.toFile());
+        ProcessBuilder start =
+                new ProcessBuilder(line).redirectOutput(said.toFile()).redirectError(complained.toFile());
         start.environment().put("HOME", home.toString());
         start.environment().keySet().removeIf(name -> name.startsWith("XDG_"));
         Process process = start.start();

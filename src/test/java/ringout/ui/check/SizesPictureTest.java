@@ -64,8 +64,8 @@ class SizesPictureTest {
     }
 
     private List<String> picture(Plan plan, Looks.Look look, String name) {
-        Rehearsal rehearsal = new Rehearsal(new Rehearsal.Setup(
-                plan, List.of(Fault.parse("open:contact:b1", plan)), Wear.NONE, 1000, 0, 3));
+        Rehearsal rehearsal = new Rehearsal(
+                new Rehearsal.Setup(plan, List.of(Fault.parse("open:contact:b1", plan)), Wear.NONE, 1000, 0, 3));
         Check check = rehearsal.start();
         while (check.view().done() < Math.min(5, plan.controls().size())) {
             rehearsal.step(Long.MAX_VALUE);
