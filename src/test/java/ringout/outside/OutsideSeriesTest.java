@@ -37,7 +37,8 @@ class OutsideSeriesTest {
         List<Series.Outcome> every = new ArrayList<>();
         List<String> tooLow = new ArrayList<>();
         Cases.series(Cases.PANELS).forEach((name, draw) -> {
-            Series.Row row = Series.run(name, draw, 1, count);
+            // What was thought up takes longest: a table in no order can be explained in no way.
+            Series.Row row = Series.run(name, draw, 1, wanted.isEmpty() && name.startsWith("odd ") ? 1 : count);
             every.addAll(row.all());
             table.append(row.text()).append('\n');
             LEAST.forEach((start, least) -> {
