@@ -317,6 +317,8 @@ public final class Checking {
     /** Shows the newest snapshot; called once per frame. */
     public void frame() {
         if (session.isEmpty()) {
+            // A recording stands still, but its tape is zoomed and moved.
+            seen.ifPresent(view -> page.tape().frame(view.nanos(), 0));
             return;
         }
         SessionView view = session.get().view();
