@@ -26,6 +26,8 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
@@ -302,13 +304,11 @@ class WineTest {
         assertEquals(result.get("steps"), result.get("done"));
         assertTrue(result.at("/explanations/0/faults").toString().contains("\"" + fault + "\""), result.toString());
 
-        Path tapes = wine.user().resolve("AppData/Local/Ringout/recordings");
-        Path tape;
-        try (Stream<Path> files = Files.list(tapes)) {
-            tape = files.filter(f -> f.getFileName().toString().startsWith("guard-s-panel-"))
-                    .findFirst()
-                    .orElseThrow();
-        }
+        // It says where it records; other tests do so in the same folder.
+        Matcher told = Pattern.compile("recording to .*\\\\([^\\\\]+\\.jsonl)").matcher(ended.err());
+        assertTrue(told.find(), ended.err());
+        Path tape = wine.user().resolve("AppData/Local/Ringout/recordings").resolve(told.group(1));
+        assertTrue(Files.isRegularFile(tape), ended.err());
         Ended replayed = wine.run("ringout.com", "check", "--plan", planFile, "--replay", wine.windows(tape), "--json");
         assertEquals(1, replayed.status(), replayed.toString());
         assertEquals(result.get("explanations"), JSON.readTree(replayed.out()).get("explanations"));
