@@ -121,6 +121,7 @@ class FaultInjectionTest {
             new Call("export @rec.jsonl --out %rec.csv --force"),
             new Call("export @rec.jsonl --out %rec.pcapng --force"),
             new Call("export @rec.jsonl"),
+            new Call("mended"),
             new Call("demo --terminal"));
 
     @BeforeAll
