@@ -5,6 +5,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
+import ringout.plan.Limits;
 import ringout.plan.Plan;
 import ringout.words.Texts;
 
@@ -13,12 +14,6 @@ import ringout.words.Texts;
 class Output {
     /** Seconds of silence that a person puts up with. */
     private static final int PATIENCE = 2;
-
-    /**
-     * Contacts times lines up to which what is worked out of a box takes less than a minute or so, see docs/limits.md: 32 x
-     * 32, or 300 direct lines.
-     */
-    private static final long LARGE = 100_000;
 
     @Spec(Spec.Target.MIXEE)
     private CommandSpec command;
@@ -75,10 +70,8 @@ class Output {
 
     /** Says at once where a box is so large that what is worked out of it takes minutes. */
     final void tellSize(Plan plan) {
-        int contacts = plan.contacts().size();
-        int lines = plan.lines().size();
-        if ((long) contacts * lines > LARGE) {
-            note(Texts.say("large", contacts, lines));
+        if (Limits.isLarge(plan)) {
+            note(Texts.say("large", plan.contacts().size(), plan.lines().size()));
         }
     }
 

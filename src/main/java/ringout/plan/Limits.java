@@ -18,7 +18,18 @@ public final class Limits {
     /** Most others see none beyond this. */
     public static final int MOST_BUTTONS = 128;
 
+    /**
+     * Contacts times lines up to which what is worked out of a box takes less than a minute or so, and the window draws it
+     * in 512 MB, see docs/limits.md: 32 x 32, or 300 direct lines.
+     */
+    private static final long LARGE = 100_000;
+
     private Limits() {}
+
+    /** True for a plan so large that work on it takes minutes. */
+    public static boolean isLarge(Plan plan) {
+        return (long) plan.contacts().size() * plan.lines().size() > LARGE;
+    }
 
     /** The number beyond which some programs do not see a button with that one; empty where all see it. */
     public static OptionalInt reach(int button) {

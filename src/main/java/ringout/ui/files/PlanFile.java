@@ -34,7 +34,11 @@ public record PlanFile(Path file, String stamp, String hash, String text, PlanRe
                 return failed(file, stamp, Texts.say("files.too-large"));
             }
             String yaml = SmallFile.text(file, SmallFile.PLAN);
-            return new PlanFile(file, stamp, PlanHash.of(yaml), yaml, PlanReader.read(yaml, file.toString()));
+            PlanReading reading = PlanReader.read(yaml, file.toString());
+            Optional<String> refusal = reading.plan().flatMap(Roomy::refusal);
+            return refusal.isPresent()
+                    ? failed(file, stamp, refusal.get())
+                    : new PlanFile(file, stamp, PlanHash.of(yaml), yaml, reading);
         } catch (NoSuchFileException gone) {
             return failed(file, stamp, Texts.say("files.gone"));
         } catch (MalformedInputException notText) {

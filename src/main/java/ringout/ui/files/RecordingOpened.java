@@ -17,6 +17,8 @@ import ringout.hid.ReportDescriptor;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
+import ringout.plan.Plan;
+import ringout.plan.PlanReader;
 import ringout.signal.EdgeDetector;
 import ringout.ui.model.TapeStore;
 import ringout.words.Texts;
@@ -32,6 +34,7 @@ import ringout.words.Texts;
  */
 public record RecordingOpened(
         Path file, SessionView view, TapeStore store, Optional<PlanInUse> plan, Optional<CheckedBox> result) {
+    private static final int FIRST_ENTRIES = 100;
 
     /**
      * Reads a recording, once and in bounded memory; a day of it takes a while, so not on the application thread.
@@ -46,12 +49,29 @@ public record RecordingOpened(
         Optional<String> madeWith;
         try (RecordingReader reader = RecordingReader.open(file)) {
             madeWith = reader.header().planHash();
+            Optional<String> refusal = firstPlan(reader).flatMap(Roomy::refusal);
+            if (refusal.isPresent()) {
+                throw new JournalException(refusal.get());
+            }
         }
         boolean another = chosen.isPresent()
                 && madeWith.isPresent()
                 && !madeWith.get().equals(chosen.get().hash());
         RecordingOpened opened = read(file, another ? Optional.empty() : chosen, madeWith, progress);
         return another && opened.plan().isEmpty() ? read(file, chosen, madeWith, progress) : opened;
+    }
+
+    /** The plan of the first check; looked for where a recording begins, since a check asks as soon as it is there. */
+    private static Optional<Plan> firstPlan(RecordingReader reader) throws JournalException {
+        Optional<Entry> entry = reader.next();
+        for (int i = 0; i < FIRST_ENTRIES && entry.isPresent(); i++) {
+            if (entry.get() instanceof Entry.CheckBegan began) {
+                return began.plan()
+                        .flatMap(yaml -> PlanReader.read(yaml, "recording").plan());
+            }
+            entry = reader.next();
+        }
+        return Optional.empty();
     }
 
     private static RecordingOpened read(
