@@ -7,8 +7,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import javafx.scene.Scene;
+import javafx.scene.control.Label;
+import javafx.scene.text.Text;
 import javafx.stage.Stage;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.extension.ExtendWith;
@@ -26,6 +29,7 @@ import ringout.circuit.Fault;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.DiagnosisSettings;
+import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 import ringout.ui.Looks;
@@ -158,7 +162,10 @@ public class BenchPictureTest {
         shoot(tapeOnly, "recording-without-plan-" + look.name() + language);
     }
 
-    /** Eight rows of sixteen: where names have no room they are left out, and that is said; nothing lies on anything. */
+    /**
+     * Eight rows of sixteen: where names have no room, numbers stand for them or nothing does, and that is said; each such
+     * name is in the list beneath, behind its number. Nothing lies on anything.
+     */
     @ParameterizedTest(name = "{0}{1}")
     @MethodSource("looks")
     void aWideMatrix(Looks.Look look, String language) {
@@ -167,17 +174,29 @@ public class BenchPictureTest {
         rehearsal.start();
         BenchPage page = onScene(look, language, p -> p.setPlan(Optional.of(plan)));
         picture(page, rehearsal, "wide-" + look.name() + language);
-        long unnamed = WaitForAsyncUtils.waitForAsyncFx(
+        List<String> unnamed = WaitForAsyncUtils.waitForAsyncFx(
                 10_000,
                 () -> plan.controls().stream()
-                        .filter(control -> page.lookupAll("#control-" + control.id()).stream()
-                                .flatMap(n -> n.lookupAll(".control-label").stream())
-                                .findAny()
-                                .isEmpty())
-                        .count());
+                        .filter(control -> !lettering(page, control).equals(control.label()))
+                        .map(control -> (plan.controls().indexOf(control) + 1) + "  " + control.label())
+                        .toList());
         String remark = WaitForAsyncUtils.waitForAsyncFx(
                 10_000, () -> ((Remark) page.lookup("#panel").lookup(".remark-box")).words());
-        assertEquals(unnamed > 0 ? Texts.say("panel.nameless", unnamed) : Texts.say("panel.front"), remark);
+        assertEquals(unnamed.isEmpty() ? Texts.say("panel.front") : Texts.say("panel.numbered"), remark);
+        List<String> listed = WaitForAsyncUtils.waitForAsyncFx(
+                10_000,
+                () -> page.lookupAll(".panel-key-entry").stream()
+                        .map(entry -> ((Label) entry).getText())
+                        .toList());
+        assertEquals(unnamed, listed);
+    }
+
+    /** What stands beside a control: its name in one or more lines, its number, or nothing. */
+    private static String lettering(BenchPage page, Control control) {
+        return page.lookupAll("#control-" + control.id()).stream()
+                .flatMap(node -> node.lookupAll(".control-label").stream())
+                .map(text -> ((Text) text).getText())
+                .collect(Collectors.joining(" "));
     }
 
     private BenchPage onScene(Looks.Look look, String language, Consumer<BenchPage> prepare) {
