@@ -1,10 +1,11 @@
 package ringout.bench;
 
 import java.util.ArrayList;
-import java.util.LinkedHashSet;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import ringout.circuit.Fault;
 import ringout.circuit.FaultException;
 import ringout.circuit.FaultKind;
@@ -87,15 +88,11 @@ public record Mends(KeptChecks.Kept check, List<List<Fault>> choices) {
     public static BuilderRecord record(KeptChecks store) throws JournalException {
         List<FaultKind> kinds = new ArrayList<>();
         for (List<KeptChecks.Mend> mends : store.mends()) {
-            Set<FaultKind> once = new LinkedHashSet<>();
-            for (KeptChecks.Mend mend : mends) {
-                for (FaultKind kind : FaultKind.values()) {
-                    if (kind.name().equals(mend.kind())) {
-                        once.add(kind);
-                    }
-                }
-            }
-            kinds.addAll(once);
+            // Kinds that a later version may not have are passed over.
+            Set<String> once = mends.stream().map(KeptChecks.Mend::kind).collect(Collectors.toSet());
+            Arrays.stream(FaultKind.values())
+                    .filter(kind -> once.contains(kind.name()))
+                    .forEach(kinds::add);
         }
         return BuilderRecord.of(kinds);
     }

@@ -77,13 +77,13 @@ record EvdevPad(
         return names;
     }
 
-    /** All that are plugged in. */
-    static List<EvdevPad> all() {
+    /** Those among the event nodes of {@link #pluggedIn}. */
+    static List<EvdevPad> among(List<String> pluggedIn) {
         List<EvdevPad> pads = new ArrayList<>();
         if (!Libc.isKnown()) {
             return pads;
         }
-        for (String event : pluggedIn()) {
+        for (String event : pluggedIn) {
             String number = event.substring(event.lastIndexOf('/') + 1);
             of(NODES.resolve(number), INPUTS.resolve(number).resolve("device")).ifPresent(pads::add);
         }

@@ -78,7 +78,7 @@ public final class HidSource implements DeviceSource {
         }
         List<String> pluggedIn = EvdevPad.pluggedIn();
         if (!pluggedIn.equals(padsFor)) {
-            pads = EvdevPad.all();
+            pads = EvdevPad.among(pluggedIn);
             padsFor = pluggedIn;
         }
         return pads;

@@ -95,9 +95,10 @@ final class Evidence {
     /** By contact, the items that work it, and those of a meter, which looks further; ascending. */
     private int[][] working() {
         int contacts = table.circuit.contacts().size();
+        int[] every = IntStream.range(0, contacts).toArray();
         int[] counts = new int[contacts];
         for (Item item : items) {
-            for (int c : item instanceof Seen ? item.held.contactList : everyContact(contacts)) {
+            for (int c : item instanceof Seen ? item.held.contactList : every) {
                 counts[c]++;
             }
         }
@@ -107,15 +108,11 @@ final class Evidence {
         }
         Arrays.fill(counts, 0);
         for (int i = 0; i < items.size(); i++) {
-            for (int c : items.get(i) instanceof Seen ? items.get(i).held.contactList : everyContact(contacts)) {
+            for (int c : items.get(i) instanceof Seen ? items.get(i).held.contactList : every) {
                 working[c][counts[c]++] = i;
             }
         }
         return working;
-    }
-
-    private static int[] everyContact(int contacts) {
-        return IntStream.range(0, contacts).toArray();
     }
 
     /** A probe that was answered differently at different times. */

@@ -109,9 +109,6 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
 
     /** True where it is what that probe showed. */
     public boolean answers(Probe probe) {
-        return pointA.equals(probe.pointA())
-                && pointB.equals(probe.pointB())
-                && mode == probe.mode()
-                && hold.equals(probe.hold());
+        return samePlace(of(probe, reading));
     }
 }
