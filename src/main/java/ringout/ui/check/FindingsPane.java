@@ -1,5 +1,8 @@
 package ringout.ui.check;
 
+import static ringout.ui.parts.Labels.heading;
+import static ringout.ui.parts.Labels.words;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -119,7 +122,7 @@ final class FindingsPane extends VBox {
         List<Node> nodes = new ArrayList<>();
         if (reasons.isEmpty() && !working.isEmpty()) {
             nodes.add(heading(Texts.say("findings.reasons")));
-            Label words = ExplanationCard.words(working, "empty-words");
+            Label words = words(working, "empty-words");
             words.setId("findings-working");
             nodes.add(words);
             nodes.add(heading(Texts.say("findings.found")));
@@ -169,14 +172,6 @@ final class FindingsPane extends VBox {
         VBox box = new VBox(word, words);
         box.getStyleClass().add("finding");
         return box;
-    }
-
-    private static Label heading(String words) {
-        Label label = new Label(words);
-        label.getStyleClass().add("heading");
-        label.setWrapText(true);
-        label.setMinHeight(USE_PREF_SIZE);
-        return label;
     }
 
     private Node node(FindingsModel.Card card) {

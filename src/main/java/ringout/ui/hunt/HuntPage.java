@@ -1,5 +1,7 @@
 package ringout.ui.hunt;
 
+import static ringout.ui.parts.Labels.words;
+
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
@@ -206,25 +208,24 @@ public final class HuntPage extends BorderPane {
     private void reasons(HuntModel.Page page) {
         List<Node> nodes = new ArrayList<>();
         if (!page.meanings().isEmpty()) {
-            nodes.add(ExplanationCard.words(Texts.say("hunt.meanings"), "heading"));
+            nodes.add(words(Texts.say("hunt.meanings"), "heading"));
             page.meanings().forEach(meaning -> {
-                VBox box = new VBox(
-                        ExplanationCard.words(meaning.answer(), "meaning-answer"),
-                        ExplanationCard.words(meaning.words(), "finding-evidence"));
+                VBox box =
+                        new VBox(words(meaning.answer(), "meaning-answer"), words(meaning.words(), "finding-evidence"));
                 box.getStyleClass().add("meaning");
                 nodes.add(box);
             });
         }
         List<Reasoning.Card> suspects = page.suspects();
         if (!suspects.isEmpty()) {
-            nodes.add(ExplanationCard.words(
+            nodes.add(words(
                     page.stage() == HuntModel.Stage.FOUND
                             ? Texts.say("hunt.found", suspects.size())
                             : Texts.say("hunt.suspects", suspects.size()),
                     "heading"));
             suspects.forEach(card -> nodes.add(new ExplanationCard(card, this::draw)));
         }
-        nodes.add(ExplanationCard.words(start, "empty-words"));
+        nodes.add(words(start, "empty-words"));
         reasons.getChildren().setAll(nodes);
     }
 

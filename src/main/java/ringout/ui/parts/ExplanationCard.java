@@ -1,5 +1,7 @@
 package ringout.ui.parts;
 
+import static ringout.ui.parts.Labels.words;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -94,14 +96,5 @@ public final class ExplanationCard extends VBox {
         HBox row = new HBox(mark, text);
         row.getStyleClass().add("evidence");
         return row;
-    }
-
-    /** Words that wrap, whole at any width. */
-    public static Label words(String text, String style) {
-        Label label = new Label(text);
-        label.getStyleClass().add(style);
-        label.setWrapText(true);
-        label.setMinHeight(USE_PREF_SIZE);
-        return label;
     }
 }

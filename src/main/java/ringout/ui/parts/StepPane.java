@@ -1,5 +1,7 @@
 package ringout.ui.parts;
 
+import static ringout.ui.parts.Labels.words;
+
 import java.util.Collection;
 import java.util.EnumMap;
 import java.util.List;
@@ -98,14 +100,6 @@ public final class StepPane extends VBox {
         proofSentence.setId("proof");
         proofDetail.setId("proof-detail");
         getChildren().addAll(place, sentence, detail, proof, answers, ruler, counts, buttons);
-    }
-
-    private static Label words(String style) {
-        Label label = new Label();
-        label.getStyleClass().add(style);
-        label.setWrapText(true);
-        label.setMinHeight(USE_PREF_SIZE);
-        return label;
     }
 
     private void button(Instruction what, String words, String key, String help, Consumer<Instruction> command) {

@@ -1,5 +1,7 @@
 package ringout.ui.planning;
 
+import static ringout.ui.parts.Labels.heading;
+
 import java.util.EnumMap;
 import java.util.Locale;
 import java.util.Map;
@@ -270,13 +272,5 @@ public final class NewBoxPage extends BorderPane {
         FlowPane row = new FlowPane(fields);
         row.getStyleClass().add("field-row");
         return row;
-    }
-
-    private static Label heading(String words) {
-        Label label = new Label(words);
-        label.getStyleClass().add("heading");
-        label.setWrapText(true);
-        label.setMinHeight(Region.USE_PREF_SIZE);
-        return label;
     }
 }

@@ -1,5 +1,8 @@
 package ringout.ui.start;
 
+import static ringout.ui.parts.Labels.heading;
+import static ringout.ui.parts.Labels.words;
+
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -544,22 +547,6 @@ public final class StartPage extends BorderPane {
         TextFlow line = new TextFlow(new Text(excerpt.before()), at, new Text(excerpt.after()));
         line.getStyleClass().add("excerpt");
         return line;
-    }
-
-    private static Label heading(String words) {
-        Label label = new Label(words);
-        label.getStyleClass().add("heading");
-        label.setWrapText(true);
-        label.setMinHeight(Region.USE_PREF_SIZE);
-        return label;
-    }
-
-    private static Label words(String style) {
-        Label label = new Label();
-        label.getStyleClass().add(style);
-        label.setWrapText(true);
-        label.setMinHeight(Region.USE_PREF_SIZE);
-        return label;
     }
 
     private static Region space() {

@@ -1,5 +1,8 @@
 package ringout.ui.watch;
 
+import static ringout.ui.parts.Labels.heading;
+import static ringout.ui.parts.Labels.words;
+
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
@@ -186,19 +189,5 @@ public final class WatchPage extends BorderPane {
             node.getChildren().add(link);
         }
         return node;
-    }
-
-    private static Label heading(String words) {
-        Label label = words("heading");
-        label.setText(words);
-        return label;
-    }
-
-    private static Label words(String style) {
-        Label label = new Label();
-        label.getStyleClass().add(style);
-        label.setWrapText(true);
-        label.setMinHeight(USE_PREF_SIZE);
-        return label;
     }
 }
