@@ -11,7 +11,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
 import java.util.function.Predicate;
-import java.util.stream.Collectors;
 import ringout.drawing.PanelDrawing.Figure;
 import ringout.drawing.PanelDrawing.Motion;
 import ringout.drawing.PanelDrawing.Part;
@@ -352,30 +351,31 @@ public final class PanelLayout {
                         all ? named : named(outline, bodies, letters, Control.Axis.class::isInstance), Set.of());
             }
         }
+        Map<String, Integer> number = new HashMap<>();
+        plan.controls().forEach(control -> number.put(control.id(), number.size() + 1));
         double small = Math.min(size * 0.78, LEAST);
         Map<String, List<Ink.Text>> mixed = letter(outline, bodies, control -> {
             Area body = Known.in(bodies, control.id());
             List<Block> ways = new ArrayList<>(blocks(control, body, small, false));
-            ways.addAll(numbers(number(control), body));
+            ways.addAll(numbers(Known.in(number, control.id()), body));
             return ways;
         });
         Set<String> some = new HashSet<>();
         for (Control control : plan.controls()) {
             List<Ink.Text> texts = mixed.getOrDefault(control.id(), List.of());
-            if (texts.isEmpty() || texts.get(0).text().equals(String.valueOf(number(control)))) {
+            if (texts.isEmpty() || texts.get(0).text().equals(String.valueOf(number.get(control.id())))) {
                 some.add(control.id());
             }
         }
         if (some.size() <= plan.controls().size() * FEW) {
             return new Lettered(mixed, some);
         }
-        Set<String> all = plan.controls().stream().map(Control::id).collect(Collectors.toSet());
         return new Lettered(
-                letter(outline, bodies, control -> numbers(number(control), Known.in(bodies, control.id()))), all);
-    }
-
-    private int number(Control control) {
-        return plan.controls().indexOf(control) + 1;
+                letter(
+                        outline,
+                        bodies,
+                        control -> numbers(Known.in(number, control.id()), Known.in(bodies, control.id()))),
+                number.keySet());
     }
 
     /** @param numbered ids of those for which a number stands in place of the name */

@@ -43,8 +43,13 @@ public final class PanelKey extends ScrollPane {
         if (!wanted.equals(listed)) {
             listed = wanted;
             entries.getChildren().clear();
-            for (Control control : wanted) {
-                Label entry = new Label((plan.controls().indexOf(control) + 1) + "  " + control.label());
+            int number = 0;
+            for (Control control : plan.controls()) {
+                number++;
+                if (!numbered.contains(control.id())) {
+                    continue;
+                }
+                Label entry = new Label(number + "  " + control.label());
                 entry.getStyleClass().add("panel-key-entry");
                 entry.setMinWidth(USE_PREF_SIZE);
                 entry.setOnMouseClicked(event -> picked.accept(control.id()));
