@@ -72,10 +72,6 @@ final class ChosenBox {
         DeviceInfo box = pressed.orElseThrow(() -> new DeviceException(
                 DeviceException.Reason.AMBIGUOUS, Texts.say("chosen.nothing", PATIENCE.toSeconds())));
         say.accept(Texts.say("chosen.is", box.describe()));
-        // As it is listed, so that it is known among the others.
-        return boxes.stream()
-                .filter(one -> one.path().equals(box.path()))
-                .findFirst()
-                .orElse(box);
+        return box;
     }
 }

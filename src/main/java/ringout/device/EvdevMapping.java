@@ -42,14 +42,14 @@ final class EvdevMapping {
     private static final int REL_MISC = 0x09;
     private static final int BTN_MISC = 0x100;
     private static final int BTN_MOUSE = 0x110;
-    private static final int BTN_JOYSTICK = 0x120;
+    static final int BTN_JOYSTICK = 0x120;
     private static final int BTN_DEAD = 0x12f;
-    private static final int BTN_GAMEPAD = 0x130;
+    static final int BTN_GAMEPAD = 0x130;
     private static final int BTN_SELECT = 0x13a;
     private static final int BTN_START = 0x13b;
-    private static final int BTN_TRIGGER_HAPPY = 0x2c0;
+    static final int BTN_TRIGGER_HAPPY = 0x2c0;
     /** Buttons beyond so many of a joystick or game pad go to the trigger-happy codes. */
-    private static final int FEW_BUTTONS = 0x10;
+    static final int FEW_BUTTONS = 0x10;
 
     private final List<Device> devices;
     private final IdentityHashMap<InputField, Source[]> sources;

@@ -1,8 +1,6 @@
 package ringout.device;
 
 import java.io.IOException;
-import java.nio.file.DirectoryIteratorException;
-import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -40,14 +38,7 @@ record EvdevPad(
     /** What programs make, not plugs: BUS_VIRTUAL of include/uapi/linux/input.h. */
     private static final int BUS_VIRTUAL = 0x06;
 
-    private static final int BTN_JOYSTICK = 0x120;
-    private static final int BTN_GAMEPAD = 0x130;
     private static final int BTN_DIGI = 0x140;
-    private static final int BTN_TRIGGER_HAPPY = 0x2c0;
-    /** Buttons beyond so many go to the trigger-happy codes. */
-    private static final int FEW_BUTTONS = 16;
-
-    private static final int ABS_HAT0X = 0x10;
 
     /** Absolute axes that a HID controller can have, in the order of their codes: ABS_X, 0, to ABS_BRAKE, 10. */
     private static final List<AxisUsage> AXES = List.of(
@@ -65,16 +56,7 @@ record EvdevPad(
 
     /** Names of the event nodes that there are, in an order of their own; empty where there are none. */
     static List<String> pluggedIn() {
-        List<String> names = new ArrayList<>();
-        try (DirectoryStream<Path> events = Files.newDirectoryStream(INPUTS, "event*")) {
-            for (Path event : events) {
-                names.add(Files.readSymbolicLink(event).toString());
-            }
-        } catch (IOException | DirectoryIteratorException changing) {
-            return List.of();
-        }
-        names.sort(null);
-        return names;
+        return LinuxNode.links(INPUTS, "event*");
     }
 
     /** Those among the event nodes of {@link #pluggedIn}. */
@@ -128,20 +110,21 @@ record EvdevPad(
 
     /** Joystick, or game pad where it has more of a game pad's buttons. */
     private static Usage kind(BitSet keys) {
-        int joystick = keys.get(BTN_JOYSTICK, BTN_GAMEPAD).cardinality();
-        int gamePad = keys.get(BTN_GAMEPAD, BTN_DIGI).cardinality();
+        int joystick =
+                keys.get(EvdevMapping.BTN_JOYSTICK, EvdevMapping.BTN_GAMEPAD).cardinality();
+        int gamePad = keys.get(EvdevMapping.BTN_GAMEPAD, BTN_DIGI).cardinality();
         return new Usage(UsagePage.GENERIC_DESKTOP, gamePad > joystick ? 0x05 : 0x04);
     }
 
     /** Its button numbers: those from which the kernel makes its key codes for that kind of controller. */
     private static List<Integer> buttons(BitSet keys, Usage kind) {
-        int first = kind.id() == 0x05 ? BTN_GAMEPAD : BTN_JOYSTICK;
+        int first = kind.id() == 0x05 ? EvdevMapping.BTN_GAMEPAD : EvdevMapping.BTN_JOYSTICK;
         List<Integer> numbers = new ArrayList<>();
         keys.stream().forEach(code -> {
-            if (code >= first && code < first + FEW_BUTTONS) {
+            if (code >= first && code < first + EvdevMapping.FEW_BUTTONS) {
                 numbers.add(code - first + 1);
-            } else if (code >= BTN_TRIGGER_HAPPY && code <= EvdevMapping.LAST_KEY) {
-                numbers.add(code - BTN_TRIGGER_HAPPY + FEW_BUTTONS + 1);
+            } else if (code >= EvdevMapping.BTN_TRIGGER_HAPPY && code <= EvdevMapping.LAST_KEY) {
+                numbers.add(code - EvdevMapping.BTN_TRIGGER_HAPPY + EvdevMapping.FEW_BUTTONS + 1);
             }
         });
         return numbers;
@@ -207,7 +190,7 @@ record EvdevPad(
                 }
             }
         }
-        return describe(node.keys(), node.axes().get(ABS_HAT0X), extents);
+        return describe(node.keys(), node.axes().get(EvdevMapping.ABS_HAT0X), extents);
     }
 
     static byte[] describe(BitSet keys, boolean hat, Map<AxisUsage, EvdevNode.Extent> extents) {

@@ -32,7 +32,8 @@ public final class FirstPress {
 
     /** A box that is listened to. */
     private static final class Ear implements AutoCloseable {
-        final DeviceConnection connection;
+        final DeviceInfo box;
+        private final DeviceConnection connection;
         private final ReportDecoder decoder;
         private final InputState state;
         private final long opened = System.nanoTime();
@@ -40,7 +41,8 @@ public final class FirstPress {
         private final InputState rest;
         private boolean known;
 
-        Ear(DeviceConnection connection) throws DescriptorException {
+        Ear(DeviceInfo box, DeviceConnection connection) throws DescriptorException {
+            this.box = box;
             this.connection = connection;
             decoder = new ReportDecoder(ReportDescriptor.parse(connection.descriptor()));
             state = decoder.layout().newState();
@@ -94,7 +96,7 @@ public final class FirstPress {
      * @param source   that listed them
      * @param patience how long to wait
      * @param goOn     asked all the time; false ends the waiting
-     * @return the first that was worked; empty where none was
+     * @return the first that was worked, as it was given; empty where none was
      * @throws DeviceException where none of them can be opened
      */
     public static Optional<DeviceInfo> among(
@@ -108,7 +110,7 @@ public final class FirstPress {
                 for (Ear ear : List.copyOf(ears)) {
                     try {
                         if (ear.hears()) {
-                            return Optional.of(ear.connection.info());
+                            return Optional.of(ear.box);
                         }
                     } catch (DeviceException gone) {
                         ear.close();
@@ -133,7 +135,7 @@ public final class FirstPress {
                 continue;
             }
             try {
-                ears.add(new Ear(connection));
+                ears.add(new Ear(box, connection));
             } catch (DescriptorException malformed) {
                 connection.close();
             }

@@ -37,10 +37,15 @@ record LinuxNode(Path node, Path sys) {
      * a replugged box has another name than before. Empty where nothing is, or the kernel does not say.
      */
     static List<String> pluggedIn() {
+        return links(NODES, "*");
+    }
+
+    /** Where the links of a folder lead to, in an order of their own; empty where that cannot be told. */
+    static List<String> links(Path folder, String glob) {
         List<String> names = new ArrayList<>();
-        try (DirectoryStream<Path> nodes = Files.newDirectoryStream(NODES)) {
-            for (Path node : nodes) {
-                names.add(Files.readSymbolicLink(node).toString());
+        try (DirectoryStream<Path> links = Files.newDirectoryStream(folder, glob)) {
+            for (Path link : links) {
+                names.add(Files.readSymbolicLink(link).toString());
             }
         } catch (IOException | DirectoryIteratorException changing) {
             return List.of();

@@ -135,11 +135,7 @@ public final class Choosing {
                 }),
                 pressed -> {
                     asking = Optional.empty();
-                    // As it is listed.
-                    pressed.flatMap(one -> boxes.stream()
-                                    .filter(listed -> listed.path().equals(one.path()))
-                                    .findFirst())
-                            .ifPresentOrElse(this::choose, changed);
+                    pressed.ifPresentOrElse(this::choose, changed);
                 },
                 why -> {
                     asking = Optional.empty();
