@@ -127,17 +127,30 @@ public final class HuntSession implements AutoCloseable {
         return view;
     }
 
-    /** What the meter shows at the probe asked for; {@link ProbeReading#UNCERTAIN} where that is not clear. */
-    public void answer(ProbeReading reading) {
+    /**
+     * What the meter shows.
+     *
+     * @param asked   the probe that was shown when the builder answered: where another is asked for by now, nothing was said
+     *                about that one
+     * @param reading {@link ProbeReading#UNCERTAIN} where that is not clear
+     */
+    public void answer(Probe asked, ProbeReading reading) {
+        ProbeResult result = ProbeResult.of(asked, reading);
         session.work(follower -> {
-            hunt.probe().ifPresent(probe -> follower.measured(ProbeResult.of(probe, reading)));
-            hunt.answer(Optional.of(reading));
+            if (hunt.probe().filter(asked::equals).isPresent()) {
+                follower.measured(result);
+                hunt.answer(Optional.of(reading));
+            }
         });
     }
 
-    /** The probe asked for cannot be made. */
-    public void skip() {
-        session.work(any -> hunt.answer(Optional.empty()));
+    /** That probe cannot be made; nothing where another is asked for by now. */
+    public void skip(Probe asked) {
+        session.work(any -> {
+            if (hunt.probe().filter(asked::equals).isPresent()) {
+                hunt.answer(Optional.empty());
+            }
+        });
     }
 
     /** Takes the last answer to a probe back, and asks anew; while {@link View#undoable}. What was pressed since stays. */

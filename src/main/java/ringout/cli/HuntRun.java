@@ -177,10 +177,10 @@ final class HuntRun {
                 default -> MeterAnswers.reading(probe.mode(), line);
             };
             if (reading.isPresent()) {
-                hunt.answer(reading.get());
+                hunt.answer(probe, reading.get());
                 return true;
             } else if (line.equals("s")) {
-                hunt.skip();
+                hunt.skip(probe);
                 return true;
             } else if (line.equals("u") && view.undoable()) {
                 hunt.undo();

@@ -101,14 +101,15 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
 
     /** True where the meter was put there before, in that mode, with the same held. */
     public boolean samePlace(ProbeResult other) {
-        return pointA.equals(other.pointA)
-                && pointB.equals(other.pointB)
-                && mode == other.mode
-                && hold.equals(other.hold);
+        return at(other.pointA, other.pointB, other.mode, other.hold);
     }
 
     /** True where it is what that probe showed. */
     public boolean answers(Probe probe) {
-        return samePlace(of(probe, reading));
+        return at(probe.pointA(), probe.pointB(), probe.mode(), probe.hold());
+    }
+
+    private boolean at(NodeName red, NodeName black, ProbeMode set, List<String> held) {
+        return pointA.equals(red) && pointB.equals(black) && mode == set && hold.equals(held);
     }
 }

@@ -212,9 +212,9 @@ public final class Hunting {
         huntSeen = null;
     }
 
-    /** The probe that is asked for. */
+    /** The probe that is shown; the hunt may be further by now. */
     public Optional<Probe> probe() {
-        return bench.flatMap(b -> b.hunt).flatMap(h -> h.view().probe());
+        return Optional.ofNullable(huntSeen).flatMap(HuntSession.View::probe);
     }
 
     // ---- at work
@@ -303,7 +303,7 @@ public final class Hunting {
     private void answer(ProbeReading reading) {
         bench.flatMap(b -> b.hunt)
                 .filter(h -> page.shown().stage() == Stage.PROBE)
-                .ifPresent(h -> h.answer(reading));
+                .ifPresent(h -> probe().ifPresent(asked -> h.answer(asked, reading)));
     }
 
     private void act(HuntPage.Act act) {
@@ -313,7 +313,7 @@ public final class Hunting {
                 case PULL -> b.rig.ifPresent(rig -> rig.plug(false));
                 case PUSH -> b.rig.ifPresent(rig -> rig.plug(true));
                 case MEASURE -> probe().ifPresent(probe -> b.rig.ifPresent(rig -> answer(rig.reads(probe))));
-                case CANNOT -> b.hunt.ifPresent(HuntSession::skip);
+                case CANNOT -> b.hunt.ifPresent(h -> probe().ifPresent(h::skip));
                 // Each hunt has a session and a recording of its own.
                 case CHECK -> host.check(b.box);
                 case ANOTHER -> begin(b.box, Optional.empty());

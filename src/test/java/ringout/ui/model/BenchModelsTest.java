@@ -19,8 +19,10 @@ import ringout.check.FindingKind;
 import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.circuit.Fault;
+import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Diagnosis;
+import ringout.diagnosis.Probe;
 import ringout.diagnosis.ProbeResult;
 import ringout.drawing.LoomDrawing;
 import ringout.hid.Input;
@@ -158,6 +160,11 @@ class BenchModelsTest {
         assertFalse(Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, measured)
                 .filter(n -> n.sentence().equals(proof.sentence()))
                 .isPresent());
+        // A reading of another mode, as from the meter checklist, is none of that probe.
+        Probe asked = next.orElseThrow().probe();
+        List<ProbeResult> other = List.of(new ProbeResult(
+                asked.pointA(), asked.pointB(), ProbeMode.DIODE, List.of(), ProbeReading.ONE_DROP));
+        assertEquals(next, Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, other));
     }
 
     @Test

@@ -101,7 +101,7 @@ public record RecordedHunt(Plan plan, String name, List<State> states) {
                             await(session, SessionView.Link.LOST);
                             states.add(new State(view, session.view()));
                             Probe p = view.probe().orElseThrow();
-                            hunt.answer(source.probe(box, p.pointA(), p.pointB(), p.mode(), p.hold()));
+                            hunt.answer(p, source.probe(box, p.pointA(), p.pointB(), p.mode(), p.hold()));
                         }
                     }
                     case PLUG_IN -> source.plug(box, true);
