@@ -162,8 +162,8 @@ class BenchModelsTest {
                 .isPresent());
         // A reading of another mode, as from the meter checklist, is none of that probe.
         Probe asked = next.orElseThrow().probe();
-        List<ProbeResult> other = List.of(new ProbeResult(
-                asked.pointA(), asked.pointB(), ProbeMode.DIODE, List.of(), ProbeReading.ONE_DROP));
+        List<ProbeResult> other = List.of(
+                new ProbeResult(asked.pointA(), asked.pointB(), ProbeMode.DIODE, List.of(), ProbeReading.ONE_DROP));
         assertEquals(next, Reasoning.next(TestPlans.fixture("guards-panel"), diagnosis, other));
     }
 
