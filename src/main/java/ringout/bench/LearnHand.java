@@ -50,11 +50,11 @@ final class LearnHand {
         }
     }
 
-    /** Does what has fallen due. */
+    /** Makes the move that has fallen due. However late it is, the next follows after its time: a press lasts as long as it should. */
     void act(long nanos) {
-        while (!moves.isEmpty() && nanos >= due) {
+        if (!moves.isEmpty() && nanos >= due) {
             box.accept(moves.remove().what);
-            due += moves.isEmpty() ? 0 : moves.peek().after;
+            due = nanos + (moves.isEmpty() ? 0 : moves.peek().after);
         }
     }
 

@@ -56,8 +56,8 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     interface Clock {
         Clock SYSTEM = new Clock() {
             @Override
-            public long nanos() {
-                return System.nanoTime();
+            public long nanos(DeviceConnection box) {
+                return box.now();
             }
 
             @Override
@@ -66,8 +66,8 @@ final class LiveBox implements Follower.Host, AutoCloseable {
             }
         };
 
-        /** On the scale of the times that the box's connection gives. */
-        long nanos();
+        /** On the scale of the times that this connection gives. */
+        long nanos(DeviceConnection box);
 
         Instant wall();
     }
@@ -113,7 +113,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
         this.connection = connection;
         thinking = Executors.newSingleThreadExecutor(work -> daemon(work, setup.name() + "-thinking"));
         // In the same instant, so that a recording's times of day are right.
-        start = clock.nanos();
+        start = clock.nanos(connection);
         header = new RecordingHeader(
                 clock.wall(),
                 connection.info(),
@@ -162,8 +162,8 @@ final class LiveBox implements Follower.Host, AutoCloseable {
             RecordingFile file = RecordingFile.create(setup.recording().get(), header);
             journal = Optional.of(
                     setup.thinned()
-                            ? Journal.startThinned(file, header, descriptor, start, clock::nanos)
-                            : Journal.start(file, descriptor.usesReportIds(), start, clock::nanos));
+                            ? Journal.startThinned(file, header, descriptor, start, this::nanos)
+                            : Journal.start(file, descriptor.usesReportIds(), start, this::nanos));
         }
         ReportSink sink = journal.<ReportSink>map(j -> ReportSink.both(j, ring)).orElse(ring);
         reader = DeviceReader.start(source, connection, sink);
@@ -233,7 +233,11 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
     @Override
     public long now() {
-        return clock.nanos() - start;
+        return nanos() - start;
+    }
+
+    private long nanos() {
+        return clock.nanos(connection);
     }
 
     @Override

@@ -78,7 +78,7 @@ public final class Session implements AutoCloseable {
     /** Shows a prompt to the scripted builder of a simulated box, and passes on what he says to it. */
     private void show(LiveBox opened, Prompt prompt) {
         opened.simulated().filter(SimulatedConnection::hasBuilder).ifPresent(simulated -> {
-            simulated.builder(builder -> builder.see(System.nanoTime(), prompt));
+            simulated.builder((now, builder) -> builder.see(now, prompt));
             ScriptedBuilder.says(prompt).ifPresent(said -> opened.work(() -> follower.command(said)));
         });
     }

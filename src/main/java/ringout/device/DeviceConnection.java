@@ -51,13 +51,21 @@ public interface DeviceConnection extends AutoCloseable {
     int read(byte[] buffer, int timeoutMillis) throws DeviceException;
 
     /**
-     * When the report that {@link #read} returned last was taken, on the scale of {@link System#nanoTime}.
+     * The time of this box in nanoseconds, on a scale of its own that never goes back: for a live box that of
+     * {@link System#nanoTime}. May be asked by any thread.
+     */
+    default long now() {
+        return System.nanoTime();
+    }
+
+    /**
+     * When the report that {@link #read} returned last was taken, on the scale of {@link #now}.
      *
      * <p>The reader calls this right after {@code read} returns, so for a live box the clock is read here. A recording
      * or a simulation that keeps its own time returns that.
      */
     default long nanosOfLastRead() {
-        return System.nanoTime();
+        return now();
     }
 
     /** Closes the box; waits for a {@link #read} in progress, so at most as long as its timeout. Closing twice is harmless. */

@@ -95,7 +95,7 @@ public final class DeviceReader implements AutoCloseable {
                         end = problem.getMessage();
                         return;
                     }
-                    sink.lost(System.nanoTime(), problem.getMessage());
+                    sink.lost(connection.now(), problem.getMessage());
                     connection.close();
                     reconnect();
                 }
@@ -105,7 +105,7 @@ public final class DeviceReader implements AutoCloseable {
             throw broken;
         } finally {
             connection.close();
-            sink.ended(System.nanoTime(), end);
+            sink.ended(connection.now(), end);
         }
     }
 
@@ -153,7 +153,7 @@ public final class DeviceReader implements AutoCloseable {
                     if (chosen.isPresent()) {
                         connection = source.open(chosen.get());
                         identity = connection.info().identity();
-                        sink.found(System.nanoTime(), connection, warning(match.get()));
+                        sink.found(connection.now(), connection, warning(match.get()));
                         return;
                     }
                 }
@@ -161,7 +161,7 @@ public final class DeviceReader implements AutoCloseable {
                 times = notYet.getMessage().equals(trouble) ? times + 1 : 1;
                 trouble = notYet.getMessage();
                 if (times == LASTING) {
-                    sink.lost(System.nanoTime(), trouble);
+                    sink.lost(connection.now(), trouble);
                 }
                 pause = times < LASTING ? pause : Math.min(2 * pause, LONGEST_RETRY_MILLIS);
             }
@@ -179,7 +179,7 @@ public final class DeviceReader implements AutoCloseable {
             return Optional.of(match.device());
         }
         if (!match.warning().equals(told)) {
-            sink.lost(System.nanoTime(), match.warning());
+            sink.lost(connection.now(), match.warning());
         }
         return FirstPress.among(source, match.alike(), PRESS_WAIT, () -> !closed);
     }

@@ -2,7 +2,6 @@ package ringout.device;
 
 import java.util.Objects;
 import java.util.function.BiConsumer;
-import java.util.function.Consumer;
 import ringout.simulate.ScriptedBuilder;
 import ringout.simulate.SimulatedBox;
 
@@ -33,25 +32,25 @@ public final class SimulatedConnection implements DeviceConnection {
 
     @Override
     public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
-        long until = System.nanoTime() + timeoutMillis * 1_000_000L;
+        long until = box.pace.nanos() + box.pace.speed() * timeoutMillis * 1_000_000L;
         synchronized (box) {
             while (true) {
                 if (closed) {
                     throw new DeviceException(DeviceException.Reason.IO, info.name() + " was closed.");
                 }
                 if (!box.pluggedIn) {
+                    box.left(this);
                     throw new DeviceException(DeviceException.Reason.LOST, info.name() + " was unplugged.");
                 }
-                long now = System.nanoTime();
+                long now = box.pace.nanos();
                 int length = advance(now, buffer);
                 if (length > 0) {
                     return length;
                 }
-                long left = Math.min(until, Math.min(box.simulated.next(), box.builder.next())) - now;
                 if (until - now <= 0) {
                     return 0;
                 }
-                if (!Threads.pause(box, left)) {
+                if (!Threads.pause(box, box.pace.ours(Math.min(until, box.next()) - now))) {
                     return 0;
                 }
             }
@@ -61,7 +60,8 @@ public final class SimulatedConnection implements DeviceConnection {
     /** Lets box and builder do what has fallen due; returns the length of the first report that comes of it. */
     private int advance(long now, byte[] buffer) {
         while (true) {
-            long next = Math.min(box.simulated.next(), box.builder.next());
+            long next = box.next();
+            box.readUpTo(this, next);
             if (next > now) {
                 return 0;
             }
@@ -91,20 +91,25 @@ public final class SimulatedConnection implements DeviceConnection {
         return box.scripted;
     }
 
-    /** Does something with the scripted builder, such as showing a prompt; times are those of {@link System#nanoTime}. */
-    public void builder(Consumer<ScriptedBuilder> what) {
+    @Override
+    public long now() {
+        return box.now();
+    }
+
+    /** Does something with the scripted builder, such as showing a prompt; the first argument is now. */
+    public void builder(BiConsumer<Long, ScriptedBuilder> what) {
         Objects.requireNonNull(what, "what");
         synchronized (box) {
-            what.accept(box.builder);
-            box.notifyAll();
+            what.accept(box.now(), box.builder);
+            box.planned();
         }
     }
 
     /** Works the box directly; the first argument is now. */
     public void work(BiConsumer<Long, SimulatedBox> what) {
         synchronized (box) {
-            what.accept(System.nanoTime(), box.simulated);
-            box.notifyAll();
+            what.accept(box.now(), box.simulated);
+            box.planned();
         }
     }
 
@@ -112,6 +117,7 @@ public final class SimulatedConnection implements DeviceConnection {
     public void close() {
         synchronized (box) {
             closed = true;
+            box.left(this);
             box.notifyAll();
         }
     }

@@ -11,6 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import ringout.circuit.Fault;
@@ -29,9 +30,9 @@ import ringout.simulate.Wear;
 
 /**
  * Simulated boxes in real time. A box exists from the moment it is named:
- * {@code sim:PLANFILE?fault=open:R2&fault=short:R1,C2&bounce=horn-low=20&dropout=bell&noise=brake=12&seed=7&rate=1000&slip=0.05&hands=off}.
+ * {@code sim:PLANFILE?fault=open:R2&fault=short:R1,C2&bounce=horn-low=20&dropout=bell&noise=brake=12&seed=7&rate=1000&slip=0.05&speed=2&hands=off}.
  * {@code sim:desk} takes the driver's desk that comes with the program. A scripted builder works it while a check asks,
- * unless {@code hands=off}.
+ * unless {@code hands=off}. With {@code speed}, 1 to 20, its time passes that many times as fast as ours.
  */
 public final class SimulatedSource implements DeviceSource {
     /** What names of simulated boxes begin with. */
@@ -42,7 +43,19 @@ public final class SimulatedSource implements DeviceSource {
 
     private final Map<String, Box> boxes = new LinkedHashMap<>();
 
-    /** A box on the desk, whether someone reads it or not. Its monitor guards everything in it. */
+    /** How a box's time passes: so many times as fast as ours, from where it was made. */
+    record Pace(long origin, int speed) {
+        long nanos() {
+            return origin + speed * (System.nanoTime() - origin);
+        }
+
+        /** How long that takes in our time. */
+        long ours(long nanos) {
+            return nanos / speed;
+        }
+    }
+
+    /** A box on the desk, whether someone reads it or not. Its monitor guards everything in it but what is read by now(). */
     static final class Box {
         final DeviceInfo info;
         final Plan plan;
@@ -55,8 +68,13 @@ public final class SimulatedSource implements DeviceSource {
         SimulatedBox simulated;
         final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
         boolean pluggedIn = true;
+        final Pace pace;
+        private final AtomicLong told = new AtomicLong(Long.MIN_VALUE);
+        private @Nullable SimulatedConnection reader;
+        private volatile long horizon = SimulatedBox.NEVER;
 
         Box(
+                Pace pace,
                 DeviceInfo info,
                 Plan plan,
                 List<Fault> faults,
@@ -65,6 +83,7 @@ public final class SimulatedSource implements DeviceSource {
                 long seed,
                 ScriptedBuilder builder,
                 boolean scripted) {
+            this.pace = pace;
             this.info = info;
             this.plan = plan;
             this.wear = wear;
@@ -73,13 +92,49 @@ public final class SimulatedSource implements DeviceSource {
             this.builder = builder;
             this.scripted = scripted;
             this.faults = List.copyOf(faults);
-            this.simulated = new SimulatedBox(plan, faults, wear, rate, seed, System.nanoTime());
+            this.simulated = new SimulatedBox(plan, faults, wear, rate, seed, now());
         }
 
         /** As it is with these faults, everything at rest. */
         void rebuild(List<Fault> left) {
             faults = List.copyOf(left);
-            simulated = new SimulatedBox(plan, faults, wear, rate, seed, System.nanoTime());
+            simulated = new SimulatedBox(plan, faults, wear, rate, seed, now());
+            planned();
+        }
+
+        /**
+         * Its time. Where it is read, that goes no further than what has been read: a reader whom a busy computer keeps
+         * waiting misses nothing and delays nothing, since nobody is told that time passed without a report.
+         */
+        long now() {
+            return told.accumulateAndGet(Math.min(pace.nanos(), horizon), Math::max);
+        }
+
+        /** When box or builder will do something by themselves. */
+        long next() {
+            return Math.min(simulated.next(), builder.next());
+        }
+
+        /** What is read next is not before this. */
+        void readUpTo(SimulatedConnection by, long nanos) {
+            reader = by;
+            horizon = nanos;
+        }
+
+        /** Something may be due sooner than before. */
+        void planned() {
+            if (reader != null) {
+                horizon = Math.min(horizon, next());
+            }
+            notifyAll();
+        }
+
+        /** Whoever read it does not any more. */
+        void left(SimulatedConnection by) {
+            if (reader == by) {
+                reader = null;
+                horizon = SimulatedBox.NEVER;
+            }
         }
     }
 
@@ -131,7 +186,8 @@ public final class SimulatedSource implements DeviceSource {
             throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is not there.");
         }
         synchronized (box) {
-            box.simulated.plugIn(System.nanoTime());
+            box.simulated.plugIn(box.now());
+            box.planned();
         }
         return new SimulatedConnection(box.info, box);
     }
@@ -162,7 +218,6 @@ public final class SimulatedSource implements DeviceSource {
             List<Fault> mended = box.faults.stream().filter(meant).toList();
             if (!mended.isEmpty()) {
                 box.rebuild(box.faults.stream().filter(meant.negate()).toList());
-                box.notifyAll();
             }
             return mended;
         }
@@ -201,6 +256,7 @@ public final class SimulatedSource implements DeviceSource {
         Wear wear = Wear.NONE;
         long seed = 1;
         int rate = 1000;
+        int speed = 1;
         double slip = 0;
         boolean scripted = true;
         for (String pair : query < 0 ? new String[0] : name.substring(query + 1).split("&")) {
@@ -212,12 +268,13 @@ public final class SimulatedSource implements DeviceSource {
                     case "bounce", "dropout", "skip-detents", "noise", "dead-spot" -> wear = wear.and(parts[0], value);
                     case "seed" -> seed = Long.parseLong(value);
                     case "rate" -> rate = Integer.parseInt(value);
+                    case "speed" -> speed = speed(value);
                     case "slip" -> slip = Double.parseDouble(value);
                     case "hands" -> scripted = !value.equals("off");
                     default ->
                         throw new IllegalArgumentException(
                                 "there is no setting \"" + parts[0]
-                                        + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip and hands");
+                                        + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip, speed and hands");
                 }
             } catch (NumberFormatException noNumber) {
                 throw trouble(name, "\"" + pair + "\": \"" + value + "\" is no number, or too large", noNumber);
@@ -233,10 +290,18 @@ public final class SimulatedSource implements DeviceSource {
                     box.product().orElse(0x0001),
                     box.serial().orElse(""),
                     name);
-            return new Box(info, plan, faults, wear, rate, seed, new ScriptedBuilder(plan, slip, seed), scripted);
+            return new Box(new Pace(System.nanoTime(), speed), info, plan, faults, wear, rate, seed, new ScriptedBuilder(plan, slip, seed), scripted);
         } catch (IllegalArgumentException wrong) {
             throw trouble(name, String.valueOf(wrong.getMessage()), wrong);
         }
+    }
+
+    private static int speed(String value) {
+        int speed = Integer.parseInt(value);
+        if (speed < 1 || speed > 20) {
+            throw new IllegalArgumentException("speed is 1 to 20");
+        }
+        return speed;
     }
 
     private static Plan plan(String file, String name) throws DeviceException {

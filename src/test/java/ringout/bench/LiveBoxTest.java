@@ -14,6 +14,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.FakeSource;
@@ -132,7 +133,7 @@ class LiveBoxTest {
         Instant epoch = Instant.parse("2026-03-01T10:00:00Z");
         LiveBox.Clock slow = new LiveBox.Clock() {
             @Override
-            public long nanos() {
+            public long nanos(DeviceConnection box) {
                 return nanos[0];
             }
 

@@ -24,7 +24,7 @@ import ringout.journal.PlanHash;
 import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
 
-/** A session as window and terminal use it, over a simulated box in real time. */
+/** A session as window and terminal use it, over a simulated box whose time passes faster than ours. */
 class SessionTest {
     private static final String YAML = """
             ringout: 1
@@ -52,7 +52,7 @@ class SessionTest {
     }
 
     private DeviceInfo box(String settings) throws Exception {
-        return source.find("sim:" + planFile + settings).get(0);
+        return source.find("sim:" + planFile + "?speed=10" + settings).get(0);
     }
 
     private static SessionView await(Session session, Predicate<SessionView> condition) throws InterruptedException {
@@ -77,7 +77,7 @@ class SessionTest {
     /** Exchanged, unplugged in the middle, a command in between: the recording tells the same story. */
     @Test
     void checkSurvivesAReplugAndItsRecordingGivesTheSameResult() throws Exception {
-        DeviceInfo device = box("?fault=exchange:bell,horn&seed=5");
+        DeviceInfo device = box("&fault=exchange:bell,horn&seed=5");
         Path recording = folder.resolve("live.jsonl");
         SessionView last;
         CheckedBox live;
@@ -145,7 +145,7 @@ class SessionTest {
         int before = threads();
         for (int i = 0; i < 20; i++) {
             Session session = Session.open(
-                    source, box("?hands=off"), Optional.of(plan), Optional.of(folder.resolve(i + ".jsonl")));
+                    source, box("&hands=off"), Optional.of(plan), Optional.of(folder.resolve(i + ".jsonl")));
             session.close();
             session.close();
         }

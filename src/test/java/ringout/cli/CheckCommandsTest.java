@@ -229,6 +229,7 @@ class CheckCommandsTest {
                 "sim:none.yaml",
                 "sim:desk?fault=open:R9",
                 "sim:desk?colour=red",
+                "sim:desk?speed=0",
                 "sim:desk?bounce=x"
             })
     void missingBoxEndsWithThree(String device) {

@@ -168,14 +168,14 @@ class JsonShapesTest {
                 "--plan",
                 DESK,
                 "--device",
-                "sim:desk?fault=open:contact:sander",
+                "sim:desk?speed=10&fault=open:contact:sander",
                 "--hunt",
                 "sander",
                 "--no-record");
         print(
                 "record",
                 "--device",
-                "sim:desk",
+                "sim:desk?speed=10",
                 "--seconds",
                 "1",
                 "--out",
@@ -192,7 +192,7 @@ class JsonShapesTest {
         print(
                 "learn",
                 "--device",
-                "sim:" + knob,
+                "sim:" + knob + "?speed=10",
                 "--out",
                 folder.resolve("learned.yaml").toString());
     }

@@ -24,7 +24,7 @@ import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 
-/** A simulated box, learned in real time by its own scripted hand and the names that are typed. */
+/** A simulated box, its time ten times as fast as ours, learned by its own scripted hand and the names that are typed. */
 class LearnCommandTest {
     private static final Path GUARDS = Path.of("fixtures", "plans", "guards-panel.yaml");
 
@@ -54,7 +54,7 @@ class LearnCommandTest {
                 "Open doors\n\nBuzzer\nq\n",
                 "learn",
                 "--device",
-                "sim:" + GUARDS,
+                "sim:" + GUARDS + "?speed=10",
                 "--out",
                 file.toString());
         assertEquals(0, exit, out::toString);
@@ -75,7 +75,7 @@ class LearnCommandTest {
         Path file = folder.resolve("mine.yaml");
         Files.writeString(file, "# mine\n");
         StringWriter err = new StringWriter();
-        assertEquals(2, run(new StringWriter(), err, "", "learn", "--device", "sim:desk", "--out", file.toString()));
+        assertEquals(2, run(new StringWriter(), err, "", "learn", "--device", "sim:desk?speed=10", "--out", file.toString()));
         assertTrue(err.toString().contains("is already there"), err::toString);
         assertEquals("# mine\n", Files.readString(file));
     }
@@ -91,7 +91,7 @@ class LearnCommandTest {
                         "q\n",
                         "learn",
                         "--device",
-                        "sim:desk",
+                        "sim:desk?speed=10",
                         "--out",
                         file.toString()));
         assertFalse(Files.exists(file));
@@ -107,7 +107,7 @@ class LearnCommandTest {
             CompletableFuture<Integer> exit = CompletableFuture.supplyAsync(() -> Ringout.commandLine(null)
                     .setOut(new PrintWriter(new StringWriter()))
                     .setErr(new PrintWriter(new StringWriter()))
-                    .execute("learn", "--device", "sim:" + GUARDS, "--out", file.toString()));
+                    .execute("learn", "--device", "sim:" + GUARDS + "?speed=10", "--out", file.toString()));
             keyboard.write("Open doors\n".getBytes(StandardCharsets.UTF_8));
             keyboard.flush();
             for (int i = 0; i < 2000 && !Files.exists(file); i++) {
@@ -139,7 +139,7 @@ class LearnCommandTest {
                         "Open doors\nq\n",
                         "learn",
                         "--device",
-                        "sim:" + GUARDS,
+                        "sim:" + GUARDS + "?speed=10",
                         "--out",
                         file.resolve("plan.yaml").toString()));
         assertTrue(err.toString().contains("none"), err::toString);

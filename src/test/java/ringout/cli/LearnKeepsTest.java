@@ -30,7 +30,7 @@ import ringout.plan.Wiring;
 
 /** Whatever ends the learning of a box, in a process of its own: what was named is there, and the same command goes on. */
 class LearnKeepsTest {
-    private static final String BOX = "sim:fixtures/plans/guards-panel.yaml";
+    private static final String BOX = "sim:fixtures/plans/guards-panel.yaml?speed=10";
     private static final String LEARNED = LearnedBox.yaml(
             new Plan.Box("Elsewhere", Optional.of(0x1209), Optional.of(1), Optional.empty()),
             List.of(new Control.Push(

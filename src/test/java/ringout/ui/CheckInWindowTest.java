@@ -34,7 +34,7 @@ class CheckInWindowTest extends WindowTestBase {
     private final SimulatedSource boxes = new SimulatedSource();
 
     private DeviceInfo plugIn(String settings) throws Exception {
-        return boxes.find("sim:" + PLAN + "?seed=4" + settings).get(0);
+        return boxes.find("sim:" + PLAN + "?speed=5&seed=4" + settings).get(0);
     }
 
     /** Chooses the plan and begins; the only hand that is laid on keyboard or mouse. */
@@ -105,7 +105,7 @@ class CheckInWindowTest extends WindowTestBase {
     @Test
     void aPlanThatNeedsNoIronIsChangedToFit(FxRobot robot) throws Exception {
         Path plan = Files.copy(Path.of(PLAN), folder.resolve("mirrored.yaml"));
-        boxes.find("sim:" + plan + "?seed=4&fault=mirrored:columns");
+        boxes.find("sim:" + plan + "?speed=5&seed=4&fault=mirrored:columns");
         open(boxes);
         begin(robot, plan);
         awaitFinished();

@@ -104,7 +104,7 @@ class FirstBoxWalkTest extends WindowTestBase {
         await("the start page", () -> window.scene().lookup("#start") != null);
 
         // Solder it: with a switch that never makes, which no meter at rest can see.
-        DeviceInfo faulty = boxes.find("sim:" + plan + "?seed=5&fault=open:contact:signal-up")
+        DeviceInfo faulty = boxes.find("sim:" + plan + "?speed=5&seed=5&fault=open:contact:signal-up")
                 .get(0);
         awaitText("start-sentence", "Ready to check SIGNAL BOX");
         robot.clickOn("#begin");
@@ -126,7 +126,7 @@ class FirstBoxWalkTest extends WindowTestBase {
         // Mend it, check again, and later once more.
         boxes.plug(faulty, false);
         awaitText("start-sentence", "Plug in your box");
-        boxes.find("sim:" + plan + "?seed=6");
+        boxes.find("sim:" + plan + "?speed=5&seed=6");
         awaitText("start-sentence", "Ready to check SIGNAL BOX");
         robot.clickOn("#begin");
         check(2);
@@ -171,7 +171,7 @@ class FirstBoxWalkTest extends WindowTestBase {
                 // The dead switch was pressed, and who is asked says so.
                 ((Button) window.scene().lookup("#command-nothing-came")).fire();
             }
-            soldered.opened().get().builder(builder -> builder.see(System.nanoTime(), prompt));
+            soldered.opened().get().builder((now, builder) -> builder.see(now, prompt));
         }
     }
 

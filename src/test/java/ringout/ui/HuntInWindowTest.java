@@ -113,7 +113,7 @@ class HuntInWindowTest extends WindowTestBase {
     @Test
     void fromTheStartPageToADeadSwitchWithoutAMouse(FxRobot robot) throws Exception {
         DeviceInfo box =
-                boxes.find("sim:" + DESK + "?seed=4&fault=open:contact:sander").get(0);
+                boxes.find("sim:" + DESK + "?speed=5&seed=4&fault=open:contact:sander").get(0);
         open(boxes);
         keepGoodCheck(box);
         on(() -> window.openFile(DESK));
@@ -163,7 +163,7 @@ class HuntInWindowTest extends WindowTestBase {
 
     @Test
     void unpluggedInTheMiddleOfAPressItWaitsAndGoesOn(FxRobot robot) throws Exception {
-        DeviceInfo box = boxes.find("sim:" + DESK + "?seed=4&hands=off&fault=open:R2@after:sander")
+        DeviceInfo box = boxes.find("sim:" + DESK + "?speed=5&seed=4&hands=off&fault=open:R2@after:sander")
                 .get(0);
         open(boxes);
         on(() -> window.openFile(DESK));

@@ -54,6 +54,11 @@ final class UnmarkedBoxes implements DeviceSource {
             }
 
             @Override
+            public long now() {
+                return box.now();
+            }
+
+            @Override
             public long nanosOfLastRead() {
                 return box.nanosOfLastRead();
             }

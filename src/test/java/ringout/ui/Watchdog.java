@@ -16,8 +16,9 @@ import javafx.application.Platform;
  * longer than {@link #LIMIT_NANOS} before it came to something that was asked of it meanwhile.
  *
  * <p>A busy computer is no reason: computing is counted in processor time, waiting only where the thread waits for
- * something. Nor are JavaFX by itself, and loading a class for the first time. Between two looks at the thread the first
- * counts for both.
+ * something. Nor are JavaFX by itself, and loading a class for the first time. What is between two looks at the thread counts
+ * where our code was at it in both: this thread, too, may be kept from looking, and then the second would speak for long
+ * things that it did not see.
  */
 public final class Watchdog implements AutoCloseable {
     /** What a person notices as a stumble; the figure, common practice, no source. */
@@ -77,7 +78,7 @@ public final class Watchdog implements AutoCloseable {
             Platform.runLater(() -> answered.set(number));
             pause();
             while (!closed && answered.get() < number) {
-                hold.look();
+                hold.look(number);
                 pause();
             }
             hold.tell();
@@ -98,10 +99,12 @@ public final class Watchdog implements AutoCloseable {
         private long waited;
         private long cpu = threads.getThreadCpuTime(held.getId());
         private long seen = System.nanoTime();
+        private boolean wasOurs;
         private StackTraceElement[] longest = {};
         private long longestPart;
 
-        void look() {
+        /** Looks at what the thread does while it has not come to what was asked of it. */
+        void look(long number) {
             Thread.State state = held.getState();
             StackTraceElement[] stack = held.getStackTrace();
             long cpuNow = threads.getThreadCpuTime(held.getId());
@@ -110,7 +113,10 @@ public final class Watchdog implements AutoCloseable {
             long passed = now - seen;
             cpu = cpuNow;
             seen = now;
-            if (!blamed(stack)) {
+            boolean before = wasOurs;
+            wasOurs = blamed(stack);
+            // Once it has answered, what it is at is something else that nobody waited for.
+            if (!before || !wasOurs || answered.get() >= number) {
                 return;
             }
             boolean waits = used < passed / 10

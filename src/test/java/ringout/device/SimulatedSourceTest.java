@@ -1,0 +1,54 @@
+package ringout.device;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Test;
+import ringout.simulate.SimulatedBox;
+
+class SimulatedSourceTest {
+    private final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
+
+    private static SimulatedConnection open(String settings) throws DeviceException {
+        SimulatedSource source = new SimulatedSource();
+        return source.open(source.find("sim:desk?hands=off" + settings).get(0));
+    }
+
+    private void readAll(SimulatedConnection box) throws DeviceException {
+        while (box.read(buffer, 0) > 0) {
+            assertTrue(box.now() >= box.nanosOfLastRead());
+        }
+    }
+
+    /** Nobody is told that time passed without a report while one lies unread, however late its reader comes. */
+    @Test
+    void timeGoesNoFurtherThanWhatWasRead() throws Exception {
+        try (SimulatedConnection box = open("&speed=20")) {
+            readAll(box);
+            long[] pressed = {0};
+            box.work((now, simulated) -> {
+                pressed[0] = now;
+                simulated.press(now, "horn-low");
+            });
+            TimeUnit.MILLISECONDS.sleep(20);
+            long late = box.now();
+            assertTrue(box.read(buffer, 0) > 0);
+            assertTrue(box.nanosOfLastRead() >= late, "a report from before " + late);
+            assertTrue(box.nanosOfLastRead() - pressed[0] < 100_000_000, "it came when it was pressed");
+        }
+    }
+
+    @Test
+    void aBoxThatNobodyReadsAnyMoreHasItsTimeAgain() throws Exception {
+        SimulatedConnection box = open("");
+        readAll(box);
+        box.work((now, simulated) -> simulated.press(now, "horn-low"));
+        TimeUnit.MILLISECONDS.sleep(5);
+        long held = box.now();
+        TimeUnit.MILLISECONDS.sleep(5);
+        assertEquals(held, box.now());
+        box.close();
+        assertTrue(box.now() > held);
+    }
+}
