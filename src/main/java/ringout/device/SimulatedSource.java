@@ -290,7 +290,16 @@ public final class SimulatedSource implements DeviceSource {
                     box.product().orElse(0x0001),
                     box.serial().orElse(""),
                     name);
-            return new Box(new Pace(System.nanoTime(), speed), info, plan, faults, wear, rate, seed, new ScriptedBuilder(plan, slip, seed), scripted);
+            return new Box(
+                    new Pace(System.nanoTime(), speed),
+                    info,
+                    plan,
+                    faults,
+                    wear,
+                    rate,
+                    seed,
+                    new ScriptedBuilder(plan, slip, seed),
+                    scripted);
         } catch (IllegalArgumentException wrong) {
             throw trouble(name, String.valueOf(wrong.getMessage()), wrong);
         }

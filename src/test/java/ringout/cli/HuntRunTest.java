@@ -33,7 +33,8 @@ class HuntRunTest {
     /** Both probes of a dead switch show what a good box does: the diode is there and the right way round. */
     @Test
     void aDeadSwitchIsNamed() {
-        CommandRun run = run("what\nn\ny\ny\ny\ny\n", "sim:desk?speed=10&fault=open:contact:sander", "--hunt", "sander");
+        CommandRun run =
+                run("what\nn\ny\ny\ny\ny\n", "sim:desk?speed=10&fault=open:contact:sander", "--hunt", "sander");
         assertEquals(1, run.status(), run::err);
         String text = run.out();
         assertTrue(text.startsWith("SANDER does not answer?"), text);

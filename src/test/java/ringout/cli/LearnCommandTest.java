@@ -75,7 +75,9 @@ class LearnCommandTest {
         Path file = folder.resolve("mine.yaml");
         Files.writeString(file, "# mine\n");
         StringWriter err = new StringWriter();
-        assertEquals(2, run(new StringWriter(), err, "", "learn", "--device", "sim:desk?speed=10", "--out", file.toString()));
+        assertEquals(
+                2,
+                run(new StringWriter(), err, "", "learn", "--device", "sim:desk?speed=10", "--out", file.toString()));
         assertTrue(err.toString().contains("is already there"), err::toString);
         assertEquals("# mine\n", Files.readString(file));
     }

@@ -112,8 +112,8 @@ class HuntInWindowTest extends WindowTestBase {
 
     @Test
     void fromTheStartPageToADeadSwitchWithoutAMouse(FxRobot robot) throws Exception {
-        DeviceInfo box =
-                boxes.find("sim:" + DESK + "?speed=5&seed=4&fault=open:contact:sander").get(0);
+        DeviceInfo box = boxes.find("sim:" + DESK + "?speed=5&seed=4&fault=open:contact:sander")
+                .get(0);
         open(boxes);
         keepGoodCheck(box);
         on(() -> window.openFile(DESK));
