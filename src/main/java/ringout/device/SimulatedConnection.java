@@ -32,7 +32,7 @@ public final class SimulatedConnection implements DeviceConnection {
 
     @Override
     public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
-        long until = box.pace.nanos() + box.pace.speed() * timeoutMillis * 1_000_000L;
+        long until = box.pace.nanos() + 1_000_000L * box.pace.speed() * timeoutMillis;
         synchronized (box) {
             while (true) {
                 if (closed) {
