@@ -95,6 +95,8 @@ final class NativePackage {
                 "ringout.Main",
                 "--add-modules",
                 String.join(",", modules()),
+                "--java-options",
+                "-XX:TieredStopAtLevel=1",
                 // Debug information stays: a stack trace without line numbers helps nobody. AWT's own windows go: they
                 // want libraries of their own, and AWT is only used to write PDF.
                 "--jlink-options",

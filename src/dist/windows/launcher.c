@@ -133,6 +133,8 @@ static int run(int count, WCHAR **arguments) {
         {.optionString = "exit", .extraInfo = (void *)at_exit},
         /* Java's own warnings are no part of what a command prints. */
         {.optionString = "-XX:+DisplayVMOutputToStderr"},
+        /* What Java's second compiler takes, Ringout's short work does not give back. */
+        {.optionString = "-XX:TieredStopAtLevel=1"},
     };
     JavaVMInitArgs how = {.version = JNI_VERSION_10, .nOptions = sizeof options / sizeof *options, .options = options};
     JavaVM *vm;

@@ -9,5 +9,6 @@ if errorlevel 1 (
     exit /b 2
 )
 rem JavaFX's rasterizer makes Java 24 and newer warn otherwise (JEP 498); older Javas do not know the option.
-"%JAVA%" -XX:+IgnoreUnrecognizedVMOptions --sun-misc-unsafe-memory-access=allow -jar "%~dp0ringout.jar" %*
+rem Ringout is soon done with most of what it does: what Java's second compiler takes, it does not give back.
+"%JAVA%" -XX:TieredStopAtLevel=1 -XX:+IgnoreUnrecognizedVMOptions --sun-misc-unsafe-memory-access=allow -jar "%~dp0ringout.jar" %*
 exit /b %ERRORLEVEL%

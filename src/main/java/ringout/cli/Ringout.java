@@ -80,8 +80,15 @@ public final class Ringout implements Callable<Integer> {
         LastResort lastResort = new LastResort(err);
         int status;
         try {
-            status = commandLine(window, lastResort).setOut(out).setErr(err).execute(arguments);
-        } catch (VirtualMachineError | LinkageError | AssertionError failed) {
+            // Who wants the window shall not wait for the description of every command.
+            Optional<String> obstacle = arguments.length == 0 ? window.open(List.of()) : Optional.of("");
+            status = obstacle.isEmpty()
+                    ? ExitCode.OK.status()
+                    : commandLine(arguments.length == 0 ? any -> obstacle : window, lastResort)
+                            .setOut(out)
+                            .setErr(err)
+                            .execute(arguments);
+        } catch (RuntimeException | VirtualMachineError | LinkageError | AssertionError failed) {
             status = lastResort.tell(failed);
         }
         out.flush();

@@ -85,7 +85,7 @@ final class BenchWindow {
     private final Hunting hunting;
     private final Planning planning;
     private final Watching watching;
-    private final Practice practice = new Practice();
+    private final Practice practice;
     private final Sounds sounds;
     /** Opens and closes boxes, in order, so that a box is closed before it is opened again, and reads recordings. */
     private final Background boxes = new Background("ringout-boxes");
@@ -115,11 +115,12 @@ final class BenchWindow {
     private int readShown;
     private boolean closed;
 
-    BenchWindow(Stage stage, Folders folders, DeviceSource source) {
-        this(stage, folders, source, FileQuestions.dialogs(stage));
+    BenchWindow(Stage stage, Folders folders, DeviceSource source, Practice practice) {
+        this(stage, folders, source, practice, FileQuestions.dialogs(stage));
     }
 
-    BenchWindow(Stage stage, Folders folders, DeviceSource source, FileQuestions files) {
+    BenchWindow(Stage stage, Folders folders, DeviceSource source, Practice practice, FileQuestions files) {
+        this.practice = practice;
         this.stage = stage;
         this.folders = folders;
         this.source = practice.with(source);
@@ -136,7 +137,7 @@ final class BenchWindow {
         start = new StartPage(
                 lettering,
                 practice.plan().plan(),
-                Practice.exercises(practice.plan().plan()),
+                practice.exercises(),
                 settings.record(),
                 new Doings());
         opening = new RecordingOpening(boxes);

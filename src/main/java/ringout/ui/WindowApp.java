@@ -7,7 +7,9 @@ import javafx.application.Platform;
 import javafx.stage.Stage;
 import ringout.device.DeviceCatalog;
 import ringout.device.HidSource;
+import ringout.ui.background.Early;
 import ringout.ui.background.WindowThread;
+import ringout.ui.practice.Practice;
 import ringout.ui.settings.Folders;
 
 /**
@@ -19,6 +21,9 @@ import ringout.ui.settings.Folders;
 public final class WindowApp extends Application {
     private static final String SEED = "--seed=";
     private static final String FAULT = "--fault=";
+
+    /** What can be made without JavaFX, begun before it is started. */
+    private static final Early<Practice> PRACTICE = Early.begin("ringout-practice", Practice::new);
 
     private BenchWindow window;
 
@@ -35,7 +40,8 @@ public final class WindowApp extends Application {
 
     @Override
     public void start(Stage stage) {
-        window = new BenchWindow(stage, Folders.ofUser(), new DeviceCatalog(List.of(new HidSource())));
+        window = new BenchWindow(
+                stage, Folders.ofUser(), new DeviceCatalog(List.of(new HidSource())), PRACTICE.take());
         Thread.setDefaultUncaughtExceptionHandler((thread, mistake) -> {
             // Whoever maintains the program needs the trace; who uses it needs a sentence.
             mistake.printStackTrace();

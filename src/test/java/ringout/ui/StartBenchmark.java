@@ -24,6 +24,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.HidSource;
+import ringout.ui.practice.Practice;
 import ringout.ui.settings.Folders;
 
 /**
@@ -140,7 +141,7 @@ public final class StartBenchmark {
         @Override
         public void start(Stage stage) throws IOException {
             Path home = Files.createTempDirectory("ringout-start");
-            new BenchWindow(stage, new Folders(home, home), new OneMore(new HidSource())).open();
+            new BenchWindow(stage, new Folders(home, home), new OneMore(new HidSource()), new Practice()).open();
             watch(stage);
         }
     }

@@ -49,6 +49,7 @@ import ringout.ui.model.TapeRow;
 import ringout.ui.model.TapeStore;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Theme;
+import ringout.ui.practice.Practice;
 import ringout.ui.settings.Folders;
 import ringout.ui.sheets.TapePane;
 
@@ -136,7 +137,7 @@ public final class WindowBenchmark {
         BenchWindow[] window = new BenchWindow[1];
         fx(() -> {
             Stage stage = new Stage();
-            window[0] = new BenchWindow(stage, new Folders(home, home), hand);
+            window[0] = new BenchWindow(stage, new Folders(home, home), hand, new Practice());
             window[0].open();
             stage.setWidth(1280);
             stage.setHeight(800);

@@ -29,6 +29,7 @@ import ringout.device.DeviceSource;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.parts.BigSentence;
 import ringout.ui.parts.Remark;
+import ringout.ui.practice.Practice;
 import ringout.ui.settings.Folders;
 import ringout.ui.settings.SettingsFile;
 import ringout.ui.settings.WindowSettings;
@@ -91,7 +92,7 @@ abstract class WindowTestBase {
         }
         on(() -> {
             stage = new Stage();
-            window = new BenchWindow(stage, new Folders(home, home), source, answers);
+            window = new BenchWindow(stage, new Folders(home, home), source, new Practice(), answers);
             window.open();
         });
     }

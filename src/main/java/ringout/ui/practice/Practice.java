@@ -38,16 +38,23 @@ public final class Practice {
 
     private final SimulatedSource source = new SimulatedSource();
     private final PlanInUse desk;
+    private final List<Exercise> exercises;
     private volatile Optional<PlannedBox> made = Optional.empty();
 
     public Practice() {
         String yaml = resource(PLAN);
         desk = PlanInUse.of(PlanReader.read(yaml, PLAN_NAME).plan().orElseThrow(), yaml);
+        exercises = exercises(desk.plan());
     }
 
     /** The plan that comes with the program. */
     public PlanInUse plan() {
         return desk;
+    }
+
+    /** What there is to practise with that plan. */
+    public List<Exercise> exercises() {
+        return exercises;
     }
 
     /** True where a plan is the one that comes with the program. */
