@@ -134,12 +134,7 @@ final class BenchWindow {
         MeasuredPlans measured = new MeasuredPlans();
         sounds = new Sounds(preferences);
         top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
-        start = new StartPage(
-                lettering,
-                practice.plan().plan(),
-                practice.exercises(),
-                settings.record(),
-                new Doings());
+        start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
         opening = new RecordingOpening(boxes);
         planning = new Planning(lettering, boxes, disk, files, measured, folders.learned(), new PlanningPages());
         choosing = new Choosing(disk, preferences, practice::planOf, this::refresh, planning::changed);

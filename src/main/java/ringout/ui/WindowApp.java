@@ -40,8 +40,7 @@ public final class WindowApp extends Application {
 
     @Override
     public void start(Stage stage) {
-        window = new BenchWindow(
-                stage, Folders.ofUser(), new DeviceCatalog(List.of(new HidSource())), PRACTICE.take());
+        window = new BenchWindow(stage, Folders.ofUser(), new DeviceCatalog(List.of(new HidSource())), PRACTICE.take());
         Thread.setDefaultUncaughtExceptionHandler((thread, mistake) -> {
             // Whoever maintains the program needs the trace; who uses it needs a sentence.
             mistake.printStackTrace();
