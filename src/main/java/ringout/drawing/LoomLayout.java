@@ -61,13 +61,22 @@ public final class LoomLayout {
      * pixels; larger than the space where even the least does not fit.
      */
     public LoomDrawing fit(double width, double height, double most) {
-        for (double em = Math.max(LEAST, most); em > LEAST; em -= 0.5) {
+        return fit(width, height, LEAST, most);
+    }
+
+    /**
+     * As above, with lettering no smaller than somebody can read who has chosen larger text.
+     *
+     * @param least pixels, no fewer than {@value #LEAST}
+     */
+    public LoomDrawing fit(double width, double height, double least, double most) {
+        for (double em = Math.max(least, most); em > least; em -= 0.5) {
             Sizes sizes = new Sizes(em, width, height);
             if (sizes.width() <= width && sizes.height() <= height) {
                 return new Sketch(sizes).draw();
             }
         }
-        return new Sketch(new Sizes(LEAST, width, height)).draw();
+        return new Sketch(new Sizes(least, width, height)).draw();
     }
 
     /**

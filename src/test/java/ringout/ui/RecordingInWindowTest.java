@@ -6,13 +6,17 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.util.List;
+import javafx.scene.control.ComboBox;
+import javafx.scene.control.ScrollBar;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
 import ringout.check.FindingKind;
 import ringout.device.FakeSource;
 import ringout.ui.model.Strip;
+import ringout.ui.model.TapeFilter;
 import ringout.ui.model.TapeMarks;
+import ringout.ui.model.TapeRow;
 import ringout.ui.sheets.TapePane;
 
 /** A recording opened in the window: its findings, its tape down to single reports, the bytes under the cursor. */
@@ -56,6 +60,31 @@ class RecordingInWindowTest extends WindowTestBase {
         // A cursor on the first edge and one on the next: the time between them.
         robot.push(KeyCode.SHIFT, KeyCode.RIGHT);
         await("the difference", () -> text("tape-readout").contains("apart"));
+        // A long tape is moved along by its bar, and sifted.
+        long before = tape.window().end();
+        ScrollBar along = (ScrollBar) window.scene().lookup("#tape-along");
+        assertTrue(along.isVisible(), "80 ms of a recording of many seconds are in sight");
+        on(() -> {
+            along.setValue(0);
+            tape.frame(0, 0);
+        });
+        assertTrue(tape.window().end() < before);
+        int all = tape.rows().size();
+        show(tape, TapeFilter.FOUND);
+        assertEquals(List.of("Buzzer"), tape.rows().stream().map(TapeRow::label).toList());
+        show(tape, TapeFilter.CONTROL);
+        assertEquals(List.of("Buzzer"), tape.rows().stream().map(TapeRow::label).toList());
+        show(tape, TapeFilter.EVERYTHING);
+        assertEquals(all, tape.rows().size());
+    }
+
+    private void show(TapePane tape, TapeFilter filter) throws Exception {
+        on(() -> {
+            @SuppressWarnings("unchecked") // The pane's own list
+            ComboBox<TapeFilter> box = (ComboBox<TapeFilter>) window.scene().lookup("#tape-filter");
+            box.setValue(filter);
+            tape.frame(0, 0);
+        });
     }
 
     @Test

@@ -66,9 +66,18 @@ public final class BenchPage extends BorderPane {
         drawn = new DrawnBox(lettering);
         step = new StepPane(lettering, command, again, answer, keep);
         findings = new FindingsPane(
-                card -> drawn.panel().point(card.control()),
-                card -> drawn.loom().point(card.control()),
-                card -> card.input().ifPresent(drawn.tape()::reveal),
+                card -> {
+                    drawn.bring(drawn.panel());
+                    drawn.panel().point(card.control());
+                },
+                card -> {
+                    drawn.bring(drawn.loom());
+                    drawn.loom().point(card.control());
+                },
+                card -> {
+                    drawn.bring(drawn.tape());
+                    card.input().ifPresent(drawn.tape()::reveal);
+                },
                 card -> hunt.accept(card.control()),
                 this::drawn,
                 fit);
@@ -205,6 +214,7 @@ public final class BenchPage extends BorderPane {
 
     private void drawn(List<Fault> faults) {
         drawnByHand = true;
+        drawn.bring(drawn.loom());
         drawn.loom().suspect(faults, Optional.empty());
     }
 

@@ -15,9 +15,13 @@ import ringout.plan.Plan;
  *
  * @param label   what the plan calls it; the input's own name where the plan has none
  * @param input   what it shows
- * @param planned false for inputs that no control of the plan has
+ * @param control id of the control that has it in the plan; empty for inputs that none has
  */
-public record TapeRow(String label, Input input, boolean planned) {
+public record TapeRow(String label, Input input, String control) {
+    /** False for inputs that no control of the plan has. */
+    public boolean planned() {
+        return !control.isEmpty();
+    }
 
     /** A strip for each planned input in plan order, then for every other input of the box. */
     public static List<TapeRow> of(Optional<Plan> plan, InputLayout layout) {
@@ -27,9 +31,9 @@ public record TapeRow(String label, Input input, boolean planned) {
             action.input()
                     .filter(layout::has)
                     .filter(known::add)
-                    .ifPresent(input -> rows.add(new TapeRow(action.words(), input, true)));
+                    .ifPresent(input -> rows.add(new TapeRow(action.words(), input, action.control())));
         }
-        layout.inputs().stream().filter(known::add).forEach(input -> rows.add(new TapeRow(input.text(), input, false)));
+        layout.inputs().stream().filter(known::add).forEach(input -> rows.add(new TapeRow(input.text(), input, "")));
         return List.copyOf(rows);
     }
 }

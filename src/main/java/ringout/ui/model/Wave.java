@@ -13,6 +13,8 @@ public final class Wave {
     private final long minimum;
     private final double range;
     private final Ring[] rings = new Ring[SPANS.length];
+    private float lowest = Float.MAX_VALUE;
+    private float highest = -Float.MAX_VALUE;
 
     /** Least and greatest value of each span that has one; the newest {@link #KEPT} spans. */
     private static final class Ring {
@@ -81,9 +83,16 @@ public final class Wave {
     /** Adds a value in logical units; times must not decrease. */
     public void add(long nanos, long value) {
         float share = (float) Math.max(0, Math.min(1, (value - minimum) / range));
+        lowest = Math.min(lowest, share);
+        highest = Math.max(highest, share);
         for (Ring ring : rings) {
             ring.add(nanos, share);
         }
+    }
+
+    /** Between its least and greatest position so far, 0 to 1; 0 where it never moved. */
+    public double travel() {
+        return Math.max(0, highest - lowest);
     }
 
     /**

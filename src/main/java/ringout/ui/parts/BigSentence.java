@@ -11,6 +11,9 @@ import javafx.scene.text.Text;
 public final class BigSentence extends Region {
     private static final double LARGEST = 3.1;
     private static final double SMALLEST = 1.5;
+    /** Down to this where a single word is wider than there is room. */
+    private static final double LEAST = 1;
+
     private static final int LINES = 4;
     /** What lettering may lose in size for one line less. */
     private static final double THRIFT = 0.8;
@@ -66,7 +69,11 @@ public final class BigSentence extends Region {
                 return size;
             }
         }
-        return SMALLEST * em;
+        double size = SMALLEST * em;
+        while (size > LEAST * em && lettering.widest(lettering.wrap(words, size, width), size) > width) {
+            size -= 1;
+        }
+        return size;
     }
 
     @Override

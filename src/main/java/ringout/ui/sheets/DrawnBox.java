@@ -4,14 +4,22 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import javafx.geometry.Orientation;
+import javafx.scene.Node;
 import javafx.scene.control.SplitPane;
+import javafx.scene.control.ToggleButton;
+import javafx.scene.control.ToggleGroup;
+import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.HBox;
 import ringout.bench.SessionView;
 import ringout.circuit.Fault;
 import ringout.drawing.FaultSketch;
 import ringout.hid.InputState;
 import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.ui.background.WindowThread;
 import ringout.ui.model.ControlDetail;
 import ringout.ui.model.Dials;
 import ringout.ui.model.LoomModel;
@@ -19,21 +27,33 @@ import ringout.ui.model.PanelModel;
 import ringout.ui.model.TapeRow;
 import ringout.ui.model.TapeStore;
 import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Theme;
+import ringout.words.Texts;
 
-/** A box as it is drawn: panel and loom side by side, and the tape under them. */
-public final class DrawnBox extends SplitPane {
+/** A box as it is drawn: panel and loom side by side, and the tape under them; where there is no room for all, one of them. */
+public final class DrawnBox extends BorderPane {
     private static final double DRAWINGS_SHARE = 0.68;
+    /** Room that the three take together, in sizes of text. */
+    private static final double LEAST_WIDTH = 26;
+
+    private static final double LEAST_HEIGHT = 28;
 
     private final PanelSheet panel;
     private final LoomSheet loom;
     private final TapePane tape;
     private final SplitPane drawings;
+    private final SplitPane together;
+    private final ToggleGroup choice = new ToggleGroup();
+    private final HBox choices;
+    private double em = Theme.BASE;
+    private boolean oneByOne;
     private Consumer<String> picked = this::point;
     private Optional<Plan> plan = Optional.empty();
     private Dials dials;
     private PanelModel panelModel;
     private TapeStore store;
     private SessionView shown;
+    private Optional<FaultSketch.Tips> probed = Optional.empty();
     private List<String> lastAsked = List.of();
 
     public DrawnBox(FxLettering lettering) {
@@ -44,16 +64,80 @@ public final class DrawnBox extends SplitPane {
                 .orElse(List.of()));
         panel.onPick(id -> picked.accept(id));
         loom.onPick(id -> picked.accept(id));
-        drawings = new SplitPane(panel, loom);
-        drawings.setDividerPositions(0.5);
+        drawings = new SplitPane();
         drawings.getStyleClass().add("drawings");
-        setOrientation(Orientation.VERTICAL);
-        getItems().setAll(drawings, tape);
-        setDividerPositions(DRAWINGS_SHARE);
+        together = new SplitPane();
+        together.setOrientation(Orientation.VERTICAL);
         SplitPane.setResizableWithParent(tape, false);
+        choices = new HBox(
+                choice("panel", Texts.say("panel.caption"), panel),
+                choice("loom", Texts.say("loom.caption"), loom),
+                choice("tape", Texts.say("tape.caption"), tape));
+        choices.getStyleClass().add("sheet-choice");
+        choice.getToggles().get(0).setSelected(true);
+        choice.selectedToggleProperty().addListener((of, was, is) -> {
+            if (is == null) {
+                // One of them is always shown.
+                was.setSelected(true);
+            } else if (oneByOne) {
+                arrange();
+            }
+        });
+        widthProperty().addListener((of, was, is) -> room());
+        heightProperty().addListener((of, was, is) -> room());
+        arrange();
+    }
+
+    private ToggleButton choice(String id, String words, Node sheet) {
+        ToggleButton button = new ToggleButton(words);
+        button.setId("show-" + id);
+        button.setToggleGroup(choice);
+        button.setUserData(sheet);
+        button.setMinWidth(USE_PREF_SIZE);
+        return button;
+    }
+
+    /** Looks whether there is room for all of them. */
+    private void room() {
+        boolean tight = getWidth() < LEAST_WIDTH * em || getHeight() < LEAST_HEIGHT * em;
+        if (tight != oneByOne && getWidth() > 0 && getHeight() > 0) {
+            oneByOne = tight;
+            // Not in the midst of being laid out.
+            WindowThread.soon(this::arrange);
+        }
+    }
+
+    private void arrange() {
+        together.getItems().clear();
+        drawings.getItems().clear();
+        setCenter(null);
+        if (oneByOne && plan.isPresent()) {
+            setTop(choices);
+            setCenter((Node) choice.getSelectedToggle().getUserData());
+            return;
+        }
+        setTop(null);
+        if (plan.isPresent()) {
+            drawings.getItems().setAll(panel, loom);
+            drawings.setDividerPositions(0.5);
+            together.getItems().setAll(drawings, tape);
+            together.setDividerPositions(DRAWINGS_SHARE);
+        } else {
+            together.getItems().setAll(tape);
+        }
+        setCenter(together);
+    }
+
+    /** Shows the panel, the loom or the tape where they are shown one at a time. */
+    public void bring(Node sheet) {
+        choice.getToggles().stream()
+                .filter(toggle -> toggle.getUserData() == sheet)
+                .forEach(toggle -> toggle.setSelected(true));
     }
 
     public void setEm(double em) {
+        this.em = em;
+        room();
         panel.setEm(em);
         loom.setEm(em);
         tape.setEm(em);
@@ -104,8 +188,7 @@ public final class DrawnBox extends SplitPane {
         store = null;
         shown = null;
         lastAsked = List.of();
-        getItems().setAll(plan.isPresent() ? List.of(drawings, tape) : List.of(tape));
-        setDividerPositions(DRAWINGS_SHARE);
+        arrange();
         plan.ifPresent(panel::setPlan);
         panelModel = plan.map(PanelModel::new).orElse(null);
         plan.ifPresent(loom::setPlan);
@@ -125,6 +208,10 @@ public final class DrawnBox extends SplitPane {
         if (shown != null) {
             panel.show(panelModel.now(Optional.of(shown.state()), shown.check(), dials));
         }
+        if (tips.isPresent() && !tips.equals(probed)) {
+            bring(loom);
+        }
+        probed = tips;
         loom.suspect(faults, certain, tips);
     }
 
@@ -175,14 +262,18 @@ public final class DrawnBox extends SplitPane {
             loom.show(LoomModel.of(plan.get(), view.state()));
         }
         view.check().ifPresent(check -> {
+            tape.found(check.findings().stream()
+                    .flatMap(finding -> Stream.concat(finding.expected().stream(), finding.actual().stream()))
+                    .collect(Collectors.toSet()));
             List<String> asked = check.prompt().actions();
             if (!asked.equals(lastAsked)) {
                 lastAsked = asked;
-                asked.stream()
-                        .findFirst()
-                        .flatMap(plan.get()::action)
-                        .flatMap(Action::input)
-                        .ifPresent(tape::follow);
+                Optional<Action> action = asked.stream().findFirst().flatMap(plan.get()::action);
+                action.flatMap(Action::input).ifPresent(tape::follow);
+                action.map(Action::control).ifPresent(control -> {
+                    panel.follow(control);
+                    loom.follow(control);
+                });
             }
         });
         shown = view;

@@ -37,6 +37,8 @@ public final class LoomSheet extends Sheet {
     private static final PseudoClass LIVE = PseudoClass.getPseudoClass("live");
     private static final PseudoClass SHOWN = PseudoClass.getPseudoClass("shown");
     private static final double LETTERING = 0.95;
+    /** Smaller than this, beside ordinary text, it is not legible: the drawing is scrolled instead. */
+    private static final double LEAST_LETTERING = 0.8;
 
     private final FxLettering lettering;
     private final Map<String, List<Node>> owned = new HashMap<>();
@@ -139,6 +141,16 @@ public final class LoomSheet extends Sheet {
         }
     }
 
+    /** Puts a control's contacts in sight while nobody is working on the drawing. */
+    void follow(String control) {
+        if (!isHover() && contacts.values().stream().noneMatch(Node::isFocused)) {
+            contacts.values().stream()
+                    .filter(node -> node.control.equals(control))
+                    .findFirst()
+                    .ifPresent(this::reveal);
+        }
+    }
+
     /** Rings the contacts of one control until another is shown; empty for none. */
     public void point(String control) {
         shown = control;
@@ -161,7 +173,8 @@ public final class LoomSheet extends Sheet {
             return new Dimension2D(0, 0);
         }
         LoomLayout layout = new LoomLayout(plan, lettering);
-        drawing = layout.fit((width - 16) * zoom, (height - 12) * zoom, em() * LETTERING * zoom);
+        drawing =
+                layout.fit((width - 16) * zoom, (height - 12) * zoom, em() * LEAST_LETTERING, em() * LETTERING * zoom);
         Group sheet = new Group();
         for (Piece piece : drawing.pieces()) {
             Node node = Inking.node(piece.ink());

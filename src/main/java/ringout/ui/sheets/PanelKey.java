@@ -3,6 +3,8 @@ package ringout.ui.sheets;
 import java.util.List;
 import java.util.Set;
 import java.util.function.Consumer;
+import javafx.beans.property.DoubleProperty;
+import javafx.beans.property.SimpleDoubleProperty;
 import javafx.geometry.Pos;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
@@ -14,6 +16,9 @@ import ringout.ui.background.WindowThread;
 /** Which number stands for which name, beneath a panel on which there is no room for names; else it takes no room. */
 public final class PanelKey extends ScrollPane {
     private final TilePane entries = new TilePane();
+    /** No name is wider than the list. */
+    private final DoubleProperty column = new SimpleDoubleProperty(Double.MAX_VALUE);
+
     private final Consumer<String> picked;
     private List<Control> listed = List.of();
 
@@ -23,6 +28,9 @@ public final class PanelKey extends ScrollPane {
         setContent(entries);
         entries.getStyleClass().add("panel-key");
         entries.setTileAlignment(Pos.CENTER_LEFT);
+        viewportBoundsProperty()
+                .addListener((of, was, is) -> column.set(
+                        Math.max(1, is.getWidth() - entries.snappedLeftInset() - entries.snappedRightInset())));
         setId("panel-key");
         setFitToWidth(true);
         setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
@@ -51,7 +59,9 @@ public final class PanelKey extends ScrollPane {
                 }
                 Label entry = new Label(number + "  " + control.label());
                 entry.getStyleClass().add("panel-key-entry");
-                entry.setMinWidth(USE_PREF_SIZE);
+                entry.setMinWidth(0);
+                entry.setWrapText(true);
+                entry.maxWidthProperty().bind(column);
                 entry.setOnMouseClicked(event -> picked.accept(control.id()));
                 entries.getChildren().add(entry);
             }

@@ -57,6 +57,12 @@ public final class PanelSheet extends Sheet {
     /** From a control to the frame around it when it is chosen, in pixels: less than to its lettering. */
     private static final double FRAME = 3.5;
 
+    /** From one try of a larger drawing to the next. */
+    private static final double LARGER = 1.2;
+
+    /** Of its height, for the list of names. */
+    private static final double KEY_SHARE = 0.26;
+
     private final FxLettering lettering;
     private final Map<String, ControlNode> nodes = new HashMap<>();
     private Plan plan;
@@ -82,6 +88,8 @@ public final class PanelSheet extends Sheet {
         footer.setMinHeight(USE_PREF_SIZE);
         // Its room is kept, so that a click moves nothing.
         footer.setVisible(false);
+        // However large the text: most of the room is the drawing's.
+        key.maxHeightProperty().bind(heightProperty().multiply(KEY_SHARE));
         setBottom(new VBox(key, footer));
     }
 
@@ -164,6 +172,19 @@ public final class PanelSheet extends Sheet {
         }
     }
 
+    /** True where controls have numbers in place of names, and for some there is no room even for those. */
+    private static boolean unnumbered(PanelDrawing drawing) {
+        return !drawing.numbered().isEmpty()
+                && drawing.controls().stream().anyMatch(figure -> figure.label().isEmpty());
+    }
+
+    /** Puts a control in sight while nobody is working on the drawing. */
+    void follow(String control) {
+        if (!isHover() && focusedControl().isEmpty() && nodes.containsKey(control)) {
+            reveal(nodes.get(control));
+        }
+    }
+
     @Override
     protected Dimension2D draw(double width, double height, double zoom) {
         nodes.clear();
@@ -174,6 +195,12 @@ public final class PanelSheet extends Sheet {
         PanelDrawing drawing = layout.fit(width - 8, height - 8, MOST);
         if (zoom != 1) {
             drawing = layout.at(drawing.scale() * zoom);
+        } else {
+            // Numbers that nobody can see tell nothing: then it is drawn larger, and scrolled.
+            for (double scale = drawing.scale(); unnumbered(drawing) && scale < MOST; ) {
+                scale = Math.min(MOST, scale * LARGER);
+                drawing = layout.at(scale);
+            }
         }
         Group sheet = new Group(grid(drawing));
         sheet.getChildren().addAll(Inking.nodes(drawing.sheet()));

@@ -199,18 +199,22 @@ public abstract class Sheet extends BorderPane {
         page.applyCss();
     }
 
-    /** Puts a node in sight. */
+    /** Puts a node in sight; what is in sight already moves nothing. */
     protected final void reveal(Node node) {
         Bounds inPage = page.sceneToLocal(node.localToScene(node.getBoundsInLocal()));
         Bounds view = scroll.getViewportBounds();
         double spareX = page.getWidth() - view.getWidth();
         double spareY = page.getHeight() - view.getHeight();
-        if (spareX > 0) {
+        if (spareX > 0 && !within(inPage.getMinX(), inPage.getMaxX(), scroll.getHvalue() * spareX, view.getWidth())) {
             scroll.setHvalue(Math.max(0, Math.min(1, (inPage.getCenterX() - view.getWidth() / 2) / spareX)));
         }
-        if (spareY > 0) {
+        if (spareY > 0 && !within(inPage.getMinY(), inPage.getMaxY(), scroll.getVvalue() * spareY, view.getHeight())) {
             scroll.setVvalue(Math.max(0, Math.min(1, (inPage.getCenterY() - view.getHeight() / 2) / spareY)));
         }
+    }
+
+    private static boolean within(double from, double to, double scrolled, double room) {
+        return from >= scrolled && to <= scrolled + room;
     }
 
     /**

@@ -3,19 +3,23 @@ package ringout.ui.sheets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.LongFunction;
 import javafx.css.CssMetaData;
 import javafx.css.SimpleStyleableObjectProperty;
 import javafx.css.Styleable;
 import javafx.css.StyleableObjectProperty;
 import javafx.css.StyleablePropertyFactory;
+import javafx.geometry.Orientation;
 import javafx.geometry.Pos;
 import javafx.geometry.VPos;
 import javafx.scene.AccessibleRole;
 import javafx.scene.canvas.Canvas;
 import javafx.scene.canvas.GraphicsContext;
 import javafx.scene.control.Button;
+import javafx.scene.control.ComboBox;
 import javafx.scene.control.Label;
+import javafx.scene.control.ScrollBar;
 import javafx.scene.control.ToggleButton;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyEvent;
@@ -33,11 +37,13 @@ import javafx.scene.text.Font;
 import javafx.scene.text.TextAlignment;
 import ringout.hid.Input;
 import ringout.ui.model.Strip;
+import ringout.ui.model.TapeFilter;
 import ringout.ui.model.TapeMarks;
 import ringout.ui.model.TapeRow;
 import ringout.ui.model.TapeStore;
 import ringout.ui.model.TapeWindow;
 import ringout.ui.model.Wave;
+import ringout.ui.parts.Choices;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Remark;
 import ringout.ui.parts.Theme;
@@ -85,12 +91,31 @@ public final class TapePane extends BorderPane {
 
     private final FxLettering lettering;
     private final Canvas canvas = new Canvas();
-    private final Pane paper = new Pane(canvas);
+    private final Pane paper = new Pane(canvas) {
+        @Override
+        protected void layoutChildren() {
+            // Another size is drawn with it, not a frame later: a recording that stands still has no frames.
+            if (canvas.getWidth() != Math.floor(getWidth()) || canvas.getHeight() != Math.floor(getHeight())) {
+                draw();
+            }
+        }
+    };
+    private final ScrollBar along = new ScrollBar();
+    private final ScrollBar down = new ScrollBar();
+    private final ComboBox<TapeFilter> filter = new ComboBox<>();
+    /** The bars follow what is shown, and say nothing themselves meanwhile. */
+    private boolean following;
+
     private final ToggleButton pause = new ToggleButton(Texts.say("tape.pause"));
     private final Remark readout = new Remark("remark");
     private double em = Theme.BASE;
     private TapeStore store;
+    private List<TapeRow> all = List.of();
+    /** Those of all that are shown. */
     private List<TapeRow> rows = List.of();
+
+    private TapeRow chosen;
+    private Set<Input> found = Set.of();
     private TapeWindow window = new TapeWindow(0, TapeWindow.USUAL_SPAN, true);
     private int firstRow;
     private int selectedRow;
@@ -129,7 +154,9 @@ public final class TapePane extends BorderPane {
         bar.getStyleClass().add("sheet-bar");
         bar.setAlignment(Pos.CENTER_LEFT);
         setTop(bar);
+        canvas.setManaged(false);
         setCenter(paper);
+        bars();
         paper.setMinSize(0, 0);
         paper.setFocusTraversable(true);
         paper.getStyleClass().add("paper");
@@ -147,6 +174,103 @@ public final class TapePane extends BorderPane {
         paper.addEventHandler(KeyEvent.KEY_PRESSED, this::key);
         setMinSize(0, 0);
         clear();
+    }
+
+    /** Bars for what is out of sight, and which strips are shown. */
+    private void bars() {
+        filter.setId("tape-filter");
+        filter.getStyleClass().add("small-button");
+        filter.getItems().setAll(TapeFilter.values());
+        filter.setValue(TapeFilter.EVERYTHING);
+        filter.setConverter(Choices.said(TapeFilter::words));
+        filter.setAccessibleText(Texts.say("tape.filter.help"));
+        filter.setTooltip(new Tooltip(Texts.say("tape.filter.help")));
+        filter.valueProperty().addListener((of, was, is) -> {
+            chosen = selectedRow < rows.size() ? rows.get(selectedRow) : null;
+            sift();
+            say();
+        });
+        along.setId("tape-along");
+        along.setAccessibleText(Texts.say("tape.time"));
+        along.valueProperty().addListener((of, was, is) -> {
+            if (!following && store != null) {
+                long end = store.from() + Math.round(is.doubleValue()) + window.span();
+                window = new TapeWindow(Math.min(end, Math.max(store.to(), window.span())), window.span(), false);
+                pause.setSelected(true);
+                dirty = true;
+            }
+        });
+        down.setId("tape-down");
+        down.setOrientation(Orientation.VERTICAL);
+        down.setAccessibleText(Texts.say("tape.inputs"));
+        down.valueProperty().addListener((of, was, is) -> {
+            if (!following) {
+                firstRow = (int) Math.round(is.doubleValue());
+                dirty = true;
+            }
+        });
+        along.setFocusTraversable(false);
+        down.setFocusTraversable(false);
+        // Where there is nothing to scroll they are not seen; their room is kept, so that nothing moves.
+        along.setVisible(false);
+        down.setVisible(false);
+        HBox.setHgrow(along, Priority.ALWAYS);
+        along.setMinWidth(0);
+        filter.setMinWidth(Region.USE_PREF_SIZE);
+        Label show = new Label(Texts.say("tape.filter"));
+        show.setLabelFor(filter);
+        show.setMinWidth(Region.USE_PREF_SIZE);
+        HBox foot = new HBox(show, filter, along);
+        foot.getStyleClass().add("tape-foot");
+        setRight(down);
+        setBottom(foot);
+    }
+
+    /** Which inputs findings are about. */
+    void found(Set<Input> inputs) {
+        if (!inputs.equals(found)) {
+            found = Set.copyOf(inputs);
+            if (filter.getValue() == TapeFilter.FOUND) {
+                sift();
+            }
+        }
+    }
+
+    /** Leaves on the paper what the filter lets through; what was chosen stays so, where it is left. */
+    private void sift() {
+        if (store == null) {
+            return;
+        }
+        TapeRow at = selectedRow < rows.size() ? rows.get(selectedRow) : null;
+        TapeRow one = chosen == null && !all.isEmpty() ? all.get(0) : chosen;
+        List<TapeRow> left = one == null ? List.of() : filter.getValue().of(all, store, found, one);
+        if (!left.equals(rows)) {
+            rows = left;
+            selectedRow = Math.max(0, rows.indexOf(at));
+            intoSight(selectedRow);
+            dirty = true;
+        }
+    }
+
+    private void followed() {
+        following = true;
+        int visible = visibleRows();
+        int most = Math.max(0, rows.size() - visible);
+        down.setVisible(most > 0);
+        down.setMax(most);
+        down.setVisibleAmount(most == 0 ? 0 : most * visible / (double) rows.size());
+        down.setUnitIncrement(1);
+        down.setBlockIncrement(visible);
+        down.setValue(firstRow);
+        long length = store == null ? 0 : store.to() - store.from();
+        long rest = length - window.span();
+        along.setVisible(rest > 0);
+        along.setMax(Math.max(1, rest));
+        along.setVisibleAmount(rest <= 0 ? 0 : rest * (window.span() / (double) length));
+        along.setUnitIncrement(window.span() / 10.0);
+        along.setBlockIncrement(window.span() * 0.8);
+        along.setValue(store == null ? 0 : Math.max(0, Math.min(rest, window.from() - store.from())));
+        following = false;
     }
 
     private StyleableObjectProperty<Paint> paint(CssMetaData<TapePane, Paint> data, String name) {
@@ -176,7 +300,7 @@ public final class TapePane extends BorderPane {
 
     void setEm(double em) {
         this.em = em;
-        longest = rows.stream()
+        longest = all.stream()
                 .mapToDouble(row -> lettering.width(row.label(), em * LABEL))
                 .max()
                 .orElse(0);
@@ -186,7 +310,11 @@ public final class TapePane extends BorderPane {
     /** An empty tape. */
     void clear() {
         store = null;
+        all = List.of();
         rows = List.of();
+        chosen = null;
+        found = Set.of();
+        filter.setValue(TapeFilter.EVERYTHING);
         cursorA = null;
         cursorB = null;
         window = new TapeWindow(0, TapeWindow.USUAL_SPAN, true);
@@ -199,8 +327,9 @@ public final class TapePane extends BorderPane {
     public void open(TapeStore store, List<TapeRow> rows) {
         clear();
         this.store = store;
-        this.rows = List.copyOf(rows);
-        longest = rows.stream()
+        this.all = List.copyOf(rows);
+        this.rows = all;
+        longest = all.stream()
                 .mapToDouble(row -> lettering.width(row.label(), em * LABEL))
                 .max()
                 .orElse(0);
@@ -246,6 +375,9 @@ public final class TapePane extends BorderPane {
         } else if (!dirty && !(news && now < window.end())) {
             return;
         }
+        if (news && filter.getValue() == TapeFilter.CHANGED) {
+            sift();
+        }
         idle = 0;
         edgesDrawn = edges;
         draw();
@@ -253,6 +385,17 @@ public final class TapePane extends BorderPane {
 
     /** Puts an input's strip in sight and chooses it. */
     public void reveal(Input input) {
+        if (rows.stream().noneMatch(row -> row.input().equals(input))) {
+            if (filter.getValue() == TapeFilter.CONTROL) {
+                all.stream()
+                        .filter(row -> row.input().equals(input))
+                        .findFirst()
+                        .ifPresent(row -> chosen = row);
+                sift();
+            } else {
+                filter.setValue(TapeFilter.EVERYTHING);
+            }
+        }
         for (int i = 0; i < rows.size(); i++) {
             if (rows.get(i).input().equals(input)) {
                 selectedRow = i;
@@ -266,7 +409,10 @@ public final class TapePane extends BorderPane {
 
     /** Puts an input's strip in sight while the tape is live and nobody is working on it. */
     void follow(Input input) {
-        if (window.live() && !paper.isFocused() && !paper.isHover()) {
+        if (window.live()
+                && !paper.isFocused()
+                && !paper.isHover()
+                && rows.stream().anyMatch(row -> row.input().equals(input))) {
             reveal(input);
         }
     }
@@ -573,7 +719,8 @@ public final class TapePane extends BorderPane {
             canvas.setWidth(width);
             canvas.setHeight(height);
         }
-        intoSight(Math.max(firstRow, 0));
+        firstRow = Math.max(0, Math.min(firstRow, rows.size() - visibleRows()));
+        followed();
         GraphicsContext g = canvas.getGraphicsContext2D();
         g.clearRect(0, 0, width, height);
         g.setTextBaseline(VPos.CENTER);
@@ -581,7 +728,8 @@ public final class TapePane extends BorderPane {
         double top = scale();
         if (rows.isEmpty()) {
             g.setFill(soft.get());
-            List<String> lines = lettering.wrap(Texts.say("tape.empty"), em, width - 2 * em);
+            List<String> lines = lettering.wrap(
+                    all.isEmpty() ? Texts.say("tape.empty") : filter.getValue().nothing(), em, width - 2 * em);
             for (int i = 0; i < lines.size(); i++) {
                 write(
                         g,

@@ -28,7 +28,7 @@ import ringout.ui.parts.Theme;
 
 /**
  * The bench with 1, 6, 20, 60 and 128 controls, short names and long ones, in every size of window, theme and size of text:
- * a sheet of pictures to be looked at, {@code target/screenshots/size-*}. On request, {@code -Dringout.sizes=true}.
+ * a sheet of pictures to be looked at, {@code target/screenshots/size-*}. With {@code -Dringout.sizes=true}, or in a thorough run.
  */
 @ExtendWith(ApplicationExtension.class)
 class SizesPictureTest {
@@ -51,7 +51,9 @@ class SizesPictureTest {
     @ParameterizedTest(name = "{0}")
     @MethodSource("looks")
     void everySizeOfBox(Looks.Look look) {
-        assumeTrue(Boolean.getBoolean("ringout.sizes"), "the sheet of sizes is taken with -Dringout.sizes=true only");
+        assumeTrue(
+                Boolean.getBoolean("ringout.sizes") || Boolean.getBoolean("ringout.thorough"),
+                "the sheet of sizes is taken with -Dringout.sizes=true, or -Dringout.thorough=true");
         List<String> faults = new ArrayList<>();
         for (int[] matrix : MATRICES) {
             for (boolean longer : new boolean[] {false, true}) {

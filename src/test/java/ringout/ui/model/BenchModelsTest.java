@@ -224,6 +224,29 @@ class BenchModelsTest {
     }
 
     @Test
+    void aTapeShowsWhatIsAskedOfIt() {
+        Rehearsal rehearsal = rehearse("guards-panel");
+        Plan plan = TestPlans.fixture("guards-panel");
+        TapeStore store = new TapeStore(rehearsal.bench().layout());
+        List<TapeRow> rows = TapeRow.of(Optional.of(plan), rehearsal.bench().layout());
+        TapeRow first = rows.get(0);
+        assertEquals(rows, TapeFilter.EVERYTHING.of(rows, store, Set.of(), first));
+        assertEquals(List.of(), TapeFilter.CHANGED.of(rows, store, Set.of(), first));
+        int index = rehearsal.bench().layout().indexOf(first.input()).orElseThrow();
+        store.add(1, index, true);
+        assertEquals(List.of(first), TapeFilter.CHANGED.of(rows, store, Set.of(), first));
+        TapeRow other = rows.get(1);
+        assertEquals(List.of(other), TapeFilter.FOUND.of(rows, store, Set.of(other.input()), first));
+        List<TapeRow> one = TapeFilter.CONTROL.of(rows, store, Set.of(), other);
+        assertTrue(one.contains(other));
+        assertTrue(one.stream().allMatch(row -> row.control().equals(other.control())));
+        // An input that no control has is alone.
+        TapeRow spare = new TapeRow("button 99", new Input.Button(99), "");
+        List<TapeRow> more = List.of(spare, new TapeRow("button 98", new Input.Button(98), ""));
+        assertEquals(List.of(spare), TapeFilter.CONTROL.of(more, store, Set.of(), spare));
+    }
+
+    @Test
     void everyStepIsHeard() {
         List<String> words = new ArrayList<>();
         List<Cues.Tone> healthy = tones(rehearse("guards-panel"), words);

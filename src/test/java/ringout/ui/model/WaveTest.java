@@ -39,4 +39,15 @@ class WaveTest {
         assertEquals(0.25, band[0], 1e-6);
         assertEquals(0.25, band[1], 1e-6);
     }
+
+    @Test
+    void travelIsHowFarItEverMoved() {
+        Wave wave = new Wave(0, 100);
+        assertEquals(0, wave.travel(), 0);
+        wave.add(0, 40);
+        assertEquals(0, wave.travel(), 0);
+        wave.add(MS, 90);
+        wave.add(2 * MS, 60);
+        assertEquals(0.5, wave.travel(), 1e-6);
+    }
 }
