@@ -44,6 +44,7 @@ import ringout.ui.hunt.Hunting;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.WatchModel;
 import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Greyed;
 import ringout.ui.parts.NoticesPane;
 import ringout.ui.parts.Theme;
 import ringout.ui.planning.Planning;
@@ -164,6 +165,7 @@ final class BenchWindow {
                 root, length(settings.width(), screen().getWidth()), length(settings.height(), screen().getHeight()));
         scene.addEventFilter(KeyEvent.KEY_PRESSED, this::key);
         scene.focusOwnerProperty().addListener((of, was, is) -> focusMoved(was, is));
+        Greyed.tell(scene);
         DroppedFiles.take(scene, this::openFiles);
         stage.setTitle(Texts.say("app.title"));
         stage.getIcons().add(new Image(BenchWindow.class.getResourceAsStream("ringout.png")));

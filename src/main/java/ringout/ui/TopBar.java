@@ -16,6 +16,7 @@ import javafx.scene.control.Tooltip;
 import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Region;
+import ringout.ui.parts.Greyed;
 import ringout.ui.settings.WindowSettings;
 import ringout.words.Texts;
 
@@ -68,7 +69,7 @@ final class TopBar extends Region {
         sound.setOnAction(event -> change.apply(s -> s.withSound(sound.isSelected())));
         speech.setId("speech");
         speech.setSelected(settings.speech() && voice);
-        speech.setDisable(!voice);
+        Greyed.set(speech, !voice, Texts.say("grey.speech"));
         speech.setTooltip(new Tooltip(Texts.say("top.speech.help")));
         speech.setOnAction(event -> change.apply(s -> s.withSpeech(speech.isSelected())));
         sound.textProperty()

@@ -12,6 +12,7 @@ import javafx.scene.Group;
 import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.Scene;
+import javafx.scene.control.ButtonBase;
 import javafx.scene.control.Labeled;
 import javafx.scene.control.ScrollBar;
 import javafx.scene.control.ScrollPane;
@@ -22,6 +23,7 @@ import javafx.scene.layout.Region;
 import javafx.scene.shape.Shape;
 import javafx.scene.text.Text;
 import javax.imageio.ImageIO;
+import ringout.ui.parts.Greyed;
 import ringout.ui.sheets.TapePane;
 
 /** Pictures of the window, and what the scene graph says about their faults. On the application thread. */
@@ -50,7 +52,7 @@ public final class Pictures {
         }
     }
 
-    /** Every label whose text is cut short, and every two siblings that lie on one another, in words; empty for none. */
+    /** Every label whose text is cut short, every grey button that does not say why, and every two siblings that lie on one another, in words; empty for none. */
     public static List<String> faults(Scene scene) {
         List<String> faults = new ArrayList<>();
         scene.getRoot().applyCss();
@@ -65,6 +67,12 @@ public final class Pictures {
         }
         if (node instanceof Labeled labeled) {
             truncated(labeled, faults);
+        }
+        if (node instanceof ButtonBase button && button.isDisable()) {
+            String why = Greyed.why(button);
+            if (why.isBlank() || !why.equals(button.getAccessibleHelp())) {
+                faults.add("grey without a word why: \"" + button.getText() + "\" in " + path(button));
+            }
         }
         if (node instanceof TapePane tape) {
             canvas(tape, faults);

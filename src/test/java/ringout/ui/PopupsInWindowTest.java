@@ -3,6 +3,7 @@ package ringout.ui;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.nio.file.Path;
 import java.util.List;
 import javafx.css.CssParser;
 import javafx.geometry.Bounds;
@@ -16,8 +17,10 @@ import javafx.scene.paint.Color;
 import javafx.scene.text.Text;
 import javafx.stage.PopupWindow;
 import javafx.stage.Window;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.testfx.api.FxRobot;
 import org.testfx.util.WaitForAsyncUtils;
 import ringout.device.SimulatedSource;
 import ringout.ui.parts.StylesheetTest;
@@ -52,6 +55,24 @@ class PopupsInWindowTest extends WindowTestBase {
             tip.show(sound, stage.getX() + 200, stage.getY() + 200);
         });
         assertReadable("popup-tooltip-" + theme, 1);
+    }
+
+    @Test
+    void aGreyButtonSaysWhy(FxRobot robot) {
+        open("light");
+        on(() -> window.openFile(Path.of("fixtures", "plans", "guards-panel.yaml")));
+        robot.clickOn("#edit-plan");
+        await("the editor", () -> window.scene().lookup("#editor") != null);
+        robot.moveTo("#undo");
+        await("the words", () -> shows("Nothing was changed since the plan was opened."));
+        robot.moveTo("#add");
+        await("no words", () -> !shows("Nothing was changed since the plan was opened."));
+    }
+
+    private static boolean shows(String words) {
+        return Window.getWindows().stream()
+                .filter(Window::isShowing)
+                .anyMatch(open -> open instanceof Tooltip tip && tip.getText().equals(words));
     }
 
     /** Every text in the popup that is shown, against the pixel just left above it; and that no colour was unknown. */

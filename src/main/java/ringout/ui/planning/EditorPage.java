@@ -27,6 +27,7 @@ import ringout.ui.background.Background;
 import ringout.ui.model.EditorModel;
 import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Greyed;
 import ringout.ui.parts.NoticesPane;
 import ringout.words.Texts;
 
@@ -211,9 +212,9 @@ public final class EditorPage extends BorderPane {
         panel.show(next);
         crossings.show(next);
         properties.show(next);
-        undo.setDisable(!next.canUndo());
-        redo.setDisable(!next.canRedo());
-        save.setDisable(!next.unsaved());
+        Greyed.set(undo, !next.canUndo(), Texts.say("grey.undo"));
+        Greyed.set(redo, !next.canRedo(), Texts.say("grey.redo"));
+        Greyed.set(save, !next.unsaved(), Texts.say("grey.save"));
         notice();
         List<EditorModel.Problem> found = next.problems();
         if (!found.equals(shownProblems)) {

@@ -28,6 +28,7 @@ import ringout.ui.parts.BigSentence;
 import ringout.ui.parts.Choices;
 import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Greyed;
 import ringout.ui.sheets.PanelSheet;
 import ringout.words.Texts;
 
@@ -188,8 +189,8 @@ public final class LearnPage extends BorderPane {
         if (news) {
             listed(next);
         }
-        undo.setDisable(next.learned().isEmpty());
-        done.setDisable(next.learned().isEmpty());
+        Greyed.set(undo, next.learned().isEmpty(), Texts.say("grey.learn"));
+        Greyed.set(done, next.learned().isEmpty(), Texts.say("grey.learn"));
         shown = next;
     }
 

@@ -32,6 +32,7 @@ import ringout.ui.parts.BigSentence;
 import ringout.ui.parts.Choices;
 import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Greyed;
 import ringout.ui.sheets.PanelSheet;
 import ringout.words.Texts;
 
@@ -240,7 +241,7 @@ public final class NewBoxPage extends BorderPane {
     private void show(NewBoxModel.Outcome next) {
         outcome = Optional.of(next);
         words.setText(next.words());
-        plan.setDisable(next.missing());
+        Greyed.set(plan, next.missing(), next.words());
         show(next.plan());
         plan();
     }

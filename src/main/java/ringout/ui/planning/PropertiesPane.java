@@ -34,6 +34,7 @@ import ringout.ui.model.EditorModel.Measure;
 import ringout.ui.model.EditorModel.PanelMeasure;
 import ringout.ui.model.LoomModel;
 import ringout.ui.parts.Choices;
+import ringout.ui.parts.Greyed;
 import ringout.words.Texts;
 
 /** The properties of what is selected. A field takes effect when it is left, or with Enter. */
@@ -344,8 +345,8 @@ final class PropertiesPane extends VBox {
                 Button down = small("↓", Texts.say("editor.line.later", words), m -> m.along(name, contact, 1));
                 up.setId("earlier-" + contact);
                 down.setId("later-" + contact);
-                up.setDisable(i == 0);
-                down.setDisable(i == shown.contacts().size() - 1);
+                Greyed.set(up, i == 0, Texts.say("grey.first", words));
+                Greyed.set(down, i == shown.contacts().size() - 1, Texts.say("grey.last", words));
                 HBox row = new HBox(label, up, down);
                 row.getStyleClass().add("row");
                 getChildren().add(row);

@@ -26,6 +26,7 @@ import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.util.Duration;
 import ringout.ui.background.WindowThread;
+import ringout.ui.parts.Greyed;
 import ringout.ui.parts.Remark;
 import ringout.ui.parts.Theme;
 import ringout.words.Texts;
@@ -80,9 +81,14 @@ public abstract class Sheet extends BorderPane {
         out.setId(name + "-zoom-out");
         in.setId(name + "-zoom-in");
         fit.setId(name + "-fit");
-        out.disableProperty().bind(zoom.lessThanOrEqualTo(1));
-        fit.disableProperty().bind(zoom.isEqualTo(1, 1e-6));
-        in.disableProperty().bind(zoom.greaterThanOrEqualTo(MOST));
+        Runnable grey = () -> {
+            boolean whole = zoom.get() <= 1 + 1e-6;
+            Greyed.set(out, whole, Texts.say("grey.whole"));
+            Greyed.set(fit, whole, Texts.say("grey.whole"));
+            Greyed.set(in, zoom.get() >= MOST, Texts.say("grey.largest"));
+        };
+        zoom.addListener((of, was, is) -> grey.run());
+        grey.run();
         HBox.setHgrow(remark, Priority.ALWAYS);
         HBox bar = new HBox(caption, remark, out, in, fit);
         bar.getStyleClass().add("sheet-bar");

@@ -44,6 +44,7 @@ import ringout.ui.parts.BigSentence;
 import ringout.ui.parts.Choices;
 import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Greyed;
 import ringout.ui.sheets.LoomSheet;
 import ringout.ui.sheets.PanelSheet;
 import ringout.words.Texts;
@@ -347,16 +348,18 @@ public final class StartPage extends BorderPane {
         chosen = chosenBox;
         sentence.setWords(next.sentence());
         detail.setText(next.detail());
-        begin.setDisable(!next.ready());
-        hunt.setDisable(!next.ready());
-        watch.setDisable(!next.openable());
-        watchLong.setDisable(next.rows().stream().noneMatch(row -> row.device().readable()));
-        learn.setDisable(!next.openable());
+        // The large sentence says what is missing.
+        String missing = Texts.say("grey.not-yet", next.sentence());
+        Greyed.set(begin, !next.ready(), missing);
+        Greyed.set(hunt, !next.ready(), missing);
+        Greyed.set(watch, !next.openable(), missing);
+        Greyed.set(watchLong, next.rows().stream().noneMatch(row -> row.device().readable()), Texts.say("grey.no-box"));
+        Greyed.set(learn, !next.openable(), missing);
         boolean nothing = next.rows().isEmpty();
         shown(tryIt, nothing);
-        boolean first = nothing && recent.isEmpty() && planFile.isEmpty();
-        shown(planFirst, first);
-        shown(planNew, !first);
+        boolean anew = nothing && recent.isEmpty() && planFile.isEmpty();
+        shown(planFirst, anew);
+        shown(planNew, !anew);
         shown(begin, !nothing);
         shown(hunt, !nothing);
         shown(watch, !nothing);
@@ -374,7 +377,7 @@ public final class StartPage extends BorderPane {
         plans.getChildren().setAll(planNodes(recent, planFile.map(f -> f.file().toAbsolutePath())));
         Optional<Plan> plan = planFile.flatMap(f -> f.reading().plan());
         List.of(edit, sheet, meter).forEach(button -> {
-            button.setDisable(plan.isEmpty());
+            Greyed.set(button, plan.isEmpty(), Texts.say("grey.bad-plan"));
             shown(button, planFile.isPresent());
         });
         if (planFile.isEmpty()) {
