@@ -152,7 +152,8 @@ class HeardTest {
 
         Sound right = hear("tone RIGHT");
         // A fifth up (3 : 2), as equal temperament has it within two cents.
-        assertEquals(1.5, last(right) / first(right), 0.05, () -> right.pitches().toString());
+        assertEquals(
+                1.5, last(right) / first(right), 0.05, () -> right.pitches().toString());
 
         Sound wrong = hear("tone WRONG");
         assertTrue(last(wrong) < 0.85 * first(wrong), () -> "wrong falls: " + wrong.pitches());
