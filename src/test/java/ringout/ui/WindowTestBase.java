@@ -40,6 +40,9 @@ abstract class WindowTestBase {
     /** A simulated check of a small box takes some ten seconds of real time; a loaded machine more. */
     static final int PATIENCE_SECONDS = 60;
 
+    /** How much faster than ours the time of the boxes to practise on passes: tests wait for them, too. */
+    static final int PRACTISING = 5;
+
     @TempDir
     static Path folder;
 
@@ -92,7 +95,7 @@ abstract class WindowTestBase {
         }
         on(() -> {
             stage = new Stage();
-            window = new BenchWindow(stage, new Folders(home, home), source, new Practice(), answers);
+            window = new BenchWindow(stage, new Folders(home, home), source, new Practice(PRACTISING), answers);
             window.open();
         });
     }

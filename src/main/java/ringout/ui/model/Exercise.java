@@ -117,8 +117,9 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
      * @param plan     its file, or {@link #DESK}
      * @param byItself true where a scripted builder presses
      * @param seed     of bounce and builder; another seed makes another box
+     * @param speed    how much faster than ours its time passes, 1 to 20
      */
-    public String name(String plan, boolean byItself, long seed) {
+    public String name(String plan, boolean byItself, long seed, int speed) {
         StringBuilder name =
                 new StringBuilder("sim:").append(plan).append("?seed=").append(seed);
         faults.forEach(fault -> name.append("&fault=").append(URLEncoder.encode(fault.text(), StandardCharsets.UTF_8)));
@@ -126,6 +127,6 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
                 .forEach((contact, nanos) ->
                         name.append("&bounce=").append(contact).append('=').append(nanos / 1e6));
         wear.dropouts().forEach(contact -> name.append("&dropout=").append(contact));
-        return name.append(byItself ? "" : "&hands=off").toString();
+        return name.append(speed == 1 ? "" : "&speed=" + speed).append(byItself ? "" : "&hands=off").toString();
     }
 }

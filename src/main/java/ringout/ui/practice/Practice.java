@@ -37,11 +37,18 @@ public final class Practice {
     private static final String PLAN = "/ringout/plans/" + PLAN_NAME;
 
     private final SimulatedSource source = new SimulatedSource();
+    private final int speed;
     private final PlanInUse desk;
     private final List<Exercise> exercises;
     private volatile Optional<PlannedBox> made = Optional.empty();
 
     public Practice() {
+        this(1);
+    }
+
+    /** @param speed how much faster than ours the boxes' time passes, as tests have it that need not wait for every press */
+    public Practice(int speed) {
+        this.speed = speed;
         String yaml = resource(PLAN);
         desk = PlanInUse.of(PlanReader.read(yaml, PLAN_NAME).plan().orElseThrow(), yaml);
         exercises = exercises(desk.plan());
@@ -158,7 +165,7 @@ public final class Practice {
     public PlannedBox box(Exercise exercise, boolean byItself, long seed, Optional<PlanFile> file)
             throws DeviceException {
         String plan = file.map(f -> f.file().toAbsolutePath().toString()).orElse(Exercise.DESK);
-        DeviceInfo device = source.find(exercise.name(plan, byItself, seed)).get(0);
+        DeviceInfo device = source.find(exercise.name(plan, byItself, seed, speed)).get(0);
         Optional<PlannedBox> before = made.filter(box -> !box.device().path().equals(device.path()));
         PlannedBox now =
                 new PlannedBox(source, device, file.flatMap(PlanFile::inUse).orElse(desk));
