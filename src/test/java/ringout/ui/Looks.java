@@ -32,7 +32,10 @@ public final class Looks {
 
     /** Those in which a longer language may not fit: a theme changes no width. Elsewhere the tightest of them. */
     public static Stream<Look> longer() {
-        return Stream.of(new Look(1280, 800, false, 1.5), new Look(1280, 800, false, 1), new Look(1920, 1080, false, 1.5))
+        return Stream.of(
+                        new Look(1280, 800, false, 1.5),
+                        new Look(1280, 800, false, 1),
+                        new Look(1920, 1080, false, 1.5))
                 .limit(Thorough.ALL ? 3 : 1);
     }
 }

@@ -127,6 +127,8 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
                 .forEach((contact, nanos) ->
                         name.append("&bounce=").append(contact).append('=').append(nanos / 1e6));
         wear.dropouts().forEach(contact -> name.append("&dropout=").append(contact));
-        return name.append(speed == 1 ? "" : "&speed=" + speed).append(byItself ? "" : "&hands=off").toString();
+        return name.append(speed == 1 ? "" : "&speed=" + speed)
+                .append(byItself ? "" : "&hands=off")
+                .toString();
     }
 }

@@ -165,7 +165,8 @@ public final class Practice {
     public PlannedBox box(Exercise exercise, boolean byItself, long seed, Optional<PlanFile> file)
             throws DeviceException {
         String plan = file.map(f -> f.file().toAbsolutePath().toString()).orElse(Exercise.DESK);
-        DeviceInfo device = source.find(exercise.name(plan, byItself, seed, speed)).get(0);
+        DeviceInfo device =
+                source.find(exercise.name(plan, byItself, seed, speed)).get(0);
         Optional<PlannedBox> before = made.filter(box -> !box.device().path().equals(device.path()));
         PlannedBox now =
                 new PlannedBox(source, device, file.flatMap(PlanFile::inUse).orElse(desk));

@@ -60,7 +60,8 @@ class StartModelTest {
         assertEquals(2, exercises.get(0).faults().size());
         ringout.device.SimulatedSource source = new ringout.device.SimulatedSource();
         for (Exercise exercise : exercises) {
-            assertEquals(1, source.find(exercise.name(Exercise.DESK, false, 7, 2)).size(), exercise.words());
+            assertEquals(
+                    1, source.find(exercise.name(Exercise.DESK, false, 7, 2)).size(), exercise.words());
         }
     }
 }
