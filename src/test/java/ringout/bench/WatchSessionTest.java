@@ -25,7 +25,7 @@ import ringout.watch.WatchEvent;
 import ringout.watch.WatchEvent.Kind;
 import ringout.watch.WatchSettings;
 
-/** Live watches over simulated boxes in real time. */
+/** Live watches over simulated boxes whose time passes faster than ours. */
 @Timeout(60)
 class WatchSessionTest {
     @TempDir
@@ -35,7 +35,7 @@ class WatchSessionTest {
     private final BlockingQueue<WatchEvent> events = new LinkedBlockingQueue<>();
 
     private DeviceInfo box(String settings) throws DeviceException {
-        return source.find("sim:fixtures/plans/guards-panel.yaml?hands=off" + settings)
+        return source.find("sim:fixtures/plans/guards-panel.yaml?hands=off&speed=10" + settings)
                 .get(0);
     }
 
@@ -58,8 +58,17 @@ class WatchSessionTest {
     private void press(DeviceInfo box, String contact, long millis) throws DeviceException, InterruptedException {
         try (SimulatedConnection hand = source.open(box)) {
             hand.work((now, simulated) -> simulated.press(now, contact));
-            Thread.sleep(millis);
+            pass(hand, millis);
             hand.work((now, simulated) -> simulated.release(now, contact));
+            pass(hand, 50);
+        }
+    }
+
+    /** Until so much of the box's own time has passed. */
+    private static void pass(SimulatedConnection box, long millis) throws InterruptedException {
+        long until = box.now() + TimeUnit.MILLISECONDS.toNanos(millis);
+        while (box.now() < until) {
+            Thread.sleep(1);
         }
     }
 

@@ -21,7 +21,7 @@ class LearnInWindowTest extends WindowTestBase {
     @Test
     void aBoxIsLearnedNamedAndSavedAsAPlan(FxRobot robot) throws Exception {
         SimulatedSource boxes = new SimulatedSource();
-        boxes.find("sim:fixtures/plans/guards-panel.yaml");
+        boxes.find("sim:fixtures/plans/guards-panel.yaml?speed=5");
         Path plan = folder.resolve("learned-in-window.yaml");
         open(boxes, (title, near, name, endings) -> Optional.of(plan));
         awaitText("start-sentence", "Choose its wiring plan");
