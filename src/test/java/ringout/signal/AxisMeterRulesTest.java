@@ -64,7 +64,14 @@ class AxisMeterRulesTest {
     }
 
     @ParameterizedTest
-    @CsvSource({"0, 50, 500, 1", "0, 51, 500, 0", "-32768, 50, 500, 1", "0, 30, 525, 1", "0, 30, 475, 1", "0, 30, 526, 0"})
+    @CsvSource({
+        "0, 50, 500, 1",
+        "0, 51, 500, 0",
+        "-32768, 50, 500, 1",
+        "0, 30, 525, 1",
+        "0, 30, 475, 1",
+        "0, 30, 526, 0"
+    })
     void aSpikeIsBackWithin50MillisecondsByThreeQuartersOfItsHeight(long zero, long millis, long back, int spikes) {
         AxisMeter.Summary s = Hand.sweeping(zero)
                 .at(500, 500, 500, 600)
@@ -149,7 +156,12 @@ class AxisMeterRulesTest {
     void aHandThatGoesOnDoesNotJump() {
         Hand hand = Hand.sweeping(0);
         for (int i = 0; i < 3; i++) {
-            hand.move(0, 300).at(450, 600, 750).move(755, 1000).move(1000, 755).at(605, 455, 305).move(300, 0);
+            hand.move(0, 300)
+                    .at(450, 600, 750)
+                    .move(755, 1000)
+                    .move(1000, 755)
+                    .at(605, 455, 305)
+                    .move(300, 0);
         }
         AxisMeter.Summary s = hand.summary();
         assertEquals(List.of(), s.spots());

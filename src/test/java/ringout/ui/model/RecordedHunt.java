@@ -75,8 +75,8 @@ public record RecordedHunt(Plan plan, String name, List<State> states) {
     public static RecordedHunt of(String planName, String control, String fault, boolean baseline) throws Exception {
         Plan plan = TestPlans.fixture(planName);
         SimulatedSource source = new SimulatedSource();
-        DeviceInfo box = source.find(
-                        "sim:fixtures/plans/" + planName + ".yaml?speed=10&seed=3" + (fault.isEmpty() ? "" : "&fault=" + fault))
+        DeviceInfo box = source.find("sim:fixtures/plans/" + planName + ".yaml?speed=10&seed=3"
+                        + (fault.isEmpty() ? "" : "&fault=" + fault))
                 .get(0);
         List<State> states = Collections.synchronizedList(new ArrayList<>());
         LinkedBlockingQueue<HuntSession.View> views = new LinkedBlockingQueue<>();
