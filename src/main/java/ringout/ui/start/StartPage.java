@@ -530,13 +530,16 @@ public final class StartPage extends BorderPane {
             Label head = new Label(
                     error
                             ? Texts.say("start.problem.error", problem.line(), problem.column())
-                            : Texts.say("start.problem.warning", problem.line(), problem.column()));
+                            : Texts.say("start.problem.warning"));
             head.getStyleClass().addAll("problem-head", error ? "problem-error" : "problem-warning");
             Label text = words("finding-evidence");
             text.setText(problem.message());
             VBox box = new VBox(head, text);
-            Excerpt.of(plan.text(), problem.line(), problem.column())
-                    .ifPresent(excerpt -> box.getChildren().add(excerpt(excerpt, error)));
+            // Whoever planned in the window knows no lines of a file. An error only comes of a file changed by hand.
+            if (error) {
+                Excerpt.of(plan.text(), problem.line(), problem.column())
+                        .ifPresent(excerpt -> box.getChildren().add(excerpt(excerpt)));
+            }
             box.getStyleClass().add("finding");
             nodes.add(box);
         }
@@ -544,9 +547,9 @@ public final class StartPage extends BorderPane {
     }
 
     /** The line of the file, with the words in question underlined. */
-    private static TextFlow excerpt(Excerpt excerpt, boolean error) {
+    private static TextFlow excerpt(Excerpt excerpt) {
         Text at = new Text(excerpt.at());
-        at.getStyleClass().addAll("excerpt-at", error ? "excerpt-error" : "excerpt-warning");
+        at.getStyleClass().addAll("excerpt-at", "excerpt-error");
         TextFlow line = new TextFlow(new Text(excerpt.before()), at, new Text(excerpt.after()));
         line.getStyleClass().add("excerpt");
         return line;

@@ -152,6 +152,8 @@ class BenchModelsTest {
         StepModel.Proof proof = probe.proof().orElseThrow();
         assertTrue(proof.sentence().startsWith("Probe pin 5 to C2 at CLOSE DOORS: should beep"), proof.sentence());
         assertTrue(proof.detail().startsWith("Unplug USB, and switch off any second supply"));
+        assertTrue(proof.detail().contains("never mains voltage"));
+        assertTrue(proof.detail().contains("Local codes, licensed practice first"));
         assertEquals(
                 List.of(ProbeReading.BEEP, ProbeReading.OPEN, ProbeReading.UNCERTAIN),
                 probe.answers().stream().map(MeterAnswer::reading).toList());

@@ -60,6 +60,7 @@ class HuntModelTest {
     void aProbeAsksForTheUnplugFirst() {
         HuntModel.Page unplug = at(Stage.UNPLUG);
         assertEquals("Unplug USB", unplug.card().sentence());
+        assertCautious(unplug);
         assertEquals(StepModel.Tone.TROUBLE, unplug.card().tone());
         assertEquals(List.of(), unplug.card().answers());
         assertTrue(unplug.tips().isPresent(), "its points are shown already");
@@ -139,9 +140,20 @@ class HuntModelTest {
         assertEquals(taken, page.card().ruler().indexOf(Status.CURRENT));
     }
 
+    /** What whoever opens the box is told first. */
+    private static void assertCautious(HuntModel.Page page) {
+        for (String caution : List.of("second supply", "ever mains voltage", "Local codes", "licensed practice")) {
+            assertTrue(
+                    page.card().detail().contains(caution),
+                    () -> caution + " in: " + page.card().detail());
+        }
+    }
+
     @Test
     void theEndNamesThePartItsEvidenceAndWhatToDo() {
         HuntModel.Page page = at(Stage.FOUND);
+        assertCautious(page);
+        assertCautious(at(Stage.PROBE));
         assertEquals(
                 "SANDER never connects: the switch, or a joint at one of its legs, is open",
                 page.card().sentence());
