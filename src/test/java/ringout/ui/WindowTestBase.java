@@ -22,6 +22,7 @@ import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
 import org.testfx.api.FxRobot;
 import org.testfx.framework.junit5.ApplicationExtension;
+import org.testfx.robot.KeyboardRobot;
 import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
@@ -160,7 +161,10 @@ abstract class WindowTestBase {
             if (focused != null && id.equals(focused.getId())) {
                 return;
             }
-            robot.push(KeyCode.TAB);
+            // push() would wait after each half of it, for a tenth of a second in all.
+            KeyboardRobot keys = robot.robotContext().getKeyboardRobot();
+            keys.pressNoWait(KeyCode.TAB);
+            keys.releaseNoWait(KeyCode.TAB);
             WaitForAsyncUtils.waitForFxEvents();
         }
         throw new AssertionError("the keyboard never reaches " + id);
