@@ -14,15 +14,23 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
+import javafx.application.Platform;
+import javafx.collections.ListChangeListener;
+import javafx.event.EventHandler;
 import javafx.geometry.Bounds;
 import javafx.scene.Node;
 import javafx.scene.Parent;
+import javafx.scene.Scene;
 import javafx.scene.control.CheckBox;
 import javafx.scene.control.Labeled;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TextInputControl;
 import javafx.scene.control.ToggleButton;
+import javafx.scene.input.InputEvent;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.input.MouseEvent;
 import javafx.scene.text.Text;
 import javafx.stage.Window;
 import ringout.ui.background.WindowThread;
@@ -34,9 +42,13 @@ import ringout.ui.background.WindowThread;
  * <p>Open only where the program is started with {@code -Dringout.peephole=PORT}, and only to this computer. Every line
  * received is answered by one line for each visible node with an id or words, and an empty line:
  * {@code id, type, x, y, width, height, state, words}, parted by tabs; x and y are of the middle, in pixels of the screen.
+ * To {@code responses} it answers with a line for each press of a mouse button or key so far: how many microseconds it was
+ * from when the toolkit gave it to a window until the next frame of that window was laid out, and, after a space, on what.
  */
 final class Peephole {
     private static final String PORT = "ringout.peephole";
+
+    private final List<String> responses = new ArrayList<>();
 
     private Peephole() {}
 
@@ -47,9 +59,11 @@ final class Peephole {
             return;
         }
         try {
+            Peephole peephole = new Peephole();
+            peephole.time();
             // Closed by the end of the program only.
             ServerSocket server = new ServerSocket(port, 4, InetAddress.getLoopbackAddress());
-            Thread thread = new Thread(() -> serve(server), "ringout-peephole");
+            Thread thread = new Thread(() -> peephole.serve(server), "ringout-peephole");
             thread.setDaemon(true);
             thread.start();
         } catch (IOException taken) {
@@ -57,14 +71,49 @@ final class Peephole {
         }
     }
 
-    private static void serve(ServerSocket server) {
+    /** Times what every window does with clicks and keys; to be called on the window's thread. */
+    private void time() {
+        Window.getWindows().forEach(this::time);
+        Window.getWindows().addListener((ListChangeListener<Window>) change -> {
+            while (change.next()) {
+                change.getAddedSubList().forEach(this::time);
+            }
+        });
+    }
+
+    private void time(Window window) {
+        Scene scene = window.getScene();
+        if (scene == null) {
+            return;
+        }
+        long[] given = new long[1];
+        String[] on = new String[1];
+        EventHandler<InputEvent> press = event -> {
+            if (given[0] == 0) {
+                given[0] = System.nanoTime();
+                on[0] = event.getEventType() + " " + event.getTarget();
+                Platform.requestNextPulse();
+            }
+        };
+        scene.addEventFilter(MouseEvent.MOUSE_PRESSED, press);
+        scene.addEventFilter(MouseEvent.MOUSE_RELEASED, press);
+        scene.addEventFilter(KeyEvent.KEY_PRESSED, press);
+        scene.addPostLayoutPulseListener(() -> {
+            if (given[0] != 0) {
+                responses.add((System.nanoTime() - given[0]) / 1_000 + " " + on[0].replace('\n', ' '));
+                given[0] = 0;
+            }
+        });
+    }
+
+    private void serve(ServerSocket server) {
         while (!server.isClosed()) {
             try (Socket socket = server.accept();
                     BufferedReader asked =
                             new BufferedReader(new InputStreamReader(socket.getInputStream(), StandardCharsets.UTF_8));
                     Writer answer = new OutputStreamWriter(socket.getOutputStream(), StandardCharsets.UTF_8)) {
-                while (asked.readLine() != null) {
-                    answer.write(look());
+                for (String line = asked.readLine(); line != null; line = asked.readLine()) {
+                    answer.write(onWindow(line.equals("responses") ? this::responses : Peephole::look));
                     answer.write('\n');
                     answer.flush();
                 }
@@ -74,17 +123,25 @@ final class Peephole {
         }
     }
 
-    private static String look() throws IOException {
+    private List<String> responses() {
+        return List.copyOf(responses);
+    }
+
+    private static List<String> look() {
+        List<String> lines = new ArrayList<>();
+        for (Window window : List.copyOf(Window.getWindows())) {
+            if (window.isShowing() && window.getScene() != null) {
+                list(window.getScene().getRoot(), lines);
+            }
+        }
+        return lines;
+    }
+
+    private static String onWindow(Supplier<List<String>> lines) throws IOException {
         CompletableFuture<String> seen = new CompletableFuture<>();
         WindowThread.soon(() -> {
             try {
-                List<String> lines = new ArrayList<>();
-                for (Window window : List.copyOf(Window.getWindows())) {
-                    if (window.isShowing() && window.getScene() != null) {
-                        list(window.getScene().getRoot(), lines);
-                    }
-                }
-                seen.complete(lines.stream().map(line -> line + "\n").collect(Collectors.joining()));
+                seen.complete(lines.get().stream().map(line -> line + "\n").collect(Collectors.joining()));
             } catch (RuntimeException mistake) {
                 seen.completeExceptionally(mistake);
             }

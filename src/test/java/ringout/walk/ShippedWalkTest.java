@@ -5,10 +5,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.File;
+import java.lang.management.ManagementFactory;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.DynamicTest;
@@ -57,6 +59,19 @@ class ShippedWalkTest {
                 new Walk(walker).all();
                 assertEquals("", walker.errors(), "it printed on stderr");
                 assertTrue(walker.find("troubles").isEmpty(), "it told of a mistake");
+                List<Walker.Response> responses = walker.responses();
+                System.out.printf(
+                        Locale.ROOT,
+                        "%s: %d clicks and keys, from each to its frame: p50 %.1f ms, p99 %.1f ms, most %.1f ms; load %.1f%n",
+                        program.getFileName(),
+                        responses.size(),
+                        responses.get(responses.size() / 2).micros() / 1e3,
+                        responses.get((responses.size() - 1) * 99 / 100).micros() / 1e3,
+                        responses.get(responses.size() - 1).micros() / 1e3,
+                        ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
+                responses
+                        .subList(Math.max(0, responses.size() - 5), responses.size())
+                        .forEach(r -> System.out.printf(Locale.ROOT, "  %.1f ms: %s%n", r.micros() / 1e3, r.on()));
             }
         }
     }

@@ -13,6 +13,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
@@ -125,6 +126,26 @@ public final class Walker implements AutoCloseable {
                         p[6],
                         p[7]));
             }
+            return all;
+        } catch (IOException gone) {
+            throw new AssertionError("it does not answer any more: " + errors(), gone);
+        }
+    }
+
+    /** A press of a mouse button or key. */
+    public record Response(long micros, String on) {}
+
+    /** How long each press of a mouse button or key took so far until its frame was laid out, the slowest last. */
+    public List<Response> responses() {
+        try {
+            ask.write("responses\n");
+            ask.flush();
+            List<Response> all = new ArrayList<>();
+            for (String line = answer.readLine(); line != null && !line.isEmpty(); line = answer.readLine()) {
+                String[] parts = line.split(" ", 2);
+                all.add(new Response(Long.parseLong(parts[0]), parts[1]));
+            }
+            all.sort(Comparator.comparingLong(Response::micros));
             return all;
         } catch (IOException gone) {
             throw new AssertionError("it does not answer any more: " + errors(), gone);
