@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.plan.Action;
@@ -239,13 +240,28 @@ final class Checklist {
                     // not confirmed was a slip of the hand.
                     if (attempt == last
                             || attempt.level().equals(last.level())
-                            || attempt.came().isEmpty() && !last.came().isEmpty()) {
+                            || attempt.came().isEmpty() && !last.came().isEmpty()
+                            || last.came().isEmpty() && isNobodyElses(i, attempt)) {
                         observations.add(new Observation(new TreeSet<>(worked.held()), attempt.level()));
                     }
                 }
             }
         }
         return observations;
+    }
+
+    /**
+     * True for one input that no other control gave: then it was no other one that was worked, and this one came and went.
+     */
+    private boolean isNobodyElses(int step, Outcome attempt) {
+        return steps.get(step) instanceof Step.Single
+                && attempt.level().size() == 1
+                && IntStream.range(0, steps.size())
+                        .filter(j -> j != step && steps.get(j) instanceof Step.Single)
+                        .mapToObj(results::get)
+                        .noneMatch(r -> r instanceof Result.Worked other
+                                && other.attempts().stream()
+                                        .anyMatch(o -> o.level().containsAll(attempt.level())));
     }
 
     /** How many steps are answered or skipped. */

@@ -199,8 +199,8 @@ public final class Diagnoser {
         return diagnosis(predictor, evidence, search.budgetHit(), candidates);
     }
 
-    private static boolean farFetched(List<Candidate> candidates, Evidence evidence) {
-        return candidates.isEmpty() || remainder(candidates, evidence, false) >= Diagnosis.FAR_FETCHED;
+    private boolean farFetched(List<Candidate> candidates, Evidence evidence) {
+        return candidates.isEmpty() || remainder(candidates, new Elsewhere(table.circuit, evidence), false) >= Diagnosis.FAR_FETCHED;
     }
 
     private Diagnosis diagnosis(Predictor predictor, Evidence evidence, boolean budgetHit, List<Candidate> candidates) {
@@ -215,7 +215,8 @@ public final class Diagnoser {
                                     evidence.foreign.stream().map(Names::input).toList()));
             return new Diagnosis(List.of(), true, budgetHit, 1, true, contradicted(why, evidence), List.of(), 0);
         }
-        double remainder = remainder(candidates, evidence, budgetHit);
+        Elsewhere elsewhere = new Elsewhere(table.circuit, evidence);
+        double remainder = remainder(candidates, elsewhere, budgetHit);
         Steps steps = new Steps(
                 predictor,
                 settings,
@@ -273,7 +274,7 @@ public final class Diagnoser {
                 1 - explanations.stream().mapToDouble(Explanation::probability).sum(),
                 settled,
                 remainder >= Diagnosis.FAR_FETCHED
-                        ? contradicted(elsewhere(evidence), evidence)
+                        ? contradicted(elsewhere.words(wording.names()), evidence)
                         : verdict(explanations, settled),
                 next,
                 settled ? 0 : steps.expectedSteps());
@@ -327,14 +328,13 @@ public final class Diagnoser {
      * The probability that no set of the model is the truth. Explanations compete with that as with each other; where the
      * search met its budget a little more is put by for sets that were not tried.
      */
-    private static double remainder(List<Candidate> candidates, Evidence evidence, boolean budgetHit) {
+    private static double remainder(List<Candidate> candidates, Elsewhere elsewhere, boolean budgetHit) {
         double most =
                 candidates.stream().mapToDouble(Candidate::logWeight).max().orElse(0);
         double total = candidates.stream()
                 .mapToDouble(c -> Math.exp(c.logWeight() - most))
                 .sum();
-        double other = Prior.SOMETHING_ELSE.value() * Math.exp(Math.min(700, evidence.somethingElse() - most))
-                + Prior.WRONG_NUMBERS.value() * Math.exp(Math.min(700, evidence.wrongNumbers() - most));
+        double other = Math.exp(Math.min(700, elsewhere.logWeight() - most));
         double share = other / (total + other);
         return budgetHit ? share + (1 - share) * ALONE_SHARE : share;
     }
@@ -429,14 +429,6 @@ public final class Diagnoser {
                                                         h.faults,
                                                         h.candidates.get(0).slips()))))
                 .sum();
-    }
-
-    /** What to say where nothing known fits. */
-    private Phrase elsewhere(Evidence evidence) {
-        Set<String> other = new TreeSet<>();
-        return evidence.wrongNumbers(other) > evidence.somethingElse()
-                ? Phrase.of("verdict.numbers", wording.names().actions(other), other.size())
-                : Phrase.of("verdict.else");
     }
 
     private static Phrase contradicted(Phrase why, Evidence evidence) {

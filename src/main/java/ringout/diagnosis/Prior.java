@@ -75,6 +75,8 @@ public enum Prior {
     PULL_LOST(0.0003),
     /** Per box: single entries of the firmware's table are wrong, or two controls are soldered to one place. */
     WRONG_NUMBERS(0.0300),
+    /** Per box: a firmware that reports one key at a time, as some do that were written for a keypad. */
+    ONE_AT_A_TIME(0.0050),
     /** Per box: something that none of these is, nor any number of them. */
     SOMETHING_ELSE(0.0100),
     /** Times the prior of the same fault that is always there. */

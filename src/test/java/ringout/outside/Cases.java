@@ -189,6 +189,59 @@ final class Cases {
             int i = r.nextInt(lines.size() - 1);
             b.truth.add(Mistake.of("intermittent:short:" + lines.get(i) + "," + lines.get(i + 1)));
         });
+        add(all, "odd plug a pin on, one pin dead", (r, b) -> {
+            onMatrix(r, b);
+            b.truth.add(Mistake.of("rotated:rows:+1"));
+            b.truth.add(Mistake.of("open:" + pick(r, lines(b.plan, Line.Kind.ROW))));
+        });
+        add(all, "odd half a ribbon turned", (r, b) -> {
+            onMatrix(r, b);
+            List<String> columns = lines(b.plan, Line.Kind.COLUMN);
+            int half = columns.size() / 2;
+            for (int i = 0; i < half / 2 || i == 0; i++) {
+                b.truth.add(Mistake.of("exchange:" + columns.get(i) + "," + columns.get(half - 1 - i)));
+            }
+            b.truth.add(Mistake.of("open:contact:" + pick(r, contacts(b.plan))));
+        });
+        add(all, "odd bridged rows and a reversed diode", (r, b) -> {
+            withDiodes(r, b);
+            List<String> rows = lines(b.plan, Line.Kind.ROW);
+            int i = r.nextInt(rows.size() - 1);
+            b.truth.add(Mistake.of("short:" + rows.get(i) + "," + rows.get(i + 1)));
+            b.truth.add(Mistake.of("diode-reversed:" + pick(r, withDiode(b.plan))));
+        });
+        add(all, "odd labels exchanged and a broken wire", (r, b) -> {
+            onMatrix(r, b);
+            human(r, b, "wrong plan");
+            Line row = pick(r, b.plan.lines(Line.Kind.ROW));
+            b.truth.add(Mistake.of(
+                    "open:" + row.name() + "@after:" + row.contacts().get(r.nextInt(row.contacts().size() - 1))));
+        });
+        add(all, "odd two keys for one, and a dead one", (r, b) -> {
+            b.truth.add(Mistake.of("open:contact:" + pick(r, contacts(b.plan))));
+            b.manners = new Hand.Manners(0, 0.3, 0, -1);
+        });
+        add(all, "odd stuck key and reversed diodes", (r, b) -> {
+            withDiodes(r, b);
+            List<String> ids = new ArrayList<>(withDiode(b.plan));
+            shuffle(r, ids);
+            b.truth.add(Mistake.of("closed:contact:" + ids.get(0)));
+            ids.subList(1, 4).forEach(id -> b.truth.add(Mistake.of("diode-reversed:" + id)));
+        });
+        add(all, "odd cold joints, some at times", (r, b) -> {
+            List<String> ids = new ArrayList<>(contacts(b.plan));
+            shuffle(r, ids);
+            b.truth.add(Mistake.of("open:contact:" + ids.get(0)));
+            b.truth.add(Mistake.of("open:contact:" + ids.get(1)));
+            b.truth.add(Mistake.of("intermittent:open:contact:" + ids.get(2)));
+        });
+        add(all, "odd numbers one on and a bridge", (r, b) -> {
+            onMatrix(r, b);
+            b.truth.add(Mistake.of("numbering:shift:+1"));
+            List<String> columns = lines(b.plan, Line.Kind.COLUMN);
+            int i = r.nextInt(columns.size() - 1);
+            b.truth.add(Mistake.of("short:" + columns.get(i) + "," + columns.get(i + 1)));
+        });
         add(all, "odd two numbers alike", (r, b) -> b.truth.add(firmware(r, b, "alike")));
         add(all, "odd three numbers round", (r, b) -> b.truth.add(firmware(r, b, "round")));
         add(all, "odd table in no order", (r, b) -> b.truth.add(Mistake.of("firmware:scrambled:" + r.nextInt(1000))));

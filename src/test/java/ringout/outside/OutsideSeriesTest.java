@@ -5,7 +5,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
+import ringout.plan.Plan;
 
 /**
  * Whole guided checks of boxes that an independent electrical model scans: what is wrong with them, and how often the first
@@ -57,5 +59,55 @@ class OutsideSeriesTest {
                 .filter(o -> o.box().series().equals("healthy") && o.told().findings() > 0)
                 .count();
         assertTrue(healthyWrong == 0, healthyWrong + " good boxes with findings");
+    }
+
+    /** Boxes that were once told wrongly with certainty, each for another reason. */
+    @Test
+    void isNotCertainOfWhatOnlyLooksLikeIt() {
+        Map<String, List<Long>> boxes = Map.of(
+                "odd three numbers round", List.of(881005L, 881011L),
+                "odd one key at a time", List.of(881003L),
+                "human + 3", List.of(540001L));
+        boxes.forEach((series, seeds) -> seeds.forEach(seed -> {
+            Series.Outcome told = Series.run(Cases.series(Cases.PANELS).get(series).apply(seed));
+            assertTrue(!told.certain() || told.right(), Series.describe(told, true));
+        }));
+    }
+
+    /** Where numbers go round, and where one stuck key silences all others, that is what the words say. */
+    @Test
+    void saysWhatNoFaultIs() {
+        String round = verdict("odd three numbers round", 881005);
+        assertTrue(round.contains("the numbers of K1, K11 and K14 go round"), round);
+        String one = verdict("odd one key at a time", 881003);
+        assertTrue(one.contains("one key at a time"), one);
+    }
+
+    private static String verdict(String series, long seed) {
+        return Series.run(Cases.series(Cases.PANELS).get(series).apply(seed))
+                .told()
+                .diagnosis()
+                .verdict()
+                .toString();
+    }
+
+    /** Of four keys one answers: what is told first has the truth among its look-alikes, whichever contact is open besides. */
+    @Test
+    void threeOfFourDeadIsAsWellAWireAndAContact() {
+        for (boolean diodes : new boolean[] {true, false}) {
+            Plan plan = Panels.grid(2, 2, diodes);
+            for (String contact : List.of("k3", "k4")) {
+                List<Mistake> truth = Mistake.all(List.of("open:R1", "open:contact:" + contact));
+                Series.Outcome told = Series.run(new Case(
+                        "two by two",
+                        1,
+                        "2x2",
+                        plan,
+                        Chip.draw(plan, new SplittableRandom(1)),
+                        truth,
+                        Hand.Manners.CAREFUL));
+                assertTrue(told.named(), Series.describe(told, false));
+            }
+        }
     }
 }
