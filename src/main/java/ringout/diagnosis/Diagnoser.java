@@ -200,7 +200,8 @@ public final class Diagnoser {
     }
 
     private boolean farFetched(List<Candidate> candidates, Evidence evidence) {
-        return candidates.isEmpty() || remainder(candidates, new Elsewhere(table.circuit, evidence), false) >= Diagnosis.FAR_FETCHED;
+        return candidates.isEmpty()
+                || remainder(candidates, new Elsewhere(table.circuit, evidence), false) >= Diagnosis.FAR_FETCHED;
     }
 
     private Diagnosis diagnosis(Predictor predictor, Evidence evidence, boolean budgetHit, List<Candidate> candidates) {

@@ -214,8 +214,8 @@ final class Cases {
             onMatrix(r, b);
             human(r, b, "wrong plan");
             Line row = pick(r, b.plan.lines(Line.Kind.ROW));
-            b.truth.add(Mistake.of(
-                    "open:" + row.name() + "@after:" + row.contacts().get(r.nextInt(row.contacts().size() - 1))));
+            b.truth.add(Mistake.of("open:" + row.name() + "@after:"
+                    + row.contacts().get(r.nextInt(row.contacts().size() - 1))));
         });
         add(all, "odd two keys for one, and a dead one", (r, b) -> {
             b.truth.add(Mistake.of("open:contact:" + pick(r, contacts(b.plan))));

@@ -69,7 +69,8 @@ class OutsideSeriesTest {
                 "odd one key at a time", List.of(881003L),
                 "human + 3", List.of(540001L));
         boxes.forEach((series, seeds) -> seeds.forEach(seed -> {
-            Series.Outcome told = Series.run(Cases.series(Cases.PANELS).get(series).apply(seed));
+            Series.Outcome told =
+                    Series.run(Cases.series(Cases.PANELS).get(series).apply(seed));
             assertTrue(!told.certain() || told.right(), Series.describe(told, true));
         }));
     }
