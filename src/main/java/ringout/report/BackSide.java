@@ -48,6 +48,15 @@ final class BackSide {
     private static final int LANES = 3;
 
     private static final double LANE = 1.5;
+    /** From the middle of a wire to a joint that is not its own, at least. */
+    private static final double CLEAR = 1.5;
+    /** Where two joints lie closer than that: not through it. */
+    private static final double TIGHT = 0.95;
+
+    /** From one bend that is tried to the next, and the widest. */
+    private static final double BEND = 1.6;
+
+    private static final int BENDS = 12;
     private static final double UNKNOWN_BODY = 14;
     private static final double GRID = 36;
 
@@ -59,6 +68,8 @@ final class BackSide {
     private final double scale;
     private final Board board = new Board();
     private final Set<String> drawn = new HashSet<>();
+    /** Of all wires of the figure. */
+    private final List<Point> joints = new ArrayList<>();
 
     private BackSide(Plan plan) {
         this.plan = plan;
@@ -116,6 +127,7 @@ final class BackSide {
         board.words(
                 new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, Palette.FAULT, Texts.say("sheet.back.mirrored"));
         List<Point> pads = pads(wires);
+        wires.values().forEach(w -> w.contacts.forEach(id -> joints.add(joint(id, w))));
         plan.controls().forEach(this::body);
         int i = 0;
         for (Wire wire : wires.values()) {
@@ -258,7 +270,7 @@ final class BackSide {
         Contact contact = plan.contact(id).orElseThrow();
         Optional<Contact> last = plan.contact(before).filter(c -> c.control().equals(contact.control()));
         if (last.isEmpty()) {
-            return List.of(from, to);
+            return round(from, to);
         }
         double start = direction(last.get(), wire.kind);
         double turn = ((direction(contact, wire.kind) - start) % 360 + 540) % 360 - 180;
@@ -268,6 +280,48 @@ final class BackSide {
             arc.add(centre.polar(reach(contact, wire), start + turn * i / 16));
         }
         return arc;
+    }
+
+    /**
+     * Straight, or with one bend where that would run through the joint of another wire: whoever solders takes a joint that a
+     * wire runs through for one of its own.
+     */
+    private List<Point> round(Point from, Point to) {
+        double length = Math.hypot(to.x() - from.x(), to.y() - from.y());
+        if (length == 0 || clear(from, to, CLEAR)) {
+            return List.of(from, to);
+        }
+        double acrossX = -(to.y() - from.y()) / length;
+        double acrossY = (to.x() - from.x()) / length;
+        for (double room : new double[] {CLEAR, TIGHT}) {
+            for (int i = 1; i <= BENDS; i++) {
+                for (double by : new double[] {i * BEND, -i * BEND}) {
+                    for (double share : new double[] {0.5, 0.3, 0.7, 1, 0}) {
+                        Point bend = new Point(
+                                from.x() + share * (to.x() - from.x()) + by * acrossX,
+                                from.y() + share * (to.y() - from.y()) + by * acrossY);
+                        if (clear(from, bend, room) && clear(bend, to, room)) {
+                            return List.of(from, bend, to);
+                        }
+                    }
+                }
+            }
+        }
+        return List.of(from, to);
+    }
+
+    /** True where a stretch of wire keeps away from all joints but those at its ends. */
+    private boolean clear(Point from, Point to, double room) {
+        return joints.stream()
+                .allMatch(joint -> joint.equals(from) || joint.equals(to) || distance(joint, from, to) > room);
+    }
+
+    private static double distance(Point at, Point from, Point to) {
+        double x = to.x() - from.x();
+        double y = to.y() - from.y();
+        double share = ((at.x() - from.x()) * x + (at.y() - from.y()) * y) / (x * x + y * y);
+        double nearest = Math.max(0, Math.min(1, share));
+        return Math.hypot(from.x() + nearest * x - at.x(), from.y() + nearest * y - at.y());
     }
 
     /** From the switch to the joint, through the diode where it is on this side, with the band at its cathode. */

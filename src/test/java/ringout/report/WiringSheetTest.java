@@ -327,6 +327,46 @@ class WiringSheetTest {
         }
     }
 
+    /** Who solders by it takes a joint that a wire runs through for one of that wire's. */
+    @ParameterizedTest
+    @MethodSource("plans")
+    void noWireIsDrawnThroughTheJointOfAnother(Plan plan) {
+        for (Line.Kind kind : Line.Kind.values()) {
+            BackSide.of(plan, kind).ifPresent(figure -> {
+                List<Drawing.Point> joints = figure.drawing().shapes().stream()
+                        .filter(shape -> shape instanceof Drawing.Circle circle && circle.radius() == 0.9)
+                        .map(shape -> ((Drawing.Circle) shape).centre())
+                        .toList();
+                assertFalse(joints.isEmpty());
+                figure.drawing().shapes().stream()
+                        .filter(shape -> shape instanceof Drawing.Path path
+                                && !path.closed()
+                                // Arcs go round the body of one control, farther out for each wire.
+                                && path.points().size() <= 3
+                                && path.pen().filter(pen -> pen.width() == 0.7).isPresent())
+                        .map(shape -> ((Drawing.Path) shape).points())
+                        .forEach(points -> joints.stream()
+                                .filter(joint -> !points.contains(joint))
+                                .forEach(joint -> assertTrue(
+                                        away(joint, points) > 0.9,
+                                        () -> plan.box().name() + ", " + kind + ": " + points + " through " + joint)));
+            });
+        }
+    }
+
+    private static double away(Drawing.Point joint, List<Drawing.Point> points) {
+        return IntStream.range(1, points.size())
+                .mapToDouble(i -> java.awt.geom.Line2D.ptSegDist(
+                        points.get(i - 1).x(),
+                        points.get(i - 1).y(),
+                        points.get(i).x(),
+                        points.get(i).y(),
+                        joint.x(),
+                        joint.y()))
+                .min()
+                .orElseThrow();
+    }
+
     @ParameterizedTest
     @MethodSource("plans")
     @DisplayName("WHATWG HTML and W3C CSS: the Nu checker finds neither error nor warning")
