@@ -25,6 +25,7 @@ public final class WindowApp extends Application {
     /** What can be made without JavaFX, begun before it is started. */
     private static final Early<Practice> PRACTICE = Early.begin("ringout-practice", Practice::new);
 
+    @SuppressWarnings("NullAway.Init") // start() makes it
     private BenchWindow window;
 
     /**

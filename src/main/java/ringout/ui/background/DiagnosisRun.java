@@ -2,6 +2,7 @@ package ringout.ui.background;
 
 import java.util.List;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 import ringout.bench.Advisor;
 import ringout.check.Observation;
 import ringout.diagnosis.BuilderRecord;
@@ -21,7 +22,7 @@ public final class DiagnosisRun {
     private final Newest<Diagnosis> newest;
     private final Plan plan;
     private final BuilderRecord builder;
-    private Advisor advisor;
+    private @Nullable Advisor advisor;
     private volatile long lastNanos;
 
     /** @param failed takes why there is no answer, in one sentence */

@@ -44,7 +44,7 @@ public record PlanFile(Path file, String stamp, String hash, String text, PlanRe
         } catch (MalformedInputException notText) {
             return failed(file, stamp, Texts.say("files.no-text"));
         } catch (IOException problem) {
-            return failed(file, stamp, Texts.say("files.unreadable", problem.getMessage()));
+            return failed(file, stamp, Texts.say("files.unreadable", String.valueOf(problem.getMessage())));
         }
     }
 

@@ -14,6 +14,7 @@ import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Instruction;
 import ringout.circuit.Circuit;
 import ringout.circuit.ProbeReading;
@@ -64,11 +65,18 @@ public final class ContinuityPage extends BorderPane {
     /** Checklists that were left before their end. */
     private final Map<Plan, ContinuityRun> halfway = new HashMap<>();
 
+    // What is measured: setPlan() takes it, and nothing is shown before.
+    @SuppressWarnings("NullAway.Init")
     private Plan plan;
+
+    @SuppressWarnings("NullAway.Init")
     private Circuit circuit;
+
+    @SuppressWarnings("NullAway.Init")
     private ContinuityRun run;
+
     private Optional<Diagnosis> diagnosis = Optional.empty();
-    private DiagnosisRun diagnosing;
+    private @Nullable DiagnosisRun diagnosing;
     private boolean begun;
 
     public ContinuityPage(FxLettering lettering, Actions actions) {
@@ -207,7 +215,7 @@ public final class ContinuityPage extends BorderPane {
         diagnosis = Optional.empty();
         if (run.step().isEmpty() && !ended) {
             ContinuityRun.Outcome outcome = run.outcome();
-            if (outcome.toExplain()) {
+            if (outcome.toExplain() && diagnosing != null) {
                 diagnosing.explain(List.of(), outcome.evidence(), true);
             }
             actions.measured(outcome);

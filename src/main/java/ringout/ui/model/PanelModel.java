@@ -10,6 +10,7 @@ import java.util.OptionalInt;
 import java.util.Set;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import ringout.check.CheckView;
 import ringout.check.CheckView.Status;
 import ringout.check.Finding;
@@ -30,7 +31,7 @@ import ringout.words.Texts;
 public final class PanelModel {
     private final List<Part> parts;
     private final Set<Input> known = new HashSet<>();
-    private CheckView standing;
+    private @Nullable CheckView standing;
     private Map<String, Status> statuses = Map.of();
     private Map<String, Finding> findings = Map.of();
     private Set<String> suspects = Set.of();
@@ -76,7 +77,7 @@ public final class PanelModel {
      * @param check the guided check, where one runs
      * @param dials the knobs' turns; null for none
      */
-    public State now(Optional<InputState> input, Optional<CheckView> check, Dials dials) {
+    public State now(Optional<InputState> input, Optional<CheckView> check, @Nullable Dials dials) {
         Set<Input> on = input.map(state -> (Set<Input>) state.onInputs()).orElse(Set.of());
         Set<String> asked = check.filter(c -> !c.finished())
                 .map(c -> Set.copyOf(c.prompt().actions()))
@@ -115,7 +116,7 @@ public final class PanelModel {
                             word,
                             turn,
                             slide,
-                            same ? was.spoken() : spoken(part, lit, wanted, status, finding, suspect)));
+                            same && was != null ? was.spoken() : spoken(part, lit, wanted, status, finding, suspect)));
         }
         before = controls;
         List<String> extra = on.stream()
@@ -128,7 +129,7 @@ public final class PanelModel {
 
     /** How each control stands, found out anew only where the check has moved. */
     private void stand(Optional<CheckView> check) {
-        CheckView now = check.orElse(null);
+        @Nullable CheckView now = check.orElse(null);
         if (now == standing) {
             return;
         }

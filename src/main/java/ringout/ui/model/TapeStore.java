@@ -2,9 +2,11 @@ package ringout.ui.model;
 
 import java.util.HashMap;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
+import ringout.plan.Known;
 import ringout.signal.EdgeHistory;
 
 /** All strips of a tape, fed with snapshots or from a recording. Not thread-safe. */
@@ -40,7 +42,7 @@ public final class TapeStore {
         }
         seen = edges.dropped() + edges.size();
         for (int i = 0; i < layout.axes().size(); i++) {
-            waves.get(layout.axes().get(i).input()).add(now, state.axis(i));
+            wave(i).add(now, state.axis(i));
         }
         span(now);
     }
@@ -53,8 +55,12 @@ public final class TapeStore {
 
     /** Adds one axis value. */
     public void addAxis(long nanos, int axisIndex, long value) {
-        waves.get(layout.axes().get(axisIndex).input()).add(nanos, value);
+        wave(axisIndex).add(nanos, value);
         span(nanos);
+    }
+
+    private Wave wave(int axisIndex) {
+        return Known.in(waves, layout.axes().get(axisIndex).input());
     }
 
     /** Time has passed until then, with nothing new. */
@@ -68,13 +74,13 @@ public final class TapeStore {
     }
 
     /** The strip of a button or hat direction; null where the box has none of that name. */
-    public Strip strip(Input input) {
+    public @Nullable Strip strip(Input input) {
         var index = layout.indexOf(input);
         return input instanceof Input.Axis || index.isEmpty() ? null : switches[index.getAsInt()];
     }
 
     /** The wave of an axis; null where the box has none of that name. */
-    public Wave wave(Input input) {
+    public @Nullable Wave wave(Input input) {
         return waves.get(input);
     }
 

@@ -2,6 +2,7 @@ package ringout.ui.parts;
 
 import java.util.function.Function;
 import javafx.util.StringConverter;
+import org.jspecify.annotations.Nullable;
 
 /** Lists to choose one of. */
 public final class Choices {
@@ -16,7 +17,7 @@ public final class Choices {
             }
 
             @Override
-            public T fromString(String words) {
+            public @Nullable T fromString(String words) {
                 return null;
             }
         };

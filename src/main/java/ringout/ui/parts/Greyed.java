@@ -9,6 +9,7 @@ import javafx.scene.control.ButtonBase;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.MouseEvent;
 import javafx.util.Duration;
+import org.jspecify.annotations.Nullable;
 
 /** Buttons that cannot be used now, and say why: to the pointer, as a tip, and to whoever has the window read out. */
 public final class Greyed {
@@ -67,7 +68,7 @@ public final class Greyed {
     }
 
     /** The disabled button at a place of the scene; null for none. */
-    private static ButtonBase under(Node node, double x, double y) {
+    private static @Nullable ButtonBase under(Node node, double x, double y) {
         if (!node.isVisible()) {
             return null;
         }

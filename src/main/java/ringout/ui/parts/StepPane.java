@@ -17,6 +17,7 @@ import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.VBox;
+import org.jspecify.annotations.Nullable;
 import ringout.check.Instruction;
 import ringout.circuit.ProbeReading;
 import ringout.ui.model.StepModel;
@@ -46,7 +47,7 @@ public final class StepPane extends VBox {
     private final TextField figure = new TextField();
 
     private final Consumer<ProbeReading> answer;
-    private StepModel.Card card;
+    private StepModel.@Nullable Card card;
 
     /**
      * @param answer takes what a meter showed

@@ -178,8 +178,9 @@ public final class Practice {
     /** Where to record one: thrown away when the program ends. Empty, and nothing is recorded, where there is no room. */
     public static Optional<Path> scratch() {
         try {
-            Path scratch = Files.createTempDirectory("ringout").resolve("practice.jsonl");
-            scratch.getParent().toFile().deleteOnExit();
+            Path folder = Files.createTempDirectory("ringout");
+            Path scratch = folder.resolve("practice.jsonl");
+            folder.toFile().deleteOnExit();
             scratch.toFile().deleteOnExit();
             return Optional.of(scratch);
         } catch (IOException full) {

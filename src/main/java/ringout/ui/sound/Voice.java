@@ -11,6 +11,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.LinkedBlockingDeque;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -59,7 +60,7 @@ final class Voice implements AutoCloseable {
     private final Program program;
     private final LinkedBlockingDeque<String> wanted = new LinkedBlockingDeque<>();
     private final Thread thread = new Thread(this::run, "ringout-voice");
-    private volatile Process speaking;
+    private volatile @Nullable Process speaking;
     private volatile boolean closed;
 
     Voice(Program program) {
@@ -131,7 +132,7 @@ final class Voice implements AutoCloseable {
         }
     }
 
-    private static Process start(List<String> command, String input) {
+    private static @Nullable Process start(List<String> command, String input) {
         try {
             Process process = new ProcessBuilder(command)
                     .redirectErrorStream(true)
