@@ -323,8 +323,8 @@ class HuntTest {
         String size = Thorough.ALL ? "2x3" : "1x3";
         String dead = Thorough.ALL ? "b-2-2" : "b-1-2";
         Circuit circuit = matrix(size, diodes);
-        Walk walk = new Walk(
-                Suspects.of(circuit, dead, circuit.singleFaults()), Optional.empty(), circuit.singleFaults());
+        Walk walk =
+                new Walk(Suspects.of(circuit, dead, circuit.singleFaults()), Optional.empty(), circuit.singleFaults());
         System.out.printf(
                 Locale.ROOT,
                 "| %s, %s, come and go, too | %.2f, at most %d | %.1f %% |%n",
