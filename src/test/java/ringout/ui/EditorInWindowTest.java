@@ -76,6 +76,29 @@ class EditorInWindowTest extends WindowTestBase {
     }
 
     @Test
+    void whoWantsNoDiodesIsToldOfToggles(FxRobot robot) {
+        open(new SimulatedSource());
+        robot.clickOn("#plan-first");
+        await("the questions", () -> window.scene().lookup("#new-style") != null);
+        @SuppressWarnings("unchecked") // The page's own list
+        ComboBox<EditorModel.Style> style =
+                (ComboBox<EditorModel.Style>) window.scene().lookup("#new-style");
+        on(() -> {
+            style.setValue(EditorModel.Style.MATRIX);
+            for (int i = 0; i < 9; i++) {
+                ((Button) window.scene().lookup("#more-push")).fire();
+            }
+        });
+        assertFalse(window.scene().lookup("#with-diodes").isVisible());
+        on(() -> ((Button) window.scene().lookup("#more-toggle")).fire());
+        await("the choice", () -> window.scene().lookup("#with-diodes").isVisible());
+        assertContains(text("new-box-words"), "pins of their own");
+        robot.clickOn("#with-diodes");
+        assertEquals(EditorModel.Style.MATRIX_WITH_DIODES, style.getValue());
+        await("no choice", () -> !window.scene().lookup("#with-diodes").isVisible());
+    }
+
+    @Test
     void draggingAControlSnapsItAndDraggingAContactChangesPlaces(FxRobot robot) throws Exception {
         openInEditor(robot, guards());
         robot.drag("#edit-hazard").dropBy(-30, 4);

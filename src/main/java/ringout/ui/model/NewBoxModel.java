@@ -62,10 +62,11 @@ public final class NewBoxModel {
      * @param plan    the plan in it
      * @param words   what it takes, or what is missing
      * @param missing true where nothing can be planned yet
+     * @param apart   true where switches that stay on were kept out of a matrix without diodes
      */
-    public record Outcome(Optional<String> yaml, Optional<Plan> plan, String words, boolean missing) {
+    public record Outcome(Optional<String> yaml, Optional<Plan> plan, String words, boolean missing, boolean apart) {
         static Outcome missing(String words) {
-            return new Outcome(Optional.empty(), Optional.empty(), words, true);
+            return new Outcome(Optional.empty(), Optional.empty(), words, true, false);
         }
     }
 
@@ -102,7 +103,8 @@ public final class NewBoxModel {
                                     Math.round(panel.width()),
                                     Math.round(panel.height()))
                             + otherwise(form, plan),
-                    false);
+                    false,
+                    apart(form, plan));
         } catch (PlanEditException cannot) {
             String why = cannot.getMessage();
             return Outcome.missing(Character.toUpperCase(why.charAt(0)) + why.substring(1) + ".");
@@ -117,8 +119,13 @@ public final class NewBoxModel {
         if (plan.lines(Line.Kind.ROW).isEmpty()) {
             return " " + Texts.say("new-box.no-matrix");
         }
-        boolean latching = plan.controls().stream().anyMatch(Control::latching);
-        return form.style() == EditorModel.Style.MATRIX && latching ? " " + Texts.say("new-box.latching") : "";
+        return apart(form, plan) ? " " + Texts.say("new-box.latching") : "";
+    }
+
+    private static boolean apart(Form form, Plan plan) {
+        return form.style() == EditorModel.Style.MATRIX
+                && !plan.lines(Line.Kind.ROW).isEmpty()
+                && plan.controls().stream().anyMatch(Control::latching);
     }
 
     private static Optional<Plan.Panel> panel(Form form) {

@@ -43,6 +43,7 @@ public final class NewBoxPage extends BorderPane {
     private final BigSentence sentence;
     private final Label words = new Label();
     private final Button plan = new Button(Texts.say("new-box.plan"));
+    private final Button withDiodes = new Button(Texts.say("new-box.with-diodes"));
     private final PanelSheet preview;
     private final StackPane right = new StackPane();
     private final Label empty = new Label(Texts.say("new-box.empty"));
@@ -83,7 +84,11 @@ public final class NewBoxPage extends BorderPane {
             wanted = true;
             plan();
         });
-        VBox first = new VBox(sentence, words, plan);
+        withDiodes.setId("with-diodes");
+        withDiodes.setMinWidth(Region.USE_PREF_SIZE);
+        withDiodes.setTooltip(new Tooltip(Texts.say("new-box.with-diodes.help")));
+        withDiodes.setOnAction(event -> style.setValue(EditorModel.Style.MATRIX_WITH_DIODES));
+        VBox first = new VBox(sentence, words, withDiodes, plan);
         first.getStyleClass().add("step");
         first.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("ask"), true);
 
@@ -241,6 +246,8 @@ public final class NewBoxPage extends BorderPane {
     private void show(NewBoxModel.Outcome next) {
         outcome = Optional.of(next);
         words.setText(next.words());
+        withDiodes.setVisible(next.apart());
+        withDiodes.setManaged(next.apart());
         Greyed.set(plan, next.missing(), next.words());
         show(next.plan());
         plan();
