@@ -28,6 +28,7 @@ import ringout.diagnosis.Probe;
 import ringout.journal.KeptChecks;
 import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** The hunt for what is wrong with one control, in a terminal. */
 final class HuntRun {
@@ -220,7 +221,8 @@ final class HuntRun {
         } else if (view.result().isEmpty()) {
             out.println(names() + (actions.size() > 1 ? " answer" : " answers")
                     + " as planned now. A joint that comes and goes shows when the box is flexed: "
-                    + "\"ringout check --flex " + actions.get(0).id() + "\"; \"ringout listen\" waits for it.");
+                    + "\"ringout check --flex " + actions.get(0).id() + "\"; \"ringout listen\" waits for it. "
+                    + Texts.say("hunt.resistance"));
         } else {
             out.println("After " + steps(view.taken()) + ":");
             print(out, view.result().get());
@@ -232,6 +234,9 @@ final class HuntRun {
 
     private void print(PrintWriter out, Diagnosis diagnosis) {
         ExplanationText.print(out, plan, diagnosis, false);
+        if (diagnosis.explanations().isEmpty()) {
+            out.println(Texts.say("hunt.resistance"));
+        }
         out.println();
         out.println(
                 "Mend it with USB unplugged, eye protection on and the fumes drawn off; then check the whole box again.");

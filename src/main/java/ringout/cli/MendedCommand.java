@@ -21,6 +21,8 @@ import ringout.diagnosis.BuilderRecord;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.words.FaultWords;
+import ringout.words.Names;
+import ringout.words.Texts;
 
 /** Takes what a builder mended, and shows what that made of the odds. */
 @Command(
@@ -112,7 +114,7 @@ final class MendedCommand implements Callable<Integer> {
                     + "; mistakes of these kinds are taken to be likelier than usual:");
             new TreeMap<>(record.told())
                     .forEach((kind, times) ->
-                            out.println("  " + word(kind) + ": " + times + (times == 1 ? " time" : " times")));
+                            out.println("  " + Texts.say("mended.told", Names.kind(kind), times)));
             out.println("\"ringout mended --forget\" goes back to the usual odds.");
         }
         out.flush();
@@ -123,11 +125,12 @@ final class MendedCommand implements Callable<Integer> {
         ArrayNode told = document.putArray("told");
         new TreeMap<>(record.told())
                 .forEach((kind, times) ->
-                        told.addObject().put("kind", word(kind)).put("times", times));
+                        told.addObject().put("kind", code(kind)).put("times", times));
         return document;
     }
 
-    private static String word(FaultKind kind) {
+    /** For programs, in every language the same. */
+    private static String code(FaultKind kind) {
         return kind.name().toLowerCase(java.util.Locale.ROOT).replace('_', ' ');
     }
 }

@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import ringout.circuit.Fault;
+import ringout.circuit.FaultKind;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
@@ -275,6 +276,36 @@ public final class Names {
                     case UNCERTAIN -> Phrase.of("reading.diode.either");
                     default -> Phrase.of("reading.diode.open");
                 };
+        };
+    }
+
+    /** A kind of mistake without its place: {@code diode the wrong way round}. */
+    public static Phrase kind(FaultKind kind) {
+        return switch (kind) {
+            case LINE_OPEN -> Phrase.of("kind.line-open");
+            case LINE_BROKEN -> Phrase.of("kind.line-broken");
+            case CHAIN_BROKEN -> Phrase.of("kind.chain-broken");
+            case CONTACT_OPEN -> Phrase.of("kind.contact-open");
+            case CONTACT_CLOSED -> Phrase.of("kind.contact-closed");
+            case LINES_SHORTED -> Phrase.of("kind.lines-shorted");
+            case LINES_EXCHANGED -> Phrase.of("kind.lines-exchanged");
+            case CONTACTS_EXCHANGED -> Phrase.of("kind.contacts-exchanged");
+            case DIODE_OPEN -> Phrase.of("kind.diode-open");
+            case DIODE_SHORT -> Phrase.of("kind.diode-short");
+            case DIODE_REVERSED -> Phrase.of("kind.diode-reversed");
+            case PHASES_EXCHANGED -> Phrase.of("kind.phases-exchanged");
+            case NORMALLY_CLOSED -> Phrase.of("kind.normally-closed");
+            case WRONG_PIN -> Phrase.of("kind.wrong-pin");
+            case INTERMITTENT -> Phrase.of("kind.intermittent");
+            case MISORDERED -> Phrase.of("kind.misordered");
+            case SCANNED_OTHER_WAY -> Phrase.of("kind.scanned-other-way");
+            case SCAN_HURRIED -> Phrase.of("kind.scan-hurried");
+            case SILENT -> Phrase.of("kind.silent");
+            case CONTACT_WEAK -> Phrase.of("kind.contact-weak");
+            case LINE_WEAK -> Phrase.of("kind.line-weak");
+            case LINES_LEAK -> Phrase.of("kind.lines-leak");
+            case CONTACT_LEAK -> Phrase.of("kind.contact-leak");
+            case PULL_LOST -> Phrase.of("kind.pull-lost");
         };
     }
 }

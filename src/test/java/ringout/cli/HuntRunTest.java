@@ -63,6 +63,7 @@ class HuntRunTest {
         CommandRun run = run("", "sim:desk?speed=10", "--hunt", "sander");
         assertEquals(0, run.status(), run::err);
         assertTrue(run.out().contains("SANDER answers as planned now."), run.out());
+        assertTrue(run.out().contains("a hunt weighs only beside a full break"), run.out());
     }
 
     @ParameterizedTest

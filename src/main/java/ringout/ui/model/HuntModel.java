@@ -365,7 +365,7 @@ public final class HuntModel {
                     card(
                             Texts.say("hunt.over", hunt.taken()),
                             Texts.say("hunt.answers", loud(name)),
-                            Texts.say("hunt.answers.detail"),
+                            Texts.say("hunt.answers.detail") + " " + Texts.say("hunt.resistance"),
                             StepModel.Tone.GOOD,
                             "",
                             ruler));
@@ -378,7 +378,7 @@ public final class HuntModel {
                             Texts.say("hunt.over", hunt.taken()),
                             Texts.say("hunt.unexplained"),
                             Texts.say("step.unexplained", result.get().verdict()) + " "
-                                    + Texts.say("hunt.unexplained.detail"),
+                                    + Texts.say("hunt.unexplained.detail") + " " + Texts.say("hunt.resistance"),
                             hunt,
                             ruler));
         }
