@@ -113,8 +113,7 @@ final class MendedCommand implements Callable<Integer> {
             out.println("Told so far, " + (record.total() == 1 ? "one mend" : record.total() + " mends")
                     + "; mistakes of these kinds are taken to be likelier than usual:");
             new TreeMap<>(record.told())
-                    .forEach((kind, times) ->
-                            out.println("  " + Texts.say("mended.told", Names.kind(kind), times)));
+                    .forEach((kind, times) -> out.println("  " + Texts.say("mended.told", Names.kind(kind), times)));
             out.println("\"ringout mended --forget\" goes back to the usual odds.");
         }
         out.flush();

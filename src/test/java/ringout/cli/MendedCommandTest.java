@@ -87,7 +87,9 @@ class MendedCommandTest {
         KeptChecks store = store(folder);
         assertTrue(run(store, 0).contains("Nothing was told yet"));
         String told = run(store, 0, "--plan", DESK, "diode-reversed:bell", "diode-reversed:sander");
-        assertTrue(told.contains("diode the wrong way round: 1 time"), "a mistake made twice in one box counts once: " + told);
+        assertTrue(
+                told.contains("diode the wrong way round: 1 time"),
+                "a mistake made twice in one box counts once: " + told);
         assertEquals(
                 List.of("diode-reversed:bell", "diode-reversed:sander"),
                 store.all().get(0).mended().stream().map(KeptChecks.Mend::fault).toList());
