@@ -2,6 +2,7 @@ package ringout.ui.model;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
@@ -18,7 +19,7 @@ public final class ControlDetail {
      *
      * @param store the tape; null where there is none
      */
-    public static List<String> of(Plan plan, Control control, TapeStore store) {
+    public static List<String> of(Plan plan, Control control, @Nullable TapeStore store) {
         List<String> lines = new ArrayList<>();
         lines.add(control.label() + ", " + control.kind());
         for (Contact contact : control.contacts()) {
@@ -36,11 +37,11 @@ public final class ControlDetail {
         return lines;
     }
 
-    private static String history(Control control, Action action, Input input, TapeStore store) {
+    private static String history(Control control, Action action, Input input, @Nullable TapeStore store) {
         String part = control.actions().size() == 1
                 ? ""
                 : action.id().substring(action.id().indexOf('.') + 1) + ": ";
-        Strip strip = store == null ? null : store.strip(input);
+        @Nullable Strip strip = store == null ? null : store.strip(input);
         if (strip == null) {
             return part + input.text();
         }

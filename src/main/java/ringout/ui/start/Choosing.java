@@ -5,11 +5,13 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import ringout.bench.PlanInUse;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
@@ -42,7 +44,7 @@ public final class Choosing {
     private final Runnable changed;
     private final Consumer<PlanFile> rewritten;
     private final Function<DeviceInfo, Optional<PlanInUse>> practised;
-    private DeviceWatch watch;
+    private @Nullable DeviceWatch watch;
     private List<DeviceInfo> boxes = List.of();
     private String listTrouble = "";
     private String openTrouble = "";
@@ -74,7 +76,7 @@ public final class Choosing {
     public void begin(DeviceSource source) {
         List<Path> recent = recent();
         AtomicReference<List<DeviceInfo>> newest = new AtomicReference<>(List.of());
-        Runnable listed = WindowThread.bell(() -> listed(newest.get()));
+        Runnable listed = WindowThread.bell(() -> listed(Objects.requireNonNull(newest.get())));
         watch = DeviceWatch.start(source, LOOK, new DeviceWatch.Listener() {
             @Override
             public void changed(List<DeviceInfo> now, List<DeviceInfo> added, List<DeviceInfo> removed) {

@@ -30,6 +30,7 @@ import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import javafx.scene.text.Text;
 import javafx.scene.text.TextFlow;
+import org.jspecify.annotations.Nullable;
 import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
@@ -140,10 +141,10 @@ public final class StartPage extends BorderPane {
     private final PanelSheet preview;
     private final VBox problems = new VBox();
     private final VBox dropZone = new VBox();
-    private StartModel.Page page;
+    private StartModel.@Nullable Page page;
     private Optional<DeviceInfo> chosen = Optional.empty();
-    private Plan previewed;
-    private Files shownFiles;
+    private @Nullable Plan previewed;
+    private @Nullable Files shownFiles;
 
     /** What the lists of plans and problems were made from. */
     private record Files(List<Path> recent, Optional<PlanFile> chosen) {}
@@ -157,12 +158,9 @@ public final class StartPage extends BorderPane {
         detail.setId("start-detail");
         preview = new PanelSheet(lettering);
         preview.setId("preview");
-        preview.setDetail(id -> previewed == null
-                ? List.of()
-                : previewed
-                        .control(id)
-                        .map(c -> ControlDetail.of(previewed, c, null))
-                        .orElse(List.of()));
+        preview.setDetail(id -> Optional.ofNullable(previewed)
+                .flatMap(plan -> plan.control(id).map(c -> ControlDetail.of(plan, c, null)))
+                .orElse(List.of()));
         preview.onPick(preview::point);
         boxes.getStyleClass().add("choices");
         plans.getStyleClass().add("choices");
@@ -391,8 +389,8 @@ public final class StartPage extends BorderPane {
         if (plan.isPresent()) {
             if (plan.get() != previewed) {
                 previewed = plan.get();
-                preview.setPlan(previewed);
-                preview.show(PanelModel.idle(previewed));
+                preview.setPlan(plan.get());
+                preview.show(PanelModel.idle(plan.get()));
             }
             VBox.setVgrow(preview, Priority.ALWAYS);
             column.getChildren().add(preview);
