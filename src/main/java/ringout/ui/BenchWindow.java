@@ -189,19 +189,14 @@ final class BenchWindow {
         // Some window managers take the least size for the wanted one, or know neither when the window comes up.
         double width = scene.getWidth();
         double height = scene.getHeight();
-        if (!stage.isMaximized()) {
-            // Else a busy machine shows it small and blank before it takes the size of what is in it.
-            stage.setWidth(width);
-            stage.setHeight(height);
-        }
         stage.show();
         PauseTransition settled = new PauseTransition(SETTLED);
         settled.setOnFinished(event -> {
             stage.setMinWidth(Math.min(LEAST_WIDTH, screen().getWidth()));
             stage.setMinHeight(Math.min(LEAST_HEIGHT, screen().getHeight()));
-            if (!stage.isMaximized()) {
-                // What the frame takes comes on top, as far as there is room.
-                grow(width - scene.getWidth(), height - scene.getHeight());
+            if (!stage.isMaximized() && scene.getWidth() < width) {
+                stage.setWidth(width);
+                stage.setHeight(height);
             }
         });
         settled.play();
@@ -222,15 +217,6 @@ final class BenchWindow {
         refresh();
         start.focusFirst();
         frames.start();
-    }
-
-    private void grow(double wider, double higher) {
-        if (wider > 0) {
-            stage.setWidth(Math.min(stage.getWidth() + wider, screen().getWidth()));
-        }
-        if (higher > 0) {
-            stage.setHeight(Math.min(stage.getHeight() + higher, screen().getHeight()));
-        }
     }
 
     /** Ends everything that runs behind the window; see {@link #awaitEnd}. Closing twice is harmless. */
