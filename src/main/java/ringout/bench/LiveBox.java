@@ -106,6 +106,8 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     private Thread thread;
 
     private volatile boolean closed;
+    /** When the newest report was taken that the follower has seen; what comes after is not before. */
+    private volatile long newest;
 
     private LiveBox(Setup setup, Clock clock, DeviceConnection connection) {
         this.setup = setup;
@@ -233,7 +235,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
     @Override
     public long now() {
-        return nanos() - start;
+        return Math.max(newest, nanos() - start);
     }
 
     private long nanos() {
@@ -328,7 +330,8 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     private final ReportSink toFollower = new ReportSink() {
         @Override
         public void report(long nanos, byte[] buffer, int length) {
-            follower.report(since(nanos), buffer, length);
+            newest = since(nanos);
+            follower.report(newest, buffer, length);
         }
 
         @Override

@@ -100,7 +100,7 @@ public final class SimulatedConnection implements DeviceConnection {
     public void builder(BiConsumer<Long, ScriptedBuilder> what) {
         Objects.requireNonNull(what, "what");
         synchronized (box) {
-            what.accept(box.now(), box.builder);
+            what.accept(box.soon(), box.builder);
             box.planned();
         }
     }
@@ -108,7 +108,7 @@ public final class SimulatedConnection implements DeviceConnection {
     /** Works the box directly; the first argument is now. */
     public void work(BiConsumer<Long, SimulatedBox> what) {
         synchronized (box) {
-            what.accept(box.now(), box.simulated);
+            what.accept(box.soon(), box.simulated);
             box.planned();
         }
     }

@@ -110,21 +110,26 @@ public final class SimulatedSource implements DeviceSource {
             return told.accumulateAndGet(Math.min(pace.nanos(), horizon), Math::max);
         }
 
+        /** The moment after this one, so that what is begun then shares it with nothing that was. */
+        long soon() {
+            return now() + 1;
+        }
+
         /** When box or builder will do something by themselves. */
         long next() {
             return Math.min(simulated.next(), builder.next());
         }
 
-        /** What is read next is not before this. */
+        /** What is read next is not before this, so that nothing else has been in the same moment. */
         void readUpTo(SimulatedConnection by, long nanos) {
             reader = by;
-            horizon = nanos;
+            horizon = nanos - 1;
         }
 
         /** Something may be due sooner than before. */
         void planned() {
             if (reader != null) {
-                horizon = Math.min(horizon, next());
+                horizon = Math.min(horizon, next() - 1);
             }
             notifyAll();
         }
@@ -186,7 +191,7 @@ public final class SimulatedSource implements DeviceSource {
             throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is not there.");
         }
         synchronized (box) {
-            box.simulated.plugIn(box.now());
+            box.simulated.plugIn(box.soon());
             box.planned();
         }
         return new SimulatedConnection(box.info, box);
