@@ -24,7 +24,7 @@ import ringout.journal.PlanHash;
 import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
 
-/** A session as window and terminal use it, over a simulated box whose time passes faster than ours. */
+/** A session as window and terminal use it, over a simulated box in real time. */
 class SessionTest {
     private static final String YAML = """
             ringout: 1
@@ -52,7 +52,7 @@ class SessionTest {
     }
 
     private DeviceInfo box(String settings) throws Exception {
-        return source.find("sim:" + planFile + "?speed=10" + settings).get(0);
+        return source.find("sim:" + planFile + "?speed=1" + settings).get(0);
     }
 
     private static SessionView await(Session session, Predicate<SessionView> condition) throws InterruptedException {
