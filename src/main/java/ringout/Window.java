@@ -96,10 +96,6 @@ public final class Window {
     }
 
     private static Class<?> applicationClass() throws ReflectiveOperationException, IOException {
-        if (Window.class.getModule().isNamed()) {
-            // Started by a module path, JavaFX's modules with it, as the start scripts and the package do.
-            return Class.forName(APPLICATION);
-        }
         Path jar = ownLocation();
         Path lib = jar.resolveSibling("lib");
         if (!Files.isRegularFile(jar) || !Files.isDirectory(lib)) {

@@ -136,19 +136,21 @@ public final class HuntSession implements AutoCloseable {
      */
     public void answer(Probe asked, ProbeReading reading) {
         ProbeResult result = ProbeResult.of(asked, reading);
-        session.work(follower -> {
-            if (hunt.probe().filter(asked::equals).isPresent()) {
-                follower.measured(result);
-                hunt.answer(Optional.of(reading));
-            }
+        whileAsked(asked, follower -> {
+            follower.measured(result);
+            hunt.answer(Optional.of(reading));
         });
     }
 
     /** That probe cannot be made; nothing where another is asked for by now. */
     public void skip(Probe asked) {
-        session.work(any -> {
+        whileAsked(asked, any -> hunt.answer(Optional.empty()));
+    }
+
+    private void whileAsked(Probe asked, Consumer<CheckFollower> done) {
+        session.work(follower -> {
             if (hunt.probe().filter(asked::equals).isPresent()) {
-                hunt.answer(Optional.empty());
+                done.accept(follower);
             }
         });
     }
