@@ -17,6 +17,7 @@ import javafx.scene.control.Labeled;
 import javafx.scene.input.ContextMenuEvent;
 import javafx.scene.input.KeyCode;
 import javafx.stage.Stage;
+import javafx.stage.Window;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
@@ -120,6 +121,11 @@ abstract class WindowTestBase {
         } catch (TimeoutException late) {
             throw new AssertionError("never came: " + what, late);
         }
+        // What came may move other things when it is laid out, and the pointer goes where they are.
+        WaitForAsyncUtils.waitForAsyncFx(20_000, () -> Window.getWindows().forEach(open -> {
+            open.getScene().getRoot().applyCss();
+            open.getScene().getRoot().layout();
+        }));
     }
 
     final String text(String id) {

@@ -288,7 +288,9 @@ final class Wine implements AutoCloseable {
         List<String> words = commandOf(name);
         words.addAll(List.of(arguments));
         String line = words.stream().map(word -> "'" + word + "'").collect(Collectors.joining(" "));
-        ProcessBuilder start = new ProcessBuilder("script", "-qec", line + "; echo status $?", "/dev/null");
+        // Where Wine reads the terminal itself, Ctrl-C is a key for its program; in between it interrupts all that run there.
+        ProcessBuilder start =
+                new ProcessBuilder("script", "-qec", "trap : INT; " + line + "; echo status $?", "/dev/null");
         prepare(start);
         start.environment().put("TERM", "xterm");
         Path out = Files.createTempFile(folder, "terminal", ".txt");

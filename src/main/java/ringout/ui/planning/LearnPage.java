@@ -101,9 +101,11 @@ public final class LearnPage extends BorderPane {
         list.setId("learned");
         FlowPane after = new FlowPane(done, undo);
         after.getStyleClass().add("editor-bar");
-        VBox sheet = new VBox(listHeading, after, list);
+        VBox sheet = new VBox(listHeading, list);
         sheet.getStyleClass().add("start-choices");
         Docket right = new Docket(card, sheet);
+        // Below all, where no change of what is asked moves them from under the pointer.
+        right.getChildren().add(after);
         right.prefWidthProperty().bind(widthProperty().multiply(0.46));
         setRight(right);
         BorderPane.setMargin(right, new javafx.geometry.Insets(0, 0, 0, 8));
