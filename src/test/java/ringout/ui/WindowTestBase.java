@@ -122,10 +122,12 @@ abstract class WindowTestBase {
             throw new AssertionError("never came: " + what, late);
         }
         // What came may move other things when it is laid out, and the pointer goes where they are.
-        WaitForAsyncUtils.waitForAsyncFx(20_000, () -> Window.getWindows().forEach(open -> {
-            open.getScene().getRoot().applyCss();
-            open.getScene().getRoot().layout();
-        }));
+        WaitForAsyncUtils.waitForAsyncFx(
+                20_000,
+                () -> Window.getWindows().forEach(open -> {
+                    open.getScene().getRoot().applyCss();
+                    open.getScene().getRoot().layout();
+                }));
     }
 
     final String text(String id) {

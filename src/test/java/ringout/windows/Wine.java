@@ -288,7 +288,8 @@ final class Wine implements AutoCloseable {
         List<String> words = commandOf(name);
         words.addAll(List.of(arguments));
         String line = words.stream().map(word -> "'" + word + "'").collect(Collectors.joining(" "));
-        // Where Wine reads the terminal itself, Ctrl-C is a key for its program; in between it interrupts all that run there.
+        // Where Wine reads the terminal itself, Ctrl-C is a key for its program; in between it interrupts all that run
+        // there.
         ProcessBuilder start =
                 new ProcessBuilder("script", "-qec", "trap : INT; " + line + "; echo status $?", "/dev/null");
         prepare(start);
