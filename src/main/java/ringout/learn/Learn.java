@@ -549,7 +549,15 @@ public final class Learn {
                 new Control.Encoder(
                         id, label, mount, phase(id, ".a"), phase(id, ".b"), inputs.get(0), inputs.get(1), 20);
             case HAT4, HAT5 -> hat(id, label, part, inputs);
-            case AXIS -> new Control.Axis(id, label, mount, (Input.Axis) inputs.get(0), Optional.empty());
+            case AXIS -> 
+                new Control.Axis(
+                        id,
+                        label,
+                        mount,
+                        (Input.Axis) inputs.get(0),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty());
         };
     }
 

@@ -210,8 +210,24 @@ public sealed interface Control {
         }
     }
 
-    /** A potentiometer, slider or hall sensor. Outside the switch matrix; {@code pin} is empty where the plan is silent. */
-    record Axis(String id, String label, Mount mount, Input.Axis input, Optional<String> pin) implements Control {
+    /**
+     * A potentiometer, slider or hall sensor. Outside the switch matrix.
+     *
+     * @param pin   the analogue pin; empty where the plan is silent
+     * @param high  the end where its reading is highest, in the builder's words: {@code full brake}; empty where the plan is
+     *              silent
+     * @param range how much of the reading's range it must reach from end to end, in percent, 1 to 100; empty where the plan
+     *              is silent
+     */
+    record Axis(
+            String id,
+            String label,
+            Mount mount,
+            Input.Axis input,
+            Optional<String> pin,
+            Optional<String> high,
+            Optional<Integer> range)
+            implements Control {
         @Override
         public String kind() {
             return "axis";

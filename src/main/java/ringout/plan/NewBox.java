@@ -310,7 +310,7 @@ public final class NewBox {
 
             @Override
             public Control axis(Control.Axis c) {
-                return new Control.Axis(c.id(), c.label(), mount, c.input(), c.pin());
+                return new Control.Axis(c.id(), c.label(), mount, c.input(), c.pin(), c.high(), c.range());
             }
         });
     }

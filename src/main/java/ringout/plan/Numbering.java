@@ -145,7 +145,7 @@ final class Numbering {
         }
         inputs.add(axis(usages, i));
         Optional<String> pin = analogPins.isEmpty() ? Optional.empty() : Optional.of(analogPins.remove(0));
-        return new Control.Axis(id, label, mount, axis(usages, i), pin);
+        return new Control.Axis(id, label, mount, axis(usages, i), pin, Optional.empty(), Optional.empty());
     }
 
     private static Input.Axis axis(AxisUsage[] usages, int i) {

@@ -46,6 +46,8 @@ abstract class PlanEdits {
             "ccw",
             "detents",
             "pin",
+            "high",
+            "range",
             "diode",
             "place",
             "hole",
@@ -68,6 +70,8 @@ abstract class PlanEdits {
             "ccw",
             "detents",
             "pin",
+            "high",
+            "range",
             "diode");
 
     /** The YAML. */

@@ -540,7 +540,9 @@ public final class PlanReader {
                             + input.get().text());
             return Optional.empty();
         }
-        return input.map(i -> new Control.Axis(id, label, mount, (Input.Axis) i, pin));
+        Optional<String> high = map.text("high").map(Text::value);
+        Optional<Integer> range = map.value("range", "a share of the range such as 80 %", Units::percent);
+        return input.map(i -> new Control.Axis(id, label, mount, (Input.Axis) i, pin, high, range));
     }
 
     // Contacts

@@ -124,6 +124,8 @@ final class PlanYaml {
         public Void axis(Control.Axis axis) {
             map.put("input", axis.input().text());
             axis.pin().ifPresent(pin -> map.put("pin", pin));
+            axis.high().ifPresent(high -> map.put("high", high));
+            axis.range().ifPresent(range -> map.put("range", range + " %"));
             return null;
         }
     }

@@ -45,6 +45,14 @@ public final class Units {
         return seconds >= 0 && seconds <= 86_400 ? Optional.of(Math.round(seconds * 1e9)) : Optional.empty();
     }
 
+    private static final Pattern PERCENT = Pattern.compile("\\s*(\\d{1,3})\\s*%\\s*");
+
+    /** A share in whole percent, 1 to 100, with its sign. */
+    static Optional<Integer> percent(String text) {
+        Matcher m = PERCENT.matcher(text);
+        return m.matches() ? whole(m.group(1), 1, 100) : Optional.empty();
+    }
+
     /** A 16-bit USB id. */
     static Optional<Integer> usbId(String text) {
         return whole(text, 0, 0xFFFF);

@@ -133,7 +133,8 @@ public final class PlanMaker {
     }
 
     public PlanMaker axis(String id, AxisUsage usage) {
-        controls.add(new Control.Axis(id, id, Mount.UNKNOWN, new Input.Axis(usage), Optional.empty()));
+        controls.add(new Control.Axis(
+                id, id, Mount.UNKNOWN, new Input.Axis(usage), Optional.empty(), Optional.empty(), Optional.empty()));
         return this;
     }
 

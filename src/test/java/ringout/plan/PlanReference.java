@@ -33,6 +33,7 @@ final class PlanReference {
             "length",
             "size",
             "duration",
+            "share",
             "usbId",
             "text");
 

@@ -83,7 +83,7 @@ class PlanSchemaTest {
                 down: { at: [R3, C3], input: hat 2 up }
                 left: { at: [R3, C4], input: button 14 }
                 push: { input: button 15 }
-              - { id: brake, label: 4, kind: axis, input: axis Slider 2, pin: A0 }
+              - { id: brake, label: 4, kind: axis, input: axis Slider 2, pin: A0, high: full brake, range: 90 % }
             order: { R1: [marker.down, horn, marker.up, notch.b] }
             """;
 
@@ -197,6 +197,9 @@ class PlanSchemaTest {
                 "{ id: x, kind: hat5, input: hat 9, up: {}, right: {}, down: {}, left: {} }",
                 "{ id: x, kind: axis, input: button 91 }",
                 "{ id: x, kind: axis, input: axis Q }",
+                "{ id: x, kind: axis, input: axis Rx, range: 80 }",
+                "{ id: x, kind: axis, input: axis Rx, range: 101 % }",
+                "{ id: x, kind: axis, input: axis Rx, range: 0 % }",
                 "{ id: x, kind: axis, input: axis Rx, diode: row }"
             })
     void rejectsABrokenControl(String control) {

@@ -404,7 +404,34 @@ public final class EditorModel {
         Optional<String> next = pin.isBlank() ? Optional.empty() : Optional.of(pin.strip());
         return next.equals(a.pin())
                 ? this
-                : edit(d -> d.replaceControl(new Control.Axis(a.id(), a.label(), a.mount(), a.input(), next)));
+                : edit(d -> d.replaceControl(new Control.Axis(
+                        a.id(), a.label(), a.mount(), a.input(), next, a.high(), a.range())));
+    }
+
+    /** The end of an axis where its reading is highest, in words; empty for not given. */
+    public EditorModel axisHigh(String control, String end) {
+        Control.Axis a = (Control.Axis) plan.control(control).orElseThrow();
+        Optional<String> next = end.isBlank() ? Optional.empty() : Optional.of(end.strip());
+        return next.equals(a.high())
+                ? this
+                : edit(d -> d.replaceControl(new Control.Axis(
+                        a.id(), a.label(), a.mount(), a.input(), a.pin(), next, a.range())));
+    }
+
+    /** How much of its range an axis must reach, 1 to 100 %; empty for not given. */
+    public EditorModel axisRange(String control, String percent) {
+        Control.Axis a = (Control.Axis) plan.control(control).orElseThrow();
+        if (percent.isBlank()) {
+            return a.range().isEmpty() ? this : axisRange(a, Optional.empty());
+        }
+        return number(percent.replace("%", ""), 1, 100)
+                .map(n -> a.range().equals(Optional.of(n.intValue())) ? this : axisRange(a, Optional.of(n.intValue())))
+                .orElseGet(() -> refuse(Texts.say("editor.refusal.number", 1, 100)));
+    }
+
+    private EditorModel axisRange(Control.Axis a, Optional<Integer> range) {
+        return edit(d -> d.replaceControl(
+                new Control.Axis(a.id(), a.label(), a.mount(), a.input(), a.pin(), a.high(), range)));
     }
 
     /** The input that an action must produce. */

@@ -143,6 +143,25 @@ final class PropertiesPane extends VBox {
                             Texts.say("editor.field.axis-pin"),
                             m -> ((Control.Axis) it.apply(m)).pin().orElse(""),
                             (m, t) -> m.axisPin(id, t))));
+            add(labelled(
+                    Texts.say("editor.field.axis-high"),
+                    field(
+                            "control-high",
+                            10,
+                            Texts.say("editor.field.axis-high"),
+                            m -> ((Control.Axis) it.apply(m)).high().orElse(""),
+                            (m, t) -> m.axisHigh(id, t))));
+            add(labelled(
+                    Texts.say("editor.field.axis-range"),
+                    field(
+                            "control-range",
+                            4,
+                            Texts.say("editor.field.axis-range"),
+                            m -> ((Control.Axis) it.apply(m))
+                                    .range()
+                                    .map(String::valueOf)
+                                    .orElse(""),
+                            (m, t) -> m.axisRange(id, t))));
         }
         for (Contact contact : shown.contacts()) {
             wiring(shown, contact);
