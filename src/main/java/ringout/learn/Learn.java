@@ -549,7 +549,7 @@ public final class Learn {
                 new Control.Encoder(
                         id, label, mount, phase(id, ".a"), phase(id, ".b"), inputs.get(0), inputs.get(1), 20);
             case HAT4, HAT5 -> hat(id, label, part, inputs);
-            case AXIS -> 
+            case AXIS ->
                 new Control.Axis(
                         id,
                         label,

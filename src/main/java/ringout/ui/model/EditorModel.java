@@ -404,8 +404,8 @@ public final class EditorModel {
         Optional<String> next = pin.isBlank() ? Optional.empty() : Optional.of(pin.strip());
         return next.equals(a.pin())
                 ? this
-                : edit(d -> d.replaceControl(new Control.Axis(
-                        a.id(), a.label(), a.mount(), a.input(), next, a.high(), a.range())));
+                : edit(d -> d.replaceControl(
+                        new Control.Axis(a.id(), a.label(), a.mount(), a.input(), next, a.high(), a.range())));
     }
 
     /** The end of an axis where its reading is highest, in words; empty for not given. */
@@ -414,8 +414,8 @@ public final class EditorModel {
         Optional<String> next = end.isBlank() ? Optional.empty() : Optional.of(end.strip());
         return next.equals(a.high())
                 ? this
-                : edit(d -> d.replaceControl(new Control.Axis(
-                        a.id(), a.label(), a.mount(), a.input(), a.pin(), next, a.range())));
+                : edit(d -> d.replaceControl(
+                        new Control.Axis(a.id(), a.label(), a.mount(), a.input(), a.pin(), next, a.range())));
     }
 
     /** How much of its range an axis must reach, 1 to 100 %; empty for not given. */
@@ -430,8 +430,8 @@ public final class EditorModel {
     }
 
     private EditorModel axisRange(Control.Axis a, Optional<Integer> range) {
-        return edit(d -> d.replaceControl(
-                new Control.Axis(a.id(), a.label(), a.mount(), a.input(), a.pin(), a.high(), range)));
+        return edit(d ->
+                d.replaceControl(new Control.Axis(a.id(), a.label(), a.mount(), a.input(), a.pin(), a.high(), range)));
     }
 
     /** The input that an action must produce. */
