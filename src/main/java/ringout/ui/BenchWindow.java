@@ -133,7 +133,7 @@ final class BenchWindow {
         Theme.loadFonts();
         FxLettering lettering = new FxLettering();
         MeasuredPlans measured = new MeasuredPlans();
-        sounds = new Sounds(preferences);
+        sounds = new Sounds(preferences, this::audible);
         top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
         start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
         opening = new RecordingOpening(boxes);
@@ -242,6 +242,10 @@ final class BenchWindow {
         if (!boxes.awaitEnd(LONGEST_END) || !disk.awaitEnd(LONGEST_END)) {
             LOG.warn("{}", Texts.say("app.end.late"));
         }
+    }
+
+    private void audible(boolean now) {
+        top.audible(now);
     }
 
     /** True while something that was begun is not told yet. */

@@ -2,6 +2,8 @@ package ringout.ui;
 
 import java.util.Locale;
 import java.util.function.UnaryOperator;
+import javafx.beans.property.BooleanProperty;
+import javafx.beans.property.SimpleBooleanProperty;
 import javafx.geometry.Orientation;
 import javafx.geometry.Pos;
 import javafx.scene.Node;
@@ -38,6 +40,7 @@ final class TopBar extends Region {
     private final Label place = new Label();
     private final Label state = new Label();
     private final ToggleButton sound = new ToggleButton();
+    private final BooleanProperty heard = new SimpleBooleanProperty(true);
     private final ToggleButton speech = new ToggleButton();
     private final MenuButton view = new MenuButton(Texts.say("top.view"));
 
@@ -65,7 +68,7 @@ final class TopBar extends Region {
         state.setMinWidth(0);
         sound.setId("sound");
         sound.setSelected(settings.sound());
-        sound.setTooltip(new Tooltip(Texts.say("top.sound.help")));
+        audible(true);
         sound.setOnAction(event -> change.apply(s -> s.withSound(sound.isSelected())));
         speech.setId("speech");
         speech.setSelected(settings.speech() && voice);
@@ -74,7 +77,9 @@ final class TopBar extends Region {
         speech.setOnAction(event -> change.apply(s -> s.withSpeech(speech.isSelected())));
         sound.textProperty()
                 .bind(javafx.beans.binding.Bindings.when(sound.selectedProperty())
-                        .then(Texts.say("top.sound.on"))
+                        .then(javafx.beans.binding.Bindings.when(heard)
+                                .then(Texts.say("top.sound.on"))
+                                .otherwise(Texts.say("top.sound.none")))
                         .otherwise(Texts.say("top.sound.off")));
         speech.textProperty()
                 .bind(javafx.beans.binding.Bindings.when(speech.selectedProperty())
@@ -170,6 +175,13 @@ final class TopBar extends Region {
             here.resizeRelocate(left, top, inner, row);
             tools.resizeRelocate(left, top + row + GAP, inner, height - row - GAP);
         }
+    }
+
+    /** Whether tones can be heard; where not, the switch says what to do. */
+    void audible(boolean now) {
+        heard.set(now);
+        sound.setTooltip(new Tooltip(now ? Texts.say("top.sound.help") : Texts.say("grey.sound")));
+        sound.setAccessibleHelp(now ? null : Texts.say("grey.sound"));
     }
 
     /** Whether there is a plan on the bench whose wiring sheet can be printed. */

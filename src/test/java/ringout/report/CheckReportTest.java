@@ -284,7 +284,7 @@ class CheckReportTest {
                         "Almost certain, over 99 % with what looks the same: The row wire R2 is open between pin 5 and SANDER."),
                 words);
         assertTrue(words.contains("All four controls on row R2 give nothing"), words);
-        assertTrue(words.contains("To be certain Unplug USB. Meter on"), words);
+        assertTrue(words.contains("To be certain USB and second supply unplugged, never mains. Meter on"), words);
         assertTrue(words.contains("Unplug USB before you open, probe or solder"), words);
         assertEquals("gives nothing", row(report, "Sander").get(2));
         assertEquals("as planned", row(report, "Horn low").get(2));

@@ -9,6 +9,10 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import javax.sound.sampled.AudioFormat;
+import javax.sound.sampled.AudioSystem;
+import javax.sound.sampled.DataLine;
+import javax.sound.sampled.SourceDataLine;
 
 /** The way through the program. */
 final class Walk {
@@ -82,6 +86,12 @@ final class Walk {
         walker.await("the end of the check", s -> s.words().startsWith("Done"), 240);
         walker.await("again");
         walker.shoot("check-done");
+        // Tones were to be heard by now; whether this computer can play any, Java is asked.
+        assertEquals(
+                !AudioSystem.isLineSupported(
+                        new DataLine.Info(SourceDataLine.class, new AudioFormat(44_100, 16, 1, true, false))),
+                walker.find(s -> s.words().equals("Sound not available")).isPresent(),
+                "whether tones can be heard");
         walker.click("report");
         Path file = walker.home.resolve("desk.html");
         walker.file("Save report", file);

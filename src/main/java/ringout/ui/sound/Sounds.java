@@ -1,7 +1,9 @@
 package ringout.ui.sound;
 
 import java.util.Optional;
+import java.util.function.Consumer;
 import ringout.check.CheckView;
+import ringout.ui.background.WindowThread;
 import ringout.ui.model.Cues;
 import ringout.ui.model.HuntModel;
 import ringout.ui.settings.Preferences;
@@ -10,12 +12,14 @@ import ringout.watch.WatchEvent;
 /** What is to be heard, as far as the settings want it: tones, and words where the system has a voice. */
 public final class Sounds {
     private final Preferences preferences;
-    private final Tones tones = new Tones();
+    private final Tones tones;
     private final Optional<Voice> voice = Voice.find().map(Voice::new);
     private Optional<CheckView> heard = Optional.empty();
 
-    public Sounds(Preferences preferences) {
+    /** @param audible told on the window's thread whether tones can be heard, whenever that changes; at first they can */
+    public Sounds(Preferences preferences, Consumer<Boolean> audible) {
         this.preferences = preferences;
+        tones = new Tones(heard -> WindowThread.soon(() -> audible.accept(heard)));
     }
 
     /** True where the system can speak. */

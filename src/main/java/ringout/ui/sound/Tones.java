@@ -2,6 +2,7 @@ package ringout.ui.sound;
 
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
+import java.util.function.Consumer;
 import javax.sound.sampled.AudioFormat;
 import javax.sound.sampled.AudioSystem;
 import javax.sound.sampled.LineUnavailableException;
@@ -10,7 +11,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.ui.model.Cues;
 
-/** Plays tones on a thread of its own. Where the computer has no audio, it is silent and says so once in the log. */
+/** Plays tones on a thread of its own. Where the computer has no audio output it is silent, tells so, and tries again. */
 public final class Tones implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(Tones.class);
     private static final float RATE = 44_100;
@@ -18,9 +19,12 @@ public final class Tones implements AutoCloseable {
 
     private final BlockingQueue<Cues.Tone> queue = new ArrayBlockingQueue<>(4);
     private final Thread thread = new Thread(this::run, "ringout-tones");
+    private final Consumer<Boolean> audible;
     private volatile boolean closed;
 
-    Tones() {
+    /** @param audible told, on the thread of the tones, whether they can be heard, whenever that changes; at first they can */
+    Tones(Consumer<Boolean> audible) {
+        this.audible = audible;
         thread.setDaemon(true);
         thread.start();
     }
@@ -38,6 +42,7 @@ public final class Tones implements AutoCloseable {
 
     private void run() {
         AudioFormat format = new AudioFormat(RATE, 16, 1, true, false);
+        boolean heard = true;
         while (!closed) {
             try {
                 byte[] wave = wave(queue.take());
@@ -47,11 +52,19 @@ public final class Tones implements AutoCloseable {
                     line.write(wave, 0, wave.length);
                     line.drain();
                 }
+                if (!heard) {
+                    heard = true;
+                    audible.accept(true);
+                }
             } catch (InterruptedException stop) {
                 return;
             } catch (LineUnavailableException | IllegalArgumentException | IllegalStateException noAudio) {
-                LOG.info("no tones: {}", noAudio.getMessage());
-                return;
+                // A headset that is plugged in later is heard.
+                if (heard) {
+                    heard = false;
+                    LOG.info("no tones: {}", noAudio.getMessage());
+                    audible.accept(false);
+                }
             }
         }
     }

@@ -342,7 +342,7 @@ class HeardTest {
         private Mouth() {}
 
         public static void main(String[] arguments) throws Exception {
-            Tones tones = new Tones();
+            Tones tones = new Tones(audible -> {});
             Voice voice = new Voice(Voice.Program.ESPEAK_NG);
             boolean sound = javax.sound.sampled.AudioSystem.isLineSupported(new javax.sound.sampled.DataLine.Info(
                     javax.sound.sampled.SourceDataLine.class,
