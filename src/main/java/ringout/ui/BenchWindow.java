@@ -186,15 +186,21 @@ final class BenchWindow {
 
     /** Shows the window and begins to look for boxes. */
     void open() {
-        // Some window managers take the least size for the wanted one, or know neither when the window comes up.
         double width = scene.getWidth();
         double height = scene.getHeight();
+        if (!stage.isMaximized()) {
+            // Until the window manager has told how wide its frame is, GTK asks once more for the size that the
+            // toolkit's
+            // window was created in, 200 by 200: no less than the least size is given to it.
+            stage.setMinWidth(width);
+            stage.setMinHeight(height);
+        }
         stage.show();
         PauseTransition settled = new PauseTransition(SETTLED);
         settled.setOnFinished(event -> {
             stage.setMinWidth(Math.min(LEAST_WIDTH, screen().getWidth()));
             stage.setMinHeight(Math.min(LEAST_HEIGHT, screen().getHeight()));
-            if (!stage.isMaximized() && scene.getWidth() < width) {
+            if (!stage.isMaximized() && (stage.getWidth() < width || stage.getHeight() < height)) {
                 stage.setWidth(width);
                 stage.setHeight(height);
             }
@@ -231,7 +237,7 @@ final class BenchWindow {
         planning.close();
         sounds.close();
         preferences.change(
-                s -> stage.isMaximized() ? s.withMaximised(true) : s.withSize(scene.getWidth(), scene.getHeight()));
+                s -> stage.isMaximized() ? s.withMaximised(true) : s.withSize(stage.getWidth(), stage.getHeight()));
         boxes.end();
         disk.end();
         exercising.end();

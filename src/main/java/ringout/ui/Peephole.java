@@ -43,17 +43,26 @@ import ringout.ui.background.WindowThread;
  * received is answered by one line for each visible node with an id or words, and an empty line:
  * {@code id, type, x, y, width, height, state, words}, parted by tabs; x and y are of the middle, in pixels of the screen.
  * To {@code responses} it answers with a line for each press of a mouse button or key so far: how many microseconds it was
- * from when the toolkit gave it to a window until the next frame of that window was laid out, and, after a space, on what.
+ * from when the toolkit gave it to a window until all windows were laid out for the next frame, and, after a space, on what.
+ * To {@code start} it answers when the first frame was laid out, and when the first that tells which boxes there are, by the
+ * clock of the computer in milliseconds: {@code frame 1764250000000}, {@code list 1764250000100}.
  */
 final class Peephole {
     private static final String PORT = "ringout.peephole";
 
     private final List<String> responses = new ArrayList<>();
+    /** When the press that waits for its frame was given to a window; 0 for none. */
+    private long given;
+    /** When the last window of its frame was laid out; 0 for none yet. */
+    private long laidOut;
+
+    private String on = "";
+    private final List<String> started = new ArrayList<>();
 
     private Peephole() {}
 
     /** Opens it where the program was started so. */
-    static void openIfAsked() {
+    static void openIfAsked(Scene main) {
         Integer port = Integer.getInteger(PORT);
         if (port == null) {
             return;
@@ -61,6 +70,7 @@ final class Peephole {
         try {
             Peephole peephole = new Peephole();
             peephole.time();
+            peephole.begin(main);
             // Closed by the end of the program only.
             ServerSocket server = new ServerSocket(port, 4, InetAddress.getLoopbackAddress());
             Thread thread = new Thread(() -> peephole.serve(server), "ringout-peephole");
@@ -86,22 +96,48 @@ final class Peephole {
         if (scene == null) {
             return;
         }
-        long[] given = new long[1];
-        String[] on = new String[1];
         EventHandler<InputEvent> press = event -> {
-            if (given[0] == 0) {
-                given[0] = System.nanoTime();
-                on[0] = event.getEventType() + " " + event.getTarget();
+            if (given == 0) {
+                given = System.nanoTime();
+                on = event.getEventType() + " " + event.getTarget();
                 Platform.requestNextPulse();
             }
         };
         scene.addEventFilter(MouseEvent.MOUSE_PRESSED, press);
         scene.addEventFilter(MouseEvent.MOUSE_RELEASED, press);
         scene.addEventFilter(KeyEvent.KEY_PRESSED, press);
-        scene.addPostLayoutPulseListener(() -> {
-            if (given[0] != 0) {
-                responses.add((System.nanoTime() - given[0]) / 1_000 + " " + on[0].replace('\n', ' '));
-                given[0] = 0;
+        scene.addPostLayoutPulseListener(this::laidOut);
+    }
+
+    /** Whatever window was pressed at, what that did may show in any: the press counts until the last of them is laid out. */
+    private void laidOut() {
+        if (given != 0) {
+            boolean first = laidOut == 0;
+            laidOut = System.nanoTime();
+            if (first) {
+                WindowThread.soon(this::answered);
+            }
+        }
+    }
+
+    private void answered() {
+        responses.add((laidOut - given) / 1_000 + " " + on.replace('\n', ' '));
+        given = 0;
+        laidOut = 0;
+    }
+
+    private void begin(Scene main) {
+        main.addPostLayoutPulseListener(new Runnable() {
+            @Override
+            public void run() {
+                long now = System.currentTimeMillis();
+                if (started.isEmpty()) {
+                    started.add("frame " + now);
+                }
+                if (main.lookup("#looking") == null) {
+                    started.add("list " + now);
+                    main.removePostLayoutPulseListener(this);
+                }
             }
         });
     }
@@ -113,7 +149,7 @@ final class Peephole {
                             new BufferedReader(new InputStreamReader(socket.getInputStream(), StandardCharsets.UTF_8));
                     Writer answer = new OutputStreamWriter(socket.getOutputStream(), StandardCharsets.UTF_8)) {
                 for (String line = asked.readLine(); line != null; line = asked.readLine()) {
-                    answer.write(onWindow(line.equals("responses") ? this::responses : Peephole::look));
+                    answer.write(onWindow(asked(line)));
                     answer.write('\n');
                     answer.flush();
                 }
@@ -123,8 +159,12 @@ final class Peephole {
         }
     }
 
-    private List<String> responses() {
-        return List.copyOf(responses);
+    private Supplier<List<String>> asked(String line) {
+        return switch (line) {
+            case "responses" -> () -> List.copyOf(responses);
+            case "start" -> () -> List.copyOf(started);
+            default -> Peephole::look;
+        };
     }
 
     private static List<String> look() {

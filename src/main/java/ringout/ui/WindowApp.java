@@ -48,7 +48,7 @@ public final class WindowApp extends Application {
             WindowThread.soon(() -> window.trouble(mistake));
         });
         window.open();
-        Peephole.openIfAsked();
+        Peephole.openIfAsked(window.scene());
         List<String> arguments = getParameters().getRaw();
         if (arguments.contains("--demo")) {
             window.demo(values(arguments, SEED).stream().map(Long::valueOf).findFirst(), values(arguments, FAULT));

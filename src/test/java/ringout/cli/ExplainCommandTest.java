@@ -62,7 +62,9 @@ class ExplainCommandTest {
             assertTrue(
                     !probe
                             || step.get("points").size() == 2
-                                    && step.get("text").asText().startsWith("USB and second supply unplugged, never mains"),
+                                    && step.get("text")
+                                            .asText()
+                                            .startsWith("USB and second supply unplugged, never mains"),
                     step::toString);
         }
         assertTrue(document.get("next").size() > 0);

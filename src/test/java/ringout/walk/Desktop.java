@@ -96,6 +96,20 @@ public final class Desktop implements AutoCloseable {
                 .toArray(String[]::new));
     }
 
+    /** How wide the window is in this moment, in pixels; empty where none is shown. */
+    Optional<Integer> width() throws IOException, InterruptedException {
+        Process asked = with(new ProcessBuilder(
+                        "xdotool", "search", "--onlyvisible", "--name", "^Ringout$", "getwindowgeometry", "--shell"))
+                .redirectError(ProcessBuilder.Redirect.DISCARD)
+                .start();
+        String said = new String(asked.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        asked.waitFor();
+        return said.lines()
+                .filter(line -> line.startsWith("WIDTH="))
+                .map(line -> Integer.valueOf(line.substring(6)))
+                .findFirst();
+    }
+
     private void hand(String... what) {
         List<String> command = new ArrayList<>(List.of("xdotool"));
         command.addAll(List.of(what));

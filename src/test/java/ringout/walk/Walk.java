@@ -55,6 +55,7 @@ final class Walk {
 
     private void firstStart() {
         walker.await("try-it");
+        assertTrue(walker.narrowest() > 1_200, () -> "on a screen of 1366 it was once " + walker.narrowest() + " wide");
         Walker.pause(3_000);
         walker.shoot("first-start");
     }

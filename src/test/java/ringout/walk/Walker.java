@@ -15,7 +15,9 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 import java.util.regex.Pattern;
@@ -57,6 +59,7 @@ public final class Walker implements AutoCloseable {
     private final BufferedReader answer;
     private final List<String> command;
     private int picture;
+    private int narrowest = Integer.MAX_VALUE;
     private Path last;
 
     /**
@@ -67,6 +70,12 @@ public final class Walker implements AutoCloseable {
      * @param pictures where {@link #shoot} puts them
      */
     public Walker(Desktop desktop, List<String> command, Path home, Path pictures)
+            throws IOException, InterruptedException {
+        this(desktop, command, home, pictures, true);
+    }
+
+    /** @param measured whether the window's width is looked at as it comes up, which takes time of its own */
+    Walker(Desktop desktop, List<String> command, Path home, Path pictures, boolean measured)
             throws IOException, InterruptedException {
         this.desktop = desktop;
         this.command = command;
@@ -89,12 +98,16 @@ public final class Walker implements AutoCloseable {
                         "JAVA_TOOL_OPTIONS",
                         "-Duser.home=" + home + " -Dringout.peephole=" + port + " -Dprism.order=sw -Duser.language=en");
         program = start.start();
-        eye = look(port);
+        eye = look(port, measured);
+        long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(2);
+        while (measured && System.nanoTime() < until) {
+            measure();
+        }
         ask = new OutputStreamWriter(eye.getOutputStream(), StandardCharsets.UTF_8);
         answer = new BufferedReader(new InputStreamReader(eye.getInputStream(), StandardCharsets.UTF_8));
     }
 
-    private Socket look(int port) throws InterruptedException, IOException {
+    private Socket look(int port, boolean measured) throws InterruptedException, IOException {
         long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(PATIENCE_SECONDS);
         while (true) {
             try {
@@ -103,9 +116,42 @@ public final class Walker implements AutoCloseable {
                 if (!program.isAlive() || System.nanoTime() > until) {
                     throw new AssertionError("no window: " + Files.readString(errors));
                 }
-                Thread.sleep(POLL_MILLIS);
+                if (measured) {
+                    measure();
+                } else {
+                    Thread.sleep(POLL_MILLIS);
+                }
             }
         }
+    }
+
+    /** When its first frame was laid out, and where it lists boxes, when the list of them was; by this computer's clock. */
+    Map<String, Long> start() throws IOException {
+        for (int i = 0; i < 100; i++) {
+            pause(POLL_MILLIS);
+            ask.write("start\n");
+            ask.flush();
+            Map<String, Long> told = new TreeMap<>();
+            for (String line = answer.readLine(); line != null && !line.isEmpty(); line = answer.readLine()) {
+                String[] parts = line.split(" ");
+                told.put(parts[0], Long.valueOf(parts[1]));
+            }
+            if (told.containsKey("list") || !told.isEmpty() && i > 10) {
+                return told;
+            }
+        }
+        throw new AssertionError("it shows nothing: " + errors());
+    }
+
+    /** The window as it comes up: at no moment narrower than it will be. */
+    private void measure() throws IOException, InterruptedException {
+        desktop.width().ifPresent(width -> narrowest = Math.min(narrowest, width));
+        Thread.sleep(POLL_MILLIS / 10);
+    }
+
+    /** How narrow the window ever was while it came up, in pixels. */
+    int narrowest() {
+        return narrowest;
     }
 
     /** Everything that is shown now. */

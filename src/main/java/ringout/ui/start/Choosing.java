@@ -46,6 +46,9 @@ public final class Choosing {
     private final Function<DeviceInfo, Optional<PlanInUse>> practised;
     private @Nullable DeviceWatch watch;
     private List<DeviceInfo> boxes = List.of();
+    /** Boxes were looked for, found or not. */
+    private boolean looked;
+
     private String listTrouble = "";
     private String openTrouble = "";
     private Optional<DeviceInfo> box = Optional.empty();
@@ -87,6 +90,7 @@ public final class Choosing {
             @Override
             public void failed(DeviceException problem) {
                 WindowThread.soon(() -> {
+                    looked = true;
                     listTrouble = problem.getMessage();
                     changed.run();
                 });
@@ -107,6 +111,7 @@ public final class Choosing {
 
     private void listed(List<DeviceInfo> now) {
         boxes = now;
+        looked = true;
         listTrouble = "";
         openTrouble = "";
         // The same box may be listed anew, for instance because permission was granted.
@@ -297,6 +302,7 @@ public final class Choosing {
                         judgedBy().map(PlanInUse::plan),
                         read.map(PlanReading::problems).orElse(List.of()),
                         file.isPresent()));
+        page.looking(!looked);
         page.show(asking.isPresent() ? model.asking() : model, box, recent(), file);
     }
 }

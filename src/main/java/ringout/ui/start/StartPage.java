@@ -142,6 +142,7 @@ public final class StartPage extends BorderPane {
     private final VBox problems = new VBox();
     private final VBox dropZone = new VBox();
     private StartModel.@Nullable Page page;
+    private boolean looking;
     private Optional<DeviceInfo> chosen = Optional.empty();
     private @Nullable Plan previewed;
     private @Nullable Files shownFiles;
@@ -338,6 +339,14 @@ public final class StartPage extends BorderPane {
         }
     }
 
+    /** Whether it is not known yet which boxes there are. */
+    public void looking(boolean now) {
+        if (looking != now) {
+            looking = now;
+            page = null;
+        }
+    }
+
     /** Shows what there is. */
     public void show(
             StartModel.Page next, Optional<DeviceInfo> chosenBox, List<Path> recent, Optional<PlanFile> planFile) {
@@ -414,7 +423,8 @@ public final class StartPage extends BorderPane {
         List<Node> nodes = new ArrayList<>();
         if (rows.isEmpty()) {
             Label none = words("empty-words");
-            none.setText(Texts.say("start.no-box"));
+            none.setId(looking ? "looking" : "no-box");
+            none.setText(looking ? Texts.say("start.looking") : Texts.say("start.no-box"));
             nodes.add(none);
         }
         for (StartModel.Row row : rows) {
