@@ -4,9 +4,11 @@ import java.util.List;
 import java.util.Optional;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.Order;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Line;
+import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
 import ringout.plan.PlanDocument;
 import ringout.plan.Scan;
@@ -42,7 +44,7 @@ public final class PlanRewrite {
             for (Fault fault : planned) {
                 Optional<Plan> fits = now.reading().plan();
                 if (fits.isPresent()) {
-                    now = rewrite(now, fits.get(), fault);
+                    now = obeyed(rewrite(now, fits.get(), fault), fits.get());
                 }
             }
             return now;
@@ -96,7 +98,7 @@ public final class PlanRewrite {
                     now = now.setInput(action.id(), came.get());
                 }
             }
-            return now;
+            return renumbered(now, plan, fault);
         }
         List<Action> pair = plan.actions().stream()
                 .filter(a -> fault instanceof Fault.PhasesExchanged phases
@@ -110,5 +112,39 @@ public final class PlanRewrite {
                 ? document.setInput(pair.get(0).id(), pair.get(1).input().get())
                         .setInput(pair.get(1).id(), pair.get(0).input().get())
                 : document;
+    }
+
+    /** What the plan says of the firmware's numbering goes with the numbers. */
+    private static PlanDocument renumbered(PlanDocument document, Plan plan, Fault fault) {
+        if (plan.numbering().isEmpty() || !(fault instanceof Fault.Misordered misordered)) {
+            return document;
+        }
+        NumberScheme was = plan.numbering().get();
+        if (misordered.order() instanceof Order.Shifted shifted) {
+            int first = was.first() + shifted.by();
+            return first >= 1 && first <= NumberScheme.MOST_FIRST
+                    ? document.setNumbering(Optional.of(new NumberScheme(was.way(), first)))
+                    : document;
+        }
+        if (misordered.order() instanceof Order.ByColumns) {
+            Optional<Plan> now = document.reading().plan();
+            Optional<NumberScheme> other = Optional.of(new NumberScheme(
+                            was.way() == NumberScheme.Way.BY_ROWS
+                                    ? NumberScheme.Way.BY_COLUMNS
+                                    : NumberScheme.Way.BY_ROWS,
+                            was.first()))
+                    .filter(s -> was.way() != NumberScheme.Way.FREE)
+                    .filter(s -> now.filter(s::fits).isPresent());
+            return other.isPresent() ? document.setNumbering(other) : document;
+        }
+        return document;
+    }
+
+    /** A scheme that the plan kept to and no longer keeps to: wires, not numbers, are in another order. */
+    private static PlanDocument obeyed(PlanDocument document, Plan before) {
+        Optional<Plan> after = document.reading().plan();
+        boolean broken = before.numbering().filter(s -> s.fits(before)).isPresent()
+                && after.flatMap(Plan::numbering).filter(s -> !s.fits(after.get())).isPresent();
+        return broken ? document.setNumbering(Optional.of(new NumberScheme(NumberScheme.Way.FREE, 1))) : document;
     }
 }

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import ringout.hid.Direction;
+import ringout.hid.Input;
 
 /**
  * A first plan from a few answers: a panel with room around every control, a wiring with the fewest pins, inputs numbered
@@ -114,6 +115,7 @@ public final class NewBox {
      * @param pins       names of the board's free digital pins, in the order to use them
      * @param analogPins names of the board's free analogue pins
      * @param panel      outer size; empty for one that fits
+     * @param numbering  how the firmware numbers the buttons; empty for not said, which is as if it were free
      */
     public record Answers(
             String name,
@@ -123,7 +125,21 @@ public final class NewBox {
             boolean diodes,
             List<String> pins,
             List<String> analogPins,
-            Optional<Plan.Panel> panel) {
+            Optional<Plan.Panel> panel,
+            Optional<NumberScheme> numbering) {
+        /** Without a word of how the firmware numbers. */
+        public Answers(
+                String name,
+                Map<Part, Integer> counts,
+                int positions,
+                boolean matrix,
+                boolean diodes,
+                List<String> pins,
+                List<String> analogPins,
+                Optional<Plan.Panel> panel) {
+            this(name, counts, positions, matrix, diodes, pins, analogPins, panel, Optional.empty());
+        }
+
         public Answers {
             counts = counts.isEmpty() ? Map.of() : java.util.Collections.unmodifiableMap(new EnumMap<>(counts));
             pins = List.copyOf(pins);
@@ -178,11 +194,15 @@ public final class NewBox {
      * @param positions of a rotary selector, 2 to 24
      */
     public static Control another(Plan plan, Part part, int positions) {
-        Control control = new Numbering(plan.controls(), positions, List.of()).control(part);
+        Control control = new Numbering(plan.controls(), positions, List.of(), first(plan.numbering())).control(part);
         return plan.panel()
                 .map(panel ->
                         at(control, room(plan, panel, control.mount().nut().orElseThrow() / 2)))
                 .orElse(control);
+    }
+
+    private static int first(Optional<NumberScheme> numbering) {
+        return numbering.map(NumberScheme::first).orElse(1);
     }
 
     private static Mount.Place room(Plan plan, Plan.Panel panel, double radius) {
@@ -206,7 +226,7 @@ public final class NewBox {
      * are as many.
      */
     public static Control become(Plan plan, Control control, Part part, int positions) {
-        return new Numbering(plan.controls(), positions, List.of())
+        return new Numbering(plan.controls(), positions, List.of(), first(plan.numbering()))
                 .control(part, control.id(), control.label(), control.mount(), phases(control));
     }
 
@@ -254,7 +274,7 @@ public final class NewBox {
 
     private static List<Control> controls(Answers answers) {
         List<Control> controls = new ArrayList<>();
-        Numbering numbers = new Numbering(List.of(), answers.positions, answers.analogPins);
+        Numbering numbers = new Numbering(List.of(), answers.positions, answers.analogPins, first(answers.numbering));
         for (Part part : Part.values()) {
             int count = answers.counts.getOrDefault(part, 0);
             for (int i = 0; i < count; i++) {
@@ -270,7 +290,7 @@ public final class NewBox {
         return rebuilt(control, mount, c -> c);
     }
 
-    private static Control rebuilt(Control control, Mount mount, java.util.function.UnaryOperator<Contact> each) {
+    static Control rebuilt(Control control, Mount mount, java.util.function.UnaryOperator<Contact> each) {
         return control.fold(new Control.Fold<>() {
             @Override
             public Control push(Control.Push c) {
@@ -452,23 +472,42 @@ public final class NewBox {
                                 + ", direct: ground }"
                         : "scan: { direct: ground }");
         line(out, "");
+        numbering(out, answers.numbering);
         line(out, "# Hole, nut and body depth are those of common parts: measure yours before you drill.");
         line(out, "controls:");
         Contact.Diode usual = diodes ? scan.conducting() : Contact.Diode.NONE;
-        for (Control control : controls) {
-            Control wired = rebuilt(control, control.mount(), c -> {
-                Wiring wiring = Known.in(assignment.wiring(), c.id());
-                return new Contact(
-                        c.id(),
-                        c.control(),
-                        wiring,
-                        wiring instanceof Wiring.Crossing ? usual : Contact.Diode.NONE,
-                        c.input());
-            });
-            control(out, PlanYaml.control(wired, usual));
-        }
+        List<Control> wired = controls.stream()
+                .map(control -> rebuilt(control, control.mount(), c -> {
+                    Wiring wiring = Known.in(assignment.wiring(), c.id());
+                    return new Contact(
+                            c.id(),
+                            c.control(),
+                            wiring,
+                            wiring instanceof Wiring.Crossing ? usual : Contact.Diode.NONE,
+                            c.input());
+                }))
+                .toList();
+        Map<String, Input> inputs =
+                answers.numbering.map(s -> s.inputs(assignment.lines(), wired)).orElse(Map.of());
+        NumberScheme.renumbered(wired, inputs).forEach(control -> control(out, PlanYaml.control(control, usual)));
         order(out, controls, assignment);
         return out.toString();
+    }
+
+    /** The crossings come first, because they are what wires are shortest by; the firmware's rule then gives the numbers. */
+    private static void numbering(StringBuilder out, Optional<NumberScheme> numbering) {
+        numbering.ifPresent(scheme -> {
+            line(
+                    out,
+                    scheme.way() == NumberScheme.Way.FREE
+                            ? "# The firmware's table says which button a crossing is."
+                            : "# Numbered by the firmware, every crossing whether used or not; what is outside the matrix comes after it.");
+            line(out, "numbering: " + scheme.way().word());
+            if (scheme.first() > 1) {
+                line(out, "first: " + scheme.first());
+            }
+            line(out, "");
+        });
     }
 
     private static void lines(

@@ -18,6 +18,7 @@ final class Numbering {
     private static final int DETENTS = 20;
 
     private final int positions;
+    private final int first;
     private final List<String> analogPins;
     private final Set<String> ids = new HashSet<>();
     private final Set<String> labels = new HashSet<>();
@@ -28,9 +29,11 @@ final class Numbering {
      * @param taken      controls that have what is not free
      * @param positions  of a rotary selector
      * @param analogPins in the order to use them
+     * @param first      the lowest button to give out
      */
-    Numbering(List<Control> taken, int positions, List<String> analogPins) {
+    Numbering(List<Control> taken, int positions, List<String> analogPins, int first) {
         this.positions = positions;
+        this.first = first;
         Set<String> used = new HashSet<>();
         for (Control control : taken) {
             ids.add(control.id());
@@ -169,7 +172,7 @@ final class Numbering {
     }
 
     private Input freeButton() {
-        int number = 1;
+        int number = first;
         while (inputs.contains(new Input.Button(number))) {
             number++;
         }

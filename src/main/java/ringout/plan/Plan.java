@@ -18,6 +18,7 @@ public final class Plan {
     private final Scan scan;
     private final List<Control> controls;
     private final Optional<Long> stuckAfterNanos;
+    private final Optional<NumberScheme> numbering;
 
     private final List<Contact> contacts;
     private final List<Action> actions;
@@ -46,9 +47,9 @@ public final class Plan {
      */
     public record Panel(double width, double height, Optional<Double> depth, Optional<Mount.Place> board) {}
 
-    /** A plan that says nothing about long watches. */
+    /** A plan that says nothing about long watches and numbering. */
     public Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, List<Control> controls) {
-        this(box, panel, lines, scan, controls, Optional.empty());
+        this(box, panel, lines, scan, controls, Optional.empty(), Optional.empty());
     }
 
     /**
@@ -59,6 +60,7 @@ public final class Plan {
      * @param controls in plan order
      * @param stuckAfterNanos how long an input of a control that comes back by itself may be on during a long watch; empty
      *                 where the plan is silent
+     * @param numbering how the firmware numbers the buttons; empty where the plan is silent
      */
     public Plan(
             Box box,
@@ -66,13 +68,15 @@ public final class Plan {
             List<Line> lines,
             Scan scan,
             List<Control> controls,
-            Optional<Long> stuckAfterNanos) {
+            Optional<Long> stuckAfterNanos,
+            Optional<NumberScheme> numbering) {
         this.box = box;
         this.panel = panel;
         this.lines = List.copyOf(lines);
         this.scan = scan;
         this.controls = List.copyOf(controls);
         this.stuckAfterNanos = stuckAfterNanos;
+        this.numbering = numbering;
         contacts = controls.stream().flatMap(c -> c.contacts().stream()).toList();
         actions = controls.stream().flatMap(c -> c.actions().stream()).toList();
         for (Line.Kind kind : Line.Kind.values()) {
@@ -115,6 +119,11 @@ public final class Plan {
      */
     public Optional<Long> stuckAfterNanos() {
         return stuckAfterNanos;
+    }
+
+    /** How the firmware numbers the buttons; empty where the plan is silent. */
+    public Optional<NumberScheme> numbering() {
+        return numbering;
     }
 
     /** All contacts, in plan order. */
@@ -168,6 +177,6 @@ public final class Plan {
     }
 
     private List<Object> parts() {
-        return List.of(box, panel, lines, scan, controls, stuckAfterNanos);
+        return List.of(box, panel, lines, scan, controls, stuckAfterNanos, numbering);
     }
 }

@@ -23,7 +23,7 @@ import ringout.hid.Input;
  */
 abstract class PlanEdits {
     private static final List<String> ROOT_KEYS =
-            List.of("ringout", "box", "panel", "lines", "scan", "listen", "controls", "order");
+            List.of("ringout", "box", "panel", "lines", "scan", "numbering", "first", "listen", "controls", "order");
     private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
     private static final List<String> LINE_KEYS = List.of("rows", "columns", "direct", "shift");
     private static final List<String> SCAN_KEYS =
@@ -463,17 +463,42 @@ abstract class PlanEdits {
 
     /** Sets the input that an action must produce: a control's or contact's, {@code notch.cw} or {@code notch.ccw}. */
     public PlanDocument setInput(String action, Input input) {
-        YamlEdit yaml = yaml();
+        return edited(setInput(yaml(), action, input));
+    }
+
+    private static String setInput(YamlEdit yaml, String action, Input input) {
         int dot = action.indexOf('.');
         String part = action.substring(dot + 1);
         if (dot > 0 && (part.equals("cw") || part.equals("ccw"))) {
-            return setInControl(action.substring(0, dot), part, input.text());
+            return yaml.set(controlNode(yaml, action.substring(0, dot)), part, input.text(), CONTROL_KEYS);
         }
         Slot slot = slot(yaml, action);
-        if (slot.key.equals("at")) {
-            return edited(yaml.set(slot.map, "input", input.text(), CONTROL_KEYS));
+        return slot.key.equals("at")
+                ? yaml.set(slot.map, "input", input.text(), CONTROL_KEYS)
+                : yaml.set(slot.map, slot.key, mapping(slot, "input", input.text()), CONTROL_KEYS);
+    }
+
+    /** As {@link #setInput}, of several actions. */
+    public PlanDocument setInputs(Map<String, ? extends Input> inputs) {
+        Map<String, Input> changed = new LinkedHashMap<>();
+        inputs.forEach((action, input) -> {
+            if (!reading().plan().flatMap(p -> p.action(action)).flatMap(Action::input).equals(Optional.of(input))) {
+                changed.put(action, input);
+            }
+        });
+        if (changed.isEmpty()) {
+            return self();
         }
-        return edited(yaml.set(slot.map, slot.key, mapping(slot, "input", input.text()), CONTROL_KEYS));
+        Optional<String> all =
+                yaml().together(yaml -> changed.forEach((action, input) -> setInput(yaml, action, input)));
+        if (all.isPresent()) {
+            return edited(all.get());
+        }
+        PlanDocument next = self();
+        for (Map.Entry<String, Input> one : changed.entrySet()) {
+            next = next.setInput(one.getKey(), one.getValue());
+        }
+        return next;
     }
 
     /** A part of a control that was just its wiring, as a mapping with something more. */
@@ -915,6 +940,37 @@ abstract class PlanEdits {
 
     Optional<Node> inPanel(String key) {
         return YamlEdit.get(yaml().root(), "panel").flatMap(panel -> YamlEdit.get(panel, key));
+    }
+
+    /** How the firmware numbers the buttons; empty for a plan that does not say. The buttons keep their numbers. */
+    public PlanDocument setNumbering(Optional<NumberScheme> scheme) {
+        String result = text();
+        Map<String, Optional<String>> wanted = new LinkedHashMap<>();
+        wanted.put("numbering", scheme.map(s -> s.way().word()));
+        wanted.put("first", scheme.map(NumberScheme::first).filter(f -> f > 1).map(String::valueOf));
+        for (Map.Entry<String, Optional<String>> key : wanted.entrySet()) {
+            YamlEdit yaml = new YamlEdit(result);
+            Optional<String> now = YamlEdit.get(yaml.root(), key.getKey()).flatMap(YamlEdit::text);
+            Optional<String> next = key.getValue();
+            boolean same = now.equals(next) || next.isEmpty() && key.getKey().equals("first") && now.equals(Optional.of("1"));
+            if (!same || scheme.isEmpty() && now.isPresent()) {
+                result = next.isPresent()
+                        ? yaml.set(yaml.root(), key.getKey(), next.get(), ROOT_KEYS)
+                        : yaml.remove(yaml.root(), key.getKey());
+            }
+        }
+        return edited(result);
+    }
+
+    /**
+     * Gives every button the number that the scheme gives it: those of the matrix by their crossings, then what is outside
+     * it. Hats, axes and named inputs keep theirs; a scheme that leaves the numbers free changes none.
+     *
+     * @throws PlanEditException where the plan cannot be used
+     */
+    public PlanDocument renumber(NumberScheme scheme) {
+        Plan plan = reading().plan().orElseThrow(() -> new PlanEditException("the plan has errors"));
+        return setInputs(scheme.inputs(plan));
     }
 
     public PlanDocument setBoxName(String name) {

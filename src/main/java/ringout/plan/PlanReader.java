@@ -88,6 +88,7 @@ public final class PlanReader {
             });
         }
         root.child("order", "\"order\"").ifPresent(this::order);
+        Optional<NumberScheme> numbering = numbering(root);
         Optional<Long> stuckAfter = root.child("listen", "\"listen\"").flatMap(PlanReader::stuckAfter);
         root.rejectOthers();
         unusedLines(root);
@@ -99,8 +100,9 @@ public final class PlanReader {
                         .toList(),
                 scan,
                 controls,
-                stuckAfter);
-        new PlanWarnings(plan, spots, yaml).note();
+                stuckAfter,
+                numbering);
+        new PlanWarnings(plan, spots, root.has("numbering") ? root.spot("numbering") : root.spot(), yaml).note();
         return plan;
     }
 
@@ -319,6 +321,19 @@ public final class PlanReader {
         diodes = perContact ? cathode : Contact.Diode.NONE;
         map.ifPresent(Mapping::rejectOthers);
         return scan;
+    }
+
+    private Optional<NumberScheme> numbering(Mapping root) {
+        Optional<NumberScheme.Way> way =
+                root.value("numbering", "by-rows, by-columns or free", NumberScheme.Way::of);
+        Optional<Integer> first = root.value(
+                "first",
+                "the lowest button number, 1 to " + NumberScheme.MOST_FIRST,
+                t -> Units.whole(t, 1, NumberScheme.MOST_FIRST));
+        if (first.isPresent() && !root.has("numbering")) {
+            yaml.error(root.spot("first"), "\"first\" says where \"numbering\" begins; write that, too");
+        }
+        return way.map(w -> new NumberScheme(w, first.orElse(1)));
     }
 
     private static Optional<Scan.Supply> supply(String text) {

@@ -13,21 +13,54 @@ import java.util.Optional;
  */
 final class PlanWarnings {
     private static final int MOST_RECTANGLES = 6;
+    private static final int MOST_NUMBERS = 4;
 
     private final Plan plan;
     private final List<YamlTree.Spot> spots;
+    private final YamlTree.Spot numbering;
     private final YamlTree yaml;
 
-    /** @param spots where each of the plan's controls stands, in plan order */
-    PlanWarnings(Plan plan, List<YamlTree.Spot> spots, YamlTree yaml) {
+    /**
+     * @param spots     where each of the plan's controls stands, in plan order
+     * @param numbering where the plan says how buttons are numbered
+     */
+    PlanWarnings(Plan plan, List<YamlTree.Spot> spots, YamlTree.Spot numbering, YamlTree yaml) {
         this.plan = plan;
         this.spots = spots;
+        this.numbering = numbering;
         this.yaml = yaml;
     }
 
     void note() {
         ghosts();
+        plan.numbering().ifPresent(this::numbers);
         Clearance.of(plan).forEach(conflict -> yaml.warn(spot(conflict.control()), conflict.text()));
+    }
+
+    /** Another scheme that explains every number is one mistake; else each number is one. */
+    private void numbers(NumberScheme scheme) {
+        List<NumberScheme.Misnumbered> wrong = scheme.misnumbered(plan);
+        Optional<NumberScheme> other = wrong.isEmpty() ? Optional.empty() : NumberScheme.of(plan);
+        if (other.isPresent()) {
+            yaml.warn(
+                    numbering,
+                    "numbering is " + scheme.text() + ", but the matrix is numbered "
+                            + other.get().text() + "; one of the two has to change, whichever the firmware does not do");
+            return;
+        }
+        for (NumberScheme.Misnumbered one : wrong.subList(0, Math.min(MOST_NUMBERS, wrong.size()))) {
+            Control control = plan.control(plan.contact(one.contact()).orElseThrow().control())
+                    .orElseThrow();
+            yaml.warn(
+                    spot(control.id()),
+                    "numbering " + scheme.text() + " makes " + one.at().row() + " " + one.at().column() + " button "
+                            + one.expected() + ", but "
+                            + plan.action(one.contact()).map(Action::words).orElse(one.contact())
+                            + " there is planned as button " + one.planned());
+        }
+        if (wrong.size() > MOST_NUMBERS) {
+            yaml.warn(numbering, (wrong.size() - MOST_NUMBERS) + " more buttons are numbered otherwise than by the scheme");
+        }
     }
 
     private YamlTree.Spot spot(String controlId) {

@@ -10,11 +10,14 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.plan.Action;
+import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
+import ringout.plan.PlanDocument;
 import ringout.plan.PlanReader;
 
 /** A plan rewritten to what the box is: the box then does what the plan says. */
@@ -77,6 +80,30 @@ class PlanRewriteTest {
                         .filter(l -> l.contains("#"))
                         .map(l -> l.substring(l.indexOf('#')))
                         .toList());
+    }
+
+    /** Where a plan says how the firmware numbers, it says the new way after the rewriting, and keeps to it. */
+    @ParameterizedTest
+    @CsvSource({
+        "by-rows, numbering:shift:+2, by-rows from button 3",
+        "by-rows, numbering:by-columns, by-columns from button 1",
+        "by-rows, mirrored:columns, free from button 1",
+        "free, numbering:shift:+2, free from button 3",
+        "free, mirrored:columns, free from button 1"
+    })
+    void whatThePlanSaysOfNumberingGoesWithIt(String said, String order, String then) {
+        PlanDocument silent = PlanDocument.of(YAML, "guards");
+        Optional<NumberScheme> scheme = NumberScheme.of(plan(YAML));
+        String yaml = silent.setNumbering(Optional.of(
+                        said.equals("free") ? new NumberScheme(NumberScheme.Way.FREE, 1) : scheme.orElseThrow()))
+                .text();
+        Plan rewritten = plan(PlanRewrite.of(yaml, "guards", List.of(Fault.parse(order, plan(yaml))))
+                .orElseThrow());
+        assertEquals(Optional.of(then), rewritten.numbering().map(NumberScheme::text));
+        assertTrue(rewritten.numbering().orElseThrow().fits(rewritten));
+        String unsaid = PlanRewrite.of(YAML, "guards", List.of(Fault.parse(order, plan(YAML))))
+                .orElseThrow();
+        assertEquals(Optional.empty(), plan(unsaid).numbering());
     }
 
     @Test

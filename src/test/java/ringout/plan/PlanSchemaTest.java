@@ -60,6 +60,8 @@ class PlanSchemaTest {
               direct: { D1: pin 8, D2: pin 9 }
               shift: { S1: { pin: 12, registers: 2 } }
             scan: { drive: rows, active: low, diodes: per-contact, cathode: row, direct: ground, debounce: 5 ms, supply: 5 V }
+            numbering: by-rows
+            first: 3
             listen: { stuck-after: 90 s }
             controls:
               - { id: horn, label: Horn, kind: push, at: [R1, C1], input: button 1, diode: yes, place: [0 mm, 25 mm],
@@ -163,6 +165,9 @@ class PlanSchemaTest {
                 "controls: none",
                 "order: { R1: horn }",
                 "extra: 1",
+                "numbering: along",
+                "first: 0",
+                "first: 129",
                 "listen: { stuck-after: 60 }",
                 "listen: { stuck: 60 s }",
                 "ringout: 2"

@@ -22,6 +22,7 @@ import ringout.plan.Limits;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.NewBox;
+import ringout.plan.NumberScheme;
 import ringout.plan.PinList;
 import ringout.plan.Plan;
 import ringout.plan.PlanDocument;
@@ -721,9 +722,51 @@ public final class EditorModel {
             Contact.Diode diode = diodes ? scan.conducting() : Contact.Diode.NONE;
             Assign.Assignment assignment = Assign.assign(
                     plan.controls(), new Assign.Means(style != Style.DIRECT, diode, PinList.parse(pins), board()));
-            return edit(d -> d.assign(assignment).setDiodes(diodes).removeDiodes());
+            return edit(d -> {
+                PlanDocument wired = d.assign(assignment).setDiodes(diodes).removeDiodes();
+                return plan.numbering().map(wired::renumber).orElse(wired);
+            });
         } catch (PlanEditException cannot) {
             return refuse(cannot.getMessage());
         }
+    }
+
+    // Numbering
+
+    /** How the firmware numbers, for those who do not say: as if it were free. */
+    public Optional<NumberScheme> numbering() {
+        return plan.numbering();
+    }
+
+    /** Says how the firmware numbers; empty for not said. The buttons keep their numbers. */
+    public EditorModel numbering(Optional<NumberScheme.Way> way) {
+        int first = plan.numbering().map(NumberScheme::first).orElse(1);
+        return edit(d -> d.setNumbering(way.map(w -> new NumberScheme(w, first))));
+    }
+
+    /** The lowest number that the scheme gives out. */
+    public EditorModel first(String written) {
+        return number(written, 1, NumberScheme.MOST_FIRST)
+                .map(first -> edit(d -> d.setNumbering(Optional.of(new NumberScheme(
+                        plan.numbering().map(NumberScheme::way).orElse(NumberScheme.Way.FREE), first.intValue())))))
+                .orElseGet(() -> refuse(Texts.say("editor.refusal.number", 1, NumberScheme.MOST_FIRST)));
+    }
+
+    /** Why the buttons cannot be numbered by the scheme, or need not be; empty where they can. */
+    public String noRenumbering() {
+        Optional<NumberScheme> ruled = plan.numbering().filter(s -> s.way() != NumberScheme.Way.FREE);
+        return ruled.isEmpty()
+                ? Texts.say("grey.no-scheme")
+                : ruled.get().inputs(plan).entrySet().stream()
+                                .allMatch(e -> plan.action(e.getKey())
+                                        .flatMap(ringout.plan.Action::input)
+                                        .equals(Optional.of(e.getValue())))
+                        ? Texts.say("grey.numbered")
+                        : "";
+    }
+
+    /** Gives every button the number that the scheme gives it, in one step. */
+    public EditorModel renumber() {
+        return plan.numbering().map(scheme -> edit(d -> d.renumber(scheme))).orElse(this);
     }
 }

@@ -7,6 +7,7 @@ import java.util.Optional;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.NewBox;
+import ringout.plan.NumberScheme;
 import ringout.plan.PinList;
 import ringout.plan.Plan;
 import ringout.plan.PlanEditException;
@@ -27,6 +28,8 @@ public final class NewBoxModel {
      * @param analogPins likewise
      * @param width      of the panel in millimetres, as written; blank for one that fits
      * @param height     likewise
+     * @param numbering  how the firmware numbers the buttons
+     * @param first      the lowest number, as written
      */
     public record Form(
             String name,
@@ -36,7 +39,9 @@ public final class NewBoxModel {
             String pins,
             String analogPins,
             String width,
-            String height) {
+            String height,
+            NumberScheme.Way numbering,
+            String first) {
         public Form {
             counts = counts.isEmpty() ? Map.of() : java.util.Collections.unmodifiableMap(new EnumMap<>(counts));
         }
@@ -51,7 +56,9 @@ public final class NewBoxModel {
                     "2-10, 14-16",
                     "A0-A3",
                     "",
-                    "");
+                    "",
+                    NumberScheme.Way.BY_ROWS,
+                    "1");
         }
     }
 
@@ -89,7 +96,8 @@ public final class NewBoxModel {
                     form.style() == EditorModel.Style.MATRIX_WITH_DIODES,
                     pins,
                     PinList.parse(form.analogPins()),
-                    panel(form)));
+                    panel(form),
+                    Optional.of(new NumberScheme(form.numbering(), first(form.first())))));
             Plan plan = PlanReader.read(yaml, "new.yaml").plan().orElseThrow();
             Plan.Panel panel = plan.panel().orElseThrow();
             return new Outcome(
@@ -134,6 +142,14 @@ public final class NewBoxModel {
         }
         return Optional.of(
                 new Plan.Panel(length(form.width()), length(form.height()), Optional.empty(), Optional.empty()));
+    }
+
+    private static int first(String written) {
+        String text = written.strip();
+        if (!text.matches("[1-9]\\d{0,2}") || Integer.parseInt(text) > NumberScheme.MOST_FIRST) {
+            throw new PlanEditException(Texts.say("new-box.first", NumberScheme.MOST_FIRST));
+        }
+        return Integer.parseInt(text);
     }
 
     private static double length(String written) {

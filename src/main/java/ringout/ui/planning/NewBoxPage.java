@@ -21,6 +21,7 @@ import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import ringout.plan.NewBox;
+import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
 import ringout.ui.background.Background;
 import ringout.ui.background.Newest;
@@ -54,6 +55,8 @@ public final class NewBoxPage extends BorderPane {
     private final TextField width = new TextField();
     private final TextField height = new TextField();
     private final ComboBox<EditorModel.Style> style = new ComboBox<>();
+    private final ComboBox<NumberScheme.Way> numbering = new ComboBox<>();
+    private final TextField first = new TextField();
     private Form form = Form.first();
     private final Newest<NewBoxModel.Outcome> outcomes;
     private final Consumer<String> planned;
@@ -88,9 +91,9 @@ public final class NewBoxPage extends BorderPane {
         withDiodes.setMinWidth(Region.USE_PREF_SIZE);
         withDiodes.setTooltip(new Tooltip(Texts.say("new-box.with-diodes.help")));
         withDiodes.setOnAction(event -> style.setValue(EditorModel.Style.MATRIX_WITH_DIODES));
-        VBox first = new VBox(sentence, words, withDiodes, plan);
-        first.getStyleClass().add("step");
-        first.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("ask"), true);
+        VBox top = new VBox(sentence, words, withDiodes, plan);
+        top.getStyleClass().add("step");
+        top.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("ask"), true);
 
         FlowPane parts = new FlowPane();
         parts.getStyleClass().add("part-rows");
@@ -103,6 +106,13 @@ public final class NewBoxPage extends BorderPane {
         style.setConverter(Choices.said(PropertiesPane::style));
         style.setValue(form.style());
         style.valueProperty().addListener((o, was, is) -> answer());
+        numbering.setId("new-numbering");
+        numbering.getItems().setAll(NumberScheme.Way.values());
+        numbering.setAccessibleText(Texts.say("editor.field.numbering"));
+        numbering.setTooltip(new Tooltip(Texts.say("editor.field.numbering.help")));
+        numbering.setConverter(Choices.said(PropertiesPane::numbering));
+        numbering.setValue(form.numbering());
+        numbering.valueProperty().addListener((o, was, is) -> answer());
         VBox rest = new VBox(
                 labelled(
                         Texts.say("editor.field.box-name"),
@@ -118,6 +128,11 @@ public final class NewBoxPage extends BorderPane {
                         labelled(
                                 Texts.say("new-box.analog"),
                                 text(analog, "new-analog", 8, form.analogPins(), Texts.say("new-box.analog")))),
+                row(
+                        labelled(Texts.say("editor.field.numbering"), numbering),
+                        labelled(
+                                Texts.say("editor.field.first"),
+                                text(first, "new-first", 3, form.first(), Texts.say("editor.field.first")))),
                 heading(Texts.say("new-box.panel-size")),
                 row(
                         labelled(
@@ -128,7 +143,7 @@ public final class NewBoxPage extends BorderPane {
                                 text(height, "new-height", 5, "", Texts.say("editor.field.height")))));
         pins.setTooltip(new Tooltip(Texts.say("editor.field.pins.help")));
         rest.getStyleClass().add("start-choices");
-        Docket left = new Docket(first, rest);
+        Docket left = new Docket(top, rest);
         left.prefWidthProperty().bind(widthProperty().multiply(0.46));
         setLeft(left);
         preview = new PanelSheet(lettering);
@@ -155,6 +170,8 @@ public final class NewBoxPage extends BorderPane {
         width.clear();
         height.clear();
         style.setValue(form.style());
+        numbering.setValue(form.numbering());
+        first.setText(form.first());
         show();
         name.requestFocus();
         name.selectAll();
@@ -184,7 +201,9 @@ public final class NewBoxPage extends BorderPane {
                         form.pins(),
                         form.analogPins(),
                         form.width(),
-                        form.height());
+                        form.height(),
+                        form.numbering(),
+                        form.first());
                 show();
             });
         };
@@ -225,7 +244,9 @@ public final class NewBoxPage extends BorderPane {
                 pins.getText(),
                 analog.getText(),
                 width.getText(),
-                height.getText());
+                height.getText(),
+                numbering.getValue(),
+                first.getText());
         show();
     }
 

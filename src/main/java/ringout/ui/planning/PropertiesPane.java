@@ -28,6 +28,7 @@ import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.NewBox;
+import ringout.plan.NumberScheme;
 import ringout.plan.Wiring;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Measure;
@@ -425,6 +426,46 @@ final class PropertiesPane extends VBox {
             editSlowly.accept(m -> m.wireAll(wanted, free));
         });
         getChildren().add(wire);
+        numbers();
+    }
+
+    private void numbers() {
+        Label heading = new Label(Texts.say("editor.box.numbering"));
+        heading.getStyleClass().add("heading");
+        getChildren().add(heading);
+        ComboBox<Optional<NumberScheme.Way>> way = choices(
+                "numbering",
+                Texts.say("editor.field.numbering"),
+                m -> Stream.concat(
+                                Stream.of(Optional.<NumberScheme.Way>empty()),
+                                Stream.of(NumberScheme.Way.values()).map(Optional::of))
+                        .toList(),
+                m -> m.numbering().map(NumberScheme::way),
+                w -> w.map(PropertiesPane::numbering).orElse(Texts.say("editor.numbering.unsaid")),
+                EditorModel::numbering);
+        way.setTooltip(new Tooltip(Texts.say("editor.field.numbering.help")));
+        TextField first = field(
+                "numbering-first",
+                3,
+                Texts.say("editor.field.first"),
+                m -> String.valueOf(m.numbering().map(NumberScheme::first).orElse(1)),
+                EditorModel::first);
+        add(labelled(Texts.say("editor.field.numbering"), way), labelled(Texts.say("editor.field.first"), first));
+        Button renumber = button(
+                "renumber",
+                Texts.say("editor.box.renumber"),
+                Texts.say("editor.box.renumber.help"),
+                EditorModel::renumber);
+        refreshing.add(() -> Greyed.set(renumber, !model.noRenumbering().isEmpty(), model.noRenumbering()));
+        getChildren().add(renumber);
+    }
+
+    static String numbering(NumberScheme.Way way) {
+        return switch (way) {
+            case BY_ROWS -> Texts.say("editor.numbering.rows");
+            case BY_COLUMNS -> Texts.say("editor.numbering.columns");
+            case FREE -> Texts.say("editor.numbering.free");
+        };
     }
 
     static String style(EditorModel.Style style) {

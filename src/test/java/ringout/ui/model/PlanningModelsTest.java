@@ -33,7 +33,7 @@ import ringout.ui.model.NewBoxModel.Outcome;
 class PlanningModelsTest {
     private static Form form(
             Map<NewBox.Part, Integer> counts, EditorModel.Style style, String pins, String width, String height) {
-        return new Form("Signal box", counts, 4, style, pins, "A0", width, height);
+        return new Form("Signal box", counts, 4, style, pins, "A0", width, height, NumberScheme.Way.BY_ROWS, "1");
     }
 
     @Test
