@@ -3,21 +3,26 @@ package ringout.cli;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalInt;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import ringout.diagnosis.GhostProof;
+import ringout.files.WholeFile;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Limits;
+import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
+import ringout.plan.PlanDocument;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReading;
 import ringout.plan.WiringTable;
@@ -39,6 +44,16 @@ final class PlanCommand implements Callable<Integer> {
                     + "at most three fingers that prove the diodes block")
     private boolean ghosts;
 
+    @Option(
+            names = "--renumber",
+            paramLabel = "FILE",
+            description = "write the plan there with every button numbered as its \"numbering\" says;"
+                    + " comments, order and layout stay")
+    private @Nullable Path renumber;
+
+    @Option(names = "--force", description = "with --renumber: write over a file that is there already")
+    private boolean force;
+
     @Mixin
     private JsonOutput output;
 
@@ -47,7 +62,13 @@ final class PlanCommand implements Callable<Integer> {
         if (output.asJson()) {
             output.refuse("--json", "--ghosts");
         }
+        if (renumber == null && force) {
+            throw new BadInput(Texts.say("usage.needs", "--force", "--renumber"));
+        }
         PlanReading reading = PlanOption.read(file);
+        if (renumber != null && !reading.hasErrors()) {
+            renumber(reading.plan().orElseThrow(), renumber);
+        }
         PrintWriter out = output.out();
         if (output.asJson()) {
             output.print(document(reading));
@@ -59,6 +80,23 @@ final class PlanCommand implements Callable<Integer> {
             out.flush();
         }
         return (reading.hasErrors() ? ExitCode.BAD_INPUT : ExitCode.OK).status();
+    }
+
+    /** What is written is told on stderr where the output is a document. */
+    private void renumber(Plan plan, Path to) {
+        NumberScheme scheme = plan.numbering()
+                .filter(s -> s.way() != NumberScheme.Way.FREE)
+                .orElseThrow(() -> new BadInput(Texts.say("plan.unnumbered", file)));
+        WholeFile.Existing existing = OutFile.claim(to, force, file);
+        String text = PlanDocument.of(PlanOption.text(file), file.toString())
+                .renumber(scheme)
+                .text();
+        OutFile.put(to, existing, (WholeFile.Content<RuntimeException>)
+                stream -> stream.write(text.getBytes(StandardCharsets.UTF_8)));
+        PrintWriter say = output.asJson() ? output.err() : output.out();
+        say.println(Texts.say("plan.numbered", scheme.text(), to));
+        say.println();
+        say.flush();
     }
 
     /** The table and what is worth a look are results; what keeps a plan from being used is an error. */
@@ -143,6 +181,9 @@ final class PlanCommand implements Callable<Integer> {
         if (reading.plan().isPresent()) {
             Plan plan = reading.plan().get();
             document.put("box", plan.box().name());
+            plan.numbering().ifPresent(scheme -> document.putObject("numbering")
+                    .put("way", scheme.way().word())
+                    .put("first", scheme.first()));
             ArrayNode contacts = document.putArray("wiring");
             for (WiringTable.Row row : WiringTable.rows(plan)) {
                 contacts.addObject()

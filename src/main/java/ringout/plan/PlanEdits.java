@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiPredicate;
 import java.util.function.Function;
+import java.util.regex.Pattern;
 import org.snakeyaml.engine.v2.nodes.MappingNode;
 import org.snakeyaml.engine.v2.nodes.Node;
 import org.snakeyaml.engine.v2.nodes.NodeTuple;
@@ -53,6 +54,10 @@ abstract class PlanEdits {
             "hole",
             "nut",
             "depth");
+    /** The two keys belong together, also where a plan has an empty line between its parts. */
+    private static final Pattern FIRST_APART = Pattern.compile("(?m)^(numbering:.*)(\\R)\\R(first: \\d+)$");
+    /** What a key that stood between empty lines leaves. */
+    private static final Pattern GAP = Pattern.compile("(\\R)\\R\\R");
     /** What a control has by its kind and its wiring. */
     private static final List<String> KIND_KEYS = List.of(
             "kind",
@@ -956,7 +961,8 @@ abstract class PlanEdits {
             if (!same || scheme.isEmpty() && now.isPresent()) {
                 result = next.isPresent()
                         ? yaml.set(yaml.root(), key.getKey(), next.get(), ROOT_KEYS)
-                        : yaml.remove(yaml.root(), key.getKey());
+                        : GAP.matcher(yaml.remove(yaml.root(), key.getKey())).replaceFirst("$1$1");
+                result = next.isPresent() && now.isEmpty() ? FIRST_APART.matcher(result).replaceFirst("$1$2$3") : result;
             }
         }
         return edited(result);

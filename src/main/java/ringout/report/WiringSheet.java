@@ -232,7 +232,15 @@ public final class WiringSheet {
                 .mapToInt(i -> ((Input.Button) i).number())
                 .max()
                 .orElse(0);
-        return "buttons from 1 to " + buttons
+        String along = plan.numbering()
+                .filter(s -> matrix && s.fits(plan))
+                .map(s -> switch (s.way()) {
+                    case BY_ROWS -> Texts.say("sheet.scan.by-rows", s.first());
+                    case BY_COLUMNS -> Texts.say("sheet.scan.by-columns", s.first());
+                    case FREE -> "";
+                })
+                .orElse("");
+        return along + "buttons from 1 to " + buttons
                 + (matrix ? ", at the crossings of the table below" : ", at the pins of the table below")
                 + "; firmware that counts from 0 says one less";
     }

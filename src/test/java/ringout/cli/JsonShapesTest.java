@@ -104,6 +104,11 @@ class JsonShapesTest {
         Path bad = folder.resolve("bad.yaml");
         Files.writeString(bad, "ringout: 1\nbox: { name: Desk }\ncontrols: oops\n");
         print("plan", bad.toString());
+        Path numbered = folder.resolve("numbered.yaml");
+        Files.writeString(
+                numbered,
+                Files.readString(Path.of(DESK)).replace("\ncontrols:", "\nnumbering: by-columns\n\ncontrols:"));
+        print("plan", numbered.toString());
         print("predict", "--plan", DESK, "--fault", "open:R2", "--hold", "bell");
         print("predict", "--plan", DESK, "--fault", "weak:R2", "--hold", "sander", "--supply", "5");
         print("explain", "--plan", DESK, "--observations", "fixtures/observations/dead-row.json");

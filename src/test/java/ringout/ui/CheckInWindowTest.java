@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import javafx.scene.control.Button;
 import javafx.scene.control.Hyperlink;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
@@ -24,8 +25,10 @@ import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.device.SimulatedSource;
 import ringout.plan.Action;
+import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
+import ringout.ui.planning.EditorPage;
 
 /** Whole guided checks in the real window: by what the box does alone, and by the keyboard alone. */
 class CheckInWindowTest extends WindowTestBase {
@@ -127,6 +130,29 @@ class CheckInWindowTest extends WindowTestBase {
                     Circuit.of(asBuilt).healthy().read(List.of(action.id())).on(),
                     action.id());
         }
+    }
+
+    /** Flashed anew, the firmware begins two numbers higher: one check, one edit, which undo takes back. */
+    @Test
+    void aFirmwareThatNumbersOtherwiseIsOneEdit(FxRobot robot) throws Exception {
+        String yaml = Files.readString(Path.of(PLAN)) + "\nnumbering: free  # by its table\n";
+        Path plan = Files.writeString(folder.resolve("flashed.yaml"), yaml);
+        boxes.find("sim:" + plan + "?speed=5&seed=4&fault=numbering:shift:+2");
+        open(boxes);
+        begin(robot, plan);
+        awaitFinished();
+        await("the offer", () -> fit().isPresent());
+        awaitText("sentence", "higher by 2 than planned");
+        robot.interact(() -> fit().orElseThrow().fire());
+        await("the editor", () -> window.scene().lookup("#editor") != null);
+        EditorPage editor = (EditorPage) window.scene().lookup("#editor");
+        assertEquals(
+                Optional.of(new NumberScheme(NumberScheme.Way.FREE, 3)),
+                editor.model().plan().numbering());
+        assertContains(editor.model().text(), "numbering: free  # by its table\nfirst: 3\n");
+        picture("plan-renumbered-1280x800");
+        robot.interact(() -> ((Button) window.scene().lookup("#undo")).fire());
+        assertEquals(yaml, editor.model().text());
     }
 
     private Optional<Hyperlink> fit() {

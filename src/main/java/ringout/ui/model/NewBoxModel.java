@@ -29,7 +29,7 @@ public final class NewBoxModel {
      * @param width      of the panel in millimetres, as written; blank for one that fits
      * @param height     likewise
      * @param numbering  how the firmware numbers the buttons
-     * @param first      the lowest number, as written
+     * @param firstButton the lowest number, as written
      */
     public record Form(
             String name,
@@ -41,7 +41,7 @@ public final class NewBoxModel {
             String width,
             String height,
             NumberScheme.Way numbering,
-            String first) {
+            String firstButton) {
         public Form {
             counts = counts.isEmpty() ? Map.of() : java.util.Collections.unmodifiableMap(new EnumMap<>(counts));
         }
@@ -97,7 +97,7 @@ public final class NewBoxModel {
                     pins,
                     PinList.parse(form.analogPins()),
                     panel(form),
-                    Optional.of(new NumberScheme(form.numbering(), first(form.first())))));
+                    Optional.of(new NumberScheme(form.numbering(), first(form.firstButton())))));
             Plan plan = PlanReader.read(yaml, "new.yaml").plan().orElseThrow();
             Plan.Panel panel = plan.panel().orElseThrow();
             return new Outcome(

@@ -132,7 +132,7 @@ public final class NewBoxPage extends BorderPane {
                         labelled(Texts.say("editor.field.numbering"), numbering),
                         labelled(
                                 Texts.say("editor.field.first"),
-                                text(first, "new-first", 3, form.first(), Texts.say("editor.field.first")))),
+                                text(first, "new-first", 3, form.firstButton(), Texts.say("editor.field.first")))),
                 heading(Texts.say("new-box.panel-size")),
                 row(
                         labelled(
@@ -171,7 +171,7 @@ public final class NewBoxPage extends BorderPane {
         height.clear();
         style.setValue(form.style());
         numbering.setValue(form.numbering());
-        first.setText(form.first());
+        first.setText(form.firstButton());
         show();
         name.requestFocus();
         name.selectAll();
@@ -203,7 +203,7 @@ public final class NewBoxPage extends BorderPane {
                         form.width(),
                         form.height(),
                         form.numbering(),
-                        form.first());
+                        form.firstButton());
                 show();
             });
         };

@@ -17,11 +17,34 @@ import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.NewBox;
+import ringout.plan.NumberScheme;
 import ringout.plan.Wiring;
 import ringout.ui.model.EditorModel.Measure;
 import ringout.ui.model.EditorModel.Selection;
 
 class EditorModelTest {
+    @Test
+    void wiringAnewNumbersByTheScheme() throws Exception {
+        EditorModel desk = EditorModel.of(
+                        Files.readString(Path.of("fixtures/plans/guards-panel.yaml")), "guards.yaml", true)
+                .orElseThrow();
+        assertEquals("Say first how the firmware numbers: along the rows or down the columns.", desk.noRenumbering());
+        EditorModel said = desk.numbering(Optional.of(NumberScheme.Way.BY_COLUMNS)).first("3");
+        assertEquals("", said.refusal());
+        EditorModel numbered = said.renumber();
+        NumberScheme scheme = new NumberScheme(NumberScheme.Way.BY_COLUMNS, 3);
+        assertEquals(Optional.of(scheme), numbered.plan().numbering());
+        assertTrue(scheme.fits(numbered.plan()) && !scheme.fits(said.plan()));
+        assertEquals("Every button has that number already.", numbered.noRenumbering());
+        assertEquals(said.text(), numbered.undo().text());
+        EditorModel wired = said.wireAll(EditorModel.Style.MATRIX_WITH_DIODES, "2-12");
+        assertEquals("", wired.refusal());
+        assertTrue(scheme.fits(wired.plan()), wired.text());
+        assertEquals(said.text(), wired.undo().text(), "one step");
+        assertFalse(said.first("0").refusal().isEmpty());
+        assertEquals(desk.text(), said.numbering(Optional.empty()).text());
+    }
+
     private static EditorModel fixture(String name) throws IOException {
         return EditorModel.of(Files.readString(Path.of("fixtures", "plans", name + ".yaml")), name, true)
                 .orElseThrow();

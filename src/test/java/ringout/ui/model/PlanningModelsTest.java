@@ -24,6 +24,7 @@ import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.learn.LearnView;
 import ringout.plan.NewBox;
+import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 import ringout.ui.TestPlans;
