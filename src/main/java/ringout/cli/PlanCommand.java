@@ -181,9 +181,10 @@ final class PlanCommand implements Callable<Integer> {
         if (reading.plan().isPresent()) {
             Plan plan = reading.plan().get();
             document.put("box", plan.box().name());
-            plan.numbering().ifPresent(scheme -> document.putObject("numbering")
-                    .put("way", scheme.way().word())
-                    .put("first", scheme.first()));
+            plan.numbering()
+                    .ifPresent(scheme -> document.putObject("numbering")
+                            .put("way", scheme.way().word())
+                            .put("first", scheme.first()));
             ArrayNode contacts = document.putArray("wiring");
             for (WiringTable.Row row : WiringTable.rows(plan)) {
                 contacts.addObject()

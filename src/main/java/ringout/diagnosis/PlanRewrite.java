@@ -144,7 +144,9 @@ public final class PlanRewrite {
     private static PlanDocument obeyed(PlanDocument document, Plan before) {
         Optional<Plan> after = document.reading().plan();
         boolean broken = before.numbering().filter(s -> s.fits(before)).isPresent()
-                && after.flatMap(Plan::numbering).filter(s -> !s.fits(after.get())).isPresent();
+                && after.flatMap(Plan::numbering)
+                        .filter(s -> !s.fits(after.get()))
+                        .isPresent();
         return broken ? document.setNumbering(Optional.of(new NumberScheme(NumberScheme.Way.FREE, 1))) : document;
     }
 }

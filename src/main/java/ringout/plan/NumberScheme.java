@@ -76,7 +76,8 @@ public record NumberScheme(Way way, int first) {
 
     /** True where the plan's matrix is numbered so, or the scheme leaves the numbers free. */
     public boolean fits(Plan plan) {
-        return !way.ruled() || Stream.of(Counting.values()).anyMatch(c -> wrong(plan, c).isEmpty());
+        return !way.ruled()
+                || Stream.of(Counting.values()).anyMatch(c -> wrong(plan, c).isEmpty());
     }
 
     /** The buttons of the matrix that are numbered otherwise, in plan order; by whichever way of counting leaves fewer. */

@@ -487,7 +487,11 @@ abstract class PlanEdits {
     public PlanDocument setInputs(Map<String, ? extends Input> inputs) {
         Map<String, Input> changed = new LinkedHashMap<>();
         inputs.forEach((action, input) -> {
-            if (!reading().plan().flatMap(p -> p.action(action)).flatMap(Action::input).equals(Optional.of(input))) {
+            if (!reading()
+                    .plan()
+                    .flatMap(p -> p.action(action))
+                    .flatMap(Action::input)
+                    .equals(Optional.of(input))) {
                 changed.put(action, input);
             }
         });
@@ -957,12 +961,15 @@ abstract class PlanEdits {
             YamlEdit yaml = new YamlEdit(result);
             Optional<String> now = YamlEdit.get(yaml.root(), key.getKey()).flatMap(YamlEdit::text);
             Optional<String> next = key.getValue();
-            boolean same = now.equals(next) || next.isEmpty() && key.getKey().equals("first") && now.equals(Optional.of("1"));
+            boolean same =
+                    now.equals(next) || next.isEmpty() && key.getKey().equals("first") && now.equals(Optional.of("1"));
             if (!same || scheme.isEmpty() && now.isPresent()) {
                 result = next.isPresent()
                         ? yaml.set(yaml.root(), key.getKey(), next.get(), ROOT_KEYS)
                         : GAP.matcher(yaml.remove(yaml.root(), key.getKey())).replaceFirst("$1$1");
-                result = next.isPresent() && now.isEmpty() ? FIRST_APART.matcher(result).replaceFirst("$1$2$3") : result;
+                result = next.isPresent() && now.isEmpty()
+                        ? FIRST_APART.matcher(result).replaceFirst("$1$2$3")
+                        : result;
             }
         }
         return edited(result);

@@ -324,8 +324,7 @@ public final class PlanReader {
     }
 
     private Optional<NumberScheme> numbering(Mapping root) {
-        Optional<NumberScheme.Way> way =
-                root.value("numbering", "by-rows, by-columns or free", NumberScheme.Way::of);
+        Optional<NumberScheme.Way> way = root.value("numbering", "by-rows, by-columns or free", NumberScheme.Way::of);
         Optional<Integer> first = root.value(
                 "first",
                 "the lowest button number, 1 to " + NumberScheme.MOST_FIRST,

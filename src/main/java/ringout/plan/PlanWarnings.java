@@ -45,21 +45,26 @@ final class PlanWarnings {
             yaml.warn(
                     numbering,
                     "numbering is " + scheme.text() + ", but the matrix is numbered "
-                            + other.get().text() + "; one of the two has to change, whichever the firmware does not do");
+                            + other.get().text()
+                            + "; one of the two has to change, whichever the firmware does not do");
             return;
         }
         for (NumberScheme.Misnumbered one : wrong.subList(0, Math.min(MOST_NUMBERS, wrong.size()))) {
-            Control control = plan.control(plan.contact(one.contact()).orElseThrow().control())
+            Control control = plan.control(
+                            plan.contact(one.contact()).orElseThrow().control())
                     .orElseThrow();
             yaml.warn(
                     spot(control.id()),
-                    "numbering " + scheme.text() + " makes " + one.at().row() + " " + one.at().column() + " button "
+                    "numbering " + scheme.text() + " makes " + one.at().row() + " "
+                            + one.at().column() + " button "
                             + one.expected() + ", but "
                             + plan.action(one.contact()).map(Action::words).orElse(one.contact())
                             + " there is planned as button " + one.planned());
         }
         if (wrong.size() > MOST_NUMBERS) {
-            yaml.warn(numbering, (wrong.size() - MOST_NUMBERS) + " more buttons are numbered otherwise than by the scheme");
+            yaml.warn(
+                    numbering,
+                    (wrong.size() - MOST_NUMBERS) + " more buttons are numbered otherwise than by the scheme");
         }
     }
 

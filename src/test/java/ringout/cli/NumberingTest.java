@@ -69,7 +69,8 @@ class NumberingTest {
         Path out = folder.resolve("renumbered.yaml");
         assertTrue(run(0, "plan", other).out().contains("numbering is by-columns from button 2, but"));
         String said = run(0, "plan", other, "--renumber", out).out();
-        assertTrue(said.startsWith("Wrote the plan with its buttons numbered by-columns from button 2 to " + out), said);
+        assertTrue(
+                said.startsWith("Wrote the plan with its buttons numbered by-columns from button 2 to " + out), said);
         assertEquals(withoutNumbers(Files.readString(other)), withoutNumbers(Files.readString(out)));
         assertEquals(-1, run(0, "plan", out).out().indexOf("warning"));
         run(2, "plan", other, "--renumber", out);

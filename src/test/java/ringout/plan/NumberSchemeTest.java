@@ -142,8 +142,7 @@ class NumberSchemeTest {
                                 instanceof Wiring.Crossing at) {
                     int r = Integer.parseInt(at.row().substring(1)) - 1;
                     int c = Integer.parseInt(at.column().substring(1)) - 1;
-                    assertEquals(
-                            first + (way == Way.BY_ROWS ? r * columns + c : c * rows + r), button.number(), yaml);
+                    assertEquals(first + (way == Way.BY_ROWS ? r * columns + c : c * rows + r), button.number(), yaml);
                     crossings++;
                 } else if (way != Way.FREE) {
                     assertTrue(button.number() >= first + rows * columns, yaml);
@@ -156,8 +155,8 @@ class NumberSchemeTest {
     @Test
     void renumberingTouchesNumbersAlone() {
         PlanDocument before = PlanDocument.of(DESK, "desk");
-        PlanDocument after =
-                before.setNumbering(Optional.of(new NumberScheme(Way.BY_COLUMNS, 5))).renumber(new NumberScheme(Way.BY_COLUMNS, 5));
+        PlanDocument after = before.setNumbering(Optional.of(new NumberScheme(Way.BY_COLUMNS, 5)))
+                .renumber(new NumberScheme(Way.BY_COLUMNS, 5));
         assertEquals(
                 DESK.replace("numbering: by-rows  # as flashed", "numbering: by-columns  # as flashed\nfirst: 5")
                         .replace("[R1, C1], input: button 1", "[R1, C1], input: button 5")
@@ -168,7 +167,9 @@ class NumberSchemeTest {
                         .replace("D1, input: button 7", "D1, input: button 11"),
                 after.text());
         assertEquals(List.of(), warnings(after.text()));
-        assertEquals(after.text(), after.renumber(new NumberScheme(Way.BY_COLUMNS, 5)).text());
+        assertEquals(
+                after.text(),
+                after.renumber(new NumberScheme(Way.BY_COLUMNS, 5)).text());
         assertEquals(after.text(), after.renumber(new NumberScheme(Way.FREE, 1)).text());
     }
 
@@ -187,10 +188,17 @@ class NumberSchemeTest {
     void theKeysComeAndGoWithoutAnythingElse() {
         String bare = DESK.replaceAll("(?m)^numbering.*\n", "");
         PlanDocument document = PlanDocument.of(bare, "desk");
-        String with = document.setNumbering(Optional.of(new NumberScheme(Way.BY_ROWS, 2))).text();
+        String with = document.setNumbering(Optional.of(new NumberScheme(Way.BY_ROWS, 2)))
+                .text();
         assertEquals(Optional.of(new NumberScheme(Way.BY_ROWS, 2)), plan(with).numbering());
-        assertEquals(bare, PlanDocument.of(with, "desk").setNumbering(Optional.empty()).text());
-        assertEquals(DESK, PlanDocument.of(DESK, "desk").setNumbering(plan(DESK).numbering()).text());
+        assertEquals(
+                bare,
+                PlanDocument.of(with, "desk").setNumbering(Optional.empty()).text());
+        assertEquals(
+                DESK,
+                PlanDocument.of(DESK, "desk")
+                        .setNumbering(plan(DESK).numbering())
+                        .text());
     }
 
     @Test

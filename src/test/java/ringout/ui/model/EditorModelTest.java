@@ -29,7 +29,8 @@ class EditorModelTest {
                         Files.readString(Path.of("fixtures/plans/guards-panel.yaml")), "guards.yaml", true)
                 .orElseThrow();
         assertEquals("Say first how the firmware numbers: along the rows or down the columns.", desk.noRenumbering());
-        EditorModel said = desk.numbering(Optional.of(NumberScheme.Way.BY_COLUMNS)).first("3");
+        EditorModel said =
+                desk.numbering(Optional.of(NumberScheme.Way.BY_COLUMNS)).first("3");
         assertEquals("", said.refusal());
         EditorModel numbered = said.renumber();
         NumberScheme scheme = new NumberScheme(NumberScheme.Way.BY_COLUMNS, 3);
