@@ -3,22 +3,54 @@ package ringout.diagnosis;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
 import ringout.hid.Direction;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Known;
+import ringout.plan.Line;
 import ringout.plan.Plan;
 
 /** Which controls can be held down together, and at what cost in fingers. */
 final class Chords {
     private final Map<String, Action> actions = new HashMap<>();
     private final Map<String, Control> controls = new HashMap<>();
+    /** By action, those that a finger on it may take as well. */
+    private final Map<String, Set<String>> next = new HashMap<>();
 
     Chords(Plan plan) {
         plan.actions().forEach(a -> actions.put(a.id(), a));
         plan.controls().forEach(c -> controls.put(c.id(), c));
+        List<String> all =
+                plan.actions().stream().map(Action::id).filter(this::canHold).toList();
+        beside(all);
+        Map<String, String> working = new HashMap<>();
+        all.forEach(id -> Known.in(actions, id).contacts().forEach(c -> working.put(c, id)));
+        for (Line line : plan.lines()) {
+            beside(line.contacts().stream()
+                    .map(working::get)
+                    .filter(Objects::nonNull)
+                    .toList());
+        }
+    }
+
+    private void beside(List<String> along) {
+        for (int i = 0; i + 1 < along.size(); i++) {
+            next.computeIfAbsent(along.get(i), k -> new HashSet<>()).add(along.get(i + 1));
+            next.computeIfAbsent(along.get(i + 1), k -> new HashSet<>()).add(along.get(i));
+        }
+    }
+
+    /** Other actions next to those, in the plan or along a wire: what a finger on them may take as well. */
+    Set<String> nextTo(Collection<String> actionIds) {
+        Set<String> beside = new HashSet<>();
+        actionIds.forEach(id -> beside.addAll(next.getOrDefault(id, Set.of())));
+        beside.removeAll(actionIds);
+        return beside;
     }
 
     /** True where that action stays, so that it can be part of a chord: not a detent or a sweep. */

@@ -551,13 +551,21 @@ final class Evidence {
     private static final double SAME_SLIP = 0.15;
     /** Two fingers at once, or one still on the last control, for every press of another one. No source. */
     private static final double TWO_FINGERS = 0.6;
+    /** Of those, so many are on a control next to it, by a wire or in the plan. Common practice, no source. */
+    private static final double NEXT_TO_IT = 0.7;
+    /** A finger that takes two controls takes them again, when the press is asked for again, in so many cases. No source. */
+    private static final double SAME_FINGERS = 0.4;
     /** Chords with a finger missing, for every press of another control. No source. */
     private static final double FINGER_MISSED = 0.6;
     /** Presses that were not made, or not firmly, for every press of another control. No source. */
     private static final double NOT_WORKED = 0.1;
 
-    /** Something else that may have been held, with its odds against what was asked for. */
-    private record Slip(Held held, double odds) {}
+    /**
+     * Something else that may have been held, with its odds against what was asked for.
+     *
+     * @param again how likely it is to be held again
+     */
+    private record Slip(Held held, double odds, double again) {}
 
     /** What came on while something was held. */
     final class Seen extends Item {
@@ -583,6 +591,7 @@ final class Evidence {
             List<Slip> slips = new ArrayList<>();
             List<Long> here = boxed(on);
             double odds = settings.slipRate() / (1 - settings.slipRate());
+            double again = observation.on().isEmpty() ? NOT_WORKED : SAME_SLIP;
             int wrongs = 0;
             for (String asked : held.actions) {
                 if (chords.canHold(asked) && chords.latching(asked) && held.actions.size() > 1) {
@@ -599,19 +608,22 @@ final class Evidence {
                             .toList();
                     Set<List<Long>> there = seen.get(other);
                     if (there == null || there.contains(here)) {
-                        slips.add(new Slip(predictor.held(other), odds));
+                        slips.add(new Slip(predictor.held(other), odds, again));
                     }
                 }
             }
             for (int i = 0; i < slips.size(); i++) {
-                slips.set(i, new Slip(slips.get(i).held, odds / wrongs));
+                slips.set(i, new Slip(slips.get(i).held, odds / wrongs, again));
             }
             if (!held.actions.isEmpty() && !observation.on().isEmpty()) {
+                Set<String> next = chords.nextTo(held.actions);
                 for (String done : holdable) {
                     if (!held.actions.contains(done)) {
                         List<String> more = new ArrayList<>(held.actions);
                         more.add(done);
-                        slips.add(new Slip(predictor.held(more), odds * TWO_FINGERS / holdable.size()));
+                        double share =
+                                next.contains(done) ? NEXT_TO_IT / next.size() : (1 - NEXT_TO_IT) / holdable.size();
+                        slips.add(new Slip(predictor.held(more), odds * TWO_FINGERS * share, SAME_FINGERS));
                     }
                 }
             }
@@ -620,12 +632,12 @@ final class Evidence {
                 for (String missed : held.actions) {
                     List<String> less =
                             held.actions.stream().filter(x -> !x.equals(missed)).toList();
-                    slips.add(new Slip(predictor.held(less), odds * FINGER_MISSED / held.actions.size()));
+                    slips.add(new Slip(predictor.held(less), odds * FINGER_MISSED / held.actions.size(), again));
                 }
             }
             if (observation.on().isEmpty() && Known.in(seen, held.actions).size() > 1) {
                 // A later try answered otherwise.
-                slips.add(new Slip(predictor.held(List.of()), odds * NOT_WORKED));
+                slips.add(new Slip(predictor.held(List.of()), odds * NOT_WORKED, again));
             }
             instead = slips;
             return slips;
@@ -717,11 +729,12 @@ final class Evidence {
                 int sometimes = sometimes(faults);
                 for (int choice = 0; choice < 1 << sometimes; choice++) {
                     sum += other.odds
+                            * Math.pow(other.again, times - 1)
                             * chance(choice, sometimes)
                             * fit(predictor.together(state(faults, choice), other.held));
                 }
             }
-            return sum * Math.pow(observation.on().isEmpty() ? NOT_WORKED : SAME_SLIP, times - 1);
+            return sum;
         }
 
         /** True where one contact that makes an input of its own was worked, and that came, or would have for certain. */

@@ -157,6 +157,11 @@ final class Search {
             for (int slips = 1; slips <= settings.mostSlips(); slips++) {
                 descend(base, NONE, Math.min(complete, COMPLETE + 1 - slips), slips);
             }
+            double[] fits = fits(base);
+            int[] wrong = wrong(fits, NONE);
+            if (wrong.length > settings.mostSlips() && wrong.length <= MOST_CLUMSY) {
+                record(base, NONE, wrong, fits);
+            }
         }
         if (settings.mostFaults() > COMPLETE) {
             rivals(spent() + budget / RIVALS);
@@ -466,7 +471,7 @@ final class Search {
         if (together == 0) {
             return false;
         }
-        weight += Math.log(together) + evidence.constant(set, slips);
+        weight += Math.log(together) + evidence.constant(set, slips) + clumsy(slips.length);
         if (recorded.add(key(set, slips))) {
             found.add(new Candidate(set, slips, weight));
             best = Math.max(best, weight);
@@ -475,6 +480,21 @@ final class Search {
             }
         }
         return true;
+    }
+
+    /** One builder in so many slips more often than others do, once in so many presses. Common practice, no source. */
+    private static final double CLUMSY = 0.1;
+
+    private static final double CLUMSY_RATE = 0.05;
+    /** Slips of such a builder that are considered where nothing else is wrong. */
+    private static final int MOST_CLUMSY = 8;
+
+    /** What it tells of the builder to have slipped so often, as a logarithm: who slips once is likelier to slip again. */
+    private double clumsy(int slips) {
+        double often = CLUMSY
+                * Math.pow(CLUMSY_RATE / settings.slipRate(), slips)
+                * Math.pow(1 - CLUMSY_RATE, Math.max(0, healthy.length - slips));
+        return settings.slipRate() == 0 ? 0 : Math.log(1 - CLUMSY + often);
     }
 
     private double[] fits(int[] set) {
@@ -812,16 +832,33 @@ final class Search {
         }
     }
 
-    /** Leaves out what others of the set, found later, made needless: an intermittent wire mends a little of much. */
+    /**
+     * Leaves out what others of the set, found later, made needless: an intermittent wire mends a little of much, and of
+     * exchanges two may undo what two others did.
+     */
     private void shrink(int[] set, int[] slips) {
-        for (int f : set.length > COMPLETE ? set : NONE) {
-            int[] less = Arrays.stream(set).filter(g -> g != f).toArray();
-            double[] fits = fits(less);
-            int[] left = Arrays.stream(slips).filter(i -> fits[i] == 0).toArray();
-            if (wrong(fits, left).length == 0 && record(less, left, NONE, fits)) {
+        if (set.length <= COMPLETE) {
+            return;
+        }
+        for (int f : set) {
+            if (shrunk(set, f, f, slips)) {
                 return;
             }
         }
+        for (int f : set) {
+            for (int g : set) {
+                if (f < g && table.group(f) == table.group(g) && shrunk(set, f, g, slips)) {
+                    return;
+                }
+            }
+        }
+    }
+
+    private boolean shrunk(int[] set, int f, int g, int[] slips) {
+        int[] less = Arrays.stream(set).filter(h -> h != f && h != g).toArray();
+        double[] fits = fits(less);
+        int[] left = Arrays.stream(slips).filter(i -> fits[i] == 0).toArray();
+        return wrong(fits, left).length == 0 && record(less, left, NONE, fits);
     }
 
     private void offer(Node node, double floor, List<Node> next) {
