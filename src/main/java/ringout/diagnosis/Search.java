@@ -159,7 +159,7 @@ final class Search {
             }
             double[] fits = fits(base);
             int[] wrong = wrong(fits, NONE);
-            if (wrong.length > settings.mostSlips() && wrong.length <= MOST_CLUMSY) {
+            if (settings.mostSlips() > 0 && wrong.length > settings.mostSlips() && wrong.length <= MOST_CLUMSY) {
                 record(base, NONE, wrong, fits);
             }
         }
@@ -489,12 +489,17 @@ final class Search {
     /** Slips of such a builder that are considered where nothing else is wrong. */
     private static final int MOST_CLUMSY = 8;
 
-    /** What it tells of the builder to have slipped so often, as a logarithm: who slips once is likelier to slip again. */
+    /**
+     * What it tells of the builder to have slipped so often, against never, as a logarithm: who slips once is likelier to
+     * slip again.
+     */
     private double clumsy(int slips) {
-        double often = CLUMSY
-                * Math.pow(CLUMSY_RATE / settings.slipRate(), slips)
-                * Math.pow(1 - CLUMSY_RATE, Math.max(0, healthy.length - slips));
-        return settings.slipRate() == 0 ? 0 : Math.log(1 - CLUMSY + often);
+        if (slips == 0 || settings.slipRate() == 0) {
+            return 0;
+        }
+        double never = CLUMSY * Math.pow(1 - CLUMSY_RATE, healthy.length);
+        double odds = CLUMSY_RATE / (1 - CLUMSY_RATE) * (1 - settings.slipRate()) / settings.slipRate();
+        return Math.log((1 - CLUMSY + never * Math.pow(odds, slips)) / (1 - CLUMSY + never));
     }
 
     private double[] fits(int[] set) {
