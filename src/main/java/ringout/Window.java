@@ -96,6 +96,10 @@ public final class Window {
     }
 
     private static Class<?> applicationClass() throws ReflectiveOperationException, IOException {
+        if (Window.class.getModule().isNamed()) {
+            // Started by a module path with JavaFX's modules on it.
+            return Class.forName(APPLICATION);
+        }
         Path jar = ownLocation();
         Path lib = jar.resolveSibling("lib");
         if (!Files.isRegularFile(jar) || !Files.isDirectory(lib)) {

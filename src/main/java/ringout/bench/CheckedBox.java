@@ -110,10 +110,13 @@ public record CheckedBox(
     /**
      * Keeps it among the finished checks of its box.
      *
-     * @return where; empty where it is not to be kept: it is not finished, or the box was simulated
+     * @return where; empty where it is not to be kept: it is not finished, or it is practice and those are real, or the
+     *     other way round
      * @throws JournalException where it cannot be written
      */
     public Optional<Path> keep(KeptChecks store) throws JournalException {
-        return finished() && !header.simulated() ? Optional.of(store.keep(header.device(), kept)) : Optional.empty();
+        return finished() && header.simulated() == store.practice()
+                ? Optional.of(store.keep(header.device(), kept))
+                : Optional.empty();
     }
 }

@@ -38,6 +38,7 @@ public final class KeptChecks {
     private static final int MOST_BYTES = 16 << 20;
 
     private final Path folder;
+    private final boolean practice;
     private final ObjectMapper mapper = new ObjectMapper();
 
     /**
@@ -98,7 +99,22 @@ public final class KeptChecks {
 
     /** @param folder of all boxes; it need not exist yet */
     public KeptChecks(Path folder) {
+        this(folder, false);
+    }
+
+    private KeptChecks(Path folder, boolean practice) {
         this.folder = folder;
+        this.practice = practice;
+    }
+
+    /** A place of their own for the checks of simulated boxes, so that they are never taken for those of a real one. */
+    public static KeptChecks ofPractice(Path folder) {
+        return new KeptChecks(folder, true);
+    }
+
+    /** True where simulated boxes are kept here, and they alone. */
+    public boolean practice() {
+        return practice;
     }
 
     /** The ones beside the folder for recordings. */

@@ -42,6 +42,9 @@ final class BackSide {
     private static final double ROOM = 7;
     private static final double PAD = 11;
     private static final double LEAST_BOARD = 52;
+    /** Side of the square where the wires end, in millimetres of paper. */
+    private static final double MARK = 6;
+
     private static final double FOOT = 20;
     private static final double STAND_OFF = 3.4;
     /** Wires keep apart where they run along the same controls: each in turn has its joints a little farther out. */
@@ -126,6 +129,7 @@ final class BackSide {
                 panelHeight * scale);
         board.words(
                 new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, Palette.FAULT, Texts.say("sheet.back.mirrored"));
+        here().ifPresent(this::mark);
         List<Point> pads = pads(wires);
         wires.values().forEach(w -> w.contacts.forEach(id -> joints.add(joint(id, w))));
         plan.controls().forEach(this::body);
@@ -154,6 +158,8 @@ final class BackSide {
                 what + " from the solder side, in the order the wire visits the joints."
                         + (joined ? " Thin dashes: one common terminal of the part." : "")
                         + (diodes ? " A triangle with a bar is a diode; the bar is its banded end, the cathode." : "")
+                        + here().map(there -> " " + Texts.say("sheet.back.board-here"))
+                                .orElse("")
                         + (toScale ? "" : " Not to scale: the plan does not give the place of every control."));
     }
 
@@ -354,6 +360,20 @@ final class BackSide {
 
     // The board
 
+    /** Where on the panel it is, where the plan says so and the drawing is to scale. */
+    private Optional<Point> here() {
+        return toScale ? plan.panel().flatMap(Plan.Panel::board).map(this::at) : Optional.empty();
+    }
+
+    private void mark(Point at) {
+        Pen pen = new Pen(Palette.SOFT, 0.35, List.of(1.2, 0.8));
+        board.box(Optional.of(pen), Optional.empty(), at.x() - MARK / 2, at.y() - MARK / 2, MARK, MARK);
+        board.line(
+                new Pen(Palette.SOFT, 0.2), new Point(at.x() - MARK / 2, at.y()), new Point(at.x() + MARK / 2, at.y()));
+        board.line(
+                new Pen(Palette.SOFT, 0.2), new Point(at.x(), at.y() - MARK / 2), new Point(at.x(), at.y() + MARK / 2));
+    }
+
     /** A pad for every wire in a row at the foot, in the order that crosses least: as the first joints lie, from left to right. */
     private List<Point> pads(Map<String, Wire> wires) {
         List<Wire> all = new ArrayList<>(wires.values());
@@ -362,9 +382,7 @@ final class BackSide {
         double y = ROOM + panelHeight * scale + 9;
         double pad = Math.min(PAD * 1.6, panelWidth * scale / all.size());
         double middle = ROOM + panelWidth * scale / 2;
-        if (toScale && plan.panel().orElseThrow().board().isPresent()) {
-            middle = at(plan.panel().orElseThrow().board().get()).x();
-        }
+        middle = here().map(Point::x).orElse(middle);
         double half = Math.max(pad * all.size() / 2, LEAST_BOARD / 2);
         middle = Math.max(ROOM + half, Math.min(ROOM + panelWidth * scale - half, middle));
         board.box(

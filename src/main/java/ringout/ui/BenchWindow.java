@@ -31,6 +31,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.ui.background.Background;
+import ringout.ui.background.Later;
 import ringout.ui.background.WindowThread;
 import ringout.ui.check.Checking;
 import ringout.ui.files.DroppedFiles;
@@ -82,10 +83,10 @@ final class BenchWindow {
     private final StartPage start;
     private final Choosing choosing;
     private final RecordingOpening opening;
-    private final Checking checking;
-    private final Hunting hunting;
-    private final Planning planning;
-    private final Watching watching;
+    private final Later<Checking> checking;
+    private final Later<Hunting> hunting;
+    private final Later<Planning> planning;
+    private final Later<Watching> watching;
     private final Practice practice;
     private final Sounds sounds;
     /** Opens and closes boxes, in order, so that a box is closed before it is opened again, and reads recordings. */
@@ -137,26 +138,44 @@ final class BenchWindow {
         top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
         start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
         opening = new RecordingOpening(boxes);
-        planning = new Planning(lettering, boxes, disk, files, measured, folders.learned(), new PlanningPages());
-        choosing = new Choosing(disk, preferences, practice::planOf, this::refresh, planning::changed);
-        checking = new Checking(
-                lettering,
-                boxes,
-                disk,
-                practice,
-                choosing::file,
-                measured,
-                sounds,
-                folders.checks(),
-                files,
-                new CheckingPage());
-        hunting = new Hunting(lettering, boxes, practice, folders.checks(), sounds, new HuntingPage());
-        watching = new Watching(
-                lettering,
-                boxes,
-                folders.checks(),
-                sounds::noticed,
-                (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))));
+        planning = new Later<>(() -> {
+            Planning made =
+                    new Planning(lettering, boxes, disk, files, measured, folders.learned(), new PlanningPages());
+            made.setEm(em());
+            return made;
+        });
+        choosing = new Choosing(disk, preferences, practice::planOf, this::refresh, this::rewritten);
+        checking = new Later<>(() -> {
+            Checking made = new Checking(
+                    lettering,
+                    boxes,
+                    disk,
+                    practice,
+                    choosing::file,
+                    measured,
+                    sounds,
+                    folders.checks(),
+                    folders.practised(),
+                    files,
+                    new CheckingPage());
+            made.page().setEm(em());
+            return made;
+        });
+        hunting = new Later<>(() -> {
+            Hunting made = new Hunting(lettering, boxes, practice, folders.checks(), sounds, new HuntingPage());
+            made.page().setEm(em());
+            return made;
+        });
+        watching = new Later<>(() -> {
+            Watching made = new Watching(
+                    lettering,
+                    boxes,
+                    box -> practice.isMade(box) ? folders.practised() : folders.checks(),
+                    sounds::noticed,
+                    (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))));
+            made.page().setEm(em());
+            return made;
+        });
         troubles.setId("troubles");
         root.getStyleClass().add("window");
         root.setTop(new VBox(top, troubles));
@@ -195,6 +214,9 @@ final class BenchWindow {
             stage.setMinWidth(width);
             stage.setMinHeight(height);
         }
+        // Laid out once, with all that is known by now; which boxes there are comes when the list is there.
+        refresh();
+        start.focusFirst();
         stage.show();
         PauseTransition settled = new PauseTransition(SETTLED);
         settled.setOnFinished(event -> {
@@ -208,7 +230,7 @@ final class BenchWindow {
         settled.play();
         stage.setOnHidden(event -> close());
         stage.setOnCloseRequest(event -> {
-            if (!planning.mayLeave()) {
+            if (!planning.made().map(Planning::mayLeave).orElse(true)) {
                 event.consume();
             }
         });
@@ -220,8 +242,6 @@ final class BenchWindow {
                 }),
                 this::tell);
         choosing.begin(this.source);
-        refresh();
-        start.focusFirst();
         frames.start();
     }
 
@@ -234,7 +254,7 @@ final class BenchWindow {
         frames.stop();
         choosing.close();
         stop();
-        planning.close();
+        planning.made().ifPresent(Planning::close);
         sounds.close();
         preferences.change(
                 s -> stage.isMaximized() ? s.withMaximised(true) : s.withSize(stage.getWidth(), stage.getHeight()));
@@ -256,7 +276,10 @@ final class BenchWindow {
 
     /** True while something that was begun is not told yet. */
     boolean busy() {
-        return boxes.busy() || disk.busy() || exercising.busy() || planning.busy();
+        return boxes.busy()
+                || disk.busy()
+                || exercising.busy()
+                || planning.made().map(Planning::busy).orElse(false);
     }
 
     Scene scene() {
@@ -280,17 +303,17 @@ final class BenchWindow {
 
     /** What is shown of the box on the bench; empty where there is none. */
     Optional<SessionView> shown() {
-        return checking.shown();
+        return checking.made().flatMap(Checking::shown);
     }
 
     /** What is at work on the bench. */
     Checking checking() {
-        return checking;
+        return checking.get();
     }
 
     /** A hunt at work. */
     Hunting hunting() {
-        return hunting;
+        return hunting.get();
     }
 
     // ---- look
@@ -305,12 +328,21 @@ final class BenchWindow {
         boolean dark = settings.theme() == WindowSettings.Theme.DARK
                 || settings.theme() == WindowSettings.Theme.SYSTEM && systemDark;
         Theme.apply(scene, dark, settings.textScale());
-        double em = Theme.BASE * settings.textScale();
+        double em = em();
         start.setEm(em);
-        checking.page().setEm(em);
-        hunting.page().setEm(em);
-        planning.setEm(em);
-        watching.page().setEm(em);
+        checking.made().ifPresent(c -> c.page().setEm(em));
+        hunting.made().ifPresent(h -> h.page().setEm(em));
+        planning.made().ifPresent(p -> p.setEm(em));
+        watching.made().ifPresent(w -> w.page().setEm(em));
+    }
+
+    private double em() {
+        return Theme.BASE * preferences.now().textScale();
+    }
+
+    /** Another program has written the plan file. */
+    private void rewritten(PlanFile now) {
+        planning.made().ifPresent(p -> p.changed(now));
     }
 
     // ---- from page to page
@@ -323,8 +355,8 @@ final class BenchWindow {
             refresh();
             start.focusFirst();
         } else {
-            top.offerSheet(checking.plan().isPresent());
-            top.offerHunt(checking.huntable());
+            top.offerSheet(checked().isPresent());
+            top.offerHunt(checking.made().filter(Checking::huntable).isPresent());
             page.requestFocus();
         }
     }
@@ -334,19 +366,19 @@ final class BenchWindow {
         opening.cancel();
         playing.ifPresent(Playing::close);
         playing = Optional.empty();
-        watching.leave();
-        checking.stop();
-        hunting.stop();
-        planning.stopLearning();
+        watching.made().ifPresent(Watching::leave);
+        checking.made().ifPresent(Checking::stop);
+        hunting.made().ifPresent(Hunting::stop);
+        planning.made().ifPresent(Planning::stopLearning);
     }
 
     /** Back to the start page. */
     private void leave() {
-        if (planning.active()) {
-            planning.leave();
+        if (planning.made().filter(Planning::active).isPresent()) {
+            planning.get().leave();
             return;
         }
-        if (root.getCenter() == checking.page() && checking.leave()) {
+        if (atBench() && checking.get().leave()) {
             opening.cancel();
         } else {
             stop();
@@ -357,8 +389,17 @@ final class BenchWindow {
     private void refresh() {
         choosing.show(start, opening.progress());
         offerPractice();
-        start.offerBack(checking.waiting());
-        checking.refresh();
+        start.offerBack(checking.made().flatMap(Checking::waiting));
+        checking.made().ifPresent(Checking::refresh);
+    }
+
+    /** What the box on the bench, or the recording, is judged by; empty for none. */
+    private Optional<PlanInUse> checked() {
+        return checking.made().flatMap(Checking::plan);
+    }
+
+    private boolean atBench() {
+        return checking.made().filter(c -> root.getCenter() == c.page()).isPresent();
     }
 
     /** What the plan in use lets one practise; found out once for each. */
@@ -380,8 +421,8 @@ final class BenchWindow {
 
     private void frame() {
         choosing.lookAtFile();
-        checking.frame();
-        hunting.frame();
+        checking.made().ifPresent(Checking::frame);
+        hunting.made().ifPresent(Hunting::frame);
         opening.progress().filter(progress -> progress.percent() != readShown).ifPresent(progress -> {
             readShown = progress.percent();
             refresh();
@@ -421,9 +462,11 @@ final class BenchWindow {
         if (event.isControlDown() || event.isAltDown() || event.isMetaDown()) {
             return;
         }
-        boolean atBench = root.getCenter() == checking.page();
-        boolean atHunt = root.getCenter() == hunting.page();
-        boolean atWatch = root.getCenter() == watching.page();
+        boolean atBench = atBench();
+        boolean atHunt =
+                hunting.made().filter(h -> root.getCenter() == h.page()).isPresent();
+        boolean atWatch =
+                watching.made().filter(w -> root.getCenter() == w.page()).isPresent();
         if (event.getTarget() instanceof TextInputControl && event.getCode() != KeyCode.ESCAPE) {
             // What is typed there is no command.
             return;
@@ -432,9 +475,10 @@ final class BenchWindow {
             leave();
             event.consume();
         } else if (atWatch && event.getCode() == KeyCode.E) {
-            watching.end();
+            watching.get().end();
             event.consume();
-        } else if (atBench && checking.key(event) || atHunt && hunting.key(event)) {
+        } else if (atBench && checking.get().key(event)
+                || atHunt && hunting.get().key(event)) {
             event.consume();
         }
     }
@@ -443,7 +487,7 @@ final class BenchWindow {
     private final class CheckingPage implements Checking.Host {
         @Override
         public void show() {
-            BenchWindow.this.show(checking.page());
+            BenchWindow.this.show(checking.get().page());
         }
 
         @Override
@@ -453,7 +497,7 @@ final class BenchWindow {
 
         @Override
         public void waits() {
-            start.offerBack(checking.waiting());
+            start.offerBack(checking.get().waiting());
         }
 
         @Override
@@ -469,7 +513,7 @@ final class BenchWindow {
         @Override
         public void fit(PlanFile plan, List<Fault> faults) {
             stop();
-            planning.fit(plan, faults);
+            planning.get().fit(plan, faults);
         }
     }
 
@@ -477,7 +521,7 @@ final class BenchWindow {
     private final class HuntingPage implements Hunting.Host {
         @Override
         public void show() {
-            BenchWindow.this.show(hunting.page());
+            BenchWindow.this.show(hunting.get().page());
         }
 
         @Override
@@ -512,7 +556,7 @@ final class BenchWindow {
             }
             if (page == null) {
                 start.say(state);
-                checking.say(state);
+                checking.made().ifPresent(c -> c.say(state));
             } else {
                 top.atBench(about, state, false);
                 top.offerSheet(false);
@@ -545,7 +589,7 @@ final class BenchWindow {
 
     /** Of several the plan first, so that the recording is judged by it. */
     private void openFiles(List<Path> paths) {
-        if (planning.dismiss()) {
+        if (planning.made().map(Planning::dismiss).orElse(true)) {
             disk.begin(
                     progress -> FilesSeen.of(paths),
                     seen -> {
@@ -561,7 +605,7 @@ final class BenchWindow {
     private void openRecording(Path path, Optional<WatchModel.Line> moment) {
         leave();
         choosing.trying();
-        opening.begin(path, choosing.inUse(), opened -> checking.show(opened, moment), choosing::failed);
+        opening.begin(path, choosing.inUse(), opened -> checking.get().show(opened, moment), choosing::failed);
         refresh();
     }
 
@@ -569,7 +613,7 @@ final class BenchWindow {
     void openBox(DeviceSource from, DeviceInfo box, Optional<PlanInUse> plan, Supplier<Optional<Path>> to) {
         stop();
         choosing.trying();
-        checking.open(from, box, plan, to);
+        checking.get().open(from, box, plan, to);
     }
 
     private void openBox(PlannedBox box) {
@@ -597,14 +641,14 @@ final class BenchWindow {
     }
 
     private void huntOnBench() {
-        checking.hunt(Optional.empty());
+        checking.get().hunt(Optional.empty());
     }
 
     /** @param control that is dead; empty to ask which */
     private void hunt(PlannedBox box, Optional<String> control) {
         stop();
         choosing.trying();
-        hunting.begin(box, control);
+        hunting.get().begin(box, control);
     }
 
     private void watchLong() {
@@ -619,25 +663,28 @@ final class BenchWindow {
     private void watchLong(List<DeviceInfo> readable, Map<DeviceInfo, Optional<PlanInUse>> plans) {
         stop();
         boolean recorded = preferences.now().record();
-        watching.begin(
-                source,
-                readable,
-                plans::get,
-                box -> practice.isMade(box)
-                        ? Practice.scratch()
-                        : recorded ? Optional.of(folders.recording(box.name(), LocalDateTime.now())) : Optional.empty(),
-                problem -> {
-                    choosing.failed(problem);
-                    show(start);
-                });
+        watching.get()
+                .begin(
+                        source,
+                        readable,
+                        plans::get,
+                        box -> practice.isMade(box)
+                                ? Practice.scratch()
+                                : recorded
+                                        ? Optional.of(folders.recording(box.name(), LocalDateTime.now()))
+                                        : Optional.empty(),
+                        problem -> {
+                            choosing.failed(problem);
+                            show(start);
+                        });
         try {
             playing = practice.play(readable);
         } catch (DeviceException gone) {
             tell(gone.getMessage());
         }
         top.atBench(Texts.say("watch.place"), "", false);
-        root.setCenter(watching.page());
-        watching.page().requestFocus();
+        root.setCenter(watching.get().page());
+        watching.get().page().requestFocus();
         frames.stop();
     }
 
@@ -666,16 +713,17 @@ final class BenchWindow {
 
     /** The wiring sheet of the plan on the bench. */
     private void printSheet() {
-        checking.plan().ifPresent(plan -> {
-            Optional<Path> file = practice.uses(checking.plan())
+        checked().ifPresent(plan -> {
+            Optional<Path> file = practice.uses(checked())
                     ? Optional.empty()
                     : choosing.file().map(PlanFile::file);
-            planning.print(
-                    plan.plan(),
-                    practice.uses(checking.plan())
-                            ? Practice.PLAN_NAME
-                            : file.map(f -> f.getFileName().toString()).orElse("plan.yaml"),
-                    file);
+            planning.get()
+                    .print(
+                            plan.plan(),
+                            practice.uses(checked())
+                                    ? Practice.PLAN_NAME
+                                    : file.map(f -> f.getFileName().toString()).orElse("plan.yaml"),
+                            file);
         });
     }
 
@@ -693,7 +741,7 @@ final class BenchWindow {
 
         @Override
         public void goBack() {
-            checking.back();
+            checking.get().back();
         }
 
         @Override
@@ -738,30 +786,32 @@ final class BenchWindow {
 
         @Override
         public void planNew() {
-            planning.planNew();
+            planning.get().planNew();
         }
 
         @Override
         public void learn() {
-            choosing.box().ifPresent(box -> planning.learn(source, box));
+            choosing.box().ifPresent(box -> planning.get().learn(source, box));
         }
 
         @Override
         public void editPlan() {
-            choosing.file().ifPresent(planning::edit);
+            choosing.file().ifPresent(f -> planning.get().edit(f));
         }
 
         @Override
         public void printSheet() {
             choosing.file()
                     .ifPresent(f -> choosing.plan()
-                            .ifPresent(p ->
-                                    planning.print(p, f.file().getFileName().toString(), Optional.of(f.file()))));
+                            .ifPresent(p -> planning.get()
+                                    .print(p, f.file().getFileName().toString(), Optional.of(f.file()))));
         }
 
         @Override
         public void measurePlan() {
-            choosing.file().ifPresent(f -> choosing.plan().ifPresent(p -> planning.measure(p, f.hash())));
+            choosing.file()
+                    .ifPresent(f ->
+                            choosing.plan().ifPresent(p -> planning.get().measure(p, f.hash())));
         }
 
         @Override

@@ -142,6 +142,23 @@ class BaselinesTest {
                 baselines.trends().get(0).perMonth().resolution());
     }
 
+    /** Practice and what it is for never meet, whatever ids the boxes have. */
+    @Test
+    void practiceIsKeptAndComparedApart() throws JournalException {
+        KeptChecks real = new KeptChecks(folder.resolve("checks"));
+        KeptChecks practice = KeptChecks.ofPractice(folder.resolve("practice"));
+        Path first = record(0, Wear.NONE, 1, true);
+        assertEquals(Optional.empty(), keep(first, real));
+        assertTrue(keep(first, practice).isPresent());
+        Path second = record(1, Wear.NONE.bouncing("buzzer", 40 * MS), 2, true);
+        assertEquals(
+                "kept; one thing is new or worse since the check of 2026-03-01",
+                keep(second, practice).orElseThrow());
+        Path live = record(2, Wear.NONE, 3, false);
+        assertEquals(Optional.empty(), keep(live, practice));
+        assertTrue(keep(live, real).orElseThrow().startsWith("kept as the first of this box"));
+    }
+
     @Test
     void aLongWatchIsComparedWithTheLastCheck() throws JournalException {
         KeptChecks store = new KeptChecks(folder.resolve("checks"));

@@ -314,6 +314,13 @@ class WiringSheetTest {
                 assertTrue(html.contains(control.label()), control.label());
             }
             assertTrue(text.contains("Unplug USB") && html.contains("Unplug USB"));
+            assertEquals(
+                    plan.panel().flatMap(Plan.Panel::board).isPresent()
+                            && plan.controls().stream()
+                                    .allMatch(c -> c.mount().place().isPresent())
+                            && html.contains("SOLDER SIDE"),
+                    html.contains("dashed square"),
+                    "where the board is");
             boolean drawn = plan.lines().stream()
                     .anyMatch(l -> l.kind() != Line.Kind.SHIFT && !l.contacts().isEmpty());
             assertEquals(drawn, text.contains("SOLDER SIDE"));

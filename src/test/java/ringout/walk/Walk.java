@@ -189,6 +189,8 @@ final class Walk {
         assertTrue(
                 walker.find(s -> s.id().equals("command-skip") && s.focused()).isEmpty(), "one Space would skip");
         walker.await("a good box", s -> s.words().equals("Done: the box matches its plan"), 120);
+        walker.awaitWords("Practice, since the check of");
+        walker.reach(walker.await("the row that is mended", s -> s.words().equals("gone")));
         walker.shoot("mended-and-good");
         walker.click("back");
         walker.await("start-sentence");

@@ -128,6 +128,7 @@ public final class Checking {
             MeasuredPlans measured,
             Sounds sounds,
             KeptChecks store,
+            KeptChecks practised,
             FileQuestions files,
             Host host) {
         this.host = host;
@@ -141,7 +142,8 @@ public final class Checking {
         bytes = new RecordedBytes(disk, page.tape()::say, this::say);
         page.tape().setBytes(bytes::at);
         explaining = new Explaining(page, this::say);
-        keeping = new CheckKeeping(new Keeping(store, ZoneId.systemDefault()), disk, files, page::since, this::refresh);
+        keeping = new CheckKeeping(
+                new Keeping(store, practised, ZoneId.systemDefault()), disk, files, page::since, this::refresh);
         page.onMended(keeping::mended);
     }
 

@@ -23,21 +23,31 @@ import ringout.ui.model.SinceModel;
  */
 final class Keeping {
     private final KeptChecks store;
+    private final KeptChecks practised;
     private final ZoneId zone;
 
-    /** @param zone of the dates in what is said */
-    Keeping(KeptChecks store, ZoneId zone) {
+    /**
+     * @param store     of real boxes
+     * @param practised of boxes to practise on
+     * @param zone      of the dates in what is said
+     */
+    Keeping(KeptChecks store, KeptChecks practised, ZoneId zone) {
         this.store = store;
+        this.practised = practised;
         this.zone = zone;
+    }
+
+    private KeptChecks storeOf(CheckedBox checked) {
+        return checked.header().simulated() ? practised : store;
     }
 
     /**
      * Keeps a check for comparison.
      *
-     * @return how it compares with the one before; empty where it is not kept: it is not finished, or the box was simulated
+     * @return how it compares with the one before; empty where it is not kept: it is not finished
      */
     Optional<SinceModel.Card> keep(CheckedBox checked) throws JournalException {
-        return SinceModel.keep(checked, store, zone);
+        return SinceModel.keep(checked, storeOf(checked), zone);
     }
 
     /** What is known of who builds the boxes. */
@@ -56,11 +66,9 @@ final class Keeping {
      * @param file where to; {@link DocumentFile#knows} its name
      */
     void report(CheckedBox checked, Path file) throws JournalException, IOException {
-        Optional<Baselines> baselines = checked.header().simulated()
-                ? Optional.empty()
-                : Optional.of(Baselines.of(checked, Optional.empty(), store, zone));
+        Baselines baselines = Baselines.of(checked, Optional.empty(), storeOf(checked), zone);
         DocumentFile.write(
-                CheckReport.of(checked, baselines, zone, Document.Paper.of(Locale.getDefault())),
+                CheckReport.of(checked, Optional.of(baselines), zone, Document.Paper.of(Locale.getDefault())),
                 file,
                 WholeFile.Existing.REPLACE);
     }

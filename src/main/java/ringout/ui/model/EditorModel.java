@@ -553,11 +553,18 @@ public final class EditorModel {
         }
     }
 
-    /** A measure of the panel. */
+    /** A measure of the panel; of the board, where its wires end, from the panel's left and upper edge, seen from the front. */
     public enum PanelMeasure {
         WIDTH,
         HEIGHT,
-        DEPTH
+        DEPTH,
+        BOARD_X,
+        BOARD_Y;
+
+        /** In millimetres: a panel has some size, a board may be at its edge. */
+        double least() {
+            return this == BOARD_X || this == BOARD_Y ? 0 : 1;
+        }
     }
 
     public Optional<Double> panelMeasure(PanelMeasure measure) {
@@ -565,12 +572,14 @@ public final class EditorModel {
             case WIDTH -> plan.panel().map(Plan.Panel::width);
             case HEIGHT -> plan.panel().map(Plan.Panel::height);
             case DEPTH -> plan.panel().flatMap(Plan.Panel::depth);
+            case BOARD_X -> board().map(Mount.Place::x);
+            case BOARD_Y -> board().map(Mount.Place::y);
         };
     }
 
     /** Sets a measure of the panel in millimetres, as written. A plan without a panel is laid out first. */
     public EditorModel panelMeasure(PanelMeasure measure, String written) {
-        Optional<Double> mm = millimetres(written).filter(v -> v >= 1);
+        Optional<Double> mm = millimetres(written).filter(v -> v >= measure.least());
         if (mm.isEmpty()) {
             return written.isBlank() && panelMeasure(measure).isEmpty()
                     ? this
@@ -589,8 +598,21 @@ public final class EditorModel {
             case WIDTH -> new Plan.Panel(mm, p.height(), p.depth(), Optional.empty());
             case HEIGHT -> new Plan.Panel(p.width(), mm, p.depth(), Optional.empty());
             case DEPTH -> new Plan.Panel(p.width(), p.height(), Optional.of(mm), Optional.empty());
+            case BOARD_X -> boarded(p, mm, boardOrFoot().y());
+            case BOARD_Y -> boarded(p, boardOrFoot().x(), mm);
         };
         return edit(d -> d.setPanel(next));
+    }
+
+    /** Where the cut list takes the board to be where the plan is silent: the middle of the panel's lower edge. */
+    private Mount.Place boardOrFoot() {
+        return board().orElseGet(() -> plan.panel()
+                .map(p -> new Mount.Place(p.width() / 2, p.height()))
+                .orElseThrow());
+    }
+
+    private static Plan.Panel boarded(Plan.Panel p, double x, double y) {
+        return new Plan.Panel(p.width(), p.height(), p.depth(), Optional.of(new Mount.Place(x, y)));
     }
 
     public EditorModel boxName(String name) {

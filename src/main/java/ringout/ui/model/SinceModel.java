@@ -1,6 +1,8 @@
 package ringout.ui.model;
 
 import java.time.ZoneId;
+import java.time.ZonedDateTime;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -61,14 +63,15 @@ public final class SinceModel {
      * Compares a check that has just been recorded with the ones kept of its box, and keeps it. Reads files: not on the
      * application thread.
      *
-     * @return empty where it is not kept: it is not finished, or the box was simulated
+     * @return empty where it is not kept: it is not finished, or does not belong there
      * @throws JournalException where the kept ones cannot be read or this one cannot be kept
      */
     public static Optional<Card> keep(CheckedBox now, KeptChecks store, ZoneId zone) throws JournalException {
         Baselines baselines = Baselines.of(now, Optional.empty(), store, zone);
         return now.keep(store).map(kept -> {
-            Card card = card(baselines, zone);
-            return new Card(card.heading(), card.lines(), choices(baselines, now));
+            Card card = card(baselines, zone, store.practice());
+            // What was mended in practice says nothing of how somebody solders.
+            return new Card(card.heading(), card.lines(), store.practice() ? List.of() : choices(baselines, now));
         });
     }
 
@@ -80,18 +83,12 @@ public final class SinceModel {
                 .toList();
     }
 
-    static Card card(Baselines baselines, ZoneId zone) {
+    static Card card(Baselines baselines, ZoneId zone, boolean practice) {
         if (baselines.before().isEmpty()) {
-            return new Card(Texts.say("since.first"), List.of());
+            return new Card(practice ? Texts.say("since.practice.first") : Texts.say("since.first"), List.of());
         }
-        String date = baselines
-                .before()
-                .get()
-                .check()
-                .when()
-                .atZone(zone)
-                .toLocalDate()
-                .toString();
+        ZonedDateTime when = baselines.before().get().check().when().atZone(zone);
+        String date = when.toLocalDate().toString();
         List<Line> lines = new ArrayList<>();
         for (Change change : baselines.changes()) {
             lines.add(new Line(change.sort().said().text(), change.words(), change.isWorse()));
@@ -102,7 +99,15 @@ public final class SinceModel {
         for (String note : baselines.notes()) {
             lines.add(new Line(Texts.say("since.note"), note, false));
         }
-        return new Card(Texts.say("since.heading", date, baselines.worse(), baselines.kept()), lines);
+        return new Card(
+                practice
+                        ? Texts.say(
+                                "since.practice.heading",
+                                // Two of practice are minutes apart.
+                                date + " " + when.toLocalTime().truncatedTo(ChronoUnit.SECONDS),
+                                baselines.worse())
+                        : Texts.say("since.heading", date, baselines.worse(), baselines.kept()),
+                lines);
     }
 
     /** Where it could not be kept or compared. */

@@ -396,6 +396,9 @@ final class PropertiesPane extends VBox {
                 panel(PanelMeasure.WIDTH, Texts.say("editor.field.width")),
                 panel(PanelMeasure.HEIGHT, Texts.say("editor.field.height")),
                 panel(PanelMeasure.DEPTH, Texts.say("editor.field.room")));
+        add(
+                panel(PanelMeasure.BOARD_X, Texts.say("editor.field.board-x")),
+                panel(PanelMeasure.BOARD_Y, Texts.say("editor.field.board-y")));
         Button layOut = button(
                 "lay-out", Texts.say("editor.box.lay-out"), Texts.say("editor.box.lay-out.help"), EditorModel::layOut);
         layOut.setOnAction(event -> editSlowly.accept(EditorModel::layOut));

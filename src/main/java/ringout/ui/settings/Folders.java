@@ -28,6 +28,11 @@ public record Folders(Path config, Path data) {
         return new KeptChecks(data.resolve("checks"));
     }
 
+    /** The checks kept of boxes to practise on, apart from those. */
+    public KeptChecks practised() {
+        return KeptChecks.ofPractice(data.resolve("practice"));
+    }
+
     /** Boxes that are being learned. */
     public Path learned() {
         return data.resolve("learned");

@@ -38,7 +38,7 @@ public final class Watching {
 
     private final WatchPage page;
     private final Background background;
-    private final KeptChecks store;
+    private final Function<DeviceInfo, KeptChecks> kept;
     private final Consumer<WatchEvent> heard;
     private final ZoneId zone = ZoneId.systemDefault();
     private final List<Background.Job> opening = new ArrayList<>();
@@ -72,17 +72,18 @@ public final class Watching {
 
     /**
      * @param background where boxes are opened and closed
+     * @param kept       the earlier checks of a box are among these
      * @param heard      told everything that is noticed
      * @param onTape     shows a recording at an event
      */
     public Watching(
             FxLettering lettering,
             Background background,
-            KeptChecks store,
+            Function<DeviceInfo, KeptChecks> kept,
             Consumer<WatchEvent> heard,
             BiConsumer<WatchSession, WatchModel.Line> onTape) {
         this.background = background;
-        this.store = store;
+        this.kept = kept;
         this.heard = heard;
         page = new WatchPage(lettering, this::end, line -> onTape.accept(posts.get(line.box()).session, line));
     }
@@ -231,7 +232,7 @@ public final class Watching {
         }
         try {
             return Baselines.ofWatch(
-                    post.device, post.plan.get(), post.session.kept().get(), store, zone);
+                    post.device, post.plan.get(), post.session.kept().get(), kept.apply(post.device), zone);
         } catch (JournalException problem) {
             LOG.warn("{}", problem.getMessage());
             return List.of();

@@ -20,6 +20,7 @@ import ringout.plan.NewBox;
 import ringout.plan.NumberScheme;
 import ringout.plan.Wiring;
 import ringout.ui.model.EditorModel.Measure;
+import ringout.ui.model.EditorModel.PanelMeasure;
 import ringout.ui.model.EditorModel.Selection;
 
 class EditorModelTest {
@@ -58,6 +59,23 @@ class EditorModelTest {
     @Test
     void aPlanWithErrorsIsNotEdited() {
         assertEquals(Optional.empty(), EditorModel.of("ringout: 1\n", "x", true));
+    }
+
+    @Test
+    void theBoardsPlaceIsInThePlanAndWiresAreMeasuredFromIt() throws IOException {
+        EditorModel before = fixture("drivers-desk");
+        EditorModel there = before.panelMeasure(PanelMeasure.BOARD_X, "20").panelMeasure(PanelMeasure.BOARD_Y, "0");
+        accepted(there);
+        assertEquals(
+                Optional.of(new Mount.Place(20, 0)),
+                there.plan().panel().orElseThrow().board());
+        assertEquals(Optional.of(20.0), there.panelMeasure(PanelMeasure.BOARD_X));
+        assertNotEquals(before.wireLength(), there.wireLength());
+        EditorModel wider = there.panelMeasure(PanelMeasure.WIDTH, "400");
+        assertEquals(
+                Optional.of(new Mount.Place(20, 0)),
+                wider.plan().panel().orElseThrow().board());
+        assertNotEquals("", there.panelMeasure(PanelMeasure.BOARD_Y, "left").refusal());
     }
 
     @Test
