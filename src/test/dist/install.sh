@@ -139,6 +139,9 @@ says "R1"
 quietly within ringout sheet /usr/share/doc/ringout/examples/drivers-desk.yaml --out /home/builder/sheet.pdf
 cmp "$work/sheet.pdf" "$root/home/builder/sheet.pdf" || fail "the sheet is not the one that the zip makes"
 quietly within ringout devices
+inside env JAVA_TOOL_OPTIONS=-Xlog:class+load:file=/home/builder/classes.txt ringout --version > /dev/null 2>&1
+grep -q "java.lang.Object source: shared objects file" "$root/home/builder/classes.txt" \
+    || fail "its Java has no archive of its classes, or one that does not fit"
 opens inside ringout
 quietly desktop-file-validate "$root/usr/share/applications/ringout.desktop"
 cmp src/dist/linux/70-ringout.rules "$root/usr/lib/udev/rules.d/70-ringout.rules" || fail "the udev rule is not in place"

@@ -277,8 +277,12 @@ public final class Walker implements AutoCloseable {
         pause(POLL_MILLIS);
     }
 
-    /** Answers a dialog for a file that has that title. */
-    public void file(String title, Path path) {
+    /**
+     * Answers a dialog for a file that has that title.
+     *
+     * @return when Return was pressed, as {@link System#nanoTime} has it
+     */
+    public long file(String title, Path path) {
         desktop.dialog(title);
         pause(500);
         desktop.key("ctrl+a");
@@ -289,7 +293,7 @@ public final class Walker implements AutoCloseable {
         desktop.type(typed.substring(1));
         pause(300);
         desktop.key("Return");
-        pause(300);
+        return System.nanoTime();
     }
 
     /** A picture of the screen, numbered in the order of the walk. */
