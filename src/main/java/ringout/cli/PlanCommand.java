@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -22,10 +23,12 @@ import ringout.plan.Action;
 import ringout.plan.Limits;
 import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
+import ringout.plan.PlanDifference;
 import ringout.plan.PlanDocument;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReading;
 import ringout.plan.WiringTable;
+import ringout.words.DifferenceWords;
 import ringout.words.Texts;
 
 /** Checks a plan file and prints its wiring table. */
@@ -51,6 +54,13 @@ final class PlanCommand implements Callable<Integer> {
                     + " comments, order and layout stay")
     private @Nullable Path renumber;
 
+    @Option(
+            names = "--baseline",
+            paramLabel = "PLAN",
+            description = "compare with the plan of the box before: what moved, and which assignments made in other"
+                    + " programs go on working, instead of the wiring table")
+    private @Nullable Path baseline;
+
     @Option(names = "--force", description = "with --renumber: write over a file that is there already")
     private boolean force;
 
@@ -69,11 +79,16 @@ final class PlanCommand implements Callable<Integer> {
         if (renumber != null && !reading.hasErrors()) {
             renumber(reading.plan().orElseThrow(), renumber);
         }
+        Optional<PlanDifference> difference = Optional.ofNullable(baseline)
+                .map(PlanOption::require)
+                .flatMap(then -> reading.plan().map(now -> PlanDifference.between(then, now)));
         PrintWriter out = output.out();
         if (output.asJson()) {
-            output.print(document(reading));
+            ObjectNode document = document(reading);
+            difference.ifPresent(d -> document.set("since", since(d)));
+            output.print(document);
         } else {
-            print(reading, out);
+            print(reading, difference, out);
             reading.plan()
                     .filter(plan -> ghosts)
                     .ifPresent(plan -> print(out, output.working(() -> GhostProof.of(plan))));
@@ -100,7 +115,7 @@ final class PlanCommand implements Callable<Integer> {
     }
 
     /** The table and what is worth a look are results; what keeps a plan from being used is an error. */
-    private void print(PlanReading reading, PrintWriter out) {
+    private void print(PlanReading reading, Optional<PlanDifference> difference, PrintWriter out) {
         PrintWriter to = reading.hasErrors() ? output.err() : out;
         reading.problems().forEach(p -> to.println(p.text()));
         if (!reading.problems().isEmpty()) {
@@ -108,9 +123,40 @@ final class PlanCommand implements Callable<Integer> {
         }
         reading.plan()
                 .ifPresentOrElse(
-                        plan -> table(plan).forEach(out::println),
+                        plan -> difference.map(this::differences).orElseGet(() -> table(plan)).forEach(out::println),
                         () -> to.println("The plan cannot be used until the errors above are mended."));
         to.flush();
+    }
+
+    private List<String> differences(PlanDifference difference) {
+        List<String> lines = new ArrayList<>();
+        lines.add(Texts.say("difference.heading", baseline));
+        lines.add("");
+        DifferenceWords.summary(difference).forEach(said -> lines.add(said.text()));
+        lines.add("");
+        difference.changes().forEach(fate -> lines.add(DifferenceWords.fate(fate).text()));
+        if (difference.changes().isEmpty()) {
+            lines.add(Texts.say("difference.same"));
+        }
+        return lines;
+    }
+
+    private static ObjectNode since(PlanDifference difference) {
+        ObjectNode since = Json.object();
+        since.put("sameIds", difference.sameIds())
+                .put("surviving", difference.surviving())
+                .put("before", difference.before());
+        ArrayNode changes = since.putArray("changes");
+        for (PlanDifference.Fate fate : difference.changes()) {
+            ObjectNode one = changes.addObject()
+                    .put("action", fate.action().id())
+                    .put("kind", fate.kind().name().toLowerCase(Locale.ROOT));
+            fate.then().flatMap(Action::input).ifPresent(input -> one.put("before", input.text()));
+            fate.now().flatMap(Action::input).ifPresent(input -> one.put("now", input.text()));
+            fate.moved().ifPresent(mm -> one.put("moved", mm));
+            fate.taken().ifPresent(taken -> one.put("taken", taken.id()));
+        }
+        return since;
     }
 
     private static List<String> table(Plan plan) {

@@ -4,16 +4,20 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.Objects;
 import java.util.concurrent.Callable;
+import java.util.stream.Stream;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import ringout.plan.Plan;
+import ringout.report.CockpitCard;
 import ringout.report.Document;
 import ringout.report.DocumentFile;
 import ringout.report.FirmwareSettings;
 import ringout.report.WiringSheet;
+import ringout.words.Texts;
 
 /** Writes the printable wiring sheet of a plan. */
 @Command(
@@ -44,6 +48,14 @@ final class SheetCommand implements Callable<Integer> {
     private Path firmware;
 
     @Option(
+            names = "--card",
+            paramLabel = "FILE",
+            description =
+                    "also or instead, write a card for the cockpit: the panel large, and of every control its name, what it "
+                            + "gives and its place under the finger; a name that ends in .html or .pdf")
+    private Path card;
+
+    @Option(
             names = "--paper",
             defaultValue = "a4",
             paramLabel = "a4|letter",
@@ -55,14 +67,15 @@ final class SheetCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        if (out == null && firmware == null) {
+        if (out == null && firmware == null && card == null) {
             throw new BadInput(
-                    "nothing to write; give --out a name that ends in .html or .pdf, or --firmware one that ends in .c");
+                    "nothing to write; give --out or --card a name that ends in .html or .pdf, or --firmware one that ends in .c");
         }
-        if (out == null) {
+        if (out == null && card == null) {
             output.refuse("--firmware", "--paper");
-        } else {
-            DocumentOption.requireKnown(out);
+        }
+        for (Path document : Stream.of(out, card).filter(Objects::nonNull).toList()) {
+            DocumentOption.requireKnown(document);
         }
         if (firmware != null && !firmware.toString().endsWith(".c")) {
             throw new BadInput("the firmware is C source; give --firmware a name that ends in .c, not " + firmware);
@@ -71,9 +84,15 @@ final class SheetCommand implements Callable<Integer> {
         // Before anything is written: a plan that has no firmware leaves no half of the work behind.
         String source = firmware == null ? "" : source(read);
         if (out != null) {
-            byte[] sheet = output.working(() -> sheet(read));
+            byte[] sheet = output.working(
+                    () -> bytes(WiringSheet.of(read, plan.getFileName().toString(), paper), out));
             output.write(out, to -> to.write(sheet), plan);
             output.out().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
+        }
+        if (card != null) {
+            byte[] drawn = output.working(() -> bytes(CockpitCard.of(read, paper), card));
+            output.write(card, to -> to.write(drawn), plan);
+            output.out().println(Texts.say("card.wrote", card));
         }
         if (firmware != null) {
             output.write(firmware, to -> to.write(source.getBytes(StandardCharsets.UTF_8)), plan);
@@ -84,9 +103,9 @@ final class SheetCommand implements Callable<Integer> {
         return ExitCode.OK.status();
     }
 
-    private byte[] sheet(Plan read) {
+    private static byte[] bytes(Document document, Path file) {
         try {
-            return DocumentFile.bytes(WiringSheet.of(read, plan.getFileName().toString(), paper), out);
+            return DocumentFile.bytes(document, file);
         } catch (IOException impossible) {
             throw new UncheckedIOException(impossible); // in memory
         }

@@ -109,6 +109,15 @@ class JsonShapesTest {
                 numbered,
                 Files.readString(Path.of(DESK)).replace("\ncontrols:", "\nnumbering: by-columns\n\ncontrols:"));
         print("plan", numbered.toString());
+        Path second = folder.resolve("second.yaml");
+        Files.writeString(
+                second,
+                Files.readString(Path.of(DESK))
+                        .replace("id: bell", "id: gong")
+                        .replace("label: Bell", "label: Gong")
+                        .replace("input: button 3,", "input: button 33,")
+                        .replace("input: button 4,", "input: button 3,"));
+        print("plan", second.toString(), "--baseline", DESK);
         print("predict", "--plan", DESK, "--fault", "open:R2", "--hold", "bell");
         print("predict", "--plan", DESK, "--fault", "weak:R2", "--hold", "sander", "--supply", "5");
         print("explain", "--plan", DESK, "--observations", "fixtures/observations/dead-row.json");

@@ -37,6 +37,16 @@ class SheetCommandTest {
         assertTrue(Files.readString(html).contains("size: letter"));
     }
 
+    @Test
+    void writesACardForTheCockpit() throws IOException {
+        Path card = folder.resolve("card.pdf");
+        CommandRun run = CommandRun.of("sheet", DESK, "--card", card.toString());
+        assertEquals(0, run.status(), run.err());
+        assertEquals("Wrote " + card + ": print it, and keep it where the box is used.\n", run.out());
+        assertArrayEquals("%PDF-".getBytes(StandardCharsets.US_ASCII), Arrays.copyOf(Files.readAllBytes(card), 5));
+        says(".html or .pdf", DESK, "--card", folder.resolve("card.doc").toString());
+    }
+
     /** What is in it is compiled and run by {@code FirmwareTest}. */
     @Test
     void writesFirmware() throws IOException {

@@ -162,6 +162,38 @@ class EditorInWindowTest extends WindowTestBase {
         assertEquals(before, edited().contact("buzzer").orElseThrow().diode());
     }
 
+    /** The second box: what its plan does to the assignments made for the first is said while it is edited. */
+    @Test
+    void theBoxBeforeIsLookedAfterWhileTheNextIsPlanned(FxRobot robot) throws Exception {
+        Path first = guards();
+        Path second = Files.copy(first, folder.resolve("second.yaml"));
+        answer = Optional.of(first);
+        open(new SimulatedSource(), (title, near, name, endings) -> answer);
+        on(() -> window.openFile(second));
+        robot.clickOn("#edit-plan");
+        await("the editor", () -> window.scene().lookup("#editor") != null);
+        robot.clickOn("#compare");
+        await("the comparison", () -> said("difference", "6 of 6 assignments"));
+        robot.interact(() -> ((EditorPage) window.scene().lookup("#editor"))
+                .edit(m -> m.input("buzzer", "button 9").input("hazard", "button 3")));
+        assertTrue(said("difference", "4 of 6 assignments"));
+        assertTrue(said("difference", "what was assigned to button 3 now works Hazard"));
+        picture("editor-compared-1280x800");
+        robot.interact(() -> ((javafx.scene.control.Hyperlink) window.scene().lookup("#compare-end")).fire());
+        assertFalse(window.scene().lookup("#difference").isVisible());
+        answer = Optional.of(folder.resolve("card.pdf"));
+        robot.clickOn("#card");
+        await("the card", () -> Files.exists(folder.resolve("card.pdf")) && said("editor", "Wrote "));
+    }
+
+    /** What the dialogs for files answer. */
+    private Optional<Path> answer = Optional.empty();
+
+    private boolean said(String within, String words) {
+        return window.scene().lookup("#" + within).lookupAll(".label").stream()
+                .anyMatch(label -> ((javafx.scene.control.Label) label).getText().contains(words));
+    }
+
     @Test
     void leavingWithEditsAsksFirst(FxRobot robot) throws Exception {
         Path file = guards();

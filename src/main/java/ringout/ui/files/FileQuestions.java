@@ -21,6 +21,16 @@ public interface FileQuestions {
      */
     Optional<Path> save(String title, Optional<Path> folder, String name, List<String> endings);
 
+    /**
+     * Which plan to read beside another.
+     *
+     * @param folder to begin in; empty for the system's choice
+     * @return empty where the question was cancelled
+     */
+    default Optional<Path> open(String title, Optional<Path> folder) {
+        return save(title, folder, "", List.of(".yaml", ".yml"));
+    }
+
     /** Which plan or recording to open, by the system's dialog over a window; empty where the question was cancelled. */
     static Optional<Path> open(Window owner) {
         FileChooser chooser = new FileChooser();
@@ -34,11 +44,21 @@ public interface FileQuestions {
 
     /** The system's dialogs over a window. */
     static FileQuestions dialogs(Window owner) {
-        return (title, folder, name, endings) -> {
-            FileChooser chooser = new FileChooser();
-            chooser.setTitle(title);
+        return new FileQuestions() {
+            @Override
+            public Optional<Path> open(String title, Optional<Path> folder) {
+                FileChooser chooser = chooser(title, folder);
+                chooser.getExtensionFilters()
+                        .addAll(
+                                new FileChooser.ExtensionFilter(Texts.say("files.plans"), "*.yaml", "*.yml"),
+                                new FileChooser.ExtensionFilter(Texts.say("files.all"), "*"));
+                return Optional.ofNullable(chooser.showOpenDialog(owner)).map(File::toPath);
+            }
+
+            @Override
+            public Optional<Path> save(String title, Optional<Path> folder, String name, List<String> endings) {
+            FileChooser chooser = chooser(title, folder);
             chooser.setInitialFileName(name);
-            folder.map(Path::toFile).filter(File::isDirectory).ifPresent(chooser::setInitialDirectory);
             endings.forEach(e -> chooser.getExtensionFilters()
                     .add(new FileChooser.ExtensionFilter(
                             Texts.say("files.kind", e.substring(1).toUpperCase(java.util.Locale.ROOT)), "*" + e)));
@@ -53,7 +73,15 @@ public interface FileQuestions {
                                             .get(0)
                                             .substring(1),
                             endings));
+            }
         };
+    }
+
+    private static FileChooser chooser(String title, Optional<Path> folder) {
+        FileChooser chooser = new FileChooser();
+        chooser.setTitle(title);
+        folder.map(Path::toFile).filter(File::isDirectory).ifPresent(chooser::setInitialDirectory);
+        return chooser;
     }
 
     private static Path ending(Path file, String usual, List<String> endings) {

@@ -23,12 +23,15 @@ import javafx.scene.layout.VBox;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.NewBox;
+import ringout.plan.Plan;
+import ringout.plan.PlanDifference;
 import ringout.ui.background.Background;
 import ringout.ui.model.EditorModel;
 import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Greyed;
 import ringout.ui.parts.NoticesPane;
+import ringout.words.DifferenceWords;
 import ringout.words.Texts;
 
 /** The plan editor: the panel in the middle, its wiring below, what is selected at the side, and what is left to see to. */
@@ -40,6 +43,12 @@ public final class EditorPage extends BorderPane {
         void sheet();
 
         void probe();
+
+        /** Writes the cockpit card. */
+        void card();
+
+        /** Asks for the plan of the box before. */
+        void compare();
 
         /** The plan was edited, or another part of it is shown. */
         void edited(EditorModel model);
@@ -56,10 +65,16 @@ public final class EditorPage extends BorderPane {
     private final Button undo = button("undo", Texts.say("editor.undo"), Texts.say("editor.undo.help"));
     private final Button redo = button("redo", Texts.say("editor.redo"), Texts.say("editor.redo.help"));
     private final Button save = button("save", Texts.say("editor.save"), Texts.say("editor.save.help"));
+    private final VBox difference = new VBox();
+    private Optional<Before> before = Optional.empty();
+    private Optional<PlanDifference> shownDifference = Optional.empty();
     private List<EditorModel.Problem> shownProblems;
     private List<NoticesPane.Notice> standing = List.of();
     private EditorModel model;
     private Optional<Background.Job> slow = Optional.empty();
+
+    /** The box before, whose assignments are looked after. */
+    private record Before(String name, Plan plan) {}
 
     /** @param computing where edits are made that take a while */
     public EditorPage(FxLettering lettering, Background computing, Actions actions) {
@@ -88,7 +103,11 @@ public final class EditorPage extends BorderPane {
         sheet.setOnAction(event -> actions.sheet());
         Button probe = button("probe", Texts.say("editor.probe"), Texts.say("editor.probe.help"));
         probe.setOnAction(event -> actions.probe());
-        FlowPane bar = new FlowPane(save, add, undo, redo, sheet, probe);
+        Button card = button("card", Texts.say("editor.card"), Texts.say("editor.card.help"));
+        card.setOnAction(event -> actions.card());
+        Button compare = button("compare", Texts.say("editor.compare"), Texts.say("editor.compare.help"));
+        compare.setOnAction(event -> actions.compare());
+        FlowPane bar = new FlowPane(save, add, undo, redo, sheet, probe, card, compare);
         bar.getStyleClass().add("editor-bar");
 
         Button shortWires = line("short-wires", Texts.say("editor.short-wires"), EditorModel::shortWires);
@@ -111,7 +130,9 @@ public final class EditorPage extends BorderPane {
         problems.setId("problems");
         VBox seeTo = new VBox(problemsHeading, problems);
         seeTo.getStyleClass().add("see-to");
-        VBox side = new VBox(properties, seeTo);
+        difference.setId("difference");
+        difference.getStyleClass().add("see-to");
+        VBox side = new VBox(difference, properties, seeTo);
         side.getStyleClass().add("editor-side");
         Docket right = new Docket(notices, side);
         SplitPane split = new SplitPane(drawings, right);
@@ -188,6 +209,7 @@ public final class EditorPage extends BorderPane {
 
     /** Shows another plan, and drops what is not done of the one before. */
     void open(EditorModel other) {
+        before = Optional.empty();
         slow.ifPresent(Background.Job::cancel);
         show(other);
     }
@@ -216,6 +238,7 @@ public final class EditorPage extends BorderPane {
         Greyed.set(redo, !next.canRedo(), Texts.say("grey.redo"));
         Greyed.set(save, !next.unsaved(), Texts.say("grey.save"));
         notice();
+        compared();
         List<EditorModel.Problem> found = next.problems();
         if (!found.equals(shownProblems)) {
             shownProblems = found;
@@ -224,14 +247,59 @@ public final class EditorPage extends BorderPane {
         }
     }
 
+    /** Shows from now on what every edit does to the assignments made for the box before. */
+    void compareWith(String name, Plan plan) {
+        before = Optional.of(new Before(name, plan));
+        shownDifference = Optional.empty();
+        compared();
+    }
+
+    private void compared() {
+        difference.setVisible(before.isPresent());
+        difference.setManaged(before.isPresent());
+        before.ifPresent(box -> {
+            PlanDifference now = PlanDifference.between(box.plan(), model.plan());
+            if (shownDifference.equals(Optional.of(now))) {
+                return;
+            }
+            shownDifference = Optional.of(now);
+            difference.getChildren().clear();
+            Label heading = new Label(Texts.say("difference.heading", box.name()));
+            heading.getStyleClass().add("heading");
+            heading.setWrapText(true);
+            heading.setMinHeight(Region.USE_PREF_SIZE);
+            difference.getChildren().add(heading);
+            DifferenceWords.summary(now)
+                    .forEach(said -> difference.getChildren().add(told(said.text(), Optional.empty())));
+            now.changes().forEach(fate -> difference
+                    .getChildren()
+                    .add(told(
+                            DifferenceWords.fate(fate).text(),
+                            fate.now().flatMap(a -> model.plan().control(a.control())))));
+            if (now.changes().isEmpty()) {
+                difference.getChildren().add(told(Texts.say("difference.same"), Optional.empty()));
+            }
+            Hyperlink end = new Hyperlink(Texts.say("editor.compare.end"));
+            end.setId("compare-end");
+            end.setOnAction(event -> {
+                before = Optional.empty();
+                compared();
+            });
+            difference.getChildren().add(end);
+        });
+    }
+
     private Node problem(EditorModel.Problem problem) {
-        Label text = new Label((problem.error() ? "✕ " : "! ") + problem.text());
+        return told((problem.error() ? "✕ " : "! ") + problem.text(), problem.control().flatMap(model.plan()::control));
+    }
+
+    private VBox told(String said, Optional<Control> control) {
+        Label text = new Label(said);
         text.setWrapText(true);
         text.setMinHeight(Region.USE_PREF_SIZE);
         text.getStyleClass().add("finding-evidence");
         VBox box = new VBox(text);
         box.getStyleClass().add("finding");
-        Optional<Control> control = problem.control().flatMap(model.plan()::control);
         control.ifPresent(c -> {
             Hyperlink link = new Hyperlink(Texts.say("editor.problem.show", c.label()));
             link.setOnAction(event -> {

@@ -21,6 +21,7 @@ import ringout.learn.LearnView;
 import ringout.plan.LearnedBox;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
+import ringout.report.CockpitCard;
 import ringout.report.Document;
 import ringout.report.DocumentFile;
 import ringout.report.WiringSheet;
@@ -114,6 +115,16 @@ public final class Planning {
             @Override
             public void probe() {
                 measure(editor.model().plan(), PlanHash.of(editor.model().text()));
+            }
+
+            @Override
+            public void card() {
+                Planning.this.card(editor.model().plan());
+            }
+
+            @Override
+            public void compare() {
+                Planning.this.compare();
             }
 
             @Override
@@ -449,6 +460,39 @@ public final class Planning {
                     () -> printed(Texts.say("sheet.written", out.toString())),
                     why -> printed(Texts.say("sheet.failed", out.toString(), why)));
         });
+    }
+
+    private void card(Plan plan) {
+        Optional<Path> to = files.save(
+                Texts.say("card.title", plan.box().name()),
+                file.map(Path::toAbsolutePath).map(Path::getParent),
+                NewBox.id(plan.box().name()) + "-card.pdf",
+                List.of(".pdf", ".html"));
+        to.ifPresent(out -> disk.run(
+                () -> DocumentFile.write(
+                        CockpitCard.of(plan, Document.Paper.of(Locale.getDefault())), out, WholeFile.Existing.REPLACE),
+                () -> printed(Texts.say("card.wrote", out.toString())),
+                why -> printed(Texts.say("sheet.failed", out.toString(), why))));
+    }
+
+    /** The box before: chosen once, and compared with whatever is edited from then on. */
+    private void compare() {
+        Optional<Path> chosen = files.open(
+                Texts.say("editor.compare.title"), file.map(Path::toAbsolutePath).map(Path::getParent));
+        chosen.ifPresent(from -> disk.begin(
+                progress -> PlanFile.read(from),
+                read -> {
+                    if (shown == editor && read.reading().plan().isPresent() && !read.reading().hasErrors()) {
+                        editor.compareWith(
+                                from.getFileName().toString(), read.reading().plan().get());
+                    } else if (shown == editor) {
+                        String why = read.reading().problems().isEmpty()
+                                ? ""
+                                : read.reading().problems().get(0).message();
+                        printed(Texts.say("editor.compare.bad", from.toString(), why));
+                    }
+                },
+                this::printed));
     }
 
     private void printed(String said) {

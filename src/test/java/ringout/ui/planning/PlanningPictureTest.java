@@ -96,6 +96,12 @@ class PlanningPictureTest {
                 public void probe() {}
 
                 @Override
+                public void card() {}
+
+                @Override
+                public void compare() {}
+
+                @Override
                 public void edited(EditorModel model) {}
             });
             editor.setEm(Theme.BASE * scale);
