@@ -123,7 +123,10 @@ final class PlanCommand implements Callable<Integer> {
         }
         reading.plan()
                 .ifPresentOrElse(
-                        plan -> difference.map(this::differences).orElseGet(() -> table(plan)).forEach(out::println),
+                        plan -> difference
+                                .map(this::differences)
+                                .orElseGet(() -> table(plan))
+                                .forEach(out::println),
                         () -> to.println("The plan cannot be used until the errors above are mended."));
         to.flush();
     }
@@ -134,7 +137,9 @@ final class PlanCommand implements Callable<Integer> {
         lines.add("");
         DifferenceWords.summary(difference).forEach(said -> lines.add(said.text()));
         lines.add("");
-        difference.changes().forEach(fate -> lines.add(DifferenceWords.fate(fate).text()));
+        difference
+                .changes()
+                .forEach(fate -> lines.add(DifferenceWords.fate(fate).text()));
         if (difference.changes().isEmpty()) {
             lines.add(Texts.say("difference.same"));
         }

@@ -73,7 +73,8 @@ public record PlanDifference(boolean sameIds, List<Fate> fates) {
         for (Action action : now.actions()) {
             Control control = now.control(action.control()).orElseThrow();
             Optional<Control> old = Optional.ofNullable(before.get(control.id()));
-            Optional<Action> was = old.flatMap(o -> then.action(o.id() + action.id().substring(control.id().length())));
+            Optional<Action> was = old.flatMap(
+                    o -> then.action(o.id() + action.id().substring(control.id().length())));
             was.ifPresent(a -> found.add(a.id()));
             OptionalDouble moved = was.isPresent() ? distance(old.orElseThrow(), control) : OptionalDouble.empty();
             fates.add(new Fate(kind(was, action, moved), was, Optional.of(action), moved, taken(was, action, gives)));

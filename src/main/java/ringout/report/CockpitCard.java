@@ -44,8 +44,7 @@ public final class CockpitCard {
                 - list.rows().size() * TABLE_ROW_MM;
         blocks.add(panel(plan, Math.max(LEAST_HEIGHT_MM, Math.min(MOST_HEIGHT_MM, left))));
         blocks.add(list);
-        return new Document(
-                Texts.say("card.title", plan.box().name()), Texts.say("card.subtitle"), paper, blocks);
+        return new Document(Texts.say("card.title", plan.box().name()), Texts.say("card.subtitle"), paper, blocks);
     }
 
     private static Document.Figure panel(Plan plan, double height) {
@@ -53,7 +52,9 @@ public final class CockpitCard {
                 .fit(WIDTH_MM / Sketch.MM, height / Sketch.MM, MOST_SCALE);
         Sketch sketch = new Sketch(Sketch.MM);
         // Measures are for the bench.
-        drawing.sheet().stream().filter(ink -> !ink.style().startsWith("dimension")).forEach(sketch::ink);
+        drawing.sheet().stream()
+                .filter(ink -> !ink.style().startsWith("dimension"))
+                .forEach(sketch::ink);
         for (PanelDrawing.Figure figure : drawing.controls()) {
             figure.parts().stream()
                     .filter(p -> p.when() == PanelDrawing.When.ALWAYS || p.when() == PanelDrawing.When.OFF)
@@ -62,7 +63,11 @@ public final class CockpitCard {
             figure.note().ifPresent(sketch::ink);
         }
         return new Document.Figure(
-                sketch.drawing(drawing.width(), drawing.height(), Texts.say("card.panel", plan.box().name())), "");
+                sketch.drawing(
+                        drawing.width(),
+                        drawing.height(),
+                        Texts.say("card.panel", plan.box().name())),
+                "");
     }
 
     private static Document.Table list(Plan plan) {

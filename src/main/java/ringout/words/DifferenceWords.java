@@ -25,7 +25,8 @@ public final class DifferenceWords {
         Phrase now = input(fate.now());
         Phrase said = switch (fate.kind()) {
             case KEPT -> Phrase.of("difference.kept", what, now);
-            case MOVED -> Phrase.of("difference.moved", what, now, Math.round(fate.moved().orElse(0)));
+            case MOVED ->
+                Phrase.of("difference.moved", what, now, Math.round(fate.moved().orElse(0)));
             case RENUMBERED -> Phrase.of("difference.renumbered", what, before, now);
             case ADDED -> Phrase.of("difference.added", what, now);
             case GONE -> Phrase.of("difference.gone", what, before);
@@ -33,7 +34,8 @@ public final class DifferenceWords {
         return fate.taken().isEmpty()
                 ? said
                 : Phrase.sentences(List.of(
-                        said, Phrase.of("difference.taken", before, fate.taken().get().words())));
+                        said,
+                        Phrase.of("difference.taken", before, fate.taken().get().words())));
     }
 
     private static Phrase input(java.util.Optional<ringout.plan.Action> action) {

@@ -42,12 +42,12 @@ class PlanDifferenceTest {
     @Test
     void whatMovedWhatWasRenumberedWhatIsNewAndWhatIsGone() throws IOException {
         String second = desk().replace("[28 mm, 70 mm]", "[31 mm, 74 mm]") // sander, 5 mm away
-                .replace("[112 mm, 30 mm]", "[113 mm, 31 mm]") // bell, where the finger finds it
-                .replace("input: button 4,", "input: button 40,") // wiper
-                .replace("input: button 8,", "input: button 4,") // door-right takes the wiper's
-                .replaceAll("(?m)^.*id: vigilance.*\n", "")
-                .replace("id: panto-up, ", "id: bow-up, ") // the label says that it is the same
-                .replace("serial: DESK-01", "serial: DESK-02")
+                        .replace("[112 mm, 30 mm]", "[113 mm, 31 mm]") // bell, where the finger finds it
+                        .replace("input: button 4,", "input: button 40,") // wiper
+                        .replace("input: button 8,", "input: button 4,") // door-right takes the wiper's
+                        .replaceAll("(?m)^.*id: vigilance.*\n", "")
+                        .replace("id: panto-up, ", "id: bow-up, ") // the label says that it is the same
+                        .replace("serial: DESK-01", "serial: DESK-02")
                 + "  - { id: lamp, kind: push, at: [R4, C1], input: button 9 }\n";
         PlanDifference difference = PlanDifference.between(plan(desk()), plan(second));
         assertFalse(difference.sameIds());
@@ -63,10 +63,8 @@ class PlanDifferenceTest {
         assertEquals(Kind.ADDED, fate(difference, "lamp").kind());
         assertEquals(Kind.KEPT, fate(difference, "bow-up").kind());
         assertEquals(difference.before() - 3, difference.surviving());
-        List<String> first = difference.changes().stream()
-                .limit(2)
-                .map(f -> f.action().id())
-                .toList();
+        List<String> first =
+                difference.changes().stream().limit(2).map(f -> f.action().id()).toList();
         assertEquals(List.of("wiper", "vigilance"), first, "what works something else now comes first");
     }
 
@@ -80,8 +78,14 @@ class PlanDifferenceTest {
             if (fate.action().gesture() == Action.Gesture.SWEEP || fate.action().gesture() == Action.Gesture.TURN) {
                 continue;
             }
-            var was = Circuit.of(before).healthy().read(List.of(fate.then().orElseThrow().id())).on();
-            var is = Circuit.of(now).healthy().read(List.of(fate.now().orElseThrow().id())).on();
+            var was = Circuit.of(before)
+                    .healthy()
+                    .read(List.of(fate.then().orElseThrow().id()))
+                    .on();
+            var is = Circuit.of(now)
+                    .healthy()
+                    .read(List.of(fate.now().orElseThrow().id()))
+                    .on();
             if (fate.kind().survives()) {
                 assertEquals(was, is, fate.toString());
                 same++;

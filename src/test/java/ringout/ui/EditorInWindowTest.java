@@ -191,7 +191,8 @@ class EditorInWindowTest extends WindowTestBase {
 
     private boolean said(String within, String words) {
         return window.scene().lookup("#" + within).lookupAll(".label").stream()
-                .anyMatch(label -> ((javafx.scene.control.Label) label).getText().contains(words));
+                .anyMatch(
+                        label -> ((javafx.scene.control.Label) label).getText().contains(words));
     }
 
     @Test

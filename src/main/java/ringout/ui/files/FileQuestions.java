@@ -57,22 +57,22 @@ public interface FileQuestions {
 
             @Override
             public Optional<Path> save(String title, Optional<Path> folder, String name, List<String> endings) {
-            FileChooser chooser = chooser(title, folder);
-            chooser.setInitialFileName(name);
-            endings.forEach(e -> chooser.getExtensionFilters()
-                    .add(new FileChooser.ExtensionFilter(
-                            Texts.say("files.kind", e.substring(1).toUpperCase(java.util.Locale.ROOT)), "*" + e)));
-            return Optional.ofNullable(chooser.showSaveDialog(owner))
-                    .map(File::toPath)
-                    .map(file -> ending(
-                            file,
-                            chooser.getSelectedExtensionFilter() == null
-                                    ? endings.get(0)
-                                    : chooser.getSelectedExtensionFilter()
-                                            .getExtensions()
-                                            .get(0)
-                                            .substring(1),
-                            endings));
+                FileChooser chooser = chooser(title, folder);
+                chooser.setInitialFileName(name);
+                endings.forEach(e -> chooser.getExtensionFilters()
+                        .add(new FileChooser.ExtensionFilter(
+                                Texts.say("files.kind", e.substring(1).toUpperCase(java.util.Locale.ROOT)), "*" + e)));
+                return Optional.ofNullable(chooser.showSaveDialog(owner))
+                        .map(File::toPath)
+                        .map(file -> ending(
+                                file,
+                                chooser.getSelectedExtensionFilter() == null
+                                        ? endings.get(0)
+                                        : chooser.getSelectedExtensionFilter()
+                                                .getExtensions()
+                                                .get(0)
+                                                .substring(1),
+                                endings));
             }
         };
     }

@@ -271,11 +271,12 @@ public final class EditorPage extends BorderPane {
             difference.getChildren().add(heading);
             DifferenceWords.summary(now)
                     .forEach(said -> difference.getChildren().add(told(said.text(), Optional.empty())));
-            now.changes().forEach(fate -> difference
-                    .getChildren()
-                    .add(told(
-                            DifferenceWords.fate(fate).text(),
-                            fate.now().flatMap(a -> model.plan().control(a.control())))));
+            now.changes()
+                    .forEach(fate -> difference
+                            .getChildren()
+                            .add(told(
+                                    DifferenceWords.fate(fate).text(),
+                                    fate.now().flatMap(a -> model.plan().control(a.control())))));
             if (now.changes().isEmpty()) {
                 difference.getChildren().add(told(Texts.say("difference.same"), Optional.empty()));
             }
@@ -290,7 +291,9 @@ public final class EditorPage extends BorderPane {
     }
 
     private Node problem(EditorModel.Problem problem) {
-        return told((problem.error() ? "✕ " : "! ") + problem.text(), problem.control().flatMap(model.plan()::control));
+        return told(
+                (problem.error() ? "✕ " : "! ") + problem.text(),
+                problem.control().flatMap(model.plan()::control));
     }
 
     private VBox told(String said, Optional<Control> control) {

@@ -478,13 +478,17 @@ public final class Planning {
     /** The box before: chosen once, and compared with whatever is edited from then on. */
     private void compare() {
         Optional<Path> chosen = files.open(
-                Texts.say("editor.compare.title"), file.map(Path::toAbsolutePath).map(Path::getParent));
+                Texts.say("editor.compare.title"),
+                file.map(Path::toAbsolutePath).map(Path::getParent));
         chosen.ifPresent(from -> disk.begin(
                 progress -> PlanFile.read(from),
                 read -> {
-                    if (shown == editor && read.reading().plan().isPresent() && !read.reading().hasErrors()) {
+                    if (shown == editor
+                            && read.reading().plan().isPresent()
+                            && !read.reading().hasErrors()) {
                         editor.compareWith(
-                                from.getFileName().toString(), read.reading().plan().get());
+                                from.getFileName().toString(),
+                                read.reading().plan().get());
                     } else if (shown == editor) {
                         String why = read.reading().problems().isEmpty()
                                 ? ""
