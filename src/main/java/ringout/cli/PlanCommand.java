@@ -133,7 +133,7 @@ final class PlanCommand implements Callable<Integer> {
 
     private List<String> differences(PlanDifference difference) {
         List<String> lines = new ArrayList<>();
-        lines.add(Texts.say("difference.heading", baseline));
+        lines.add(Texts.say("difference.heading", String.valueOf(baseline)));
         lines.add("");
         DifferenceWords.summary(difference).forEach(said -> lines.add(said.text()));
         lines.add("");
