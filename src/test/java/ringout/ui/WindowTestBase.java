@@ -95,9 +95,11 @@ abstract class WindowTestBase {
         } catch (IOException full) {
             throw new UncheckedIOException(full);
         }
+        // As the program does: it reads and weighs a plan, which is no work for the window's thread.
+        Practice practice = new Practice(PRACTISING);
         on(() -> {
             stage = new Stage();
-            window = new BenchWindow(stage, new Folders(home, home), source, new Practice(PRACTISING), answers);
+            window = new BenchWindow(stage, new Folders(home, home), source, practice, answers);
             window.open();
         });
     }

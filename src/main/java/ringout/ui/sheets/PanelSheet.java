@@ -49,6 +49,7 @@ public final class PanelSheet extends Sheet {
     private static final PseudoClass FAULTY = PseudoClass.getPseudoClass("faulty");
     private static final PseudoClass GOOD = PseudoClass.getPseudoClass("good");
     private static final PseudoClass SUSPECT = PseudoClass.getPseudoClass("suspect");
+    private static final PseudoClass EMPTY = PseudoClass.getPseudoClass("empty");
     private static final PseudoClass SHOWN = PseudoClass.getPseudoClass("shown");
     /** Enough for the largest caps to stay drawn rather than swollen, in pixels per millimetre. */
     private static final double MOST = 4.5;
@@ -87,7 +88,8 @@ public final class PanelSheet extends Sheet {
         footer.setMaxWidth(Double.MAX_VALUE);
         footer.setMinHeight(USE_PREF_SIZE);
         // Its room is kept, so that a click moves nothing.
-        footer.setVisible(false);
+        footer.setText(Texts.say("panel.detail"));
+        footer.pseudoClassStateChanged(EMPTY, true);
         // However large the text: most of the room is the drawing's.
         key.maxHeightProperty().bind(heightProperty().multiply(KEY_SHARE));
         setBottom(new VBox(key, footer));
@@ -164,8 +166,8 @@ public final class PanelSheet extends Sheet {
     public void point(String control) {
         shown = control;
         List<String> lines = control.isEmpty() ? List.of() : detail.apply(control);
-        footer.setText(String.join("; ", lines));
-        footer.setVisible(!lines.isEmpty());
+        footer.setText(lines.isEmpty() ? Texts.say("panel.detail") : String.join("; ", lines));
+        footer.pseudoClassStateChanged(EMPTY, lines.isEmpty());
         nodes.forEach((id, node) -> node.pseudoClassStateChanged(SHOWN, id.equals(control)));
         if (nodes.containsKey(control)) {
             reveal(nodes.get(control));

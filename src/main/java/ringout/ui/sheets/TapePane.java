@@ -75,6 +75,8 @@ public final class TapePane extends BorderPane {
     private static final String TEXT_FONT = "Cabin";
     private static final double LABEL = 0.93;
     private static final double LEAST_LABEL = 0.72;
+    /** How wide a normal bounce is drawn before it is named, in pixels. */
+    private static final double NORMAL_READ = 16;
     /** Pixels from one mark to the next at least. */
     private static final double MARK_PITCH = 9;
     /** Frames between two drawings while nothing happens: scrolling paper needs no more. */
@@ -897,6 +899,12 @@ public final class TapePane extends BorderPane {
         } else {
             g.strokeLine(a - 3, high - 1, a + 3, high + 5);
             g.strokeLine(a + 3, high - 1, a - 3, high + 5);
+        }
+        if (mark.normal() && x(mark.to()) - a < NORMAL_READ) {
+            // Words over the press, for what is as it should be, come when somebody looks closely.
+            g.setStroke(trace.get());
+            g.setLineWidth(1.4);
+            return;
         }
         String words = mark.word() + " " + TapeWindow.duration(mark.to() - mark.from());
         double size = em * 0.8;
