@@ -1,8 +1,12 @@
 package ringout.bench;
 
+import java.time.Instant;
 import java.time.ZoneId;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import ringout.check.Change;
 import ringout.check.Comparison;
@@ -11,6 +15,9 @@ import ringout.check.Trend;
 import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.plan.Plan;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /**
  * A check against the ones kept of the same box.
@@ -20,10 +27,12 @@ import ringout.journal.KeptChecks;
  * @param trends  over all kept ones that were made with the same plan, and this one
  * @param kept    how many earlier ones there are
  * @param notes   what the reader of the result should know
+ * @param remarks what was said of the box since {@code before}, in order of time
  */
 public record Baselines(
-        Optional<KeptChecks.Kept> before, List<Change> changes, List<Trend> trends, int kept, List<String> notes) {
+        Optional<KeptChecks.Kept> before, List<Change> changes, List<Trend> trends, int kept, List<String> notes, List<KeptChecks.Remark> remarks) {
     public Baselines {
+        remarks = List.copyOf(remarks);
         changes = List.copyOf(changes);
         trends = List.copyOf(trends);
         notes = List.copyOf(notes);
@@ -44,14 +53,50 @@ public record Baselines(
                 .toList();
         Optional<KeptChecks.Kept> before =
                 chosen.or(() -> earlier.isEmpty() ? Optional.empty() : Optional.of(earlier.get(earlier.size() - 1)));
-        List<Change> changes = before.map(
-                        b -> Comparison.of(now.plan(), b.check(), now.kept().check(), zone))
+        Instant moment = now.kept().check().when();
+        List<KeptChecks.Remark> remarks = found.checks().stream()
+                .flatMap(k -> k.remarks().stream())
+                .filter(r -> r.when().isBefore(moment))
+                .sorted(Comparator.comparing(KeptChecks.Remark::when))
+                .toList();
+        List<Change> changes = before.map(b ->
+                        Comparison.of(now.plan(), ofTheseParts(b.check(), remarks, now.plan()), now.kept().check(), zone))
                 .orElse(List.of());
         List<KeptCheck> series = Stream.concat(earlier.stream(), Stream.of(now.kept()))
                 .filter(k -> k.planHash().equals(now.kept().planHash()))
-                .map(KeptChecks.Kept::check)
+                .map(k -> ofTheseParts(k.check(), remarks, now.plan()))
                 .toList();
-        return new Baselines(before, changes, Trend.of(now.plan(), series, zone), earlier.size(), found.notes());
+        List<KeptChecks.Remark> since = remarks.stream()
+                .filter(r -> before.isPresent()
+                        && !r.when().isBefore(before.get().check().when()))
+                .toList();
+        return new Baselines(before, changes, Trend.of(now.plan(), series, zone), earlier.size(), found.notes(), since);
+    }
+
+    /** What an earlier check says of the parts that are in the box now. */
+    private static KeptCheck ofTheseParts(KeptCheck check, List<KeptChecks.Remark> remarks, Plan plan) {
+        Set<String> replaced = remarks.stream()
+                .filter(r -> r.replaced() && check.when().isBefore(r.when()))
+                .flatMap(r -> r.controls().stream())
+                .collect(Collectors.toSet());
+        return replaced.isEmpty() ? check : check.without(replaced, plan);
+    }
+
+    /** What was said of the box since the check before, a sentence each. */
+    public List<Phrase> said(Plan plan, ZoneId zone) {
+        return remarks.stream()
+                .map(r -> {
+                    Object date = r.when().atZone(zone).toLocalDate().toString();
+                    List<String> labels = r.controls().stream()
+                            .map(id -> plan.control(id).map(Names::label).orElse(id))
+                            .toList();
+                    return labels.isEmpty()
+                            ? Phrase.of("remark.box", date, r.text())
+                            : r.replaced()
+                                    ? Phrase.of("remark.replaced", date, Phrase.and(labels), r.text())
+                                    : Phrase.of("remark.controls", date, Phrase.and(labels), r.text());
+                })
+                .toList();
     }
 
     /**
@@ -65,9 +110,16 @@ public record Baselines(
         List<KeptChecks.Kept> earlier = store.of(box, plan.hash()).checks().stream()
                 .filter(k -> k.check().when().isBefore(watch.when()))
                 .toList();
+        List<KeptChecks.Remark> remarks =
+                earlier.stream().flatMap(k -> k.remarks().stream()).toList();
         return earlier.isEmpty()
                 ? List.of()
-                : Comparison.of(plan.plan(), earlier.get(earlier.size() - 1).check(), watch, zone).stream()
+                : Comparison.of(
+                                plan.plan(),
+                                ofTheseParts(earlier.get(earlier.size() - 1).check(), remarks, plan.plan()),
+                                watch,
+                                zone)
+                        .stream()
                         .filter(c -> c.sort() != Change.Sort.GONE && c.sort() != Change.Sort.NOT_CHECKED)
                         .toList();
     }

@@ -47,6 +47,24 @@ public record KeptCheck(
         return new KeptCheck(when, answered, check.findings(), contacts(plan, timing), limits(plan, timing));
     }
 
+    /** The same without all that is known of some controls: they have other parts now. */
+    public KeptCheck without(Set<String> controls, Plan plan) {
+        Set<String> actions = new HashSet<>();
+        plan.actions().stream().filter(a -> controls.contains(a.control())).forEach(a -> actions.add(a.id()));
+        Set<String> left = new HashSet<>(answered);
+        left.removeAll(actions);
+        SortedMap<String, ContactTiming.Summary> timed = new TreeMap<>(contacts);
+        timed.keySet().removeAll(actions);
+        return new KeptCheck(
+                when,
+                left,
+                findings.stream()
+                        .filter(f -> f.controls().isEmpty() || !controls.containsAll(f.controls()))
+                        .toList(),
+                timed,
+                limits);
+    }
+
     /** How well times of a box with that plan can be known. */
     public static TimingLimits limits(Plan plan, BoxTiming timing) {
         return new TimingLimits(timing.intervals().resolution(), plan.scan().debounceNanos());

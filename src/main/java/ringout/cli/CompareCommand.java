@@ -66,7 +66,7 @@ final class CompareCommand implements Callable<Integer> {
             if (output.asJson()) {
                 output.print(CompareText.document(before, now.kept(), now.check(), baselines));
             } else {
-                CompareText.print(out, before, now.kept(), now.check(), baselines);
+                CompareText.print(out, before, now, baselines);
             }
             // What was not gone through to its end is no pass.
             return (baselines.worse() > 0 || !now.finished() ? ExitCode.FINDINGS : ExitCode.OK).status();

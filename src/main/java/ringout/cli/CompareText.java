@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import ringout.bench.Baselines;
+import ringout.bench.CheckedBox;
 import ringout.check.Change;
 import ringout.check.CheckView;
 import ringout.check.KeptCheck;
@@ -24,10 +25,15 @@ final class CompareText {
 
     private CompareText() {}
 
-    /** @param check how the check of now ended */
     static void print(
-            PrintWriter out, KeptChecks.Kept before, KeptChecks.Kept now, CheckView check, Baselines baselines) {
+            PrintWriter out,
+            KeptChecks.Kept before,
+            CheckedBox checked,
+            Baselines baselines) {
+        KeptChecks.Kept now = checked.kept();
+        CheckView check = checked.check();
         out.println(now.box() + ": " + day(now.check()) + " compared with " + day(before.check()));
+        baselines.said(checked.plan(), ZoneId.systemDefault()).forEach(said -> out.println(said.text()));
         for (Change change : baselines.changes()) {
             out.println();
             out.println(change.sort().said().text().toUpperCase(Locale.getDefault()) + ": "
@@ -74,6 +80,7 @@ final class CompareText {
                 .put("checksKept", baselines.kept());
         check(document.putObject("baseline"), before);
         check(document.putObject("now"), now);
+        RemarkCommand.put(document.putArray("remarks"), baselines.remarks());
         changes(document.putArray("changes"), baselines.changes());
         ArrayNode grows = document.putArray("trends");
         for (Trend trend : baselines.trends()) {

@@ -46,6 +46,7 @@ import ringout.words.Texts;
             LearnCommand.class,
             ListenCommand.class,
             MendedCommand.class,
+            RemarkCommand.class,
             PlanCommand.class,
             PredictCommand.class,
             RecordCommand.class,

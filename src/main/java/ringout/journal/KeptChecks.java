@@ -17,6 +17,8 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
+import java.util.function.Consumer;
 import ringout.check.KeptCheck;
 import ringout.device.DeviceInfo;
 import ringout.files.FileTrouble;
@@ -50,6 +52,7 @@ public final class KeptChecks {
      * @param readings  what a meter showed, as a recording has it
      * @param explained the likeliest explanation: sets of faults that look alike, as they are written
      * @param mended    what the builder said afterwards that it was
+     * @param remarks   what else was said of the box since, in order of writing
      */
     public record Kept(
             KeptCheck check,
@@ -58,11 +61,25 @@ public final class KeptChecks {
             String recording,
             List<String> readings,
             List<List<String>> explained,
-            List<Mend> mended) {
+            List<Mend> mended,
+            List<Remark> remarks) {
         public Kept {
             readings = List.copyOf(readings);
             explained = explained.stream().map(List::copyOf).toList();
             mended = List.copyOf(mended);
+            remarks = List.copyOf(remarks);
+        }
+
+        /** A check of which nothing was said afterwards. */
+        public Kept(
+                KeptCheck check,
+                String box,
+                String planHash,
+                String recording,
+                List<String> readings,
+                List<List<String>> explained,
+                List<Mend> mended) {
+            this(check, box, planHash, recording, readings, explained, mended, List.of());
         }
 
         /** A check of which nothing more is known. */
@@ -72,7 +89,7 @@ public final class KeptChecks {
 
         /** The same, mended so. */
         public Kept mended(List<Mend> mends) {
-            return new Kept(check, box, planHash, recording, readings, explained, mends);
+            return new Kept(check, box, planHash, recording, readings, explained, mends, remarks);
         }
     }
 
@@ -83,6 +100,19 @@ public final class KeptChecks {
      * @param kind  the name of its kind
      */
     public record Mend(String fault, String kind) {}
+
+    /**
+     * Something said of a box after a check: "spare fitted".
+     *
+     * @param when     it was done
+     * @param controls ids; empty for the whole box
+     * @param replaced the controls have another part now, so that what was measured before says nothing of it
+     */
+    public record Remark(Instant when, List<String> controls, String text, boolean replaced) {
+        public Remark {
+            controls = List.copyOf(controls);
+        }
+    }
 
     /**
      * What was found in the folder.
@@ -162,7 +192,10 @@ public final class KeptChecks {
         ArrayNode explained = document.putArray("explained");
         kept.explained().forEach(set -> set.forEach(explained.addArray()::add));
         ArrayNode mended = document.putArray("mended");
-        kept.mended().forEach(m -> mended.addObject().put("fault", m.fault()).put("kind", m.kind()));
+        Optional<Kept> there = there(path);
+        (kept.mended().isEmpty() ? there.map(Kept::mended).orElse(List.of()) : kept.mended())
+                .forEach(m -> mended.addObject().put("fault", m.fault()).put("kind", m.kind()));
+        remarks(document, kept.remarks().isEmpty() ? there.map(Kept::remarks).orElse(List.of()) : kept.remarks());
         document.set("check", KeptCheckText.write(kept.check(), mapper));
         try {
             write(path, document);
@@ -172,6 +205,15 @@ public final class KeptChecks {
                     "cannot keep the check as " + path + ": " + FileTrouble.why(problem)
                             + "; the recording itself is not touched",
                     problem);
+        }
+    }
+
+    /** The same check as it was kept before: what was said of it since stays. */
+    private Optional<Kept> there(Path path) {
+        try {
+            return Files.exists(path) ? Optional.of(read(path)) : Optional.empty();
+        } catch (JournalException | IOException damaged) {
+            return Optional.empty();
         }
     }
 
@@ -188,13 +230,38 @@ public final class KeptChecks {
      * @throws JournalException where that check is not there, or cannot be written
      */
     public void tell(Kept check, List<Mend> mends) throws JournalException {
+        change(check, document -> {
+            ArrayNode mended = document.putArray("mended");
+            mends.forEach(m -> mended.addObject().put("fault", m.fault()).put("kind", m.kind()));
+        });
+    }
+
+    /**
+     * Keeps a remark with a kept check, behind those it has.
+     *
+     * @throws JournalException where that check is not there, or cannot be written
+     */
+    public void remark(Kept check, Remark remark) throws JournalException {
+        List<Remark> all = new ArrayList<>(check.remarks());
+        all.add(remark);
+        change(check, document -> remarks(document, all));
+    }
+
+    private static void remarks(ObjectNode document, List<Remark> remarks) {
+        ArrayNode list = document.putArray("remarks");
+        for (Remark remark : remarks) {
+            ObjectNode one = list.addObject().put("when", remark.when().toString());
+            remark.controls().forEach(one.putArray("controls")::add);
+            one.put("text", remark.text()).put("replaced", remark.replaced());
+        }
+    }
+
+    private void change(Kept check, Consumer<ObjectNode> change) throws JournalException {
         for (Path file : files()) {
             try {
                 if (read(file).equals(check)) {
                     ObjectNode document = (ObjectNode) mapper.readTree(SmallFile.text(file, MOST_BYTES));
-                    ArrayNode mended = document.putArray("mended");
-                    mends.forEach(
-                            m -> mended.addObject().put("fault", m.fault()).put("kind", m.kind()));
+                    change.accept(document);
                     write(file, document);
                     return;
                 }
@@ -202,7 +269,7 @@ public final class KeptChecks {
                 // Not that one.
             } catch (IOException problem) {
                 throw new JournalException(
-                        "cannot keep what was mended in " + file + ": " + FileTrouble.why(problem), problem);
+                        "cannot keep what was said in " + file + ": " + FileTrouble.why(problem), problem);
             }
         }
         throw new JournalException("the check of " + check.check().when() + " is not kept any more");
@@ -328,7 +395,8 @@ public final class KeptChecks {
                 document.path("recording").asText(),
                 texts(document.path("readings")),
                 lists(document.path("explained")),
-                mended(document.path("mended")));
+                mended(document.path("mended")),
+                remarks(document.path("remarks")));
     }
 
     private static List<String> texts(JsonNode array) {
@@ -341,6 +409,22 @@ public final class KeptChecks {
         List<List<String>> lists = new ArrayList<>();
         array.forEach(list -> lists.add(texts(list)));
         return lists;
+    }
+
+    private static List<Remark> remarks(JsonNode array) throws JournalException {
+        List<Remark> remarks = new ArrayList<>();
+        try {
+            for (JsonNode one : array) {
+                remarks.add(new Remark(
+                        Instant.parse(one.path("when").asText()),
+                        texts(one.path("controls")),
+                        one.path("text").asText(),
+                        one.path("replaced").asBoolean()));
+            }
+        } catch (DateTimeException damaged) {
+            throw new JournalException("it is damaged (" + damaged.getMessage() + ")", damaged);
+        }
+        return remarks;
     }
 
     private static List<Mend> mended(JsonNode array) {

@@ -11,6 +11,8 @@ import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.Thorough;
@@ -140,6 +142,57 @@ class BaselinesTest {
                 5,
                 baselines.trends().get(0).perMonth().value(),
                 baselines.trends().get(0).perMonth().resolution());
+    }
+
+    /** A spare was fitted: nothing of the old switch is held against the new one, nor the other way round. */
+    @Test
+    void whatWasReplacedBeginsItsHistoryAnew() throws JournalException {
+        KeptChecks store = new KeptChecks(folder.resolve("checks"));
+        for (int month = 0; month < 6; month++) {
+            Wear wear = Wear.NONE.bouncing("buzzer", (6 + 3 * month) * MS).bouncing("hazard", (6 + 3 * month) * MS);
+            keep(record(30 * month, wear, month, false), store);
+        }
+        CheckedBox now = CheckedBox.of(
+                record(180, Wear.NONE.bouncing("buzzer", 34 * MS).bouncing("hazard", 34 * MS), 6, false),
+                Optional.empty());
+        List<Change> before =
+                Baselines.of(now, Optional.empty(), store, ZoneOffset.UTC).changes();
+        assertEquals(
+                List.of("WORSE [buzzer]", "WORSE [hazard]"),
+                before.stream().map(c -> c.sort() + " " + c.controls()).sorted().toList());
+        CheckedBox steady = CheckedBox.of(
+                record(180, Wear.NONE.bouncing("buzzer", 24 * MS).bouncing("hazard", 24 * MS), 7, false),
+                Optional.empty());
+        assertEquals(Set.of("buzzer", "hazard"), trends(steady, store));
+        KeptChecks.Kept newest = store.all().get(5);
+        KeptChecks.Remark spare =
+                new KeptChecks.Remark(MARCH.plus(Duration.ofDays(170)), List.of("buzzer"), "spare fitted", true);
+        store.remark(newest, spare);
+        keep(folder.resolve("day150-5-false.jsonl"), store);
+        assertEquals(List.of(spare), store.all().get(5).remarks(), "kept once more, it is still there");
+        store.remark(
+                store.all().get(5),
+                new KeptChecks.Remark(MARCH.plus(Duration.ofDays(171)), List.of("hazard"), "cleaned", false));
+        Baselines after = Baselines.of(now, Optional.empty(), store, ZoneOffset.UTC);
+        assertEquals(
+                List.of("NEW [buzzer]", "WORSE [hazard]"),
+                after.changes().stream()
+                        .map(c -> c.sort() + " " + c.controls())
+                        .sorted()
+                        .toList());
+        assertEquals(Set.of("hazard"), trends(steady, store));
+        assertEquals(
+                List.of(
+                        "On 2026-08-18, BUZZER: spare fitted. What was replaced begins its history anew: nothing from before is"
+                                + " compared with it.",
+                        "On 2026-08-19, HAZARD: cleaned."),
+                after.said(plan, ZoneOffset.UTC).stream().map(s -> s.text()).toList());
+    }
+
+    private static Set<String> trends(CheckedBox now, KeptChecks store) throws JournalException {
+        return Baselines.of(now, Optional.empty(), store, ZoneOffset.UTC).trends().stream()
+                .map(t -> t.action())
+                .collect(Collectors.toSet());
     }
 
     /** Practice and what it is for never meet, whatever ids the boxes have. */

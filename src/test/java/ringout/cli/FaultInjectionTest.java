@@ -122,6 +122,8 @@ class FaultInjectionTest {
             new Call("export @rec.jsonl --out %rec.pcapng --force"),
             new Call("export @rec.jsonl"),
             new Call("mended"),
+            new Call("remark --plan @desk.yaml"),
+            new Call("sheet @desk.yaml --card %card.pdf --force"),
             new Call("demo --terminal"));
 
     @BeforeAll

@@ -174,6 +174,11 @@ class JsonShapesTest {
                 .setOut(new PrintWriter(out))
                 .execute("--json", "--plan", DESK, "diode-reversed:bell");
         add("mended", out.toString());
+        StringWriter remarked = new StringWriter();
+        new CommandLine(new RemarkCommand(MendedCommandTest.store(folder.resolve("remarked"))))
+                .setOut(new PrintWriter(remarked))
+                .execute("--json", "--plan", DESK, "--control", "bell", "--replaced", "spare fitted");
+        add("remark", remarked.toString());
     }
 
     private static void boxes() throws IOException {

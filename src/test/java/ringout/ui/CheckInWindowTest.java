@@ -155,6 +155,40 @@ class CheckInWindowTest extends WindowTestBase {
         assertEquals(yaml, editor.model().text());
     }
 
+    /** What is written under a finished check is kept with it; letters go into the field, and are no commands of the bench. */
+    @Test
+    void aSpareThatWasFittedIsRemembered(FxRobot robot) throws Exception {
+        plugIn("");
+        open(boxes);
+        begin(robot);
+        awaitFinished();
+        await("where to write", () -> window.scene().lookup("#remark-text") != null);
+        assertTrue(window.scene().lookup("#remark-keep").isDisabled());
+        robot.interact(() -> window.scene().lookup("#remark-text").requestFocus());
+        robot.write("spare fitted");
+        robot.interact(() -> {
+            @SuppressWarnings("unchecked") // The pane's own list
+            javafx.scene.control.ComboBox<ringout.ui.model.SinceModel.Subject> about =
+                    (javafx.scene.control.ComboBox<ringout.ui.model.SinceModel.Subject>)
+                            window.scene().lookup("#remark-about");
+            about.setValue(about.getItems().get(3));
+            ((javafx.scene.control.CheckBox) window.scene().lookup("#remark-part")).setSelected(true);
+        });
+        picture("remark-1280x800");
+        robot.interact(() -> ((Button) window.scene().lookup("#remark-keep")).fire());
+        await("the kept remark", () -> {
+            try {
+                return window.folders().practised().all().stream()
+                        .flatMap(kept -> kept.remarks().stream())
+                        .anyMatch(r -> r.text().equals("spare fitted")
+                                && r.controls().equals(List.of("buzzer"))
+                                && r.replaced());
+            } catch (ringout.journal.JournalException unreadable) {
+                return false;
+            }
+        });
+    }
+
     private Optional<Hyperlink> fit() {
         return window.scene().getRoot().lookupAll(".hyperlink").stream()
                 .map(Hyperlink.class::cast)

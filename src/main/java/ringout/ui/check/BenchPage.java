@@ -228,6 +228,11 @@ public final class BenchPage extends BorderPane {
         findings.onMended(told);
     }
 
+    /** @param said takes what somebody wants to be remembered */
+    void onRemark(Consumer<SinceModel.Said> said) {
+        findings.onRemark(said);
+    }
+
     /** What has changed since an earlier check. */
     void since(Optional<SinceModel.Card> card) {
         findings.since(card);

@@ -1,6 +1,7 @@
 package ringout.ui.check;
 
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
@@ -91,11 +92,20 @@ final class CheckKeeping {
         background.run(
                 () -> keeping.mended(choice),
                 () -> about(mine, () -> {
-                    since.ifPresent(card ->
-                            compared.accept(Optional.of(new SinceModel.Card(card.heading(), card.lines(), List.of()))));
+                    since = since.map(SinceModel.Card::told);
+                    compared.accept(since);
                     say(Texts.say("since.told", choice.words()));
                 }),
                 why -> about(mine, () -> say(why)));
+    }
+
+    /** Somebody says what is to be remembered: it is kept with the check that was kept last. */
+    void remark(SinceModel.Said remark) {
+        int mine = round;
+        kept.ifPresent(over -> background.run(
+                () -> keeping.remark(over, remark.at(Instant.now())),
+                () -> about(mine, () -> say(Texts.say("remark.kept", remark.text().strip()))),
+                why -> about(mine, () -> say(why))));
     }
 
     /** Asks where to, and writes the report of a check there. */

@@ -145,6 +145,7 @@ public final class Checking {
         keeping = new CheckKeeping(
                 new Keeping(store, practised, ZoneId.systemDefault()), disk, files, page::since, this::refresh);
         page.onMended(keeping::mended);
+        page.onRemark(keeping::remark);
     }
 
     public BenchPage page() {

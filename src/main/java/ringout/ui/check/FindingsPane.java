@@ -10,7 +10,11 @@ import java.util.function.Consumer;
 import javafx.scene.Group;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
+import javafx.scene.control.CheckBox;
+import javafx.scene.control.ComboBox;
 import javafx.scene.control.Label;
+import javafx.scene.control.TextField;
+import javafx.scene.control.Tooltip;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -22,7 +26,9 @@ import ringout.drawing.Marks;
 import ringout.ui.model.FindingsModel;
 import ringout.ui.model.Reasoning;
 import ringout.ui.model.SinceModel;
+import ringout.ui.parts.Choices;
 import ringout.ui.parts.ExplanationCard;
+import ringout.ui.parts.Greyed;
 import ringout.ui.parts.LinkRow;
 import ringout.ui.parts.Theme;
 import ringout.ui.sheets.Inking;
@@ -39,6 +45,9 @@ final class FindingsPane extends VBox {
     private final Consumer<List<Fault>> onDraw;
     private final Consumer<List<Fault>> onFit;
     private Consumer<SinceModel.Choice> onMended = choice -> {};
+    private Consumer<SinceModel.Said> onRemark = said -> {};
+    private List<SinceModel.Subject> remarkable = List.of();
+    private VBox remarks = new VBox();
     private boolean huntable;
     private boolean fittable;
     private List<FindingsModel.Card> cards;
@@ -71,6 +80,11 @@ final class FindingsPane extends VBox {
     /** @param told takes what somebody says to have mended */
     void onMended(Consumer<SinceModel.Choice> told) {
         onMended = told;
+    }
+
+    /** @param said takes what somebody wants to be remembered */
+    void onRemark(Consumer<SinceModel.Said> said) {
+        onRemark = said;
     }
 
     void setEm(double em) {
@@ -148,8 +162,53 @@ final class FindingsPane extends VBox {
                 nodes.add(heading(Texts.say("since.mended")));
                 card.choices().forEach(choice -> nodes.add(node(choice)));
             }
+            if (!card.subjects().isEmpty()) {
+                nodes.add(heading(Texts.say("remark.heading")));
+                nodes.add(remarking(card.subjects()));
+            }
         });
         list.getChildren().setAll(nodes);
+    }
+
+    /** The same form through every change of the list, so that nothing half written is lost. */
+    private Node remarking(List<SinceModel.Subject> subjects) {
+        if (subjects.equals(remarkable)) {
+            return remarks;
+        }
+        remarkable = subjects;
+        TextField text = new TextField();
+        text.setId("remark-text");
+        text.setPromptText(Texts.say("remark.what"));
+        text.setAccessibleText(Texts.say("remark.heading"));
+        ComboBox<SinceModel.Subject> about = new ComboBox<>();
+        about.setId("remark-about");
+        about.setAccessibleText(Texts.say("remark.of"));
+        about.setConverter(Choices.said(SinceModel.Subject::words));
+        about.getItems().setAll(subjects);
+        about.setValue(subjects.get(0));
+        about.setMaxWidth(Double.MAX_VALUE);
+        CheckBox part = new CheckBox(Texts.say("remark.part"));
+        part.setId("remark-part");
+        part.setWrapText(true);
+        part.setTooltip(new Tooltip(Texts.say("remark.part.help")));
+        Button keep = new Button(Texts.say("remark.keep"));
+        keep.setId("remark-keep");
+        keep.setMinWidth(Region.USE_PREF_SIZE);
+        Runnable state = () -> {
+            boolean whole = about.getValue().id().isEmpty();
+            Greyed.set(part, whole, Texts.say("grey.remark-part"));
+            Greyed.set(keep, text.getText().isBlank(), Texts.say("grey.remark"));
+        };
+        text.textProperty().addListener((of, was, is) -> state.run());
+        about.valueProperty().addListener((of, was, is) -> state.run());
+        state.run();
+        keep.setOnAction(click -> {
+            onRemark.accept(new SinceModel.Said(text.getText(), about.getValue().id(), part.isSelected()));
+            text.clear();
+        });
+        remarks = new VBox(text, about, part, keep);
+        remarks.getStyleClass().add("field");
+        return remarks;
     }
 
     private Node node(SinceModel.Choice choice) {

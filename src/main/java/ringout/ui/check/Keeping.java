@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.Locale;
+import java.util.List;
 import java.util.Optional;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedBox;
@@ -53,6 +54,16 @@ final class Keeping {
     /** What is known of who builds the boxes. */
     BuilderRecord builder() throws JournalException {
         return Mends.record(store);
+    }
+
+    /** Keeps a remark with the newest check that is kept of that box. */
+    void remark(CheckedBox checked, KeptChecks.Remark remark) throws JournalException {
+        KeptChecks to = storeOf(checked);
+        List<KeptChecks.Kept> checks =
+                to.of(checked.header().device(), checked.kept().planHash()).checks();
+        if (!checks.isEmpty()) {
+            to.remark(checks.get(checks.size() - 1), remark);
+        }
     }
 
     /** Keeps with an earlier check what it was. */

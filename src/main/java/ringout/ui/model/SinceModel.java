@@ -1,11 +1,13 @@
 package ringout.ui.model;
 
+import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedBox;
 import ringout.bench.Mends;
@@ -25,15 +27,44 @@ public final class SinceModel {
      * @param heading with the date of the check before
      * @param lines   empty where there is nothing to tell but the heading
      * @param choices what may have been mended since; empty where nobody is asked
+     * @param subjects what a remark can be about; empty where none can be kept
      */
-    public record Card(String heading, List<Line> lines, List<Choice> choices) {
+    public record Card(String heading, List<Line> lines, List<Choice> choices, List<Subject> subjects) {
         public Card {
             lines = List.copyOf(lines);
             choices = List.copyOf(choices);
+            subjects = List.copyOf(subjects);
+        }
+
+        /** Where nothing can be remarked. */
+        public Card(String heading, List<Line> lines, List<Choice> choices) {
+            this(heading, lines, choices, List.of());
+        }
+
+        /** The same when it was said what it was. */
+        public Card told() {
+            return new Card(heading, lines, List.of(), subjects);
         }
 
         Card(String heading, List<Line> lines) {
             this(heading, lines, List.of());
+        }
+    }
+
+    /**
+     * What a remark can be about.
+     *
+     * @param id    of a control; empty for the whole box
+     * @param words what it is called
+     */
+    public record Subject(String id, String words) {}
+
+    /** A remark as it was written: "spare fitted". */
+    public record Said(String text, String control, boolean replaced) {
+        /** As it is kept, said at that moment. */
+        public KeptChecks.Remark at(Instant when) {
+            return new KeptChecks.Remark(
+                    when, control.isEmpty() ? List.of() : List.of(control), text.strip(), replaced && !control.isEmpty());
         }
     }
 
@@ -71,7 +102,19 @@ public final class SinceModel {
         return now.keep(store).map(kept -> {
             Card card = card(baselines, zone, store.practice());
             // What was mended in practice says nothing of how somebody solders.
-            return new Card(card.heading(), card.lines(), store.practice() ? List.of() : choices(baselines, now));
+            return new Card(
+                    card.heading(),
+                    Stream.concat(
+                                    baselines.said(now.plan(), zone).stream()
+                                            .map(said -> new Line(Texts.say("since.note"), said.text(), false)),
+                                    card.lines().stream())
+                            .toList(),
+                    store.practice() ? List.of() : choices(baselines, now),
+                    Stream.concat(
+                                    Stream.of(new Subject("", Texts.say("remark.whole"))),
+                                    now.plan().controls().stream()
+                                            .map(control -> new Subject(control.id(), control.label())))
+                            .toList());
         });
     }
 
