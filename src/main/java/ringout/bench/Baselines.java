@@ -30,7 +30,12 @@ import ringout.words.Phrase;
  * @param remarks what was said of the box since {@code before}, in order of time
  */
 public record Baselines(
-        Optional<KeptChecks.Kept> before, List<Change> changes, List<Trend> trends, int kept, List<String> notes, List<KeptChecks.Remark> remarks) {
+        Optional<KeptChecks.Kept> before,
+        List<Change> changes,
+        List<Trend> trends,
+        int kept,
+        List<String> notes,
+        List<KeptChecks.Remark> remarks) {
     public Baselines {
         remarks = List.copyOf(remarks);
         changes = List.copyOf(changes);
@@ -59,8 +64,11 @@ public record Baselines(
                 .filter(r -> r.when().isBefore(moment))
                 .sorted(Comparator.comparing(KeptChecks.Remark::when))
                 .toList();
-        List<Change> changes = before.map(b ->
-                        Comparison.of(now.plan(), ofTheseParts(b.check(), remarks, now.plan()), now.kept().check(), zone))
+        List<Change> changes = before.map(b -> Comparison.of(
+                        now.plan(),
+                        ofTheseParts(b.check(), remarks, now.plan()),
+                        now.kept().check(),
+                        zone))
                 .orElse(List.of());
         List<KeptCheck> series = Stream.concat(earlier.stream(), Stream.of(now.kept()))
                 .filter(k -> k.planHash().equals(now.kept().planHash()))

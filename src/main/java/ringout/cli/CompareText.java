@@ -25,11 +25,7 @@ final class CompareText {
 
     private CompareText() {}
 
-    static void print(
-            PrintWriter out,
-            KeptChecks.Kept before,
-            CheckedBox checked,
-            Baselines baselines) {
+    static void print(PrintWriter out, KeptChecks.Kept before, CheckedBox checked, Baselines baselines) {
         KeptChecks.Kept now = checked.kept();
         CheckView check = checked.check();
         out.println(now.box() + ": " + day(now.check()) + " compared with " + day(before.check()));

@@ -114,14 +114,15 @@ final class RemarkCommand implements Callable<Integer> {
         if (checks.isEmpty()) {
             throw new BadInput(Texts.say("remark.no-check", plan));
         }
-        store.remark(
-                checks.get(checks.size() - 1), new KeptChecks.Remark(when(), controls, said.strip(), replaced));
+        store.remark(checks.get(checks.size() - 1), new KeptChecks.Remark(when(), controls, said.strip(), replaced));
     }
 
     private Instant when() {
         try {
             return Optional.ofNullable(day)
-                    .map(d -> LocalDate.parse(d).atStartOfDay(ZoneId.systemDefault()).toInstant())
+                    .map(d -> LocalDate.parse(d)
+                            .atStartOfDay(ZoneId.systemDefault())
+                            .toInstant())
                     .orElseGet(Instant::now);
         } catch (DateTimeException noDay) {
             throw new BadInput(Texts.say("remark.no-day", String.valueOf(day)), noDay);

@@ -104,7 +104,8 @@ final class CheckKeeping {
         int mine = round;
         kept.ifPresent(over -> background.run(
                 () -> keeping.remark(over, remark.at(Instant.now())),
-                () -> about(mine, () -> say(Texts.say("remark.kept", remark.text().strip()))),
+                () -> about(
+                        mine, () -> say(Texts.say("remark.kept", remark.text().strip()))),
                 why -> about(mine, () -> say(why))));
     }
 

@@ -64,7 +64,10 @@ public final class SinceModel {
         /** As it is kept, said at that moment. */
         public KeptChecks.Remark at(Instant when) {
             return new KeptChecks.Remark(
-                    when, control.isEmpty() ? List.of() : List.of(control), text.strip(), replaced && !control.isEmpty());
+                    when,
+                    control.isEmpty() ? List.of() : List.of(control),
+                    text.strip(),
+                    replaced && !control.isEmpty());
         }
     }
 
