@@ -18,6 +18,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.FutureTask;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
@@ -43,12 +45,20 @@ public final class Window {
      * @return empty after the window was open; else the reason why there can be none, in one line
      */
     static Optional<String> open(List<String> arguments) {
-        Optional<String> obstacle = obstacle();
-        if (obstacle.isPresent()) {
-            return obstacle;
+        if (javafx(SYSTEM, MACHINE).isEmpty()) {
+            return Optional.of("there is no JavaFX for " + SYSTEM + " on " + MACHINE);
         }
+        // Half of a start until the window's classes are there; the other half meanwhile.
+        FutureTask<Optional<String>> display = new FutureTask<>(Window::obstacle);
+        Thread looking = new Thread(display, "ringout-display");
+        looking.setDaemon(true);
+        looking.start();
         try {
             Class<?> application = applicationClass();
+            Optional<String> obstacle = display.get();
+            if (obstacle.isPresent()) {
+                return obstacle;
+            }
             Thread.currentThread().setContextClassLoader(application.getClassLoader());
             application.getMethod("open", String[].class).invoke(null, (Object) arguments.toArray(new String[0]));
             return Optional.empty();
@@ -58,16 +68,18 @@ public final class Window {
                 cause = next;
             }
             return Optional.of("the window cannot open: " + cause.getMessage());
+        } catch (ExecutionException mistake) {
+            throw new IllegalStateException(mistake.getCause());
+        } catch (InterruptedException ended) {
+            Thread.currentThread().interrupt();
+            return Optional.of("the start was interrupted");
         } catch (ReflectiveOperationException | IOException | FindException | ResolutionException problem) {
             return Optional.of("this installation is damaged: " + problem);
         }
     }
 
-    /** What JavaFX needs and would only complain of in a stack trace; on Linux also an X display and GTK 3. */
+    /** What JavaFX needs on Linux, an X display and GTK 3, and would only complain of in a stack trace. */
     private static Optional<String> obstacle() {
-        if (javafx(SYSTEM, MACHINE).isEmpty()) {
-            return Optional.of("there is no JavaFX for " + SYSTEM + " on " + MACHINE);
-        }
         if (!SYSTEM.toLowerCase(Locale.ROOT).contains("linux") || System.getProperty("glass.platform") != null) {
             return Optional.empty();
         }
@@ -96,10 +108,6 @@ public final class Window {
     }
 
     private static Class<?> applicationClass() throws ReflectiveOperationException, IOException {
-        if (Window.class.getModule().isNamed()) {
-            // Started by a module path with JavaFX's modules on it.
-            return Class.forName(APPLICATION);
-        }
         Path jar = ownLocation();
         Path lib = jar.resolveSibling("lib");
         if (!Files.isRegularFile(jar) || !Files.isDirectory(lib)) {

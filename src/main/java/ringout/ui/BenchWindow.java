@@ -217,6 +217,7 @@ final class BenchWindow {
         // Laid out once, with all that is known by now; which boxes there are comes when the list is there.
         refresh();
         start.focusFirst();
+        choosing.begin(this.source);
         stage.show();
         PauseTransition settled = new PauseTransition(SETTLED);
         settled.setOnFinished(event -> {
@@ -241,7 +242,6 @@ final class BenchWindow {
                     dress();
                 }),
                 this::tell);
-        choosing.begin(this.source);
         frames.start();
     }
 
