@@ -37,7 +37,18 @@ import org.junit.jupiter.api.TestFactory;
 class ArchitectureTest {
     /** No I/O, no clock, no threads, no toolkit: they can be tested with plain values, and run anywhere. */
     private static final List<String> PURE = List.of(
-            "hid", "plan", "circuit", "words", "signal", "check", "watch", "learn", "diagnosis", "simulate", "drawing");
+            "hid",
+            "plan",
+            "circuit",
+            "words",
+            "signal",
+            "check",
+            "watch",
+            "learn",
+            "feel",
+            "diagnosis",
+            "simulate",
+            "drawing");
 
     /** Package by package, the Ringout packages it may use besides itself. */
     private static final Map<String, Set<String>> MAY_USE = new TreeMap<>(Map.ofEntries(
@@ -49,12 +60,13 @@ class ArchitectureTest {
             Map.entry("check", Set.of("hid", "plan", "signal", "words")),
             Map.entry("watch", Set.of("hid", "plan", "signal", "words", "check")),
             Map.entry("learn", Set.of("hid", "plan", "words")),
+            Map.entry("feel", Set.of("hid", "plan", "signal")),
             Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "simulate", "files")),
             Map.entry("files", Set.of()),
-            Map.entry("journal", Set.of("hid", "signal", "words", "check", "device", "files")),
+            Map.entry("journal", Set.of("hid", "plan", "signal", "words", "check", "feel", "device", "files")),
             Map.entry(
                     "bench",
                     Set.of(
@@ -66,6 +78,7 @@ class ArchitectureTest {
                             "check",
                             "watch",
                             "learn",
+                            "feel",
                             "diagnosis",
                             "simulate",
                             "device",
@@ -97,6 +110,7 @@ class ArchitectureTest {
                             "check",
                             "watch",
                             "learn",
+                            "feel",
                             "diagnosis",
                             "simulate",
                             "device",
@@ -116,6 +130,7 @@ class ArchitectureTest {
                             "check",
                             "watch",
                             "learn",
+                            "feel",
                             "diagnosis",
                             "simulate",
                             "device",
@@ -129,6 +144,7 @@ class ArchitectureTest {
         "ringout.ui.check..",
         "ringout.ui.hunt..",
         "ringout.ui.watch..",
+        "ringout.ui.feel..",
         "ringout.ui.meter..",
         "ringout.ui.planning.."
     };
