@@ -42,6 +42,7 @@ import ringout.words.Texts;
             DevicesCommand.class,
             ExplainCommand.class,
             ExportCommand.class,
+            FeelCommand.class,
             FieldsCommand.class,
             LearnCommand.class,
             ListenCommand.class,

@@ -123,7 +123,9 @@ public final class Feel {
 
     private void other(long nanos, Target target) {
         Long last = lastOf.put(target.id(), nanos);
+        // A switch that is put back is still the one before.
         if (asked != null
+                && !(target.stays() && target == at)
                 && (last == null || nanos - last > AGAIN_NANOS)
                 && (hitAt == NEVER || nanos - hitAt <= TOGETHER_NANOS)) {
             wrong.add(new Trial.Wrong(target.id(), nanos - askedAt));
@@ -133,9 +135,10 @@ public final class Feel {
     /** Time passed. */
     public void tick(long nanos) {
         if (stage == FeelView.Stage.FIND && hitAt != NEVER && nanos >= hitAt + TOGETHER_NANOS) {
-            over(hitAt - askedAt, first ? Trial.End.FIRST : Trial.End.FOUND);
+            long hit = hitAt;
+            over(hit - askedAt, first ? Trial.End.FIRST : Trial.End.FOUND);
             if (stage != FeelView.Stage.DONE) {
-                gap(hitAt);
+                gap(hit);
             }
         }
         if (stage == FeelView.Stage.FIND && hitAt == NEVER && nanos >= askedAt + PATIENCE_NANOS) {

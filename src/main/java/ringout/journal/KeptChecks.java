@@ -153,11 +153,16 @@ public final class KeptChecks {
     }
 
     private Path folder(DeviceInfo box, String planHash) {
+        return folder.resolve(name(box, planHash));
+    }
+
+    /** What the folder of one box is called. */
+    static String name(DeviceInfo box, String planHash) {
         String id = box.serial().isEmpty()
                 ? "plan-" + planHash.substring(0, Math.min(16, planHash.length()))
                 : box.serial();
-        return folder.resolve(String.format(
-                Locale.ROOT, "%04x-%04x-%s", box.vendorId(), box.productId(), Places.fitting(safe(id), 10)));
+        return String.format(
+                Locale.ROOT, "%04x-%04x-%s", box.vendorId(), box.productId(), Places.fitting(safe(id), 10));
     }
 
     /** Letters and digits stay; anything else becomes its code, so that two names never become one. */

@@ -200,6 +200,7 @@ class JsonShapesTest {
                 "--out",
                 folder.resolve("r.jsonl").toString());
         print("listen", "--device", "sim:desk", "--plan", DESK, "--seconds", "1", "--no-record");
+        print("feel", "--device", "sim:desk?speed=20", "--plan", DESK, "--rounds", "5", "--seed", "3", "--no-record");
         Path knob = folder.resolve("knob.yaml");
         Files.writeString(knob, """
                 ringout: 1
