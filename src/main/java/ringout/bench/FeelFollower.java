@@ -152,8 +152,13 @@ final class FeelFollower implements Follower {
     }
 
     private void record(long now) {
-        for (Trial trial : view.trials().subList(recorded.trials().size(), view.trials().size())) {
-            note(now, Math.max(0, now - trial.nanos()), trial.target(), words.trial(trial).text());
+        for (Trial trial :
+                view.trials().subList(recorded.trials().size(), view.trials().size())) {
+            note(
+                    now,
+                    Math.max(0, now - trial.nanos()),
+                    trial.target(),
+                    words.trial(trial).text());
         }
         if (view.stage() == FeelView.Stage.FIND && !view.asked().equals(recorded.asked())) {
             Target asked = view.asked().orElseThrow();

@@ -94,8 +94,7 @@ final class FeelCommand implements Callable<Integer> {
     @Override
     public Integer call() throws DeviceException {
         if (rounds < Feel.LEAST_ROUNDS || rounds > Feel.MOST_ROUNDS) {
-            throw new BadInput(
-                    "--rounds " + rounds + " is outside " + Feel.LEAST_ROUNDS + " to " + Feel.MOST_ROUNDS);
+            throw new BadInput("--rounds " + rounds + " is outside " + Feel.LEAST_ROUNDS + " to " + Feel.MOST_ROUNDS);
         }
         if (noRecord) {
             output.refuse("--no-record", "--out");
@@ -109,7 +108,9 @@ final class FeelCommand implements Callable<Integer> {
         Mailbox<FeelView> views = new Mailbox<>();
         long order = seed != null ? seed : System.nanoTime();
         try (FeelSession session = open(catalog, box, inUse, order, to, views)) {
-            output.talk().println(box.describe() + to.map(path -> "; recorded in " + path).orElse(""));
+            output.talk()
+                    .println(box.describe()
+                            + to.map(path -> "; recorded in " + path).orElse(""));
             try (OnSignal signal = OnSignal.run(() -> finish(session))) {
                 follow(session, views);
             }
@@ -138,7 +139,8 @@ final class FeelCommand implements Callable<Integer> {
         try {
             return FeelSession.open(catalog, box, inUse, rounds, order, to, views);
         } catch (IllegalArgumentException few) {
-            throw new BadInput(Texts.say("feel.no-choice", inUse.plan().controls().size()), few);
+            throw new BadInput(
+                    Texts.say("feel.no-choice", inUse.plan().controls().size()), few);
         }
     }
 
@@ -183,7 +185,9 @@ final class FeelCommand implements Callable<Integer> {
         if (!noRecord && session.view().trials().stream().anyMatch(Trial::counts)) {
             try {
                 since = session.since(KeptRounds.ofUser());
-                kept = KeptRounds.ofUser().keep(session.device(), session.kept()).toString();
+                kept = KeptRounds.ofUser()
+                        .keep(session.device(), session.kept())
+                        .toString();
             } catch (JournalException problem) {
                 unkept = String.valueOf(problem.getMessage());
             }
@@ -195,8 +199,7 @@ final class FeelCommand implements Callable<Integer> {
             print.println();
             words.result(result).forEach(line -> print.println(line.text()));
             since.ifPresent(s -> {
-                print.println(Texts.say(
-                        "feel.since", MOMENT.format(s.when().atZone(ZoneId.systemDefault()))));
+                print.println(Texts.say("feel.since", MOMENT.format(s.when().atZone(ZoneId.systemDefault()))));
                 words.comparison(s.change()).forEach(line -> print.println("  " + line.text()));
             });
             if (!kept.isEmpty()) {
@@ -247,7 +250,8 @@ final class FeelCommand implements Callable<Integer> {
         } else {
             document.putNull("reach");
         }
-        document.put("reachSays", result.noReach().name().toLowerCase(Locale.ROOT).replace('_', '-'));
+        document.put(
+                "reachSays", result.noReach().name().toLowerCase(Locale.ROOT).replace('_', '-'));
         ArrayNode proposals = document.putArray("proposals");
         for (FeelResult.Proposal proposal : result.proposals()) {
             ObjectNode node = proposals

@@ -88,8 +88,8 @@ public final class FeelAnalysis {
         if (reach.isPresent() && !sure(points)) {
             why = FeelResult.NoReach.NO_SLOPE;
         }
-        List<FeelResult.Proposal> proposals = new ArrayList<>(
-                confusions.stream().map(FeelAnalysis::apart).toList());
+        List<FeelResult.Proposal> proposals =
+                new ArrayList<>(confusions.stream().map(FeelAnalysis::apart).toList());
         if (why == FeelResult.NoReach.NONE) {
             larger(reach.get().slope()).ifPresent(proposals::add);
         }
@@ -129,8 +129,7 @@ public final class FeelAnalysis {
         int[][] taken = new int[n][n];
         int slips = 0;
         for (Trial trial : counted) {
-            Optional<Integer> first =
-                    trial.wrong().stream().findFirst().map(w -> index.get(w.control()));
+            Optional<Integer> first = trial.wrong().stream().findFirst().map(w -> index.get(w.control()));
             if (first.isPresent()) {
                 taken[index.get(trial.target())][first.get()]++;
                 slips++;
@@ -163,13 +162,7 @@ public final class FeelAnalysis {
             }
             if (pair.taken() >= LEAST_TAKEN) {
                 sure.add(new FeelResult.Confusion(
-                        pair.a(),
-                        pair.b(),
-                        pair.taken(),
-                        pair.presses(),
-                        corrected,
-                        pair.spacing(),
-                        pair.seconds()));
+                        pair.a(), pair.b(), pair.taken(), pair.presses(), corrected, pair.spacing(), pair.seconds()));
             }
         }
         return sure;
@@ -195,8 +188,7 @@ public final class FeelAnalysis {
         double nearest = Double.POSITIVE_INFINITY;
         for (Target other : targets) {
             if (other != targets.get(a)) {
-                nearest = Math.min(
-                        nearest, targets.get(a).distance(other).orElse(Double.POSITIVE_INFINITY));
+                nearest = Math.min(nearest, targets.get(a).distance(other).orElse(Double.POSITIVE_INFINITY));
             }
         }
         List<Integer> next = new ArrayList<>();
@@ -212,8 +204,7 @@ public final class FeelAnalysis {
     private double cost(List<FeelResult.Found> found, int a, int b) {
         return counted.stream()
                 .filter(t -> {
-                    Optional<Integer> first =
-                            t.wrong().stream().findFirst().map(w -> index.get(w.control()));
+                    Optional<Integer> first = t.wrong().stream().findFirst().map(w -> index.get(w.control()));
                     int target = index.get(t.target());
                     return first.isPresent() && (target == a && first.get() == b || target == b && first.get() == a);
                 })
@@ -308,7 +299,8 @@ public final class FeelAnalysis {
                         slope
                                 * targets.stream()
                                         .flatMap(o -> o == t ? java.util.stream.Stream.empty() : t.distance(o).stream())
-                                        .mapToDouble(away -> bits(away, t.width().get())
+                                        .mapToDouble(away -> bits(
+                                                        away, t.width().get())
                                                 - bits(away, 2 * t.width().get()))
                                         .average()
                                         .orElse(0)))

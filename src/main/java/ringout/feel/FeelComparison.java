@@ -46,8 +46,7 @@ public record FeelComparison(
     private static List<FeelResult.Confusion> missing(
             List<FeelResult.Confusion> all, List<FeelResult.Confusion> others) {
         List<FeelResult.Confusion> missing = new ArrayList<>(all);
-        missing.removeIf(
-                c -> others.stream().anyMatch(o -> o.a().equals(c.a()) && o.b().equals(c.b())));
+        missing.removeIf(c -> others.stream().anyMatch(o -> o.a().equals(c.a()) && o.b().equals(c.b())));
         return missing;
     }
 

@@ -37,10 +37,8 @@ public final class FeelWords {
 
     /** What one trial came to. */
     public Phrase trial(Trial trial) {
-        Phrase wrong = Phrase.and(trial.wrong().stream()
-                .map(w -> label(w.control()))
-                .distinct()
-                .toList());
+        Phrase wrong = Phrase.and(
+                trial.wrong().stream().map(w -> label(w.control())).distinct().toList());
         Phrase seconds = Phrase.decimal(trial.nanos() / 1e9, 2);
         return switch (trial.end()) {
             case FOUND ->
@@ -63,8 +61,7 @@ public final class FeelWords {
         lines.add(
                 result.confusions().isEmpty()
                         ? Phrase.of("feel.none", result.presses(), result.wrong())
-                        : Phrase.of(
-                                "feel.some", result.confusions().size(), result.presses(), result.wrong()));
+                        : Phrase.of("feel.some", result.confusions().size(), result.presses(), result.wrong()));
         for (FeelResult.Confusion pair : result.confusions()) {
             lines.add(Phrase.of(
                     "feel.pair",

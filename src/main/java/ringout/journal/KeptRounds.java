@@ -99,8 +99,7 @@ public final class KeptRounds {
         ArrayNode targets = document.putArray("controls");
         for (Target target : kept.targets()) {
             ObjectNode node = targets.addObject().put("id", target.id()).put("label", target.label());
-            target.place()
-                    .ifPresent(at -> node.putArray("place").add(at.x()).add(at.y()));
+            target.place().ifPresent(at -> node.putArray("place").add(at.x()).add(at.y()));
             target.width().ifPresent(width -> node.put("width", width));
             ArrayNode inputs = node.putArray("inputs");
             target.inputs().forEach(input -> inputs.add(input.text()));
@@ -146,10 +145,7 @@ public final class KeptRounds {
             for (Path file : files) {
                 try {
                     rounds.add(read(file));
-                } catch (JournalException
-                        | IOException
-                        | DateTimeException
-                        | IllegalArgumentException damaged) {
+                } catch (JournalException | IOException | DateTimeException | IllegalArgumentException damaged) {
                     notes.add(file + " is left out: " + damaged.getMessage());
                 }
             }

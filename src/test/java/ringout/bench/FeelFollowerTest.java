@@ -38,9 +38,7 @@ class FeelFollowerTest {
                 rounds,
                 7,
                 fed,
-                worked
-                        ? Optional.of(new FeelHand(what -> what.accept(fed.now(), fed.box), 7))
-                        : Optional.empty(),
+                worked ? Optional.of(new FeelHand(what -> what.accept(fed.now(), fed.box), 7)) : Optional.empty(),
                 told -> {}));
     }
 
@@ -57,9 +55,8 @@ class FeelFollowerTest {
         assertEquals("horn-high", result.confusions().get(0).b());
         assertEquals(FeelResult.NoReach.NONE, result.noReach(), result::toString);
         assertFalse(feel.feel().targets().stream().anyMatch(t -> t.id().equals("brake")), "axes are not asked");
-        long asked = box.recorded.stream()
-                .filter(Entry.Noticed.class::isInstance)
-                .count();
+        long asked =
+                box.recorded.stream().filter(Entry.Noticed.class::isInstance).count();
         assertEquals(2L * feel.view().trials().size(), asked, "every name and what came of it is recorded");
         KeptRounds kept = new KeptRounds(folder);
         KeptRounds.Kept rounds = new KeptRounds.Kept(
@@ -71,7 +68,9 @@ class FeelFollowerTest {
                 feel.feel().targets(),
                 feel.view().trials());
         kept.keep(box.connection.info(), rounds);
-        assertEquals(List.of(rounds), kept.of(box.connection.info(), "00112233445566778899").rounds());
+        assertEquals(
+                List.of(rounds),
+                kept.of(box.connection.info(), "00112233445566778899").rounds());
     }
 
     @Test
@@ -112,8 +111,9 @@ class FeelFollowerTest {
         while (true) {
             box.runUntil("a name", () -> feel.view().stage() == FeelView.Stage.FIND);
             String id = feel.view().asked().orElseThrow().id();
-            List<String> contacts =
-                    plan.control(id).orElseThrow().contacts().stream().map(c -> c.id()).toList();
+            List<String> contacts = plan.control(id).orElseThrow().contacts().stream()
+                    .map(c -> c.id())
+                    .toList();
             if (!plan.control(id).orElseThrow().kind().equals("push")) {
                 box.run(16 * SECOND);
                 press(box, "bell");
@@ -131,7 +131,9 @@ class FeelFollowerTest {
             List<Trial> trials = feel.view().trials();
             Trial trial = trials.get(trials.size() - 1);
             assertEquals(id, trial.target());
-            assertEquals(List.of(other), trial.wrong().stream().map(Trial.Wrong::control).toList());
+            assertEquals(
+                    List.of(other),
+                    trial.wrong().stream().map(Trial.Wrong::control).toList());
             assertEquals(0.5, trial.nanos() / 1e9, 0.1);
             return;
         }

@@ -91,8 +91,7 @@ class FeelAnalysisTest {
         List<Target> panel = grid(3, 3, 25, 16);
         InputLayout layout = layout(panel);
         List<Trial> trials = new Hand(panel, 1)
-                .mixing("c1", "c2", 1)
-                .through(new Feel(panel, layout, 12, 1), layout).stream()
+                .mixing("c1", "c2", 1).through(new Feel(panel, layout, 12, 1), layout).stream()
                         .filter(t -> t.round() == 1)
                         .toList();
         FeelResult one = FeelAnalysis.of(panel, trials);
@@ -135,7 +134,9 @@ class FeelAnalysisTest {
         FeelResult.Reach reach = FeelAnalysis.of(panel, trials).reach().orElseThrow();
         SimpleRegression theirs = new SimpleRegression();
         for (Trial trial : trials) {
-            if (trial.end() == Trial.End.FOUND && trial.from().isPresent() && trial.wrong().isEmpty()) {
+            if (trial.end() == Trial.End.FOUND
+                    && trial.from().isPresent()
+                    && trial.wrong().isEmpty()) {
                 Mount.Place from = place(panel, trial.from().get());
                 Mount.Place to = place(panel, trial.target());
                 double far = Math.sqrt(Math.pow(from.x() - to.x(), 2) + Math.pow(from.y() - to.y(), 2));
@@ -199,10 +200,8 @@ class FeelAnalysisTest {
                 panel.add(right);
                 for (int round = 1; round <= 2; round++) {
                     long nanos = ms[w][a] * 1_000_000L;
-                    trials.add(new Trial(
-                            round, left.id(), Optional.of(right.id()), nanos, List.of(), Trial.End.FOUND));
-                    trials.add(new Trial(
-                            round, right.id(), Optional.of(left.id()), nanos, List.of(), Trial.End.FOUND));
+                    trials.add(new Trial(round, left.id(), Optional.of(right.id()), nanos, List.of(), Trial.End.FOUND));
+                    trials.add(new Trial(round, right.id(), Optional.of(left.id()), nanos, List.of(), Trial.End.FOUND));
                 }
                 number++;
             }
