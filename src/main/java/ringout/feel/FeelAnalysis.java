@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import ringout.signal.LinearFit;
 
@@ -208,9 +209,18 @@ public final class FeelAnalysis {
                     int target = index.get(t.target());
                     return first.isPresent() && (target == a && first.get() == b || target == b && first.get() == a);
                 })
-                .mapToDouble(t -> t.nanos() / 1e9 - usual(found.get(index.get(t.target()))))
+                .mapToDouble(t -> t.nanos() / 1e9 - usual(found.get(asked(t))))
                 .average()
                 .orElse(0);
+    }
+
+    private int asked(Trial trial) {
+        return Objects.requireNonNull(index.get(trial.target()), "counted trials alone");
+    }
+
+    /** What was taken first instead. */
+    private Optional<Integer> first(Trial trial) {
+        return trial.wrong().stream().findFirst().map(w -> index.get(w.control()));
     }
 
     /** What a press of that control takes without a slip; where it was seldom seen, what one of any control takes. */
@@ -243,7 +253,7 @@ public final class FeelAnalysis {
             if (from == null || !trial.wrong().isEmpty()) {
                 continue;
             }
-            Target target = targets.get(index.get(trial.target()));
+            Target target = targets.get(asked(trial));
             Optional<Double> away = targets.get(from).distance(target);
             if (away.isPresent() && away.get() > 0 && target.width().isPresent()) {
                 points.add(new Point(bits(away.get(), target.width().get()), trial.nanos() / 1e9));
