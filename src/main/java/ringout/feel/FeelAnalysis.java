@@ -130,9 +130,9 @@ public final class FeelAnalysis {
         int[][] taken = new int[n][n];
         int slips = 0;
         for (Trial trial : counted) {
-            Optional<Integer> first = trial.wrong().stream().findFirst().map(w -> index.get(w.control()));
+            Optional<Integer> first = first(trial);
             if (first.isPresent()) {
-                taken[index.get(trial.target())][first.get()]++;
+                taken[asked(trial)][first.get()]++;
                 slips++;
             }
         }
@@ -205,8 +205,8 @@ public final class FeelAnalysis {
     private double cost(List<FeelResult.Found> found, int a, int b) {
         return counted.stream()
                 .filter(t -> {
-                    Optional<Integer> first = t.wrong().stream().findFirst().map(w -> index.get(w.control()));
-                    int target = index.get(t.target());
+                    Optional<Integer> first = first(t);
+                    int target = asked(t);
                     return first.isPresent() && (target == a && first.get() == b || target == b && first.get() == a);
                 })
                 .mapToDouble(t -> t.nanos() / 1e9 - usual(found.get(asked(t))))
