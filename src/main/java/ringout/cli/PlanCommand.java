@@ -28,6 +28,8 @@ import ringout.plan.PlanDocument;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReading;
 import ringout.plan.WiringTable;
+import ringout.report.PartsList;
+import ringout.report.WiringSheet;
 import ringout.words.DifferenceWords;
 import ringout.words.Texts;
 
@@ -61,6 +63,12 @@ final class PlanCommand implements Callable<Integer> {
                     + " programs go on working, instead of the wiring table")
     private @Nullable Path baseline;
 
+    @Option(
+            names = "--parts",
+            description = "instead of the wiring table, list what to buy: switches by kind and hole, diodes, wire by colour"
+                    + " and length, heat-shrink, with spares")
+    private boolean parts;
+
     @Option(names = "--force", description = "with --renumber: write over a file that is there already")
     private boolean force;
 
@@ -86,6 +94,7 @@ final class PlanCommand implements Callable<Integer> {
         if (output.asJson()) {
             ObjectNode document = document(reading);
             difference.ifPresent(d -> document.set("since", since(d)));
+            reading.plan().filter(plan -> parts).ifPresent(plan -> parts(document, PartsList.of(plan)));
             output.print(document);
         } else {
             print(reading, difference, out);
@@ -125,10 +134,47 @@ final class PlanCommand implements Callable<Integer> {
                 .ifPresentOrElse(
                         plan -> difference
                                 .map(this::differences)
-                                .orElseGet(() -> table(plan))
+                                .orElseGet(() -> parts ? parts(plan) : table(plan))
                                 .forEach(out::println),
                         () -> to.println("The plan cannot be used until the errors above are mended."));
         to.flush();
+    }
+
+    private static List<String> parts(Plan plan) {
+        PartsList list = PartsList.of(plan);
+        List<String[]> cells = new ArrayList<>();
+        cells.add(
+                new String[] {Texts.say("parts.what"), Texts.say("parts.needed"), Texts.say("parts.spare")});
+        for (PartsList.Item item : list.items()) {
+            cells.add(new String[] {
+                item.what().text(),
+                WiringSheet.amount(item, item.needed()).text(),
+                WiringSheet.amount(item, item.spare()).text()
+            });
+        }
+        List<String> lines = new ArrayList<>(TextTable.align(cells));
+        lines.add("");
+        if (list.items().stream().anyMatch(item -> !item.whole())) {
+            lines.add(Texts.say("parts.lacks"));
+        }
+        list.advice().forEach(said -> lines.add(said.text()));
+        lines.add(Texts.say("parts.caption"));
+        return lines;
+    }
+
+    private static void parts(ObjectNode document, PartsList list) {
+        ArrayNode items = document.putArray("parts");
+        for (PartsList.Item item : list.items()) {
+            items.addObject()
+                    .put("kind", item.kind().name().toLowerCase(Locale.ROOT))
+                    .put("what", item.what().text())
+                    .put("needed", item.needed())
+                    .put("spare", item.spare())
+                    .put("unit", item.unit().name().toLowerCase(Locale.ROOT))
+                    .put("whole", item.whole());
+        }
+        ArrayNode advice = document.putArray("advice");
+        list.advice().forEach(said -> advice.add(said.text()));
     }
 
     private List<String> differences(PlanDifference difference) {

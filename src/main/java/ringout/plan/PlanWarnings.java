@@ -115,27 +115,15 @@ final class PlanWarnings {
                     last,
                     (rectangles - MOST_RECTANGLES) + " more rectangles of four contacts can ghost in the same way");
         }
-        for (Contact contact : at.values().stream()
-                .sorted(java.util.Comparator.comparing(Contact::id))
-                .toList()) {
-            Control control = plan.control(contact.control()).orElseThrow();
-            if (control.latching() && contact.diode() == Contact.Diode.NONE && cornerOfRectangle(at, contact)) {
-                yaml.warn(
-                        spot(control.id()),
-                        control.label() + " stays closed while it is on, in a matrix without diodes:"
-                                + " it is a permanently closed corner, so any two presses around it ghost;"
-                                + " give it a diode or a pin of its own");
-            }
+        for (String contact : PermanentCorners.of(plan).stream().sorted().toList()) {
+            Control control =
+                    plan.control(plan.contact(contact).orElseThrow().control()).orElseThrow();
+            yaml.warn(
+                    spot(control.id()),
+                    control.label() + " stays closed while it is on, in a matrix without diodes:"
+                            + " it is a permanently closed corner, so any two presses around it ghost;"
+                            + " give it a diode or a pin of its own, or take a momentary switch");
         }
-    }
-
-    private static boolean cornerOfRectangle(Map<Wiring.Crossing, Contact> at, Contact contact) {
-        Wiring.Crossing x = (Wiring.Crossing) contact.wiring();
-        return at.keySet().stream()
-                .anyMatch(o -> !o.row().equals(x.row())
-                        && !o.column().equals(x.column())
-                        && at.containsKey(new Wiring.Crossing(x.row(), o.column()))
-                        && at.containsKey(new Wiring.Crossing(o.row(), x.column())));
     }
 
     private record Ghost(List<Contact> held, Contact seen) {

@@ -46,6 +46,7 @@ public final class WiringSheet {
         drawings();
         wiring();
         firmware();
+        parts();
         cutList();
         template(paper);
         long diodes = plan.contacts().stream()
@@ -321,6 +322,36 @@ public final class WiringSheet {
     }
 
     // Parts
+
+    private void parts() {
+        PartsList parts = PartsList.of(plan);
+        List<List<String>> rows = new ArrayList<>();
+        for (PartsList.Item item : parts.items()) {
+            rows.add(List.of(item.what().text(), amount(item, item.needed()).text(), amount(item, item.spare()).text(), "□"));
+        }
+        blocks.add(new Document.Heading(Texts.say("parts.heading")));
+        blocks.add(new Document.Table(
+                Texts.say("parts.caption"),
+                List.of(
+                        Texts.say("parts.what"),
+                        Texts.say("parts.needed"),
+                        Texts.say("parts.spare"),
+                        Texts.say("sheet.done")),
+                List.of(70.0, 18.0, 14.0, 8.0),
+                rows));
+        parts.advice().forEach(said -> blocks.add(new Document.Text(said.text())));
+    }
+
+    /** How much of a part, in words. */
+    public static Phrase amount(PartsList.Item item, long count) {
+        if (item.unit() == PartsList.Unit.PIECES) {
+            return Phrase.of("parts.pieces", count);
+        }
+        Phrase metres = Phrase.decimal(Math.ceil(count / 100.0) / 10, 1);
+        return item.whole() || count == item.spare()
+                ? Phrase.of("parts.length", metres)
+                : Phrase.of("parts.length.least", metres);
+    }
 
     private void cutList() {
         List<CutList.Piece> pieces = CutList.of(plan);

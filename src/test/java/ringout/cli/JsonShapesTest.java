@@ -118,6 +118,7 @@ class JsonShapesTest {
                         .replace("input: button 3,", "input: button 33,")
                         .replace("input: button 4,", "input: button 3,"));
         print("plan", second.toString(), "--baseline", DESK);
+        print("plan", "fixtures/plans/lamp-switches.yaml", "--parts");
         print("predict", "--plan", DESK, "--fault", "open:R2", "--hold", "bell");
         print("predict", "--plan", DESK, "--fault", "weak:R2", "--hold", "sander", "--supply", "5");
         print("explain", "--plan", DESK, "--observations", "fixtures/observations/dead-row.json");
