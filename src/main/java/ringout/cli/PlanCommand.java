@@ -65,8 +65,9 @@ final class PlanCommand implements Callable<Integer> {
 
     @Option(
             names = "--parts",
-            description = "instead of the wiring table, list what to buy: switches by kind and hole, diodes, wire by colour"
-                    + " and length, heat-shrink, with spares")
+            description =
+                    "instead of the wiring table, list what to buy: switches by kind and hole, diodes, wire by colour"
+                            + " and length, heat-shrink, with spares")
     private boolean parts;
 
     @Option(names = "--force", description = "with --renumber: write over a file that is there already")
@@ -143,8 +144,7 @@ final class PlanCommand implements Callable<Integer> {
     private static List<String> parts(Plan plan) {
         PartsList list = PartsList.of(plan);
         List<String[]> cells = new ArrayList<>();
-        cells.add(
-                new String[] {Texts.say("parts.what"), Texts.say("parts.needed"), Texts.say("parts.spare")});
+        cells.add(new String[] {Texts.say("parts.what"), Texts.say("parts.needed"), Texts.say("parts.spare")});
         for (PartsList.Item item : list.items()) {
             cells.add(new String[] {
                 item.what().text(),

@@ -82,9 +82,8 @@ public record PartsList(List<Item> items, List<Phrase> advice) {
             long spare = Math.max(LEAST_SPARE_DIODES, share(diodes, DIODES_PER_SPARE));
             items.add(new Item(Kind.DIODE, Phrase.of("parts.diode"), diodes, spare, Unit.PIECES, true));
         }
-        long registers = plan.lines(Line.Kind.SHIFT).stream()
-                .mapToLong(Line::registers)
-                .sum();
+        long registers =
+                plan.lines(Line.Kind.SHIFT).stream().mapToLong(Line::registers).sum();
         if (registers > 0) {
             items.add(new Item(Kind.REGISTER, Phrase.of("parts.register"), registers, 1, Unit.PIECES, true));
         }
@@ -187,7 +186,8 @@ public record PartsList(List<Item> items, List<Phrase> advice) {
 
     private static List<Phrase> advice(Plan plan) {
         return PermanentCorners.of(plan).stream()
-                .map(id -> plan.control(plan.contact(id).orElseThrow().control()).orElseThrow())
+                .map(id ->
+                        plan.control(plan.contact(id).orElseThrow().control()).orElseThrow())
                 .distinct()
                 .map(control -> (Phrase) Phrase.of("parts.momentary", Objects.requireNonNull(Names.label(control))))
                 .toList();

@@ -327,7 +327,11 @@ public final class WiringSheet {
         PartsList parts = PartsList.of(plan);
         List<List<String>> rows = new ArrayList<>();
         for (PartsList.Item item : parts.items()) {
-            rows.add(List.of(item.what().text(), amount(item, item.needed()).text(), amount(item, item.spare()).text(), "□"));
+            rows.add(List.of(
+                    item.what().text(),
+                    amount(item, item.needed()).text(),
+                    amount(item, item.spare()).text(),
+                    "□"));
         }
         blocks.add(new Document.Heading(Texts.say("parts.heading")));
         blocks.add(new Document.Table(

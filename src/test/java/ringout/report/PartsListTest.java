@@ -64,13 +64,14 @@ class PartsListTest {
 
     @Test
     void withoutPlacesWireIsToBeMeasured() throws IOException {
-        Plan plan = plan(Files.readString(Path.of("fixtures/plans/guards-panel.yaml"))
-                .replace(", place: [95 mm, 57 mm]", ""));
+        Plan plan = plan(
+                Files.readString(Path.of("fixtures/plans/guards-panel.yaml")).replace(", place: [95 mm, 57 mm]", ""));
         List<PartsList.Item> wires = PartsList.of(plan).items().stream()
                 .filter(i -> i.kind() == PartsList.Kind.WIRE)
                 .toList();
         assertFalse(wires.stream().allMatch(PartsList.Item::whole));
-        assertTrue(WiringSheet.amount(wires.get(wires.size() - 1), wires.get(wires.size() - 1).needed())
+        assertTrue(WiringSheet.amount(
+                        wires.get(wires.size() - 1), wires.get(wires.size() - 1).needed())
                 .text()
                 .startsWith("at least "));
     }
@@ -118,7 +119,11 @@ class PartsListTest {
                         && q.column().equals(x.column())
                         && !a.id().equals(toggle)
                         && !b.id().equals(toggle)
-                        && circuit.healthy().read(List.of(toggle, a.id(), b.id())).on().size() > 3) {
+                        && circuit.healthy()
+                                        .read(List.of(toggle, a.id(), b.id()))
+                                        .on()
+                                        .size()
+                                > 3) {
                     return true;
                 }
             }
@@ -133,9 +138,11 @@ class PartsListTest {
             for (int c = 1; c <= 3; c++) {
                 if (random.nextInt(3) > 0) {
                     boolean toggle = random.nextInt(4) == 0;
-                    controls.add("  - { id: s" + r + c + ", kind: " + (toggle ? "toggle" : "push") + ", at: [R" + r + ", C"
-                            + c + "], input: button " + button++ + (toggle && random.nextBoolean() ? ", diode: yes" : "")
-                            + " }\n");
+                    controls.add(
+                            "  - { id: s" + r + c + ", kind: " + (toggle ? "toggle" : "push") + ", at: [R" + r + ", C"
+                                    + c + "], input: button " + button++
+                                    + (toggle && random.nextBoolean() ? ", diode: yes" : "")
+                                    + " }\n");
                 }
             }
         }
