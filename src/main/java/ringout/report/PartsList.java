@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -189,7 +188,7 @@ public record PartsList(List<Item> items, List<Phrase> advice) {
                 .map(id ->
                         plan.control(plan.contact(id).orElseThrow().control()).orElseThrow())
                 .distinct()
-                .map(control -> (Phrase) Phrase.of("parts.momentary", Objects.requireNonNull(Names.label(control))))
+                .map(control -> Phrase.of("parts.momentary", Names.label(control)))
                 .toList();
     }
 }
