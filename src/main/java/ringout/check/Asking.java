@@ -74,8 +74,14 @@ final class Asking {
                                 ? Phrase.of("hold.put", label)
                                 : Phrase.of("ask.put-over", label, movement);
             case TURN -> Phrase.of("ask.turn", label, movement);
-            case SWEEP -> Phrase.of("ask.sweep", label);
+            case SWEEP -> sweep(action, label);
         };
+    }
+
+    private Phrase sweep(Action action, String label) {
+        return control(action) instanceof Control.Axis axis && axis.high().isPresent()
+                ? Phrase.of("ask.sweep.end", label, axis.high().get())
+                : Phrase.of("ask.sweep", label);
     }
 
     private Phrase measure(Step.Measure measure, String label, Phrase movement) {

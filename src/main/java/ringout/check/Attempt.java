@@ -138,6 +138,11 @@ abstract class Attempt {
         return inputs;
     }
 
+    /** What the axis did that was swept. */
+    Optional<AxisSeen> swept() {
+        return Optional.empty();
+    }
+
     /** All that is on now, and what came on since. */
     SortedSet<Input> level() {
         SortedSet<Input> all = floor.now().onInputs();
@@ -358,7 +363,8 @@ abstract class Attempt {
                 dropouts,
                 longest,
                 List.copyOf(pulses),
-                step.isSweep() ? floor.axes().summaries() : Map.of());
+                step.isSweep() ? floor.axes().summaries() : Map.of(),
+                swept());
     }
 
     /** Inputs that this attempt turned on and that are still on; for a selector, those of positions it has left. */

@@ -1,6 +1,7 @@
 package ringout.check;
 
 import java.util.Map;
+import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -11,8 +12,10 @@ import ringout.signal.AxisMeter;
 
 /** What the axes of a box do during a check: whether they move, and what their meters come to. */
 final class AxisWatch {
-    /** A sweep counts from a quarter of the axis' range: pedals and levers often use only a part of it. */
+    /** From a quarter of its range on an axis is the one that was moved; how much it must be is the plan's affair. */
     private static final double SWEPT = 0.25;
+    /** Held at an end is what is within this share of the sweep from it: a quarter, so that no noise decides. */
+    private static final double HELD = 0.25;
     /** Movement that begins a sweep, and that a resting axis must stay below: 2 % of the range. */
     static final double MOVED = 0.02;
 
@@ -23,6 +26,7 @@ final class AxisWatch {
     private final long[] least;
     private final long[] most;
     private final long[] mark;
+    private final long[] now;
     /** Movement of an axis from its mark, above which it is moved by a hand. */
     private final long[] threshold;
 
@@ -33,15 +37,17 @@ final class AxisWatch {
         least = new long[axes];
         most = new long[axes];
         mark = new long[axes];
+        now = new long[axes];
         threshold = new long[axes];
     }
 
     /** An attempt begins, or the first report came: what axes have done until now does not count. */
-    void begin(InputState now) {
+    void begin(InputState state) {
         for (int i = 0; i < mark.length; i++) {
-            least[i] = now.axis(i);
-            most[i] = now.axis(i);
-            mark[i] = now.axis(i);
+            now[i] = state.axis(i);
+            least[i] = now[i];
+            most[i] = now[i];
+            mark[i] = now[i];
             // Noise beyond what a good axis has is no hand: the spread of two seconds at rest, half as much again.
             long noise = meters[i] == null ? 0 : meters[i].summary().restSpan();
             threshold[i] = (long) Math.max(MOVED * range(i), 1.5 * noise);
@@ -85,10 +91,11 @@ final class AxisWatch {
     }
 
     /** Takes a new state; true where a hand has moved some axis. */
-    boolean input(long nanos, InputState now) {
+    boolean input(long nanos, InputState state) {
         boolean moved = false;
         for (int i = 0; i < mark.length; i++) {
-            long value = now.axis(i);
+            long value = state.axis(i);
+            now[i] = value;
             if (meters[i] != null) {
                 meters[i].sample(nanos, value);
             }
@@ -106,11 +113,49 @@ final class AxisWatch {
     SortedSet<Input> swept() {
         SortedSet<Input> swept = new TreeSet<>();
         for (int i = 0; i < mark.length; i++) {
-            if (most[i] - least[i] >= SWEPT * range(i)) {
+            // What goes about by itself as far says nothing of a hand.
+            boolean shakes = meters[i] != null
+                    && meters[i].summary().shakes()
+                    && meters[i].summary().restSpan() >= SWEPT * range(i);
+            if (most[i] - least[i] >= SWEPT * range(i) && !shakes) {
                 swept.add(layout.axes().get(i).input());
             }
         }
         return swept;
+    }
+
+    /**
+     * What that axis has done since the attempt began, and what its meter found; empty where it has no position.
+     *
+     * @param planned how much of its range it must go through, 0 to 1
+     * @param held    true where it is held at the end where it should read highest
+     */
+    Optional<AxisSeen> seen(Input.Axis axis, double planned, boolean held) {
+        for (int i = 0; i < meters.length; i++) {
+            if (meters[i] != null && layout.axes().get(i).input().equals(axis)) {
+                AxisMeter.Summary meter = meters[i].summary();
+                double reached = most[i] - least[i];
+                double end = reached == 0 ? 0.5 : (now[i] - least[i]) / reached;
+                return Optional.of(new AxisSeen(
+                        meter.restReadings() == 0 ? Double.NaN : share(i, meter.restMean()),
+                        share(i, least[i]),
+                        share(i, most[i]),
+                        reached >= planned * range(i),
+                        !held
+                                ? AxisSeen.End.UNASKED
+                                : end >= 1 - HELD
+                                        ? AxisSeen.End.HIGH
+                                        : end <= HELD ? AxisSeen.End.LOW : AxisSeen.End.UNCLEAR,
+                        meter.leapsDown(),
+                        meter.leapsUp(),
+                        meter.spots().size()));
+            }
+        }
+        return Optional.empty();
+    }
+
+    private double share(int i, double value) {
+        return (value - layout.axes().get(i).minimum()) / range(i);
     }
 
     /** What the meters have come to, of all axes that have a position. */

@@ -653,6 +653,12 @@ public final class Check {
         if (outcome.returned() == Outcome.Returned.BY_ITSELF && outcome.came().equals(step.expected())) {
             return Phrase.of("ask.again.came-back");
         }
+        if (outcome.came().equals(step.expected()) && outcome.swept().isPresent()) {
+            AxisSeen swept = outcome.swept().get();
+            return swept.enough()
+                    ? Phrase.of("ask.again.end")
+                    : Phrase.of("ask.again.part", Math.round(100 * swept.reached()));
+        }
         return outcome.came().isEmpty()
                 ? Phrase.of("ask.again.nothing")
                 : Phrase.of("ask.again.other", words.inputs(outcome.came()));

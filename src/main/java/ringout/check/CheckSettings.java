@@ -20,6 +20,7 @@ package ringout.check;
  *                     switches commonly give (from memory, no source)
  * @param silence      after so many steps in a row without any input the check asks whether anybody is there; 0 for never, so
  *                     that silence is an answer by itself
+ * @param sweep        how much of its range an axis must go through where the plan does not say, 0 to 1
  */
 public record CheckSettings(
         long quiet,
@@ -35,28 +36,37 @@ public record CheckSettings(
         long bounceWindow,
         long dropoutLimit,
         long bounceLimit,
-        int silence) {
+        int silence,
+        double sweep) {
     private static final long MS = 1_000_000;
 
     /** What the program uses. */
     public static final CheckSettings STANDARD = new CheckSettings(
             2000 * MS, 6000 * MS, 400 * MS, 5000 * MS, 60 * MS, 1200 * MS, 400 * MS, 1000 * MS, 150 * MS, 1500 * MS,
-            40 * MS, 150 * MS, 5 * MS, 2);
+            40 * MS, 150 * MS, 5 * MS, 2, 0.75);
 
     /** The newest rules by which checks are made, see {@link #of}. */
-    public static final int RULES = 2;
+    public static final int RULES = 3;
 
     /**
      * What a check was made with that was recorded by these rules: it replays as it was made.
      *
-     * @param rules 1 before silence was asked about, {@link #RULES} since
+     * @param rules 1 before silence was asked about, 2 while a quarter of its range was enough of an axis, {@link #RULES}
+     *              since
      */
     public static CheckSettings of(int rules) {
-        return rules < 2 ? STANDARD.unasked() : STANDARD;
+        return rules < 2 ? STANDARD.with(0, ANY_SWEEP) : rules < 3 ? STANDARD.with(STANDARD.silence, ANY_SWEEP) : STANDARD;
     }
+
+    /** What counts as a movement of an axis at all. */
+    private static final double ANY_SWEEP = 0.25;
 
     /** The same, with silence taken for an answer: where whoever asks knows that somebody is there. */
     CheckSettings unasked() {
+        return with(0, sweep);
+    }
+
+    private CheckSettings with(int silence, double sweep) {
         return new CheckSettings(
                 quiet,
                 answer,
@@ -71,6 +81,7 @@ public record CheckSettings(
                 bounceWindow,
                 dropoutLimit,
                 bounceLimit,
-                0);
+                silence,
+                sweep);
     }
 }

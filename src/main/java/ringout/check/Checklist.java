@@ -233,7 +233,10 @@ final class Checklist {
             Result result = results.get(i);
             if (result instanceof Result.Left left) {
                 observations.add(new Observation(new TreeSet<>(rest), left.on()));
-            } else if (result instanceof Result.Worked worked && !steps.get(i).isSweep() && !silent.get(i)) {
+            } else if (result instanceof Result.Worked worked && steps.get(i).isSweep() && !silent.get(i)) {
+                observations.add(new Observation(
+                        new TreeSet<>(worked.held()), worked.last().came(), worked.last().swept()));
+            } else if (result instanceof Result.Worked worked && !silent.get(i)) {
                 Outcome last = worked.last();
                 for (Outcome attempt : worked.attempts()) {
                     // Each try counts, and one that gave nothing counts though a later one answers; any other that was

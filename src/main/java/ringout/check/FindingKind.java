@@ -27,7 +27,9 @@ public enum FindingKind {
     /** An axis moves with nobody touching it, or its reading leaps. */
     NOISY("noisy", Phrase.of("finding.noisy")),
     /** An axis jumps over values, stands still or goes back at a place of its track. */
-    DEAD_SPOT("dead spot", Phrase.of("finding.dead-spot"));
+    DEAD_SPOT("dead spot", Phrase.of("finding.dead-spot")),
+    /** An axis goes through less of its range than is planned. */
+    NARROW("narrow", Phrase.of("finding.narrow"));
 
     private final String word;
     private final Phrase said;

@@ -30,6 +30,9 @@ import ringout.words.Phrase;
 
 /** Turns the answers to steps into findings; a pure function of them, so that undoing a step needs no bookkeeping. */
 final class Findings {
+    /** Fewer leaps to an end may be a hand that let go. */
+    private static final int LEAPS = 3;
+
     private final Asking words;
     private final InputLayout layout;
     private final CheckSettings settings;
@@ -189,6 +192,49 @@ final class Findings {
             afterwards(action, planned, worked);
         }
         timing(action, planned, outcome);
+        if (came.contains(planned) && words.control(action) instanceof Control.Axis axis) {
+            outcome.swept().ifPresent(swept -> swept(axis, swept));
+        }
+    }
+
+    private void swept(Control.Axis axis, AxisSeen swept) {
+        String name = Names.label(axis);
+        if (swept.end() == AxisSeen.End.LOW) {
+            add(
+                    FindingKind.REVERSED,
+                    axis.actions(),
+                    List.of(axis.input()),
+                    List.of(axis.input()),
+                    Phrase.of(
+                            "found.axis.reversed",
+                            name,
+                            axis.high().orElse(""),
+                            Math.round(100 * swept.least()),
+                            Math.round(100 * swept.most())));
+        }
+        if (!swept.enough()) {
+            add(
+                    FindingKind.NARROW,
+                    axis.actions(),
+                    List.of(axis.input()),
+                    List.of(axis.input()),
+                    Phrase.of(
+                            "found.axis.part",
+                            name,
+                            Math.round(100 * swept.least()),
+                            Math.round(100 * swept.most()),
+                            axis.range().orElse((int) Math.round(100 * settings.sweep()))),
+                    Measured.percent(swept.reached(), 1, 0.01));
+        }
+        if (swept.leapsDown() + swept.leapsUp() >= LEAPS) {
+            add(
+                    FindingKind.NOISY,
+                    axis.actions(),
+                    List.of(axis.input()),
+                    List.of(axis.input()),
+                    Phrase.of("found.axis.leaps", name, swept.leapsDown(), swept.leapsUp()),
+                    Measured.times(swept.leapsDown() + (long) swept.leapsUp()));
+        }
     }
 
     private void alsoCame(Action action, Input planned, Set<Input> others, Outcome outcome) {

@@ -2,6 +2,7 @@ package ringout.check;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SortedSet;
 import ringout.hid.Input;
 import ringout.signal.AxisMeter;
@@ -22,6 +23,7 @@ import ringout.signal.Bounce;
  * @param longestDropout  the longest of them, in nanoseconds
  * @param pulses          what an encoder gave
  * @param axes            what the meters of the axes had come to by the end of it
+ * @param swept           what the axis did that was swept; empty elsewhere, and where it has no position
  */
 record Outcome(
         SortedSet<Input> came,
@@ -35,7 +37,8 @@ record Outcome(
         int dropouts,
         long longestDropout,
         List<Result.Pulse> pulses,
-        Map<Input, AxisMeter.Summary> axes) {
+        Map<Input, AxisMeter.Summary> axes,
+        Optional<AxisSeen> swept) {
 
     /** How a control came back after it was worked. */
     enum Returned {
@@ -51,7 +54,11 @@ record Outcome(
 
     /** True where the attempt gave exactly what the plan promises, bounce and drop-outs aside. */
     boolean matches(SortedSet<Input> expected) {
-        return came.equals(expected) && !inverted && stayed.isEmpty() && returned == Returned.AS_TOLD;
+        return came.equals(expected)
+                && !inverted
+                && stayed.isEmpty()
+                && returned == Returned.AS_TOLD
+                && swept.map(AxisSeen::asPlanned).orElse(true);
     }
 
     /** True where nothing came of it: the control is dead, or nobody worked it. */
@@ -61,6 +68,11 @@ record Outcome(
 
     /** True where both attempts tell the same story. */
     boolean agreesWith(Outcome other) {
-        return came.equals(other.came) && inverted == other.inverted && returned == other.returned;
+        return came.equals(other.came)
+                && inverted == other.inverted
+                && returned == other.returned
+                && (came.isEmpty()
+                        || swept.map(AxisSeen::end).equals(other.swept.map(AxisSeen::end))
+                                && swept.map(AxisSeen::enough).equals(other.swept.map(AxisSeen::enough)));
     }
 }

@@ -1,9 +1,11 @@
 package ringout.check;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import ringout.hid.Input;
+import ringout.plan.Control;
 
 /** An axis, moved from end to end; once, or several times to measure it. Switches that change meanwhile end nothing. */
 final class SweepAttempt extends Attempt {
@@ -45,6 +47,15 @@ final class SweepAttempt extends Attempt {
     @Override
     SortedSet<Input> cameOn() {
         return new TreeSet<>(swept);
+    }
+
+    @Override
+    Optional<AxisSeen> swept() {
+        if (!(floor.words().control(step.actions().get(0)) instanceof Control.Axis axis)) {
+            return Optional.empty();
+        }
+        double planned = axis.range().map(percent -> percent / 100.0).orElse(floor.settings().sweep());
+        return floor.axes().seen(axis.input(), planned, axis.high().isPresent());
     }
 
     @Override

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import ringout.plan.Action;
@@ -273,7 +274,11 @@ public final class Circuit {
                     MISORDERED,
                     SCANNED_OTHER_WAY,
                     SCAN_HURRIED,
-                    SILENT -> Optional.empty();
+                    SILENT,
+                    AXIS_OPEN,
+                    AXIS_EXCHANGED,
+                    AXIS_WORN,
+                    AXES_EXCHANGED -> Optional.empty();
         };
     }
 
@@ -285,6 +290,25 @@ public final class Circuit {
     /** Every weak joint, leak and lost pull considered for this plan, once each. */
     public List<Fault> softFaults() {
         return SingleFaults.soft(plan);
+    }
+
+    /** Every fault considered for the axes of this plan, once each; they are outside the matrix. */
+    public List<Fault> axisFaults() {
+        return SingleFaults.axes(plan);
+    }
+
+    /** Points of the axes where a probe can go: pad and lugs, axis by axis. They are none of {@link #nodes}. */
+    public List<NodeName> axisNodes() {
+        List<NodeName> nodes = new ArrayList<>();
+        for (Control control : plan.controls()) {
+            if (control instanceof Control.Axis axis) {
+                axis.pin().ifPresent(pin -> nodes.add(new NodeName.AxisPad(axis.id(), pin)));
+                for (Fault.AxisOpen.Wire wire : Fault.AxisOpen.Wire.values()) {
+                    nodes.add(new NodeName.AxisLug(axis.id(), wire, axis.label().toUpperCase(Locale.ROOT)));
+                }
+            }
+        }
+        return List.copyOf(nodes);
     }
 
     /** Of the lost pulls among {@link #softFaults} those of lines that may read active of themselves instead. */

@@ -1,6 +1,7 @@
 package ringout.circuit;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import ringout.plan.Plan;
 
@@ -105,6 +106,14 @@ public sealed interface Fault {
         R contactLeak(ContactLeak fault);
 
         R pullLost(PullLost fault);
+
+        R axisOpen(AxisOpen fault);
+
+        R axisExchanged(AxisExchanged fault);
+
+        R axisWorn(AxisWorn fault);
+
+        R axesExchanged(AxesExchanged fault);
     }
 
     /**
@@ -865,6 +874,151 @@ public sealed interface Fault {
         @Override
         public <R> R fold(Fold<R> fold) {
             return fold.pullLost(this);
+        }
+    }
+
+    /**
+     * {@code axis-open:brake.ground}: one of the three wires of a potentiometer is off. Of the wiper the same is seen where
+     * the firmware reads another pin.
+     */
+    record AxisOpen(String axis, Wire wire) implements Fault {
+        /** A wire of a potentiometer. */
+        public enum Wire {
+            /** From the wiper to the analogue pin. */
+            WIPER,
+            /** From the end where the reading is lowest to ground. */
+            GROUND,
+            /** From the end where it is highest to the supply. */
+            SUPPLY;
+
+            /** How it is written. */
+            public String word() {
+                return name().toLowerCase(Locale.ROOT);
+            }
+        }
+
+        @Override
+        public String text() {
+            return "axis-open:" + axis + "." + wire.word();
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.AXIS_OPEN;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.axisOpen(this);
+        }
+    }
+
+    /** {@code axis-exchange:brake.ends}: two of the three wires of a potentiometer are on each other's lug. */
+    record AxisExchanged(String axis, Pair pair) implements Fault {
+        /** Two wires. */
+        public enum Pair {
+            /** Ground and supply: it reads the other way round. */
+            ENDS,
+            /** At one end of its travel supply and ground meet in the wiper. */
+            WIPER_GROUND,
+            /** Likewise. */
+            WIPER_SUPPLY;
+
+            /** How it is written. */
+            public String word() {
+                return name().toLowerCase(Locale.ROOT).replace('_', '-');
+            }
+        }
+
+        @Override
+        public String text() {
+            return "axis-exchange:" + axis + "." + pair.word();
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.AXIS_EXCHANGED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.axisExchanged(this);
+        }
+    }
+
+    /** {@code axis-worn:brake}: places of the track are worn or dirty. */
+    record AxisWorn(String axis) implements Fault {
+        @Override
+        public String text() {
+            return "axis-worn:" + axis;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.AXIS_WORN;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.axisWorn(this);
+        }
+    }
+
+    /** {@code exchange:brake,throttle}: the wipers of two axes are on each other's pin. */
+    record AxesExchanged(String first, String second) implements Fault {
+        @Override
+        public String text() {
+            return "exchange:" + first + "," + second;
+        }
+
+        @Override
+        public FaultKind kind() {
+            return FaultKind.AXES_EXCHANGED;
+        }
+
+        @Override
+        public List<String> lines() {
+            return List.of();
+        }
+
+        @Override
+        public List<String> contacts() {
+            return List.of();
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.axesExchanged(this);
         }
     }
 }

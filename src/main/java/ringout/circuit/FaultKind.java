@@ -52,7 +52,15 @@ public enum FaultKind {
     /** {@link Fault.ContactLeak}. */
     CONTACT_LEAK(Seat.PART, When.ALWAYS, Effect.ADDS, Origin.EITHER, false),
     /** {@link Fault.PullLost}. */
-    PULL_LOST(Seat.WIRE, When.ALWAYS, Effect.ADDS, Origin.EITHER, false);
+    PULL_LOST(Seat.WIRE, When.ALWAYS, Effect.ADDS, Origin.EITHER, false),
+    /** {@link Fault.AxisOpen}. */
+    AXIS_OPEN(Seat.AXIS, When.WORKED, Effect.REMOVES, Origin.EITHER, true),
+    /** {@link Fault.AxisExchanged}. */
+    AXIS_EXCHANGED(Seat.AXIS, When.WORKED, Effect.REMOVES, Origin.BUILDING, false),
+    /** {@link Fault.AxisWorn}. */
+    AXIS_WORN(Seat.AXIS, When.WORKED, Effect.REMOVES, Origin.EITHER, false),
+    /** {@link Fault.AxesExchanged}. */
+    AXES_EXCHANGED(Seat.AXIS, When.WORKED, Effect.BOTH, Origin.BUILDING, false);
 
     /** Where it sits. */
     public enum Seat {
@@ -62,6 +70,8 @@ public enum FaultKind {
         PLACES,
         /** In a wire or at its pin. */
         WIRE,
+        /** In a potentiometer or its wires, outside the matrix. */
+        AXIS,
         /** Nowhere: it is about all of the box. */
         BOX
     }

@@ -1,7 +1,10 @@
 package ringout.circuit;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.function.Function;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
@@ -15,7 +18,9 @@ final class FaultSyntax {
                     + "phases:ID, normally-closed:ID, wrong-pin:LINE,PIN, intermittent: before an open, a short or a closed contact, "
                     + "weak:LINE, weak:contact:ID, leak:LINE,LINE, leak:contact:ID, floating:LINE, numbering:shift:+1, "
                     + "numbering:by-columns, mirrored:rows, mirrored:columns, mirrored:both, transposed, rotated:rows:+1, "
-                    + "rotated:columns:+1, scan:other-way, scan:hurried:1 and silent";
+                    + "rotated:columns:+1, scan:other-way, scan:hurried:1, silent, "
+                    + "axis-open:ID.wiper (or .ground, .supply), axis-exchange:ID.ends (or .wiper-ground, .wiper-supply), "
+                    + "axis-worn:ID and exchange:ID,ID of two axes";
 
     private final Plan plan;
     private final List<Contact> contacts;
@@ -66,9 +71,52 @@ final class FaultSyntax {
                 rest.startsWith("contact:")
                         ? new Fault.ContactLeak(contact(rest.substring("contact:".length())))
                         : leaking(pair(rest, whole), whole);
+            case "axis-open" -> {
+                String[] parts = dotted(rest, whole);
+                yield new Fault.AxisOpen(
+                        axis(parts[0]), named(Fault.AxisOpen.Wire.values(), Fault.AxisOpen.Wire::word, parts[1], whole));
+            }
+            case "axis-exchange" -> {
+                String[] parts = dotted(rest, whole);
+                yield new Fault.AxisExchanged(
+                        axis(parts[0]),
+                        named(Fault.AxisExchanged.Pair.values(), Fault.AxisExchanged.Pair::word, parts[1], whole));
+            }
+            case "axis-worn" -> new Fault.AxisWorn(axis(rest));
             case "floating" -> lost(line(notChain(line(rest), whole)));
             default -> throw new FaultException("\"" + whole + "\" is no fault; possible are " + FORMS);
         };
+    }
+
+    private static String[] dotted(String rest, String whole) {
+        int dot = rest.lastIndexOf('.');
+        if (dot < 0) {
+            throw new FaultException("\"" + whole + "\": write the axis, a dot and what of it; possible faults are " + FORMS);
+        }
+        return new String[] {rest.substring(0, dot), rest.substring(dot + 1)};
+    }
+
+    private static <T> T named(T[] values, Function<T, String> word, String name, String whole) {
+        return Arrays.stream(values)
+                .filter(v -> word.apply(v).equals(name))
+                .findFirst()
+                .orElseThrow(() -> new FaultException("\"" + whole + "\": possible are "
+                        + Arrays.stream(values).map(word).collect(Collectors.joining(", "))));
+    }
+
+    private List<String> axes() {
+        return plan.controls().stream()
+                .filter(Control.Axis.class::isInstance)
+                .map(Control::id)
+                .toList();
+    }
+
+    private String axis(String id) {
+        if (!axes().contains(id)) {
+            throw new FaultException("there is no axis \"" + id + "\"; "
+                    + (axes().isEmpty() ? "the plan has none" : "possible are " + String.join(", ", axes())));
+        }
+        return id;
     }
 
     private Fault leaking(String[] names, String whole) {
@@ -179,6 +227,13 @@ final class FaultSyntax {
         if (names[0].equals(names[1])) {
             throw new FaultException(
                     "\"" + whole + "\": nothing can be exchanged with itself; name two different lines or contacts");
+        }
+        int firstAxis = axes().indexOf(names[0]);
+        int secondAxis = axes().indexOf(names[1]);
+        if (firstAxis >= 0 && secondAxis >= 0) {
+            return firstAxis < secondAxis
+                    ? new Fault.AxesExchanged(names[0], names[1])
+                    : new Fault.AxesExchanged(names[1], names[0]);
         }
         boolean firstLine = plan.line(names[0]).isPresent();
         if (firstLine != plan.line(names[1]).isPresent()) {

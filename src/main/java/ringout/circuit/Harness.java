@@ -3,12 +3,16 @@ package ringout.circuit;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
+import ringout.plan.Control;
+import ringout.plan.Known;
 
 /**
  * One box with its faults, ready to be pressed and probed.
@@ -24,6 +28,9 @@ public final class Harness {
     private final Circuit circuit;
     private final List<Fault> faults;
     private final Loom[] looms;
+    /** By state the faults of axes; null where there are none. */
+    private final @Nullable List<List<Fault>> axisFaults;
+
     private @Nullable Scratch scratch;
 
     Harness(Circuit circuit, List<Fault> faults) {
@@ -39,6 +46,9 @@ public final class Harness {
                 : states(circuit, faults).stream()
                         .map(state -> new Loom(circuit, state))
                         .toArray(Loom[]::new);
+        axisFaults = faults.stream().allMatch(f -> f.lasting().kind().seat() != FaultKind.Seat.AXIS)
+                ? null
+                : states(circuit, faults);
     }
 
     /**
@@ -122,6 +132,7 @@ public final class Harness {
         Arrays.fill(marginal, 0, words, 0);
         for (int i = 0; i < looms.length; i++) {
             readState(s, looms[i], hold);
+            sweeps(s, i, hold);
             for (int w = 0; w < words; w++) {
                 on[w] = i == 0 ? s.inputsOn[w] : on[w] & s.inputsOn[w];
                 marginal[w] |= s.inputsOn[w] | s.inputsMarginal[w];
@@ -148,6 +159,42 @@ public final class Harness {
         for (int w = 0; w < s.inputsOn.length; w++) {
             s.inputsMarginal[w] &= ~s.inputsOn[w];
         }
+    }
+
+    /** What swept axes give where some of them are wired wrongly. */
+    private void sweeps(Scratch s, int state, Hold hold) {
+        if (axisFaults == null || Arrays.stream(hold.axes).allMatch(w -> w == 0)) {
+            return;
+        }
+        Firmware firmware = circuit.firmware();
+        List<Fault> there = axisFaults.get(state);
+        Map<String, Integer> pins = new HashMap<>();
+        for (Control control : circuit.plan().controls()) {
+            if (control instanceof Control.Axis axis) {
+                pins.put(axis.id(), firmware.indexOf(axis.input()).orElseThrow());
+            }
+        }
+        Map<String, Integer> planned = Map.copyOf(pins);
+        for (Fault fault : there) {
+            if (fault instanceof Fault.AxesExchanged f) {
+                int kept = Known.in(pins, f.first());
+                pins.put(f.first(), Known.in(pins, f.second()));
+                pins.put(f.second(), kept);
+            }
+        }
+        for (int w = 0; w < hold.axes.length; w++) {
+            s.inputsOn[w] &= ~hold.axes[w];
+        }
+        planned.forEach((id, input) -> {
+            AxisWiring wiring = new AxisWiring(id, there);
+            int shown = Known.in(pins, id);
+            if (wiring.floats()) {
+                // It picks up whatever is about.
+                s.inputsMarginal[shown >>> 6] |= 1L << shown;
+            } else if (wiring.moves() && (hold.axes[input >>> 6] >>> input & 1) != 0) {
+                s.inputsOn[shown >>> 6] |= 1L << shown;
+            }
+        });
     }
 
     /** One detent: the leading phase closes, then the trailing one, then they open in the same order. */

@@ -346,6 +346,27 @@ final class Loom {
             throw new IllegalArgumentException(f.text() + " is not in one state");
         }
 
+        /** Axes are outside the matrix: {@link AxisWiring}. */
+        @Override
+        public Void axisOpen(Fault.AxisOpen f) {
+            return null;
+        }
+
+        @Override
+        public Void axisExchanged(Fault.AxisExchanged f) {
+            return null;
+        }
+
+        @Override
+        public Void axisWorn(Fault.AxisWorn f) {
+            return null;
+        }
+
+        @Override
+        public Void axesExchanged(Fault.AxesExchanged f) {
+            return null;
+        }
+
         @Override
         public Void pullLost(Fault.PullLost f) {
             if (!f.keeps()) {

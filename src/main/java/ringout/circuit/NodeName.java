@@ -73,6 +73,36 @@ public sealed interface NodeName {
         }
     }
 
+    /** The pad of the board that the plan gives the wiper of an axis. */
+    record AxisPad(String axis, String pin) implements NodeName {
+        @Override
+        public String text() {
+            return pin;
+        }
+
+        @Override
+        public String written() {
+            return "pad:" + axis;
+        }
+    }
+
+    /**
+     * A lug of a potentiometer, called by the wire that belongs there.
+     *
+     * @param words the control in the builder's words, in capitals
+     */
+    record AxisLug(String axis, Fault.AxisOpen.Wire wire, String words) implements NodeName {
+        @Override
+        public String text() {
+            return "the " + wire.word() + " lug of " + words;
+        }
+
+        @Override
+        public String written() {
+            return "lug:" + axis + ":" + wire.word();
+        }
+    }
+
     /**
      * Ground or supply of the board.
      *

@@ -86,6 +86,31 @@ final class SingleFaults {
         return List.copyOf(faults);
     }
 
+    /** Those of the axes. */
+    static List<Fault> axes(Plan plan) {
+        List<Fault> faults = new ArrayList<>();
+        List<String> axes = plan.controls().stream()
+                .filter(Control.Axis.class::isInstance)
+                .map(Control::id)
+                .toList();
+        for (String axis : axes) {
+            for (Fault.AxisOpen.Wire wire : Fault.AxisOpen.Wire.values()) {
+                faults.add(new Fault.AxisOpen(axis, wire));
+                faults.add(new Fault.Intermittent(new Fault.AxisOpen(axis, wire)));
+            }
+            for (Fault.AxisExchanged.Pair pair : Fault.AxisExchanged.Pair.values()) {
+                faults.add(new Fault.AxisExchanged(axis, pair));
+            }
+            faults.add(new Fault.AxisWorn(axis));
+        }
+        for (int i = 0; i < axes.size(); i++) {
+            for (int j = i + 1; j < axes.size(); j++) {
+                faults.add(new Fault.AxesExchanged(axes.get(i), axes.get(j)));
+            }
+        }
+        return List.copyOf(faults);
+    }
+
     /** Which lines of the matrix are read. */
     static Line.Kind read(Plan plan) {
         return plan.scan().drive() == Scan.Drive.ROWS ? Line.Kind.COLUMN : Line.Kind.ROW;

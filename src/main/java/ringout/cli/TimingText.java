@@ -199,14 +199,15 @@ final class TimingText {
             return;
         }
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {"axis", "reached", "span at rest", "noise RMS", "passes", "spikes", "monotone", "places"
+        rows.add(new String[] {"axis", "reached", "rests at", "dead zone needed", "noise RMS", "passes", "spikes", "monotone", "places"
         });
         for (Figures.Axis axis : figures.axes()) {
             AxisMeter.Summary m = axis.meter();
             rows.add(new String[] {
                 axis.name(),
                 m.passes() == 0 ? NONE : m.least() + " to " + m.most() + " of " + m.range() + " ± 1",
-                m.restNanos() == 0 ? NONE : Measured.steps(m.restSpan(), 1).text(),
+                m.restNanos() == 0 ? NONE : Measured.steps(m.restMean(), 1).text(),
+                m.restNanos() == 0 ? NONE : "± " + m.deadZone().text(),
                 m.restNanos() == 0 ? NONE : m.noise().text(),
                 String.valueOf(m.passes()),
                 m.spikes() == 0
@@ -291,6 +292,10 @@ final class TimingText {
                     .put("reached", m.reached())
                     .put("restSpan", m.restSpan())
                     .put("restRms", m.restRms())
+                    .put("restMean", m.restMean())
+                    .put("deadZone", m.deadZone().value())
+                    .put("leapsDown", m.leapsDown())
+                    .put("leapsUp", m.leapsUp())
                     .put("restRmsResolution", m.noise().resolution())
                     .put("restMs", m.restNanos() / 1e6)
                     .put("resolution", 1)

@@ -105,6 +105,81 @@ public final class Diagnoser {
      * @throws IllegalArgumentException where one names an action or a point that the plan does not have
      */
     public Diagnosis diagnose(List<Observation> observations, List<ProbeResult> probes) {
+        Diagnosis diagnosis = diagnoseMatrix(ofMatrix(observations), probesOfMatrix(probes));
+        return withAxes(
+                diagnosis, AxisDiagnosis.of(table.circuit, table.axisPriors(), observations, probes), probes);
+    }
+
+    private List<Observation> ofMatrix(List<Observation> observations) {
+        return observations.stream()
+                .filter(o -> !AxisDiagnosis.isSweep(table.circuit, o))
+                .toList();
+    }
+
+    private static List<ProbeResult> probesOfMatrix(List<ProbeResult> probes) {
+        return probes.stream().filter(p -> !AxisDiagnosis.isAxis(p)).toList();
+    }
+
+    /** Sets of one explanation, with what is wrong with axes, that are told at most. */
+    private static final int MOST_ALIKE = 12;
+
+    /** What else is wrong with axes goes with every explanation of the matrix: neither touches the other. */
+    private Diagnosis withAxes(Diagnosis matrix, List<AxisDiagnosis> axes, List<ProbeResult> probes) {
+        if (axes.isEmpty()) {
+            return matrix;
+        }
+        List<NextStep> next = new ArrayList<>(matrix.next());
+        List<List<Fault>> sets = List.of(List.of());
+        List<Phrase> seen = new ArrayList<>();
+        double share = 1;
+        for (AxisDiagnosis axis : axes) {
+            sets = sets.stream()
+                    .flatMap(set -> axis.alternatives().stream().map(more -> union(set, more)))
+                    .limit(MOST_ALIKE)
+                    .toList();
+            share *= axis.probability();
+            if (!axis.good()) {
+                seen.add(axis.seen());
+            }
+            next.addAll(axis.probes(table.circuit, wording, probes));
+        }
+        List<Explanation> explanations = new ArrayList<>();
+        for (Explanation one : matrix.explanations()) {
+            // What is latent in a good matrix is no alternative beside a fault of an axis.
+            List<List<Fault>> own = one.healthy() && !sets.get(0).isEmpty() ? List.of(List.of()) : one.alternatives();
+            List<List<Fault>> all = new ArrayList<>();
+            for (List<Fault> set : own) {
+                sets.forEach(more -> all.add(union(set, more)));
+            }
+            List<List<Fault>> told = all.stream().limit(Math.max(MOST_ALIKE, own.size())).toList();
+            List<Phrase> reasons = new ArrayList<>(one.healthy() && !seen.isEmpty() ? List.of() : one.evidenceFor());
+            reasons.addAll(seen);
+            explanations.add(new Explanation(
+                    told,
+                    one.probability() * share,
+                    sets.get(0).isEmpty() ? one.said() : wording.alternatives(told),
+                    reasons,
+                    one.evidenceAgainst(),
+                    sets.get(0).isEmpty() || !one.healthy() ? one.assumed() : List.of()));
+        }
+        return new Diagnosis(
+                explanations,
+                matrix.unexplained(),
+                matrix.budgetHit(),
+                1 - explanations.stream().mapToDouble(Explanation::probability).sum(),
+                matrix.settled(),
+                matrix.unexplained() ? matrix.verdict() : verdict(explanations, matrix.settled()),
+                next,
+                matrix.expectedSteps());
+    }
+
+    private static List<Fault> union(List<Fault> set, List<Fault> more) {
+        List<Fault> all = new ArrayList<>(set);
+        more.stream().filter(f -> !all.contains(f)).forEach(all::add);
+        return List.copyOf(all);
+    }
+
+    private Diagnosis diagnoseMatrix(List<Observation> observations, List<ProbeResult> probes) {
         List<Input> foreign = observations.stream()
                 .flatMap(o -> o.on().stream())
                 .filter(i -> table.circuit.firmware().indexOf(i).isEmpty())
@@ -283,7 +358,7 @@ public final class Diagnoser {
 
     /** That evidence, made ready to be compared with sets of faults. */
     Evidence evidence(List<Observation> observations, List<ProbeResult> probes) {
-        return new Evidence(new Predictor(table), settings, observations, probes);
+        return new Evidence(new Predictor(table), settings, ofMatrix(observations), probesOfMatrix(probes));
     }
 
     /** The sets of faults that account for everything, likeliest first. */

@@ -134,6 +134,11 @@ final class FaultTable {
         return factors;
     }
 
+    /** For faults of axes, which are none of the table. */
+    Priors axisPriors() {
+        return ofPairs;
+    }
+
     FaultTable(Circuit circuit, List<Fault> faults) {
         this(circuit, faults, new Priors(circuit.plan())::of);
     }

@@ -74,7 +74,11 @@ public final class PlanRewrite {
                     LINE_WEAK,
                     LINES_LEAK,
                     CONTACT_LEAK,
-                    PULL_LOST -> false;
+                    PULL_LOST,
+                    AXIS_OPEN,
+                    AXIS_EXCHANGED,
+                    AXIS_WORN,
+                    AXES_EXCHANGED -> false;
         };
     }
 

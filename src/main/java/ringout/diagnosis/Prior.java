@@ -73,6 +73,18 @@ public enum Prior {
     CONTACT_LEAK(0.0002),
     /** Per line that is read: no pull resistor, or a scan too quick for the wire. */
     PULL_LOST(0.0003),
+    /** Per axis: its wire to the analogue pin is off, or the firmware reads another pin. */
+    WIPER_OPEN(0.0040),
+    /** Per end of an axis. */
+    AXIS_END_OPEN(0.0020),
+    /** Per axis: nothing on a potentiometer says which end is which; many a firmware can turn an axis round, too. */
+    AXIS_ENDS_EXCHANGED(0.0300),
+    /** Per end of an axis: the wiper is not always the lug in the middle. */
+    WIPER_EXCHANGED(0.0020),
+    /** Per axis: more with every year. */
+    AXIS_WORN(0.0050),
+    /** Per pair of axes. */
+    AXES_EXCHANGED(0.0050),
     /** Per box: single entries of the firmware's table are wrong, or two controls are soldered to one place. */
     WRONG_NUMBERS(0.0300),
     /** Per box: a firmware that reports one key at a time, as some do that were written for a keypad. */

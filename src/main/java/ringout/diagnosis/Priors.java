@@ -227,6 +227,26 @@ public final class Priors {
         }
 
         @Override
+        public Double axisOpen(Fault.AxisOpen f) {
+            return (f.wire() == Fault.AxisOpen.Wire.WIPER ? Prior.WIPER_OPEN : Prior.AXIS_END_OPEN).value();
+        }
+
+        @Override
+        public Double axisExchanged(Fault.AxisExchanged f) {
+            return (f.pair() == Fault.AxisExchanged.Pair.ENDS ? Prior.AXIS_ENDS_EXCHANGED : Prior.WIPER_EXCHANGED).value();
+        }
+
+        @Override
+        public Double axisWorn(Fault.AxisWorn f) {
+            return Prior.AXIS_WORN.value();
+        }
+
+        @Override
+        public Double axesExchanged(Fault.AxesExchanged f) {
+            return Prior.AXES_EXCHANGED.value();
+        }
+
+        @Override
         public Double pullLost(Fault.PullLost f) {
             return Prior.PULL_LOST.value();
         }
@@ -243,7 +263,8 @@ public final class Priors {
             case DIODE_SHORT, DIODE_OPEN, CONTACT_OPEN, CONTACT_WEAK, CONTACT_LEAK -> 0.3;
             case CONTACTS_EXCHANGED, LINES_EXCHANGED, LINE_OPEN, LINES_SHORTED, CONTACT_CLOSED, WRONG_PIN -> 0.2;
             case LINE_BROKEN, LINE_WEAK, LINES_LEAK, PULL_LOST -> 0.15;
-            case CHAIN_BROKEN, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SCAN_HURRIED, SILENT -> 0.05;
+            case CHAIN_BROKEN, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SCAN_HURRIED, SILENT,
+                    AXIS_OPEN, AXIS_EXCHANGED, AXIS_WORN, AXES_EXCHANGED -> 0.05;
         };
     }
 

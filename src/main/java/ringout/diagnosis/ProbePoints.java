@@ -207,6 +207,27 @@ final class ProbePoints {
         }
 
         @Override
+        public Set<Points> axisOpen(Fault.AxisOpen f) {
+            // Axes have probes of their own: AxisDiagnosis.
+            return points;
+        }
+
+        @Override
+        public Set<Points> axisExchanged(Fault.AxisExchanged f) {
+            return points;
+        }
+
+        @Override
+        public Set<Points> axisWorn(Fault.AxisWorn f) {
+            return points;
+        }
+
+        @Override
+        public Set<Points> axesExchanged(Fault.AxesExchanged f) {
+            return points;
+        }
+
+        @Override
         public Set<Points> pullLost(Fault.PullLost f) {
             // The pull is inside the board.
             return points;

@@ -89,12 +89,13 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
     private static NodeName point(String written, Circuit circuit) {
         Map<String, NodeName> points = new LinkedHashMap<>();
         circuit.nodes().forEach(node -> points.putIfAbsent(node.written(), node));
+        circuit.axisNodes().forEach(node -> points.putIfAbsent(node.written(), node));
         NodeName point = points.get(written);
         if (point == null) {
             throw new IllegalArgumentException("there is no point \"" + written + "\"; "
                     + Nearest.of(written, points.keySet())
                             .map(near -> "did you mean " + near + "?")
-                            .orElse("points are written pin:LINE, joint:LINE:ID, leg:ID:LINE, GND and VCC"));
+                            .orElse("points are written pin:LINE, joint:LINE:ID, leg:ID:LINE, pad:ID and lug:ID:wiper of an axis, GND and VCC"));
         }
         return point;
     }

@@ -107,6 +107,13 @@ public final class FaultSketch {
             this.sometimes = sometimes;
         }
 
+        private void axis(String id, String word) {
+            Optional.ofNullable(loom.pins().get(id)).ifPresent(at -> {
+                ink.add(new Ink.Disc(at, 0.75 * em, PENCIL));
+                tag(at, sometimes + word);
+            });
+        }
+
         private void atPin(String line, String word) {
             cut(stretch(line, 0), 0.9 * em / Math.max(1, length(stretch(line, 0))), sometimes + word);
         }
@@ -283,6 +290,38 @@ public final class FaultSketch {
                         new Point(s.switched().right(), terminalY(s)));
                 tag(s.switched().centre(), sometimes + "leak");
             });
+            return null;
+        }
+
+        @Override
+        public Void axisOpen(Fault.AxisOpen f) {
+            axis(f.axis(), switch (f.wire()) {
+                case WIPER -> "wiper off";
+                case GROUND -> "ground end off";
+                case SUPPLY -> "supply end off";
+            });
+            return null;
+        }
+
+        @Override
+        public Void axisExchanged(Fault.AxisExchanged f) {
+            axis(f.axis(), switch (f.pair()) {
+                case ENDS -> "ends exchanged";
+                case WIPER_GROUND -> "wiper and ground exchanged";
+                case WIPER_SUPPLY -> "wiper and supply exchanged";
+            });
+            return null;
+        }
+
+        @Override
+        public Void axisWorn(Fault.AxisWorn f) {
+            axis(f.axis(), "worn track");
+            return null;
+        }
+
+        @Override
+        public Void axesExchanged(Fault.AxesExchanged f) {
+            exchangedPins(f.first(), f.second());
             return null;
         }
 

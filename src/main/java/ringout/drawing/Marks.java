@@ -86,6 +86,12 @@ public final class Marks {
                 List.of(line(
                         area, style, 0.02, 0.5, 0.18, 0.3, 0.3, 0.72, 0.44, 0.12, 0.58, 0.88, 0.7, 0.3, 0.82, 0.6, 0.98,
                         0.5));
+            // A travel that stops short of its ends.
+            case NARROW ->
+                List.of(
+                        line(area, style, 0.05, 0.15, 0.05, 0.85),
+                        line(area, style, 0.95, 0.15, 0.95, 0.85),
+                        line(area, style, 0.3, 0.5, 0.7, 0.5));
             // A track with a piece missing.
             case DEAD_SPOT ->
                 List.of(

@@ -35,6 +35,14 @@ public final class AxisMeter {
     /** Going back by less than this share of the range is an unsteady hand. */
     private static final double REVERSAL = 0.01;
 
+    /** A change at once by this share of the range, to an end of it, is no hand: 1 % of the range short of the end counts. */
+    public static final double LEAP = 0.2;
+
+    /** Whoever leans on a lever moves it there and back: a way of two spans. */
+    private static final int SHAKES = 8;
+
+    private static final double SHAKING = 0.1;
+
     private static final int BINS = 64;
     private static final int MOST_SPIKES = 256;
     private static final int HELD = 64;
@@ -54,6 +62,7 @@ public final class AxisMeter {
      * @param restSpan     between the lowest and the highest value at rest
      * @param restRms      root mean square of the deviation from the mean at rest, every value weighed by how long it
      *                     stood
+     * @param restMean     where it rests, as a value of the axis: the mean at rest, weighed likewise
      * @param restReadings how many readings that comes from, as far as they differed from the one before
      * @param restNanos    how long it was left at rest
      * @param passes       how often it was swept from end to end, each way counting
@@ -61,6 +70,11 @@ public final class AxisMeter {
      * @param spikes       excursions of less than 50 ms
      * @param worstSpike   height of the greatest
      * @param worstReversal the furthest the reading turned back within a pass
+     * @param shakes       true where at rest it went back and forth over a tenth of its range and more, so often that nobody
+     *                     leaned on it
+     * @param leapsDown    how often the reading was at the lowest end of its range at once, from at least {@link #LEAP} of
+     *                     it away: no hand is as quick, but a wire that comes off is
+     * @param leapsUp      the same at the highest end
      */
     public record Summary(
             long range,
@@ -68,13 +82,17 @@ public final class AxisMeter {
             long most,
             long restSpan,
             double restRms,
+            double restMean,
             long restReadings,
             long restNanos,
             int passes,
             List<AxisSpot> spots,
             int spikes,
             long worstSpike,
-            long worstReversal) {
+            long worstReversal,
+            boolean shakes,
+            int leapsDown,
+            int leapsUp) {
         /**
          * The noise at rest in steps, known to one of them and to three standard errors: what more readings of the same noise
          * would most likely show. The relative error of a deviation from n readings of normal noise is 1 / √2n.
@@ -82,6 +100,15 @@ public final class AxisMeter {
         public Measured noise() {
             return Measured.steps(
                     restRms, Math.max(1, restReadings == 0 ? 0 : 3 * restRms / Math.sqrt(2.0 * restReadings)));
+        }
+
+        /**
+         * Steps to either side of {@link #restMean} within which a reading says nothing: as far as it went at rest, and no less
+         * than four deviations, beyond which one reading in sixteen thousand of normal noise is; and a step. What a spring
+         * leaves over is not in it: nobody moved it.
+         */
+        public Measured deadZone() {
+            return Measured.steps(1 + Math.max(restSpan / 2.0, 4 * restRms), 1);
         }
 
         /** Share of the logical range reached, 0 to 1. */
@@ -139,6 +166,9 @@ public final class AxisMeter {
     private long least = Long.MAX_VALUE;
     private long most = Long.MIN_VALUE;
     private long worstReversal;
+    private double restPath;
+    private int leapsDown;
+    private int leapsUp;
 
     /** @throws IllegalArgumentException for a relative axis, which has no position */
     public AxisMeter(InputLayout.Axis axis) {
@@ -189,8 +219,10 @@ public final class AxisMeter {
         if (any) {
             if (phase == Phase.REST) {
                 stand(nanos);
+                restPath += Math.abs(now - value);
             }
             if (phase != Phase.IDLE) {
+                leap(now);
                 watch(nanos, now);
             }
         } else if (phase == Phase.REST) {
@@ -219,13 +251,29 @@ public final class AxisMeter {
                 swept ? most : value,
                 (long) (rest.most() - rest.least()),
                 rest.deviation(),
+                rest.mean(),
                 rest.count(),
                 restNanos,
                 passes,
                 spots.agreed(passes),
                 outstanding + (outstanding == 0 ? 0 : moreSpikes),
                 worstSpike,
-                worstReversal);
+                worstReversal,
+                restPath >= SHAKES * (rest.most() - rest.least()) && rest.most() - rest.least() >= SHAKING * range,
+                leapsDown,
+                leapsUp);
+    }
+
+    private void leap(long now) {
+        if (Math.abs(now - value) < LEAP * range) {
+            return;
+        }
+        double end = 0.01 * range;
+        if (now - minimum <= end) {
+            leapsDown++;
+        } else if (minimum + range - now <= end) {
+            leapsUp++;
+        }
     }
 
     private void stand(long nanos) {

@@ -69,7 +69,11 @@ public final class HiddenFaults {
                     LINE_WEAK,
                     LINES_LEAK,
                     CONTACT_LEAK,
-                    PULL_LOST -> false;
+                    PULL_LOST,
+                    AXIS_OPEN,
+                    AXIS_EXCHANGED,
+                    AXIS_WORN,
+                    AXES_EXCHANGED -> false;
         };
     }
 

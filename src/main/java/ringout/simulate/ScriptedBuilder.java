@@ -41,6 +41,9 @@ public final class ScriptedBuilder {
     private final Set<String> held = new LinkedHashSet<>();
     private final Set<String> latched = new LinkedHashSet<>();
     private final Map<String, Action> actions = new HashMap<>();
+    /** The axis that is held at the end where it should read highest. */
+    private Optional<String> heldOut = Optional.empty();
+
     private @Nullable Prompt seen;
     private long sequence;
 
@@ -65,6 +68,12 @@ public final class ScriptedBuilder {
         plan.actions().forEach(a -> actions.put(a.id(), a));
     }
 
+    private boolean hasHighEnd(String action) {
+        return plan.control(action)
+                .filter(c -> c instanceof Control.Axis axis && axis.high().isPresent())
+                .isPresent();
+    }
+
     /** Shows the prompt of now; a new one makes the builder plan movements. */
     public void see(long nanos, Prompt prompt) {
         if (prompt == seen) {
@@ -72,6 +81,8 @@ public final class ScriptedBuilder {
         }
         seen = prompt;
         moves.removeIf(move -> move.movement() != Movement.BACK);
+        heldOut.ifPresent(axis -> add(nanos + between(100, 200), Movement.BACK, axis, between(300, 600)));
+        heldOut = Optional.empty();
         long then = nanos + between(300, 900);
         switch (prompt.kind()) {
             case HANDS_OFF -> {
@@ -113,6 +124,10 @@ public final class ScriptedBuilder {
                     long back = between(600, 1200);
                     add(at, Movement.BACK, prompt.actions().get(0), back);
                     at += back + between(50, 150);
+                }
+                if (prompt.times() == 1 && hasHighEnd(prompt.actions().get(0))) {
+                    add(at, Movement.FORTH, prompt.actions().get(0), between(600, 1200));
+                    heldOut = Optional.of(prompt.actions().get(0));
                 }
             }
             case REPEAT -> {

@@ -6,10 +6,13 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalDouble;
 import java.util.PriorityQueue;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import ringout.circuit.AxisProbes;
+import ringout.circuit.AxisWiring;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Firmware;
@@ -51,6 +54,8 @@ public final class SimulatedBox {
     private static final double MOST_OHMS = 100e3;
     /** Share of the travel that a noisy axis stays away from each end. */
     private static final double NOISY_END = 0.1;
+    /** Where a worn track has its worst place. */
+    private static final Wear.DeadSpot WORN = new Wear.DeadSpot(0.4, 0.55);
     /** How often firmware takes a new, filtered value of an axis: common practice, no source. */
     private static final long CONVERSION = 4 * MS;
 
@@ -153,9 +158,18 @@ public final class SimulatedBox {
         double noise;
         int reading;
         Wear.@Nullable DeadSpot dead;
+        /** The axis whose pin its wiper is on. */
+        int shownAt;
+        /** By state of what comes and goes; empty where it is wired as planned. */
+        List<AxisWiring> wiring = List.of();
 
         Track(int input) {
             this.input = input;
+            shownAt = input;
+        }
+
+        boolean restless(int state) {
+            return noise > 0 || !wiring.isEmpty() && wiring.get(state).floats();
         }
     }
 
@@ -259,18 +273,55 @@ public final class SimulatedBox {
         for (int i = 0; i < there.length; i++) {
             at(time + between(20, 200), FLIP, false, i);
         }
+        wireAxes(faults);
         read();
         System.arraycopy(raw, 0, debounced, 0, words);
         at(time, LOOK, false, 0);
     }
 
-    /** The wiring as it is now, with those of the intermittent faults that are there. */
-    private Harness harness() {
+    /** What is wrong with axes and their wires. */
+    private void wireAxes(Collection<Fault> faults) {
+        for (Control control : plan.controls()) {
+            if (control instanceof Control.Axis && faults.stream().anyMatch(f -> isAbout(f, control.id()))) {
+                Track track = track(control.id());
+                track.wiring = Arrays.stream(harnesses)
+                        .map(h -> new AxisWiring(control.id(), h.faults()))
+                        .toList();
+                if (faults.contains(new Fault.AxisWorn(control.id())) && track.dead == null) {
+                    track.dead = WORN;
+                }
+            }
+        }
+        for (Fault fault : faults) {
+            if (fault instanceof Fault.AxesExchanged f) {
+                int kept = track(f.first()).shownAt;
+                track(f.first()).shownAt = track(f.second()).shownAt;
+                track(f.second()).shownAt = kept;
+            }
+        }
+    }
+
+    private static boolean isAbout(Fault fault, String axis) {
+        Fault lasting = fault.lasting();
+        return lasting instanceof Fault.AxisOpen open && open.axis().equals(axis)
+                || lasting instanceof Fault.AxisExchanged exchanged
+                        && exchanged.axis().equals(axis)
+                || lasting instanceof Fault.AxisWorn worn && worn.axis().equals(axis)
+                || lasting instanceof Fault.AxesExchanged both
+                        && (both.first().equals(axis) || both.second().equals(axis));
+    }
+
+    private int state() {
         int state = 0;
         for (int i = 0; i < there.length; i++) {
             state |= there[i] ? 1 << i : 0;
         }
-        return harnesses[state];
+        return state;
+    }
+
+    /** The wiring as it is now, with those of the intermittent faults that are there. */
+    private Harness harness() {
+        return harnesses[state()];
     }
 
     /**
@@ -279,10 +330,17 @@ public final class SimulatedBox {
      * good.
      */
     public ProbeReading probe(NodeName red, NodeName black, ProbeMode mode, Collection<String> hold) {
+        if (isAxis(red) || isAxis(black)) {
+            return AxisProbes.reads(harness().faults(), red, black, mode);
+        }
         Meter meter = harness().meter(circuit.hold(hold));
         // Of all ways the middle one has the middle digit everywhere.
         ProbeReading reading = meter.reads(meter.ways() / 2, red, black, mode);
         return reading == ProbeReading.RESISTIVE ? ProbeReading.ofOhms(ohms) : reading;
+    }
+
+    private static boolean isAxis(NodeName node) {
+        return node instanceof NodeName.AxisPad || node instanceof NodeName.AxisLug;
     }
 
     /** The plan this box was built from. */
@@ -487,6 +545,7 @@ public final class SimulatedBox {
         if (event.contact() == FLIP) {
             int fault = event.generation();
             there[fault] = !there[fault];
+            stale |= !tracks.isEmpty();
             // A cold joint: good for a while, bad for a moment.
             at(event.nanos() + (there[fault] ? between(15, 80) : between(40, 200)), FLIP, false, fault);
             return true;
@@ -561,7 +620,9 @@ public final class SimulatedBox {
         }
         slides.values().removeIf(slide -> {
             places[slide.input()] = slide.at(now);
-            axes[slide.input()] = places[slide.input()];
+            if (!wiredWrongly(slide.input())) {
+                axes[slide.input()] = places[slide.input()];
+            }
             return now >= slide.end();
         });
         stale = true;
@@ -576,30 +637,44 @@ public final class SimulatedBox {
             return;
         }
         boolean converts = now >= nextConversion;
+        int state = state();
+        boolean restless = false;
         for (Track track : tracks.values()) {
+            restless |= track.restless(state);
+            if (track.restless(state) && !converts) {
+                axes[track.shownAt] = track.reading;
+                continue;
+            }
             double place = places[track.input] / (double) ReportWriter.AXIS_MAXIMUM;
             if (track.dead != null && place > track.dead.from() && place < track.dead.to()) {
                 place = track.dead.from();
             }
-            if (track.noise == 0) {
-                axes[track.input] = (int) Math.round(place * ReportWriter.AXIS_MAXIMUM);
-            } else {
-                if (!converts) {
-                    axes[track.input] = track.reading;
-                    continue;
-                }
+            OptionalDouble level =
+                    track.wiring.isEmpty() ? OptionalDouble.of(place) : track.wiring.get(state).reads(place);
+            double reading = level.orElseGet(() -> picksUp(now));
+            if (track.noise > 0) {
                 // Away from the ends of the range, which would cut half of the noise off.
-                double reading = (NOISY_END + (1 - 2 * NOISY_END) * place) * ReportWriter.AXIS_MAXIMUM
-                        + track.noise * random.nextGaussian();
-                track.reading = (int) Math.max(0, Math.min(ReportWriter.AXIS_MAXIMUM, Math.round(reading)));
-                axes[track.input] = track.reading;
+                reading = NOISY_END
+                        + (1 - 2 * NOISY_END) * reading
+                        + track.noise / ReportWriter.AXIS_MAXIMUM * random.nextGaussian();
             }
+            track.reading = (int) Math.round(Math.max(0, Math.min(1, reading)) * ReportWriter.AXIS_MAXIMUM);
+            axes[track.shownAt] = track.reading;
         }
         stale = true;
-        if (converts && tracks.values().stream().anyMatch(track -> track.noise > 0)) {
+        if (converts && restless) {
             nextConversion = now + Math.max(reportNanos, CONVERSION);
             at(nextConversion, LOOK, false, 0);
         }
+    }
+
+    /** What a pin that nothing holds picks up: hum of the mains, and noise. An estimate, no source. */
+    private double picksUp(long now) {
+        return 0.45 + 0.25 * Math.sin(2 * Math.PI * 50 * (now / 1e9)) + 0.05 * random.nextGaussian();
+    }
+
+    private boolean wiredWrongly(int input) {
+        return tracks.values().stream().anyMatch(t -> t.input == input && t.shownAt != input);
     }
 
     private Track track(String id) {

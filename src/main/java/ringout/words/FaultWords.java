@@ -259,6 +259,34 @@ public final class FaultWords {
         }
 
         @Override
+        public Phrase axisOpen(Fault.AxisOpen f) {
+            return switch (f.wire()) {
+                case WIPER -> Phrase.of("fault.axis-open.wiper", names.control(f.axis()));
+                case GROUND -> Phrase.of("fault.axis-open.ground", names.control(f.axis()));
+                case SUPPLY -> Phrase.of("fault.axis-open.supply", names.control(f.axis()));
+            };
+        }
+
+        @Override
+        public Phrase axisExchanged(Fault.AxisExchanged f) {
+            return switch (f.pair()) {
+                case ENDS -> Phrase.of("fault.axis-exchange.ends", names.control(f.axis()));
+                case WIPER_GROUND -> Phrase.of("fault.axis-exchange.wiper-ground", names.control(f.axis()));
+                case WIPER_SUPPLY -> Phrase.of("fault.axis-exchange.wiper-supply", names.control(f.axis()));
+            };
+        }
+
+        @Override
+        public Phrase axisWorn(Fault.AxisWorn f) {
+            return Phrase.of("fault.axis-worn", names.control(f.axis()));
+        }
+
+        @Override
+        public Phrase axesExchanged(Fault.AxesExchanged f) {
+            return Phrase.of("fault.axes-exchanged", names.control(f.first()), names.control(f.second()));
+        }
+
+        @Override
         public Phrase pullLost(Fault.PullLost f) {
             return Phrase.of("fault.pull-lost", names.line(f.line()));
         }
@@ -454,7 +482,11 @@ public final class FaultWords {
                     SCANNED_OTHER_WAY,
                     SCAN_HURRIED,
                     SILENT,
-                    PULL_LOST -> Optional.empty();
+                    PULL_LOST,
+                    AXIS_OPEN,
+                    AXIS_EXCHANGED,
+                    AXIS_WORN,
+                    AXES_EXCHANGED -> Optional.empty();
         };
     }
 

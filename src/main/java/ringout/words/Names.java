@@ -255,6 +255,15 @@ public final class Names {
         } else if (node instanceof NodeName.RegisterInput input) {
             return Phrase.of("node.register", input.line(), figure(input.register()), figure(input.bit()));
         }
+        if (node instanceof NodeName.AxisPad pad) {
+            return Phrase.verbatim(pad.pin());
+        } else if (node instanceof NodeName.AxisLug lug) {
+            return switch (lug.wire()) {
+                case WIPER -> Phrase.of("node.lug.wiper", lug.words());
+                case GROUND -> Phrase.of("node.lug.ground", lug.words());
+                case SUPPLY -> Phrase.of("node.lug.supply", lug.words());
+            };
+        }
         return ((NodeName.Rail) node).name().equals(Fault.GROUND) ? Phrase.of("node.ground") : Phrase.of("node.supply");
     }
 
@@ -306,6 +315,10 @@ public final class Names {
             case LINES_LEAK -> Phrase.of("kind.lines-leak");
             case CONTACT_LEAK -> Phrase.of("kind.contact-leak");
             case PULL_LOST -> Phrase.of("kind.pull-lost");
+            case AXIS_OPEN -> Phrase.of("kind.axis-open");
+            case AXIS_EXCHANGED -> Phrase.of("kind.axis-exchanged");
+            case AXIS_WORN -> Phrase.of("kind.axis-worn");
+            case AXES_EXCHANGED -> Phrase.of("kind.axes-exchanged");
         };
     }
 }

@@ -1,8 +1,10 @@
 package ringout.words;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import ringout.circuit.Fault;
+import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 
@@ -152,10 +154,46 @@ public final class Remedies {
             return Texts.say("remedy.contact-leak", name(plan, f.contact()));
         }
 
+        private String pin(String axis) {
+            return plan.control(axis)
+                    .flatMap(c -> c instanceof Control.Axis a ? a.pin() : Optional.empty())
+                    .orElse("?");
+        }
+
+        @Override
+        public String axisOpen(Fault.AxisOpen f) {
+            return switch (f.wire()) {
+                case WIPER -> Texts.say("remedy.axis-open.wiper", label(plan, f.axis()), pin(f.axis()));
+                case GROUND -> Texts.say("remedy.axis-open.ground", label(plan, f.axis()));
+                case SUPPLY -> Texts.say("remedy.axis-open.supply", label(plan, f.axis()));
+            };
+        }
+
+        @Override
+        public String axisExchanged(Fault.AxisExchanged f) {
+            return f.pair() == Fault.AxisExchanged.Pair.ENDS
+                    ? Texts.say("remedy.axis-exchange.ends", label(plan, f.axis()))
+                    : Texts.say("remedy.axis-exchange.wiper", label(plan, f.axis()));
+        }
+
+        @Override
+        public String axisWorn(Fault.AxisWorn f) {
+            return Texts.say("remedy.axis-worn", label(plan, f.axis()));
+        }
+
+        @Override
+        public String axesExchanged(Fault.AxesExchanged f) {
+            return Texts.say("remedy.axes-exchanged", label(plan, f.first()), label(plan, f.second()));
+        }
+
         @Override
         public String pullLost(Fault.PullLost f) {
             return Texts.say("remedy.pull-lost", f.line());
         }
+    }
+
+    private static String label(Plan plan, String control) {
+        return plan.control(control).map(c -> c.label()).orElse(control);
     }
 
     private static String name(Plan plan, String contact) {

@@ -482,7 +482,11 @@ public final class HuntModel {
                     SCAN_HURRIED,
                     SILENT,
                     LINES_LEAK,
-                    PULL_LOST -> List.of();
+                    PULL_LOST,
+                    AXIS_OPEN,
+                    AXIS_EXCHANGED,
+                    AXIS_WORN,
+                    AXES_EXCHANGED -> List.of();
         };
     }
 
