@@ -1,5 +1,6 @@
 package ringout.check;
 
+import java.util.Arrays;
 import java.util.Map;
 import java.util.Optional;
 import java.util.SortedSet;
@@ -16,6 +17,16 @@ final class AxisWatch {
     private static final double SWEPT = 0.25;
     /** Held at an end is what is within this share of the sweep from it: a quarter, so that no noise decides. */
     private static final double HELD = 0.25;
+    /** What shakes less than this at rest, and goes through so much, was moved all the same. */
+    private static final double SHAKES_FAR = 0.75;
+
+    private static final double FAR = 0.9;
+    /** Noise beyond this share of the range is told from leaps by how often it turns back. */
+    private static final double MOST_NOISE = 0.1;
+    /** A reading counts as passing for so long after it has changed. */
+    private static final long PASSING_NANOS = 50_000_000;
+
+    private static final int BINS = 64;
     /** Movement that begins a sweep, and that a resting axis must stay below: 2 % of the range. */
     static final double MOVED = 0.02;
 
@@ -27,6 +38,13 @@ final class AxisWatch {
     private final long[] most;
     private final long[] mark;
     private final long[] now;
+    /** When each last changed, and how long it was passing through each part of its range. */
+    private final long[] changed;
+
+    private final long[][] passing;
+    /** The axis that was held at its end and is let go of now: that it goes back is no answer; -1 for none. */
+    private int released = -1;
+
     /** Movement of an axis from its mark, above which it is moved by a hand. */
     private final long[] threshold;
 
@@ -38,6 +56,8 @@ final class AxisWatch {
         most = new long[axes];
         mark = new long[axes];
         now = new long[axes];
+        changed = new long[axes];
+        passing = new long[axes][BINS];
         threshold = new long[axes];
     }
 
@@ -45,11 +65,16 @@ final class AxisWatch {
     void begin(InputState state) {
         for (int i = 0; i < mark.length; i++) {
             now[i] = state.axis(i);
+            Arrays.fill(passing[i], 0);
             least[i] = now[i];
             most[i] = now[i];
             mark[i] = now[i];
             // Noise beyond what a good axis has is no hand: the spread of two seconds at rest, half as much again.
-            long noise = meters[i] == null ? 0 : meters[i].summary().restSpan();
+            // What leaps now and then, by a wire that comes and goes, is no noise to look beyond.
+            AxisMeter.Summary meter = meters[i] == null ? null : meters[i].summary();
+            double noise = meter == null
+                    ? 0
+                    : meter.shakes() ? meter.restSpan() : Math.min(meter.restSpan(), MOST_NOISE * range(i));
             threshold[i] = (long) Math.max(MOVED * range(i), 1.5 * noise);
         }
     }
@@ -75,9 +100,19 @@ final class AxisWatch {
     /** That axis is swept from now on. */
     void sweep(Input.Axis axis, long nanos) {
         for (int i = 0; i < meters.length; i++) {
-            if (meters[i] != null && layout.axes().get(i).input().equals(axis)) {
-                meters[i].sweep(nanos);
+            if (layout.axes().get(i).input().equals(axis)) {
+                released = released == i ? -1 : released;
+                if (meters[i] != null) {
+                    meters[i].sweep(nanos);
+                }
             }
+        }
+    }
+
+    /** That axis was held at its end until now. */
+    void letGo(Input.Axis axis) {
+        for (int i = 0; i < meters.length; i++) {
+            released = layout.axes().get(i).input().equals(axis) ? i : released;
         }
     }
 
@@ -95,9 +130,20 @@ final class AxisWatch {
         boolean moved = false;
         for (int i = 0; i < mark.length; i++) {
             long value = state.axis(i);
-            now[i] = value;
             if (meters[i] != null) {
                 meters[i].sample(nanos, value);
+            }
+            if (value != now[i]) {
+                long passed = Math.min(PASSING_NANOS, nanos - changed[i]);
+                passing[i][(int) Math.max(0, Math.min(BINS - 1, BINS * share(i, now[i])))] += passed;
+                changed[i] = nanos;
+            }
+            now[i] = value;
+            if (i == released) {
+                least[i] = value;
+                most[i] = value;
+                mark[i] = value;
+                continue;
             }
             least[i] = Math.min(least[i], value);
             most[i] = Math.max(most[i], value);
@@ -117,7 +163,10 @@ final class AxisWatch {
             boolean shakes = meters[i] != null
                     && meters[i].summary().shakes()
                     && meters[i].summary().restSpan() >= SWEPT * range(i);
-            if (most[i] - least[i] >= SWEPT * range(i) && !shakes) {
+            boolean farther = most[i] - least[i] >= FAR * range(i)
+                    && meters[i] != null
+                    && meters[i].summary().restSpan() < SHAKES_FAR * range(i);
+            if (most[i] - least[i] >= SWEPT * range(i) && (!shakes || farther)) {
                 swept.add(layout.axes().get(i).input());
             }
         }
@@ -148,10 +197,26 @@ final class AxisWatch {
                                         : end <= HELD ? AxisSeen.End.LOW : AxisSeen.End.UNCLEAR,
                         meter.leapsDown(),
                         meter.leapsUp(),
-                        meter.spots().size()));
+                        meter.spots().size(),
+                        meter.spikes(),
+                        low(i)));
             }
         }
         return Optional.empty();
+    }
+
+    /** Of the time spent passing a quarter of what it reached near each end, but not at it, the part near the lowest. */
+    private double low(int i) {
+        double from = share(i, least[i]);
+        double reached = share(i, most[i]) - from;
+        long low = 0;
+        long high = 0;
+        for (int bin = 0; bin < BINS; bin++) {
+            double at = ((bin + 0.5) / BINS - from) / reached;
+            low += at > 0.1 && at < 0.35 ? passing[i][bin] : 0;
+            high += at > 0.65 && at < 0.9 ? passing[i][bin] : 0;
+        }
+        return low + high == 0 ? 0.5 : low / (double) (low + high);
     }
 
     private double share(int i, double value) {

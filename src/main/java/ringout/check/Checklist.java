@@ -230,12 +230,23 @@ final class Checklist {
                 .toList();
         List<Observation> observations = new ArrayList<>();
         for (int i = 0; i < steps.size(); i++) {
+            int step = i;
             Result result = results.get(i);
             if (result instanceof Result.Left left) {
                 observations.add(new Observation(new TreeSet<>(rest), left.on()));
-            } else if (result instanceof Result.Worked worked && steps.get(i).isSweep() && !silent.get(i)) {
-                observations.add(new Observation(
-                        new TreeSet<>(worked.held()), worked.last().came(), worked.last().swept()));
+            } else if (result instanceof Result.Worked worked && steps.get(i).isSweep()) {
+                // What an axis does as planned says nothing about contacts, nor about another axis.
+                Outcome sweep = worked.last();
+                Optional<AxisSeen> swept = sweep.swept()
+                        .map(seen -> Measurements.axis(
+                                        (Control.Axis) words.control(steps.get(step).actions().get(0)), steps, results)
+                                .map(seen::measured)
+                                .orElse(seen));
+                if (!silent.get(i)
+                        && (!sweep.came().equals(steps.get(i).expected())
+                                || swept.filter(AxisSeen::isOdd).isPresent())) {
+                    observations.add(new Observation(new TreeSet<>(worked.held()), sweep.came(), swept));
+                }
             } else if (result instanceof Result.Worked worked && !silent.get(i)) {
                 Outcome last = worked.last();
                 for (Outcome attempt : worked.attempts()) {

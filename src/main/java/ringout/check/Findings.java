@@ -30,9 +30,6 @@ import ringout.words.Phrase;
 
 /** Turns the answers to steps into findings; a pure function of them, so that undoing a step needs no bookkeeping. */
 final class Findings {
-    /** Fewer leaps to an end may be a hand that let go. */
-    private static final int LEAPS = 3;
-
     private final Asking words;
     private final InputLayout layout;
     private final CheckSettings settings;
@@ -225,15 +222,6 @@ final class Findings {
                             Math.round(100 * swept.most()),
                             axis.range().orElse((int) Math.round(100 * settings.sweep()))),
                     Measured.percent(swept.reached(), 1, 0.01));
-        }
-        if (swept.leapsDown() + swept.leapsUp() >= LEAPS) {
-            add(
-                    FindingKind.NOISY,
-                    axis.actions(),
-                    List.of(axis.input()),
-                    List.of(axis.input()),
-                    Phrase.of("found.axis.leaps", name, swept.leapsDown(), swept.leapsUp()),
-                    Measured.times(swept.leapsDown() + (long) swept.leapsUp()));
         }
     }
 
@@ -447,6 +435,15 @@ final class Findings {
                             spot.seen(),
                             meter.passes()),
                     width);
+        }
+        if (meter.leapsDown() + meter.leapsUp() >= AxisSeen.LEAPS) {
+            add(
+                    FindingKind.NOISY,
+                    axis.actions(),
+                    List.of(axis.input()),
+                    List.of(axis.input()),
+                    Phrase.of("found.axis.leaps", name, meter.leapsDown(), meter.leapsUp()),
+                    Measured.times(meter.leapsDown() + (long) meter.leapsUp()));
         }
         if (meter.spikes() > 0) {
             add(

@@ -10,6 +10,7 @@ import ringout.plan.Control;
 /** An axis, moved from end to end; once, or several times to measure it. Switches that change meanwhile end nothing. */
 final class SweepAttempt extends Attempt {
     private boolean sweeping;
+    private Optional<Input.Axis> letGoOf = Optional.empty();
     private SortedSet<Input> swept = new TreeSet<>();
 
     SweepAttempt(Floor floor, Step step) {
@@ -62,10 +63,16 @@ final class SweepAttempt extends Attempt {
     void finish(Outcome.Returned returned) {
         swept = sweeping ? floor.axes().swept() : new TreeSet<>();
         floor.axes().stop(floor.time());
+        if (swept().filter(s -> s.end() != AxisSeen.End.UNASKED).isPresent()
+                && step.actions().get(0).input().orElse(null) instanceof Input.Axis axis) {
+            letGoOf = Optional.of(axis);
+        }
         if (step instanceof Step.Measure) {
             floor.over(new Result.Repetition(List.of(), floor.axes().summaries()));
         } else {
-            floor.over(outcome(returned, List.of()));
+            Outcome outcome = outcome(returned, List.of());
+            letGoOf.ifPresent(floor.axes()::letGo);
+            floor.over(outcome);
         }
     }
 }

@@ -66,7 +66,8 @@ final class AxisDiagnosis {
     /** So many leaps to an end are no accident. */
     private static final int LEAPS = 3;
 
-    private static final double SOMETHING_ELSE = Prior.SOMETHING_ELSE.value();
+    /** Of one axis. */
+    private static final double SOMETHING_ELSE = Prior.SOMETHING_ELSE.value() / 5;
     /** Told beside the likeliest from this share on. */
     private static final double LEAST_SHARE = 0.01;
     /** How often a beep or a silence is as predicted. */
@@ -78,6 +79,9 @@ final class AxisDiagnosis {
     private final Moved moved;
     private final Leaps leaps;
     private final boolean spots;
+    private final boolean partly;
+    /** Where it stays near an end for most of its travel, which. */
+    private final Optional<Moved> bent;
     private final Set<String> others;
     private final double rest;
     private final List<Cause> causes = new ArrayList<>();
@@ -99,7 +103,9 @@ final class AxisDiagnosis {
             }
         }
         leaps = seen.map(AxisDiagnosis::leaps).orElse(Leaps.NONE);
-        spots = seen.map(s -> s.spots() > 0).orElse(false);
+        spots = seen.map(s -> s.spots() > 0 || s.spikes() >= LEAPS).orElse(false);
+        bent = seen.filter(s -> came && s.isBent()).map(s -> s.low() > 0.5 ? Moved.LOW : Moved.HIGH);
+        partly = seen.filter(s -> !s.enough()).isPresent();
         rest = seen.map(AxisSeen::rest).orElse(Double.NaN);
         moved = came ? followed(seen) : stood(seen);
         double other = SOMETHING_ELSE / Moved.values().length / Leaps.values().length / 2;
@@ -185,7 +191,7 @@ final class AxisDiagnosis {
     }
 
     private boolean isOdd() {
-        return moved != Moved.RIGHT || leaps != Leaps.NONE || spots;
+        return moved != Moved.RIGHT || leaps != Leaps.NONE || spots || bent.isPresent();
     }
 
     private static Moved followed(Optional<AxisSeen> seen) {
@@ -206,14 +212,15 @@ final class AxisDiagnosis {
     }
 
     private static Leaps leaps(AxisSeen seen) {
-        boolean down = seen.leapsDown() >= LEAPS;
-        boolean up = seen.leapsUp() >= LEAPS;
+        // Where it stands at one end, what leaps to the other leaps back as often.
+        boolean down = seen.leapsDown() >= LEAPS && seen.leapsDown() > 0.7 * seen.leapsUp();
+        boolean up = seen.leapsUp() >= LEAPS && seen.leapsUp() > 0.7 * seen.leapsDown();
         return down && up ? Leaps.BOTH : down ? Leaps.DOWN : up ? Leaps.UP : Leaps.NONE;
     }
 
     /** The probability of all that was seen of it, with that fault or with none. */
     private double fit(Optional<Fault> fault, List<ProbeResult> probes) {
-        double fit = moves(fault) * leapt(fault) * (spots ? spotted(fault) : 1 - spotted(fault));
+        double fit = moves(fault) * bends(fault) * reaches(fault) * leapt(fault) * (spots ? spotted(fault) : 1 - spotted(fault));
         for (ProbeResult probe : probes) {
             if (isOf(probe) && probe.reading() != ProbeReading.UNCERTAIN) {
                 List<Fault> there = fault.map(f -> List.of(f.lasting())).orElse(List.of());
@@ -242,29 +249,70 @@ final class AxisDiagnosis {
             return switch (open.wire()) {
                 case WIPER ->
                     atTimes
-                            ? share(0.6, 0.01, 0.02, 0.02, 0.05, 0.3)
+                            ? share(0.5, 0.15, 0.02, 0.02, 0.05, 0.25)
                             // It picks up hum, or keeps what leaks into it; where a pull is on, one end.
                             : share(0.02, 0.005, 0.14, 0.19, 0.24, 0.4);
                 case GROUND ->
                     atTimes
-                            ? share(0.9, 0.005, 0.005, 0.04, 0.01, 0.04)
+                            ? share(0.75, 0.15, 0.005, 0.04, 0.01, 0.04)
                             : share(0.004, 0.001, 0.005, 0.95, 0.02, 0.02);
                 case SUPPLY ->
                     atTimes
-                            ? share(0.9, 0.005, 0.04, 0.005, 0.01, 0.04)
+                            ? share(0.75, 0.15, 0.04, 0.005, 0.01, 0.04)
                             : share(0.004, 0.001, 0.95, 0.005, 0.02, 0.02);
             };
         } else if (lasting instanceof Fault.AxisExchanged exchanged) {
             return switch (exchanged.pair()) {
                 case ENDS -> axis.high().isEmpty() ? 0.99 * one(Moved.RIGHT) : share(0.003, 0.99, 0.001, 0.001, 0, 0.005);
-                case WIPER_GROUND -> share(0.004, 0.001, 0.95, 0.005, 0.02, 0.02);
-                case WIPER_SUPPLY -> share(0.004, 0.001, 0.005, 0.95, 0.02, 0.02);
+                case WIPER_GROUND -> share(0.3, 0.15, 0.5, 0.005, 0.02, 0.02);
+                case WIPER_SUPPLY -> share(0.3, 0.15, 0.005, 0.5, 0.02, 0.02);
             };
         } else if (lasting instanceof Fault.AxesExchanged pair) {
             String partner = pair.first().equals(axis.id()) ? pair.second() : pair.first();
             return moved == Moved.OTHER && others.equals(Set.of(partner)) ? 0.98 : 0.001;
         }
         return share(0.95, 0.005, 0.005, 0.005, 0.005, 0.02);
+    }
+
+    /**
+     * Whether it passes one end much faster than the other. Where wiper and an end wire are exchanged, the resistance of the
+     * wiper's contact, tens of ohms, divides the supply with what is left of the track: it stays at one end, and goes to the
+     * other in the last of its travel.
+     */
+    private double bends(Optional<Fault> fault) {
+        if (moved != Moved.RIGHT && moved != Moved.WRONG) {
+            return 1;
+        }
+        double low = 0.01;
+        double high = 0.01;
+        if (fault.orElse(null) instanceof Fault.AxisExchanged e) {
+            low = e.pair() == Fault.AxisExchanged.Pair.WIPER_GROUND ? 0.9 : low;
+            high = e.pair() == Fault.AxisExchanged.Pair.WIPER_SUPPLY ? 0.9 : high;
+        } else if (fault.orElse(null) instanceof Fault.Intermittent || fault.orElse(null) instanceof Fault.AxisWorn) {
+            low = 0.05;
+            high = 0.05;
+        }
+        return bent.isEmpty()
+                ? 1 - low - high
+                : bent.get() == Moved.LOW ? low : high;
+    }
+
+    /** Whether it goes through as much of its range as is planned. */
+    private double reaches(Optional<Fault> fault) {
+        if (moved != Moved.RIGHT && moved != Moved.WRONG) {
+            return 1;
+        }
+        double part = 0.01;
+        if (fault.orElse(null) instanceof Fault.AxisExchanged e && e.pair() != Fault.AxisExchanged.Pair.ENDS) {
+            part = 0.5;
+        } else if (fault.isPresent() && !(fault.get() instanceof Fault.AxisExchanged)) {
+            part = 0.1;
+        }
+        return part(part);
+    }
+
+    private double part(double chance) {
+        return partly ? chance : 1 - chance;
     }
 
     private double one(Moved expected) {
@@ -296,7 +344,7 @@ final class AxisDiagnosis {
             return leap(0.8, 0.08, 0.06, 0.06);
         }
         boolean floats = fault.orElse(null) instanceof Fault.AxisOpen open && open.wire() == Fault.AxisOpen.Wire.WIPER;
-        return floats ? leap(0.7, 0.1, 0.1, 0.1) : leap(0.994, 0.002, 0.002, 0.002);
+        return floats ? leap(0.7, 0.1, 0.1, 0.1) : leap(0.9999, 4e-5, 4e-5, 2e-5);
     }
 
     private double leap(double none, double down, double up, double both) {
@@ -311,7 +359,7 @@ final class AxisDiagnosis {
     private static double spotted(Optional<Fault> fault) {
         return fault.orElse(null) instanceof Fault.AxisWorn
                 ? 0.9
-                : fault.orElse(null) instanceof Fault.Intermittent ? 0.15 : 0.005;
+                : fault.orElse(null) instanceof Fault.Intermittent ? 0.4 : 0.001;
     }
 
     // ---------------------------------------------------------------- what it comes to
@@ -349,7 +397,9 @@ final class AxisDiagnosis {
         String name = Names.label(axis);
         return switch (moved) {
             case RIGHT ->
-                leaps == Leaps.NONE ? Phrase.of("seen.axis.spots", name) : Phrase.of("seen.axis.leaps", name);
+                leaps != Leaps.NONE
+                        ? Phrase.of("seen.axis.leaps", name)
+                        : bent.isPresent() ? Phrase.of("seen.axis.bent", name) : Phrase.of("seen.axis.spots", name);
             case WRONG -> Phrase.of("seen.axis.wrong", name, axis.high().orElse(""));
             case LOW -> Phrase.of("seen.axis.low", name);
             case HIGH -> Phrase.of("seen.axis.high", name);

@@ -145,6 +145,11 @@ public final class Diagnoser {
         }
         List<Explanation> explanations = new ArrayList<>();
         for (Explanation one : matrix.explanations()) {
+            if (one.alternatives().get(0).stream().anyMatch(Fault.Silent.class::isInstance)) {
+                // Where nothing comes at all, an axis that says nothing has no cause of its own.
+                explanations.add(one);
+                continue;
+            }
             // What is latent in a good matrix is no alternative beside a fault of an axis.
             List<List<Fault>> own = one.healthy() && !sets.get(0).isEmpty() ? List.of(List.of()) : one.alternatives();
             List<List<Fault>> all = new ArrayList<>();

@@ -219,7 +219,8 @@ public final class AxisMeter {
         if (any) {
             if (phase == Phase.REST) {
                 stand(nanos);
-                restPath += Math.abs(now - value);
+                // To an end or from it at once is a wire, not noise.
+                restPath += atEnd(now) || atEnd(value) ? 0 : Math.abs(now - value);
             }
             if (phase != Phase.IDLE) {
                 leap(now);
@@ -268,12 +269,17 @@ public final class AxisMeter {
         if (Math.abs(now - value) < LEAP * range) {
             return;
         }
-        double end = 0.01 * range;
-        if (now - minimum <= end) {
-            leapsDown++;
-        } else if (minimum + range - now <= end) {
-            leapsUp++;
+        if (atEnd(now)) {
+            if (now - minimum < range / 2) {
+                leapsDown++;
+            } else {
+                leapsUp++;
+            }
         }
+    }
+
+    private boolean atEnd(long at) {
+        return at - minimum <= 0.01 * range || minimum + range - at <= 0.01 * range;
     }
 
     private void stand(long nanos) {

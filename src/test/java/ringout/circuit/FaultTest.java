@@ -14,6 +14,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import ringout.hid.AxisUsage;
 import ringout.plan.Contact;
 import ringout.plan.Plan;
 
@@ -34,6 +35,8 @@ class FaultTest {
             .push("light", "S1", "2", "1")
             .hat("look", at("S1", "1", "1"), at("S1", "1", "2"), at("S1", "2", "2"), at("S1", "2", "3"))
             .push("lost")
+            .axis("brake", AxisUsage.Z)
+            .axis("power", AxisUsage.Y)
             .plan();
 
     @ParameterizedTest
@@ -138,6 +141,7 @@ class FaultTest {
         List<Fault> all = new ArrayList<>(Circuit.of(MIXED).singleFaults());
         all.addAll(Circuit.of(MIXED).softFaults());
         all.addAll(Circuit.of(MIXED).wholeBox());
+        all.addAll(Circuit.of(MIXED).axisFaults());
         Set<String> texts = new HashSet<>();
         for (Fault fault : all) {
             assertTrue(texts.add(fault.text()), fault.text());

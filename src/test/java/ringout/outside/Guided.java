@@ -63,7 +63,7 @@ final class Guided {
     private final PlayedBox box;
     private final Hand hand;
     private final Bench bench;
-    private final boolean provesDiodes;
+    private final List<ExtraStep> proof;
     private final List<String> log = new ArrayList<>();
     private Prompt shown;
     private int prompts;
@@ -74,7 +74,12 @@ final class Guided {
 
     /** @param provesDiodes whether the chords that prove every diode are asked for, too */
     Guided(Plan plan, PlayedBox box, Hand hand, boolean provesDiodes) {
-        this.provesDiodes = provesDiodes;
+        this(plan, box, hand, provesDiodes ? Advisor.diodeProof(plan) : List.of());
+    }
+
+    /** @param asked for besides the plan's own steps */
+    Guided(Plan plan, PlayedBox box, Hand hand, List<ExtraStep> asked) {
+        proof = asked;
         this.plan = plan;
         this.box = box;
         this.hand = hand;
@@ -88,7 +93,6 @@ final class Guided {
     Told run() {
         Advisor advisor = new Advisor(plan);
         bench.startCheck(0, plan, CheckSettings.STANDARD);
-        List<ExtraStep> proof = provesDiodes ? Advisor.diodeProof(plan) : List.of();
         bench.append(0, proof);
         show();
         List<List<String>> chords = new ArrayList<>();

@@ -5,10 +5,12 @@ import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.PriorityQueue;
 import java.util.Set;
 import java.util.SplittableRandom;
 import ringout.check.Prompt;
+import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
@@ -28,6 +30,8 @@ final class Hand {
     private final Set<String> held = new LinkedHashSet<>();
     private final Map<String, String> selected = new HashMap<>();
     private Prompt seen;
+    /** The axis that is held at its end; a spring takes it back from there. */
+    private Optional<Input> heldOut = Optional.empty();
     private long sequence;
     private int prompts;
     private int slips;
@@ -134,6 +138,8 @@ final class Hand {
             return;
         }
         seen = prompt;
+        heldOut.ifPresent(axis -> at(nanos + 150 * MS, () -> box.axis(nanos + 150 * MS, axis, 512)));
+        heldOut = Optional.empty();
         prompts++;
         if (manners.leavesAt() >= 0 && prompts > manners.leavesAt() && !back) {
             // Nobody takes a button along.
@@ -302,6 +308,16 @@ final class Hand {
                 at(when, () -> box.axis(when, action.input().orElseThrow(), value));
             }
             at += 2_100 * MS;
+        }
+        if (prompt.times() <= 1
+                && plan.control(action.control()).orElseThrow() instanceof Control.Axis axis
+                && axis.high().isPresent()) {
+            for (int step = 0; step <= 25; step++) {
+                int value = 512 + 511 * step / 25;
+                long when = at + step * 20L * MS;
+                at(when, () -> box.axis(when, action.input().orElseThrow(), value));
+            }
+            heldOut = action.input();
         }
     }
 }
