@@ -55,6 +55,7 @@ import ringout.words.Texts;
             SheetCommand.class,
             SimulateCommand.class,
             TimingCommand.class,
+            ReadyCommand.class,
         })
 public final class Ringout implements Callable<Integer> {
     private static final Pattern NUMBER = Pattern.compile("[-+]?(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d{1,2})?");

@@ -13,6 +13,7 @@ public final class BoxTiming {
     private final EdgeDetector detector;
     private final EdgeClassifier classifier;
     private final ContactTiming[] contacts;
+    private final PulseTiming[] pulses;
     private final InputState before;
     private final Listener listener;
     private final EdgeDetector.Sink edges;
@@ -47,14 +48,17 @@ public final class BoxTiming {
         this.listener = listener;
         int switches = layout.switches().size();
         contacts = new ContactTiming[switches];
+        pulses = new PulseTiming[switches];
         for (int i = 0; i < switches; i++) {
             contacts[i] = new ContactTiming();
+            pulses[i] = new PulseTiming();
         }
         detector = new EdgeDetector(layout);
         classifier = new EdgeClassifier(switches, windowNanos, heldGapNanos, new Counter());
         before = layout.newState();
         edges = (nanos, i, on) -> {
             classifier.edge(nanos, i, on);
+            pulses[i].edge(nanos, on);
             listener.edge(nanos, i, on);
         };
     }
@@ -102,6 +106,9 @@ public final class BoxTiming {
         classifier.tick(nanos);
         intervals.interrupted();
         heard = false;
+        for (PulseTiming pulse : pulses) {
+            pulse.interrupted();
+        }
     }
 
     /** The inputs whose switch indices {@link #contact} takes. */
@@ -117,6 +124,11 @@ public final class BoxTiming {
     /** How that switch behaved so far. */
     public ContactTiming.Summary contact(int switchIndex) {
         return contacts[switchIndex].summary();
+    }
+
+    /** How long that input was on and off. */
+    public PulseTiming.Summary pulses(int switchIndex) {
+        return pulses[switchIndex].summary();
     }
 
     private final class Counter implements EdgeClassifier.Sink {
