@@ -55,7 +55,9 @@ public record CheckSettings(
      *              since
      */
     public static CheckSettings of(int rules) {
-        return rules < 2 ? STANDARD.with(0, ANY_SWEEP) : rules < 3 ? STANDARD.with(STANDARD.silence, ANY_SWEEP) : STANDARD;
+        return rules < 2
+                ? STANDARD.with(0, ANY_SWEEP)
+                : rules < 3 ? STANDARD.with(STANDARD.silence, ANY_SWEEP) : STANDARD;
     }
 
     /** What counts as a movement of an axis at all. */

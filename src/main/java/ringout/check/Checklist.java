@@ -239,7 +239,10 @@ final class Checklist {
                 Outcome sweep = worked.last();
                 Optional<AxisSeen> swept = sweep.swept()
                         .map(seen -> Measurements.axis(
-                                        (Control.Axis) words.control(steps.get(step).actions().get(0)), steps, results)
+                                        (Control.Axis) words.control(
+                                                steps.get(step).actions().get(0)),
+                                        steps,
+                                        results)
                                 .map(seen::measured)
                                 .orElse(seen));
                 if (!silent.get(i)

@@ -13,6 +13,7 @@ import ringout.signal.AxisMeter;
 import ringout.signal.BoxTiming;
 import ringout.signal.ContactTiming;
 import ringout.signal.EncoderMeter;
+import ringout.signal.PulseTiming;
 import ringout.signal.ReportRate;
 import ringout.signal.TimingLimits;
 import ringout.signal.ToggleTiming;
@@ -54,8 +55,18 @@ public record Figures(
     /** One switch that stays where it is put. */
     public record Toggle(String control, String name, ToggleTiming.Summary timing) {}
 
-    /** One encoder. */
-    public record Encoder(String control, String name, EncoderMeter.Summary turned) {}
+    /**
+     * One encoder.
+     *
+     * @param clockwise     how long its pulses that way were; of none where it gave none
+     * @param anticlockwise the same the other way
+     */
+    public record Encoder(
+            String control,
+            String name,
+            EncoderMeter.Summary turned,
+            PulseTiming.Summary clockwise,
+            PulseTiming.Summary anticlockwise) {}
 
     /** One axis. */
     public record Axis(String control, String name, Input input, AxisMeter.Summary meter) {}
@@ -107,7 +118,8 @@ public record Figures(
                 EncoderMeter.Summary turned = Measurements.turns(
                         encoder, check.list().steps(), check.list().results());
                 if (turned.asked() > 0) {
-                    encoders.add(new Encoder(control.id(), name, turned));
+                    encoders.add(new Encoder(
+                            control.id(), name, turned, pulses(timing, encoder.cw()), pulses(timing, encoder.ccw())));
                 }
             } else if (control instanceof Control.Axis axis) {
                 Measurements.axis(axis, check.list().steps(), check.list().results())
@@ -125,6 +137,11 @@ public record Figures(
                 latching,
                 encoders,
                 axes);
+    }
+
+    private static PulseTiming.Summary pulses(BoxTiming timing, Input input) {
+        OptionalInt index = timing.layout().indexOf(input);
+        return index.isPresent() ? timing.pulses(index.getAsInt()) : new PulseTiming().summary();
     }
 
     private static void others(List<Contact> contacts, BoxTiming timing, List<Input> planned) {

@@ -209,7 +209,16 @@ final class Findings {
                             Math.round(100 * swept.least()),
                             Math.round(100 * swept.most())));
         }
-        if (!swept.enough()) {
+        if (swept.isBent()) {
+            add(
+                    FindingKind.NARROW,
+                    axis.actions(),
+                    List.of(axis.input()),
+                    List.of(axis.input()),
+                    swept.low() > 0.5
+                            ? Phrase.of("found.axis.bent-low", name, Math.round(100 * swept.low()))
+                            : Phrase.of("found.axis.bent-high", name, Math.round(100 * (1 - swept.low()))));
+        } else if (!swept.enough()) {
             add(
                     FindingKind.NARROW,
                     axis.actions(),

@@ -9,7 +9,6 @@ import ringout.plan.Control;
 import ringout.plan.Limits;
 import ringout.plan.Plan;
 import ringout.signal.AxisMeter;
-import ringout.signal.BoxTiming;
 import ringout.signal.PulseTiming;
 import ringout.words.FigureWords;
 import ringout.words.Names;
@@ -80,13 +79,13 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
     }
 
     /** What a check of a box with that plan says. */
-    public static Readiness of(Plan plan, BoxTiming timing, Figures figures) {
+    public static Readiness of(Plan plan, Figures figures) {
         List<Point> points = new ArrayList<>();
         for (int reach : new int[] {Limits.OLD_BUTTONS, Limits.MOST_BUTTONS}) {
             outOfReach(plan, reach, points);
         }
         latching(plan, points);
-        List<Turned> pulses = pulses(plan, timing);
+        List<Turned> pulses = pulses(plan, figures);
         encoders(plan, pulses, points);
         axes(plan, figures, points);
         return new Readiness(points, pulses);
@@ -133,18 +132,15 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
         }
     }
 
-    private static List<Turned> pulses(Plan plan, BoxTiming timing) {
+    private static List<Turned> pulses(Plan plan, Figures figures) {
         List<Turned> pulses = new ArrayList<>();
-        for (Control control : plan.controls()) {
-            if (control instanceof Control.Encoder encoder) {
-                for (Input input : List.of(encoder.cw(), encoder.ccw())) {
-                    OptionalInt index = timing.layout().indexOf(input);
-                    if (index.isPresent() && timing.pulses(index.getAsInt()).pulses() > 0) {
-                        pulses.add(new Turned(control.id(), input, timing.pulses(index.getAsInt())));
-                    }
-                }
+        for (Figures.Encoder turned : figures.encoders()) {
+            if (plan.control(turned.control()).orElse(null) instanceof Control.Encoder encoder) {
+                pulses.add(new Turned(encoder.id(), encoder.cw(), turned.clockwise()));
+                pulses.add(new Turned(encoder.id(), encoder.ccw(), turned.anticlockwise()));
             }
         }
+        pulses.removeIf(t -> t.timing().pulses() == 0);
         return pulses;
     }
 
@@ -171,27 +167,31 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
                         Phrase.of("ready.pulse", name, FigureWords.milliseconds(shortest), Phrase.and(missed)),
                         Phrase.of("ready.pulse.change", FigureWords.milliseconds(slowest))));
             }
-            own.stream().filter(t -> t.gaps() > 0).mapToLong(PulseTiming.Summary::shortestGap).min().ifPresent(gap -> {
-                List<Phrase> merged = shares(gap, false);
-                double most = 1e9 / (shortest + gap);
-                if (!merged.isEmpty()) {
-                    points.add(new Point(
-                            Kind.MERGING,
-                            List.of(control.id()),
-                            inputs,
-                            Phrase.of(
-                                    "ready.gap",
-                                    name,
-                                    FigureWords.milliseconds(gap),
-                                    Phrase.and(merged),
-                                    Phrase.decimal(most, 1)),
-                            Phrase.of(
-                                    "ready.gap.change",
-                                    FigureWords.milliseconds(slowest),
-                                    Phrase.decimal(1e9 / (2.0 * slowest), 1),
-                                    Phrase.decimal(1e9 / (2.0 * slowest) / encoder.detents(), 1))));
-                }
-            });
+            own.stream()
+                    .filter(t -> t.gaps() > 0)
+                    .mapToLong(PulseTiming.Summary::shortestGap)
+                    .min()
+                    .ifPresent(gap -> {
+                        List<Phrase> merged = shares(gap, false);
+                        double most = 1e9 / (shortest + gap);
+                        if (!merged.isEmpty()) {
+                            points.add(new Point(
+                                    Kind.MERGING,
+                                    List.of(control.id()),
+                                    inputs,
+                                    Phrase.of(
+                                            "ready.gap",
+                                            name,
+                                            FigureWords.milliseconds(gap),
+                                            Phrase.and(merged),
+                                            Phrase.decimal(most, 1)),
+                                    Phrase.of(
+                                            "ready.gap.change",
+                                            FigureWords.milliseconds(slowest),
+                                            Phrase.decimal(1e9 / (2.0 * slowest), 1),
+                                            Phrase.decimal(1e9 / (2.0 * slowest) / encoder.detents(), 1))));
+                        }
+                    });
         }
     }
 

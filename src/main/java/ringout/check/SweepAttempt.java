@@ -55,7 +55,9 @@ final class SweepAttempt extends Attempt {
         if (!(floor.words().control(step.actions().get(0)) instanceof Control.Axis axis)) {
             return Optional.empty();
         }
-        double planned = axis.range().map(percent -> percent / 100.0).orElse(floor.settings().sweep());
+        double planned = axis.range()
+                .map(percent -> percent / 100.0)
+                .orElse(floor.settings().sweep());
         return floor.axes().seen(axis.input(), planned, axis.high().isPresent());
     }
 

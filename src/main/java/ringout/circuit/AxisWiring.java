@@ -2,13 +2,13 @@ package ringout.circuit;
 
 import java.util.Collection;
 import java.util.EnumMap;
+import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
 
 /**
  * How one potentiometer is wired, and what its pin reads: a divider. Its track runs from the ground lug to the supply lug;
- * the wiper touches it in between. The input draws nothing, so the pin takes the level of the nearest wire that has one,
- * and between two of them a level in proportion.
+ * the wiper touches it in between. The input draws nothing.
  *
  * <p>Immutable.
  */
@@ -48,47 +48,66 @@ public final class AxisWiring {
         return lugs.get(wire) == lug;
     }
 
+    /** Of the track, the resistance between it and the wiper; some tens of ohms of ten kilohms. Common practice, no source. */
+    private static final double CONTACT = 0.005;
+    /** Of the track, what is left of it at an end. */
+    private static final double END = 1e-4;
+    /** From a quarter of its range on a reading counts as following. */
+    private static final double FOLLOWS = 0.25;
+
     /**
      * What the pin reads.
      *
      * @param place where the wiper is, 0 at the ground lug to 1 at the supply lug
-     * @return 0 for ground to 1 for the supply; empty where nothing holds the pin, or supply and ground meet
+     * @return 0 for ground to 1 for the supply; empty where nothing holds the pin
      */
     public OptionalDouble reads(double place) {
-        double pin = at(Fault.AxisOpen.Wire.WIPER, place);
-        double ground = at(Fault.AxisOpen.Wire.GROUND, place);
-        double supply = at(Fault.AxisOpen.Wire.SUPPLY, place);
-        if (Double.isNaN(pin) || Double.isNaN(ground) && Double.isNaN(supply)) {
+        Fault.AxisOpen.Wire pin = lugs.get(Fault.AxisOpen.Wire.WIPER);
+        if (pin == null) {
             return OptionalDouble.empty();
         }
-        if (Double.isNaN(ground) || Double.isNaN(supply)) {
-            return OptionalDouble.of(Double.isNaN(ground) ? 1 : 0);
+        double conductance = 0;
+        double current = 0;
+        for (Fault.AxisOpen.Wire rail : List.of(Fault.AxisOpen.Wire.GROUND, Fault.AxisOpen.Wire.SUPPLY)) {
+            Fault.AxisOpen.Wire lug = lugs.get(rail);
+            if (lug == null) {
+                continue;
+            }
+            double level = rail == Fault.AxisOpen.Wire.SUPPLY ? 1 : 0;
+            if (lug == pin) {
+                return OptionalDouble.of(level);
+            }
+            double g = 1
+                    / switch (lug) {
+                        case GROUND -> Math.max(END, place);
+                        case SUPPLY -> Math.max(END, 1 - place);
+                        case WIPER -> CONTACT;
+                    };
+            conductance += g;
+            current += g * level;
         }
-        return ground == supply
-                ? OptionalDouble.empty()
-                : OptionalDouble.of(Math.max(0, Math.min(1, (pin - ground) / (supply - ground))));
+        // Where the wiper touches the track; no current flows from there to the pin.
+        return conductance == 0 ? OptionalDouble.empty() : OptionalDouble.of(current / conductance);
     }
 
-    /** True where moving it changes what the pin reads. */
+    /** True where moving it, be it not to its very ends, changes what the pin reads. */
     public boolean moves() {
-        OptionalDouble low = reads(0.25);
-        return low.isPresent() && !low.equals(reads(0.75));
+        return changes(0.25, 0.75);
+    }
+
+    /** True where it does so at the very ends at least. */
+    public boolean mayMove() {
+        return changes(0, 1);
+    }
+
+    private boolean changes(double from, double to) {
+        OptionalDouble one = reads(from);
+        OptionalDouble other = reads(to);
+        return one.isPresent() && other.isPresent() && Math.abs(one.getAsDouble() - other.getAsDouble()) >= FOLLOWS;
     }
 
     /** True where its pin is held by nothing. */
     public boolean floats() {
         return reads(0.5).isEmpty();
-    }
-
-    /** Where a wire is on the track; not a number where it is off. */
-    private double at(Fault.AxisOpen.Wire wire, double place) {
-        Fault.AxisOpen.Wire lug = lugs.get(wire);
-        return lug == null
-                ? Double.NaN
-                : switch (lug) {
-                    case GROUND -> 0;
-                    case WIPER -> place;
-                    case SUPPLY -> 1;
-                };
     }
 }

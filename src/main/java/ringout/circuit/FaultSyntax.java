@@ -74,7 +74,8 @@ final class FaultSyntax {
             case "axis-open" -> {
                 String[] parts = dotted(rest, whole);
                 yield new Fault.AxisOpen(
-                        axis(parts[0]), named(Fault.AxisOpen.Wire.values(), Fault.AxisOpen.Wire::word, parts[1], whole));
+                        axis(parts[0]),
+                        named(Fault.AxisOpen.Wire.values(), Fault.AxisOpen.Wire::word, parts[1], whole));
             }
             case "axis-exchange" -> {
                 String[] parts = dotted(rest, whole);
@@ -91,7 +92,8 @@ final class FaultSyntax {
     private static String[] dotted(String rest, String whole) {
         int dot = rest.lastIndexOf('.');
         if (dot < 0) {
-            throw new FaultException("\"" + whole + "\": write the axis, a dot and what of it; possible faults are " + FORMS);
+            throw new FaultException(
+                    "\"" + whole + "\": write the axis, a dot and what of it; possible faults are " + FORMS);
         }
         return new String[] {rest.substring(0, dot), rest.substring(dot + 1)};
     }

@@ -191,8 +191,8 @@ public final class Harness {
             if (wiring.floats()) {
                 // It picks up whatever is about.
                 s.inputsMarginal[shown >>> 6] |= 1L << shown;
-            } else if (wiring.moves() && (hold.axes[input >>> 6] >>> input & 1) != 0) {
-                s.inputsOn[shown >>> 6] |= 1L << shown;
+            } else if ((hold.axes[input >>> 6] >>> input & 1) != 0 && wiring.mayMove()) {
+                (wiring.moves() ? s.inputsOn : s.inputsMarginal)[shown >>> 6] |= 1L << shown;
             }
         });
     }

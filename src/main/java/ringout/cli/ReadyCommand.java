@@ -56,8 +56,7 @@ final class ReadyCommand implements Callable<Integer> {
                     .check()
                     .orElseThrow(() -> new BadInput(recording
                             + " holds no check; record one with check --plan FILE, or give the plan with --plan"));
-            Readiness ready = Readiness.of(
-                    check.plan(), replay.bench().timing(), replay.bench().figures());
+            Readiness ready = Readiness.of(check.plan(), replay.bench().figures());
             if (output.asJson()) {
                 output.print(document(ready).put("box", replay.bench().box()));
             } else {

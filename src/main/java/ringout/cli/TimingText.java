@@ -199,7 +199,8 @@ final class TimingText {
             return;
         }
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {"axis", "reached", "rests at", "dead zone needed", "noise RMS", "passes", "spikes", "monotone", "places"
+        rows.add(new String[] {
+            "axis", "reached", "rests at", "dead zone needed", "noise RMS", "passes", "spikes", "monotone", "places"
         });
         for (Figures.Axis axis : figures.axes()) {
             AxisMeter.Summary m = axis.meter();

@@ -82,6 +82,7 @@ final class AxisDiagnosis {
     private final boolean partly;
     /** Where it stays near an end for most of its travel, which. */
     private final Optional<Moved> bent;
+
     private final Set<String> others;
     private final double rest;
     private final List<Cause> causes = new ArrayList<>();
@@ -103,7 +104,8 @@ final class AxisDiagnosis {
             }
         }
         leaps = seen.map(AxisDiagnosis::leaps).orElse(Leaps.NONE);
-        spots = seen.map(s -> s.spots() > 0 || s.spikes() >= LEAPS).orElse(false);
+        spots = seen.map(s -> s.spots() > 0 || leaps == Leaps.NONE && s.spikes() >= LEAPS)
+                .orElse(false);
         bent = seen.filter(s -> came && s.isBent()).map(s -> s.low() > 0.5 ? Moved.LOW : Moved.HIGH);
         partly = seen.filter(s -> !s.enough()).isPresent();
         rest = seen.map(AxisSeen::rest).orElse(Double.NaN);
@@ -116,8 +118,8 @@ final class AxisDiagnosis {
             causes.add(new Cause(List.of(), good));
         }
         for (Fault fault : faults) {
-            double prior = priors.of(fault.lasting())
-                    * (fault instanceof Fault.Intermittent ? Prior.INTERMITTENT.value() : 1);
+            double prior =
+                    priors.of(fault.lasting()) * (fault instanceof Fault.Intermittent ? Prior.INTERMITTENT.value() : 1);
             causes.add(new Cause(List.of(fault), prior * fit(Optional.of(fault), probes)));
         }
         for (ProbeResult probe : probes) {
@@ -220,7 +222,11 @@ final class AxisDiagnosis {
 
     /** The probability of all that was seen of it, with that fault or with none. */
     private double fit(Optional<Fault> fault, List<ProbeResult> probes) {
-        double fit = moves(fault) * bends(fault) * reaches(fault) * leapt(fault) * (spots ? spotted(fault) : 1 - spotted(fault));
+        double fit = moves(fault)
+                * bends(fault)
+                * reaches(fault)
+                * leapt(fault)
+                * (spots ? spotted(fault) : 1 - spotted(fault));
         for (ProbeResult probe : probes) {
             if (isOf(probe) && probe.reading() != ProbeReading.UNCERTAIN) {
                 List<Fault> there = fault.map(f -> List.of(f.lasting())).orElse(List.of());
@@ -253,17 +259,14 @@ final class AxisDiagnosis {
                             // It picks up hum, or keeps what leaks into it; where a pull is on, one end.
                             : share(0.02, 0.005, 0.14, 0.19, 0.24, 0.4);
                 case GROUND ->
-                    atTimes
-                            ? share(0.75, 0.15, 0.005, 0.04, 0.01, 0.04)
-                            : share(0.004, 0.001, 0.005, 0.95, 0.02, 0.02);
+                    atTimes ? share(0.75, 0.15, 0.005, 0.04, 0.01, 0.04) : share(0.004, 0.001, 0.005, 0.95, 0.02, 0.02);
                 case SUPPLY ->
-                    atTimes
-                            ? share(0.75, 0.15, 0.04, 0.005, 0.01, 0.04)
-                            : share(0.004, 0.001, 0.95, 0.005, 0.02, 0.02);
+                    atTimes ? share(0.75, 0.15, 0.04, 0.005, 0.01, 0.04) : share(0.004, 0.001, 0.95, 0.005, 0.02, 0.02);
             };
         } else if (lasting instanceof Fault.AxisExchanged exchanged) {
             return switch (exchanged.pair()) {
-                case ENDS -> axis.high().isEmpty() ? 0.99 * one(Moved.RIGHT) : share(0.003, 0.99, 0.001, 0.001, 0, 0.005);
+                case ENDS ->
+                    axis.high().isEmpty() ? 0.99 * one(Moved.RIGHT) : share(0.003, 0.99, 0.001, 0.001, 0, 0.005);
                 case WIPER_GROUND -> share(0.3, 0.15, 0.5, 0.005, 0.02, 0.02);
                 case WIPER_SUPPLY -> share(0.3, 0.15, 0.005, 0.5, 0.02, 0.02);
             };
@@ -292,9 +295,7 @@ final class AxisDiagnosis {
             low = 0.05;
             high = 0.05;
         }
-        return bent.isEmpty()
-                ? 1 - low - high
-                : bent.get() == Moved.LOW ? low : high;
+        return bent.isEmpty() ? 1 - low - high : bent.get() == Moved.LOW ? low : high;
     }
 
     /** Whether it goes through as much of its range as is planned. */
@@ -359,7 +360,7 @@ final class AxisDiagnosis {
     private static double spotted(Optional<Fault> fault) {
         return fault.orElse(null) instanceof Fault.AxisWorn
                 ? 0.9
-                : fault.orElse(null) instanceof Fault.Intermittent ? 0.4 : 0.001;
+                : fault.orElse(null) instanceof Fault.Intermittent ? 0.15 : 2e-4;
     }
 
     // ---------------------------------------------------------------- what it comes to
@@ -426,14 +427,17 @@ final class AxisDiagnosis {
             }
             NodeName from = switch (at.wire()) {
                 case WIPER ->
-                    axis.pin().<NodeName>map(pin -> new NodeName.AxisPad(axis.id(), pin)).orElse(null);
+                    axis.pin()
+                            .<NodeName>map(pin -> new NodeName.AxisPad(axis.id(), pin))
+                            .orElse(null);
                 case GROUND -> new NodeName.Rail(Fault.GROUND);
                 case SUPPLY -> new NodeName.Rail(Fault.SUPPLY);
             };
             if (from == null
-                    || made.stream().anyMatch(p -> p.pointA().equals(from)
-                            && p.pointB().equals(lug)
-                            && p.mode() == ProbeMode.CONTINUITY)) {
+                    || made.stream()
+                            .anyMatch(p -> p.pointA().equals(from)
+                                    && p.pointB().equals(lug)
+                                    && p.mode() == ProbeMode.CONTINUITY)) {
                 continue;
             }
             Map<Phrase, ProbeReading> predict = new LinkedHashMap<>();
@@ -444,7 +448,8 @@ final class AxisDiagnosis {
                 if (!told.contains(cause.faults())) {
                     continue;
                 }
-                List<Fault> lasting = cause.faults().stream().map(Fault::lasting).toList();
+                List<Fault> lasting =
+                        cause.faults().stream().map(Fault::lasting).toList();
                 ProbeReading reading = AxisProbes.reads(lasting, from, lug, ProbeMode.CONTINUITY);
                 predict.put(words.set(cause.faults()), reading);
                 all += cause.weight();

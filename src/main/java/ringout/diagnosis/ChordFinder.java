@@ -249,9 +249,17 @@ final class ChordFinder {
                 yield List.of(f.after(), chain.get(chain.indexOf(f.after()) + 1));
             }
             // Single presses show all there is to see of these.
-            case CHAIN_BROKEN, PHASES_EXCHANGED, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SCAN_HURRIED, SILENT,
-                    AXIS_OPEN, AXIS_EXCHANGED, AXIS_WORN, AXES_EXCHANGED ->
-                List.of();
+            case CHAIN_BROKEN,
+                    PHASES_EXCHANGED,
+                    INTERMITTENT,
+                    MISORDERED,
+                    SCANNED_OTHER_WAY,
+                    SCAN_HURRIED,
+                    SILENT,
+                    AXIS_OPEN,
+                    AXIS_EXCHANGED,
+                    AXIS_WORN,
+                    AXES_EXCHANGED -> List.of();
         };
     }
 

@@ -106,8 +106,7 @@ public final class Diagnoser {
      */
     public Diagnosis diagnose(List<Observation> observations, List<ProbeResult> probes) {
         Diagnosis diagnosis = diagnoseMatrix(ofMatrix(observations), probesOfMatrix(probes));
-        return withAxes(
-                diagnosis, AxisDiagnosis.of(table.circuit, table.axisPriors(), observations, probes), probes);
+        return withAxes(diagnosis, AxisDiagnosis.of(table.circuit, table.axisPriors(), observations, probes), probes);
     }
 
     private List<Observation> ofMatrix(List<Observation> observations) {
@@ -128,7 +127,7 @@ public final class Diagnoser {
         if (axes.isEmpty()) {
             return matrix;
         }
-        List<NextStep> next = new ArrayList<>(matrix.next());
+        List<NextStep> probesOfAxes = new ArrayList<>();
         List<List<Fault>> sets = List.of(List.of());
         List<Phrase> seen = new ArrayList<>();
         double share = 1;
@@ -141,8 +140,15 @@ public final class Diagnoser {
             if (!axis.good()) {
                 seen.add(axis.seen());
             }
-            next.addAll(axis.probes(table.circuit, wording, probes));
+            probesOfAxes.addAll(axis.probes(table.circuit, wording, probes));
         }
+        // Before what is only offered: chords that prove what nothing has shown.
+        List<NextStep> next = new ArrayList<>(matrix.next());
+        int offered = 0;
+        while (offered < next.size() && next.get(offered).purpose() != Purpose.PROVE) {
+            offered++;
+        }
+        next.addAll(offered, probesOfAxes);
         List<Explanation> explanations = new ArrayList<>();
         for (Explanation one : matrix.explanations()) {
             if (one.alternatives().get(0).stream().anyMatch(Fault.Silent.class::isInstance)) {
@@ -156,7 +162,8 @@ public final class Diagnoser {
             for (List<Fault> set : own) {
                 sets.forEach(more -> all.add(union(set, more)));
             }
-            List<List<Fault>> told = all.stream().limit(Math.max(MOST_ALIKE, own.size())).toList();
+            List<List<Fault>> told =
+                    all.stream().limit(Math.max(MOST_ALIKE, own.size())).toList();
             List<Phrase> reasons = new ArrayList<>(one.healthy() && !seen.isEmpty() ? List.of() : one.evidenceFor());
             reasons.addAll(seen);
             explanations.add(new Explanation(

@@ -233,7 +233,8 @@ public final class Priors {
 
         @Override
         public Double axisExchanged(Fault.AxisExchanged f) {
-            return (f.pair() == Fault.AxisExchanged.Pair.ENDS ? Prior.AXIS_ENDS_EXCHANGED : Prior.WIPER_EXCHANGED).value();
+            return (f.pair() == Fault.AxisExchanged.Pair.ENDS ? Prior.AXIS_ENDS_EXCHANGED : Prior.WIPER_EXCHANGED)
+                    .value();
         }
 
         @Override
@@ -263,8 +264,16 @@ public final class Priors {
             case DIODE_SHORT, DIODE_OPEN, CONTACT_OPEN, CONTACT_WEAK, CONTACT_LEAK -> 0.3;
             case CONTACTS_EXCHANGED, LINES_EXCHANGED, LINE_OPEN, LINES_SHORTED, CONTACT_CLOSED, WRONG_PIN -> 0.2;
             case LINE_BROKEN, LINE_WEAK, LINES_LEAK, PULL_LOST -> 0.15;
-            case CHAIN_BROKEN, INTERMITTENT, MISORDERED, SCANNED_OTHER_WAY, SCAN_HURRIED, SILENT,
-                    AXIS_OPEN, AXIS_EXCHANGED, AXIS_WORN, AXES_EXCHANGED -> 0.05;
+            case CHAIN_BROKEN,
+                    INTERMITTENT,
+                    MISORDERED,
+                    SCANNED_OTHER_WAY,
+                    SCAN_HURRIED,
+                    SILENT,
+                    AXIS_OPEN,
+                    AXIS_EXCHANGED,
+                    AXIS_WORN,
+                    AXES_EXCHANGED -> 0.05;
         };
     }
 

@@ -92,10 +92,12 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
         circuit.axisNodes().forEach(node -> points.putIfAbsent(node.written(), node));
         NodeName point = points.get(written);
         if (point == null) {
-            throw new IllegalArgumentException("there is no point \"" + written + "\"; "
-                    + Nearest.of(written, points.keySet())
-                            .map(near -> "did you mean " + near + "?")
-                            .orElse("points are written pin:LINE, joint:LINE:ID, leg:ID:LINE, pad:ID and lug:ID:wiper of an axis, GND and VCC"));
+            throw new IllegalArgumentException(
+                    "there is no point \"" + written + "\"; "
+                            + Nearest.of(written, points.keySet())
+                                    .map(near -> "did you mean " + near + "?")
+                                    .orElse(
+                                            "points are written pin:LINE, joint:LINE:ID, leg:ID:LINE, pad:ID and lug:ID:wiper of an axis, GND and VCC"));
         }
         return point;
     }

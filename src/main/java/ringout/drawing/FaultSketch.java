@@ -295,21 +295,25 @@ public final class FaultSketch {
 
         @Override
         public Void axisOpen(Fault.AxisOpen f) {
-            axis(f.axis(), switch (f.wire()) {
-                case WIPER -> "wiper off";
-                case GROUND -> "ground end off";
-                case SUPPLY -> "supply end off";
-            });
+            axis(
+                    f.axis(),
+                    switch (f.wire()) {
+                        case WIPER -> "wiper off";
+                        case GROUND -> "ground end off";
+                        case SUPPLY -> "supply end off";
+                    });
             return null;
         }
 
         @Override
         public Void axisExchanged(Fault.AxisExchanged f) {
-            axis(f.axis(), switch (f.pair()) {
-                case ENDS -> "ends exchanged";
-                case WIPER_GROUND -> "wiper and ground exchanged";
-                case WIPER_SUPPLY -> "wiper and supply exchanged";
-            });
+            axis(
+                    f.axis(),
+                    switch (f.pair()) {
+                        case ENDS -> "ends exchanged";
+                        case WIPER_GROUND -> "wiper and ground exchanged";
+                        case WIPER_SUPPLY -> "wiper and supply exchanged";
+                    });
             return null;
         }
 

@@ -19,6 +19,7 @@ import ringout.check.Change;
 import ringout.check.CheckView;
 import ringout.check.Finding;
 import ringout.check.FindingKind;
+import ringout.check.Readiness;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.GhostProof;
@@ -88,6 +89,7 @@ public final class CheckReport {
         controls();
         explanations();
         comparison();
+        ready();
         unseen();
         String version = Optional.ofNullable(CheckReport.class.getPackage().getImplementationVersion())
                 .map(v -> " " + v)
@@ -467,6 +469,18 @@ public final class CheckReport {
     }
 
     // What the check is blind to
+
+    private void ready() {
+        List<String> points = Readiness.of(plan, checked.figures()).points().stream()
+                .map(p -> p.told().text() + " " + p.change().text())
+                .toList();
+        blocks.add(new Document.Heading(Texts.say("report.ready")));
+        if (points.isEmpty()) {
+            blocks.add(new Document.Text(Texts.say("ready.nothing")));
+        } else {
+            blocks.add(new Document.Items(Texts.say("ready.head", points.size()), points));
+        }
+    }
 
     private void unseen() {
         List<String> items = new ArrayList<>();

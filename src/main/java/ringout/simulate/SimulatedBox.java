@@ -649,8 +649,9 @@ public final class SimulatedBox {
             if (track.dead != null && place > track.dead.from() && place < track.dead.to()) {
                 place = track.dead.from();
             }
-            OptionalDouble level =
-                    track.wiring.isEmpty() ? OptionalDouble.of(place) : track.wiring.get(state).reads(place);
+            OptionalDouble level = track.wiring.isEmpty()
+                    ? OptionalDouble.of(place)
+                    : track.wiring.get(state).reads(place);
             double reading = level.orElseGet(() -> picksUp(now));
             if (track.noise > 0) {
                 // Away from the ends of the range, which would cut half of the noise off.

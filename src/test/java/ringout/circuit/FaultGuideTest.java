@@ -35,6 +35,8 @@ class FaultGuideTest {
               - { id: z, kind: push, at: [R1, C2], input: button 3 }
               - { id: e, kind: encoder, a: D1, b: D2, cw: button 4, ccw: button 5, detents: 20 }
               - { id: s, kind: push, at: [S1, 2, 0], input: button 6 }
+              - { id: a, kind: axis, input: axis Z }
+              - { id: b, kind: axis, input: axis Y }
             """, "guide").plan().orElseThrow();
 
     @Test

@@ -59,6 +59,7 @@ class FailingOutputTest {
                         folder.resolve("sim.jsonl").toString(),
                         "--json"),
                 List.of("timing", recording),
+                List.of("ready", recording),
                 List.of("compare", "--replay", recording, "--baseline", recording),
                 List.of("export", recording),
                 List.of("check", "--plan", PLAN, "--replay", recording),

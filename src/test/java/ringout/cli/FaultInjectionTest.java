@@ -114,6 +114,7 @@ class FaultInjectionTest {
             new Call("listen --plan @desk.yaml --replay @rec.jsonl"),
             new Call("listen --device sim:desk --plan @desk.yaml --out %tape.jsonl", "", false),
             new Call("timing @rec.jsonl"),
+            new Call("ready @rec.jsonl"),
             new Call("compare --replay @rec.jsonl --baseline @before.jsonl"),
             new Call("report @rec.jsonl --out %report.html --force"),
             new Call("report @rec.jsonl --out %report.pdf --force"),

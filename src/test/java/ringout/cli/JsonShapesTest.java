@@ -163,10 +163,12 @@ class JsonShapesTest {
         for (String recording : List.of(first, second)) {
             print("check", "--plan", PANEL, "--replay", recording);
             print("timing", recording);
+            print("ready", recording);
             print("listen", "--plan", PANEL, "--replay", recording);
         }
         print("check", "--plan", DESK, "--replay", desk);
         print("timing", desk);
+        print("ready", desk);
         print("listen", "--plan", DESK, "--replay", desk);
         print("compare", "--baseline", first, "--replay", second);
         print("report", desk, "--out", folder.resolve("desk.html").toString());

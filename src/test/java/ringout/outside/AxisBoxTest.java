@@ -79,8 +79,7 @@ class AxisBoxTest {
     private static Checked check(Wrong wrong, long seed) {
         SplittableRandom random = new SplittableRandom(seed * 31 + wrong.ordinal());
         boolean swapped = wrong == Wrong.PINS;
-        DividerBox.Lever brake =
-                new DividerBox.Lever(swapped ? POWER : BRAKE, random.nextDouble(5e3, 50e3));
+        DividerBox.Lever brake = new DividerBox.Lever(swapped ? POWER : BRAKE, random.nextDouble(5e3, 50e3));
         DividerBox.Lever power = new DividerBox.Lever(swapped ? BRAKE : POWER, random.nextDouble(5e3, 50e3));
         Map<Divider.Wire, Divider.Lug> wires = brake.wires;
         switch (wrong) {
@@ -95,7 +94,8 @@ class AxisBoxTest {
             case WORN -> brake.wornAt = random.nextDouble(0.3, 0.7);
             case NOTHING, PINS -> {}
         }
-        // A pull that was left on bends every reading; here it is only one of the things that a pin does which nothing holds.
+        // A pull that was left on bends every reading; here it is only one of the things that a pin does which nothing
+        // holds.
         DividerBox.Floating floating = DividerBox.Floating.values()[
                 random.nextInt(wrong == Wrong.WIPER_OFF ? DividerBox.Floating.values().length : 2)];
         Chip chip = Chip.draw(PLAN, random);
@@ -148,8 +148,12 @@ class AxisBoxTest {
                 }
                 if (!found) {
                     missed.add(wrong + " " + seed + " " + checked.floating() + ": "
-                            + (explanations.isEmpty() ? "none" : explanations.get(0).text()) + "\n"
-                            + checked.told().observations().stream().filter(o -> o.swept().isPresent()).toList() + "\n"
+                            + (explanations.isEmpty()
+                                    ? "none"
+                                    : explanations.get(0).text()) + "\n"
+                            + checked.told().observations().stream()
+                                    .filter(o -> o.swept().isPresent())
+                                    .toList() + "\n"
                             + String.join("\n", checked.told().log()));
                 }
             }
@@ -204,6 +208,7 @@ class AxisBoxTest {
             theirs.put(value.group(1), Double.parseDouble(value.group(2)));
         }
         assertEquals(200, mine.size());
-        mine.forEach((node, volts) -> assertEquals(volts, theirs.getOrDefault(node, Double.NaN), 0.005, node + "\n" + said));
+        mine.forEach(
+                (node, volts) -> assertEquals(volts, theirs.getOrDefault(node, Double.NaN), 0.005, node + "\n" + said));
     }
 }

@@ -121,7 +121,11 @@ final class DividerBox implements PlayedBox {
             boolean worn = Math.abs(lever.place - lever.wornAt) < 0.02;
             boolean pulled = floating == Floating.PULLED;
             Divider divider = new Divider(
-                    lever.track, 100, floating == Floating.HUM ? 20e6 : 200e6, pulled ? 35e3 : Double.POSITIVE_INFINITY, volts);
+                    lever.track,
+                    100,
+                    floating == Floating.HUM ? 20e6 : 200e6,
+                    pulled ? 35e3 : Double.POSITIVE_INFINITY,
+                    volts);
             double level = divider.input(wires, lever.place, worn ? 20e6 : 0);
             boolean floats = wires.get(Divider.Wire.INPUT) == Divider.Lug.NOWHERE || worn;
             if (floats && floating == Floating.KEEPS) {

@@ -32,6 +32,7 @@ final class Hand {
     private Prompt seen;
     /** The axis that is held at its end; a spring takes it back from there. */
     private Optional<Input> heldOut = Optional.empty();
+
     private long sequence;
     private int prompts;
     private int slips;
