@@ -470,15 +470,14 @@ public final class CheckReport {
 
     // What the check is blind to
 
+    /** In one paragraph, so that the page holds it; what to change stands in {@code ringout ready}. */
     private void ready() {
-        List<String> points = Readiness.of(plan, checked.figures()).points().stream()
-                .map(p -> p.told().text() + " " + p.change().text())
-                .toList();
-        blocks.add(new Document.Heading(Texts.say("report.ready")));
-        if (points.isEmpty()) {
-            blocks.add(new Document.Text(Texts.say("ready.nothing")));
-        } else {
-            blocks.add(new Document.Items(Texts.say("ready.head", points.size()), points));
+        List<Readiness.Point> points = Readiness.of(plan, checked.figures()).points();
+        if (!points.isEmpty()) {
+            List<Phrase> told = new ArrayList<>();
+            points.forEach(p -> told.add(p.told()));
+            blocks.add(new Document.Text(Texts.say(
+                    "report.ready", points.size(), Phrase.sentences(told).text())));
         }
     }
 
