@@ -89,7 +89,6 @@ public final class CheckReport {
         controls();
         explanations();
         comparison();
-        ready();
         unseen();
         String version = Optional.ofNullable(CheckReport.class.getPackage().getImplementationVersion())
                 .map(v -> " " + v)
@@ -470,15 +469,15 @@ public final class CheckReport {
 
     // What the check is blind to
 
-    /** In one paragraph, so that the page holds it; what to change stands in {@code ringout ready}. */
-    private void ready() {
+    private Optional<String> ready() {
         List<Readiness.Point> points = Readiness.of(plan, checked.figures()).points();
-        if (!points.isEmpty()) {
-            List<Phrase> told = new ArrayList<>();
-            points.forEach(p -> told.add(p.told()));
-            blocks.add(new Document.Text(Texts.say(
-                    "report.ready", points.size(), Phrase.sentences(told).text())));
-        }
+        List<String> controls = points.stream()
+                .flatMap(p -> p.controls().stream())
+                .distinct()
+                .flatMap(id -> plan.control(id).stream())
+                .map(Names::label)
+                .toList();
+        return points.isEmpty() ? Optional.empty() : Optional.of(Texts.say("report.ready", some(controls)));
     }
 
     private void unseen() {
@@ -492,6 +491,7 @@ public final class CheckReport {
         }
         items.add("Short bounce and gaps: \"none seen\" means " + limits.none() + ". " + limits.text());
         diodes().ifPresent(items::add);
+        ready().ifPresent(items::add);
         items.add(Texts.say("report.unseen.come-and-go"));
         List<String> unknown = plan.contacts().stream()
                 .filter(c -> c.wiring() instanceof Wiring.Unknown)
