@@ -19,7 +19,6 @@ import ringout.check.Change;
 import ringout.check.CheckView;
 import ringout.check.Finding;
 import ringout.check.FindingKind;
-import ringout.check.Readiness;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.GhostProof;
@@ -469,17 +468,6 @@ public final class CheckReport {
 
     // What the check is blind to
 
-    private Optional<String> ready() {
-        List<Readiness.Point> points = Readiness.of(plan, checked.figures()).points();
-        List<String> controls = points.stream()
-                .flatMap(p -> p.controls().stream())
-                .distinct()
-                .flatMap(id -> plan.control(id).stream())
-                .map(Names::label)
-                .toList();
-        return points.isEmpty() ? Optional.empty() : Optional.of(Texts.say("report.ready", some(controls)));
-    }
-
     private void unseen() {
         List<String> items = new ArrayList<>();
         List<String> open = check.steps().stream()
@@ -491,7 +479,6 @@ public final class CheckReport {
         }
         items.add("Short bounce and gaps: \"none seen\" means " + limits.none() + ". " + limits.text());
         diodes().ifPresent(items::add);
-        ready().ifPresent(items::add);
         items.add(Texts.say("report.unseen.come-and-go"));
         List<String> unknown = plan.contacts().stream()
                 .filter(c -> c.wiring() instanceof Wiring.Unknown)
