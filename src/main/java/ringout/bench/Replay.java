@@ -82,18 +82,35 @@ public final class Replay {
     /** As {@link #of(Path, Optional)}, with somebody who needs the entries themselves: a day of them is read only once. */
     public static Replay of(Path recording, Optional<PlanInUse> plan, Passenger passenger) throws JournalException {
         Replay replay = play(recording, plan, passenger);
-        replay.bench
-                .check()
-                .filter(check -> !check.findings().isEmpty())
-                .ifPresent(check -> replay.bench.explain(
-                        new Advisor(check.plan(), plan.map(PlanInUse::builder).orElse(BuilderRecord.EMPTY))
-                                .diagnose(check.observations(), replay.bench.readings())));
+        replay.explain(plan);
         return replay;
+    }
+
+    /** True where there is something to {@link #explain}: it may take longer than the playing did. */
+    public boolean unexplained() {
+        return bench.diagnosis().isEmpty()
+                && bench.check().filter(check -> !check.findings().isEmpty()).isPresent();
+    }
+
+    /** Works out what its findings mean, where it has some. */
+    public void explain(Optional<PlanInUse> plan) {
+        if (unexplained()) {
+            bench.check()
+                    .ifPresent(check -> bench.explain(new Advisor(
+                                    check.plan(), plan.map(PlanInUse::builder).orElse(BuilderRecord.EMPTY))
+                            .diagnose(check.observations(), bench.readings())));
+        }
     }
 
     /** As {@link #of}, without a diagnosis: for what was measured. */
     public static Replay measure(Path recording, Optional<PlanInUse> plan) throws JournalException {
-        return play(recording, plan, (entry, share) -> {});
+        return measure(recording, plan, (entry, share) -> {});
+    }
+
+    /** As {@link #of(Path, Optional, Passenger)}, without a diagnosis. */
+    public static Replay measure(Path recording, Optional<PlanInUse> plan, Passenger passenger)
+            throws JournalException {
+        return play(recording, plan, passenger);
     }
 
     private static Replay play(Path recording, Optional<PlanInUse> plan, Passenger passenger) throws JournalException {

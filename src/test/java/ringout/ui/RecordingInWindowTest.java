@@ -6,13 +6,17 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.ScrollBar;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
+import ringout.bench.PlanInUse;
+import ringout.bench.SessionView;
 import ringout.check.FindingKind;
 import ringout.device.FakeSource;
+import ringout.ui.files.RecordingOpened;
 import ringout.ui.model.Strip;
 import ringout.ui.model.TapeFilter;
 import ringout.ui.model.TapeMarks;
@@ -85,6 +89,31 @@ class RecordingInWindowTest extends WindowTestBase {
             box.setValue(filter);
             tape.frame(0, 0);
         });
+    }
+
+    /** Tape and findings first; the cause, and the report that tells it, once it is worked out. */
+    @Test
+    void theCauseComesAfterTheTape() throws Exception {
+        Path file = TestPlans.recordWorn(folder.resolve("cause.jsonl"));
+        RecordingOpened read = RecordingOpened.read(file, Optional.of(plan()), share -> {});
+        assertTrue(read.left().isPresent(), "nothing is left to do");
+        assertEquals(Optional.empty(), read.view().diagnosis());
+        assertEquals(Optional.empty(), read.result());
+        RecordingOpened whole = read.left().get().explained();
+        assertTrue(whole.view().diagnosis().isPresent());
+        assertEquals(Optional.empty(), whole.left());
+        assertEquals(whole.view().diagnosis(), whole.result().orElseThrow().diagnosis());
+        open(new FakeSource(new byte[] {0}));
+        on(() -> window.openFile(file));
+        await("the cause", () -> window.shown().flatMap(SessionView::diagnosis).isPresent());
+        await(
+                "its report",
+                () -> window.scene().lookup("#report") != null
+                        && window.scene().lookup("#report").isVisible());
+    }
+
+    private static PlanInUse plan() {
+        return new PlanInUse(TestPlans.fixture("guards-panel"), "");
     }
 
     @Test

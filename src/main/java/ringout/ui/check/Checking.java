@@ -233,7 +233,14 @@ public final class Checking {
         page.show(recording);
         // What a meter showed since belongs to the checks since.
         explaining.begin(plan.map(PlanInUse::plan), builder, List.of());
-        explaining.follow(recording.view());
+        if (recording.left().isPresent()) {
+            page.working(Texts.say("findings.explaining"));
+            opening.ifPresent(Background.Job::cancel);
+            opening = Optional.of(
+                    boxes.begin(progress -> recording.left().get().explained(), this::explained, this::say));
+        } else {
+            explaining.follow(recording.view());
+        }
         refresh();
         page.offerReport(over().isPresent());
         host.say(
@@ -246,6 +253,14 @@ public final class Checking {
             page.tape().show(line.nanos() - MOMENT_NANOS, line.nanos() + MOMENT_NANOS);
             page.tape().frame(line.nanos(), 0);
         });
+    }
+
+    /** The findings of the recording that is shown are explained by now. */
+    private void explained(RecordingOpened recording) {
+        opened = recording.result();
+        seen = Optional.of(recording.view());
+        explaining.follow(recording.view());
+        page.offerReport(over().isPresent());
     }
 
     private void begin(Optional<PlanInUse> judgedBy, Optional<Path> recordedTo) {

@@ -30,11 +30,23 @@ import ringout.words.Texts;
  * @param view  how its bench stands at the end, with the notes of reading it
  * @param store its tape from beginning to end
  * @param plan  what it was checked against; empty where only the inputs are shown
- * @param result the guided check in it, where there is one and it was finished
+ * @param result the guided check in it, where there is one and it was finished; empty while it is not explained
+ * @param left   gives the same once its findings are explained, which may take a while; empty where nothing is left to do
  */
 public record RecordingOpened(
-        Path file, SessionView view, TapeStore store, Optional<PlanInUse> plan, Optional<CheckedBox> result) {
+        Path file,
+        SessionView view,
+        TapeStore store,
+        Optional<PlanInUse> plan,
+        Optional<CheckedBox> result,
+        Optional<Left> left) {
     private static final int FIRST_ENTRIES = 100;
+
+    /** What is left to do of a recording that can be looked at already. Not for the application thread. */
+    @FunctionalInterface
+    public interface Left {
+        RecordingOpened explained() throws JournalException;
+    }
 
     /**
      * Reads a recording, once and in bounded memory; a day of it takes a while, so not on the application thread.
@@ -78,7 +90,13 @@ public record RecordingOpened(
             Path file, Optional<PlanInUse> plan, Optional<String> hash, DoubleConsumer progress)
             throws JournalException {
         Tape tape = new Tape(file, progress);
-        Replay replay = Replay.of(file, plan, tape);
+        Replay replay = Replay.measure(file, plan, tape);
+        return of(file, plan, hash, replay, tape);
+    }
+
+    private static RecordingOpened of(
+            Path file, Optional<PlanInUse> plan, Optional<String> hash, Replay replay, Tape tape)
+            throws JournalException {
         List<String> notes = new ArrayList<>(replay.notes());
         SessionView last = replay.bench().view(tape.end);
         SessionView view = new SessionView(
@@ -98,9 +116,15 @@ public record RecordingOpened(
                 notes);
         Optional<PlanInUse> used =
                 plan.or(() -> replay.bench().check().map(check -> new PlanInUse(check.plan(), hash.orElse(""))));
+        if (replay.unexplained()) {
+            return new RecordingOpened(file, view, tape.store, used, Optional.empty(), Optional.of(() -> {
+                replay.explain(plan);
+                return of(file, plan, hash, replay, tape);
+            }));
+        }
         Optional<CheckedBox> result =
                 view.over() && replay.checked() ? Optional.of(CheckedBox.of(file, plan, replay)) : Optional.empty();
-        return new RecordingOpened(file, view, tape.store, used, result);
+        return new RecordingOpened(file, view, tape.store, used, result, Optional.empty());
     }
 
     /** Writes every edge and axis value of a recording onto a tape. */

@@ -150,15 +150,16 @@ public class BenchPictureTest {
     void aRecordingWithBounceIsLookedAt(Looks.Look look, String language) throws Exception {
         Path file = TestPlans.recordWorn(folder.resolve("bounce-" + look.name() + language + ".jsonl"));
         BenchPage page = onScene(look, language, p -> {});
-        RecordingOpened opened = RecordingOpened.read(
+        RecordingOpened read = RecordingOpened.read(
                 file, Optional.of(new PlanInUse(TestPlans.fixture("guards-panel"), "")), share -> {});
+        RecordingOpened opened = read.left().isPresent() ? read.left().get().explained() : read;
         WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.show(opened));
         shoot(page, "recording-" + look.name() + language);
         BenchPage tapeOnly = onScene(look, language, p -> {});
         WaitForAsyncUtils.waitForAsyncFx(
                 10_000,
-                () -> tapeOnly.show(
-                        new RecordingOpened(file, opened.view(), opened.store(), Optional.empty(), Optional.empty())));
+                () -> tapeOnly.show(new RecordingOpened(
+                        file, opened.view(), opened.store(), Optional.empty(), Optional.empty(), Optional.empty())));
         shoot(tapeOnly, "recording-without-plan-" + look.name() + language);
     }
 
