@@ -247,9 +247,24 @@ public final class Walker implements AutoCloseable {
 
     /** Clicks on what has that id, once it can be clicked. */
     public void click(String id) {
-        Shown at = reach(await(id, s -> s.id.equals(id) && !s.disabled()));
+        Shown at = still(reach(await(id, s -> s.id.equals(id) && !s.disabled())));
         desktop.click(at.x, at.y);
         pause(POLL_MILLIS);
+    }
+
+    /** Where it stays: what is laid out anew is clicked once it has come to rest, as a person would. */
+    private Shown still(Shown seen) {
+        Shown at = seen;
+        for (int i = 0; i < 50; i++) {
+            pause(POLL_MILLIS / 2);
+            Shown before = at;
+            at = find(s -> s.id.equals(before.id) && s.words.equals(before.words) && s.type.equals(before.type))
+                    .orElse(before);
+            if (at.x == before.x && at.y == before.y) {
+                break;
+            }
+        }
+        return at;
     }
 
     /** Brings it into view with the wheel, where it is in a part that scrolls. */
@@ -272,7 +287,7 @@ public final class Walker implements AutoCloseable {
     /** Clicks on what says that. */
     public void clickOn(String words) {
         Shown at = await("\"" + words + "\"", s -> s.words.equals(words) && !s.disabled());
-        at = reach(at);
+        at = still(reach(at));
         desktop.click(at.x, at.y);
         pause(POLL_MILLIS);
     }
