@@ -144,6 +144,7 @@ class ArchitectureTest {
         "ringout.ui.check..",
         "ringout.ui.hunt..",
         "ringout.ui.watch..",
+        "ringout.ui.feel..",
         "ringout.ui.meter..",
         "ringout.ui.planning.."
     };

@@ -18,6 +18,7 @@ import ringout.feel.FeelView;
 import ringout.feel.Target;
 import ringout.journal.JournalException;
 import ringout.journal.KeptRounds;
+import ringout.plan.Plan;
 
 /** Finding by feel on a live box. Methods may be called from any thread; only {@link #open} and {@link #close} take their time. */
 public final class FeelSession implements AutoCloseable {
@@ -94,6 +95,11 @@ public final class FeelSession implements AutoCloseable {
 
     public FeelView view() {
         return view;
+    }
+
+    /** What the box is built to. */
+    public Plan plan() {
+        return plan.plan();
     }
 
     /** What can be asked. */

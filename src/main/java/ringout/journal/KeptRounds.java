@@ -74,6 +74,11 @@ public final class KeptRounds {
         this.folder = folder;
     }
 
+    /** Of all boxes. */
+    public Path folder() {
+        return folder;
+    }
+
     /** The ones beside the folder for recordings. */
     public static KeptRounds ofUser() {
         return new KeptRounds(RecordingFolder.path().resolveSibling("feel"));

@@ -34,6 +34,7 @@ import ringout.ui.background.Background;
 import ringout.ui.background.Later;
 import ringout.ui.background.WindowThread;
 import ringout.ui.check.Checking;
+import ringout.ui.feel.Feeling;
 import ringout.ui.files.DroppedFiles;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.files.FilesSeen;
@@ -87,6 +88,7 @@ final class BenchWindow {
     private final Later<Hunting> hunting;
     private final Later<Planning> planning;
     private final Later<Watching> watching;
+    private final Later<Feeling> feeling;
     private final Practice practice;
     private final Sounds sounds;
     /** Opens and closes boxes, in order, so that a box is closed before it is opened again, and reads recordings. */
@@ -173,6 +175,12 @@ final class BenchWindow {
                     box -> practice.isMade(box) ? folders.practised() : folders.checks(),
                     sounds::noticed,
                     (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))));
+            made.page().setEm(em());
+            return made;
+        });
+        feeling = new Later<>(() -> {
+            Feeling made = new Feeling(
+                    lettering, boxes, sounds, box -> practice.isMade(box) ? folders.feltInPractice() : folders.felt());
             made.page().setEm(em());
             return made;
         });
@@ -334,6 +342,7 @@ final class BenchWindow {
         hunting.made().ifPresent(h -> h.page().setEm(em));
         planning.made().ifPresent(p -> p.setEm(em));
         watching.made().ifPresent(w -> w.page().setEm(em));
+        feeling.made().ifPresent(f -> f.page().setEm(em));
     }
 
     private double em() {
@@ -367,6 +376,7 @@ final class BenchWindow {
         playing.ifPresent(Playing::close);
         playing = Optional.empty();
         watching.made().ifPresent(Watching::leave);
+        feeling.made().ifPresent(Feeling::leave);
         checking.made().ifPresent(Checking::stop);
         hunting.made().ifPresent(Hunting::stop);
         planning.made().ifPresent(Planning::stopLearning);
@@ -471,11 +481,19 @@ final class BenchWindow {
             // What is typed there is no command.
             return;
         }
-        if ((atBench || atHunt || atWatch) && event.getCode() == KeyCode.ESCAPE) {
+        boolean atFeel =
+                feeling.made().filter(f -> root.getCenter() == f.page()).isPresent();
+        if ((atBench || atHunt || atWatch || atFeel) && event.getCode() == KeyCode.ESCAPE) {
             leave();
             event.consume();
         } else if (atWatch && event.getCode() == KeyCode.E) {
             watching.get().end();
+            event.consume();
+        } else if (atFeel && event.getCode() == KeyCode.P) {
+            feeling.get().rest();
+            event.consume();
+        } else if (atFeel && event.getCode() == KeyCode.E) {
+            feeling.get().end();
             event.consume();
         } else if (atBench && checking.get().key(event)
                 || atHunt && hunting.get().key(event)) {
@@ -651,6 +669,18 @@ final class BenchWindow {
         hunting.get().begin(box, control);
     }
 
+    private void feel(PlannedBox box) {
+        stop();
+        choosing.trying();
+        feeling.get().begin(box, System.nanoTime(), recordTo(box), problem -> {
+            choosing.failed(problem);
+            show(start);
+        });
+        top.atBench(Texts.say("feel.place"), "", false);
+        root.setCenter(feeling.get().page());
+        feeling.get().page().requestFocus();
+    }
+
     private void watchLong() {
         List<DeviceInfo> readable = choosing.readable();
         if (!readable.isEmpty()) {
@@ -772,6 +802,11 @@ final class BenchWindow {
         @Override
         public void hunt() {
             planned().ifPresent(box -> BenchWindow.this.hunt(box, Optional.empty()));
+        }
+
+        @Override
+        public void feel() {
+            planned().ifPresent(BenchWindow.this::feel);
         }
 
         @Override

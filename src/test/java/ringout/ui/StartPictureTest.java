@@ -286,6 +286,9 @@ class StartPictureTest {
         public void watch() {}
 
         @Override
+        public void feel() {}
+
+        @Override
         public void watchLong() {}
 
         @Override

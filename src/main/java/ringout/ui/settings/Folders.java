@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.time.LocalDateTime;
 import ringout.files.Places;
 import ringout.journal.KeptChecks;
+import ringout.journal.KeptRounds;
 import ringout.journal.RecordingFolder;
 
 /**
@@ -31,6 +32,16 @@ public record Folders(Path config, Path data) {
     /** The checks kept of boxes to practise on, apart from those. */
     public KeptChecks practised() {
         return KeptChecks.ofPractice(data.resolve("practice"));
+    }
+
+    /** The rounds of finding by feel kept of every box. */
+    public KeptRounds felt() {
+        return new KeptRounds(data.resolve("feel"));
+    }
+
+    /** Those of boxes to practise on, apart from them. */
+    public KeptRounds feltInPractice() {
+        return new KeptRounds(data.resolve("practice-feel"));
     }
 
     /** Boxes that are being learned. */

@@ -54,6 +54,16 @@ public final class Sounds {
         }
     }
 
+    /** A control to be found by feel is named. */
+    public void name(String name) {
+        sound(new Cues.Cue(Optional.of(Cues.Tone.TICK), Cues.speakable(name)));
+    }
+
+    /** One was found. */
+    public void found(boolean atOnce) {
+        sound(new Cues.Cue(Optional.of(atOnce ? Cues.Tone.RIGHT : Cues.Tone.WRONG), ""));
+    }
+
     private void sound(Cues.Cue cue) {
         if (preferences.now().sound()) {
             cue.tone().ifPresent(tones::play);

@@ -79,6 +79,9 @@ public final class StartPage extends BorderPane {
         /** Find out why one control is dead. */
         void hunt();
 
+        /** How well controls are found without looking. */
+        void feel();
+
         /** Without a check. */
         void watch();
 
@@ -116,6 +119,7 @@ public final class StartPage extends BorderPane {
     private final VBox interrupted = new VBox(waiting, goBack);
     private final Button begin = new Button(Texts.say("start.begin"));
     private final Button hunt = new Button(Texts.say("hunt.about"));
+    private final Button feel = new Button(Texts.say("start.feel"));
     private final Button watch = new Button(Texts.say("start.watch"));
     private final Button watchLong = new Button(Texts.say("start.watch-long"));
     private final CheckBox recorded = new CheckBox(Texts.say("start.record"));
@@ -173,6 +177,10 @@ public final class StartPage extends BorderPane {
         hunt.setTooltip(new Tooltip(Texts.say("hunt.about.help")));
         hunt.setOnAction(event -> actions.hunt());
         hunt.setMinWidth(Region.USE_PREF_SIZE);
+        feel.setId("feel");
+        feel.setTooltip(new Tooltip(Texts.say("start.feel.help")));
+        feel.setOnAction(event -> actions.feel());
+        feel.setMinWidth(Region.USE_PREF_SIZE);
         watch.setId("watch");
         watch.setTooltip(new Tooltip(Texts.say("start.watch.help")));
         watch.setOnAction(event -> actions.watch());
@@ -209,7 +217,7 @@ public final class StartPage extends BorderPane {
         planFirst.setOnAction(event -> actions.planNew());
         tryIt.getStyleClass().add("main-button");
         planFirst.getStyleClass().add("main-button");
-        FlowPane doing = new FlowPane(tryIt, planFirst, begin, hunt, watch, watchLong, recorded);
+        FlowPane doing = new FlowPane(tryIt, planFirst, begin, hunt, feel, watch, watchLong, recorded);
         doing.getStyleClass().add("start-doing");
         begin.setMinWidth(Region.USE_PREF_SIZE);
         watch.setMinWidth(Region.USE_PREF_SIZE);
@@ -359,6 +367,7 @@ public final class StartPage extends BorderPane {
         String missing = Texts.say("grey.not-yet", next.sentence());
         Greyed.set(begin, !next.ready(), missing);
         Greyed.set(hunt, !next.ready(), missing);
+        Greyed.set(feel, !next.ready(), missing);
         Greyed.set(watch, !next.openable(), missing);
         Greyed.set(watchLong, next.rows().stream().noneMatch(row -> row.device().readable()), Texts.say("grey.no-box"));
         Greyed.set(learn, !next.openable(), missing);
@@ -369,6 +378,7 @@ public final class StartPage extends BorderPane {
         shown(planNew, !anew);
         shown(begin, !nothing);
         shown(hunt, !nothing);
+        shown(feel, !nothing);
         shown(watch, !nothing);
         shown(watchLong, !nothing);
         shown(recorded, !nothing);
