@@ -93,6 +93,8 @@ public final class FeelPage extends BorderPane {
     void results(List<String> lines, FeelModel.Marked marked) {
         doing(false);
         sentence.setWords(lines.get(0));
+        progress.setText("");
+        last.setText("");
         results.getChildren().setAll(lines.stream()
                 .skip(1)
                 .map(line -> {

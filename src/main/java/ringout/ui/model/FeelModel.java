@@ -51,7 +51,14 @@ public final class FeelModel {
     /** The panel at rest, with what each confused control is taken for, and how far that is. */
     public static Marked marked(Plan plan, FeelResult result) {
         Map<String, String> words = new HashMap<>();
+        Map<String, String> far = new HashMap<>();
         for (FeelResult.Confusion pair : result.confusions()) {
+            // Under a control there is room for a figure.
+            String word = pair.spacing()
+                    .map(mm -> Texts.say("feel.apart", Phrase.decimal(mm, 0)))
+                    .orElse("");
+            far.merge(pair.a(), word, (a, b) -> a + ", " + b);
+            far.merge(pair.b(), word, (a, b) -> a + ", " + b);
             mark(words, plan, pair.a(), pair.b(), pair);
             mark(words, plan, pair.b(), pair.a(), pair);
         }
@@ -69,7 +76,7 @@ public final class FeelModel {
                                     state.status(),
                                     state.finding(),
                                     true,
-                                    word,
+                                    far.getOrDefault(id, ""),
                                     state.turn(),
                                     state.slide(),
                                     state.spoken() + ", " + word));
