@@ -26,11 +26,15 @@ class FeelInWindowTest extends WindowTestBase {
         awaitText("start-sentence", "Ready to check");
         robot.clickOn("#feel");
         await("the page", () -> window.scene().lookup("#feel-page") != null);
-        await("names", () -> ((Labeled) window.scene().lookup("#feel-last")).getText().contains(" s"));
+        await(
+                "names",
+                () -> ((Labeled) window.scene().lookup("#feel-last")).getText().contains(" s"));
         picture("feel-names-1280x800");
-        await("a whole round and more", () -> ((Labeled) window.scene().lookup("#feel-progress"))
-                .getText()
-                .startsWith("Round 3"));
+        await(
+                "a whole round and more",
+                () -> ((Labeled) window.scene().lookup("#feel-progress"))
+                        .getText()
+                        .startsWith("Round 3"));
         robot.clickOn("#feel-end");
         await("what it came to", () -> words().contains("Kept as"));
         picture("feel-results-1280x800");

@@ -95,14 +95,15 @@ public final class FeelPage extends BorderPane {
         sentence.setWords(lines.get(0));
         progress.setText("");
         last.setText("");
-        results.getChildren().setAll(lines.stream()
-                .skip(1)
-                .map(line -> {
-                    Label text = words("finding-evidence");
-                    text.setText(line);
-                    return text;
-                })
-                .toList());
+        results.getChildren()
+                .setAll(lines.stream()
+                        .skip(1)
+                        .map(line -> {
+                            Label text = words("finding-evidence");
+                            text.setText(line);
+                            return text;
+                        })
+                        .toList());
         panel.show(marked.panel());
     }
 }

@@ -12,7 +12,6 @@ import java.util.function.Function;
 import java.util.function.Supplier;
 import ringout.bench.FeelSession;
 import ringout.device.DeviceInfo;
-import ringout.feel.Feel;
 import ringout.feel.FeelResult;
 import ringout.feel.FeelView;
 import ringout.feel.FeelWords;
@@ -52,8 +51,7 @@ public final class Feeling {
      * @param background where the box is opened and closed
      * @param kept       where the rounds of a box are kept
      */
-    public Feeling(
-            FxLettering lettering, Background background, Sounds sounds, Function<DeviceInfo, KeptRounds> kept) {
+    public Feeling(FxLettering lettering, Background background, Sounds sounds, Function<DeviceInfo, KeptRounds> kept) {
         this.background = background;
         this.sounds = sounds;
         this.kept = kept;

@@ -84,8 +84,7 @@ public final class FeelModel {
         return new Marked(new PanelModel.State(controls, idle.extra()));
     }
 
-    private static void mark(
-            Map<String, String> words, Plan plan, String id, String other, FeelResult.Confusion pair) {
+    private static void mark(Map<String, String> words, Plan plan, String id, String other, FeelResult.Confusion pair) {
         String label = plan.control(other).map(c -> c.label()).orElse(other);
         Phrase spacing = pair.spacing()
                 .map(mm -> Phrase.of("feel.spacing", Phrase.decimal(mm, 0)))
