@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
+import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
@@ -16,6 +17,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import ringout.bench.Advisor;
+import ringout.bench.BareBoards;
 import ringout.bench.Baselines;
 import ringout.bench.Boxes;
 import ringout.bench.CheckedBox;
@@ -25,6 +27,7 @@ import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
+import ringout.check.BareBoard;
 import ringout.check.CheckView;
 import ringout.check.ExtraStep;
 import ringout.device.DeviceCatalog;
@@ -37,6 +40,7 @@ import ringout.journal.RecordingFolder;
 import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.words.FaultWords;
+import ringout.words.Texts;
 
 /** Runs the guided check of a box, or of a recording of one. */
 @Command(
@@ -117,6 +121,13 @@ final class CheckCommand implements Callable<Integer> {
     private String hunt;
 
     @Option(
+            names = "--bare-board",
+            description =
+                    "before anything is soldered: ask for the fewest touches, a resistor across two pins, that prove the board "
+                            + "and its firmware, row by row and column by column; counts in every later check of this box")
+    private boolean bareBoard;
+
+    @Option(
             names = "--verbose",
             description = "before the result, also print how contacts bounce, encoders count and axes move")
     private boolean verbose;
@@ -146,6 +157,16 @@ final class CheckCommand implements Callable<Integer> {
             output.refuse(
                     "--hunt", "--prove-diodes", "--no-measure", "--presses", "--flex", "--rewrite-plan", "--verbose");
         }
+        if (bareBoard) {
+            output.refuse(
+                    "--bare-board",
+                    "--prove-diodes",
+                    "--no-measure",
+                    "--presses",
+                    "--flex",
+                    "--hunt",
+                    "--rewrite-plan");
+        }
         if (noRecord) {
             output.refuse("--no-record", "--out");
         }
@@ -158,11 +179,44 @@ final class CheckCommand implements Callable<Integer> {
         if (hunt != null) {
             return hunt(inUse);
         }
-        SessionView result = what.replay != null ? replay(inUse) : live(inUse.by(KnownBuilder.record(output)));
+        if (bareBoard) {
+            return bareBoard(inUse);
+        }
+        SessionView result = what.replay != null
+                ? replay(inUse)
+                : live(inUse.by(KnownBuilder.record(output)), view -> print(inUse, view));
         CheckView check = result.check().orElseThrow();
         print(inUse, result);
         OutFile.requireWhole(unwritten);
         return CheckText.exitCode(check).status();
+    }
+
+    private int bareBoard(PlanInUse whole) throws DeviceException {
+        PlanInUse touches;
+        try {
+            touches = BareBoards.touches(whole);
+        } catch (IllegalArgumentException nothing) {
+            throw new BadInput("--bare-board: " + nothing.getMessage(), nothing);
+        }
+        if (what.replay == null) {
+            output.note(Texts.say("bare.caution", BareBoard.TOUCH_OHMS));
+        }
+        SessionView result = what.replay != null
+                ? replay(touches)
+                : live(touches, view -> print(whole.plan(), touches.plan(), view));
+        print(whole.plan(), touches.plan(), result);
+        OutFile.requireWhole(unwritten);
+        return CheckText.exitCode(result.check().orElseThrow()).status();
+    }
+
+    private void print(Plan whole, Plan touches, SessionView result) {
+        CheckView check = result.check().orElseThrow();
+        if (output.asJson()) {
+            output.print(CheckText.document(touches, check, Optional.empty()));
+        } else {
+            CheckText.print(output.out(), touches, check, Optional.empty());
+            BareBoardText.print(output.out(), whole, check);
+        }
     }
 
     private void print(PlanInUse inUse, SessionView result) {
@@ -206,11 +260,13 @@ final class CheckCommand implements Callable<Integer> {
                 + "\"ringout timing " + recording + "\" prints what was measured");
     }
 
-    private SessionView live(PlanInUse inUse) throws DeviceException {
-        List<ExtraStep> measured = measure.steps(inUse.plan());
-        List<ExtraStep> flexed = flex.stream().map(id -> flex(inUse.plan(), id)).toList();
+    private SessionView live(PlanInUse planned, Consumer<SessionView> print) throws DeviceException {
+        List<ExtraStep> measured = bareBoard ? List.of() : measure.steps(planned.plan());
+        List<ExtraStep> flexed =
+                flex.stream().map(id -> flex(planned.plan(), id)).toList();
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo device = ChosenBox.of(catalog, what.device, output::note);
+        PlanInUse inUse = bareBoard || simulated(device) ? planned : proved(device, planned);
         Terminal terminal = new Terminal(output.talk());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = open(catalog, device, Optional.of(inUse))) {
@@ -218,7 +274,7 @@ final class CheckCommand implements Callable<Integer> {
                 session.close();
                 terminal.end();
                 if (session.view().check().isPresent()) {
-                    print(inUse, session.view());
+                    print.accept(session.view());
                 }
             };
             try (OnSignal signal = OnSignal.run(ended)) {
@@ -302,15 +358,25 @@ final class CheckCommand implements Callable<Integer> {
         return new ExtraStep(List.of(id), new TreeSet<>(List.of(action.input().get())), true);
     }
 
+    private PlanInUse proved(DeviceInfo device, PlanInUse inUse) {
+        try {
+            return BareBoards.proved(device, inUse, KeptChecks.ofBareBoards());
+        } catch (JournalException problem) {
+            output.note(problem.getMessage() + "; going on without what was proved of the bare board");
+            return inUse;
+        }
+    }
+
     /** The check is done whatever becomes of this. */
     private void keep(CheckedBox checked, Terminal terminal) throws InterruptedException {
+        KeptChecks store = bareBoard ? KeptChecks.ofBareBoards() : KeptChecks.ofUser();
         try {
-            Optional<Mends> mended = checked.header().simulated()
+            Optional<Mends> mended = checked.header().simulated() || bareBoard
                     ? Optional.empty()
-                    : Baselines.of(checked, Optional.empty(), KeptChecks.ofUser(), ZoneId.systemDefault())
+                    : Baselines.of(checked, Optional.empty(), store, ZoneId.systemDefault())
                             .before()
                             .flatMap(before -> Mends.between(before, checked));
-            Baselines.keep(checked, KeptChecks.ofUser(), ZoneId.systemDefault())
+            Baselines.keep(checked, store, ZoneId.systemDefault())
                     .ifPresent(how -> output.note("this check is " + how
                             + (checked.recording().isPresent()
                                     ? "; \"ringout compare --replay " + recorded + "\" tells more"

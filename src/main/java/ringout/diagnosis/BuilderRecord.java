@@ -3,16 +3,21 @@ package ringout.diagnosis;
 import java.util.Collection;
 import java.util.EnumMap;
 import java.util.Map;
+import ringout.check.BareBoard;
+import ringout.circuit.Fault;
 import ringout.circuit.FaultKind;
+import ringout.circuit.Order;
 
 /**
- * What a builder said that it was, mend after mend, by kind: whoever reversed diodes before does so more easily again.
+ * What a builder said that it was, mend after mend, by kind: whoever reversed diodes before does so more easily again; and
+ * what was proved of the board before anything was soldered to it.
  *
- * @param told how often each kind was told; a mistake made many times counts once
+ * @param told   how often each kind was told; a mistake made many times counts once
+ * @param board what touches on the bare board proved
  */
-public record BuilderRecord(Map<FaultKind, Integer> told) {
+public record BuilderRecord(Map<FaultKind, Integer> told, BareBoard.Proof board) {
     /** Of a builder of whom nothing is known. */
-    public static final BuilderRecord EMPTY = new BuilderRecord(Map.of());
+    public static final BuilderRecord EMPTY = new BuilderRecord(Map.of(), BareBoard.Proof.NONE);
 
     /** The table of {@link Prior} counts for as much as so many mends; common practice, no source. */
     private static final double STRENGTH = 8;
@@ -29,7 +34,30 @@ public record BuilderRecord(Map<FaultKind, Integer> told) {
     public static BuilderRecord of(Collection<FaultKind> mends) {
         Map<FaultKind, Integer> told = new EnumMap<>(FaultKind.class);
         mends.forEach(kind -> told.merge(kind, 1, Integer::sum));
-        return new BuilderRecord(told);
+        return new BuilderRecord(told, BareBoard.Proof.NONE);
+    }
+
+    /** The same, with a board of which that was proved. */
+    public BuilderRecord proving(BareBoard.Proof proof) {
+        return new BuilderRecord(told, proof);
+    }
+
+    /**
+     * A pin that was proved may have suffered under the iron, or the firmware may have been flashed anew, in so many of the
+     * cases that are expected otherwise. Common practice, no source.
+     */
+    private static final double SINCE = 0.05;
+
+    /** By what the prior of a fault is multiplied for what was proved of the board. */
+    double since(Fault fault) {
+        Fault lasting = fault.lasting();
+        boolean refuted = lasting instanceof Fault.WrongPin pin && board.lines().contains(pin.line())
+                || lasting instanceof Fault.PullLost pull && board.lines().contains(pull.line())
+                || lasting instanceof Fault.Misordered order
+                        && (order.order() instanceof Order.Shifted
+                                        && !board.lines().isEmpty()
+                                || order.order() instanceof Order.ByColumns && board.numbering());
+        return refuted ? SINCE : 1;
     }
 
     /** Mends told in all. */

@@ -114,7 +114,14 @@ final class FaultTable {
         if (builder.total() > 0) {
             priors = new Priors(circuit.plan(), factors(circuit, listed, priors, builder));
         }
-        return new FaultTable(circuit, listed, new Exchanges(circuit.plan(), from), priors::of, priors, false);
+        Priors odds = priors;
+        return new FaultTable(
+                circuit,
+                listed,
+                new Exchanges(circuit.plan(), from),
+                fault -> odds.of(fault) * builder.since(fault),
+                odds,
+                false);
     }
 
     private static Map<FaultKind, Double> factors(

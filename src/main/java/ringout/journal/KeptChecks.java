@@ -152,6 +152,11 @@ public final class KeptChecks {
         return new KeptChecks(RecordingFolder.path().resolveSibling("checks"));
     }
 
+    /** Checks of boards to which nothing was soldered yet, never taken for those of a whole box. */
+    public static KeptChecks ofBareBoards() {
+        return new KeptChecks(RecordingFolder.path().resolveSibling("bare-boards"));
+    }
+
     private Path folder(DeviceInfo box, String planHash) {
         return folder.resolve(name(box, planHash));
     }

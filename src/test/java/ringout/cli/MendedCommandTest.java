@@ -11,7 +11,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
@@ -93,7 +92,7 @@ class MendedCommandTest {
         assertEquals(
                 List.of("diode-reversed:bell", "diode-reversed:sander"),
                 store.all().get(0).mended().stream().map(KeptChecks.Mend::fault).toList());
-        assertEquals(new BuilderRecord(Map.of(FaultKind.DIODE_REVERSED, 1)), Mends.record(store));
+        assertEquals(BuilderRecord.of(List.of(FaultKind.DIODE_REVERSED)), Mends.record(store));
         assertTrue(run(store, 0, "--forget").contains("Nothing was told yet"));
         assertFalse(store.all().get(0).mended().isEmpty(), "what was told is not lost");
     }

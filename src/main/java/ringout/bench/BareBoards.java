@@ -1,0 +1,84 @@
+package ringout.bench;
+
+import java.util.HashSet;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import ringout.check.BareBoard;
+import ringout.check.BareBoard.Proof;
+import ringout.check.CheckView;
+import ringout.device.DeviceInfo;
+import ringout.journal.JournalException;
+import ringout.journal.KeptChecks;
+import ringout.plan.Line;
+import ringout.plan.Plan;
+import ringout.plan.PlanDocument;
+
+/** Boards that are proved before anything is soldered to them; what was proved counts in every later check of the box. */
+public final class BareBoards {
+    private BareBoards() {}
+
+    /**
+     * The plan of the touches of a box, to be checked like any other.
+     *
+     * @throws IllegalArgumentException where there is nothing to touch, or the plan's text is not known
+     */
+    public static PlanInUse touches(PlanInUse whole) {
+        String text = whole.text().orElseThrow(() -> new IllegalArgumentException("a plan without its text"));
+        PlanDocument touches =
+                BareBoard.plan(PlanDocument.of(text, whole.plan().box().name()));
+        return PlanInUse.of(touches.reading().plan().orElseThrow(), touches.text());
+    }
+
+    /** What that check of the touches of a box proved, as far as it got. */
+    public static Proof proof(Plan whole, CheckView check) {
+        Set<String> answered = new HashSet<>();
+        for (CheckView.StepView step : check.steps()) {
+            if (step.status() == CheckView.Status.GOOD || step.status() == CheckView.Status.FAULTY) {
+                answered.addAll(step.actions());
+            }
+        }
+        return BareBoard.proof(whole, answered, check.findings());
+    }
+
+    /** Lines that it did not prove though a touch of them was answered. */
+    public static List<Line> wrong(Plan whole, CheckView check) {
+        Set<String> proved = proof(whole, check).lines();
+        Set<Line> wrong = new LinkedHashSet<>();
+        for (BareBoard.Touch touch : BareBoard.touches(whole)) {
+            boolean found = check.findings().stream().anyMatch(f -> f.actions().contains(touch.id()));
+            for (Line line : found ? List.of(touch.row(), touch.column()) : List.<Line>of()) {
+                if (!proved.contains(line.name())) {
+                    wrong.add(line);
+                }
+            }
+        }
+        return List.copyOf(wrong);
+    }
+
+    /**
+     * What the newest check of the bare board proved; nothing where there was none with the plan as it is now.
+     *
+     * @param store of bare boards, see {@link KeptChecks#ofBareBoards}
+     * @throws JournalException where it cannot be read
+     */
+    public static Proof proof(DeviceInfo device, PlanInUse whole, KeptChecks store) throws JournalException {
+        if (whole.text().isEmpty() || BareBoard.touches(whole.plan()).isEmpty()) {
+            return Proof.NONE;
+        }
+        Optional<KeptChecks.Kept> newest = Baselines.newest(device, touches(whole), store);
+        return newest.map(kept -> BareBoard.proof(
+                        whole.plan(), kept.check().answered(), kept.check().findings()))
+                .orElse(Proof.NONE);
+    }
+
+    /**
+     * The same box, of a builder and a board of whom that is known.
+     *
+     * @throws JournalException where it cannot be read
+     */
+    public static PlanInUse proved(DeviceInfo device, PlanInUse whole, KeptChecks store) throws JournalException {
+        return whole.by(whole.builder().proving(proof(device, whole, store)));
+    }
+}
