@@ -22,9 +22,10 @@ final class BareBoardText {
         out.println(
                 proof.lines().isEmpty()
                         ? Texts.say("bare.none")
-                        : Texts.say("bare.proved", proof.lines().size(), lines(plan, names, proof.lines())));
+                        : Texts.say("bare.proved", lines(plan, names, proof.lines())));
         for (Line line : BareBoards.wrong(plan, check)) {
-            out.println(Texts.say("bare.wrong", names.line(line.name()).text()));
+            out.println(
+                    Phrase.of("bare.wrong", names.line(line.name())).sentence().text());
         }
         Collection<Line> left = BareBoard.left(plan);
         if (!left.isEmpty()) {

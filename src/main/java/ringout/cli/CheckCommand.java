@@ -265,7 +265,9 @@ final class CheckCommand implements Callable<Integer> {
         List<ExtraStep> flexed =
                 flex.stream().map(id -> flex(planned.plan(), id)).toList();
         DeviceCatalog catalog = Boxes.catalog();
-        DeviceInfo device = ChosenBox.of(catalog, what.device, output::note);
+        boolean played = bareBoard && what.device.startsWith(SimulatedSource.PREFIX);
+        DeviceInfo device =
+                ChosenBox.of(catalog, played ? SimulatedSource.bare(what.device) : what.device, output::note);
         PlanInUse inUse = bareBoard || simulated(device) ? planned : proved(device, planned);
         Terminal terminal = new Terminal(output.talk());
         CountDownLatch over = new CountDownLatch(1);

@@ -22,8 +22,7 @@ import ringout.files.FileTrouble;
 import ringout.files.SmallFile;
 import ringout.plan.Known;
 import ringout.plan.Plan;
-import ringout.plan.PlanReader;
-import ringout.plan.PlanReading;
+import ringout.plan.PlanDocument;
 import ringout.simulate.ScriptedBuilder;
 import ringout.simulate.SimulatedBox;
 import ringout.simulate.Wear;
@@ -32,11 +31,19 @@ import ringout.simulate.Wear;
  * Simulated boxes in real time. A box exists from the moment it is named:
  * {@code sim:PLANFILE?fault=open:R2&fault=short:R1,C2&bounce=horn-low=20&dropout=bell&noise=brake=12&seed=7&rate=1000&slip=0.05&speed=2&hands=off}.
  * {@code sim:desk} takes the driver's desk that comes with the program. A scripted builder works it while a check asks,
- * unless {@code hands=off}. With {@code speed}, 1 to 20, its time passes that many times as fast as ours.
+ * unless {@code hands=off}. With {@code speed}, 1 to 20, its time passes that many times as fast as ours. With
+ * {@code board=bare} nothing is soldered to it yet, and the touches that prove a bare board are its controls.
  */
 public final class SimulatedSource implements DeviceSource {
     /** What names of simulated boxes begin with. */
     public static final String PREFIX = "sim:";
+
+    private static final String BARE = "board=bare";
+
+    /** The name of the same box with nothing soldered to its board. */
+    public static String bare(String name) {
+        return name.contains(BARE) ? name : name + (name.contains("?") ? "&" : "?") + BARE;
+    }
 
     private static final String DESK = "desk";
     private static final String DESK_PLAN = "/ringout/plans/drivers-desk.yaml";
@@ -256,7 +263,9 @@ public final class SimulatedSource implements DeviceSource {
     private static Box make(String name) throws DeviceException {
         int query = name.indexOf('?');
         String file = name.substring(PREFIX.length(), query < 0 ? name.length() : query);
-        Plan plan = plan(file, name);
+        boolean bare =
+                query >= 0 && List.of(name.substring(query + 1).split("&")).contains(BARE);
+        Plan plan = plan(file, name, bare);
         List<Fault> faults = new ArrayList<>();
         Wear wear = Wear.NONE;
         long seed = 1;
@@ -277,11 +286,16 @@ public final class SimulatedSource implements DeviceSource {
                     case "rate" -> rate = Integer.parseInt(value);
                     case "speed" -> speed = speed(value);
                     case "slip" -> slip = Double.parseDouble(value);
+                    case "board" -> {
+                        if (!bare) {
+                            throw new IllegalArgumentException("a board is bare");
+                        }
+                    }
                     case "hands" -> scripted = !value.equals("off");
                     default ->
                         throw new IllegalArgumentException(
                                 "there is no setting \"" + parts[0]
-                                        + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip, speed and hands");
+                                        + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip, speed, board and hands");
                 }
             } catch (NumberFormatException noNumber) {
                 throw trouble(name, "\"" + pair + "\": \"" + value + "\" is no number, or too large", noNumber);
@@ -320,15 +334,23 @@ public final class SimulatedSource implements DeviceSource {
         return speed;
     }
 
-    private static Plan plan(String file, String name) throws DeviceException {
+    private static Plan plan(String file, String name, boolean bare) throws DeviceException {
         String yaml;
         try {
             yaml = file.equals(DESK) ? desk() : SmallFile.text(Path.of(file), SmallFile.PLAN);
         } catch (IOException | InvalidPathException problem) {
             throw trouble(name, "the plan " + file + " cannot be read (" + FileTrouble.why(problem) + ")", problem);
         }
-        PlanReading reading = PlanReader.read(yaml, file);
-        return reading.plan()
+        PlanDocument document = PlanDocument.of(yaml, file);
+        if (bare && document.reading().plan().isPresent()) {
+            try {
+                document = SimulatedBox.bare(document);
+            } catch (IllegalArgumentException nothing) {
+                throw trouble(name, String.valueOf(nothing.getMessage()), nothing);
+            }
+        }
+        return document.reading()
+                .plan()
                 .orElseThrow(() -> trouble(name, "the plan has errors; ringout plan " + file + " lists them", null));
     }
 

@@ -83,6 +83,11 @@ public final class ScriptedBuilder {
         moves.removeIf(move -> move.movement() != Movement.BACK);
         heldOut.ifPresent(axis -> add(nanos + between(100, 200), Movement.BACK, axis, between(300, 600)));
         heldOut = Optional.empty();
+        if (!actions.keySet().containsAll(prompt.actions())) {
+            // The plan is another one's: nobody finds that control on this box.
+            letGo(nanos);
+            return;
+        }
         long then = nanos + between(300, 900);
         switch (prompt.kind()) {
             case HANDS_OFF -> {

@@ -13,6 +13,7 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import ringout.circuit.AxisProbes;
 import ringout.circuit.AxisWiring;
+import ringout.check.BareBoard;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Firmware;
@@ -26,6 +27,7 @@ import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.plan.PlanDocument;
 
 /**
  * A box as planned, with faults: switches are worked, and reports come out, in virtual time.
@@ -37,6 +39,15 @@ import ringout.plan.Plan;
  * <p>Times of calls must not decrease. The same seed and calls give the same reports. Not thread-safe.
  */
 public final class SimulatedBox {
+    /**
+     * The plan of a board that nothing was soldered to yet, with the touches that prove it for controls.
+     *
+     * @throws IllegalArgumentException where there is nothing to touch
+     */
+    public static PlanDocument bare(PlanDocument whole) {
+        return BareBoard.plan(whole);
+    }
+
     /** The most that {@link #step} writes. */
     public static final int MAX_REPORT = 8192;
     /** {@link #next()} while nothing will happen by itself. */

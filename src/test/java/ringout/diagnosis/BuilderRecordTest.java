@@ -6,11 +6,14 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.Collections;
 import java.util.List;
 import java.util.Random;
+import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
+import ringout.check.BareBoard;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.FaultKind;
+import ringout.circuit.Order;
 import ringout.circuit.PlanMaker;
 import ringout.plan.Contact;
 
@@ -55,5 +58,17 @@ class BuilderRecordTest {
                 List.of(new Fault.DiodeReversed("b-3-2")), after.alternatives().get(0));
         assertTrue(
                 after.alternatives().contains(List.of(new Fault.ContactOpen("b-3-2"))), "it may still be the switch");
+    }
+
+    @Test
+    void whatWasProvedOfTheBareBoardIsHardlyWrongLater() {
+        BuilderRecord proved =
+                BuilderRecord.EMPTY.proving(new BareBoard.Proof(new TreeSet<>(List.of("R1", "C2")), false));
+        assertEquals(0.05, proved.since(new Fault.WrongPin("R1", Fault.UNUSED_PIN)), 1e-9);
+        assertEquals(1, proved.since(new Fault.WrongPin("R2", Fault.UNUSED_PIN)), 1e-9);
+        assertEquals(0.05, proved.since(new Fault.Misordered(new Order.Shifted(2))), 1e-9);
+        assertEquals(1, proved.since(new Fault.Misordered(new Order.ByColumns())), 1e-9, "these touches cannot tell");
+        assertEquals(1, proved.since(new Fault.ContactOpen("b-3-2")), 1e-9);
+        assertEquals(1, BuilderRecord.EMPTY.since(new Fault.Misordered(new Order.Shifted(2))), 1e-9);
     }
 }
