@@ -42,7 +42,8 @@ public final class SimulatedSource implements DeviceSource {
 
     /** The name of the same box with nothing soldered to its board. */
     public static String bare(String name) {
-        return name.contains(BARE) ? name : name + (name.contains("?") ? "&" : "?") + BARE;
+        String joint = name.endsWith("&") ? "" : name.contains("?") ? "&" : "?";
+        return name.contains(BARE) ? name : name + joint + BARE;
     }
 
     private static final String DESK = "desk";
