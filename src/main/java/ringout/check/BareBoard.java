@@ -16,6 +16,7 @@ import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
@@ -110,7 +111,7 @@ public final class BareBoard {
             Map<String, String> matched,
             Set<String> tried) {
         // Off the diagonal first: there numbers along the rows and down the columns differ.
-        List<String> columns = new ArrayList<>(crossings.get(row).keySet());
+        List<String> columns = new ArrayList<>(Known.in(crossings, row).keySet());
         columns.sort(Comparator.comparing(column -> !tellsOrder(plan, row, column)));
         for (String column : columns) {
             if (tried.add(column)
