@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Supplier;
 import java.util.stream.IntStream;
 import javafx.scene.control.Button;
 import javafx.scene.control.ComboBox;
@@ -49,6 +50,24 @@ class EditorInWindowTest extends WindowTestBase {
 
     private static Optional<Mount.Place> place(Plan plan, String control) {
         return plan.control(control).orElseThrow().mount().place();
+    }
+
+    @Test
+    @SuppressWarnings("unchecked") // The pane's own list
+    void theWiringThatIsOfferedIsThatOfThePlanThatIsOpen(FxRobot robot) throws Exception {
+        openInEditor(robot, guards());
+        Supplier<EditorModel.Style> offered =
+                () -> ((ComboBox<EditorModel.Style>) window.scene().lookup("#wiring-style")).getValue();
+        assertEquals(EditorModel.Style.MATRIX, offered.get());
+        on(((Button) window.scene().lookup("#back"))::fire);
+        on(() -> window.openFile(Path.of("fixtures", "plans", "drivers-desk.yaml")));
+        await("the desk", () -> window.scene().lookup("#edit-plan") != null);
+        on(((Button) window.scene().lookup("#edit-plan"))::fire);
+        await(
+                "the editor",
+                () -> window.scene().lookup("#editor") != null
+                        && edited().lines().size() > 6);
+        assertEquals(EditorModel.Style.MATRIX_WITH_DIODES, offered.get());
     }
 
     @Test

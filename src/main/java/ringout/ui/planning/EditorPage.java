@@ -211,6 +211,7 @@ public final class EditorPage extends BorderPane {
     void open(EditorModel other) {
         before = Optional.empty();
         slow.ifPresent(Background.Job::cancel);
+        properties.anew();
         show(other);
     }
 

@@ -57,6 +57,11 @@ final class PropertiesPane extends VBox {
         setId("properties");
     }
 
+    /** Another plan comes: what was chosen for the one before, and not done, is no choice for it. */
+    void anew() {
+        built = "";
+    }
+
     void show(EditorModel next) {
         model = next;
         Object shape = shape();
