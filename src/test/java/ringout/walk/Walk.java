@@ -213,6 +213,11 @@ final class Walk {
         walker.awaitWords("Practice, since the check of");
         walker.reach(walker.await("the row that is mended", s -> s.words().endsWith("gone")));
         walker.shoot("mended-and-good");
+        walker.click("remark-text");
+        walker.desktop.type("spare fitted");
+        walker.click("remark-keep");
+        walker.awaitWords("Remembered: spare fitted");
+        walker.shoot("remarked");
         walker.click("back");
         walker.await("start-sentence");
     }
@@ -323,16 +328,28 @@ final class Walk {
         return lit;
     }
 
-    /** A few buttons, planned and looked at in the editor. */
-    private void planNewBox() {
+    /** A few buttons, planned and looked at in the editor: numbered as asked, with the box before beside it, and its card. */
+    private void planNewBox() throws IOException {
         walker.click("plan-new");
         for (int i = 0; i < 6; i++) {
             walker.click("more-push");
         }
+        walker.await("new-numbering");
         walker.shoot("new-box");
         walker.click("plan-it");
         walker.await("properties");
         walker.shoot("editor");
+        walker.click("compare");
+        walker.file("The plan of the box before", plan);
+        walker.awaitWords("assignments made for the box before");
+        walker.shoot("editor-compared");
+        walker.click("compare-end");
+        Path card = walker.home.resolve("card.pdf");
+        walker.click("card");
+        walker.file("My box: by feel", card);
+        walker.awaitWords("keep it where the box is used");
+        assertTrue(
+                new String(Files.readAllBytes(card), StandardCharsets.ISO_8859_1).startsWith("%PDF"), "no card");
     }
 
     /** The same page in the dark and with the largest text; the way back has to stay within reach. */
