@@ -348,8 +348,7 @@ final class Walk {
         walker.click("card");
         walker.file("My box: by feel", card);
         walker.awaitWords("keep it where the box is used");
-        assertTrue(
-                new String(Files.readAllBytes(card), StandardCharsets.ISO_8859_1).startsWith("%PDF"), "no card");
+        assertTrue(new String(Files.readAllBytes(card), StandardCharsets.ISO_8859_1).startsWith("%PDF"), "no card");
     }
 
     /** The same page in the dark and with the largest text; the way back has to stay within reach. */
