@@ -68,11 +68,20 @@ public record AxisSeen(
 
     /** True where it passes one end many times as fast as the other: by a wiper that is on a wrong wire. */
     public boolean isBent() {
-        return low < BENT || low > 1 - BENT;
+        return low < BENT_HIGH || low > BENT_LOW;
     }
 
+    /** True where it does so more than any uneven hand: four times as long near one end. */
+    public boolean isFarBent() {
+        return low < FAR_BENT || low > 1 - FAR_BENT;
+    }
+
+    private static final double FAR_BENT = 0.2;
     /** A wiper on ground gives 0.95 under an even hand, and 0.75 under one that slows down at the ends. */
-    private static final double BENT = 0.3;
+    private static final double BENT_LOW = 0.65;
+
+    /** The hold at the end where it reads highest makes a straight track 0.38. */
+    private static final double BENT_HIGH = 0.3;
 
     /** Fewer leaps to an end may be a hand that let go. */
     static final int LEAPS = 3;

@@ -23,6 +23,8 @@ final class AxisWatch {
     private static final double FAR = 0.9;
     /** Noise beyond this share of the range is told from leaps by how often it turns back. */
     private static final double MOST_NOISE = 0.1;
+    /** A threshold of movement up to this share of the range is that of an axis with hardly any noise. */
+    private static final double QUIET = 0.03;
     /** A reading counts as passing for so long after it has changed. */
     private static final long PASSING_NANOS = 50_000_000;
 
@@ -133,7 +135,8 @@ final class AxisWatch {
             if (meters[i] != null) {
                 meters[i].sample(nanos, value);
             }
-            if (value != now[i]) {
+            // Noise would count as passing where it stands; nothing is said of an axis that has more than a good one.
+            if (value != now[i] && threshold[i] <= QUIET * range(i)) {
                 long passed = Math.min(PASSING_NANOS, nanos - changed[i]);
                 passing[i][(int) Math.max(0, Math.min(BINS - 1, BINS * share(i, now[i])))] += passed;
                 changed[i] = nanos;

@@ -209,7 +209,7 @@ final class Findings {
                             Math.round(100 * swept.least()),
                             Math.round(100 * swept.most())));
         }
-        if (swept.isBent()) {
+        if (swept.isFarBent()) {
             add(
                     FindingKind.NARROW,
                     axis.actions(),

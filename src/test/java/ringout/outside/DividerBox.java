@@ -68,6 +68,9 @@ final class DividerBox implements PlayedBox {
         this.volts = volts;
         random = new SplittableRandom(seed);
         levers.values().forEach(l -> l.changes = between(100, 500));
+        // Firmware reads before it reports at all.
+        convert(0);
+        nextConversion = CONVERSION;
     }
 
     private long between(long least, long most) {
