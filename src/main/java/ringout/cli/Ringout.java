@@ -46,6 +46,7 @@ import ringout.words.Texts;
             FieldsCommand.class,
             LearnCommand.class,
             ListenCommand.class,
+            LookCommand.class,
             MendedCommand.class,
             RemarkCommand.class,
             PlanCommand.class,

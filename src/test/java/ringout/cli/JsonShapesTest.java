@@ -204,6 +204,15 @@ class JsonShapesTest {
                 folder.resolve("r.jsonl").toString());
         print("listen", "--device", "sim:desk", "--plan", DESK, "--seconds", "1", "--no-record");
         print("feel", "--device", "sim:desk?speed=20", "--plan", DESK, "--rounds", "5", "--seed", "3", "--no-record");
+        simulate("worn.jsonl", DESK, "--bounce", "wiper=24", "--seed", "2");
+        print(
+                "look",
+                "--plan",
+                DESK,
+                "--replay",
+                folder.resolve("worn.jsonl").toString(),
+                "--device",
+                "sim:desk?speed=10&bounce=wiper=24");
         Path knob = folder.resolve("knob.yaml");
         Files.writeString(knob, """
                 ringout: 1
