@@ -42,8 +42,7 @@ public final class LookSession implements AutoCloseable {
     private LookSession(
             DeviceSource source, DeviceInfo device, PlanInUse plan, List<ShortLook.Ask> asks, Consumer<View> listener)
             throws DeviceException, JournalException {
-        LiveBox.Setup setup =
-                new LiveBox.Setup("ringout-look", Optional.of(plan), Optional.empty(), false, LOOK_NANOS);
+        LiveBox.Setup setup = new LiveBox.Setup("ringout-look", Optional.of(plan), Optional.empty(), false, LOOK_NANOS);
         box = LiveBox.open(source, device, setup, LiveBox.Clock.SYSTEM, opened -> {
             looking = new Looking(opened, plan, asks, listener);
             return looking;

@@ -68,8 +68,7 @@ final class LookCommand implements Callable<Integer> {
     public Integer call() throws DeviceException {
         PlanInUse inUse = PlanOption.inUse(plan);
         try {
-            WatchReplay watched =
-                    WatchReplay.of(tape, Optional.of(inUse), WatchSettings.STANDARD, event -> {});
+            WatchReplay watched = WatchReplay.of(tape, Optional.of(inUse), WatchSettings.STANDARD, event -> {});
             watched.notes().forEach(output::note);
             List<ShortLook.Ask> asks = ShortLook.asks(inUse.plan(), watched.summary(), changes(watched, inUse));
             List<ShortLook.Answer> answers = asks.isEmpty() ? List.of() : look(inUse, asks);
@@ -106,7 +105,8 @@ final class LookCommand implements Callable<Integer> {
         try (LookSession session = LookSession.open(catalog, box, inUse, asks, views)) {
             while (true) {
                 LookSession.View view = views.take(200).orElse(session.view());
-                for (ShortLook.Answer answer : view.answers().subList(told, view.answers().size())) {
+                for (ShortLook.Answer answer :
+                        view.answers().subList(told, view.answers().size())) {
                     say.println("  " + answer.said().text());
                 }
                 told = view.answers().size();
@@ -132,13 +132,17 @@ final class LookCommand implements Callable<Integer> {
         if (!output.asJson()) {
             PrintWriter print = output.out();
             print.println(
-                    answers.isEmpty() ? Texts.say("look.nothing") : ShortLook.said(answers).text());
+                    answers.isEmpty()
+                            ? Texts.say("look.nothing")
+                            : ShortLook.said(answers).text());
             print.flush();
             return;
         }
         ObjectNode document = Json.object();
         document.put("verdict", word(ShortLook.verdict(answers)))
-                .put("minutes", answers.stream().mapToInt(ShortLook.Answer::minutes).sum());
+                .put(
+                        "minutes",
+                        answers.stream().mapToInt(ShortLook.Answer::minutes).sum());
         ArrayNode list = document.putArray("answers");
         for (ShortLook.Answer answer : answers) {
             list.addObject()

@@ -61,8 +61,10 @@ public final class ShortLook {
         /** In a sentence. */
         public Phrase said() {
             return switch (verdict) {
-                case GO_ON -> Phrase.of("look.go-on.one", ask.named(), ask.kind().said());
-                case WATCH -> Phrase.of("look.watch.one", ask.named(), ask.kind().said(), ask.count(), faults, presses);
+                case GO_ON ->
+                    Phrase.of("look.go-on.one", ask.named(), ask.kind().said());
+                case WATCH ->
+                    Phrase.of("look.watch.one", ask.named(), ask.kind().said(), ask.count(), faults, presses);
                 case MEND ->
                     presses == 0
                             ? Phrase.of("look.dead", ask.named(), minutes)
@@ -116,12 +118,8 @@ public final class ShortLook {
                     || changes.isPresent() && !worse.contains(owner.get().control())) {
                 continue;
             }
-            Ask ask = new Ask(
-                    owner.get(),
-                    names.titled(owner.get()),
-                    line.input().get(),
-                    line.kind(),
-                    line.count());
+            Ask ask =
+                    new Ask(owner.get(), names.titled(owner.get()), line.input().get(), line.kind(), line.count());
             found.merge(owner.get().id(), ask, (a, b) -> grave(a) <= grave(b) ? a : b);
         }
         return found.values().stream()
@@ -146,7 +144,9 @@ public final class ShortLook {
     }
 
     private void noticed(WatchEvent event) {
-        if (at < asks.size() && event.kind().isFault() && event.inputs().contains(asks.get(at).input())) {
+        if (at < asks.size()
+                && event.kind().isFault()
+                && event.inputs().contains(asks.get(at).input())) {
             faults++;
         }
     }
@@ -249,7 +249,10 @@ public final class ShortLook {
 
     /** The gravest answer of all; to go on where there was nothing to ask. */
     public static Verdict verdict(List<Answer> answers) {
-        return answers.stream().map(Answer::verdict).max(Comparator.naturalOrder()).orElse(Verdict.GO_ON);
+        return answers.stream()
+                .map(Answer::verdict)
+                .max(Comparator.naturalOrder())
+                .orElse(Verdict.GO_ON);
     }
 
     /** The whole in one sentence. */

@@ -30,8 +30,8 @@ class ShortLookTest {
                       - { id: horn, kind: push, at: D2, input: button 2 }
                       - { id: wiper, kind: push, at: D3, input: button 3 }
                     """, "desk.yaml").plan().orElseThrow();
-    private static final InputLayout LAYOUT = new InputLayout(
-            List.of(new Input.Button(1), new Input.Button(2), new Input.Button(3)), List.of());
+    private static final InputLayout LAYOUT =
+            new InputLayout(List.of(new Input.Button(1), new Input.Button(2), new Input.Button(3)), List.of());
 
     private final InputState state = LAYOUT.newState();
     private long now;
