@@ -139,7 +139,8 @@ says "R1"
 quietly within ringout sheet /usr/share/doc/ringout/examples/drivers-desk.yaml --out /home/builder/sheet.pdf
 cmp "$work/sheet.pdf" "$root/home/builder/sheet.pdf" || fail "the sheet is not the one that the zip makes"
 quietly within ringout devices
-inside env JAVA_TOOL_OPTIONS=-Xlog:class+load:file=/home/builder/classes.txt ringout --version > /dev/null 2>&1
+within env JAVA_TOOL_OPTIONS=-Xlog:class+load:file=/home/builder/classes.txt ringout --version > /dev/null 2>&1 \
+    || fail "it does not start where it is asked which classes it takes from the archive"
 grep -q "java.lang.Object source: shared objects file" "$root/home/builder/classes.txt" \
     || fail "its Java has no archive of its classes, or one that does not fit"
 opens inside ringout
