@@ -124,7 +124,8 @@ class FaultInjectionTest {
             new Call("export @rec.jsonl"),
             new Call("mended"),
             new Call(
-                    "feel --plan @desk.yaml --device sim:@desk.yaml?speed=20 --rounds 2 --seed 3 --out %feel.jsonl", "", false),
+                    "feel --plan @desk.yaml --device sim:@desk.yaml?speed=20 --rounds 2 --seed 3 --out %feel.jsonl",
+                    "", false),
             new Call("remark --plan @desk.yaml"),
             new Call("sheet @desk.yaml --card %card.pdf --force"),
             new Call("demo --terminal"));
