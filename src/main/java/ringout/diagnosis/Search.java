@@ -490,16 +490,16 @@ final class Search {
     private static final int MOST_CLUMSY = 8;
 
     /**
-     * What it tells of the builder to have slipped so often, against never, as a logarithm: who slips once is likelier to
-     * slip again.
+     * What it tells of the builder to have slipped in so many places, against one, as a logarithm: who slips twice is
+     * likelier to slip again.
      */
     private double clumsy(int slips) {
-        if (slips == 0 || settings.slipRate() == 0) {
+        if (slips < 2 || settings.slipRate() == 0) {
             return 0;
         }
         double never = CLUMSY * Math.pow(1 - CLUMSY_RATE, healthy.length);
         double odds = CLUMSY_RATE / (1 - CLUMSY_RATE) * (1 - settings.slipRate()) / settings.slipRate();
-        return Math.log((1 - CLUMSY + never * Math.pow(odds, slips)) / (1 - CLUMSY + never));
+        return Math.log((1 - CLUMSY + never * Math.pow(odds, slips)) / (1 - CLUMSY + never * odds));
     }
 
     private double[] fits(int[] set) {
