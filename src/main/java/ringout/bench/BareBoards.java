@@ -1,6 +1,5 @@
 package ringout.bench;
 
-import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
@@ -33,13 +32,7 @@ public final class BareBoards {
 
     /** What that check of the touches of a box proved, as far as it got. */
     public static Proof proof(Plan whole, CheckView check) {
-        Set<String> answered = new HashSet<>();
-        for (CheckView.StepView step : check.steps()) {
-            if (step.status() == CheckView.Status.GOOD || step.status() == CheckView.Status.FAULTY) {
-                answered.addAll(step.actions());
-            }
-        }
-        return BareBoard.proof(whole, answered, check.findings());
+        return BareBoard.proof(whole, check.answered(), check.findings());
     }
 
     /** Lines that it did not prove though a touch of them was answered. */

@@ -1,6 +1,8 @@
 package ringout.check;
 
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 import ringout.words.Phrase;
 
 /**
@@ -104,6 +106,14 @@ public record CheckView(
         return !finished
                 ? Outcome.UNFINISHED
                 : steps.stream().anyMatch(s -> s.status() == Status.SKIPPED) ? Outcome.MATCHES_AS_FAR : Outcome.MATCHES;
+    }
+
+    /** Ids of the actions that were asked for and answered. */
+    public Set<String> answered() {
+        return steps.stream()
+                .filter(s -> s.status() == Status.GOOD || s.status() == Status.FAULTY)
+                .flatMap(s -> s.actions().stream())
+                .collect(Collectors.toUnmodifiableSet());
     }
 
     /** The outcome in one sentence. */

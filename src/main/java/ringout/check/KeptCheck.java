@@ -38,13 +38,7 @@ public record KeptCheck(
 
     /** What is to be kept of a check as it stands, timed by {@code timing}. */
     public static KeptCheck of(Instant when, Plan plan, CheckView check, BoxTiming timing) {
-        Set<String> answered = new HashSet<>();
-        for (CheckView.StepView step : check.steps()) {
-            if (step.status() == CheckView.Status.GOOD || step.status() == CheckView.Status.FAULTY) {
-                answered.addAll(step.actions());
-            }
-        }
-        return new KeptCheck(when, answered, check.findings(), contacts(plan, timing), limits(plan, timing));
+        return new KeptCheck(when, check.answered(), check.findings(), contacts(plan, timing), limits(plan, timing));
     }
 
     /** The same without all that is known of some controls: they have other parts now. */

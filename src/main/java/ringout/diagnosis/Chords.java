@@ -19,17 +19,17 @@ import ringout.plan.Plan;
 final class Chords {
     private final Map<String, Action> actions = new HashMap<>();
     private final Map<String, Control> controls = new HashMap<>();
+    private final List<String> holdable;
     /** By action, those that a finger on it may take as well. */
     private final Map<String, Set<String>> next = new HashMap<>();
 
     Chords(Plan plan) {
         plan.actions().forEach(a -> actions.put(a.id(), a));
         plan.controls().forEach(c -> controls.put(c.id(), c));
-        List<String> all =
-                plan.actions().stream().map(Action::id).filter(this::canHold).toList();
-        beside(all);
+        holdable = plan.actions().stream().map(Action::id).filter(this::canHold).toList();
+        beside(holdable);
         Map<String, String> working = new HashMap<>();
-        all.forEach(id -> Known.in(actions, id).contacts().forEach(c -> working.put(c, id)));
+        holdable.forEach(id -> Known.in(actions, id).contacts().forEach(c -> working.put(c, id)));
         for (Line line : plan.lines()) {
             beside(line.contacts().stream()
                     .map(working::get)
@@ -43,6 +43,11 @@ final class Chords {
             next.computeIfAbsent(along.get(i), k -> new HashSet<>()).add(along.get(i + 1));
             next.computeIfAbsent(along.get(i + 1), k -> new HashSet<>()).add(along.get(i));
         }
+    }
+
+    /** Ids of all actions that stay, in the order of the plan. */
+    List<String> holdable() {
+        return holdable;
     }
 
     /** Other actions next to those, in the plan or along a wire: what a finger on them may take as well. */

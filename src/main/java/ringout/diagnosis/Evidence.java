@@ -47,10 +47,7 @@ final class Evidence {
         this.table = predictor.table;
         this.settings = settings;
         chords = new Chords(table.circuit.plan());
-        holdable = table.circuit.plan().actions().stream()
-                .map(a -> a.id())
-                .filter(chords::canHold)
-                .toList();
+        holdable = chords.holdable();
         Map<Observation, Integer> times = new LinkedHashMap<>();
         observations.forEach(o -> times.merge(o, 1, Integer::sum));
         for (Observation observation : times.keySet()) {
