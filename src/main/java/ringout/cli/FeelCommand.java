@@ -20,6 +20,7 @@ import ringout.bench.PlanInUse;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.device.SimulatedSource;
 import ringout.feel.Feel;
 import ringout.feel.FeelResult;
 import ringout.feel.FeelView;
@@ -83,7 +84,7 @@ final class FeelCommand implements Callable<Integer> {
             description = "the recording; without it, a new file in the folder for recordings")
     private Path out;
 
-    @Option(names = "--no-record", description = "record and keep nothing")
+    @Option(names = "--no-record", description = "record and keep nothing; rounds on a simulated box are never kept")
     private boolean noRecord;
 
     @Mixin
@@ -182,7 +183,8 @@ final class FeelCommand implements Callable<Integer> {
         Optional<FeelSession.Since> since = Optional.empty();
         String kept = "";
         String unkept = "";
-        if (!noRecord && session.view().trials().stream().anyMatch(Trial::counts)) {
+        boolean simulated = session.device().path().startsWith(SimulatedSource.PREFIX);
+        if (!noRecord && !simulated && session.view().trials().stream().anyMatch(Trial::counts)) {
             try {
                 since = session.since(KeptRounds.ofUser());
                 kept = KeptRounds.ofUser()
