@@ -6,9 +6,10 @@ import java.util.Locale;
 import java.util.Optional;
 
 /**
- * Whether the controls fit the panel and each other: holes, nuts, the panel's edge and the room behind it.
+ * Whether the controls fit the panel and each other: holes, nuts, bodies, the panel's edge and the room behind it, with
+ * what else is in there; and whether that fits the box.
  *
- * <p>All lengths in millimetres. The two limits are common practice, no source.
+ * <p>All lengths in millimetres. The limits are common practice, no source.
  */
 public final class Clearance {
     /** Panel to leave between two holes: common practice, no source. */
@@ -17,7 +18,20 @@ public final class Clearance {
     /** Room behind a body for its wires to bend in: common practice, no source. */
     public static final double WIRING_ROOM_MM = 10;
 
+    /** {@link Misfit#where} of the board and its plug. */
+    static final String BOARD = "board";
+
+    /** {@link Misfit#where} of the place where the cable leaves the box. */
+    static final String CABLE = "cable";
+
+    private static final double ROUNDING = 1e-9;
+
     private Clearance() {}
+
+    /** {@link Misfit#where} of a keep-out. */
+    static String keepOut(String name) {
+        return "keep-out " + name;
+    }
 
     /** Something that does not fit. */
     public sealed interface Conflict {
@@ -55,12 +69,123 @@ public final class Clearance {
         }
     }
 
-    /** Body and {@link #WIRING_ROOM_MM} need more than the room behind the panel. */
-    public record TooDeep(String control, String label, double body, double room) implements Conflict {
+    /**
+     * Body and {@link #WIRING_ROOM_MM} need more than the room behind the panel.
+     *
+     * @param usual true where the plan does not say how deep the body is, so that it is what is usual for its kind
+     */
+    public record TooDeep(String control, String label, double body, boolean usual, double room) implements Conflict {
         @Override
         public String text() {
-            return label + " reaches " + mm(body) + " behind the panel and its wires need " + mm(WIRING_ROOM_MM)
+            return reaches(label, body, usual) + " and its wires need " + mm(WIRING_ROOM_MM)
                     + " more, but the box has room for " + mm(room);
+        }
+    }
+
+    /** The bodies of two controls overlap by {@code by} behind the panel, though their nuts do not. */
+    public record BodiesOverlap(String control, String label, String other, String otherLabel, double by)
+            implements Conflict {
+        @Override
+        public String text() {
+            return "the bodies of " + otherLabel + " and " + label + " overlap by " + mm(by) + " behind the panel";
+        }
+    }
+
+    /** A body, nut or washer is {@code by} within something that stands on the panel or goes through the whole box. */
+    public record InTheWay(String control, String label, String thing, double by) implements Conflict {
+        @Override
+        public String text() {
+            return label + " is " + mm(by) + " within " + thing + " behind the panel; move one of them";
+        }
+    }
+
+    /** Body and {@link #WIRING_ROOM_MM} need more than the {@code room} between the panel and something below the body. */
+    public record OverThing(String control, String label, String thing, double body, boolean usual, double room)
+            implements Conflict {
+        @Override
+        public String text() {
+            return reaches(label, body, usual) + ", over " + thing + ", and its wires need " + mm(WIRING_ROOM_MM)
+                    + " more, but there is room for " + mm(Math.max(0, room));
+        }
+    }
+
+    private static String reaches(String label, double body, boolean usual) {
+        return usual
+                ? label + " is taken to reach " + mm(body) + " behind the panel, as is usual (its \"depth\" says better),"
+                : label + " reaches " + mm(body) + " behind the panel";
+    }
+
+    /** Something behind the panel, other than a control, that does not fit. */
+    public sealed interface Misfit {
+        /** What in the plan's "inside" it is about; empty for all of it. */
+        String where();
+
+        /** What does not fit, in words. */
+        String text();
+    }
+
+    /** Something reaches {@code by} beyond the panel's edge. */
+    public record BeyondWall(String where, String name, double by) implements Misfit {
+        @Override
+        public String text() {
+            return name + " reaches " + mm(by) + " beyond the panel's edge"
+                    + (name.equals("the board's plug")
+                            ? ": a plug and the bend of its cable need " + mm(Inside.PLUG_MM)
+                                    + " straight ahead, or a way out of the box there"
+                            : "");
+        }
+    }
+
+    /** The board or its plug is {@code by} within a keep-out. */
+    public record InKeepOut(String where, String name, String keepOut, double by) implements Misfit {
+        @Override
+        public String text() {
+            return name + " is " + mm(by) + " within " + keepOut
+                    + (name.equals("the board's plug")
+                            ? ": a plug and the bend of its cable need " + mm(Inside.PLUG_MM) + " straight ahead"
+                            : "");
+        }
+    }
+
+    /** Something is taller than the box is deep. */
+    public record TooTall(String where, String name, double tall, double room) implements Misfit {
+        @Override
+        public String text() {
+            return name + " is " + mm(tall) + " tall, but the box has room for " + mm(room);
+        }
+    }
+
+    /** The cable leaves the box where something is. */
+    public record ExitBlocked(String where, String thing) implements Misfit {
+        @Override
+        public String text() {
+            return "the cable leaves the box where " + thing + " is";
+        }
+    }
+
+    /** The cable leaves the box nearer to the connector than it can bend, and not straight ahead of it. */
+    public record ExitTooNear(String where, double distance) implements Misfit {
+        @Override
+        public String text() {
+            return "the cable leaves the box " + mm(distance) + " from the connector and not straight ahead of it; a plug"
+                    + " and the bend of its cable need " + mm(Inside.PLUG_MM);
+        }
+    }
+
+    /** Nothing can be said of how things fit in depth, because the plan does not say how deep the box is. */
+    public record DepthUnknown(String where) implements Misfit {
+        @Override
+        public String text() {
+            return "what stands on the floor of the box cannot be compared with the controls until \"panel\" says its"
+                    + " \"depth\"";
+        }
+    }
+
+    /** Nothing can be said of edges, because the plan does not give the panel. */
+    public record PanelUnknown(String where) implements Misfit {
+        @Override
+        public String text() {
+            return "\"inside\" is measured from the panel's upper left corner; give \"panel\" its width and height";
         }
     }
 
@@ -69,7 +194,7 @@ public final class Clearance {
         List<Conflict> found = new ArrayList<>();
         List<Control> before = new ArrayList<>();
         for (Control control : plan.controls()) {
-            found.addAll(of(control, control.mount(), before, plan.panel()));
+            found.addAll(of(control, control.mount(), before, plan));
             before.add(control);
         }
         return List.copyOf(found);
@@ -83,22 +208,23 @@ public final class Clearance {
      */
     public static List<Conflict> at(Plan plan, String control, Mount.Place place) {
         Control moved = plan.control(control).orElseThrow();
-        Mount mount = moved.mount();
         return of(
                 moved,
-                new Mount(Optional.of(place), mount.hole(), mount.nut(), mount.depth()),
+                moved.mount().at(place),
                 plan.controls().stream().filter(c -> c != moved).toList(),
-                plan.panel());
+                plan);
     }
 
-    private static List<Conflict> of(Control control, Mount mount, List<Control> others, Optional<Plan.Panel> panel) {
+    private static List<Conflict> of(Control control, Mount mount, List<Control> others, Plan plan) {
         List<Conflict> found = new ArrayList<>();
-        panel.flatMap(Plan.Panel::depth)
-                .ifPresent(room -> mount.depth().ifPresent(body -> {
-                    if (body + WIRING_ROOM_MM > room) {
-                        found.add(new TooDeep(control.id(), control.label(), body, room));
-                    }
-                }));
+        Optional<Plan.Panel> panel = plan.panel();
+        Optional<Double> depth = panel.flatMap(Plan.Panel::depth);
+        double body = Inside.bodyDepth(control);
+        boolean usual = mount.depth().isEmpty();
+        if (!usual || !plan.inside().isUnknown()) {
+            depth.filter(room -> body + WIRING_ROOM_MM > room)
+                    .ifPresent(room -> found.add(new TooDeep(control.id(), control.label(), body, usual, room)));
+        }
         if (mount.place().isEmpty()) {
             return found;
         }
@@ -119,8 +245,127 @@ public final class Clearance {
             } else if (holes < LEAST_PANEL_MM) {
                 found.add(new HolesClose(control.id(), control.label(), other.id(), other.label(), Math.max(0, holes)));
             }
+            double bodies = gap(
+                    mount,
+                    Optional.of(Inside.bodyWidth(mount)),
+                    other.mount(),
+                    Optional.of(Inside.bodyWidth(other.mount())));
+            if (nuts >= 0 && bodies < 0) {
+                found.add(new BodiesOverlap(control.id(), control.label(), other.id(), other.label(), -bodies));
+            }
+        }
+        Mount.Place at = mount.place().get();
+        for (Inside.Thing thing : plan.inside().things()) {
+            double by = Inside.bodyWidth(mount) / 2 - thing.shape().gap(at.x(), at.y(), panel);
+            if (by <= ROUNDING) {
+                continue;
+            }
+            if (thing.tall().isEmpty() || thing.on() == Inside.On.PANEL) {
+                found.add(new InTheWay(control.id(), control.label(), thing.name(), by));
+            } else if (depth.isPresent()) {
+                double room = depth.get() - thing.tall().get();
+                if (body + WIRING_ROOM_MM > room + ROUNDING) {
+                    found.add(new OverThing(control.id(), control.label(), thing.name(), body, usual, room));
+                }
+            }
         }
         return found;
+    }
+
+    /** What of the things behind the panel does not fit the box or each other, in the order of the plan. */
+    public static List<Misfit> ofInside(Plan plan) {
+        Inside inside = plan.inside();
+        List<Misfit> found = new ArrayList<>();
+        if (inside.isUnknown()) {
+            return found;
+        }
+        Optional<Double> depth = plan.panel().flatMap(Plan.Panel::depth);
+        if (plan.panel().isEmpty()) {
+            found.add(new PanelUnknown(""));
+        }
+        List<Inside.Thing> things = inside.things();
+        if (plan.panel().isPresent()
+                && depth.isEmpty()
+                && things.stream().anyMatch(t -> t.tall().isPresent() && t.on() == Inside.On.FLOOR)) {
+            found.add(new DepthUnknown(""));
+        }
+        for (Inside.Thing thing : things) {
+            String where = where(thing);
+            plan.panel().ifPresent(p -> thing.shape().blocks(plan.panel()).stream()
+                    .mapToDouble(b -> Math.max(
+                            Math.max(-b.left(), b.right() - p.width()), Math.max(-b.top(), b.bottom() - p.height())))
+                    .filter(by -> by > ROUNDING)
+                    .max()
+                    .ifPresent(by -> found.add(new BeyondWall(where, thing.name(), by))));
+            if (thing.kind() == Inside.Thing.Kind.PLUG) {
+                continue;
+            }
+            thing.tall()
+                    .ifPresent(tall -> depth.filter(room -> tall > room)
+                            .ifPresent(room -> found.add(new TooTall(where, thing.name(), tall, room))));
+        }
+        for (Inside.Thing one : things) {
+            for (Inside.Thing other : things) {
+                boolean keptOut = one.kind() != Inside.Thing.Kind.KEEP_OUT
+                        && other.kind() == Inside.Thing.Kind.KEEP_OUT
+                        && meetInDepth(one, other, depth);
+                // Where the cable leaves straight ahead, its plug is in the wall, and so in the rim.
+                boolean wall = one.kind() == Inside.Thing.Kind.PLUG
+                        && other.shape() instanceof Inside.Shape.Rim
+                        && inside.straightOut();
+                if (keptOut && !wall) {
+                    double by = within((Inside.Shape.Block) one.shape(), other.shape(), plan.panel());
+                    if (by > ROUNDING) {
+                        found.add(new InKeepOut(where(one), one.name(), other.name(), by));
+                    }
+                }
+            }
+        }
+        inside.cable().ifPresent(exit -> exit(plan, exit, things, found));
+        return List.copyOf(found);
+    }
+
+    private static void exit(Plan plan, Mount.Place exit, List<Inside.Thing> things, List<Misfit> found) {
+        Inside inside = plan.inside();
+        plan.panel().ifPresent(p -> {
+            double by = Math.max(exit.x() - p.width(), exit.y() - p.height());
+            if (by > ROUNDING) {
+                found.add(new BeyondWall(CABLE, "the place where the cable leaves the box", by));
+            }
+        });
+        for (Inside.Thing thing : things) {
+            if (thing.kind() == Inside.Thing.Kind.KEEP_OUT
+                    && !(thing.shape() instanceof Inside.Shape.Rim)
+                    && thing.shape().gap(exit.x(), exit.y(), plan.panel()) < -ROUNDING) {
+                found.add(new ExitBlocked(CABLE, thing.name()));
+            }
+        }
+        inside.board().flatMap(Inside.Board::plug).filter(plug -> !inside.straightOut()).ifPresent(plug -> {
+            double distance = Math.hypot(exit.x() - plug.x(), exit.y() - plug.y());
+            if (distance < Inside.PLUG_MM) {
+                found.add(new ExitTooNear(CABLE, distance));
+            }
+        });
+    }
+
+    private static String where(Inside.Thing thing) {
+        return thing.kind() == Inside.Thing.Kind.KEEP_OUT ? keepOut(thing.name()) : BOARD;
+    }
+
+    /** Whether two things reach into the same depth; what the plan does not say is taken not to. */
+    private static boolean meetInDepth(Inside.Thing one, Inside.Thing other, Optional<Double> depth) {
+        if (one.on() == other.on() || one.tall().isEmpty() || other.tall().isEmpty()) {
+            return true;
+        }
+        return depth.filter(room -> one.tall().get() + other.tall().get() > room).isPresent();
+    }
+
+    /** How far a rectangle is within a shape; 0 and less where they are clear. */
+    private static double within(Inside.Shape.Block one, Inside.Shape other, Optional<Plan.Panel> panel) {
+        if (other instanceof Inside.Shape.Disc disc) {
+            return -one.gap(disc.centre().x(), disc.centre().y(), panel) + disc.diameter() / 2;
+        }
+        return other.blocks(panel).stream().mapToDouble(one::overlap).max().orElse(0);
     }
 
     /** From the rim of nut or hole to the nearest edge; negative beyond it. The mount has a place. */

@@ -286,7 +286,7 @@ public final class NewBox {
 
     private static Control at(Control control, Mount.Place place) {
         Mount m = control.mount();
-        Mount mount = new Mount(Optional.of(place), m.hole(), m.nut(), m.depth());
+        Mount mount = m.at(place);
         return rebuilt(control, mount, c -> c);
     }
 

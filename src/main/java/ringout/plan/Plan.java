@@ -19,6 +19,7 @@ public final class Plan {
     private final List<Control> controls;
     private final Optional<Long> stuckAfterNanos;
     private final Optional<NumberScheme> numbering;
+    private final Inside inside;
 
     private final List<Contact> contacts;
     private final List<Action> actions;
@@ -47,9 +48,9 @@ public final class Plan {
      */
     public record Panel(double width, double height, Optional<Double> depth, Optional<Mount.Place> board) {}
 
-    /** A plan that says nothing about long watches and numbering. */
+    /** A plan that says nothing about long watches, numbering and the inside of the box. */
     public Plan(Box box, Optional<Panel> panel, List<Line> lines, Scan scan, List<Control> controls) {
-        this(box, panel, lines, scan, controls, Optional.empty(), Optional.empty());
+        this(box, panel, lines, scan, controls, Optional.empty(), Optional.empty(), Inside.UNKNOWN);
     }
 
     /**
@@ -61,6 +62,7 @@ public final class Plan {
      * @param stuckAfterNanos how long an input of a control that comes back by itself may be on during a long watch; empty
      *                 where the plan is silent
      * @param numbering how the firmware numbers the buttons; empty where the plan is silent
+     * @param inside    what is behind the panel beside the controls
      */
     public Plan(
             Box box,
@@ -69,7 +71,8 @@ public final class Plan {
             Scan scan,
             List<Control> controls,
             Optional<Long> stuckAfterNanos,
-            Optional<NumberScheme> numbering) {
+            Optional<NumberScheme> numbering,
+            Inside inside) {
         this.box = box;
         this.panel = panel;
         this.lines = List.copyOf(lines);
@@ -77,6 +80,7 @@ public final class Plan {
         this.controls = List.copyOf(controls);
         this.stuckAfterNanos = stuckAfterNanos;
         this.numbering = numbering;
+        this.inside = inside;
         contacts = controls.stream().flatMap(c -> c.contacts().stream()).toList();
         actions = controls.stream().flatMap(c -> c.actions().stream()).toList();
         for (Line.Kind kind : Line.Kind.values()) {
@@ -124,6 +128,17 @@ public final class Plan {
     /** How the firmware numbers the buttons; empty where the plan is silent. */
     public Optional<NumberScheme> numbering() {
         return numbering;
+    }
+
+    /** What is behind the panel beside the controls. */
+    public Inside inside() {
+        return inside;
+    }
+
+    /** Where the wires end at the board: where the panel says so, else the middle of the board's outline. */
+    public Optional<Mount.Place> board() {
+        return panel.flatMap(Panel::board)
+                .or(() -> inside.board().map(b -> b.outline().centre()));
     }
 
     /** All contacts, in plan order. */
@@ -177,6 +192,6 @@ public final class Plan {
     }
 
     private List<Object> parts() {
-        return List.of(box, panel, lines, scan, controls, stuckAfterNanos, numbering);
+        return List.of(box, panel, lines, scan, controls, stuckAfterNanos, numbering, inside);
     }
 }

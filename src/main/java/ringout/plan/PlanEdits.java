@@ -24,8 +24,11 @@ import ringout.hid.Input;
  */
 abstract class PlanEdits {
     private static final List<String> ROOT_KEYS =
-            List.of("ringout", "box", "panel", "lines", "scan", "numbering", "first", "listen", "controls", "order");
+            List.of("ringout", "box", "panel", "inside", "lines", "scan", "numbering", "first", "listen", "controls", "order");
     private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
+    private static final List<String> INSIDE_KEYS = List.of("board", "cable", "slack", "keep-outs");
+    private static final List<String> THING_KEYS =
+            List.of("name", "place", "round", "width", "height", "rim", "tall", "on", "connector");
     private static final List<String> LINE_KEYS = List.of("rows", "columns", "direct", "shift");
     private static final List<String> SCAN_KEYS =
             List.of("drive", "active", "diodes", "cathode", "direct", "debounce", "supply");
@@ -53,6 +56,7 @@ abstract class PlanEdits {
             "place",
             "hole",
             "nut",
+            "body",
             "depth");
     /** The two keys belong together, also where a plan has an empty line between its parts. */
     private static final Pattern FIRST_APART = Pattern.compile("(?m)^(numbering:.*)(\\R)\\R(first: \\d+)$");
@@ -272,6 +276,11 @@ abstract class PlanEdits {
     /** Sets the largest diameter of a control's nut or washer, in millimetres. */
     public PlanDocument setNut(String control, double mm) {
         return setLength(control, "nut", mm);
+    }
+
+    /** Sets the largest diameter of a control's body behind the panel, in millimetres. */
+    public PlanDocument setBodyWidth(String control, double mm) {
+        return setLength(control, "body", mm);
     }
 
     /** Sets how far a control reaches behind the panel, in millimetres. */
@@ -996,5 +1005,140 @@ abstract class PlanEdits {
             return edited(yaml.set(map, key, value, order));
         }
         return edited(yaml.set(yaml.root(), part, Map.of(key, value), ROOT_KEYS));
+    }
+
+    // The inside of the box
+
+    /** Sets the outline of the board; empty takes it out. What stays keeps its text. */
+    public PlanDocument setBoard(Optional<Inside.Board> board) {
+        Optional<Node> now = inInside("board");
+        return board.isEmpty()
+                ? now.isPresent() ? removeInside("board") : self()
+                : now.orElse(null) instanceof MappingNode map && !map.getValue().isEmpty()
+                        ? merge(
+                                yaml -> (MappingNode)
+                                        inInside(yaml, "board").orElseThrow(),
+                                PlanYaml.board(board.get()))
+                        : setIn("inside", "board", PlanYaml.board(board.get()), INSIDE_KEYS);
+    }
+
+    /** Sets where the cable leaves the box; empty takes it out. */
+    public PlanDocument setCable(Optional<Mount.Place> cable) {
+        Optional<Node> now = inInside("cable");
+        return cable.isPresent()
+                ? setIn("inside", "cable", place(now, cable.get()), INSIDE_KEYS)
+                : now.isPresent() ? removeInside("cable") : self();
+    }
+
+    /** Sets the extra wire for laying the panel open, in millimetres; empty takes it out. */
+    public PlanDocument setSlack(Optional<Double> mm) {
+        Optional<Node> now = inInside("slack");
+        return mm.isPresent()
+                ? setIn("inside", "slack", length(now, mm.get()), INSIDE_KEYS)
+                : now.isPresent() ? removeInside("slack") : self();
+    }
+
+    /** Adds a keep-out behind the others. */
+    public PlanDocument addKeepOut(Inside.KeepOut keepOut) {
+        Map<String, Object> item = PlanYaml.keepOut(keepOut);
+        Optional<Node> now = inInside("keep-outs");
+        return now.orElse(null) instanceof SequenceNode list && !list.getValue().isEmpty()
+                ? edited(yaml().append(list, item))
+                : setIn("inside", "keep-outs", List.of(item), INSIDE_KEYS);
+    }
+
+    /**
+     * Makes a keep-out another; what stays keeps its text.
+     *
+     * @param name what it is called now
+     */
+    public PlanDocument setKeepOut(String name, Inside.KeepOut keepOut) {
+        int index = keepOuts(yaml()).indexOf(keepOutNode(yaml(), name));
+        return merge(yaml -> (MappingNode) keepOuts(yaml).get(index), PlanYaml.keepOut(keepOut));
+    }
+
+    /** Takes a keep-out out, with the comment on its line. */
+    public PlanDocument removeKeepOut(String name) {
+        YamlEdit yaml = yaml();
+        SequenceNode list = (SequenceNode) inInside(yaml, "keep-outs").orElseThrow();
+        return list.getValue().size() == 1
+                ? removeInside("keep-outs")
+                : edited(yaml.removeItem(list, keepOutNode(yaml, name)));
+    }
+
+    private static List<Node> keepOuts(YamlEdit yaml) {
+        return inInside(yaml, "keep-outs").orElse(null) instanceof SequenceNode list ? list.getValue() : List.of();
+    }
+
+    private static Node keepOutNode(YamlEdit yaml, String name) {
+        return keepOuts(yaml).stream()
+                .filter(n -> YamlEdit.get(n, "name")
+                        .flatMap(YamlEdit::text)
+                        .filter(name::equals)
+                        .isPresent())
+                .findFirst()
+                .orElseThrow(() -> new PlanEditException("the plan has no keep-out " + name));
+    }
+
+    private Optional<Node> inInside(String key) {
+        return inInside(yaml(), key);
+    }
+
+    private static Optional<Node> inInside(YamlEdit yaml, String key) {
+        return YamlEdit.get(yaml.root(), "inside").flatMap(inside -> YamlEdit.get(inside, key));
+    }
+
+    /** Takes a key out; the last one takes all of "inside" with it. */
+    private PlanDocument removeInside(String key) {
+        YamlEdit yaml = yaml();
+        MappingNode inside = (MappingNode) YamlEdit.get(yaml.root(), "inside").orElseThrow();
+        return edited(
+                inside.getValue().size() > 1
+                        ? yaml.remove(inside, key)
+                        : GAP.matcher(yaml.remove(yaml.root(), "inside")).replaceFirst("$1$1"));
+    }
+
+    /** Makes a mapping hold just these keys; a value that says the same keeps its text. */
+    private PlanDocument merge(Function<YamlEdit, MappingNode> find, Map<String, Object> wanted) {
+        String result = text();
+        // New keys first, so that the mapping is never empty in between.
+        for (Map.Entry<String, Object> entry : wanted.entrySet()) {
+            YamlEdit yaml = new YamlEdit(result);
+            MappingNode map = find.apply(yaml);
+            Optional<Node> now = YamlEdit.get(map, entry.getKey());
+            if (now.isEmpty() || !means(now.get(), entry.getValue())) {
+                result = yaml.set(map, entry.getKey(), entry.getValue(), THING_KEYS);
+            }
+        }
+        for (String key : THING_KEYS) {
+            YamlEdit yaml = new YamlEdit(result);
+            MappingNode map = find.apply(yaml);
+            boolean said = YamlEdit.get(map, key)
+                    .flatMap(YamlEdit::text)
+                    .filter(t -> key.equals("on") && t.equals(Inside.On.FLOOR.word()))
+                    .isPresent();
+            if (!wanted.containsKey(key) && !said && YamlEdit.get(map, key).isPresent()) {
+                result = yaml.remove(map, key);
+            }
+        }
+        return edited(result);
+    }
+
+    /** True where a node says a value, in whatever unit. */
+    private static boolean means(Node node, Object value) {
+        if (value instanceof List<?> list) {
+            return node instanceof SequenceNode items
+                    && items.getValue().size() == list.size()
+                    && java.util.stream.IntStream.range(0, list.size())
+                            .allMatch(i -> means(items.getValue().get(i), list.get(i)));
+        }
+        return YamlEdit.text(node)
+                .filter(t -> t.equals(value)
+                        || Units.millimetres((String) value)
+                                .filter(mm -> Units.millimetres(t)
+                                        .filter(mm::equals)
+                                        .isPresent())
+                                .isPresent())
+                .isPresent();
     }
 }

@@ -74,6 +74,10 @@ public final class PlanReader {
         }
         Plan.Box box = box(root);
         Optional<Plan.Panel> panel = root.child("panel", "\"panel\"").flatMap(this::panel);
+        Map<String, Spot> insideSpots = new HashMap<>();
+        Inside inside = root.child("inside", "\"inside\"")
+                .map(map -> inside(map, insideSpots))
+                .orElse(Inside.UNKNOWN);
         root.child("lines", "\"lines\"").ifPresent(this::lines);
         Scan scan = scan(root);
         List<Control> controls = new ArrayList<>();
@@ -101,8 +105,16 @@ public final class PlanReader {
                 scan,
                 controls,
                 stuckAfter,
-                numbering);
-        new PlanWarnings(plan, spots, root.has("numbering") ? root.spot("numbering") : root.spot(), yaml).note();
+                numbering,
+                inside);
+        insideSpots.put("", root.has("inside") ? root.spot("inside") : root.spot());
+        new PlanWarnings(
+                        plan,
+                        spots,
+                        root.has("numbering") ? root.spot("numbering") : root.spot(),
+                        insideSpots,
+                        yaml)
+                .note();
         return plan;
     }
 
@@ -136,6 +148,100 @@ public final class PlanReader {
         return width.isPresent() && height.isPresent()
                 ? Optional.of(new Plan.Panel(width.get(), height.get(), depth, board))
                 : Optional.empty();
+    }
+
+    // What is behind the panel
+
+    /** @param spots gets where each thing is written, by its name in {@link Clearance.Misfit#where} */
+    private Inside inside(Mapping map, Map<String, Spot> spots) {
+        Optional<Inside.Board> board = map.child("board", "\"board\"").flatMap(b -> {
+            spots.put(Clearance.BOARD, b.spot());
+            return board(b);
+        });
+        Optional<Mount.Place> cable = place(map, "cable");
+        spots.put(Clearance.CABLE, map.spot("cable"));
+        Optional<Double> slack = length(map, "slack");
+        List<Inside.KeepOut> keepOuts = new ArrayList<>();
+        Map<String, Spot> names = new HashMap<>();
+        for (Mapping entry : map.children("keep-outs", "a keep-out")) {
+            keepOut(entry).ifPresent(k -> {
+                Spot first = names.putIfAbsent(k.name(), entry.valueSpot("name"));
+                if (first != null) {
+                    yaml.error(
+                            entry.valueSpot("name"),
+                            "the keep-out " + k.name() + " is there twice; the first is on line " + first.line());
+                }
+                spots.put(Clearance.keepOut(k.name()), entry.spot());
+                keepOuts.add(k);
+            });
+        }
+        map.rejectOthers();
+        return new Inside(board, cable, slack, keepOuts);
+    }
+
+    private Optional<Inside.Board> board(Mapping map) {
+        Optional<Inside.Shape.Block> outline = block(map, "the board");
+        Optional<Double> tall = length(map, "tall");
+        Inside.On on = on(map);
+        Optional<Direction> connector =
+                map.value("connector", "the side the plug is on, seen from the front: left, right, up or down", text ->
+                        java.util.Arrays.stream(Direction.values())
+                                .filter(d -> d.word().equals(text))
+                                .findFirst());
+        map.rejectOthers();
+        return outline.map(block -> new Inside.Board(block, tall, on, connector));
+    }
+
+    private Optional<Inside.KeepOut> keepOut(Mapping map) {
+        String name = map.requiredText("name").value();
+        Optional<Double> tall = length(map, "tall");
+        Inside.On on = on(map);
+        List<String> shapes = java.util.stream.Stream.of("round", "width", "rim")
+                .filter(key -> map.has(key) || key.equals("width") && map.has("height"))
+                .toList();
+        Optional<? extends Inside.Shape> shape = Optional.empty();
+        if (shapes.size() != 1) {
+            yaml.error(
+                    map.spot(),
+                    "a keep-out is a post with \"place\" and \"round\" (its diameter), a rectangle with \"place\", \"width\""
+                            + " and \"height\", or a strip along the panel's edge with \"rim\" (its width); give one of them");
+            map.texts("place");
+        } else if (map.has("rim")) {
+            if (map.has("place")) {
+                yaml.error(map.spot("place"), "a rim is along the whole edge of the panel; it has no \"place\"");
+            }
+            shape = length(map, "rim").map(Inside.Shape.Rim::new);
+        } else if (map.has("round")) {
+            Optional<Mount.Place> place = requiredPlace(map, "keep-out " + name);
+            shape = length(map, "round").flatMap(mm -> place.map(p -> new Inside.Shape.Disc(p, mm)));
+        } else {
+            shape = block(map, "keep-out " + name);
+        }
+        map.rejectOthers();
+        return shape.map(s -> new Inside.KeepOut(name, s, tall, on));
+    }
+
+    private Optional<Inside.Shape.Block> block(Mapping map, String what) {
+        Optional<Mount.Place> place = requiredPlace(map, what);
+        map.requiredText("width");
+        map.requiredText("height");
+        Optional<Double> width = length(map, "width");
+        Optional<Double> height = length(map, "height");
+        return place.flatMap(p -> width.flatMap(w -> height.map(h -> new Inside.Shape.Block(p, w, h))));
+    }
+
+    private Optional<Mount.Place> requiredPlace(Mapping map, String what) {
+        if (!map.has("place")) {
+            map.missing("place", what + " lacks \"place\", where its middle is: [30 mm, 25 mm]");
+        }
+        return place(map, "place");
+    }
+
+    private static Inside.On on(Mapping map) {
+        return map.value("on", "floor or panel, what it stands on", text -> java.util.Arrays.stream(Inside.On.values())
+                        .filter(on -> on.word().equals(text))
+                        .findFirst())
+                .orElse(Inside.On.FLOOR);
     }
 
     private Optional<Double> length(Mapping map, String key) {
@@ -410,7 +516,8 @@ public final class PlanReader {
     }
 
     private Mount mount(Mapping map) {
-        return new Mount(place(map, "place"), length(map, "hole"), length(map, "nut"), length(map, "depth"));
+        return new Mount(
+                place(map, "place"), length(map, "hole"), length(map, "nut"), length(map, "body"), length(map, "depth"));
     }
 
     private Optional<Mount.Place> place(Mapping map, String key) {

@@ -18,16 +18,24 @@ final class PlanWarnings {
     private final Plan plan;
     private final List<YamlTree.Spot> spots;
     private final YamlTree.Spot numbering;
+    private final Map<String, YamlTree.Spot> inside;
     private final YamlTree yaml;
 
     /**
      * @param spots     where each of the plan's controls stands, in plan order
      * @param numbering where the plan says how buttons are numbered
+     * @param inside    where the things behind the panel stand, by {@link Clearance.Misfit#where}; "" for all of them
      */
-    PlanWarnings(Plan plan, List<YamlTree.Spot> spots, YamlTree.Spot numbering, YamlTree yaml) {
+    PlanWarnings(
+            Plan plan,
+            List<YamlTree.Spot> spots,
+            YamlTree.Spot numbering,
+            Map<String, YamlTree.Spot> inside,
+            YamlTree yaml) {
         this.plan = plan;
         this.spots = spots;
         this.numbering = numbering;
+        this.inside = inside;
         this.yaml = yaml;
     }
 
@@ -35,6 +43,9 @@ final class PlanWarnings {
         ghosts();
         plan.numbering().ifPresent(this::numbers);
         Clearance.of(plan).forEach(conflict -> yaml.warn(spot(conflict.control()), conflict.text()));
+        Clearance.ofInside(plan)
+                .forEach(misfit -> yaml.warn(
+                        inside.getOrDefault(misfit.where(), Known.in(inside, "")), misfit.text()));
     }
 
     /** Another scheme that explains every number is one mistake; else each number is one. */

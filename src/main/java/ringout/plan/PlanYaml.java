@@ -30,6 +30,43 @@ final class PlanYaml {
         return List.of(length(place.x()), length(place.y()));
     }
 
+    /** The outline of the board and what is known of it. */
+    static Map<String, Object> board(Inside.Board board) {
+        Map<String, Object> map = new LinkedHashMap<>();
+        shape(map, board.outline());
+        board.tall().ifPresent(mm -> map.put("tall", length(mm)));
+        if (board.on() == Inside.On.PANEL) {
+            map.put("on", board.on().word());
+        }
+        board.connector().ifPresent(side -> map.put("connector", side.word()));
+        return map;
+    }
+
+    /** An entry of the keep-outs. */
+    static Map<String, Object> keepOut(Inside.KeepOut keepOut) {
+        Map<String, Object> map = new LinkedHashMap<>();
+        map.put("name", keepOut.name());
+        shape(map, keepOut.shape());
+        keepOut.tall().ifPresent(mm -> map.put("tall", length(mm)));
+        if (keepOut.on() == Inside.On.PANEL) {
+            map.put("on", keepOut.on().word());
+        }
+        return map;
+    }
+
+    private static void shape(Map<String, Object> map, Inside.Shape shape) {
+        if (shape instanceof Inside.Shape.Disc disc) {
+            map.put("place", place(disc.centre()));
+            map.put("round", length(disc.diameter()));
+        } else if (shape instanceof Inside.Shape.Block block) {
+            map.put("place", place(block.centre()));
+            map.put("width", length(block.width()));
+            map.put("height", length(block.height()));
+        } else if (shape instanceof Inside.Shape.Rim rim) {
+            map.put("rim", length(rim.width()));
+        }
+    }
+
     /** The value of {@code at}; empty where the wiring is unknown. */
     static Optional<Object> wiring(Wiring wiring) {
         if (wiring instanceof Wiring.Crossing x) {
@@ -70,6 +107,7 @@ final class PlanYaml {
         mount.place().ifPresent(p -> map.put("place", place(p)));
         mount.hole().ifPresent(mm -> map.put("hole", length(mm)));
         mount.nut().ifPresent(mm -> map.put("nut", length(mm)));
+        mount.body().ifPresent(mm -> map.put("body", length(mm)));
         mount.depth().ifPresent(mm -> map.put("depth", length(mm)));
         return map;
     }

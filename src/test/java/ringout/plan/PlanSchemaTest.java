@@ -54,6 +54,14 @@ class PlanSchemaTest {
             ringout: 1
             box: { name: Everything, usb: { vendor: 0x1209, product: 2, serial: 0007 } }
             panel: { width: 300 mm, height: 20 cm, depth: 2.5 in, board: [1 cm, 2 mm] }
+            inside:
+              board: { place: [40 mm, 9 cm], width: 18 mm, height: 34 mm, tall: 15 mm, on: floor, connector: left }
+              cable: [0 mm, 90 mm]
+              slack: 12 cm
+              keep-outs:
+                - { name: Boss, place: [9 mm, 9 mm], round: 8 mm }
+                - { name: 7, place: [290 mm, 9 mm], width: 8 mm, height: 0.5 in, tall: 20 mm }
+                - { name: Rim, rim: 3 mm, tall: 6 mm, on: panel }
             lines:
               rows: { R1: pin 1, R2: 2, R3: pin 3 }
               columns: { C1: pin 4, C2: pin 5, C3: pin 6, C4: pin 7 }
@@ -65,7 +73,7 @@ class PlanSchemaTest {
             listen: { stuck-after: 90 s }
             controls:
               - { id: horn, label: Horn, kind: push, at: [R1, C1], input: button 1, diode: yes, place: [0 mm, 25 mm],
-                  hole: 16 mm, nut: 22 mm, depth: 30 mm }
+                  hole: 16 mm, nut: 22 mm, body: 24 mm, depth: 30 mm }
               - { id: lamp, kind: toggle, at: D1, input: Button 2 of 2 }
               - id: marker
                 kind: toggle
@@ -96,7 +104,7 @@ class PlanSchemaTest {
     private static final Pattern BEYOND_A_SCHEMA = Pattern.compile(
             "there is no line|used twice|planned twice|is taken|stands twice|is not on line|leaves out|already a"
                     + "|another contact already|must be at a row and a column|alone; write|not a shift-register chain"
-                    + "|has registers 1 to \\d+, not|means ground|means the supply");
+                    + "|is there twice; the first|has registers 1 to \\d+, not|means ground|means the supply");
 
     @BeforeAll
     static void load() throws IOException {
@@ -169,6 +177,17 @@ class PlanSchemaTest {
                 "first: 0",
                 "first: 129",
                 "listen: { stuck-after: 60 }",
+                "inside: { bord: {} }",
+                "inside: { cable: 3 mm }",
+                "inside: { board: { width: 3 mm, height: 3 mm } }",
+                "inside: { board: { place: [1 mm, 1 mm], width: 3 mm, height: 3 mm, connector: front } }",
+                "inside: { keep-outs: { name: Boss, rim: 2 mm } }",
+                "inside: { keep-outs: [{ rim: 2 mm }] }",
+                "inside: { keep-outs: [{ name: Boss }] }",
+                "inside: { keep-outs: [{ name: Boss, place: [1 mm, 1 mm], round: 2 mm, width: 2 mm, height: 2 mm }] }",
+                "inside: { keep-outs: [{ name: Boss, place: [1 mm, 1 mm], width: 2 mm }] }",
+                "inside: { keep-outs: [{ name: Boss, rim: 2 mm, place: [1 mm, 1 mm] }] }",
+                "inside: { keep-outs: [{ name: Boss, rim: 2 mm, on: wall }] }",
                 "listen: { stuck: 60 s }",
                 "ringout: 2"
             })
