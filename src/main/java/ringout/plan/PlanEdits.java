@@ -28,7 +28,7 @@ abstract class PlanEdits {
     private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
     private static final List<String> INSIDE_KEYS = List.of("board", "cable", "slack", "keep-outs");
     private static final List<String> THING_KEYS =
-            List.of("name", "place", "round", "width", "height", "rim", "tall", "on", "connector");
+            List.of("name", "place", "round", "width", "height", "rim", "tall", "from", "connector");
     private static final List<String> LINE_KEYS = List.of("rows", "columns", "direct", "shift");
     private static final List<String> SCAN_KEYS =
             List.of("drive", "active", "diodes", "cathode", "direct", "debounce", "supply");
@@ -1115,7 +1115,7 @@ abstract class PlanEdits {
             MappingNode map = find.apply(yaml);
             boolean said = YamlEdit.get(map, key)
                     .flatMap(YamlEdit::text)
-                    .filter(t -> key.equals("on") && t.equals(Inside.On.FLOOR.word()))
+                    .filter(t -> key.equals("from") && t.equals(Inside.On.FLOOR.word()))
                     .isPresent();
             if (!wanted.containsKey(key) && !said && YamlEdit.get(map, key).isPresent()) {
                 result = yaml.remove(map, key);

@@ -238,7 +238,7 @@ public final class PlanReader {
     }
 
     private static Inside.On on(Mapping map) {
-        return map.value("on", "floor or panel, what it stands on", text -> java.util.Arrays.stream(Inside.On.values())
+        return map.value("from", "floor or panel, what it stands on", text -> java.util.Arrays.stream(Inside.On.values())
                         .filter(on -> on.word().equals(text))
                         .findFirst())
                 .orElse(Inside.On.FLOOR);

@@ -36,7 +36,7 @@ final class PlanYaml {
         shape(map, board.outline());
         board.tall().ifPresent(mm -> map.put("tall", length(mm)));
         if (board.on() == Inside.On.PANEL) {
-            map.put("on", board.on().word());
+            map.put("from", board.on().word());
         }
         board.connector().ifPresent(side -> map.put("connector", side.word()));
         return map;
@@ -49,7 +49,7 @@ final class PlanYaml {
         shape(map, keepOut.shape());
         keepOut.tall().ifPresent(mm -> map.put("tall", length(mm)));
         if (keepOut.on() == Inside.On.PANEL) {
-            map.put("on", keepOut.on().word());
+            map.put("from", keepOut.on().word());
         }
         return map;
     }

@@ -55,13 +55,13 @@ class PlanSchemaTest {
             box: { name: Everything, usb: { vendor: 0x1209, product: 2, serial: 0007 } }
             panel: { width: 300 mm, height: 20 cm, depth: 2.5 in, board: [1 cm, 2 mm] }
             inside:
-              board: { place: [40 mm, 9 cm], width: 18 mm, height: 34 mm, tall: 15 mm, on: floor, connector: left }
+              board: { place: [40 mm, 9 cm], width: 18 mm, height: 34 mm, tall: 15 mm, from: floor, connector: left }
               cable: [0 mm, 90 mm]
               slack: 12 cm
               keep-outs:
                 - { name: Boss, place: [9 mm, 9 mm], round: 8 mm }
                 - { name: 7, place: [290 mm, 9 mm], width: 8 mm, height: 0.5 in, tall: 20 mm }
-                - { name: Rim, rim: 3 mm, tall: 6 mm, on: panel }
+                - { name: Rim, rim: 3 mm, tall: 6 mm, from: panel }
             lines:
               rows: { R1: pin 1, R2: 2, R3: pin 3 }
               columns: { C1: pin 4, C2: pin 5, C3: pin 6, C4: pin 7 }
@@ -187,7 +187,7 @@ class PlanSchemaTest {
                 "inside: { keep-outs: [{ name: Boss, place: [1 mm, 1 mm], round: 2 mm, width: 2 mm, height: 2 mm }] }",
                 "inside: { keep-outs: [{ name: Boss, place: [1 mm, 1 mm], width: 2 mm }] }",
                 "inside: { keep-outs: [{ name: Boss, rim: 2 mm, place: [1 mm, 1 mm] }] }",
-                "inside: { keep-outs: [{ name: Boss, rim: 2 mm, on: wall }] }",
+                "inside: { keep-outs: [{ name: Boss, rim: 2 mm, from: wall }] }",
                 "listen: { stuck: 60 s }",
                 "ringout: 2"
             })
