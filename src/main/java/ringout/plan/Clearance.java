@@ -111,7 +111,8 @@ public final class Clearance {
 
     private static String reaches(String label, double body, boolean usual) {
         return usual
-                ? label + " is taken to reach " + mm(body) + " behind the panel, as is usual (its \"depth\" says better),"
+                ? label + " is taken to reach " + mm(body)
+                        + " behind the panel, as is usual (its \"depth\" says better),"
                 : label + " reaches " + mm(body) + " behind the panel";
     }
 
@@ -167,8 +168,9 @@ public final class Clearance {
     public record ExitTooNear(String where, double distance) implements Misfit {
         @Override
         public String text() {
-            return "the cable leaves the box " + mm(distance) + " from the connector and not straight ahead of it; a plug"
-                    + " and the bend of its cable need " + mm(Inside.PLUG_MM);
+            return "the cable leaves the box " + mm(distance)
+                    + " from the connector and not straight ahead of it; a plug" + " and the bend of its cable need "
+                    + mm(Inside.PLUG_MM);
         }
     }
 
@@ -291,12 +293,14 @@ public final class Clearance {
         }
         for (Inside.Thing thing : things) {
             String where = where(thing);
-            plan.panel().ifPresent(p -> thing.shape().blocks(plan.panel()).stream()
-                    .mapToDouble(b -> Math.max(
-                            Math.max(-b.left(), b.right() - p.width()), Math.max(-b.top(), b.bottom() - p.height())))
-                    .filter(by -> by > ROUNDING)
-                    .max()
-                    .ifPresent(by -> found.add(new BeyondWall(where, thing.name(), by))));
+            plan.panel()
+                    .ifPresent(p -> thing.shape().blocks(plan.panel()).stream()
+                            .mapToDouble(b -> Math.max(
+                                    Math.max(-b.left(), b.right() - p.width()),
+                                    Math.max(-b.top(), b.bottom() - p.height())))
+                            .filter(by -> by > ROUNDING)
+                            .max()
+                            .ifPresent(by -> found.add(new BeyondWall(where, thing.name(), by))));
             if (thing.kind() == Inside.Thing.Kind.PLUG) {
                 continue;
             }
@@ -340,12 +344,15 @@ public final class Clearance {
                 found.add(new ExitBlocked(CABLE, thing.name()));
             }
         }
-        inside.board().flatMap(Inside.Board::plug).filter(plug -> !inside.straightOut()).ifPresent(plug -> {
-            double distance = Math.hypot(exit.x() - plug.x(), exit.y() - plug.y());
-            if (distance < Inside.PLUG_MM) {
-                found.add(new ExitTooNear(CABLE, distance));
-            }
-        });
+        inside.board()
+                .flatMap(Inside.Board::plug)
+                .filter(plug -> !inside.straightOut())
+                .ifPresent(plug -> {
+                    double distance = Math.hypot(exit.x() - plug.x(), exit.y() - plug.y());
+                    if (distance < Inside.PLUG_MM) {
+                        found.add(new ExitTooNear(CABLE, distance));
+                    }
+                });
     }
 
     private static String where(Inside.Thing thing) {
@@ -357,7 +364,8 @@ public final class Clearance {
         if (one.on() == other.on() || one.tall().isEmpty() || other.tall().isEmpty()) {
             return true;
         }
-        return depth.filter(room -> one.tall().get() + other.tall().get() > room).isPresent();
+        return depth.filter(room -> one.tall().get() + other.tall().get() > room)
+                .isPresent();
     }
 
     /** How far a rectangle is within a shape; 0 and less where they are clear. */

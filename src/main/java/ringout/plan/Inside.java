@@ -18,8 +18,7 @@ import ringout.hid.Direction;
 public record Inside(
         Optional<Board> board, Optional<Mount.Place> cable, Optional<Double> slack, List<KeepOut> keepOuts) {
     /** A plan that says nothing. */
-    public static final Inside UNKNOWN =
-            new Inside(Optional.empty(), Optional.empty(), Optional.empty(), List.of());
+    public static final Inside UNKNOWN = new Inside(Optional.empty(), Optional.empty(), Optional.empty(), List.of());
 
     /** Wire to lay the panel open beside the box, where the plan is silent: common practice, no source. */
     public static final double SLACK_MM = 100;
@@ -81,13 +80,14 @@ public record Inside(
     /** How far straight ahead of the connector the cable leaves the box; empty where it does not. */
     private Optional<Double> ahead() {
         return board.flatMap(Board::connector)
-                .flatMap(side -> cable.flatMap(exit -> board.flatMap(Board::plug).flatMap(plug -> {
-                    double dx = exit.x() - plug.x();
-                    double dy = exit.y() - plug.y();
-                    double ahead = across(side) * dx + down(side) * dy;
-                    double aside = Math.abs(across(side) == 0 ? dx : dy);
-                    return ahead >= 0 && aside <= PLUG_WIDTH_MM / 2 ? Optional.of(ahead) : Optional.empty();
-                })));
+                .flatMap(side ->
+                        cable.flatMap(exit -> board.flatMap(Board::plug).flatMap(plug -> {
+                            double dx = exit.x() - plug.x();
+                            double dy = exit.y() - plug.y();
+                            double ahead = across(side) * dx + down(side) * dy;
+                            double aside = Math.abs(across(side) == 0 ? dx : dy);
+                            return ahead >= 0 && aside <= PLUG_WIDTH_MM / 2 ? Optional.of(ahead) : Optional.empty();
+                        })));
     }
 
     /** The room a plug and the first bend of its cable take within the box, see {@link #PLUG_MM}. */
@@ -95,10 +95,13 @@ public record Inside(
         double reach = Math.min(PLUG_MM, ahead().orElse(PLUG_MM));
         return reach <= 0
                 ? Optional.empty()
-                : board.flatMap(b -> b.connector().flatMap(side -> b.plug().map(at -> new Shape.Block(
-                        new Mount.Place(at.x() + across(side) * reach / 2, at.y() + down(side) * reach / 2),
-                        across(side) == 0 ? PLUG_WIDTH_MM : reach,
-                        down(side) == 0 ? PLUG_WIDTH_MM : reach))));
+                : board.flatMap(b -> b.connector()
+                        .flatMap(side -> b.plug()
+                                .map(at -> new Shape.Block(
+                                        new Mount.Place(
+                                                at.x() + across(side) * reach / 2, at.y() + down(side) * reach / 2),
+                                        across(side) == 0 ? PLUG_WIDTH_MM : reach,
+                                        down(side) == 0 ? PLUG_WIDTH_MM : reach))));
     }
 
     /** 1 for to the right, -1 for to the left, seen from the front. */
@@ -220,7 +223,9 @@ public record Inside(
         List<Thing> things = new ArrayList<>();
         board.ifPresent(b -> {
             things.add(new Thing(Thing.Kind.BOARD, "the board", b.outline(), b.tall(), b.on()));
-            plugRoom().ifPresent(room -> things.add(new Thing(Thing.Kind.PLUG, "the board's plug", room, b.tall(), b.on())));
+            plugRoom()
+                    .ifPresent(
+                            room -> things.add(new Thing(Thing.Kind.PLUG, "the board's plug", room, b.tall(), b.on())));
         });
         keepOuts.forEach(k -> things.add(new Thing(Thing.Kind.KEEP_OUT, k.name(), k.shape(), k.tall(), k.on())));
         return things;
@@ -238,6 +243,7 @@ public record Inside(
 
     /** Across a body behind the panel: as planned, else nut or hole; 0 where the plan gives none of them. */
     public static double bodyWidth(Mount mount) {
-        return mount.body().orElse(Math.max(mount.nut().orElse(0.0), mount.hole().orElse(0.0)));
+        return mount.body()
+                .orElse(Math.max(mount.nut().orElse(0.0), mount.hole().orElse(0.0)));
     }
 }

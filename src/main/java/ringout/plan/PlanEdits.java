@@ -23,8 +23,8 @@ import ringout.hid.Input;
  * many places, such as wiring a whole box anew, is spliced together.
  */
 abstract class PlanEdits {
-    private static final List<String> ROOT_KEYS =
-            List.of("ringout", "box", "panel", "inside", "lines", "scan", "numbering", "first", "listen", "controls", "order");
+    private static final List<String> ROOT_KEYS = List.of(
+            "ringout", "box", "panel", "inside", "lines", "scan", "numbering", "first", "listen", "controls", "order");
     private static final List<String> PANEL_KEYS = List.of("width", "height", "depth", "board");
     private static final List<String> INSIDE_KEYS = List.of("board", "cable", "slack", "keep-outs");
     private static final List<String> THING_KEYS =
@@ -1016,8 +1016,7 @@ abstract class PlanEdits {
                 ? now.isPresent() ? removeInside("board") : self()
                 : now.orElse(null) instanceof MappingNode map && !map.getValue().isEmpty()
                         ? merge(
-                                yaml -> (MappingNode)
-                                        inInside(yaml, "board").orElseThrow(),
+                                yaml -> (MappingNode) inInside(yaml, "board").orElseThrow(),
                                 PlanYaml.board(board.get()))
                         : setIn("inside", "board", PlanYaml.board(board.get()), INSIDE_KEYS);
     }
@@ -1135,9 +1134,8 @@ abstract class PlanEdits {
         return YamlEdit.text(node)
                 .filter(t -> t.equals(value)
                         || Units.millimetres((String) value)
-                                .filter(mm -> Units.millimetres(t)
-                                        .filter(mm::equals)
-                                        .isPresent())
+                                .filter(mm ->
+                                        Units.millimetres(t).filter(mm::equals).isPresent())
                                 .isPresent())
                 .isPresent();
     }

@@ -108,12 +108,7 @@ public final class PlanReader {
                 numbering,
                 inside);
         insideSpots.put("", root.has("inside") ? root.spot("inside") : root.spot());
-        new PlanWarnings(
-                        plan,
-                        spots,
-                        root.has("numbering") ? root.spot("numbering") : root.spot(),
-                        insideSpots,
-                        yaml)
+        new PlanWarnings(plan, spots, root.has("numbering") ? root.spot("numbering") : root.spot(), insideSpots, yaml)
                 .note();
         return plan;
     }
@@ -183,11 +178,12 @@ public final class PlanReader {
         Optional<Inside.Shape.Block> outline = block(map, "the board");
         Optional<Double> tall = length(map, "tall");
         Inside.On on = on(map);
-        Optional<Direction> connector =
-                map.value("connector", "the side the plug is on, seen from the front: left, right, up or down", text ->
-                        java.util.Arrays.stream(Direction.values())
-                                .filter(d -> d.word().equals(text))
-                                .findFirst());
+        Optional<Direction> connector = map.value(
+                "connector",
+                "the side the plug is on, seen from the front: left, right, up or down",
+                text -> java.util.Arrays.stream(Direction.values())
+                        .filter(d -> d.word().equals(text))
+                        .findFirst());
         map.rejectOthers();
         return outline.map(block -> new Inside.Board(block, tall, on, connector));
     }
@@ -238,9 +234,12 @@ public final class PlanReader {
     }
 
     private static Inside.On on(Mapping map) {
-        return map.value("from", "floor or panel, what it stands on", text -> java.util.Arrays.stream(Inside.On.values())
-                        .filter(on -> on.word().equals(text))
-                        .findFirst())
+        return map.value(
+                        "from",
+                        "floor or panel, what it stands on",
+                        text -> java.util.Arrays.stream(Inside.On.values())
+                                .filter(on -> on.word().equals(text))
+                                .findFirst())
                 .orElse(Inside.On.FLOOR);
     }
 
@@ -517,7 +516,11 @@ public final class PlanReader {
 
     private Mount mount(Mapping map) {
         return new Mount(
-                place(map, "place"), length(map, "hole"), length(map, "nut"), length(map, "body"), length(map, "depth"));
+                place(map, "place"),
+                length(map, "hole"),
+                length(map, "nut"),
+                length(map, "body"),
+                length(map, "depth"));
     }
 
     private Optional<Mount.Place> place(Mapping map, String key) {

@@ -44,8 +44,7 @@ final class PlanWarnings {
         plan.numbering().ifPresent(this::numbers);
         Clearance.of(plan).forEach(conflict -> yaml.warn(spot(conflict.control()), conflict.text()));
         Clearance.ofInside(plan)
-                .forEach(misfit -> yaml.warn(
-                        inside.getOrDefault(misfit.where(), Known.in(inside, "")), misfit.text()));
+                .forEach(misfit -> yaml.warn(inside.getOrDefault(misfit.where(), Known.in(inside, "")), misfit.text()));
     }
 
     /** Another scheme that explains every number is one mistake; else each number is one. */

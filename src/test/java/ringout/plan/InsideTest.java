@@ -77,8 +77,7 @@ class InsideTest {
                                         new Inside.Shape.Block(new Mount.Place(196, 50), 8, 20),
                                         Optional.of(20.0),
                                         Inside.On.FLOOR),
-                                new Inside.KeepOut(
-                                        "Rim", new Inside.Shape.Rim(3), Optional.of(6.0), Inside.On.PANEL))),
+                                new Inside.KeepOut("Rim", new Inside.Shape.Rim(3), Optional.of(6.0), Inside.On.PANEL))),
                 inside);
         assertEquals(Optional.of(new Mount.Place(40, 80)), plan(DESK).board(), "the wires end in its middle");
         assertEquals(100, inside.lidSlack());
@@ -147,7 +146,8 @@ class InsideTest {
 
     @Test
     void warnsOfBodiesWiderThanTheirNuts() {
-        String two = DESK + "  - { id: bell, kind: push, input: button 2, place: [124 mm, 50 mm], nut: 22 mm, body: 28 mm }\n";
+        String two = DESK
+                + "  - { id: bell, kind: push, input: button 2, place: [124 mm, 50 mm], nut: 22 mm, body: 28 mm }\n";
         assertEquals(
                 List.of("test.yaml:15:5: warning: the bodies of Horn and Bell overlap by 1.0 mm behind the panel"),
                 said(two));
@@ -157,7 +157,8 @@ class InsideTest {
     @Test
     void aPlanWithoutAnInsideIsWarnedOfNothingNew() {
         String bare = DESK.substring(0, DESK.indexOf("inside:")) + DESK.substring(DESK.indexOf("lines:"));
-        assertEquals(List.of(), said(bare.replace("depth: 60 mm", "depth: 20 mm").replace(", depth: 30 mm", "")));
+        assertEquals(
+                List.of(), said(bare.replace("depth: 60 mm", "depth: 20 mm").replace(", depth: 30 mm", "")));
         assertTrue(plan(bare).inside().isUnknown());
     }
 
@@ -189,10 +190,13 @@ class InsideTest {
                 "a length in another unit keeps its words");
         PlanDocument rim = document.setKeepOut(
                 "Boss", new Inside.KeepOut("Ridge", new Inside.Shape.Rim(2), Optional.empty(), Inside.On.FLOOR));
-        assertEquals(DESK.replace("name: Boss, place: [8 mm, 8 mm], round: 9 mm", "name: Ridge, rim: 2 mm"), rim.text());
+        assertEquals(
+                DESK.replace("name: Boss, place: [8 mm, 8 mm], round: 9 mm", "name: Ridge, rim: 2 mm"), rim.text());
         assertEquals(DESK, rim.undo().text());
         PlanDocument one = document.removeKeepOut("Lug").removeKeepOut("Rim");
-        assertTrue(one.text().contains("- { name: Boss, place: [8 mm, 8 mm], round: 9 mm } # of the lid\nlines:"), one.text());
+        assertTrue(
+                one.text().contains("- { name: Boss, place: [8 mm, 8 mm], round: 9 mm } # of the lid\nlines:"),
+                one.text());
         PlanDocument none = one.removeKeepOut("Boss").setCable(Optional.empty()).setBoard(Optional.empty());
         assertFalse(none.text().contains("inside"), none.text());
         assertTrue(none.reading().plan().orElseThrow().inside().isUnknown());
@@ -207,7 +211,8 @@ class InsideTest {
         for (Inside.KeepOut old : bare.reading().plan().orElseThrow().inside().keepOuts()) {
             document = document.removeKeepOut(old.name());
         }
-        document = document.setCable(Optional.empty()).setBoard(Optional.empty()).setSlack(Optional.empty());
+        document =
+                document.setCable(Optional.empty()).setBoard(Optional.empty()).setSlack(Optional.empty());
         PlanDocument none = document;
         document = document.setCable(inside.cable()).setBoard(inside.board()).setSlack(Optional.of(70.0));
         for (Inside.KeepOut keepOut : inside.keepOuts()) {
@@ -278,13 +283,17 @@ class InsideTest {
         String name = "T" + i;
         return switch (random.nextInt(3)) {
             case 0 -> new Solid(name, "{ name: " + name + ", " + at + " }", 0, DEEP, shape);
-            case 1 -> new Solid(name, "{ name: " + name + ", " + at + ", tall: " + tall + " mm, from: panel }", 0, tall, shape);
-            default -> new Solid(name, "{ name: " + name + ", " + at + ", tall: " + tall + " mm }", DEEP - tall, DEEP, shape);
+            case 1 ->
+                new Solid(
+                        name, "{ name: " + name + ", " + at + ", tall: " + tall + " mm, from: panel }", 0, tall, shape);
+            default ->
+                new Solid(name, "{ name: " + name + ", " + at + ", tall: " + tall + " mm }", DEEP - tall, DEEP, shape);
         };
     }
 
     @Test
-    @DisplayName("which bodies meet which things, against points sampled every half millimetre in plan view and in depth")
+    @DisplayName(
+            "which bodies meet which things, against points sampled every half millimetre in plan view and in depth")
     void agreesWithSampledPoints() {
         Random random = new Random(17);
         int met = 0;

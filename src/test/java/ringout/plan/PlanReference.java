@@ -15,7 +15,8 @@ import java.util.stream.StreamSupport;
 /** Writes docs/plan.md from docs/plan.schema.json, so that the two cannot drift apart. */
 final class PlanReference {
     /** The order of the parts, as a reader meets them; every object of the schema must be among them. */
-    private static final List<String> PARTS = List.of("box", "usb", "panel", "inside", "board", "keepOut", "lines", "shift", "scan", "listen");
+    private static final List<String> PARTS =
+            List.of("box", "usb", "panel", "inside", "board", "keepOut", "lines", "shift", "scan", "listen");
 
     private static final List<String> SMALL = List.of(
             "at",
