@@ -112,7 +112,7 @@ public final class Clearance {
     private static String reaches(String label, double body, boolean usual) {
         return usual
                 ? label + " is taken to reach " + mm(body)
-                        + " behind the panel, as is usual (its \"depth\" says better),"
+                        + " behind the panel (as is usual; its \"depth\" says better)"
                 : label + " reaches " + mm(body) + " behind the panel";
     }
 
@@ -130,7 +130,7 @@ public final class Clearance {
         @Override
         public String text() {
             return name + " reaches " + mm(by) + " beyond the panel's edge"
-                    + (name.equals("the board's plug")
+                    + (name.equals(Inside.THE_PLUG)
                             ? ": a plug and the bend of its cable need " + mm(Inside.PLUG_MM)
                                     + " straight ahead, or a way out of the box there"
                             : "");
@@ -142,7 +142,7 @@ public final class Clearance {
         @Override
         public String text() {
             return name + " is " + mm(by) + " within " + keepOut
-                    + (name.equals("the board's plug")
+                    + (name.equals(Inside.THE_PLUG)
                             ? ": a plug and the bend of its cable need " + mm(Inside.PLUG_MM) + " straight ahead"
                             : "");
         }

@@ -29,6 +29,12 @@ public record Inside(
     /** Across a plug: common practice, no source. */
     public static final double PLUG_WIDTH_MM = 14;
 
+    /** What conflicts call the board. */
+    public static final String THE_BOARD = "the board";
+
+    /** What conflicts call the board's plug. */
+    static final String THE_PLUG = "the board's plug";
+
     public Inside {
         keepOuts = List.copyOf(keepOuts);
     }
@@ -222,10 +228,10 @@ public record Inside(
     List<Thing> things() {
         List<Thing> things = new ArrayList<>();
         board.ifPresent(b -> {
-            things.add(new Thing(Thing.Kind.BOARD, "the board", b.outline(), b.tall(), b.on()));
+            things.add(new Thing(Thing.Kind.BOARD, THE_BOARD, b.outline(), b.tall(), b.on()));
             plugRoom()
                     .ifPresent(
-                            room -> things.add(new Thing(Thing.Kind.PLUG, "the board's plug", room, b.tall(), b.on())));
+                            room -> things.add(new Thing(Thing.Kind.PLUG, THE_PLUG, room, b.tall(), b.on())));
         });
         keepOuts.forEach(k -> things.add(new Thing(Thing.Kind.KEEP_OUT, k.name(), k.shape(), k.tall(), k.on())));
         return things;

@@ -133,6 +133,71 @@ class EditorInWindowTest extends WindowTestBase {
                 edited().contact("saloon").orElseThrow().wiring());
     }
 
+    private List<String> warnings(String about) {
+        return ((EditorPage) window.scene().lookup("#editor"))
+                .model().problems().stream()
+                        .map(EditorModel.Problem::text)
+                        .filter(text -> text.contains(about))
+                        .toList();
+    }
+
+    @Test
+    void aNewKeepOutWarnsMovingClearsItAndUndoBringsItBack(FxRobot robot) throws Exception {
+        Path file = guards();
+        String before = Files.readString(file);
+        openInEditor(robot, file);
+        assertEquals(List.of(), warnings("Boss 1"));
+        tabTo(robot, "keep-out-add");
+        robot.push(KeyCode.SPACE);
+        await("the boss", () -> edited().inside().keepOuts().size() == 1);
+        tabTo(robot, "keep-out-0-x");
+        on(() -> ((TextField) window.scene().lookup("#keep-out-0-x")).setText("60"));
+        robot.push(KeyCode.ENTER);
+        assertEquals(List.of(), warnings("Boss 1"), "still at the panel's edge");
+        tabTo(robot, "inside-keep-out-Boss 1");
+        robot.push(KeyCode.SHIFT, KeyCode.DOWN);
+        assertEquals(
+                List.of("Close doors is 8.0 mm within Boss 1 behind the panel; move one of them."), warnings("Boss 1"));
+        picture("editor-keep-out-1280x800");
+        tabTo(robot, "edit-door-close");
+        robot.push(KeyCode.SHIFT, KeyCode.DOWN);
+        assertEquals(List.of(), warnings("Boss 1"));
+        robot.push(KeyCode.SHORTCUT, KeyCode.Z);
+        assertEquals(1, warnings("Boss 1").size());
+        robot.push(KeyCode.SHORTCUT, KeyCode.Y);
+        robot.push(KeyCode.SHORTCUT, KeyCode.S);
+        String inside = "inside: { keep-outs: [{ name: Boss 1, place: [60 mm, 18 mm], round: 8 mm }] }\n\n";
+        await("the file", () -> {
+            try {
+                return Files.readString(file)
+                        .equals(before.replace("lines:\n", inside + "lines:\n").replace("[60 mm, 25 mm]", "[60 mm, 35 mm]"));
+            } catch (java.io.IOException e) {
+                return false;
+            }
+        });
+    }
+
+    @Test
+    void draggingTheBoardMovesItInThePlan(FxRobot robot) throws Exception {
+        openInEditor(robot, guards());
+        tabTo(robot, "board-width");
+        on(() -> ((TextField) window.scene().lookup("#board-width")).setText("12"));
+        robot.push(KeyCode.ENTER);
+        await("the board", () -> window.scene().lookup("#inside-board") != null);
+        // Between two controls, where nothing else takes the pointer.
+        tabTo(robot, "panel-board_x");
+        on(() -> ((TextField) window.scene().lookup("#panel-board_x")).setText("42"));
+        robot.push(KeyCode.ENTER);
+        double x = edited().board().orElseThrow().x();
+        robot.drag("#inside-board").dropBy(-40, 0);
+        await("the move", () -> edited().board().orElseThrow().x() < x);
+        assertEquals(
+                1,
+                edited().inside().board().stream()
+                        .filter(b -> b.outline().width() == 12)
+                        .count());
+    }
+
     @Test
     void addingNamingAndWiringWithoutAMouseTouchingThePanel(FxRobot robot) throws Exception {
         openInEditor(robot, guards());

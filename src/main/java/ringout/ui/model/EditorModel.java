@@ -245,7 +245,7 @@ public final class EditorModel {
     }
 
     private Optional<Mount.Place> board() {
-        return plan.panel().flatMap(Plan.Panel::board);
+        return plan.board();
     }
 
     /** The pins of all lines but shift registers, as a builder writes them. */
@@ -290,11 +290,11 @@ public final class EditorModel {
         return at.reading().hasErrors() ? document : at;
     }
 
-    private EditorModel refuse(String why) {
+    EditorModel refuse(String why) {
         return new EditorModel(document, saved, selection, sentence(why));
     }
 
-    private EditorModel edit(UnaryOperator<PlanDocument> edit) {
+    EditorModel edit(UnaryOperator<PlanDocument> edit) {
         return edit(edit, selection);
     }
 
@@ -450,6 +450,7 @@ public final class EditorModel {
     public enum Measure {
         HOLE,
         NUT,
+        BODY,
         DEPTH,
         X,
         Y
@@ -461,6 +462,7 @@ public final class EditorModel {
         return switch (measure) {
             case HOLE -> mount.hole();
             case NUT -> mount.nut();
+            case BODY -> mount.body();
             case DEPTH -> mount.depth();
             case X -> mount.place().map(Mount.Place::x);
             case Y -> mount.place().map(Mount.Place::y);
@@ -483,13 +485,14 @@ public final class EditorModel {
         return edit(d -> switch (measure) {
             case HOLE -> d.setHole(control, mm.get());
             case NUT -> d.setNut(control, mm.get());
+            case BODY -> d.setBodyWidth(control, mm.get());
             case DEPTH -> d.setBodyDepth(control, mm.get());
             case X -> d.setPlace(control, new Mount.Place(mm.get(), place.y()));
             case Y -> d.setPlace(control, new Mount.Place(place.x(), mm.get()));
         });
     }
 
-    private static Optional<Double> millimetres(String written) {
+    static Optional<Double> millimetres(String written) {
         String text = written.strip().toLowerCase(Locale.ROOT).replace(',', '.');
         String withUnit = text.matches("[\\d.]+") ? text + " mm" : text;
         return Units.millimetres(withUnit).map(EditorModel::round);
@@ -539,7 +542,7 @@ public final class EditorModel {
         return move(control, new Mount.Place(x, y));
     }
 
-    private static double round(double mm) {
+    static double round(double mm) {
         return Math.round(mm * 100) / 100.0;
     }
 
@@ -593,6 +596,14 @@ public final class EditorModel {
     }
 
     private EditorModel resized(PanelMeasure measure, double mm) {
+        boolean place = measure == PanelMeasure.BOARD_X || measure == PanelMeasure.BOARD_Y;
+        if (place && plan.inside().board().isPresent() && plan.panel().flatMap(Plan.Panel::board).isEmpty()) {
+            return InsideModel.size(
+                    this,
+                    new InsideModel.Thing.Board(),
+                    measure == PanelMeasure.BOARD_X ? InsideModel.Size.X : InsideModel.Size.Y,
+                    String.valueOf(mm));
+        }
         Plan.Panel p = plan.panel().orElseThrow();
         Plan.Panel next = switch (measure) {
             case WIDTH -> new Plan.Panel(mm, p.height(), p.depth(), Optional.empty());

@@ -15,10 +15,12 @@ import javafx.geometry.Dimension2D;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Group;
 import javafx.scene.Node;
+import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseButton;
 import javafx.scene.input.MouseEvent;
 import ringout.drawing.Ink;
+import ringout.drawing.InsideDrawing;
 import ringout.drawing.PanelDrawing;
 import ringout.drawing.PanelDrawing.Figure;
 import ringout.drawing.PanelDrawing.When;
@@ -26,9 +28,11 @@ import ringout.drawing.PanelLayout;
 import ringout.drawing.Point;
 import ringout.plan.Clearance;
 import ringout.plan.Control;
+import ringout.plan.Inside;
 import ringout.plan.Mount;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
+import ringout.ui.model.InsideModel;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.sheets.Inking;
 import ringout.ui.sheets.PanelKey;
@@ -42,12 +46,15 @@ final class EditorPanel extends Sheet {
     private static final PseudoClass TIGHT = PseudoClass.getPseudoClass("tight");
     private static final double MOST = 4.5;
     private static final double LETTERING = 0.93;
+    /** Lettering of what is behind the panel, over that of the controls. */
+    private static final double THINGS = 0.85;
     /** A press that moves less, in pixels, is a click. */
     private static final double CLICK = 3;
 
     private final FxLettering lettering;
     private final Consumer<UnaryOperator<EditorModel>> edit;
     private final Map<String, ControlNode> nodes = new HashMap<>();
+    private final Map<InsideModel.Thing, ThingNode> things = new HashMap<>();
     private final Group overlay = new Group();
     private final PanelKey key = new PanelKey(this::focus);
     private EditorModel model;
@@ -60,6 +67,7 @@ final class EditorPanel extends Sheet {
         this.edit = edit;
         overlay.setMouseTransparent(true);
         overlay.getStyleClass().add("corrections");
+        key.maxHeightProperty().bind(heightProperty().multiply(PanelKey.SHARE));
         setBottom(key);
         page.setOnMouseClicked(event -> {
             if (event.getTarget() == page && event.isStillSincePress()) {
@@ -75,9 +83,14 @@ final class EditorPanel extends Sheet {
                 .filter(Node::isFocused)
                 .map(n -> n.figure.id())
                 .findFirst();
+        Optional<InsideModel.Thing> thing = things.values().stream()
+                .filter(Node::isFocused)
+                .map(n -> n.thing)
+                .findFirst();
         if (!same) {
             redraw();
         }
+        thing.map(things::get).ifPresent(Node::requestFocus);
         nodes.forEach((id, node) -> node.pseudoClassStateChanged(CHOSEN, chosen().equals(Optional.of(id))));
         Optional<String> focus = focused.map(id -> nodes.containsKey(id) ? id : chosen().orElse(""));
         focus.map(nodes::get).ifPresent(Node::requestFocus);
@@ -124,6 +137,7 @@ final class EditorPanel extends Sheet {
     @Override
     protected Dimension2D draw(double width, double height, double zoom) {
         nodes.clear();
+        things.clear();
         if (model == null) {
             return new Dimension2D(0, 0);
         }
@@ -136,8 +150,23 @@ final class EditorPanel extends Sheet {
         sheet.getChildren().addAll(Inking.nodes(drawing.sheet()));
         sheet.setMouseTransparent(true);
         page.getChildren().add(sheet);
+        page.getChildren().addAll(Inking.nodes(InsideDrawing.bodies(model.plan(), drawing)));
         Set<String> tight = new HashSet<>();
-        Clearance.of(model.plan()).forEach(conflict -> tight.addAll(parties(conflict)));
+        Set<String> tightThings = new HashSet<>();
+        Clearance.of(model.plan()).forEach(conflict -> {
+            tight.addAll(parties(conflict));
+            thing(conflict).ifPresent(tightThings::add);
+        });
+        for (InsideDrawing.Figure figure : InsideDrawing.things(
+                model.plan(), drawing, lettering, em() * LETTERING * THINGS, Texts.say("editor.panel.board"))) {
+            ThingNode node = new ThingNode(figure);
+            node.pseudoClassStateChanged(
+                    TIGHT,
+                    tightThings.contains(
+                            figure.kind() == InsideDrawing.Kind.BOARD ? Inside.THE_BOARD : figure.name()));
+            things.put(node.thing, node);
+            page.getChildren().add(node);
+        }
         List<ControlNode> figures = new ArrayList<>();
         for (Figure figure : drawing.controls()) {
             ControlNode node = new ControlNode(figure);
@@ -156,9 +185,19 @@ final class EditorPanel extends Sheet {
         if (conflict instanceof Clearance.NutsOverlap nuts) {
             return List.of(nuts.control(), nuts.other());
         }
+        if (conflict instanceof Clearance.BodiesOverlap bodies) {
+            return List.of(bodies.control(), bodies.other());
+        }
         return conflict instanceof Clearance.HolesClose holes
                 ? List.of(holes.control(), holes.other())
                 : List.of(conflict.control());
+    }
+
+    /** What a control is in the way of, by its name in the plan. */
+    private static Optional<String> thing(Clearance.Conflict conflict) {
+        return conflict instanceof Clearance.InTheWay way
+                ? Optional.of(way.thing())
+                : conflict instanceof Clearance.OverThing over ? Optional.of(over.thing()) : Optional.empty();
     }
 
     private Point at(Mount.Place place) {
@@ -210,6 +249,107 @@ final class EditorPanel extends Sheet {
                             new Point(drawing.outline().x(), c.y()),
                             new Point(drawing.outline().right(), c.y()))));
         }
+    }
+
+    /** Something behind the panel, to move. */
+    private final class ThingNode extends Group {
+        private final InsideModel.Thing thing;
+        private double pressedX;
+        private double pressedY;
+        private Optional<Mount.Place> to = Optional.empty();
+
+        ThingNode(InsideDrawing.Figure figure) {
+            thing = switch (figure.kind()) {
+                case BOARD -> new InsideModel.Thing.Board();
+                case CABLE -> new InsideModel.Thing.Cable();
+                case KEEP_OUT -> new InsideModel.Thing.KeepOut(figure.name());
+            };
+            String said = switch (figure.kind()) {
+                case BOARD -> Texts.say("editor.panel.board.long");
+                case CABLE -> Texts.say("editor.panel.cable.long");
+                case KEEP_OUT -> Texts.say("editor.panel.keep-out.long", figure.name());
+            };
+            getStyleClass().add("inside-thing");
+            setId(
+                    figure.kind() == InsideDrawing.Kind.KEEP_OUT
+                            ? "inside-keep-out-" + figure.name()
+                            : "inside-" + figure.kind().name().toLowerCase(Locale.ROOT));
+            // A rim is as large as the panel: it is no target.
+            boolean movable = InsideModel.place(model, thing).isPresent();
+            if (movable) {
+                setFocusTraversable(true);
+                setAccessibleRole(AccessibleRole.BUTTON);
+                setAccessibleText(said);
+                getChildren().add(Inking.target(figure.bounds()));
+                Tooltip.install(this, new Tooltip(said));
+            }
+            getChildren().addAll(Inking.nodes(figure.ink()));
+            if (!movable) {
+                setMouseTransparent(true);
+                return;
+            }
+            getChildren().add(Inking.focusFrame(figure.bounds().grow(4)));
+            addEventHandler(MouseEvent.MOUSE_PRESSED, event -> {
+                pressedX = event.getSceneX();
+                pressedY = event.getSceneY();
+                to = Optional.empty();
+                event.consume();
+            });
+            addEventHandler(MouseEvent.MOUSE_DRAGGED, this::drag);
+            addEventHandler(MouseEvent.MOUSE_RELEASED, event -> {
+                requestFocus();
+                Optional<Mount.Place> place = to;
+                to = Optional.empty();
+                place.ifPresent(p -> edit.accept(m -> InsideModel.move(m, thing, p)));
+                event.consume();
+            });
+            addEventHandler(MouseEvent.MOUSE_CLICKED, event -> {
+                edit.accept(m -> m.select(new Selection.Box()));
+                event.consume();
+            });
+            addEventHandler(KeyEvent.KEY_PRESSED, this::key);
+        }
+
+        private void drag(MouseEvent event) {
+            double dx = event.getSceneX() - pressedX;
+            double dy = event.getSceneY() - pressedY;
+            if (to.isEmpty() && Math.hypot(dx, dy) < CLICK) {
+                return;
+            }
+            Mount.Place from = InsideModel.place(model, thing).orElseThrow();
+            Mount.Place place = new Mount.Place(
+                    Math.max(0, Math.rint(from.x() + dx / drawing.scale())),
+                    Math.max(0, Math.rint(from.y() + dy / drawing.scale())));
+            to = Optional.of(place);
+            Point is = at(place);
+            Point was = at(from);
+            setTranslateX(overlay.getTranslateX() + is.x() - was.x());
+            setTranslateY(overlay.getTranslateY() + is.y() - was.y());
+            setRemark(List.of(Texts.say("editor.panel.at", mm(place.x()), mm(place.y())), ""));
+            event.consume();
+        }
+
+        private void key(KeyEvent event) {
+            double step = step(event);
+            switch (event.getCode()) {
+                case LEFT -> edit.accept(m -> InsideModel.nudge(m, thing, -step, 0));
+                case RIGHT -> edit.accept(m -> InsideModel.nudge(m, thing, step, 0));
+                case UP -> edit.accept(m -> InsideModel.nudge(m, thing, 0, -step));
+                case DOWN -> edit.accept(m -> InsideModel.nudge(m, thing, 0, step));
+                case DELETE, BACK_SPACE -> edit.accept(m -> InsideModel.remove(m, thing));
+                default -> {
+                    return;
+                }
+            }
+            event.consume();
+        }
+    }
+
+    /** Arrows move by the grid, with Shift by ten of it, with Ctrl by a tenth. */
+    private static double step(KeyEvent event) {
+        return event.isControlDown() || event.isMetaDown()
+                ? EditorModel.GRID_MM / 10
+                : event.isShiftDown() ? 10 * EditorModel.GRID_MM : EditorModel.GRID_MM;
     }
 
     /** One control to choose and to move. */
@@ -313,11 +453,8 @@ final class EditorPanel extends Sheet {
             }
         }
 
-        /** Arrows move by the grid, with Shift by ten of it, with Ctrl by a tenth. */
         private void key(KeyEvent event) {
-            double step = event.isControlDown() || event.isMetaDown()
-                    ? EditorModel.GRID_MM / 10
-                    : event.isShiftDown() ? 10 * EditorModel.GRID_MM : EditorModel.GRID_MM;
+            double step = step(event);
             switch (event.getCode()) {
                 case LEFT -> edit.accept(m -> m.nudge(figure.id(), -step, 0));
                 case RIGHT -> edit.accept(m -> m.nudge(figure.id(), step, 0));

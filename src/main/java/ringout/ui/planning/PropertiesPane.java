@@ -22,10 +22,12 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
+import ringout.hid.Direction;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
+import ringout.plan.Inside;
 import ringout.plan.Line;
 import ringout.plan.NewBox;
 import ringout.plan.NumberScheme;
@@ -33,6 +35,10 @@ import ringout.plan.Wiring;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Measure;
 import ringout.ui.model.EditorModel.PanelMeasure;
+import ringout.ui.model.InsideModel;
+import ringout.ui.model.InsideModel.Form;
+import ringout.ui.model.InsideModel.Size;
+import ringout.ui.model.InsideModel.Thing;
 import ringout.ui.model.LoomModel;
 import ringout.ui.parts.Choices;
 import ringout.ui.parts.Greyed;
@@ -90,7 +96,11 @@ final class PropertiesPane extends VBox {
         }
         return model.line()
                 .<Object>map(l -> List.of(l.name(), l.kind(), l.contacts()))
-                .orElse("box");
+                .orElseGet(() -> List.of(
+                        "box",
+                        model.plan().inside().keepOuts().stream()
+                                .map(k -> List.of(k.name(), InsideModel.Form.of(k.shape())))
+                                .toList()));
     }
 
     // ---- a control
@@ -121,6 +131,7 @@ final class PropertiesPane extends VBox {
                 measure(id, Measure.Y, Texts.say("editor.field.y")),
                 measure(id, Measure.HOLE, Texts.say("editor.field.hole")),
                 measure(id, Measure.NUT, Texts.say("editor.field.nut")),
+                measure(id, Measure.BODY, Texts.say("editor.field.body")),
                 measure(id, Measure.DEPTH, Texts.say("editor.field.depth")));
         if (shown instanceof Control.Selector) {
             add(labelled(
@@ -435,6 +446,143 @@ final class PropertiesPane extends VBox {
         });
         getChildren().add(wire);
         numbers();
+        inside();
+    }
+
+    // ---- behind the panel
+
+    private void inside() {
+        Label heading = new Label(Texts.say("editor.box.inside"));
+        heading.getStyleClass().add("heading");
+        getChildren().add(heading);
+        Thing board = new Thing.Board();
+        VBox tall = size("board-tall", board, Size.TALL, Texts.say("editor.field.board-tall"), "");
+        ((TextField) tall.getChildren().get(1)).setTooltip(new Tooltip(Texts.say("editor.field.board-tall.help")));
+        add(
+                size("board-width", board, Size.WIDTH, Texts.say("editor.field.board-width"), ""),
+                size("board-height", board, Size.HEIGHT, Texts.say("editor.field.board-height"), ""),
+                tall,
+                labelled(
+                        Texts.say("editor.field.connector"),
+                        choices(
+                                "board-connector",
+                                Texts.say("editor.field.connector"),
+                                m -> Stream.concat(
+                                                Stream.of(Optional.<Direction>empty()),
+                                                Stream.of(Direction.values()).map(Optional::of))
+                                        .toList(),
+                                InsideModel::connector,
+                                side -> side.map(PropertiesPane::side).orElse(Texts.say("editor.connector.unsaid")),
+                                InsideModel::connector)));
+        TextField slack = field(
+                "inside-slack",
+                4,
+                Texts.say("editor.field.slack"),
+                m -> m.plan().inside().slack().map(PropertiesPane::mm).orElse(""),
+                InsideModel::slack);
+        slack.setTooltip(new Tooltip(Texts.say("editor.field.slack.help", mm(Inside.SLACK_MM))));
+        add(
+                size("cable-x", new Thing.Cable(), Size.X, Texts.say("editor.field.cable-x"), ""),
+                size("cable-y", new Thing.Cable(), Size.Y, Texts.say("editor.field.cable-y"), ""),
+                labelled(Texts.say("editor.field.slack"), slack));
+        for (Inside.KeepOut keepOut : model.plan().inside().keepOuts()) {
+            keepOut(keepOut);
+        }
+        getChildren()
+                .add(button(
+                        "keep-out-add",
+                        Texts.say("editor.keep-out.add"),
+                        Texts.say("editor.keep-out.add.help"),
+                        InsideModel::addKeepOut));
+    }
+
+    private void keepOut(Inside.KeepOut shown) {
+        String name = shown.name();
+        String id = "keep-out-" + model.plan().inside().keepOuts().indexOf(shown) + "-";
+        Thing thing = new Thing.KeepOut(name);
+        Form form = Form.of(shown.shape());
+        VBox called = labelled(
+                Texts.say("editor.field.keep-out"),
+                field(
+                        id + "name",
+                        9,
+                        Texts.say("editor.field.keep-out.of", name),
+                        m -> name,
+                        (m, t) -> InsideModel.rename(m, name, t)));
+        VBox shaped = labelled(
+                Texts.say("editor.field.form"),
+                choices(
+                        id + "form",
+                        Texts.say("editor.field.keep-out.form", name),
+                        m -> List.of(Form.values()),
+                        m -> form,
+                        PropertiesPane::form,
+                        (m, f) -> InsideModel.form(m, name, f)));
+        add(called, shaped);
+        List<Node> sizes = new ArrayList<>();
+        if (form != Form.RIM) {
+            sizes.add(size(id + "x", thing, Size.X, Texts.say("editor.field.x"), name));
+            sizes.add(size(id + "y", thing, Size.Y, Texts.say("editor.field.y"), name));
+        }
+        String across = switch (form) {
+            case POST -> Texts.say("editor.field.round");
+            case RECTANGLE -> Texts.say("editor.field.width");
+            case RIM -> Texts.say("editor.field.rim");
+        };
+        sizes.add(size(id + "width", thing, Size.WIDTH, across, name));
+        if (form == Form.RECTANGLE) {
+            sizes.add(size(id + "height", thing, Size.HEIGHT, Texts.say("editor.field.height"), name));
+        }
+        VBox tall = size(id + "tall", thing, Size.TALL, Texts.say("editor.field.tall"), name);
+        ((TextField) tall.getChildren().get(1)).setTooltip(new Tooltip(Texts.say("editor.field.tall.help")));
+        sizes.add(tall);
+        sizes.add(labelled(
+                Texts.say("editor.field.from"),
+                choices(
+                        id + "from",
+                        Texts.say("editor.field.keep-out.from", name),
+                        m -> List.of(Inside.On.values()),
+                        m -> InsideModel.keepOut(m, name)
+                                .map(Inside.KeepOut::on)
+                                .orElse(Inside.On.FLOOR),
+                        on -> on == Inside.On.FLOOR ? Texts.say("editor.from.floor") : Texts.say("editor.from.panel"),
+                        (m, on) -> InsideModel.stand(m, name, on))));
+        add(sizes.toArray(Node[]::new));
+        getChildren()
+                .add(button(
+                        id + "remove",
+                        Texts.say("editor.keep-out.remove", name),
+                        Texts.say("editor.keep-out.remove", name),
+                        m -> InsideModel.removeKeepOut(m, name)));
+    }
+
+    private static String side(Direction side) {
+        return switch (side) {
+            case UP -> Texts.say("editor.connector.up");
+            case RIGHT -> Texts.say("editor.connector.right");
+            case DOWN -> Texts.say("editor.connector.down");
+            case LEFT -> Texts.say("editor.connector.left");
+        };
+    }
+
+    private static String form(Form form) {
+        return switch (form) {
+            case POST -> Texts.say("editor.form.post");
+            case RECTANGLE -> Texts.say("editor.form.rectangle");
+            case RIM -> Texts.say("editor.form.rim");
+        };
+    }
+
+    /** @param of the name that parts this field from others of its words, for those who hear it; may be empty */
+    private VBox size(String id, Thing thing, Size size, String words, String of) {
+        return labelled(
+                words,
+                field(
+                        id,
+                        3,
+                        of.isEmpty() ? words : words + ", " + of,
+                        m -> InsideModel.size(m, thing, size).map(PropertiesPane::mm).orElse(""),
+                        (m, t) -> InsideModel.size(m, thing, size, t)));
     }
 
     private void numbers() {

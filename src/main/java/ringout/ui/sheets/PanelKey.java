@@ -15,6 +15,9 @@ import ringout.ui.background.WindowThread;
 
 /** Which number stands for which name, beneath a panel on which there is no room for names; else it takes no room. */
 public final class PanelKey extends ScrollPane {
+    /** Of the height of its sheet: most of the room is the drawing's. */
+    public static final double SHARE = 0.26;
+
     private final TilePane entries = new TilePane();
     /** No name is wider than the list. */
     private final DoubleProperty column = new SimpleDoubleProperty(Double.MAX_VALUE);

@@ -61,9 +61,6 @@ public final class PanelSheet extends Sheet {
     /** From one try of a larger drawing to the next. */
     private static final double LARGER = 1.2;
 
-    /** Of its height, for the list of names. */
-    private static final double KEY_SHARE = 0.26;
-
     private final FxLettering lettering;
     private final Map<String, ControlNode> nodes = new HashMap<>();
     private Plan plan;
@@ -91,7 +88,7 @@ public final class PanelSheet extends Sheet {
         footer.setText(Texts.say("panel.detail"));
         footer.pseudoClassStateChanged(EMPTY, true);
         // However large the text: most of the room is the drawing's.
-        key.maxHeightProperty().bind(heightProperty().multiply(KEY_SHARE));
+        key.maxHeightProperty().bind(heightProperty().multiply(PanelKey.SHARE));
         setBottom(new VBox(key, footer));
     }
 

@@ -35,6 +35,7 @@ import ringout.ui.background.Background;
 import ringout.ui.meter.ContinuityPage;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.EditorModel.Selection;
+import ringout.ui.model.InsideModel;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Theme;
 import ringout.words.texts_en_XA;
@@ -118,6 +119,70 @@ class PlanningPictureTest {
         edit(page, m -> m.measure(m.control().orElseThrow().id(), EditorModel.Measure.X, "40"));
         edit(page, m -> m.measure(m.control().orElseThrow().id(), EditorModel.Measure.HOLE, "wide"));
         picture(page, "editor-refused-" + look);
+    }
+
+    static Stream<Arguments> insides() {
+        return Stream.of("guards-panel", "drivers-desk", "large")
+                .flatMap(box -> Stream.of(
+                        Arguments.of(box, 900, 600, false, 1.0, Locale.ENGLISH),
+                        Arguments.of(box, 1920, 1080, true, 2.0, Locale.ENGLISH),
+                        Arguments.of(box, 1920, 1080, false, 1.0, texts_en_XA.LOCALE)));
+    }
+
+    @ParameterizedTest(name = "{0} at {1}x{2}, dark {3}, text {4}, {5}")
+    @MethodSource("insides")
+    void theInsideOfTheBox(String box, int width, int height, boolean dark, double scale, Locale locale)
+            throws Exception {
+        String yaml = box.equals("large")
+                ? NewBox.yaml(new NewBox.Answers(
+                        "Large",
+                        Map.of(NewBox.Part.PUSH, 100, NewBox.Part.TOGGLE, 28),
+                        2,
+                        true,
+                        true,
+                        ringout.plan.PinList.parse("2-40"),
+                        List.of(),
+                        Optional.empty()))
+                : Files.readString(Path.of("fixtures", "plans", box + ".yaml"));
+        EditorPage page = onScene(width, height, dark, scale, locale, lettering -> {
+            EditorPage editor = new EditorPage(lettering, computing, new EditorPage.Actions() {
+                @Override
+                public void save() {}
+
+                @Override
+                public void sheet() {}
+
+                @Override
+                public void probe() {}
+
+                @Override
+                public void card() {}
+
+                @Override
+                public void compare() {}
+
+                @Override
+                public void edited(EditorModel model) {}
+            });
+            editor.setEm(Theme.BASE * scale);
+            editor.show(EditorModel.of(yaml, box, true).orElseThrow());
+            return editor;
+        });
+        edit(page, m -> m.panelMeasure(EditorModel.PanelMeasure.DEPTH, "50"));
+        edit(page, m -> InsideModel.size(m, new InsideModel.Thing.Board(), InsideModel.Size.WIDTH, "34"));
+        edit(page, m -> InsideModel.size(m, new InsideModel.Thing.Board(), InsideModel.Size.HEIGHT, "18"));
+        edit(page, m -> InsideModel.connector(m, Optional.of(ringout.hid.Direction.RIGHT)));
+        edit(page, m -> InsideModel.size(m, new InsideModel.Thing.Cable(), InsideModel.Size.X, "0"));
+        for (int i = 0; i < 4; i++) {
+            edit(page, InsideModel::addKeepOut);
+        }
+        edit(page, m -> InsideModel.form(m, m.plan().inside().keepOuts().get(1).name(), InsideModel.Form.RIM));
+        edit(page, m -> InsideModel.form(m, m.plan().inside().keepOuts().get(2).name(), InsideModel.Form.RECTANGLE));
+        String look = box + "-" + look(width, height, dark, scale, locale);
+        picture(page, "editor-inside-" + look);
+        edit(page, m -> m.select(new Selection.OfControl(m.plan().controls().get(0).id())));
+        edit(page, m -> m.move(m.plan().controls().get(0).id(), new ringout.plan.Mount.Place(14, 14)));
+        picture(page, "editor-inside-tight-" + look);
     }
 
     private static void edit(EditorPage page, java.util.function.UnaryOperator<EditorModel> edit) {
