@@ -229,9 +229,7 @@ public record Inside(
         List<Thing> things = new ArrayList<>();
         board.ifPresent(b -> {
             things.add(new Thing(Thing.Kind.BOARD, THE_BOARD, b.outline(), b.tall(), b.on()));
-            plugRoom()
-                    .ifPresent(
-                            room -> things.add(new Thing(Thing.Kind.PLUG, THE_PLUG, room, b.tall(), b.on())));
+            plugRoom().ifPresent(room -> things.add(new Thing(Thing.Kind.PLUG, THE_PLUG, room, b.tall(), b.on())));
         });
         keepOuts.forEach(k -> things.add(new Thing(Thing.Kind.KEEP_OUT, k.name(), k.shape(), k.tall(), k.on())));
         return things;

@@ -139,8 +139,9 @@ class InsideTest {
                         + " and its wires need 10.0 mm more, but there is room for 45.0 mm"),
                 said(over.replace("depth: 30 mm", "depth: 36 mm")));
         assertEquals(
-                List.of("test.yaml:14:5: warning: Horn is taken to reach 30.0 mm behind the panel (as is usual; its \"depth\""
-                        + " says better), over the board, and its wires need 10.0 mm more, but there is room for 39.0 mm"),
+                List.of(
+                        "test.yaml:14:5: warning: Horn is taken to reach 30.0 mm behind the panel (as is usual; its \"depth\""
+                                + " says better), over the board, and its wires need 10.0 mm more, but there is room for 39.0 mm"),
                 said(over.replace("depth: 60 mm", "depth: 54 mm").replace(", depth: 30 mm", "")));
     }
 

@@ -170,7 +170,8 @@ class EditorInWindowTest extends WindowTestBase {
         await("the file", () -> {
             try {
                 return Files.readString(file)
-                        .equals(before.replace("lines:\n", inside + "lines:\n").replace("[60 mm, 25 mm]", "[60 mm, 35 mm]"));
+                        .equals(before.replace("lines:\n", inside + "lines:\n")
+                                .replace("[60 mm, 25 mm]", "[60 mm, 35 mm]"));
             } catch (java.io.IOException e) {
                 return false;
             }

@@ -597,7 +597,9 @@ public final class EditorModel {
 
     private EditorModel resized(PanelMeasure measure, double mm) {
         boolean place = measure == PanelMeasure.BOARD_X || measure == PanelMeasure.BOARD_Y;
-        if (place && plan.inside().board().isPresent() && plan.panel().flatMap(Plan.Panel::board).isEmpty()) {
+        if (place
+                && plan.inside().board().isPresent()
+                && plan.panel().flatMap(Plan.Panel::board).isEmpty()) {
             return InsideModel.size(
                     this,
                     new InsideModel.Thing.Board(),

@@ -119,8 +119,7 @@ public final class InsideModel {
     public static EditorModel size(EditorModel model, Thing thing, Size size, String written) {
         boolean nothing = written.isBlank();
         Optional<Double> now = size(model, thing, size);
-        Optional<Double> mm = EditorModel.millimetres(written)
-                .filter(v -> v > 0 || size == Size.X || size == Size.Y);
+        Optional<Double> mm = EditorModel.millimetres(written).filter(v -> v > 0 || size == Size.X || size == Size.Y);
         if (nothing && now.isEmpty() || !nothing && mm.equals(now) && mm.isPresent()) {
             return model;
         }
@@ -170,9 +169,7 @@ public final class InsideModel {
                     ? new Shape.Block(block.centre(), length, block.height())
                     : new Shape.Block(block.centre(), block.width(), length);
         } else {
-            shape = shape instanceof Shape.Disc disc
-                    ? new Shape.Disc(disc.centre(), length)
-                    : new Shape.Rim(length);
+            shape = shape instanceof Shape.Disc disc ? new Shape.Disc(disc.centre(), length) : new Shape.Rim(length);
         }
         return new Inside.KeepOut(old.name(), shape, old.tall(), old.on());
     }
@@ -229,9 +226,12 @@ public final class InsideModel {
     /** Moves a thing by millimetres, within the panel. */
     public static EditorModel nudge(EditorModel model, Thing thing, double dx, double dy) {
         return place(model, thing)
-                .map(p -> move(model, thing, new Mount.Place(
-                        within(p.x() + dx, model.plan().panel().map(Plan.Panel::width)),
-                        within(p.y() + dy, model.plan().panel().map(Plan.Panel::height)))))
+                .map(p -> move(
+                        model,
+                        thing,
+                        new Mount.Place(
+                                within(p.x() + dx, model.plan().panel().map(Plan.Panel::width)),
+                                within(p.y() + dy, model.plan().panel().map(Plan.Panel::height)))))
                 .orElse(model);
     }
 
@@ -288,8 +288,8 @@ public final class InsideModel {
                                 && k.shape().gap(p.x(), p.y(), model.plan().panel()) < 0))
                 .findFirst()
                 .orElse(new Mount.Place(EditorModel.round(across / 2), EditorModel.round(down / 2)));
-        return model.edit(d -> d.addKeepOut(
-                new Inside.KeepOut(name, new Shape.Disc(at, BOSS_MM), Optional.empty(), Inside.On.FLOOR)));
+        return model.edit(d ->
+                d.addKeepOut(new Inside.KeepOut(name, new Shape.Disc(at, BOSS_MM), Optional.empty(), Inside.On.FLOOR)));
     }
 
     /** Takes a thing out of the plan. */

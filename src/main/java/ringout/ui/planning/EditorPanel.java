@@ -162,8 +162,7 @@ final class EditorPanel extends Sheet {
             ThingNode node = new ThingNode(figure);
             node.pseudoClassStateChanged(
                     TIGHT,
-                    tightThings.contains(
-                            figure.kind() == InsideDrawing.Kind.BOARD ? Inside.THE_BOARD : figure.name()));
+                    tightThings.contains(figure.kind() == InsideDrawing.Kind.BOARD ? Inside.THE_BOARD : figure.name()));
             things.put(node.thing, node);
             page.getChildren().add(node);
         }

@@ -581,7 +581,9 @@ final class PropertiesPane extends VBox {
                         id,
                         3,
                         of.isEmpty() ? words : words + ", " + of,
-                        m -> InsideModel.size(m, thing, size).map(PropertiesPane::mm).orElse(""),
+                        m -> InsideModel.size(m, thing, size)
+                                .map(PropertiesPane::mm)
+                                .orElse(""),
                         (m, t) -> InsideModel.size(m, thing, size, t)));
     }
 

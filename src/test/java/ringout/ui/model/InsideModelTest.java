@@ -11,9 +11,9 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.junit.jupiter.api.Test;
 import ringout.hid.Direction;
 import ringout.plan.Inside;
 import ringout.plan.Mount;
@@ -88,15 +88,17 @@ class InsideModelTest {
     void aNewKeepOutWarnsAndMovingTheControlClearsIt() throws IOException {
         EditorModel start = fixture("guards-panel");
         int before = start.problems().size();
-        EditorModel boss = InsideModel.move(
-                InsideModel.addKeepOut(start), new Thing.KeepOut("Boss 1"), new Mount.Place(60, 38));
+        EditorModel boss =
+                InsideModel.move(InsideModel.addKeepOut(start), new Thing.KeepOut("Boss 1"), new Mount.Place(60, 38));
         assertEquals(before + 1, boss.problems().size(), boss.problems().toString());
         assertTrue(boss.problems().stream()
                 .anyMatch(p -> p.text().contains("Close doors is 2.0 mm within Boss 1 behind the panel")
                         && p.control().equals(Optional.of("door-close"))));
         EditorModel.Trial trial = boss.trial("door-close", new Mount.Place(60, 22), false);
         assertEquals(List.of(), trial.conflicts());
-        assertFalse(boss.trial("door-close", new Mount.Place(60, 26), false).conflicts().isEmpty());
+        assertFalse(boss.trial("door-close", new Mount.Place(60, 26), false)
+                .conflicts()
+                .isEmpty());
         EditorModel cleared = boss.move("door-close", new Mount.Place(60, 22));
         assertEquals(before, cleared.problems().size());
     }

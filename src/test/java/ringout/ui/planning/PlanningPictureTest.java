@@ -180,7 +180,9 @@ class PlanningPictureTest {
         edit(page, m -> InsideModel.form(m, m.plan().inside().keepOuts().get(2).name(), InsideModel.Form.RECTANGLE));
         String look = box + "-" + look(width, height, dark, scale, locale);
         picture(page, "editor-inside-" + look);
-        edit(page, m -> m.select(new Selection.OfControl(m.plan().controls().get(0).id())));
+        edit(
+                page,
+                m -> m.select(new Selection.OfControl(m.plan().controls().get(0).id())));
         edit(page, m -> m.move(m.plan().controls().get(0).id(), new ringout.plan.Mount.Place(14, 14)));
         picture(page, "editor-inside-tight-" + look);
     }
