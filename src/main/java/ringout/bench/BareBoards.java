@@ -1,5 +1,6 @@
 package ringout.bench;
 
+import java.util.Collection;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
@@ -13,6 +14,9 @@ import ringout.journal.KeptChecks;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.PlanDocument;
+import ringout.words.Names;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** Boards that are proved before anything is soldered to them; what was proved counts in every later check of the box. */
 public final class BareBoards {
@@ -53,7 +57,7 @@ public final class BareBoards {
     /**
      * What the newest check of the bare board proved; nothing where there was none with the plan as it is now.
      *
-     * @param store of bare boards, see {@link KeptChecks#ofBareBoards}
+     * @param store of bare boards, see {@link KeptChecks#bareBoards}
      * @throws JournalException where it cannot be read
      */
     public static Proof proof(DeviceInfo device, PlanInUse whole, KeptChecks store) throws JournalException {
@@ -66,12 +70,19 @@ public final class BareBoards {
                 .orElse(Proof.NONE);
     }
 
-    /**
-     * The same box, of a builder and a board of whom that is known.
-     *
-     * @throws JournalException where it cannot be read
-     */
-    public static PlanInUse proved(DeviceInfo device, PlanInUse whole, KeptChecks store) throws JournalException {
-        return whole.by(whole.builder().proving(proof(device, whole, store)));
+    /** That what was proved of the bare board counts in what is told of a box; empty where nothing was. */
+    public static Optional<String> counted(PlanInUse whole) {
+        Set<String> lines = whole.builder().board().lines();
+        return lines.isEmpty() ? Optional.empty() : Optional.of(Texts.say("bare.counted", names(whole.plan(), lines)));
+    }
+
+    /** Lines as a list in words, in the order of the plan. */
+    public static String names(Plan plan, Collection<String> lines) {
+        Names names = new Names(plan);
+        return Phrase.and(plan.lines().stream()
+                        .filter(l -> lines.contains(l.name()))
+                        .map(l -> names.line(l.name()))
+                        .toList())
+                .text();
     }
 }

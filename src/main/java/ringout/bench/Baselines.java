@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import ringout.check.BareBoard;
 import ringout.check.Change;
 import ringout.check.Comparison;
 import ringout.check.KeptCheck;
@@ -43,16 +44,23 @@ public record Baselines(
         notes = List.copyOf(notes);
     }
 
+    /** Checks of a bare board are kept and compared among themselves. */
+    private static KeptChecks sameSort(CheckedBox now, KeptChecks store) {
+        return BareBoard.isOfTouches(now.plan()) ? store.bareBoards() : store;
+    }
+
     /**
-     * Compares a check with those kept before it.
+     * Compares a check with those kept before it, one of a bare board with those of bare boards.
      *
+     * @param store of whole boxes
      * @param chosen what to compare with instead of the newest earlier one; empty for that
      * @param zone   of the dates in the words
      * @throws JournalException where the kept ones cannot be read
      */
     public static Baselines of(CheckedBox now, Optional<KeptChecks.Kept> chosen, KeptChecks store, ZoneId zone)
             throws JournalException {
-        KeptChecks.Found found = store.of(now.header().device(), now.kept().planHash());
+        KeptChecks.Found found =
+                sameSort(now, store).of(now.header().device(), now.kept().planHash());
         List<KeptChecks.Kept> earlier = found.checks().stream()
                 .filter(k -> k.check().when().isBefore(now.kept().check().when()))
                 .toList();
@@ -158,7 +166,7 @@ public record Baselines(
      */
     public static Optional<String> keep(CheckedBox now, KeptChecks store, ZoneId zone) throws JournalException {
         Baselines baselines = of(now, Optional.empty(), store, zone);
-        if (now.keep(store).isEmpty()) {
+        if (now.keep(sameSort(now, store)).isEmpty()) {
             return Optional.empty();
         }
         if (baselines.before().isEmpty()) {

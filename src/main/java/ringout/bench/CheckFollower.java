@@ -111,6 +111,7 @@ final class CheckFollower implements Follower {
         bench.startCheck(now, plan.plan(), CheckSettings.STANDARD);
         checked = Optional.of(plan.plan());
         judgedBy = Optional.of(plan);
+        BareBoards.counted(plan).ifPresent(bench::note);
     }
 
     /**

@@ -44,7 +44,12 @@ public record CheckedBox(
      * @throws JournalException where it cannot be read, or holds no check or no plan
      */
     public static CheckedBox of(Path recording, Optional<PlanInUse> plan) throws JournalException {
-        return of(recording, plan, Replay.of(recording, plan));
+        return of(recording, plan, KnownBoxes.NONE);
+    }
+
+    /** The same, with what is known of the box. */
+    public static CheckedBox of(Path recording, Optional<PlanInUse> plan, KnownBoxes known) throws JournalException {
+        return of(recording, plan, Replay.of(recording, plan, known));
     }
 
     /** As {@link #of}, without a diagnosis: to be kept and compared. */

@@ -18,6 +18,7 @@ import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Harness;
 import ringout.circuit.ProbeReading;
+import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.DiagnosisSettings;
 import ringout.diagnosis.Hunt;
@@ -45,6 +46,7 @@ final class HuntFollower {
     }
 
     private final Plan plan;
+    private final BuilderRecord builder;
     private final Circuit circuit;
     private final Harness good;
     private final List<Action> actions;
@@ -86,8 +88,13 @@ final class HuntFollower {
      * @param listener takes every new snapshot
      */
     HuntFollower(
-            Plan plan, List<Action> actions, Optional<KeptCheck> baseline, Thinking thinking, Consumer<View> listener) {
-        this.plan = plan;
+            PlanInUse judgedBy,
+            List<Action> actions,
+            Optional<KeptCheck> baseline,
+            Thinking thinking,
+            Consumer<View> listener) {
+        plan = judgedBy.plan();
+        builder = judgedBy.builder();
         this.actions = List.copyOf(actions);
         this.baseline = baseline;
         this.thinking = thinking;
@@ -172,6 +179,7 @@ final class HuntFollower {
         return Hunt.in(
                 circuit,
                 baseline,
+                builder,
                 new DiagnosisSettings(
                         usual.slipRate(),
                         usual.marginalOn(),

@@ -83,8 +83,8 @@ public final class HuntSession implements AutoCloseable {
      * @throws IllegalArgumentException where the plan has no such control, or it has no contact; says which there are
      */
     public static HuntSession start(
-            Session session, Plan plan, String id, Optional<KeptCheck> baseline, Consumer<View> listener) {
-        return new HuntSession(session, plan, actions(plan, id), baseline, listener);
+            Session session, PlanInUse plan, String id, Optional<KeptCheck> baseline, Consumer<View> listener) {
+        return new HuntSession(session, plan, actions(plan.plan(), id), baseline, listener);
     }
 
     /**
@@ -111,7 +111,11 @@ public final class HuntSession implements AutoCloseable {
     }
 
     private HuntSession(
-            Session session, Plan plan, List<Action> actions, Optional<KeptCheck> baseline, Consumer<View> listener) {
+            Session session,
+            PlanInUse plan,
+            List<Action> actions,
+            Optional<KeptCheck> baseline,
+            Consumer<View> listener) {
         this.session = session;
         hunt = new HuntFollower(plan, actions, baseline, session::think, shown -> {
             view = shown;

@@ -14,7 +14,6 @@ import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingHeader;
 import ringout.journal.RecordingReader;
-import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.words.Texts;
 
@@ -27,12 +26,16 @@ public final class Replay {
     private final Bench bench;
     private final List<String> notes;
     private final boolean checked;
+    private final Optional<PlanInUse> judgedBy;
+    private BuilderRecord builder = BuilderRecord.EMPTY;
 
-    private Replay(RecordingHeader header, Bench bench, List<String> notes, boolean checked) {
+    private Replay(
+            RecordingHeader header, Bench bench, List<String> notes, boolean checked, Optional<PlanInUse> judgedBy) {
         this.header = header;
         this.bench = bench;
-        this.notes = List.copyOf(notes);
+        this.notes = new ArrayList<>(notes);
         this.checked = checked;
+        this.judgedBy = judgedBy;
     }
 
     /** The recording's. */
@@ -47,7 +50,7 @@ public final class Replay {
 
     /** What the reader of the result should know: damaged lines, gaps, another plan. */
     public List<String> notes() {
-        return notes;
+        return List.copyOf(notes);
     }
 
     /** True where the recording holds a guided check. */
@@ -63,7 +66,14 @@ public final class Replay {
      * @throws JournalException where it cannot be read
      */
     public static Replay of(Path recording, Optional<PlanInUse> plan) throws JournalException {
-        return of(recording, plan, (entry, share) -> {});
+        return of(recording, plan, KnownBoxes.NONE);
+    }
+
+    /** The same, with what is known of the box. */
+    public static Replay of(Path recording, Optional<PlanInUse> plan, KnownBoxes known) throws JournalException {
+        Replay replay = measure(recording, plan);
+        replay.explain(known);
+        return replay;
     }
 
     /** Sees a recording go by while it is played. */
@@ -79,26 +89,26 @@ public final class Replay {
         default void begin(Bench bench) {}
     }
 
-    /** As {@link #of(Path, Optional)}, with somebody who needs the entries themselves: a day of them is read only once. */
-    public static Replay of(Path recording, Optional<PlanInUse> plan, Passenger passenger) throws JournalException {
-        Replay replay = play(recording, plan, passenger);
-        replay.explain(plan);
-        return replay;
-    }
-
     /** True where there is something to {@link #explain}: it may take longer than the playing did. */
     public boolean unexplained() {
         return bench.diagnosis().isEmpty()
                 && bench.check().filter(check -> !check.findings().isEmpty()).isPresent();
     }
 
+    /** What was known of the box when its findings were explained; nothing until then. */
+    public BuilderRecord builder() {
+        return builder;
+    }
+
     /** Works out what its findings mean, where it has some. */
-    public void explain(Optional<PlanInUse> plan) {
+    public void explain(KnownBoxes known) {
         if (unexplained()) {
+            PlanInUse plan = known.of(header.device(), header.simulated(), judgedBy.orElseThrow(), notes::add);
+            builder = plan.builder();
+            BareBoards.counted(plan).ifPresent(notes::add);
             bench.check()
-                    .ifPresent(check -> bench.explain(new Advisor(
-                                    check.plan(), plan.map(PlanInUse::builder).orElse(BuilderRecord.EMPTY))
-                            .diagnose(check.observations(), bench.readings())));
+                    .ifPresent(check -> bench.explain(
+                            new Advisor(plan.plan(), plan.builder()).diagnose(check.observations(), bench.readings())));
         }
     }
 
@@ -107,7 +117,7 @@ public final class Replay {
         return measure(recording, plan, (entry, share) -> {});
     }
 
-    /** As {@link #of(Path, Optional, Passenger)}, without a diagnosis. */
+    /** The same with somebody who needs the entries themselves: a day of them is read only once. */
     public static Replay measure(Path recording, Optional<PlanInUse> plan, Passenger passenger)
             throws JournalException {
         return play(recording, plan, passenger);
@@ -128,7 +138,7 @@ public final class Replay {
             if (!player.ended) {
                 notes.add(recording + " has no proper end: it was cut off, and holds what had come until then.");
             }
-            return new Replay(reader.header(), bench, notes, player.checked);
+            return new Replay(reader.header(), bench, notes, player.checked, player.playing);
         }
     }
 
@@ -145,7 +155,7 @@ public final class Replay {
         private final Bench bench;
         private final Optional<PlanInUse> plan;
         private final List<String> notes = new ArrayList<>();
-        private Optional<Plan> playing = Optional.empty();
+        private Optional<PlanInUse> playing = Optional.empty();
         private boolean checked;
         private boolean ended;
 
@@ -197,7 +207,7 @@ public final class Replay {
 
         private void measured(Entry.Measured measured) {
             try {
-                playing.map(Circuit::of)
+                playing.map(p -> Circuit.of(p.plan()))
                         .ifPresent(circuit -> bench.measured(
                                 ProbeResult.parse(measured.reading(), circuit, (mode, word) -> Optional.empty())));
             } catch (IllegalArgumentException unknown) {
@@ -207,22 +217,22 @@ public final class Replay {
 
         private void begin(long t, Entry.CheckBegan began) {
             checked = true;
-            Optional<Plan> then = recorded(began);
-            Optional<Plan> used = plan.map(PlanInUse::plan).or(() -> then);
+            Optional<PlanInUse> then = recorded(began);
+            Optional<PlanInUse> used = plan.or(() -> then);
             if (plan.isPresent() && !began.planHash().equals(plan.get().hash())) {
-                used = Optional.of(changed(plan.get().plan(), then));
+                used = Optional.of(changed(plan.get(), then));
             }
-            used.ifPresent(p -> bench.startCheck(t, p, CheckSettings.of(began.rules())));
+            used.ifPresent(p -> bench.startCheck(t, p.plan(), CheckSettings.of(began.rules())));
             playing = used;
         }
 
         /** The plan to go on with where it was edited since: the one of then where the check asked for other things. */
-        private Plan changed(Plan now, Optional<Plan> then) {
+        private PlanInUse changed(PlanInUse now, Optional<PlanInUse> then) {
             if (then.isEmpty()) {
                 notes.add(Texts.say("plan-changed.unknown"));
                 return now;
             }
-            PlanChanges changes = PlanChanges.between(then.get(), now);
+            PlanChanges changes = PlanChanges.between(then.get().plan(), now.plan());
             notes.addAll(changes.notes());
             notes.add(
                     changes.sameActions()
@@ -236,14 +246,16 @@ public final class Replay {
             return steps.stream()
                     .filter(step -> playing.isPresent()
                             && step.actions().stream()
-                                    .allMatch(id -> playing.get().action(id).isPresent()))
+                                    .allMatch(id ->
+                                            playing.get().plan().action(id).isPresent()))
                     .toList();
         }
 
-        private Optional<Plan> recorded(Entry.CheckBegan began) {
+        private Optional<PlanInUse> recorded(Entry.CheckBegan began) {
             return began.plan()
-                    .flatMap(text ->
-                            PlanReader.read(text, "the plan in the recording").plan());
+                    .flatMap(text -> PlanReader.read(text, "the plan in the recording")
+                            .plan()
+                            .map(then -> PlanInUse.of(then, text)));
         }
 
         private void inOrder(long after) {

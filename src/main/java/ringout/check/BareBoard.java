@@ -163,6 +163,12 @@ public final class BareBoard {
         });
     }
 
+    /** True for such a plan of touches alone. */
+    public static boolean isOfTouches(Plan plan) {
+        return !plan.controls().isEmpty()
+                && plan.controls().stream().allMatch(c -> c instanceof Control.Push && c.id().matches("touch-\\d+"));
+    }
+
     private static Control control(Touch touch) {
         Contact contact = new Contact(
                 touch.id(),

@@ -22,7 +22,7 @@ final class BareBoardText {
         out.println(
                 proof.lines().isEmpty()
                         ? Texts.say("bare.none")
-                        : Texts.say("bare.proved", lines(plan, names, proof.lines())));
+                        : Texts.say("bare.proved", BareBoards.names(plan, proof.lines())));
         for (Line line : BareBoards.wrong(plan, check)) {
             out.println(
                     Phrase.of("bare.wrong", names.line(line.name())).sentence().text());
@@ -31,17 +31,8 @@ final class BareBoardText {
         if (!left.isEmpty()) {
             out.println(Texts.say(
                     "bare.left",
-                    Phrase.and(left.stream().map(l -> names.line(l.name())).toList())
-                            .text()));
+                    BareBoards.names(plan, left.stream().map(Line::name).toList())));
         }
         out.flush();
-    }
-
-    private static String lines(Plan plan, Names names, Collection<String> lines) {
-        return Phrase.and(plan.lines().stream()
-                        .filter(l -> lines.contains(l.name()))
-                        .map(l -> names.line(l.name()))
-                        .toList())
-                .text();
     }
 }

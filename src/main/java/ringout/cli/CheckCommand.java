@@ -22,6 +22,7 @@ import ringout.bench.Baselines;
 import ringout.bench.Boxes;
 import ringout.bench.CheckedBox;
 import ringout.bench.HuntSession;
+import ringout.bench.KnownBoxes;
 import ringout.bench.Mends;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
@@ -182,9 +183,8 @@ final class CheckCommand implements Callable<Integer> {
         if (bareBoard) {
             return bareBoard(inUse);
         }
-        SessionView result = what.replay != null
-                ? replay(inUse)
-                : live(inUse.by(KnownBuilder.record(output)), view -> print(inUse, view));
+        SessionView result =
+                what.replay != null ? replay(inUse, KnownBoxes.ofUser()) : live(inUse, view -> print(inUse, view));
         CheckView check = result.check().orElseThrow();
         print(inUse, result);
         OutFile.requireWhole(unwritten);
@@ -202,7 +202,7 @@ final class CheckCommand implements Callable<Integer> {
             output.note(Texts.say("bare.caution", BareBoard.TOUCH_OHMS));
         }
         SessionView result = what.replay != null
-                ? replay(touches)
+                ? replay(touches, KnownBoxes.NONE)
                 : live(touches, view -> print(whole.plan(), touches.plan(), view));
         print(whole.plan(), touches.plan(), result);
         OutFile.requireWhole(unwritten);
@@ -235,9 +235,9 @@ final class CheckCommand implements Callable<Integer> {
         result.diagnosis().ifPresent(d -> rewritten.write(plan, d, output.asJson()));
     }
 
-    private SessionView replay(PlanInUse inUse) {
+    private SessionView replay(PlanInUse inUse, KnownBoxes known) {
         try {
-            Replay replay = output.working(() -> Replay.of(what.replay, Optional.of(inUse)));
+            Replay replay = output.working(() -> Replay.of(what.replay, Optional.of(inUse), known));
             replay.notes().forEach(output::note);
             if (!replay.checked()) {
                 throw new BadInput(
@@ -268,7 +268,7 @@ final class CheckCommand implements Callable<Integer> {
         boolean played = bareBoard && what.device.startsWith(SimulatedSource.PREFIX);
         DeviceInfo device =
                 ChosenBox.of(catalog, played ? SimulatedSource.bare(what.device) : what.device, output::note);
-        PlanInUse inUse = bareBoard || simulated(device) ? planned : proved(device, planned);
+        PlanInUse inUse = bareBoard ? planned : known(device, planned);
         Terminal terminal = new Terminal(output.talk());
         CountDownLatch over = new CountDownLatch(1);
         try (Session session = open(catalog, device, Optional.of(inUse))) {
@@ -327,7 +327,9 @@ final class CheckCommand implements Callable<Integer> {
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo device = ChosenBox.of(catalog, what.device, output::note);
         try (Session session = open(catalog, device, Optional.empty())) {
-            HuntRun run = new HuntRun(inUse, hunt, actions, output);
+            PlanInUse known = known(device, inUse);
+            BareBoards.counted(known).ifPresent(output::note);
+            HuntRun run = new HuntRun(known, hunt, actions, output);
             return run.run(session, simulated(device) ? Optional.empty() : baseline(device, inUse))
                     .status();
         } catch (InterruptedException wanted) {
@@ -360,18 +362,13 @@ final class CheckCommand implements Callable<Integer> {
         return new ExtraStep(List.of(id), new TreeSet<>(List.of(action.input().get())), true);
     }
 
-    private PlanInUse proved(DeviceInfo device, PlanInUse inUse) {
-        try {
-            return BareBoards.proved(device, inUse, KeptChecks.ofBareBoards());
-        } catch (JournalException problem) {
-            output.note(problem.getMessage() + "; going on without what was proved of the bare board");
-            return inUse;
-        }
+    private PlanInUse known(DeviceInfo device, PlanInUse inUse) {
+        return KnownBoxes.ofUser().of(device, simulated(device), inUse, output::note);
     }
 
     /** The check is done whatever becomes of this. */
     private void keep(CheckedBox checked, Terminal terminal) throws InterruptedException {
-        KeptChecks store = bareBoard ? KeptChecks.ofBareBoards() : KeptChecks.ofUser();
+        KeptChecks store = KeptChecks.ofUser();
         try {
             Optional<Mends> mended = checked.header().simulated() || bareBoard
                     ? Optional.empty()

@@ -11,8 +11,10 @@ import picocli.CommandLine.Option;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
+import ringout.check.BareBoard;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.words.Texts;
 
 /** Tells what has changed at a box since an earlier check. */
 @Command(
@@ -78,6 +80,9 @@ final class CompareCommand implements Callable<Integer> {
     private KeptChecks.Kept given(Optional<PlanInUse> inUse, CheckedBox now) throws JournalException {
         CheckedBox before = output.working(() -> CheckedBox.measured(baseline, inUse));
         before.notes().forEach(output::note);
+        if (BareBoard.isOfTouches(before.plan()) != BareBoard.isOfTouches(now.plan())) {
+            throw new BadInput(Texts.say("bare.compare", baseline, replay));
+        }
         if (!before.finished()) {
             output.note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");
         }

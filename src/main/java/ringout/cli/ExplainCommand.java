@@ -18,6 +18,7 @@ import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
+import ringout.bench.KnownBoxes;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.diagnosis.Diagnoser;
@@ -95,7 +96,8 @@ final class ExplainCommand implements Callable<Integer> {
         List<ProbeResult> shown =
                 readings.stream().map(text -> reading(text, circuit)).toList();
         List<Observation> seen = read(observations, known);
-        Diagnoser diagnoser = new Diagnoser(circuit, DiagnosisSettings.DEFAULT, KnownBuilder.record(output));
+        Diagnoser diagnoser = new Diagnoser(
+                circuit, DiagnosisSettings.DEFAULT, KnownBoxes.ofUser().builder(output::note));
         output.tellSize(known);
         Diagnosis diagnosis = output.working(() -> diagnoser.diagnose(seen, shown));
         PrintWriter out = output.out();

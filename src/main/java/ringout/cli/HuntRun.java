@@ -35,6 +35,7 @@ final class HuntRun {
     private static final String END = "\u0004";
     private static final long NAP_MILLIS = 200;
 
+    private final PlanInUse judgedBy;
     private final Plan plan;
     private final String id;
     private final List<Action> actions;
@@ -49,6 +50,7 @@ final class HuntRun {
     private int probedAfter = -1;
 
     HuntRun(PlanInUse plan, String id, List<Action> actions, JsonOutput output) {
+        judgedBy = plan;
         this.plan = plan.plan();
         this.id = id;
         this.actions = actions;
@@ -67,7 +69,8 @@ final class HuntRun {
         try (Listening shown = session.listen(view -> view.check()
                         .filter(c -> c.prompt().kind() != Prompt.Kind.DONE)
                         .ifPresent(c -> terminal.show(c, view.message())));
-                HuntSession hunt = HuntSession.start(session, plan, id, baseline.map(KeptChecks.Kept::check), views)) {
+                HuntSession hunt =
+                        HuntSession.start(session, judgedBy, id, baseline.map(KeptChecks.Kept::check), views)) {
             HuntSession.View view = hunt.view();
             while (view.state() != HuntSession.State.OVER) {
                 Optional<HuntSession.View> next = views.take(NAP_MILLIS);

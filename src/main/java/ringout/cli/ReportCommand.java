@@ -10,12 +10,15 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedBox;
+import ringout.bench.KnownBoxes;
 import ringout.bench.PlanInUse;
+import ringout.check.BareBoard;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.report.CheckReport;
 import ringout.report.Document;
 import ringout.report.DocumentFile;
+import ringout.words.Texts;
 
 /** Writes the report of a check. */
 @Command(
@@ -72,7 +75,7 @@ final class ReportCommand implements Callable<Integer> {
         DocumentOption.requireKnown(out);
         Optional<PlanInUse> inUse = Optional.ofNullable(plan).map(PlanOption::inUse);
         try {
-            CheckedBox checked = output.working(() -> CheckedBox.of(recording, inUse));
+            CheckedBox checked = output.working(() -> CheckedBox.of(recording, inUse, KnownBoxes.ofUser()));
             checked.notes().forEach(output::note);
             Document report = output.working(
                     () -> CheckReport.of(checked, baselines(checked, inUse), ZoneId.systemDefault(), paper));
@@ -96,9 +99,14 @@ final class ReportCommand implements Callable<Integer> {
         if (baseline == null && checked.header().simulated()) {
             return Optional.empty();
         }
-        Optional<KeptChecks.Kept> chosen = baseline == null
-                ? Optional.empty()
-                : Optional.of(CheckedBox.measured(baseline, inUse).kept());
+        Optional<KeptChecks.Kept> chosen = Optional.empty();
+        if (baseline != null) {
+            CheckedBox before = CheckedBox.measured(baseline, inUse);
+            if (BareBoard.isOfTouches(before.plan()) != BareBoard.isOfTouches(checked.plan())) {
+                throw new BadInput(Texts.say("bare.compare", baseline, recording));
+            }
+            chosen = Optional.of(before.kept());
+        }
         Baselines baselines = Baselines.of(checked, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
         baselines.notes().forEach(output::note);
         return Optional.of(baselines);

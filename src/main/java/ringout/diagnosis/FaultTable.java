@@ -110,11 +110,7 @@ final class FaultTable {
         listed.addAll(circuit.softFaults());
         listed.addAll(circuit.restless());
         listed.addAll(circuit.wholeBox());
-        Priors priors = new Priors(circuit.plan());
-        if (builder.total() > 0) {
-            priors = new Priors(circuit.plan(), factors(circuit, listed, priors, builder));
-        }
-        Priors odds = priors;
+        Priors odds = priors(circuit, listed, builder);
         return new FaultTable(
                 circuit,
                 listed,
@@ -122,6 +118,12 @@ final class FaultTable {
                 fault -> odds.of(fault) * builder.since(fault),
                 odds,
                 false);
+    }
+
+    /** The priors of these faults, with the odds of that builder's mistakes. */
+    static Priors priors(Circuit circuit, List<Fault> listed, BuilderRecord builder) {
+        Priors table = new Priors(circuit.plan());
+        return builder.total() == 0 ? table : new Priors(circuit.plan(), factors(circuit, listed, table, builder));
     }
 
     private static Map<FaultKind, Double> factors(

@@ -123,20 +123,28 @@ public final class Hunt {
      * @param baseline a finished check of this box, built to the same plan: what answered well in it was built right, so
      *                 that exchanged, reversed and wrongly planned connections are out, and only what breaks or wears is
      *                 left; empty where there is none
+     * @param builder  what is known of who built it, and of its board
      */
-    public static Hunt in(Circuit circuit, Optional<KeptCheck> baseline, DiagnosisSettings settings) {
-        return in(circuit, circuit.singleFaults(), baseline, settings);
+    public static Hunt in(
+            Circuit circuit, Optional<KeptCheck> baseline, BuilderRecord builder, DiagnosisSettings settings) {
+        return in(circuit, circuit.singleFaults(), baseline, builder, settings);
     }
 
     /** With a choice of faults, for comparison with every possible plan. */
-    static Hunt in(Circuit circuit, List<Fault> faults, Optional<KeptCheck> baseline, DiagnosisSettings settings) {
-        Priors priors = new Priors(circuit.plan());
+    static Hunt in(
+            Circuit circuit,
+            List<Fault> faults,
+            Optional<KeptCheck> baseline,
+            BuilderRecord builder,
+            DiagnosisSettings settings) {
+        Priors priors = FaultTable.priors(circuit, faults, builder);
         FaultTable plain = new FaultTable(circuit, faults);
         Set<Fault> disproved =
                 baseline.map(b -> disproved(plain, settings, answeredWell(b))).orElse(Set.of());
-        FaultTable table = disproved.isEmpty()
+        FaultTable table = disproved.isEmpty() && builder.equals(BuilderRecord.EMPTY)
                 ? plain
-                : new FaultTable(circuit, faults, f -> priors.of(f) * (disproved.contains(f) ? REWIRED : 1));
+                : new FaultTable(
+                        circuit, faults, f -> priors.of(f) * builder.since(f) * (disproved.contains(f) ? REWIRED : 1));
         DiagnosisSettings alone = new DiagnosisSettings(
                 settings.slipRate(), settings.marginalOn(), settings.intermittentShow(), settings.stopAt(), 0, 0, 1);
         return new Hunt(

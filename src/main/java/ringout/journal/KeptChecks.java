@@ -152,9 +152,9 @@ public final class KeptChecks {
         return new KeptChecks(RecordingFolder.path().resolveSibling("checks"));
     }
 
-    /** Checks of boards to which nothing was soldered yet, never taken for those of a whole box. */
-    public static KeptChecks ofBareBoards() {
-        return new KeptChecks(RecordingFolder.path().resolveSibling("bare-boards"));
+    /** Beside these, checks of boards to which nothing was soldered yet, never taken for those of a whole box. */
+    public KeptChecks bareBoards() {
+        return new KeptChecks(folder.resolveSibling(practice ? "practice-bare-boards" : "bare-boards"), practice);
     }
 
     private Path folder(DeviceInfo box, String planHash) {

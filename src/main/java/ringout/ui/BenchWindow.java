@@ -139,7 +139,7 @@ final class BenchWindow {
         sounds = new Sounds(preferences, this::audible);
         top = new TopBar(settings, sounds.voice(), this::change, this::leave, this::printSheet, this::huntOnBench);
         start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
-        opening = new RecordingOpening(boxes);
+        opening = new RecordingOpening(boxes, folders.known());
         planning = new Later<>(() -> {
             Planning made =
                     new Planning(lettering, boxes, disk, files, measured, folders.learned(), new PlanningPages());
@@ -158,13 +158,15 @@ final class BenchWindow {
                     sounds,
                     folders.checks(),
                     folders.practised(),
+                    folders.known(),
                     files,
                     new CheckingPage());
             made.page().setEm(em());
             return made;
         });
         hunting = new Later<>(() -> {
-            Hunting made = new Hunting(lettering, boxes, practice, folders.checks(), sounds, new HuntingPage());
+            Hunting made = new Hunting(
+                    lettering, boxes, practice, folders.checks(), folders.known(), sounds, new HuntingPage());
             made.page().setEm(em());
             return made;
         });

@@ -35,7 +35,8 @@ class HuntFollowerTest {
     private void start(String id, String fault, Optional<KeptCheck> baseline) throws Exception {
         List<Fault> truth = fault.isEmpty() ? List.of() : List.of(Fault.parse(fault, plan));
         box = new VirtualBox(plan, truth, Wear.NONE);
-        hunt = new HuntFollower(plan, HuntSession.actions(plan, id), baseline, box::think, views::add);
+        hunt = new HuntFollower(
+                new PlanInUse(plan, ""), HuntSession.actions(plan, id), baseline, box::think, views::add);
         CheckFollower check =
                 box.feed(b -> new CheckFollower(b.connection, b.header, Optional.empty(), b, b::show, hunt::seen));
         hunt.begin(check);

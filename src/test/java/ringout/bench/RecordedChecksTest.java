@@ -78,7 +78,7 @@ class RecordedChecksTest {
             in.transferTo(out);
         }
         StringBuilder text = new StringBuilder();
-        Replay replay = Replay.of(file, Optional.empty(), new Replay.Passenger() {
+        Replay replay = Replay.measure(file, Optional.empty(), new Replay.Passenger() {
             private Bench bench;
             private Prompt shown;
 
@@ -98,6 +98,7 @@ class RecordedChecksTest {
                         });
             }
         });
+        replay.explain(KnownBoxes.NONE);
         Check check = replay.bench().check().orElseThrow();
         CheckView view = check.view();
         text.append(String.format(Locale.ROOT, "%d of %d, finished %s%n", view.done(), view.total(), view.finished()));

@@ -9,15 +9,20 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.bench.BareBoards;
+import ringout.bench.CheckedBox;
+import ringout.bench.KnownBoxes;
 import ringout.bench.PlanInUse;
 import ringout.check.BareBoard;
 import ringout.check.KeptCheck;
+import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
+import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
@@ -58,8 +63,9 @@ class BareBoardCommandTest {
 
     @Test
     void aRecordingOfTheTouchesReplaysAlike() {
+        // Slowly: at twenty times our pace, what a builder says and what bounces meanwhile come in one moment.
         Path tape = folder.resolve("bare.jsonl");
-        CommandRun live = check(1, "&fault=numbering:shift:+2", "--out", tape.toString());
+        CommandRun live = check(1, "&speed=2&fault=numbering:shift:+2", "--out", tape.toString());
         CommandRun again = CommandRun.of("check", "--plan", PANEL, "--bare-board", "--replay", tape.toString());
         assertEquals(1, again.status(), again::err);
         assertEquals(live.out().substring(live.out().indexOf("Guard's panel: ")), again.out());
@@ -90,33 +96,94 @@ class BareBoardCommandTest {
         assertTrue(run.err().contains("--flex"), run.err());
     }
 
+    /** The first two touches, and all is well. */
+    private static void keepTouches(KeptChecks checks, DeviceInfo box) throws JournalException {
+        checks.bareBoards()
+                .keep(
+                        box,
+                        new KeptChecks.Kept(
+                                new KeptCheck(
+                                        Instant.parse("2026-11-20T18:00:00Z"),
+                                        Set.of("touch-1", "touch-2"),
+                                        List.of(),
+                                        new TreeMap<>(),
+                                        new TimingLimits(new Resolution(1_000_000, true), 5_000_000)),
+                                "Guard's panel",
+                                BareBoards.touches(PlanOption.inUse(Path.of(PANEL)))
+                                        .hash(),
+                                "",
+                                List.of(),
+                                List.of(),
+                                List.of()));
+    }
+
     @Test
     void whatWasProvedCountsLaterForThatBoxAndThatPlan() throws Exception {
         PlanInUse plan = PlanOption.inUse(Path.of(PANEL));
         KeptChecks store = new KeptChecks(folder.resolve("bare-boards"));
         DeviceInfo box = DeviceInfo.joystick("Guard's panel", 0x1209, 2, "GUARD-01", "/dev/hidraw3");
         assertEquals(BareBoard.Proof.NONE, BareBoards.proof(box, plan, store));
-        store.keep(
-                box,
-                new KeptChecks.Kept(
-                        new KeptCheck(
-                                Instant.parse("2026-11-20T18:00:00Z"),
-                                Set.of("touch-1", "touch-2"),
-                                List.of(),
-                                new TreeMap<>(),
-                                new TimingLimits(new Resolution(1_000_000, true), 5_000_000)),
-                        "Guard's panel",
-                        BareBoards.touches(plan).hash(),
-                        "",
-                        List.of(),
-                        List.of(),
-                        List.of()));
+        keepTouches(new KeptChecks(folder.resolve("checks")), box);
+        KnownBoxes boxes = new KnownBoxes(Optional.of(new KeptChecks(folder.resolve("checks"))), Optional.empty());
+        PlanInUse known = boxes.of(box, false, plan, note -> {});
+        assertEquals(Set.of("R1", "C2", "C3"), known.builder().board().lines());
+        assertTrue(BareBoards.counted(known).orElseThrow().contains("the row wire R1"));
         assertEquals(
-                Set.of("R1", "C2", "C3"), BareBoards.proof(box, plan, store).lines());
-        assertEquals(
-                Set.of("R1", "C2", "C3"),
-                BareBoards.proved(box, plan, store).builder().board().lines());
+                BareBoard.Proof.NONE,
+                boxes.of(box, true, plan, note -> {}).builder().board(),
+                "a simulated box of the same ids");
         PlanInUse edited = PlanInUse.of(plan.plan(), plan.text().orElseThrow().replace("R1: pin 2", "R1: pin 9"));
         assertEquals(BareBoard.Proof.NONE, BareBoards.proof(box, edited, store), "another pin was proved");
+    }
+
+    @Test
+    void aRecordingOfTheWholeBoxIsExplainedWithWhatWasProvedOfItsBoard() throws Exception {
+        Path tape = folder.resolve("whole.jsonl");
+        CommandRun run = CommandRun.of("simulate", "--plan", PANEL, "--fault", "open:C3", "--out", tape.toString());
+        assertEquals(1, run.status(), run::err);
+        CheckedBox usual = CheckedBox.of(tape, Optional.empty());
+        KeptChecks practised = KeptChecks.ofPractice(folder.resolve("practice"));
+        keepTouches(practised, usual.header().device());
+        assertEquals(List.of(), practised.all(), "it is no check of a whole box");
+        CheckedBox known =
+                CheckedBox.of(tape, Optional.empty(), new KnownBoxes(Optional.empty(), Optional.of(practised)));
+        assertTrue(place(known) > place(usual), "the pin was proved");
+        assertTrue(known.notes().toString().contains("the column wire C3 as planned"), "and the report says so");
+        assertFalse(usual.notes().toString().contains("as planned"));
+    }
+
+    /** Where among what looks the same a wrong pin stands. */
+    private static int place(CheckedBox checked) {
+        List<List<Fault>> alike =
+                checked.diagnosis().orElseThrow().explanations().get(0).alternatives();
+        return alike.indexOf(List.of(new Fault.WrongPin("C3", Fault.UNUSED_PIN)));
+    }
+
+    @Test
+    void aBareBoardAndAWholeBoxAreNotCompared() {
+        Path bare = folder.resolve("bare.jsonl");
+        check(0, "", "--out", bare.toString());
+        Path whole = folder.resolve("whole.jsonl");
+        assertEquals(
+                0,
+                CommandRun.of("simulate", "--plan", PANEL, "--out", whole.toString())
+                        .status());
+        CommandRun run = CommandRun.of("compare", "--baseline", whole.toString(), "--replay", bare.toString());
+        assertEquals(2, run.status(), run::out);
+        assertTrue(run.err().contains("one is of a bare board"), run.err());
+        assertEquals(
+                2,
+                CommandRun.of(
+                                "report",
+                                bare.toString(),
+                                "--baseline",
+                                whole.toString(),
+                                "--out",
+                                folder.resolve("report.html").toString())
+                        .status());
+        assertEquals(
+                0,
+                CommandRun.of("compare", "--baseline", bare.toString(), "--replay", bare.toString())
+                        .status());
     }
 }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
@@ -70,5 +71,27 @@ class BuilderRecordTest {
         assertEquals(1, proved.since(new Fault.Misordered(new Order.ByColumns())), 1e-9, "these touches cannot tell");
         assertEquals(1, proved.since(new Fault.ContactOpen("b-3-2")), 1e-9);
         assertEquals(1, BuilderRecord.EMPTY.since(new Fault.Misordered(new Order.Shifted(2))), 1e-9);
+    }
+
+    /** A column that is dead to the firmware: a pin that was proved is hardly it, in a hunt either. */
+    @Test
+    void aHuntBelievesTheBoard() {
+        Circuit circuit =
+                Circuit.of(PlanMaker.matrix(4, 4, Contact.Diode.CATHODE_ROW).plan());
+        List<Observation> seen =
+                Boxes.check(circuit, List.of(new Fault.WrongPin("C2", Fault.UNUSED_PIN)), new Random(1), 0);
+        BuilderRecord proved = BuilderRecord.EMPTY.proving(new BareBoard.Proof(new TreeSet<>(List.of("C2")), false));
+        assertTrue(place(circuit, seen, proved) > place(circuit, seen, BuilderRecord.EMPTY));
+    }
+
+    /** Where among what no press can tell apart a pin that the firmware does not read stands. */
+    private static int place(Circuit circuit, List<Observation> seen, BuilderRecord builder) {
+        return Hunt.in(circuit, Optional.empty(), builder, DiagnosisSettings.WHILE_WAITING)
+                .knowing(seen, List.of())
+                .diagnosis()
+                .explanations()
+                .get(0)
+                .alternatives()
+                .indexOf(List.of(new Fault.WrongPin("C2", Fault.UNUSED_PIN)));
     }
 }

@@ -146,7 +146,7 @@ class HuntTest {
 
         Walk(Suspects suspects, Optional<KeptCheck> baseline, List<Fault> from) {
             this.suspects = suspects;
-            Hunt hunt = Hunt.in(suspects.circuit, from, baseline, SETTINGS);
+            Hunt hunt = Hunt.in(suspects.circuit, from, baseline, BuilderRecord.EMPTY, SETTINGS);
             walk(
                     hunt,
                     List.of(new Observation(new TreeSet<>(List.of(suspects.dead)), new TreeSet<>())),
@@ -349,8 +349,10 @@ class HuntTest {
     void aGoodCheckBeforeMakesItShorter() {
         Circuit circuit = matrix("3x3", true);
         List<Observation> seen = List.of(new Observation(new TreeSet<>(Set.of("b-2-2")), new TreeSet<>()));
-        Hunt fresh = Hunt.in(circuit, Optional.empty(), SETTINGS).knowing(seen, List.of());
-        Hunt known = Hunt.in(circuit, Optional.of(good(circuit)), SETTINGS).knowing(seen, List.of());
+        Hunt fresh = Hunt.in(circuit, Optional.empty(), BuilderRecord.EMPTY, SETTINGS)
+                .knowing(seen, List.of());
+        Hunt known = Hunt.in(circuit, Optional.of(good(circuit)), BuilderRecord.EMPTY, SETTINGS)
+                .knowing(seen, List.of());
         assertTrue(
                 known.expectedSteps() < fresh.expectedSteps(),
                 known.expectedSteps() + " against " + fresh.expectedSteps());
@@ -367,7 +369,8 @@ class HuntTest {
                 List.of(),
                 Collections.emptySortedMap(),
                 good(circuit).limits());
-        Hunt doubtful = Hunt.in(circuit, Optional.of(without), SETTINGS).knowing(seen, List.of());
+        Hunt doubtful = Hunt.in(circuit, Optional.of(without), BuilderRecord.EMPTY, SETTINGS)
+                .knowing(seen, List.of());
         assertTrue(behind(doubtful, reversed).stream().anyMatch(Fault.DiodeOpen.class::isInstance));
     }
 
@@ -384,7 +387,7 @@ class HuntTest {
     @Test
     void aStepThatCannotBeTakenIsNotAskedAgain() {
         Circuit circuit = matrix("2x2", true);
-        Hunt hunt = Hunt.in(circuit, Optional.empty(), SETTINGS)
+        Hunt hunt = Hunt.in(circuit, Optional.empty(), BuilderRecord.EMPTY, SETTINGS)
                 .knowing(List.of(new Observation(new TreeSet<>(Set.of("b-2-2")), new TreeSet<>())), List.of());
         Set<String> refused = new TreeSet<>();
         for (int i = 0; i < 4; i++) {
@@ -401,7 +404,8 @@ class HuntTest {
         Circuit circuit = matrix("3x3", true);
         List<Fault> truth = List.of(new Fault.ContactOpen("b-1-1"), new Fault.ContactOpen("b-2-3"));
         List<Observation> seen = Boxes.check(circuit, truth, new Random(1), 0);
-        Hunt hunt = Hunt.in(circuit, Optional.empty(), SETTINGS).knowing(seen, List.of());
+        Hunt hunt = Hunt.in(circuit, Optional.empty(), BuilderRecord.EMPTY, SETTINGS)
+                .knowing(seen, List.of());
         assertTrue(
                 Bench.names(hunt.diagnosis().explanations().get(0), truth),
                 hunt.diagnosis().toString());
@@ -411,7 +415,7 @@ class HuntTest {
     @Test
     void aControlThatAnswersNeedsNoHunt() {
         Circuit circuit = matrix("3x3", true);
-        Hunt hunt = Hunt.in(circuit, Optional.empty(), SETTINGS)
+        Hunt hunt = Hunt.in(circuit, Optional.empty(), BuilderRecord.EMPTY, SETTINGS)
                 .knowing(
                         List.of(new Observation(
                                 new TreeSet<>(Set.of("b-2-2")),

@@ -12,6 +12,7 @@ import javafx.scene.control.ScrollBar;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
+import ringout.bench.KnownBoxes;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.check.FindingKind;
@@ -95,7 +96,7 @@ class RecordingInWindowTest extends WindowTestBase {
     @Test
     void theCauseComesAfterTheTape() throws Exception {
         Path file = TestPlans.recordWorn(folder.resolve("cause.jsonl"));
-        RecordingOpened read = RecordingOpened.read(file, Optional.of(plan()), share -> {});
+        RecordingOpened read = RecordingOpened.read(file, Optional.of(plan()), KnownBoxes.NONE, share -> {});
         assertTrue(read.left().isPresent(), "nothing is left to do");
         assertEquals(Optional.empty(), read.view().diagnosis());
         assertEquals(Optional.empty(), read.result());

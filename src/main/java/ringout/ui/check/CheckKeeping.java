@@ -7,9 +7,7 @@ import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import ringout.bench.CheckedBox;
-import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.Diagnosis;
-import ringout.journal.JournalException;
 import ringout.ui.background.Background;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.model.SinceModel;
@@ -55,11 +53,6 @@ final class CheckKeeping {
         kept = Optional.empty();
         since = Optional.empty();
         note = "";
-    }
-
-    /** What is known of who builds the boxes; reads files: not on the application thread. */
-    BuilderRecord builder() throws JournalException {
-        return keeping.builder();
     }
 
     /** What became of the last report; empty for nothing. */

@@ -9,9 +9,11 @@ import java.util.function.Supplier;
 import javafx.scene.input.KeyEvent;
 import ringout.bench.Advisor;
 import ringout.bench.CheckedBox;
+import ringout.bench.KnownBoxes;
 import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
+import ringout.check.BareBoard;
 import ringout.check.CheckView;
 import ringout.check.Instruction;
 import ringout.circuit.Fault;
@@ -74,21 +76,24 @@ public final class Checking {
     }
 
     /** A box that is open, and what is opened with it. */
-    private record Opened(Session session, Optional<Hands> hands, Optional<Path> recordedTo, BuilderRecord builder) {
+    private record Opened(
+            Session session,
+            Optional<Hands> hands,
+            Optional<Path> recordedTo,
+            Optional<PlanInUse> plan,
+            List<String> notes) {
         void close() {
             hands.ifPresent(Hands::close);
             session.close();
         }
     }
 
-    /** What is known of whose box it is. */
-    private BuilderRecord builder = BuilderRecord.EMPTY;
-
     private final Host host;
     private final Background boxes;
     private final Practice practice;
     private final Supplier<Optional<PlanFile>> file;
     private final MeasuredPlans measured;
+    private final KnownBoxes known;
     private final Sounds sounds;
     private final BenchPage page;
     private final Explaining explaining;
@@ -129,6 +134,7 @@ public final class Checking {
             Sounds sounds,
             KeptChecks store,
             KeptChecks practised,
+            KnownBoxes known,
             FileQuestions files,
             Host host) {
         this.host = host;
@@ -136,6 +142,7 @@ public final class Checking {
         this.practice = practice;
         this.file = file;
         this.measured = measured;
+        this.known = known;
         this.sounds = sounds;
         page = new BenchPage(
                 lettering, this::command, this::again, this::answered, this::report, this::hunt, this::fit);
@@ -177,7 +184,7 @@ public final class Checking {
                 progress -> open(source, device, planned, to.get()),
                 opened -> {
                     box = planned;
-                    take(opened, plan);
+                    take(opened);
                 },
                 Opened::close,
                 host::failed));
@@ -189,26 +196,31 @@ public final class Checking {
             // A hunt may have left it unplugged.
             practice.rig(planned.get()).ifPresent(rig -> rig.plug(true));
         }
-        BuilderRecord builder = keeping.builder();
-        Session session =
-                Session.open(source, device, planned.map(PlannedBox::plan).map(p -> p.by(builder)), to);
+        List<String> notes = new ArrayList<>();
+        Optional<PlanInUse> judgedBy =
+                planned.map(box -> known.of(device, practice.isMade(device), box.plan(), notes::add));
+        Session session = Session.open(source, device, judgedBy, to);
         try {
             return new Opened(
-                    session, planned.isPresent() ? practice.hands(planned.get()) : Optional.empty(), to, builder);
+                    session,
+                    planned.isPresent() ? practice.hands(planned.get()) : Optional.empty(),
+                    to,
+                    judgedBy,
+                    notes);
         } catch (DeviceException problem) {
             session.close();
             throw problem;
         }
     }
 
-    private void take(Opened now, Optional<PlanInUse> judgedBy) {
+    private void take(Opened now) {
         session = Optional.of(now.session());
         hands = now.hands();
         rig = box.flatMap(practice::rig);
-        judgedBy.ifPresent(p -> now.session().append(Advisor.measuring(p.plan(), 0)));
-        builder = now.builder();
-        begin(judgedBy, now.recordedTo());
+        now.plan().ifPresent(p -> now.session().append(Advisor.measuring(p.plan(), 0)));
+        begin(now.plan(), now.recordedTo());
         page.setPlan(plan.map(PlanInUse::plan));
+        now.notes().forEach(this::say);
         explain();
         page.offerHunt(box.isPresent());
         page.offerFit(planFile().isPresent());
@@ -223,7 +235,6 @@ public final class Checking {
      * @param moment to show; empty for all of it
      */
     public void show(RecordingOpened recording, Optional<WatchModel.Line> moment) {
-        builder = BuilderRecord.EMPTY;
         begin(recording.plan(), Optional.of(recording.file()));
         opened = recording.result();
         page.offerHunt(false);
@@ -232,7 +243,7 @@ public final class Checking {
         seen = Optional.of(recording.view());
         page.show(recording);
         // What a meter showed since belongs to the checks since.
-        explaining.begin(plan.map(PlanInUse::plan), builder, List.of());
+        explaining.begin(plan, List.of());
         if (recording.left().isPresent()) {
             page.working(Texts.say("findings.explaining"));
             opening.ifPresent(Background.Job::cancel);
@@ -258,7 +269,9 @@ public final class Checking {
     /** The findings of the recording that is shown are explained by now. */
     private void explained(RecordingOpened recording) {
         opened = recording.result();
+        plan = recording.plan();
         seen = Optional.of(recording.view());
+        explaining.begin(plan, List.of());
         explaining.follow(recording.view());
         page.offerReport(over().isPresent());
     }
@@ -402,8 +415,7 @@ public final class Checking {
 
     private void explain() {
         explaining.begin(
-                plan.map(PlanInUse::plan),
-                builder,
+                plan,
                 // The checklist measured the builder's own box.
                 plan.filter(p -> !practising())
                         .<List<ProbeResult>>map(p -> measured.of(p.hash()))
@@ -431,13 +443,16 @@ public final class Checking {
         if (now.plan() != plan.get().plan()) {
             page.setPlan(Optional.of(now.plan()));
         }
+        // Of a board whose plan was changed since, nothing is proved any more.
+        BuilderRecord builder = plan.get().builder();
+        now = now.by(now.hash().equals(plan.get().hash()) ? builder : builder.proving(BareBoard.Proof.NONE));
         plan = Optional.of(now);
         sounds.begin();
         // Whoever checks again has mended something, so that what a meter showed before need not hold.
         measured.forget(now.hash());
         page.begin();
         explain();
-        session.get().startCheck(now.by(builder));
+        session.get().startCheck(now);
         session.get().append(Advisor.measuring(now.plan(), 0));
         refresh();
     }

@@ -4,15 +4,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.check.Finding;
 import ringout.check.Observation;
 import ringout.circuit.ProbeReading;
-import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.ProbeResult;
-import ringout.plan.Plan;
 import ringout.ui.background.DiagnosisRun;
 import ringout.ui.model.Reasoning;
 import ringout.words.Texts;
@@ -46,11 +45,10 @@ final class Explaining {
     /**
      * Another check begins.
      *
-     * @param plan     it is judged by; empty where nothing is explained
-     * @param builder  what is known of whose box it is
+     * @param plan     it is judged by, with what is known of the box; empty where nothing is explained
      * @param measured what a meter showed before
      */
-    void begin(Optional<Plan> plan, BuilderRecord builder, List<ProbeResult> measured) {
+    void begin(Optional<PlanInUse> plan, List<ProbeResult> measured) {
         close();
         int mine = ++round;
         explained = List.of();
@@ -62,7 +60,7 @@ final class Explaining {
         probes.clear();
         probes.addAll(measured);
         page.explain(Optional.empty(), List.of());
-        run = plan.map(p -> new DiagnosisRun(p, builder, said -> said(mine, said), failed));
+        run = plan.map(p -> new DiagnosisRun(p.plan(), p.builder(), said -> said(mine, said), failed));
     }
 
     void close() {

@@ -9,7 +9,6 @@ import java.util.Optional;
 import ringout.bench.Baselines;
 import ringout.bench.CheckedBox;
 import ringout.bench.Mends;
-import ringout.diagnosis.BuilderRecord;
 import ringout.files.WholeFile;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
@@ -49,11 +48,6 @@ final class Keeping {
      */
     Optional<SinceModel.Card> keep(CheckedBox checked) throws JournalException {
         return SinceModel.keep(checked, storeOf(checked), zone);
-    }
-
-    /** What is known of who builds the boxes. */
-    BuilderRecord builder() throws JournalException {
-        return Mends.record(store);
     }
 
     /** Keeps a remark with the newest check that is kept of that box. */

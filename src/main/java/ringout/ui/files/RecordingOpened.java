@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.concurrent.CancellationException;
 import java.util.function.DoubleConsumer;
 import ringout.bench.CheckedBox;
+import ringout.bench.KnownBoxes;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
 import ringout.bench.SessionView;
@@ -52,11 +53,12 @@ public record RecordingOpened(
      * Reads a recording, once and in bounded memory; a day of it takes a while, so not on the application thread.
      *
      * @param chosen   the plan in use. It counts where the recording was made with it, or holds none itself
+     * @param known    of the box, for what its findings mean
      * @param progress told which share is read, 0 to 1, now and then
      * @throws JournalException      where it is none or cannot be read
      * @throws CancellationException thrown by {@code progress} to stop
      */
-    public static RecordingOpened read(Path file, Optional<PlanInUse> chosen, DoubleConsumer progress)
+    public static RecordingOpened read(Path file, Optional<PlanInUse> chosen, KnownBoxes known, DoubleConsumer progress)
             throws JournalException {
         Optional<String> madeWith;
         try (RecordingReader reader = RecordingReader.open(file)) {
@@ -69,8 +71,8 @@ public record RecordingOpened(
         boolean another = chosen.isPresent()
                 && madeWith.isPresent()
                 && !madeWith.get().equals(chosen.get().hash());
-        RecordingOpened opened = read(file, another ? Optional.empty() : chosen, madeWith, progress);
-        return another && opened.plan().isEmpty() ? read(file, chosen, madeWith, progress) : opened;
+        RecordingOpened opened = read(file, another ? Optional.empty() : chosen, madeWith, known, progress);
+        return another && opened.plan().isEmpty() ? read(file, chosen, madeWith, known, progress) : opened;
     }
 
     /** The plan of the first check; looked for where a recording begins, since a check asks as soon as it is there. */
@@ -87,15 +89,15 @@ public record RecordingOpened(
     }
 
     private static RecordingOpened read(
-            Path file, Optional<PlanInUse> plan, Optional<String> hash, DoubleConsumer progress)
+            Path file, Optional<PlanInUse> plan, Optional<String> hash, KnownBoxes known, DoubleConsumer progress)
             throws JournalException {
         Tape tape = new Tape(file, progress);
         Replay replay = Replay.measure(file, plan, tape);
-        return of(file, plan, hash, replay, tape);
+        return of(file, plan, hash, known, replay, tape);
     }
 
     private static RecordingOpened of(
-            Path file, Optional<PlanInUse> plan, Optional<String> hash, Replay replay, Tape tape)
+            Path file, Optional<PlanInUse> plan, Optional<String> hash, KnownBoxes known, Replay replay, Tape tape)
             throws JournalException {
         List<String> notes = new ArrayList<>(replay.notes());
         SessionView last = replay.bench().view(tape.end);
@@ -114,12 +116,13 @@ public record RecordingOpened(
                 last.diagnosis(),
                 last.figures(),
                 notes);
-        Optional<PlanInUse> used =
-                plan.or(() -> replay.bench().check().map(check -> new PlanInUse(check.plan(), hash.orElse(""))));
+        Optional<PlanInUse> used = plan.or(
+                        () -> replay.bench().check().map(check -> new PlanInUse(check.plan(), hash.orElse(""))))
+                .map(p -> p.by(replay.builder()));
         if (replay.unexplained()) {
             return new RecordingOpened(file, view, tape.store, used, Optional.empty(), Optional.of(() -> {
-                replay.explain(plan);
-                return of(file, plan, hash, replay, tape);
+                replay.explain(known);
+                return of(file, plan, hash, known, replay, tape);
             }));
         }
         Optional<CheckedBox> result =

@@ -3,17 +3,21 @@ package ringout.ui.files;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.function.Consumer;
+import ringout.bench.KnownBoxes;
 import ringout.bench.PlanInUse;
 import ringout.ui.background.Background;
 
 /** Reads a recording in the background; meanwhile the builder may go on to something else. On the application thread. */
 public final class RecordingOpening {
     private final Background background;
+    private final KnownBoxes known;
     private Optional<Path> file = Optional.empty();
     private Optional<Background.Job> job = Optional.empty();
 
-    public RecordingOpening(Background background) {
+    /** @param known of the boxes that are recorded */
+    public RecordingOpening(Background background, KnownBoxes known) {
         this.background = background;
+        this.known = known;
     }
 
     /**
@@ -39,7 +43,7 @@ public final class RecordingOpening {
         cancel();
         this.file = Optional.of(file);
         job = Optional.of(background.begin(
-                progress -> RecordingOpened.read(file, plan, progress),
+                progress -> RecordingOpened.read(file, plan, known, progress),
                 recording -> {
                     job = Optional.empty();
                     opened.accept(recording);

@@ -8,8 +8,11 @@ import java.util.function.Supplier;
 import javafx.scene.input.KeyEvent;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import ringout.bench.BareBoards;
 import ringout.bench.Baselines;
 import ringout.bench.HuntSession;
+import ringout.bench.KnownBoxes;
+import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.check.Instruction;
@@ -98,6 +101,7 @@ public final class Hunting {
     private final Background background;
     private final Practice practice;
     private final KeptChecks store;
+    private final KnownBoxes known;
     private final Sounds sounds;
     private final HuntPage page;
     private final ZoneId zone = ZoneId.systemDefault();
@@ -113,12 +117,14 @@ public final class Hunting {
             Background background,
             Practice practice,
             KeptChecks store,
+            KnownBoxes known,
             Sounds sounds,
             Host host) {
         this.host = host;
         this.background = background;
         this.practice = practice;
         this.store = store;
+        this.known = known;
         this.sounds = sounds;
         page = new HuntPage(lettering, new HuntPage.Actions() {
             @Override
@@ -167,8 +173,14 @@ public final class Hunting {
         rig.ifPresent(r -> r.plug(true));
         Session session = Session.open(box.source(), box.device(), Optional.empty(), to);
         try {
+            // What cannot be read of it is told where the box is checked.
+            PlanInUse plan = known.of(box.device(), rig.isPresent(), box.plan(), note -> LOG.warn("{}", note));
             return new Bench(
-                    box, session, rig.isPresent() ? Optional.empty() : baseline(box), rig, practice.hands(box));
+                    new PlannedBox(box.source(), box.device(), plan),
+                    session,
+                    rig.isPresent() ? Optional.empty() : baseline(box),
+                    rig,
+                    practice.hands(box));
         } catch (DeviceException problem) {
             session.close();
             throw problem;
@@ -187,7 +199,12 @@ public final class Hunting {
 
     private void take(Bench opened, Optional<String> control) {
         bench = Optional.of(opened);
-        page.setPlan(opened.plan(), HuntModel.start(opened.plan(), opened.baseline, zone));
+        String from = HuntModel.start(opened.plan(), opened.baseline, zone);
+        page.setPlan(
+                opened.plan(),
+                BareBoards.counted(opened.box.plan())
+                        .map(counted -> from + " " + counted)
+                        .orElse(from));
         opened.hands.ifPresentOrElse(h -> page.workBy(h::press, h::release), () -> page.workBy(null, null));
         control.ifPresent(this::hunt);
         refresh();
@@ -226,7 +243,7 @@ public final class Hunting {
                 b.refused = chosen;
             } else {
                 b.name = HuntModel.name(b.plan(), control);
-                b.hunt = Optional.of(HuntSession.start(b.session, b.plan(), control, b.baseline, any -> {}));
+                b.hunt = Optional.of(HuntSession.start(b.session, b.box.plan(), control, b.baseline, any -> {}));
             }
             refresh();
         });

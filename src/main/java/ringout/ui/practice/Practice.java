@@ -66,7 +66,7 @@ public final class Practice {
 
     /** True where a plan is the one that comes with the program. */
     public boolean uses(Optional<PlanInUse> used) {
-        return used.isPresent() && used.get() == desk;
+        return used.isPresent() && used.get().plan() == desk.plan();
     }
 
     /** These boxes after others. */

@@ -2,6 +2,8 @@ package ringout.ui.settings;
 
 import java.nio.file.Path;
 import java.time.LocalDateTime;
+import java.util.Optional;
+import ringout.bench.KnownBoxes;
 import ringout.files.Places;
 import ringout.journal.KeptChecks;
 import ringout.journal.KeptRounds;
@@ -32,6 +34,11 @@ public record Folders(Path config, Path data) {
     /** The checks kept of boxes to practise on, apart from those. */
     public KeptChecks practised() {
         return KeptChecks.ofPractice(data.resolve("practice"));
+    }
+
+    /** What those tell of a box beforehand. */
+    public KnownBoxes known() {
+        return new KnownBoxes(Optional.of(checks()), Optional.of(practised()));
     }
 
     /** The rounds of finding by feel kept of every box. */

@@ -22,6 +22,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 import org.testfx.framework.junit5.ApplicationExtension;
 import org.testfx.framework.junit5.Start;
 import org.testfx.util.WaitForAsyncUtils;
+import ringout.bench.KnownBoxes;
 import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
 import ringout.check.Check;
@@ -151,7 +152,7 @@ public class BenchPictureTest {
         Path file = TestPlans.recordWorn(folder.resolve("bounce-" + look.name() + language + ".jsonl"));
         BenchPage page = onScene(look, language, p -> {});
         RecordingOpened read = RecordingOpened.read(
-                file, Optional.of(new PlanInUse(TestPlans.fixture("guards-panel"), "")), share -> {});
+                file, Optional.of(new PlanInUse(TestPlans.fixture("guards-panel"), "")), KnownBoxes.NONE, share -> {});
         RecordingOpened opened = read.left().isPresent() ? read.left().get().explained() : read;
         WaitForAsyncUtils.waitForAsyncFx(10_000, () -> page.show(opened));
         shoot(page, "recording-" + look.name() + language);

@@ -9,6 +9,7 @@ import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import ringout.bench.HuntSession;
+import ringout.bench.PlanInUse;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.check.KeptCheck;
@@ -83,7 +84,7 @@ public record RecordedHunt(Plan plan, String name, List<State> states) {
         try (Session session = Session.open(source, box, Optional.empty(), Optional.empty());
                 HuntSession hunt = HuntSession.start(
                         session,
-                        plan,
+                        new PlanInUse(plan, ""),
                         control,
                         baseline ? Optional.of(goodCheck(plan)) : Optional.empty(),
                         views::add)) {
