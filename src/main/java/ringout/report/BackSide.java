@@ -362,7 +362,7 @@ final class BackSide {
 
     /** Where on the panel it is, where the plan says so and the drawing is to scale. */
     private Optional<Point> here() {
-        return toScale ? plan.panel().flatMap(Plan.Panel::board).map(this::at) : Optional.empty();
+        return toScale ? plan.board().map(this::at) : Optional.empty();
     }
 
     private void mark(Point at) {

@@ -43,7 +43,7 @@ final class CutList {
 
     /** Where the wires end at the board: as planned, else the middle of the panel's lower edge. */
     static Optional<Mount.Place> board(Plan plan) {
-        return plan.panel().map(p -> p.board().orElse(new Mount.Place(p.width() / 2, p.height())));
+        return plan.board().or(() -> plan.panel().map(p -> new Mount.Place(p.width() / 2, p.height())));
     }
 
     /** The far end of direct contacts as wired: {@code ground} or {@code supply}. */

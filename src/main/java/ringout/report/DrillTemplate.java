@@ -3,9 +3,14 @@ package ringout.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 import ringout.drawing.Palette;
 import ringout.plan.Control;
+import ringout.plan.Drill;
+import ringout.plan.Inside;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.report.Drawing.Anchor;
@@ -30,6 +35,7 @@ final class DrillTemplate {
     private static final Pen CUT = new Pen(Palette.INK, 0.25);
     private static final Pen FINE = new Pen(Palette.INK, 0.12);
     private static final Pen NUT = new Pen(Palette.LINE, 0.15, List.of(1.2, 1.0));
+    private static final Pen BEHIND = new Pen(Palette.LINE, 0.12, List.of(2.0, 0.8, 0.4, 0.8));
     private static final Pen EDGE = new Pen(Palette.ASKED, 0.15, List.of(3.0, 1.0, 0.5, 1.0));
 
     private final Plan plan;
@@ -93,6 +99,7 @@ final class DrillTemplate {
         if (columns > 1 || rows > 1) {
             overlaps(board, w, row, column);
         }
+        behind(board, w);
         for (Control control : plan.controls()) {
             control.mount().place().ifPresent(p -> hole(board, w, control, p));
         }
@@ -202,6 +209,57 @@ final class DrillTemplate {
         }
     }
 
+    /** The board and what no body may meet, faint, with their names. */
+    private void behind(Board board, Window w) {
+        for (Inside.KeepOut keepOut : plan.inside().keepOuts()) {
+            if (keepOut.shape() instanceof Inside.Shape.Disc disc) {
+                circle(board, w, BEHIND, disc.centre(), disc.diameter() / 2);
+                name(board, w, keepOut.name(), disc.centre(), disc.diameter() / 2);
+            } else if (keepOut.shape() instanceof Inside.Shape.Block block) {
+                rectangle(board, w, block.left(), block.top(), block.right(), block.bottom());
+                name(board, w, keepOut.name(), block.centre(), block.height() / 2);
+            } else if (keepOut.shape() instanceof Inside.Shape.Rim rim) {
+                rectangle(board, w, rim.width(), rim.width(), panel.width() - rim.width(), panel.height() - rim.width());
+            }
+        }
+        plan.inside().board().map(Inside.Board::outline).ifPresent(block -> {
+            rectangle(board, w, block.left(), block.top(), block.right(), block.bottom());
+            name(board, w, Texts.say("sheet.drill.board"), block.centre(), block.height() / 2);
+        });
+    }
+
+    private static void name(Board board, Window w, String name, Mount.Place centre, double reach) {
+        if (w.holds(centre.x(), centre.y())) {
+            Point at = w.paper(centre.x(), centre.y());
+            board.wordsOn(
+                    Palette.FACE,
+                    new Point(at.x(), at.y() + (reach > 3 ? 0.8 : reach + 2.6)),
+                    2.1,
+                    Anchor.MIDDLE,
+                    false,
+                    Palette.SOFT,
+                    name);
+        }
+    }
+
+    /** As much of a rectangle's sides as is on the tile. */
+    private static void rectangle(Board board, Window w, double left, double top, double right, double bottom) {
+        double fromX = Math.max(left, w.left);
+        double toX = Math.min(right, w.right);
+        double fromY = Math.max(top, w.top);
+        double toY = Math.min(bottom, w.bottom);
+        for (double y : new double[] {top, bottom}) {
+            if (y >= w.top && y <= w.bottom && fromX < toX) {
+                board.line(BEHIND, w.paper(fromX, y), w.paper(toX, y));
+            }
+        }
+        for (double x : new double[] {left, right}) {
+            if (x >= w.left && x <= w.right && fromY < toY) {
+                board.line(BEHIND, w.paper(x, fromY), w.paper(x, toY));
+            }
+        }
+    }
+
     private static void cross(Board board, Point at, double arm, Pen pen) {
         board.line(pen, new Point(at.x() - arm, at.y()), new Point(at.x() + arm, at.y()));
         board.line(pen, new Point(at.x(), at.y() - arm), new Point(at.x(), at.y() + arm));
@@ -211,7 +269,10 @@ final class DrillTemplate {
     private void hole(Board board, Window w, Control control, Mount.Place place) {
         Optional<Double> hole = control.mount().hole();
         control.mount().nut().ifPresent(nut -> circle(board, w, NUT, place, nut / 2));
-        hole.ifPresent(mm -> circle(board, w, CUT, place, mm / 2));
+        hole.ifPresent(mm -> {
+            circle(board, w, CUT, place, mm / 2);
+            Drill.of(mm).pilots().stream().findFirst().ifPresent(pilot -> circle(board, w, FINE, place, pilot / 2));
+        });
         if (!w.holds(place.x(), place.y())) {
             return;
         }
@@ -243,6 +304,72 @@ final class DrillTemplate {
                 false,
                 Palette.SOFT,
                 size + " at " + millimetres(place.x()) + ", " + millimetres(place.y()));
+        hole.ifPresent(mm -> board.wordsOn(
+                Palette.FACE,
+                new Point(centre.x(), centre.y() + reach + 8.6),
+                2.3,
+                Anchor.MIDDLE,
+                false,
+                Palette.SOFT,
+                mark(Drill.of(mm))));
+    }
+
+    /** What to drill, beside the hole. */
+    private static String mark(Drill drill) {
+        int pilots = drill.pilots().size();
+        String first = millimetres(drill.pilots());
+        String last = millimetres(drill.last());
+        return switch (drill.tool()) {
+            case TWIST -> Texts.say("sheet.drill.mark.twist", pilots, first, last);
+            case STEP -> Texts.say("sheet.drill.mark.step", pilots, first, last);
+            case STEP_AND_FILE -> Texts.say("sheet.drill.mark.file", pilots, first, last);
+            case SAW -> Texts.say("sheet.drill.mark.saw", pilots, first, last);
+        };
+    }
+
+    private static String millimetres(List<Double> several) {
+        return several.stream().map(DrillTemplate::millimetres).collect(Collectors.joining(", "));
+    }
+
+    /** What drills each size of hole, smallest first; empty where the plan gives no hole. */
+    static Optional<Document.Table> drills(Plan plan) {
+        Map<Double, List<String>> holes = new TreeMap<>();
+        for (Control control : plan.controls()) {
+            control.mount()
+                    .hole()
+                    .ifPresent(mm -> holes.computeIfAbsent(mm, any -> new ArrayList<>())
+                            .add(control.label()));
+        }
+        List<List<String>> rows = new ArrayList<>();
+        holes.forEach((mm, labels) -> {
+            Drill drill = Drill.of(mm);
+            String last = millimetres(drill.last());
+            rows.add(List.of(
+                    labels.size() + " × Ø " + millimetres(mm),
+                    drill.pilots().isEmpty()
+                            ? Texts.say("sheet.drill.pilot.none")
+                            : Texts.say("sheet.drill.pilots", millimetres(drill.pilots())),
+                    switch (drill.tool()) {
+                        case TWIST -> Texts.say("sheet.drill.twist", last);
+                        case STEP -> Texts.say("sheet.drill.step", last);
+                        case STEP_AND_FILE -> Texts.say("sheet.drill.step-and-file", last, millimetres(mm));
+                        case SAW -> Texts.say("sheet.drill.saw", last);
+                    },
+                    String.join(", ", labels),
+                    "□"));
+        });
+        return rows.isEmpty()
+                ? Optional.empty()
+                : Optional.of(new Document.Table(
+                        Texts.say("sheet.drill.sizes.caption"),
+                        List.of(
+                                Texts.say("sheet.drill.hole"),
+                                Texts.say("sheet.drill.pilot"),
+                                Texts.say("sheet.drill.last"),
+                                Texts.say("sheet.drill.for"),
+                                Texts.say("sheet.done")),
+                        List.of(16.0, 20.0, 34.0, 52.0, 8.0),
+                        rows));
     }
 
     private static void circle(Board board, Window w, Pen pen, Mount.Place p, double radius) {

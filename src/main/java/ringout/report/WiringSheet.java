@@ -412,7 +412,7 @@ public final class WiringSheet {
         if (plan.panel().isEmpty()) {
             return Texts.say("sheet.board.unknown");
         }
-        Optional<Mount.Place> board = plan.panel().get().board();
+        Optional<Mount.Place> board = plan.board();
         return board.isPresent()
                 ? Texts.say(
                         "sheet.board.at",
@@ -429,6 +429,10 @@ public final class WiringSheet {
     }
 
     private void template(Document.Paper paper) {
+        DrillTemplate.drills(plan).ifPresent(drills -> {
+            blocks.add(new Document.Heading(Texts.say("sheet.drill.sizes")));
+            blocks.add(drills);
+        });
         List<Document.Plate> plates = DrillTemplate.of(plan, paper);
         List<String> lost = plan.controls().stream()
                 .filter(c -> c.mount().place().isEmpty())

@@ -29,6 +29,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import ringout.plan.Control;
+import ringout.plan.Drill;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.NewBox;
@@ -160,7 +161,7 @@ class WiringSheetTest {
                 for (Control control : plan.controls()) {
                     Mount mount = control.mount();
                     for (double diameter :
-                            List.of(mount.hole().orElseThrow(), mount.nut().orElseThrow())) {
+                            List.of(mount.hole().orElseThrow(), mount.nut().orElseThrow(), Drill.PILOT_MM)) {
                         assertTrue(
                                 circles.stream()
                                         .anyMatch(c ->
@@ -168,7 +169,7 @@ class WiringSheetTest {
                                 () -> control.id() + " " + diameter + " in " + circles);
                     }
                 }
-                assertEquals(2 * plan.controls().size(), circles.size(), "and nothing else is round");
+                assertEquals(3 * plan.controls().size(), circles.size(), "and nothing else is round");
             }
         }
     }
@@ -404,7 +405,7 @@ class WiringSheetTest {
         assertEquals(svg.group(1), svg.group(3), "one unit is one millimetre");
         assertEquals(svg.group(2), svg.group(4));
         assertEquals(
-                plan.controls().size() * 2,
+                plan.controls().size() * 3,
                 Pattern.compile("<circle ").matcher(plate).results().count());
     }
 
