@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import ringout.plan.Assign;
+import ringout.plan.Bundle;
 import ringout.plan.Chain;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -18,7 +19,8 @@ import ringout.plan.Wiring;
  * The pieces of wire a plan needs, in the order of soldering along each line.
  *
  * <p>A piece is cut {@link #SLACK} times its straight way plus {@link #ENDS_MM} for stripping and dressing both ends,
- * rounded up to {@link #STEP_MM}: common practice, no source.
+ * rounded up to {@link #STEP_MM}: common practice, no source. Where the plan gives the inside of the box, the way is that
+ * along the {@link Bundle}, and so much longer as the bundle says.
  */
 final class CutList {
     static final double SLACK = 1.2;
@@ -36,10 +38,64 @@ final class CutList {
      * @param line    the line it is part of, or the common wire's name
      * @param from    where it starts, in words
      * @param to      where it ends, in words
+     * @param start   id of the control where it starts; empty for the board
      * @param contact id of the contact or axis at its end
      * @param cut     length to cut in millimetres; empty where the plan has no place
      */
-    record Piece(String line, String from, String to, String contact, Optional<Double> cut) {}
+    record Piece(
+            String line, String from, String to, Optional<String> start, String contact, Optional<Double> cut) {}
+
+    /** Every piece that has both its ends on the panel, as a wire on the bundle. */
+    static List<Bundle.Wire> wires(Plan plan) {
+        return of(plan).stream()
+                .map(p -> new Bundle.Wire(p.start(), control(plan, p.contact())))
+                .toList();
+    }
+
+    private static String control(Plan plan, String contact) {
+        return plan.contact(contact).map(Contact::control).orElse(contact);
+    }
+
+    /** How long wires are. */
+    private record Ways(Plan plan, Optional<Bundle> bundle, Map<String, Mount.Place> places) {
+        static Ways of(Plan plan) {
+            return new Ways(plan, Bundle.of(plan), Assign.places(plan.controls()));
+        }
+
+        /** From the board, or a contact, to a contact or an axis, in millimetres; empty where the plan has no place. */
+        Optional<Double> way(Optional<String> from, String to) {
+            String end = control(plan, to);
+            Optional<String> start = from.map(id -> control(plan, id));
+            if (bundle.filter(b -> b.has(end) && start.stream().allMatch(b::has)).isPresent()) {
+                return Optional.of(
+                        start.isEmpty()
+                                ? bundle.get().wireFromBoard(end)
+                                : bundle.get().wireBetween(start.get(), end));
+            }
+            Optional<Mount.Place> a = from.isEmpty() ? board(plan) : place(from.get());
+            return a.flatMap(p -> place(to).map(q -> Chain.distance(p, q) * SLACK));
+        }
+
+        private Optional<Mount.Place> place(String id) {
+            return Optional.ofNullable(places.get(id))
+                    .or(() -> plan.control(id).flatMap(c -> c.mount().place()));
+        }
+
+        Optional<Double> cut(Optional<String> from, String to) {
+            return way(from, to).map(mm -> Math.ceil((mm + ENDS_MM) / STEP_MM - 1e-9) * STEP_MM);
+        }
+
+        /** Of a chain whose contacts all have places. */
+        double length(List<String> contacts) {
+            double sum = 0;
+            Optional<String> from = Optional.empty();
+            for (String contact : contacts) {
+                sum += way(from, contact).orElse(0.0);
+                from = Optional.of(contact);
+            }
+            return sum;
+        }
+    }
 
     /** Where the wires end at the board: as planned, else the middle of the panel's lower edge. */
     static Optional<Mount.Place> board(Plan plan) {
@@ -66,37 +122,41 @@ final class CutList {
 
     /** Every piece; shift-register boards are wired pin to pin and have none here. */
     static List<Piece> of(Plan plan) {
-        Map<String, Mount.Place> places = Assign.places(plan.controls());
+        Ways ways = Ways.of(plan);
         List<Piece> pieces = new ArrayList<>();
         for (Line line : plan.lines()) {
             if (line.kind() != Line.Kind.SHIFT) {
-                chain(plan, line.name(), line.pin(), line.contacts(), places, pieces);
+                chain(plan, line.name(), line.pin(), line.contacts(), ways, pieces);
             }
         }
         List<String> onCommon = onCommon(plan);
         if (!onCommon.isEmpty()) {
-            chain(plan, common(plan), "the board's " + common(plan) + " pin", onCommon, places, pieces);
+            chain(plan, common(plan), "the board's " + common(plan) + " pin", onCommon, ways, pieces);
         }
         for (Control control : plan.controls()) {
             if (control instanceof Control.Axis axis) {
-                Optional<Double> cut = cut(board(plan), axis.mount().place());
-                pieces.add(new Piece(
-                        "signal", axis.pin().orElse("an analogue pin"), axis.label() + " wiper", axis.id(), cut));
-                pieces.add(new Piece("supply", "the board's supply pin", axis.label() + ", one end", axis.id(), cut));
-                pieces.add(new Piece("ground", "the board's ground pin", axis.label() + ", other end", axis.id(), cut));
+                Optional<Double> cut = ways.cut(Optional.empty(), axis.id());
+                pieces.add(axis(axis, "signal", axis.pin().orElse("an analogue pin"), " wiper", cut));
+                pieces.add(axis(axis, "supply", "the board's supply pin", ", one end", cut));
+                pieces.add(axis(axis, "ground", "the board's ground pin", ", other end", cut));
             }
         }
         return pieces;
     }
 
+    private static Piece axis(Control.Axis axis, String line, String from, String end, Optional<Double> cut) {
+        return new Piece(line, from, axis.label() + end, Optional.empty(), axis.id(), cut);
+    }
+
     /** Line, order and saving of each line whose wire would be shorter by at least {@link #WORTH_MM} in another order. */
     static List<List<String>> shorter(Plan plan) {
-        Map<String, Mount.Place> places = Assign.places(plan.controls());
+        Ways ways = Ways.of(plan);
+        Map<String, Mount.Place> places = ways.places();
         List<List<String>> hints = new ArrayList<>();
         for (Line line : plan.lines()) {
             if (line.kind() != Line.Kind.SHIFT && places.keySet().containsAll(line.contacts())) {
                 List<String> order = Assign.chained(line.contacts(), places, board(plan));
-                double saved = length(line.contacts(), places, board(plan)) - length(order, places, board(plan));
+                double saved = ways.length(line.contacts()) - ways.length(order);
                 if (saved >= WORTH_MM) {
                     hints.add(List.of(line.name(), String.join(", ", order), (int) saved + " mm"));
                 }
@@ -105,36 +165,25 @@ final class CutList {
         return hints;
     }
 
-    private static double length(List<String> contacts, Map<String, Mount.Place> places, Optional<Mount.Place> board) {
-        List<Mount.Place> stops = contacts.stream().map(places::get).toList();
-        return Chain.length(
-                        stops,
-                        java.util.stream.IntStream.range(0, stops.size())
-                                .boxed()
-                                .toList(),
-                        board)
-                * SLACK;
-    }
-
     private static void chain(
             Plan plan,
             String line,
             String pin,
             List<String> contacts,
-            Map<String, Mount.Place> places,
+            Ways ways,
             List<Piece> pieces) {
         String from = pin;
-        Optional<Mount.Place> at = board(plan);
+        Optional<String> at = Optional.empty();
         String before = "";
         for (String contact : contacts) {
             if (!oneTerminal(plan, line, before, contact)) {
-                Optional<Mount.Place> next = Optional.ofNullable(places.get(contact));
                 boolean common = line.equals(common(plan))
                         || contacts.stream().anyMatch(c -> !c.equals(contact) && oneTerminal(plan, line, c, contact));
                 String to = common ? commonWords(plan, contact) : words(plan, contact);
-                pieces.add(new Piece(line, from, to, contact, cut(at, next)));
+                pieces.add(new Piece(
+                        line, from, to, at.map(id -> control(plan, id)), contact, ways.cut(at, contact)));
                 from = to;
-                at = next;
+                at = Optional.of(contact);
             }
             before = contact;
         }
@@ -157,11 +206,6 @@ final class CutList {
         Optional<Line.Kind> kind = plan.line(line).map(Line::kind);
         return contact.diode() == Contact.Diode.CATHODE_ROW && kind.equals(Optional.of(Line.Kind.ROW))
                 || contact.diode() == Contact.Diode.CATHODE_COLUMN && kind.equals(Optional.of(Line.Kind.COLUMN));
-    }
-
-    private static Optional<Double> cut(Optional<Mount.Place> from, Optional<Mount.Place> to) {
-        return from.flatMap(a ->
-                to.map(b -> Math.ceil((Chain.distance(a, b) * SLACK + ENDS_MM) / STEP_MM - 1e-9) * STEP_MM));
     }
 
     private static String commonWords(Plan plan, String contact) {

@@ -214,32 +214,37 @@ final class DrillTemplate {
         for (Inside.KeepOut keepOut : plan.inside().keepOuts()) {
             if (keepOut.shape() instanceof Inside.Shape.Disc disc) {
                 circle(board, w, BEHIND, disc.centre(), disc.diameter() / 2);
-                name(board, w, keepOut.name(), disc.centre(), disc.diameter() / 2);
+                name(board, w, keepOut.name(), disc.centre(), disc.diameter());
             } else if (keepOut.shape() instanceof Inside.Shape.Block block) {
                 rectangle(board, w, block.left(), block.top(), block.right(), block.bottom());
-                name(board, w, keepOut.name(), block.centre(), block.height() / 2);
+                name(board, w, keepOut.name(), block.centre(), block.width());
             } else if (keepOut.shape() instanceof Inside.Shape.Rim rim) {
                 rectangle(board, w, rim.width(), rim.width(), panel.width() - rim.width(), panel.height() - rim.width());
             }
         }
         plan.inside().board().map(Inside.Board::outline).ifPresent(block -> {
             rectangle(board, w, block.left(), block.top(), block.right(), block.bottom());
-            name(board, w, Texts.say("sheet.drill.board"), block.centre(), block.height() / 2);
+            name(board, w, Texts.say("sheet.drill.board"), block.centre(), block.width());
         });
     }
 
-    private static void name(Board board, Window w, String name, Mount.Place centre, double reach) {
-        if (w.holds(centre.x(), centre.y())) {
-            Point at = w.paper(centre.x(), centre.y());
-            board.wordsOn(
-                    Palette.FACE,
-                    new Point(at.x(), at.y() + (reach > 3 ? 0.8 : reach + 2.6)),
-                    2.1,
-                    Anchor.MIDDLE,
-                    false,
-                    Palette.SOFT,
-                    name);
+    /** In the middle of what is wide enough for it, else beside it on the side where there is more panel. */
+    private void name(Board board, Window w, String name, Mount.Place centre, double across) {
+        if (!w.holds(centre.x(), centre.y())) {
+            return;
         }
+        Point at = w.paper(centre.x(), centre.y());
+        boolean within = across > 1.2 * name.length();
+        boolean right = centre.x() < panel.width() / 2;
+        double aside = within ? 0 : (across / 2 + 1) * (right ? 1 : -1);
+        board.wordsOn(
+                Palette.FACE,
+                new Point(at.x() + aside, at.y() + 0.8),
+                2.1,
+                within ? Anchor.MIDDLE : right ? Anchor.START : Anchor.END,
+                false,
+                Palette.SOFT,
+                name);
     }
 
     /** As much of a rectangle's sides as is on the tile. */
@@ -361,7 +366,8 @@ final class DrillTemplate {
         return rows.isEmpty()
                 ? Optional.empty()
                 : Optional.of(new Document.Table(
-                        Texts.say("sheet.drill.sizes.caption"),
+                        Texts.say("sheet.drill.sizes.caption")
+                                + (plan.inside().isUnknown() ? "" : " " + Texts.say("sheet.drill.sizes.behind")),
                         List.of(
                                 Texts.say("sheet.drill.hole"),
                                 Texts.say("sheet.drill.pilot"),

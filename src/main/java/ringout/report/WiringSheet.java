@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import ringout.hid.Input;
+import ringout.plan.Bundle;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
@@ -44,6 +45,7 @@ public final class WiringSheet {
     private Document document(String source, Document.Paper paper) {
         cautions();
         drawings();
+        blocks.addAll(InsideSheet.of(plan));
         wiring();
         firmware();
         parts();
@@ -364,8 +366,18 @@ public final class WiringSheet {
         }
         blocks.add(new Document.Heading(Texts.say("sheet.cut")));
         blocks.add(new Document.Text(
-                Texts.say("sheet.cut.how", Math.round((CutList.SLACK - 1) * 100), (int) CutList.ENDS_MM, (int)
-                                CutList.STEP_MM)
+                (Bundle.of(plan).isPresent()
+                                ? Texts.say(
+                                        "sheet.cut.bundle",
+                                        Math.round((Bundle.BENDS - 1) * 100),
+                                        (int) CutList.ENDS_MM,
+                                        (int) CutList.STEP_MM,
+                                        DrillTemplate.millimetres(plan.inside().lidSlack()))
+                                : Texts.say(
+                                        "sheet.cut.how",
+                                        Math.round((CutList.SLACK - 1) * 100),
+                                        (int) CutList.ENDS_MM,
+                                        (int) CutList.STEP_MM))
                         + " " + boardNote()));
         blocks.add(new Document.Text(Texts.say("sheet.wire") + diodeNote() + " " + Texts.say("sheet.practice")));
         List<List<String>> rows = new ArrayList<>();

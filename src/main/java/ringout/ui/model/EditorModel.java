@@ -14,6 +14,7 @@ import ringout.circuit.Fault;
 import ringout.diagnosis.PlanRewrite;
 import ringout.hid.Input;
 import ringout.plan.Assign;
+import ringout.plan.Bundle;
 import ringout.plan.Chain;
 import ringout.plan.Clearance;
 import ringout.plan.Contact;
@@ -45,6 +46,8 @@ public final class EditorModel {
     public static final double GRID_MM = 1;
     /** How far a line through another control attracts, in millimetres. */
     public static final double REACH_MM = 2.5;
+    /** The bundle of more controls takes longer than a frame to lay; the wiring sheet has it for any number. */
+    private static final int MOST_BUNDLED = 64;
     /** Positions of a selector that is added. */
     private static final int POSITIONS = 4;
 
@@ -224,9 +227,13 @@ public final class EditorModel {
         return slots;
     }
 
-    /** All wires together, each from the board along its daisy chain, in millimetres; empty where a place is missing. */
+    /**
+     * All wires together, each from the board along its daisy chain, in millimetres; along the bundle where the plan gives
+     * the inside of the box and few enough controls for the window's thread. Empty where a place is missing.
+     */
     public Optional<Double> wireLength() {
         Map<String, Mount.Place> places = Assign.places(plan.controls());
+        Optional<Bundle> bundle = plan.controls().size() > MOST_BUNDLED ? Optional.empty() : Bundle.of(plan);
         double sum = 0;
         for (Line line : plan.lines()) {
             List<Mount.Place> stops = new ArrayList<>();
@@ -236,12 +243,27 @@ public final class EditorModel {
                 }
                 stops.add(places.get(contact));
             }
+            if (bundle.isPresent()) {
+                sum += along(bundle.get(), line.contacts());
+                continue;
+            }
             sum += Chain.length(
                     stops,
                     java.util.stream.IntStream.range(0, stops.size()).boxed().toList(),
                     board());
         }
         return Optional.of(sum);
+    }
+
+    private double along(Bundle bundle, List<String> contacts) {
+        double sum = 0;
+        String before = "";
+        for (String contact : contacts) {
+            String control = plan.contact(contact).orElseThrow().control();
+            sum += before.isEmpty() ? bundle.wireFromBoard(control) : bundle.wireBetween(before, control);
+            before = control;
+        }
+        return sum;
     }
 
     private Optional<Mount.Place> board() {
