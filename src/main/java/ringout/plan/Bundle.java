@@ -187,8 +187,9 @@ public final class Bundle {
             return;
         }
         List<Integer> touched = new ArrayList<>();
-        PriorityQueue<Step> open = new PriorityQueue<>(
-                Comparator.comparingDouble(Step::cost).thenComparingInt(Step::node).thenComparingInt(Step::way));
+        PriorityQueue<Step> open = new PriorityQueue<>(Comparator.comparingDouble(Step::cost)
+                .thenComparingInt(Step::node)
+                .thenComparingInt(Step::way));
         known[start * WAYS + NO_WAY] = 0;
         before[start * WAYS + NO_WAY] = -1;
         touched.add(start * WAYS + NO_WAY);
@@ -305,7 +306,8 @@ public final class Bundle {
         double down = floor
                 ? plan.panel()
                         .flatMap(Plan.Panel::depth)
-                        .map(depth -> depth - outline.flatMap(Inside.Board::tall).orElse(0.0) - body(control))
+                        .map(depth ->
+                                depth - outline.flatMap(Inside.Board::tall).orElse(0.0) - body(control))
                         .orElse(0.0)
                 : body(control);
         return BENDS * (fromBoard(control) + Math.max(0, down))
@@ -385,7 +387,8 @@ public final class Bundle {
 
     private boolean straight(int from, int at, int next) {
         return place(from).x() == place(at).x() && place(at).x() == place(next).x()
-                || place(from).y() == place(at).y() && place(at).y() == place(next).y();
+                || place(from).y() == place(at).y()
+                        && place(at).y() == place(next).y();
     }
 
     /** From where the bundle leaves the board, or a control, to the nearest point of the bundle. */

@@ -42,8 +42,7 @@ final class CutList {
      * @param contact id of the contact or axis at its end
      * @param cut     length to cut in millimetres; empty where the plan has no place
      */
-    record Piece(
-            String line, String from, String to, Optional<String> start, String contact, Optional<Double> cut) {}
+    record Piece(String line, String from, String to, Optional<String> start, String contact, Optional<Double> cut) {}
 
     /** Every piece that has both its ends on the panel, as a wire on the bundle. */
     static List<Bundle.Wire> wires(Plan plan) {
@@ -66,7 +65,8 @@ final class CutList {
         Optional<Double> way(Optional<String> from, String to) {
             String end = control(plan, to);
             Optional<String> start = from.map(id -> control(plan, id));
-            if (bundle.filter(b -> b.has(end) && start.stream().allMatch(b::has)).isPresent()) {
+            if (bundle.filter(b -> b.has(end) && start.stream().allMatch(b::has))
+                    .isPresent()) {
                 return Optional.of(
                         start.isEmpty()
                                 ? bundle.get().wireFromBoard(end)
@@ -166,12 +166,7 @@ final class CutList {
     }
 
     private static void chain(
-            Plan plan,
-            String line,
-            String pin,
-            List<String> contacts,
-            Ways ways,
-            List<Piece> pieces) {
+            Plan plan, String line, String pin, List<String> contacts, Ways ways, List<Piece> pieces) {
         String from = pin;
         Optional<String> at = Optional.empty();
         String before = "";
@@ -180,8 +175,7 @@ final class CutList {
                 boolean common = line.equals(common(plan))
                         || contacts.stream().anyMatch(c -> !c.equals(contact) && oneTerminal(plan, line, c, contact));
                 String to = common ? commonWords(plan, contact) : words(plan, contact);
-                pieces.add(new Piece(
-                        line, from, to, at.map(id -> control(plan, id)), contact, ways.cut(at, contact)));
+                pieces.add(new Piece(line, from, to, at.map(id -> control(plan, id)), contact, ways.cut(at, contact)));
                 from = to;
                 at = Optional.of(contact);
             }

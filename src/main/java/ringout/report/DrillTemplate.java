@@ -219,7 +219,8 @@ final class DrillTemplate {
                 rectangle(board, w, block.left(), block.top(), block.right(), block.bottom());
                 name(board, w, keepOut.name(), block.centre(), block.width());
             } else if (keepOut.shape() instanceof Inside.Shape.Rim rim) {
-                rectangle(board, w, rim.width(), rim.width(), panel.width() - rim.width(), panel.height() - rim.width());
+                rectangle(
+                        board, w, rim.width(), rim.width(), panel.width() - rim.width(), panel.height() - rim.width());
             }
         }
         plan.inside().board().map(Inside.Board::outline).ifPresent(block -> {
@@ -342,8 +343,8 @@ final class DrillTemplate {
         for (Control control : plan.controls()) {
             control.mount()
                     .hole()
-                    .ifPresent(mm -> holes.computeIfAbsent(mm, any -> new ArrayList<>())
-                            .add(control.label()));
+                    .ifPresent(mm ->
+                            holes.computeIfAbsent(mm, any -> new ArrayList<>()).add(control.label()));
         }
         List<List<String>> rows = new ArrayList<>();
         holes.forEach((mm, labels) -> {

@@ -119,7 +119,12 @@ final class InsideSheet {
             }
         }
         board.words(
-                new Point(ROOM + width / 2, ROOM - 2), 2.4, Anchor.MIDDLE, false, Palette.SOFT, Texts.say("sheet.section.panel"));
+                new Point(ROOM + width / 2, ROOM - 2),
+                2.4,
+                Anchor.MIDDLE,
+                false,
+                Palette.SOFT,
+                Texts.say("sheet.section.panel"));
         board.words(
                 new Point(ROOM + width / 2, ROOM + height + 4),
                 2.4,
@@ -128,7 +133,10 @@ final class InsideSheet {
                 Palette.SOFT,
                 Texts.say("sheet.section.floor", DrillTemplate.millimetres(depth)));
         return new Document.Figure(
-                board.drawing(width + 2 * ROOM, height + 2 * ROOM, Texts.say("sheet.section.title", plan.box().name())),
+                board.drawing(
+                        width + 2 * ROOM,
+                        height + 2 * ROOM,
+                        Texts.say("sheet.section.title", plan.box().name())),
                 Texts.say("sheet.section.caption", (int) Clearance.WIRING_ROOM_MM));
     }
 
@@ -158,7 +166,12 @@ final class InsideSheet {
     private void block(Inside.Shape.Block block, Pen pen) {
         Point corner = at(new Mount.Place(block.right(), block.top()));
         board.box(
-                Optional.of(pen), Optional.empty(), corner.x(), corner.y(), block.width() * scale, block.height() * scale);
+                Optional.of(pen),
+                Optional.empty(),
+                corner.x(),
+                corner.y(),
+                block.width() * scale,
+                block.height() * scale);
     }
 
     private Document.Figure bundle(Bundle bundle, List<Bundle.Wire> wires) {
@@ -169,7 +182,8 @@ final class InsideSheet {
                 ROOM,
                 panel.width() * scale,
                 panel.height() * scale);
-        board.words(new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, Palette.FAULT, Texts.say("sheet.back.mirrored"));
+        board.words(
+                new Point(ROOM, ROOM - 2), 2.8, Anchor.START, true, Palette.FAULT, Texts.say("sheet.back.mirrored"));
         for (Inside.KeepOut keepOut : plan.inside().keepOuts()) {
             if (keepOut.shape() instanceof Inside.Shape.Disc disc) {
                 board.circle(Optional.of(THING), Optional.empty(), at(disc.centre()), disc.diameter() / 2 * scale);
@@ -246,13 +260,16 @@ final class InsideSheet {
         List<String> rules = new ArrayList<>();
         boolean floor =
                 plan.inside().board().map(b -> b.on() == Inside.On.FLOOR).orElse(true);
-        rules.add(Texts.say("sheet.bundle.tie", (int) Bundle.TIE_MM, bundle.ties(wires).size()));
+        rules.add(Texts.say(
+                "sheet.bundle.tie", (int) Bundle.TIE_MM, bundle.ties(wires).size()));
         rules.add(Texts.say("sheet.bundle.relief", (int) Bundle.RELIEF_MM));
         if (plan.inside().cable().isPresent()) {
             rules.add(Texts.say("sheet.bundle.cable"));
         }
         if (floor) {
-            rules.add(Texts.say("sheet.bundle.slack", DrillTemplate.millimetres(plan.inside().lidSlack())));
+            rules.add(Texts.say(
+                    "sheet.bundle.slack",
+                    DrillTemplate.millimetres(plan.inside().lidSlack())));
         }
         if (!bundle.pressed().isEmpty()) {
             rules.add(Texts.say(

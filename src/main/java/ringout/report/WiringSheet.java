@@ -365,20 +365,16 @@ public final class WiringSheet {
             return;
         }
         blocks.add(new Document.Heading(Texts.say("sheet.cut")));
-        blocks.add(new Document.Text(
-                (Bundle.of(plan).isPresent()
-                                ? Texts.say(
-                                        "sheet.cut.bundle",
-                                        Math.round((Bundle.BENDS - 1) * 100),
-                                        (int) CutList.ENDS_MM,
-                                        (int) CutList.STEP_MM,
-                                        DrillTemplate.millimetres(plan.inside().lidSlack()))
-                                : Texts.say(
-                                        "sheet.cut.how",
-                                        Math.round((CutList.SLACK - 1) * 100),
-                                        (int) CutList.ENDS_MM,
-                                        (int) CutList.STEP_MM))
-                        + " " + boardNote()));
+        blocks.add(new Document.Text((Bundle.of(plan).isPresent()
+                        ? Texts.say(
+                                "sheet.cut.bundle",
+                                Math.round((Bundle.BENDS - 1) * 100),
+                                (int) CutList.ENDS_MM,
+                                (int) CutList.STEP_MM,
+                                DrillTemplate.millimetres(plan.inside().lidSlack()))
+                        : Texts.say("sheet.cut.how", Math.round((CutList.SLACK - 1) * 100), (int) CutList.ENDS_MM, (int)
+                                CutList.STEP_MM))
+                + " " + boardNote()));
         blocks.add(new Document.Text(Texts.say("sheet.wire") + diodeNote() + " " + Texts.say("sheet.practice")));
         List<List<String>> rows = new ArrayList<>();
         double sum = 0;

@@ -32,10 +32,10 @@ class BundleTest {
     static Stream<Plan> plans() throws IOException {
         List<Plan> plans = new ArrayList<>();
         for (String name : List.of("drivers-desk", "guards-panel", "lamp-switches")) {
-            PlanDocument document =
-                    PlanDocument.of(Files.readString(Path.of("fixtures/plans", name + ".yaml")), name);
+            PlanDocument document = PlanDocument.of(Files.readString(Path.of("fixtures/plans", name + ".yaml")), name);
             Plan.Panel panel = document.reading().plan().orElseThrow().panel().orElseThrow();
-            plans.add(document.setPanel(new Plan.Panel(panel.width(), panel.height(), Optional.of(60.0), Optional.empty()))
+            plans.add(document.setPanel(
+                            new Plan.Panel(panel.width(), panel.height(), Optional.of(60.0), Optional.empty()))
                     .setBoard(Optional.of(new Inside.Board(
                             new Inside.Shape.Block(new Mount.Place(panel.width() / 2 + 7, panel.height() - 15), 18, 20),
                             Optional.of(12.0),
@@ -93,7 +93,8 @@ class BundleTest {
 
     @ParameterizedTest
     @MethodSource("plans")
-    @DisplayName("the runs are a tree that reaches every control, and none leads through a keep-out, sampled every millimetre")
+    @DisplayName(
+            "the runs are a tree that reaches every control, and none leads through a keep-out, sampled every millimetre")
     void runsAreATreeAroundKeepOuts(Plan plan) {
         Bundle bundle = Bundle.of(plan).orElseThrow();
         List<Bundle.Run> runs = bundle.runs(toEach(plan));
@@ -139,7 +140,8 @@ class BundleTest {
     /** Known to this test only. */
     private static boolean within(Inside.Shape shape, Mount.Place p, Plan.Panel panel) {
         if (shape instanceof Inside.Shape.Disc d) {
-            return Math.pow(p.x() - d.centre().x(), 2) + Math.pow(p.y() - d.centre().y(), 2)
+            return Math.pow(p.x() - d.centre().x(), 2)
+                            + Math.pow(p.y() - d.centre().y(), 2)
                     < d.diameter() * d.diameter() / 4;
         }
         if (shape instanceof Inside.Shape.Block b) {
@@ -161,7 +163,8 @@ class BundleTest {
         for (Control control : plan.controls()) {
             Mount.Place place = control.mount().place().orElseThrow();
             Mount.Place end = bundle.on(Optional.of(control.id()));
-            double direct = Math.hypot(place.x() - bundle.board().x(), place.y() - bundle.board().y());
+            double direct = Math.hypot(
+                    place.x() - bundle.board().x(), place.y() - bundle.board().y());
             double way = bundle.fromBoard(control.id());
             assertTrue(way >= direct - 1e-6, control.id());
             assertTrue(bundle.wireFromBoard(control.id()) >= way + plan.inside().lidSlack());
@@ -170,7 +173,8 @@ class BundleTest {
             legs += Math.hypot(place.x() - end.x(), place.y() - end.y());
         }
         Mount.Place root = bundle.on(Optional.empty());
-        double first = Math.hypot(root.x() - bundle.board().x(), root.y() - bundle.board().y());
+        double first = Math.hypot(
+                root.x() - bundle.board().x(), root.y() - bundle.board().y());
         double carried = bundle.runs(toEach(plan)).stream()
                 .mapToDouble(r -> r.length() * r.wires())
                 .sum();
@@ -254,9 +258,7 @@ class BundleTest {
 
     @Test
     void aPlanWithoutAnInsideHasNone() {
-        assertEquals(
-                Optional.empty(),
-                Bundle.of(plan("""
+        assertEquals(Optional.empty(), Bundle.of(plan("""
                         ringout: 1
                         box: { name: Bare }
                         panel: { width: 200 mm, height: 100 mm, board: [20 mm, 50 mm] }

@@ -37,7 +37,9 @@ class DrillTest {
         TreeSet<Integer> published = published();
         for (int hundredths = 100; hundredths <= 2500; hundredths++) {
             assertEquals(
-                    published.ceiling(hundredths) / 100.0, Drill.standard(hundredths / 100.0), hundredths + " hundredths");
+                    published.ceiling(hundredths) / 100.0,
+                    Drill.standard(hundredths / 100.0),
+                    hundredths + " hundredths");
         }
         for (int hundredths = 100; hundredths <= 1300; hundredths++) {
             Drill drill = Drill.of(hundredths / 100.0);

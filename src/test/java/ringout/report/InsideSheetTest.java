@@ -92,9 +92,9 @@ class InsideSheetTest {
                 .filter(i -> i.kind() == PartsList.Kind.WIRE)
                 .mapToLong(PartsList.Item::needed)
                 .sum();
-        assertEquals(
-                pieces.stream().mapToDouble(p -> p.cut().orElseThrow()).sum(), bought);
-        // The rib stands between the two, so that the wire goes around it: more than 100 mm straight, its ends and bends.
+        assertEquals(pieces.stream().mapToDouble(p -> p.cut().orElseThrow()).sum(), bought);
+        // The rib stands between the two, so that the wire goes around it: more than 100 mm straight, its ends and
+        // bends.
         assertTrue(bundle.between("a", "b") >= 100);
     }
 
