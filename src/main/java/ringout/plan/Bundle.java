@@ -151,7 +151,7 @@ public final class Bundle {
     }
 
     private Mount.Place place(int node) {
-        return new Mount.Place(left + node % columns * pitch, top + (double) (node / columns) * pitch);
+        return new Mount.Place(left + node % columns * pitch, top + Math.floorDiv(node, columns) * pitch);
     }
 
     private static double distance(Mount.Place a, Mount.Place b) {
@@ -334,16 +334,16 @@ public final class Bundle {
     public List<Run> runs(List<Wire> wires) {
         int[] through = through(wires);
         List<Run> runs = new ArrayList<>();
-        Map<Integer, List<Integer>> children = children();
+        List<List<Integer>> children = children();
         List<Integer> open = new ArrayList<>(List.of(root));
         while (!open.isEmpty()) {
             int from = open.remove(open.size() - 1);
-            for (int child : children.getOrDefault(from, List.of())) {
+            for (int child : children.get(from)) {
                 if (through[child] == 0) {
                     continue;
                 }
                 int at = child;
-                while (children.getOrDefault(at, List.of()).size() == 1
+                while (children.get(at).size() == 1
                         && straight(from, at, children.get(at).get(0))
                         && through[children.get(at).get(0)] == through[at]) {
                     at = children.get(at).get(0);
@@ -375,11 +375,14 @@ public final class Bundle {
         return through;
     }
 
-    private Map<Integer, List<Integer>> children() {
-        Map<Integer, List<Integer>> children = new HashMap<>();
+    private List<List<Integer>> children() {
+        List<List<Integer>> children = new ArrayList<>();
+        for (int node = 0; node < parent.length; node++) {
+            children.add(new ArrayList<>());
+        }
         for (int node = 0; node < parent.length; node++) {
             if (parent[node] >= 0) {
-                children.computeIfAbsent(parent[node], any -> new ArrayList<>()).add(node);
+                children.get(parent[node]).add(node);
             }
         }
         return children;
@@ -403,17 +406,17 @@ public final class Bundle {
      */
     public List<Mount.Place> ties(List<Wire> wires) {
         int[] through = through(wires);
-        Map<Integer, List<Integer>> children = children();
+        List<List<Integer>> children = children();
         List<Mount.Place> ties = new ArrayList<>();
         record Open(int node, double since) {}
         List<Open> open = new ArrayList<>(List.of(new Open(root, 0)));
         while (!open.isEmpty()) {
             Open from = open.remove(open.size() - 1);
-            for (int child : children.getOrDefault(from.node(), List.of())) {
+            for (int child : children.get(from.node())) {
                 if (through[child] < 2) {
                     continue;
                 }
-                long forks = children.getOrDefault(child, List.of()).stream()
+                long forks = children.get(child).stream()
                         .filter(c -> through[c] > 0)
                         .count();
                 double since = from.since() + pitch;
@@ -433,12 +436,12 @@ public final class Bundle {
      */
     public List<Mount.Place> reliefs(List<Wire> wires) {
         int[] through = through(wires);
-        Map<Integer, List<Integer>> children = children();
+        List<List<Integer>> children = children();
         List<Mount.Place> reliefs = new ArrayList<>();
         List<Integer> open = new ArrayList<>(List.of(root));
         while (!open.isEmpty()) {
             int from = open.remove(open.size() - 1);
-            for (int child : children.getOrDefault(from, List.of())) {
+            for (int child : children.get(from)) {
                 if (through[child] == 0) {
                     continue;
                 }
@@ -447,7 +450,7 @@ public final class Bundle {
                         .board()
                         .map(b -> b.outline().gap(at.x(), at.y(), plan.panel()) > CLEAR_MM)
                         .orElse(true);
-                boolean end = children.getOrDefault(child, List.of()).stream().allMatch(c -> through[c] == 0);
+                boolean end = children.get(child).stream().allMatch(c -> through[c] == 0);
                 if (end || beside && reach[child] >= RELIEF_MM) {
                     reliefs.add(at);
                 } else {

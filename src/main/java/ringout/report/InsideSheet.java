@@ -90,7 +90,6 @@ final class InsideSheet {
         double height = depth * deep;
         board.line(EDGE, new Point(ROOM, ROOM), new Point(ROOM + width, ROOM));
         board.box(Optional.of(new Pen(Palette.INK, 0.2)), Optional.of(Palette.SHEET), ROOM, ROOM, width, height);
-        List<String> named = new ArrayList<>();
         for (Control control : placed()) {
             Mount.Place p = control.mount().place().orElseThrow();
             double across = Math.max(2, Inside.bodyWidth(control.mount()));
@@ -115,7 +114,6 @@ final class InsideSheet {
                 keepOut.shape()
                         .blocks(plan.panel())
                         .forEach(b -> standing(b, keepOut.tall(), keepOut.on(), depth, deep, THING));
-                named.add(keepOut.name());
             }
         }
         board.words(
