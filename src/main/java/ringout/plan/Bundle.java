@@ -416,9 +416,8 @@ public final class Bundle {
                 if (through[child] < 2) {
                     continue;
                 }
-                long forks = children.get(child).stream()
-                        .filter(c -> through[c] > 0)
-                        .count();
+                long forks =
+                        children.get(child).stream().filter(c -> through[c] > 0).count();
                 double since = from.since() + pitch;
                 boolean tie = forks > 1 || since + pitch > TIE_MM;
                 if (tie) {
