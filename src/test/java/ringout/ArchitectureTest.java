@@ -47,6 +47,7 @@ class ArchitectureTest {
             "learn",
             "feel",
             "diagnosis",
+            "solder",
             "simulate",
             "drawing");
 
@@ -62,11 +63,13 @@ class ArchitectureTest {
             Map.entry("learn", Set.of("hid", "plan", "words")),
             Map.entry("feel", Set.of("hid", "plan", "signal", "words")),
             Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "words", "check")),
+            Map.entry("solder", Set.of("plan", "circuit", "words", "diagnosis")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "simulate", "files")),
             Map.entry("files", Set.of()),
-            Map.entry("journal", Set.of("hid", "plan", "signal", "words", "check", "feel", "device", "files")),
+            Map.entry(
+                    "journal", Set.of("hid", "plan", "signal", "words", "check", "feel", "solder", "device", "files")),
             Map.entry(
                     "bench",
                     Set.of(
@@ -80,6 +83,7 @@ class ArchitectureTest {
                             "learn",
                             "feel",
                             "diagnosis",
+                            "solder",
                             "simulate",
                             "device",
                             "files",
@@ -112,6 +116,7 @@ class ArchitectureTest {
                             "learn",
                             "feel",
                             "diagnosis",
+                            "solder",
                             "simulate",
                             "device",
                             "journal",
@@ -132,6 +137,7 @@ class ArchitectureTest {
                             "learn",
                             "feel",
                             "diagnosis",
+                            "solder",
                             "simulate",
                             "device",
                             "journal",

@@ -11,7 +11,7 @@ import ringout.words.Texts;
 
 /**
  * What is known before a box is checked, hunted in or replayed: of who builds the boxes, and of its board from before anything
- * was soldered to it. Reads files.
+ * was soldered to it, and of what the meter showed meanwhile. Reads files.
  *
  * @param checks    kept of real boxes; empty where nothing is to be taken from there
  * @param practised kept of simulated ones; likewise
@@ -47,12 +47,18 @@ public record KnownBoxes(Optional<KeptChecks> checks, Optional<KeptChecks> pract
     public PlanInUse of(DeviceInfo device, boolean simulated, PlanInUse plan, Consumer<String> note) {
         BuilderRecord builder = builder(note);
         Optional<KeptChecks> boards = (simulated ? practised : checks).map(KeptChecks::bareBoards);
+        PlanInUse known = plan.by(builder);
         try {
             Proof proof = boards.isPresent() ? BareBoards.proof(device, plan, boards.get()) : Proof.NONE;
-            return plan.by(builder.proving(proof));
+            known = plan.by(builder.proving(proof));
         } catch (JournalException problem) {
             note.accept(Texts.say("known.no-board", problem.getMessage()));
-            return plan.by(builder);
+        }
+        try {
+            return simulated || checks.isEmpty() ? known : SolderedBoxes.measured(device, known, checks.get());
+        } catch (JournalException problem) {
+            note.accept(Texts.say("solder.unread", problem.getMessage()));
+            return known;
         }
     }
 }

@@ -55,6 +55,7 @@ import ringout.words.Texts;
             ReportCommand.class,
             SheetCommand.class,
             SimulateCommand.class,
+            SolderCommand.class,
             TimingCommand.class,
             ReadyCommand.class,
         })

@@ -36,7 +36,8 @@ public final class ContinuityNotes {
     private final Priors priors;
     private final FaultWords words;
 
-    ContinuityNotes(Circuit circuit) {
+    /** Of that box. */
+    public ContinuityNotes(Circuit circuit) {
         this.circuit = circuit;
         faults = new ArrayList<>();
         for (Fault fault : circuit.singleFaults()) {
@@ -87,6 +88,11 @@ public final class ContinuityNotes {
                 .map(c -> new Cause(c.fault, c.share / all))
                 .sorted(Comparator.comparingDouble(c -> -c.share))
                 .toList();
+    }
+
+    /** The single faults that a reading of this step leaves, the likeliest first. */
+    public List<Fault> likeliest(ContinuityRun run, ProbeReading reading) {
+        return causes(run, reading).stream().map(Cause::fault).toList();
     }
 
     private static double fit(Meter meter, int way, Continuity.Step step, ProbeReading shown) {

@@ -157,6 +157,11 @@ public final class KeptChecks {
         return new KeptChecks(folder.resolveSibling(practice ? "practice-bare-boards" : "bare-boards"), practice);
     }
 
+    /** A folder of another kind beside these. */
+    Path beside(String name) {
+        return folder.resolveSibling(name);
+    }
+
     private Path folder(DeviceInfo box, String planHash) {
         return folder.resolve(name(box, planHash));
     }
@@ -171,7 +176,7 @@ public final class KeptChecks {
     }
 
     /** Letters and digits stay; anything else becomes its code, so that two names never become one. */
-    private static String safe(String text) {
+    static String safe(String text) {
         StringBuilder safe = new StringBuilder();
         for (int i = 0; i < text.length(); i++) {
             char c = text.charAt(i);

@@ -13,6 +13,7 @@ import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
+import ringout.plan.Terminals;
 import ringout.plan.Wiring;
 
 /**
@@ -188,18 +189,7 @@ final class CutList {
      * on that side (common practice, no source).
      */
     static boolean oneTerminal(Plan plan, String line, String one, String other) {
-        Optional<Contact> a = plan.contact(one);
-        Contact b = plan.contact(other).orElseThrow();
-        return a.isPresent()
-                && a.get().control().equals(b.control())
-                && !diodeOn(plan, line, a.get())
-                && !diodeOn(plan, line, b);
-    }
-
-    private static boolean diodeOn(Plan plan, String line, Contact contact) {
-        Optional<Line.Kind> kind = plan.line(line).map(Line::kind);
-        return contact.diode() == Contact.Diode.CATHODE_ROW && kind.equals(Optional.of(Line.Kind.ROW))
-                || contact.diode() == Contact.Diode.CATHODE_COLUMN && kind.equals(Optional.of(Line.Kind.COLUMN));
+        return Terminals.shared(plan, line, one, other);
     }
 
     private static String commonWords(Plan plan, String contact) {

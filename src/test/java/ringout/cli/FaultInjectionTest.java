@@ -128,6 +128,7 @@ class FaultInjectionTest {
                     "", false),
             new Call("look --plan @desk.yaml --replay @noisy.jsonl"),
             new Call("remark --plan @desk.yaml"),
+            new Call("solder @desk.yaml", "\n\n\ns\nb\n\nq\n", true),
             new Call("sheet @desk.yaml --card %card.pdf --force"),
             new Call("demo --terminal"));
 

@@ -203,6 +203,7 @@ class JsonShapesTest {
                 "--out",
                 folder.resolve("r.jsonl").toString());
         print("listen", "--device", "sim:desk", "--plan", DESK, "--seconds", "1", "--no-record");
+        print("solder", DESK);
         print("feel", "--device", "sim:desk?speed=20", "--plan", DESK, "--rounds", "10", "--seed", "3", "--no-record");
         simulate("worn.jsonl", DESK, "--bounce", "wiper=24", "--seed", "2");
         print(

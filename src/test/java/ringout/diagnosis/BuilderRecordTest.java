@@ -94,4 +94,34 @@ class BuilderRecordTest {
                 .alternatives()
                 .indexOf(List.of(new Fault.WrongPin("C2", Fault.UNUSED_PIN)));
     }
+
+    /** A dead control behind a diode that a meter showed to be the right way round: it is the switch, not the diode. */
+    @Test
+    void whatTheMeterShowedBeforeThePowerOnIsHardlyWrongLater() {
+        Circuit circuit =
+                Circuit.of(PlanMaker.matrix(4, 4, Contact.Diode.CATHODE_ROW).plan());
+        List<ProbeResult> readings = Continuity.steps(circuit).stream()
+                .map(step -> step.result(step.good()))
+                .toList();
+        BuilderRecord measured = BuilderRecord.of(Collections.nCopies(4, FaultKind.DIODE_REVERSED))
+                .measuring(circuit, readings);
+        assertEquals(0.05, measured.since(new Fault.DiodeReversed("b-3-2")), 1e-9);
+        assertEquals(0.05, measured.since(new Fault.LineOpen("R2")), 1e-9);
+        assertEquals(0.05, measured.since(new Fault.LinesShorted("R2", "R3")), 1e-9);
+        assertEquals(1, measured.since(new Fault.ContactOpen("b-3-2")), 1e-9, "the switch itself was not measured");
+        assertEquals(1, measured.since(new Fault.Intermittent(new Fault.LineOpen("R2"))), 1e-9, "what comes and goes");
+        List<Observation> seen = Boxes.check(circuit, List.of(new Fault.ContactOpen("b-3-2")), new Random(1), 0);
+        Explanation said = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING, measured)
+                .diagnose(seen, List.of())
+                .explanations()
+                .get(0);
+        assertEquals(
+                List.of(new Fault.ContactOpen("b-3-2")), said.alternatives().get(0));
+        // It may have suffered since: what the presses say weighs more.
+        Explanation row = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING, measured)
+                .diagnose(Boxes.check(circuit, List.of(new Fault.LineOpen("R2")), new Random(1), 0), List.of())
+                .explanations()
+                .get(0);
+        assertTrue(row.alternatives().contains(List.of(new Fault.LineOpen("R2"))), row.alternatives()::toString);
+    }
 }

@@ -18,6 +18,7 @@ class CautionsTest {
                 "reason.unplug",
                 "hunt.unplug+hunt.unplug.detail",
                 "continuity.unplug+continuity.codes",
+                "solder.unplug+solder.codes",
                 "sheet.before.usb+sheet.before.codes",
                 "report.before.usb+report.before.eyes"
             })
