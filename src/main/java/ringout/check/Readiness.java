@@ -1,6 +1,7 @@
 package ringout.check;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalInt;
 import ringout.hid.Input;
@@ -18,7 +19,7 @@ import ringout.words.Phrase;
  * What of a box that matches its plan may still not come through to a program that uses it: each with its figure and what
  * to change. From what the box declares and what a check measured.
  *
- * @param points by kind, then in the order of the plan
+ * @param points by kind, the gravest first; pulses and axes by how much of them is at stake, else in the order of the plan
  * @param pulses of every encoder that gave any, whether there is a point about it or not
  */
 public record Readiness(List<Point> points, List<Turned> pulses) {
@@ -30,18 +31,18 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
     /** A program that waits for a control to be moved takes the first axis that moves farther than this: no source. */
     private static final double TAKES_OVER = 0.02;
 
-    /** What may not come through. */
+    /** What may not come through, the gravest first: what never comes, what comes at times, what is in the way. */
     public enum Kind {
         /** The number of a button is beyond what some programs see. */
         OUT_OF_REACH("out of reach"),
-        /** An input stays on while its control stays over. */
-        LATCHING("latching"),
         /** A pulse may be over before a program looks. */
         SHORT_PULSE("short pulse"),
         /** Two pulses may look like one. */
         MERGING("merging"),
         /** An axis moves by itself, and may be taken where another control is meant. */
-        RESTLESS("restless");
+        RESTLESS("restless"),
+        /** An input stays on while its control stays over. */
+        LATCHING("latching");
 
         private final String word;
 
@@ -80,15 +81,22 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
 
     /** What a check of a box with that plan says. */
     public static Readiness of(Plan plan, Figures figures) {
+        List<Point> points = new ArrayList<>(of(plan).points());
+        List<Turned> pulses = pulses(plan, figures);
+        encoders(plan, pulses, points);
+        axes(plan, figures, points);
+        points.sort(Comparator.comparing(Point::kind));
+        return new Readiness(points, pulses);
+    }
+
+    /** What the plan alone says, where nothing was measured: nothing of pulses and of axes. */
+    public static Readiness of(Plan plan) {
         List<Point> points = new ArrayList<>();
         for (int reach : new int[] {Limits.OLD_BUTTONS, Limits.MOST_BUTTONS}) {
             outOfReach(plan, reach, points);
         }
         latching(plan, points);
-        List<Turned> pulses = pulses(plan, figures);
-        encoders(plan, pulses, points);
-        axes(plan, figures, points);
-        return new Readiness(points, pulses);
+        return new Readiness(points, List.of());
     }
 
     private static void outOfReach(Plan plan, int reach, List<Point> points) {
@@ -145,12 +153,16 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
     }
 
     private static void encoders(Plan plan, List<Turned> pulses, List<Point> points) {
-        for (Control control : plan.controls()) {
+        List<Turned> shortestFirst = pulses.stream()
+                .sorted(Comparator.comparingLong(t -> t.timing().shortest()))
+                .toList();
+        for (String id : shortestFirst.stream().map(Turned::control).distinct().toList()) {
+            Control control = plan.control(id).orElseThrow();
             List<PulseTiming.Summary> own = pulses.stream()
-                    .filter(t -> t.control().equals(control.id()))
+                    .filter(t -> t.control().equals(id))
                     .map(Turned::timing)
                     .toList();
-            if (own.isEmpty() || !(control instanceof Control.Encoder encoder)) {
+            if (!(control instanceof Control.Encoder encoder)) {
                 continue;
             }
             long shortest =
@@ -212,9 +224,12 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
     }
 
     private static void axes(Plan plan, Figures figures, List<Point> points) {
-        for (Figures.Axis axis : figures.axes()) {
+        List<Figures.Axis> restlessFirst = figures.axes().stream()
+                .sorted(Comparator.comparingDouble(a -> -share(a.meter())))
+                .toList();
+        for (Figures.Axis axis : restlessFirst) {
             AxisMeter.Summary meter = axis.meter();
-            double share = meter.restSpan() / (double) meter.range();
+            double share = share(meter);
             if (meter.restNanos() > 0 && share >= TAKES_OVER) {
                 points.add(new Point(
                         Kind.RESTLESS,
@@ -229,5 +244,10 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
                         Phrase.of("ready.axis.change", FigureWords.of(meter.deadZone()))));
             }
         }
+    }
+
+    /** Of its range what an axis moves by itself. */
+    private static double share(AxisMeter.Summary meter) {
+        return meter.restSpan() / (double) meter.range();
     }
 }

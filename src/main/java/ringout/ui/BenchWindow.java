@@ -22,8 +22,10 @@ import javafx.scene.layout.VBox;
 import javafx.stage.Screen;
 import javafx.stage.Stage;
 import javafx.util.Duration;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.circuit.Fault;
@@ -52,6 +54,7 @@ import ringout.ui.parts.Theme;
 import ringout.ui.planning.Planning;
 import ringout.ui.practice.Playing;
 import ringout.ui.practice.Practice;
+import ringout.ui.ready.Readying;
 import ringout.ui.settings.Folders;
 import ringout.ui.settings.Preferences;
 import ringout.ui.settings.SettingsFile;
@@ -89,6 +92,10 @@ final class BenchWindow {
     private final Later<Planning> planning;
     private final Later<Watching> watching;
     private final Later<Feeling> feeling;
+    private final Later<Readying> readying;
+    /** The page that asked whether the box is ready. */
+    private @Nullable BorderPane readyFrom;
+
     private final Practice practice;
     private final Sounds sounds;
     /** Opens and closes boxes, in order, so that a box is closed before it is opened again, and reads recordings. */
@@ -183,6 +190,12 @@ final class BenchWindow {
         feeling = new Later<>(() -> {
             Feeling made = new Feeling(
                     lettering, boxes, sounds, box -> practice.isMade(box) ? folders.feltInPractice() : folders.felt());
+            made.page().setEm(em());
+            return made;
+        });
+        readying = new Later<>(() -> {
+            Readying made =
+                    new Readying(lettering, disk, List.of(folders.checks(), folders.practised()), files, this::back);
             made.page().setEm(em());
             return made;
         });
@@ -345,6 +358,7 @@ final class BenchWindow {
         planning.made().ifPresent(p -> p.setEm(em));
         watching.made().ifPresent(w -> w.page().setEm(em));
         feeling.made().ifPresent(f -> f.page().setEm(em));
+        readying.made().ifPresent(r -> r.page().setEm(em));
     }
 
     private double em() {
@@ -386,6 +400,11 @@ final class BenchWindow {
 
     /** Back to the start page. */
     private void leave() {
+        if (atReady() && readyFrom == start) {
+            // A check that waits goes on waiting.
+            show(start);
+            return;
+        }
         if (planning.made().filter(Planning::active).isPresent()) {
             planning.get().leave();
             return;
@@ -412,6 +431,17 @@ final class BenchWindow {
 
     private boolean atBench() {
         return checking.made().filter(c -> root.getCenter() == c.page()).isPresent();
+    }
+
+    /** From "ready for play" to the page that asked. */
+    private void back() {
+        if (readyFrom != null) {
+            show(readyFrom);
+        }
+    }
+
+    private boolean atReady() {
+        return readying.made().filter(r -> root.getCenter() == r.page()).isPresent();
     }
 
     /** What the plan in use lets one practise; found out once for each. */
@@ -485,7 +515,10 @@ final class BenchWindow {
         }
         boolean atFeel =
                 feeling.made().filter(f -> root.getCenter() == f.page()).isPresent();
-        if ((atBench || atHunt || atWatch || atFeel) && event.getCode() == KeyCode.ESCAPE) {
+        if (atReady() && event.getCode() == KeyCode.ESCAPE) {
+            back();
+            event.consume();
+        } else if ((atBench || atHunt || atWatch || atFeel) && event.getCode() == KeyCode.ESCAPE) {
             leave();
             event.consume();
         } else if (atWatch && event.getCode() == KeyCode.E) {
@@ -528,6 +561,12 @@ final class BenchWindow {
         @Override
         public void hunt(PlannedBox box, Optional<String> control) {
             BenchWindow.this.hunt(box, control);
+        }
+
+        @Override
+        public void ready(CheckedBox check) {
+            readying.get().show(check);
+            showReady();
         }
 
         @Override
@@ -683,6 +722,18 @@ final class BenchWindow {
         feeling.get().page().requestFocus();
     }
 
+    private void ready(PlannedBox box) {
+        readying.get().begin(box);
+        top.atBench(box.device().name(), Texts.say("ready.about"), false);
+        showReady();
+    }
+
+    private void showReady() {
+        readyFrom = atBench() ? checking.get().page() : start;
+        root.setCenter(readying.get().page());
+        readying.get().page().requestFocus();
+    }
+
     private void watchLong() {
         List<DeviceInfo> readable = choosing.readable();
         if (!readable.isEmpty()) {
@@ -794,6 +845,11 @@ final class BenchWindow {
         @Override
         public void begin() {
             planned().ifPresent(BenchWindow.this::openBox);
+        }
+
+        @Override
+        public void ready() {
+            planned().ifPresent(BenchWindow.this::ready);
         }
 
         @Override

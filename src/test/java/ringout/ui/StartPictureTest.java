@@ -289,6 +289,9 @@ class StartPictureTest {
         public void feel() {}
 
         @Override
+        public void ready() {}
+
+        @Override
         public void watchLong() {}
 
         @Override

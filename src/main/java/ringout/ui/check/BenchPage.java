@@ -3,6 +3,7 @@ package ringout.ui.check;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import javafx.scene.control.Button;
 import javafx.scene.control.SplitPane;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
@@ -38,6 +39,8 @@ public final class BenchPage extends BorderPane {
     private final FindingsPane findings;
     private final NoticesPane notices = new NoticesPane();
     private final Consumer<String> hunt;
+    private final Button ready;
+    private Runnable onReady = () -> {};
     private Optional<Plan> plan = Optional.empty();
     private SessionView shown;
     private Optional<Diagnosis> diagnosis = Optional.empty();
@@ -65,6 +68,10 @@ public final class BenchPage extends BorderPane {
         setId("bench");
         drawn = new DrawnBox(lettering);
         step = new StepPane(lettering, command, again, answer, keep);
+        ready = StepPane.keyed(Texts.say("ready.about"), "Y", Texts.say("ready.about.help"), () -> onReady.run());
+        ready.setId("ready");
+        StepPane.shown(ready, false);
+        step.add(List.of(ready));
         findings = new FindingsPane(
                 card -> {
                     drawn.bring(drawn.panel());
@@ -157,6 +164,7 @@ public final class BenchPage extends BorderPane {
     /** Offers to keep a report of the check, or not. */
     void offerReport(boolean possible) {
         step.offerReport(possible);
+        StepPane.shown(ready, possible);
     }
 
     /** Offers to find out why a control is dead, or not. */
@@ -231,6 +239,11 @@ public final class BenchPage extends BorderPane {
     /** @param said takes what somebody wants to be remembered */
     void onRemark(Consumer<SinceModel.Said> said) {
         findings.onRemark(said);
+    }
+
+    /** @param asked is to say whether the box is ready for play */
+    void onReady(Runnable asked) {
+        onReady = asked;
     }
 
     /** What has changed since an earlier check. */

@@ -71,6 +71,9 @@ public final class Checking {
          */
         void hunt(PlannedBox box, Optional<String> control);
 
+        /** It is to be said whether the box of a check is ready for play. */
+        void ready(CheckedBox check);
+
         /** The plan is to be changed so that a box with these faults fits it, with nothing soldered. */
         void fit(PlanFile plan, List<Fault> faults);
     }
@@ -153,6 +156,7 @@ public final class Checking {
                 new Keeping(store, practised, ZoneId.systemDefault()), disk, files, page::since, this::refresh);
         page.onMended(keeping::mended);
         page.onRemark(keeping::remark);
+        page.onReady(this::ready);
     }
 
     public BenchPage page() {
@@ -511,6 +515,10 @@ public final class Checking {
         over().ifPresent(over -> keeping.report(over, explaining.measured()));
     }
 
+    private void ready() {
+        over().ifPresent(host::ready);
+    }
+
     /** Writes the report of the finished check there. */
     public void report(Path to) {
         keeping.report(over().orElseThrow(), explaining.measured(), to);
@@ -539,6 +547,12 @@ public final class Checking {
                     return false;
                 }
                 hunt(Optional.empty());
+            }
+            case Y -> {
+                if (over().isEmpty()) {
+                    return false;
+                }
+                ready();
             }
             case K -> {
                 if (over().isEmpty()) {

@@ -82,6 +82,9 @@ public final class StartPage extends BorderPane {
         /** How well controls are found without looking. */
         void feel();
 
+        /** Whether the box is ready for play. */
+        void ready();
+
         /** Without a check. */
         void watch();
 
@@ -120,6 +123,7 @@ public final class StartPage extends BorderPane {
     private final Button begin = new Button(Texts.say("start.begin"));
     private final Button hunt = new Button(Texts.say("hunt.about"));
     private final Button feel = new Button(Texts.say("start.feel"));
+    private final Button ready = new Button(Texts.say("ready.about"));
     private final Button watch = new Button(Texts.say("start.watch"));
     private final Button watchLong = new Button(Texts.say("start.watch-long"));
     private final CheckBox recorded = new CheckBox(Texts.say("start.record"));
@@ -181,6 +185,10 @@ public final class StartPage extends BorderPane {
         feel.setTooltip(new Tooltip(Texts.say("start.feel.help")));
         feel.setOnAction(event -> actions.feel());
         feel.setMinWidth(Region.USE_PREF_SIZE);
+        ready.setId("ready-begin");
+        ready.setTooltip(new Tooltip(Texts.say("start.ready.help")));
+        ready.setOnAction(event -> actions.ready());
+        ready.setMinWidth(Region.USE_PREF_SIZE);
         watch.setId("watch");
         watch.setTooltip(new Tooltip(Texts.say("start.watch.help")));
         watch.setOnAction(event -> actions.watch());
@@ -217,7 +225,7 @@ public final class StartPage extends BorderPane {
         planFirst.setOnAction(event -> actions.planNew());
         tryIt.getStyleClass().add("main-button");
         planFirst.getStyleClass().add("main-button");
-        FlowPane doing = new FlowPane(tryIt, planFirst, begin, hunt, feel, watch, watchLong, recorded);
+        FlowPane doing = new FlowPane(tryIt, planFirst, begin, hunt, feel, ready, watch, watchLong, recorded);
         doing.getStyleClass().add("start-doing");
         begin.setMinWidth(Region.USE_PREF_SIZE);
         watch.setMinWidth(Region.USE_PREF_SIZE);
@@ -368,6 +376,7 @@ public final class StartPage extends BorderPane {
         Greyed.set(begin, !next.ready(), missing);
         Greyed.set(hunt, !next.ready(), missing);
         Greyed.set(feel, !next.ready(), missing);
+        Greyed.set(ready, !next.ready(), missing);
         Greyed.set(watch, !next.openable(), missing);
         Greyed.set(watchLong, next.rows().stream().noneMatch(row -> row.device().readable()), Texts.say("grey.no-box"));
         Greyed.set(learn, !next.openable(), missing);
@@ -379,6 +388,7 @@ public final class StartPage extends BorderPane {
         shown(begin, !nothing);
         shown(hunt, !nothing);
         shown(feel, !nothing);
+        shown(ready, !nothing);
         shown(watch, !nothing);
         shown(watchLong, !nothing);
         shown(recorded, !nothing);
