@@ -1,14 +1,14 @@
 package ringout.bench;
 
+import java.util.ArrayList;
 import java.util.Collection;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import ringout.check.BareBoard;
 import ringout.check.BareBoard.Proof;
-import ringout.check.CheckView;
 import ringout.device.DeviceInfo;
+import ringout.diagnosis.BoardVerdict;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.plan.Line;
@@ -28,30 +28,15 @@ public final class BareBoards {
      * @throws IllegalArgumentException where there is nothing to touch, or the plan's text is not known
      */
     public static PlanInUse touches(PlanInUse whole) {
+        return plan(whole, BareBoard.touches(whole.plan()));
+    }
+
+    /** The same of these touches. */
+    static PlanInUse plan(PlanInUse whole, List<BareBoard.Touch> asked) {
         String text = whole.text().orElseThrow(() -> new IllegalArgumentException("a plan without its text"));
         PlanDocument touches =
-                BareBoard.plan(PlanDocument.of(text, whole.plan().box().name()));
+                BareBoard.plan(PlanDocument.of(text, whole.plan().box().name()), asked);
         return PlanInUse.of(touches.reading().plan().orElseThrow(), touches.text());
-    }
-
-    /** What that check of the touches of a box proved, as far as it got. */
-    public static Proof proof(Plan whole, CheckView check) {
-        return BareBoard.proof(whole, check.answered(), check.findings());
-    }
-
-    /** Lines that it did not prove though a touch of them was answered. */
-    public static List<Line> wrong(Plan whole, CheckView check) {
-        Set<String> proved = proof(whole, check).lines();
-        Set<Line> wrong = new LinkedHashSet<>();
-        for (BareBoard.Touch touch : BareBoard.touches(whole)) {
-            boolean found = check.findings().stream().anyMatch(f -> f.actions().contains(touch.id()));
-            for (Line line : found ? List.of(touch.row(), touch.column()) : List.<Line>of()) {
-                if (!proved.contains(line.name())) {
-                    wrong.add(line);
-                }
-            }
-        }
-        return List.copyOf(wrong);
     }
 
     /**
@@ -68,6 +53,19 @@ public final class BareBoards {
         return newest.map(kept -> BareBoard.proof(
                         whole.plan(), kept.check().answered(), kept.check().findings()))
                 .orElse(Proof.NONE);
+    }
+
+    /** What touches proved, what is wrong, and what is not proved this way, a sentence each. */
+    public static List<String> said(Plan plan, BoardVerdict verdict) {
+        List<String> said = new ArrayList<>();
+        List<String> proved = verdict.proved().stream().map(Line::name).toList();
+        said.add(proved.isEmpty() ? Texts.say("bare.none") : Texts.say("bare.proved", names(plan, proved)));
+        verdict.told().forEach(told -> said.add(told.words().text()));
+        List<String> left = BareBoard.left(plan).stream().map(Line::name).toList();
+        if (!left.isEmpty()) {
+            said.add(Texts.say("bare.left", names(plan, left)));
+        }
+        return said;
     }
 
     /** That what was proved of the bare board counts in what is told of a box; empty where nothing was. */

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
+import ringout.check.BareBoard;
 import ringout.check.Check;
 import ringout.check.CheckSettings;
 import ringout.check.CheckView;
@@ -252,7 +253,12 @@ final class CheckFollower implements Follower {
                 () -> {
                     Advisor advisor = new Advisor(plan, builder);
                     Diagnosis diagnosis = advisor.diagnose(observations);
-                    return new Advice(diagnosis, advisor.wanted(finished, diagnosis, askedByOthers));
+                    // One resistor holds no chords.
+                    return new Advice(
+                            diagnosis,
+                            BareBoard.isOfTouches(plan)
+                                    ? List.of()
+                                    : advisor.wanted(finished, diagnosis, askedByOthers));
                 },
                 advice -> {
                     // Meanwhile the builder may have undone a step, or begun another check.

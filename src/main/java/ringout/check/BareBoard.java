@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -72,17 +73,78 @@ public final class BareBoard {
                 }
             }
         });
-        List<Touch> touches = new ArrayList<>();
-        crossings.forEach((row, columns) -> columns.forEach((column, input) -> {
-            if (touched.getOrDefault(row, new TreeSet<>()).contains(column)) {
-                touches.add(new Touch(
-                        "touch-" + (touches.size() + 1),
-                        plan.line(row).orElseThrow(),
-                        plan.line(column).orElseThrow(),
-                        input));
+        return every(plan, crossings).stream()
+                .filter(t -> touched.getOrDefault(t.row().name(), new TreeSet<>())
+                        .contains(t.column().name()))
+                .toList();
+    }
+
+    /** Every touch that there is, one for each crossing that a button of the plan shows, in the order of the rows. */
+    public static List<Touch> every(Plan plan) {
+        return every(plan, crossings(plan));
+    }
+
+    private static List<Touch> every(Plan plan, Map<String, Map<String, Input>> crossings) {
+        List<Touch> every = new ArrayList<>();
+        crossings.forEach((row, columns) -> columns.forEach((column, input) -> every.add(new Touch(
+                "touch-" + (every.size() + 1),
+                plan.line(row).orElseThrow(),
+                plan.line(column).orElseThrow(),
+                input))));
+        return every;
+    }
+
+    /**
+     * A touch that was answered.
+     *
+     * @param came inputs that it brought; empty for none
+     */
+    public record Touched(Touch touch, SortedSet<Input> came) {
+        public Touched {
+            came = Collections.unmodifiableSortedSet(new TreeSet<>(came));
+        }
+
+        /** True where it brought what the plan has there, and nothing else. */
+        public boolean good() {
+            return came.equals(Set.of(touch.input()));
+        }
+    }
+
+    /**
+     * Touches that part the two pins of one that brought nothing, or nothing that names a crossing: each of them with one of
+     * the other sort that is proved.
+     */
+    public static List<Touch> parting(Plan plan, List<Touched> touched) {
+        List<Touch> every = every(plan);
+        Set<Input> known = new HashSet<>();
+        every.forEach(t -> known.add(t.input()));
+        Set<Line> proved = proved(touched);
+        Set<Touch> parting = new LinkedHashSet<>();
+        for (Touched failed : touched) {
+            if (failed.good() || failed.came().size() == 1 && known.containsAll(failed.came())) {
+                continue;
             }
-        }));
-        return touches;
+            for (Line line : List.of(failed.touch().row(), failed.touch().column())) {
+                every.stream()
+                        .filter(t -> !proved.contains(line))
+                        .filter(t -> t.row().equals(line) && proved.contains(t.column())
+                                || t.column().equals(line) && proved.contains(t.row()))
+                        .filter(t ->
+                                touched.stream().noneMatch(was -> was.touch().equals(t)))
+                        .findFirst()
+                        .ifPresent(parting::add);
+            }
+        }
+        return List.copyOf(parting);
+    }
+
+    /** Lines that a good touch took in. */
+    public static Set<Line> proved(List<Touched> touched) {
+        Set<Line> proved = new HashSet<>();
+        touched.stream()
+                .filter(Touched::good)
+                .forEach(t -> proved.addAll(List.of(t.touch().row(), t.touch().column())));
+        return proved;
     }
 
     /** By row and column, what a closed contact there brings; without those that take more than to be closed. */
@@ -145,9 +207,8 @@ public final class BareBoard {
      *
      * @throws IllegalArgumentException where there is nothing to touch
      */
-    public static PlanDocument plan(PlanDocument document) {
+    public static PlanDocument plan(PlanDocument document, List<Touch> touches) {
         Plan plan = document.reading().plan().orElseThrow();
-        List<Touch> touches = touches(plan);
         if (touches.isEmpty()) {
             throw new IllegalArgumentException(Texts.say("bare.nothing"));
         }

@@ -17,6 +17,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import ringout.bench.Advisor;
+import ringout.bench.BareBoardRun;
 import ringout.bench.BareBoards;
 import ringout.bench.Baselines;
 import ringout.bench.Boxes;
@@ -35,6 +36,7 @@ import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.SimulatedSource;
+import ringout.diagnosis.BoardVerdict;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
@@ -139,6 +141,9 @@ final class CheckCommand implements Callable<Integer> {
     @Mixin
     private JsonOutput output;
 
+    private Optional<BareBoardRun> bare = Optional.empty();
+    private volatile Optional<SessionView> beforeParting = Optional.empty();
+    private volatile Optional<CheckedBox> fewestTouches = Optional.empty();
     private @Nullable Path recorded;
     private String unwritten = "";
 
@@ -183,8 +188,7 @@ final class CheckCommand implements Callable<Integer> {
         if (bareBoard) {
             return bareBoard(inUse);
         }
-        SessionView result =
-                what.replay != null ? replay(inUse, KnownBoxes.ofUser()) : live(inUse, view -> print(inUse, view));
+        SessionView result = what.replay != null ? replay(inUse) : live(inUse, view -> print(inUse, view));
         CheckView check = result.check().orElseThrow();
         print(inUse, result);
         OutFile.requireWhole(unwritten);
@@ -192,31 +196,69 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private int bareBoard(PlanInUse whole) throws DeviceException {
-        PlanInUse touches;
+        BareBoardRun run;
         try {
-            touches = BareBoards.touches(whole);
+            run = new BareBoardRun(whole);
         } catch (IllegalArgumentException nothing) {
             throw new BadInput("--bare-board: " + nothing.getMessage(), nothing);
         }
         if (what.replay == null) {
             output.note(Texts.say("bare.caution", BareBoard.TOUCH_OHMS));
         }
-        SessionView result = what.replay != null
-                ? replay(touches, KnownBoxes.NONE)
-                : live(touches, view -> print(whole.plan(), touches.plan(), view));
-        print(whole.plan(), touches.plan(), result);
+        PlanInUse touches = run.plan();
+        if (what.replay != null) {
+            return replayTouches(whole, touches.plan());
+        }
+        bare = Optional.of(run);
+        SessionView result = live(touches, view -> print(run, touches.plan(), view));
+        print(run, touches.plan(), result);
         OutFile.requireWhole(unwritten);
-        return CheckText.exitCode(result.check().orElseThrow()).status();
+        return CheckText.exitCode(fewest(result)).status();
     }
 
-    private void print(Plan whole, Plan touches, SessionView result) {
-        CheckView check = result.check().orElseThrow();
+    private int replayTouches(PlanInUse whole, Plan touches) {
+        try {
+            BareBoardRun.Recorded recorded = output.working(() -> BareBoardRun.replay(what.replay, whole));
+            recorded.replay().notes().forEach(output::note);
+            print(whole.plan(), touches, recorded.fewest(), recorded.verdict());
+            return CheckText.exitCode(recorded.fewest()).status();
+        } catch (JournalException problem) {
+            throw OutFile.failure(problem);
+        }
+    }
+
+    /** The check of the fewest touches; what parts those that failed comes after it. */
+    private CheckView fewest(SessionView last) {
+        return beforeParting.orElse(last).check().orElseThrow();
+    }
+
+    private void print(BareBoardRun run, Plan touches, SessionView result) {
+        print(run.whole().plan(), touches, fewest(result), run.verdict(result));
+    }
+
+    private void print(Plan whole, Plan touches, CheckView check, BoardVerdict verdict) {
         if (output.asJson()) {
             output.print(CheckText.document(touches, check, Optional.empty()));
         } else {
             CheckText.print(output.out(), touches, check, Optional.empty());
-            BareBoardText.print(output.out(), whole, check);
+            BareBoards.said(whole, verdict).forEach(output.out()::println);
+            output.out().flush();
         }
+    }
+
+    /** Goes on to the touches that part what failed; false where none are left to ask. */
+    private boolean parts(SessionView over, Session session) {
+        if (bare.isPresent() && !bare.get().asks(over.check().orElseThrow())) {
+            // It has begun, and this is still from before.
+            return true;
+        }
+        if (bare.filter(run -> run.next(over)).isPresent()) {
+            beforeParting = Optional.of(over);
+            fewestTouches = session.result();
+            session.startCheck(bare.orElseThrow().plan());
+            return true;
+        }
+        return false;
     }
 
     private void print(PlanInUse inUse, SessionView result) {
@@ -235,9 +277,9 @@ final class CheckCommand implements Callable<Integer> {
         result.diagnosis().ifPresent(d -> rewritten.write(plan, d, output.asJson()));
     }
 
-    private SessionView replay(PlanInUse inUse, KnownBoxes known) {
+    private SessionView replay(PlanInUse inUse) {
         try {
-            Replay replay = output.working(() -> Replay.of(what.replay, Optional.of(inUse), known));
+            Replay replay = output.working(() -> Replay.of(what.replay, Optional.of(inUse), KnownBoxes.ofUser()));
             replay.notes().forEach(output::note);
             if (!replay.checked()) {
                 throw new BadInput(
@@ -282,7 +324,9 @@ final class CheckCommand implements Callable<Integer> {
             try (OnSignal signal = OnSignal.run(ended)) {
                 session.listen(view -> {
                     terminal.show(view);
-                    if (view.link() == SessionView.Link.ENDED || view.over() || output.lost()) {
+                    if (view.link() == SessionView.Link.ENDED
+                            || view.over() && !parts(view, session)
+                            || output.lost()) {
                         over.countDown();
                     }
                 });
@@ -300,8 +344,9 @@ final class CheckCommand implements Callable<Integer> {
             terminal.end();
             SessionView last = session.view();
             last.notes().forEach(output::note);
-            if (session.result().isPresent()) {
-                keep(session.result().get(), terminal);
+            Optional<CheckedBox> checked = fewestTouches.or(session::result);
+            if (checked.isPresent()) {
+                keep(checked.get(), terminal);
             }
             unwritten = session.trouble();
             if (last.over() && recorded != null && session.recording()) {

@@ -45,7 +45,8 @@ public final class SimulatedBox {
      * @throws IllegalArgumentException where there is nothing to touch
      */
     public static PlanDocument bare(PlanDocument whole) {
-        return BareBoard.plan(whole);
+        return BareBoard.plan(
+                whole, whole.reading().plan().map(BareBoard::every).orElse(List.of()));
     }
 
     /** The most that {@link #step} writes. */

@@ -49,7 +49,7 @@ class BareBoardTest {
             assertTrue(plan.lines(Line.Kind.ROW).isEmpty(), file + " has a matrix and no touch");
             return;
         }
-        Plan bare = BareBoard.plan(document).reading().plan().orElseThrow();
+        Plan bare = BareBoard.plan(document, touches).reading().plan().orElseThrow();
         assertEquals(touches.size(), bare.controls().size());
         for (int seed = 0; seed < 20; seed++) {
             Chip chip = Chip.draw(bare, new SplittableRandom(seed));
