@@ -151,7 +151,7 @@ public record BoardVerdict(Set<Line> proved, List<Told> told) {
                                     Phrase.of("bare.told.pin", name(pin), name(rowProved ? row : column))
                                             .sentence()));
                         }
-                    } else if (said.add(row) | said.add(column)) {
+                    } else if (said.addAll(List.of(row, column))) {
                         told.add(new Told(
                                 List.of(row, column),
                                 Phrase.of("bare.told.both", name(row), name(column))
