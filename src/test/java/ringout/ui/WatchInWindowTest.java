@@ -10,7 +10,6 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import javafx.scene.Node;
-import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
@@ -42,16 +41,6 @@ class WatchInWindowTest extends WindowTestBase {
             Thread.sleep(millis);
             hand.work((now, simulated) -> simulated.release(now, contact));
         }
-    }
-
-    private String all(String id) {
-        return WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
-            StringBuilder words = new StringBuilder();
-            for (Node node : window.scene().lookup("#" + id).lookupAll(".label")) {
-                words.append(((Labeled) node).getText()).append('\n');
-            }
-            return words.toString();
-        });
     }
 
     @Test

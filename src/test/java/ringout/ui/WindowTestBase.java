@@ -212,4 +212,15 @@ abstract class WindowTestBase {
     static void assertContains(String text, String part) {
         assertTrue(text.contains(part), () -> "\"" + part + "\" is not in \"" + text + "\"");
     }
+
+    /** All words in a part of the window. */
+    final String all(String id) {
+        return WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
+            StringBuilder words = new StringBuilder();
+            for (Node node : window.scene().lookup("#" + id).lookupAll(".label")) {
+                words.append(((Labeled) node).getText()).append('\n');
+            }
+            return words.toString();
+        });
+    }
 }

@@ -32,6 +32,15 @@ final class Walk {
               - { id: dead, label: Vigilance, kind: push, at: [R2, C2], input: button 4 }
             """;
 
+    private static final String LEVER = """
+            ringout: 1
+            box: { name: Lever }
+            lines: { direct: { D1: pin 4 } }
+            controls:
+              - { id: horn, label: Horn, kind: push, at: D1, input: button 1 }
+              - { id: brake, label: Brake lever, kind: axis, input: axis Z, pin: A0, high: full brake, range: 90 % }
+            """;
+
     private final Walker walker;
     private final Path plan;
 
@@ -46,6 +55,7 @@ final class Walk {
         choosePlan();
         sheet();
         measure();
+        lever();
         findAndMend();
         hunt();
         watch();
@@ -89,6 +99,15 @@ final class Walk {
         walker.await("the end of the check", s -> s.words().startsWith("Done"), 240);
         walker.await("again");
         walker.shoot("check-done");
+        // What of a box may still not come through to a program, and back.
+        walker.click("ready");
+        walker.await(
+                "ready-sentence",
+                s -> s.id().equals("ready-sentence") && s.words().contains("may not come through"));
+        walker.reach(walker.await("the toggle", s -> s.words().contains("stays on as long as it is put over")));
+        walker.shoot("ready");
+        walker.click("ready-back");
+        walker.await("again");
         // Tones were to be heard by now; whether this computer can play any, Java is asked.
         assertEquals(
                 !AudioSystem.isLineSupported(
@@ -242,6 +261,25 @@ final class Walk {
         walker.shoot("hunt-found");
         walker.click("back");
         walker.await("start-sentence");
+    }
+
+    /** An axis by itself: what was measured of it, and its wiper wire off the pin. */
+    private void lever() throws IOException {
+        open(Files.writeString(walker.home.resolve("lever.yaml"), LEVER));
+        walker.await(
+                "the lever's plan",
+                s -> s.words().contains("lever.yaml") && s.words().contains("chosen"));
+        walker.click("exercise");
+        walker.desktop.key("End", "Return");
+        walker.click("practise");
+        walker.await("the verdict", s -> s.id().equals("sentence") && s.words().contains("wiper of BRAKE LEVER"), 120);
+        walker.reach(walker.await("what was measured", s -> s.words().startsWith("Brake lever: ")));
+        walker.shoot("lever");
+        walker.click("back");
+        walker.await("start-sentence");
+        open(plan);
+        walker.await(
+                "the plan", s -> s.words().contains("shunter.yaml") && s.words().contains("chosen"));
     }
 
     private void watch() {

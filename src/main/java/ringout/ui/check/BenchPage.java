@@ -122,6 +122,7 @@ public final class BenchPage extends BorderPane {
         this.drawnByHand = false;
         findings.show(List.of(), List.of(), "");
         findings.since(Optional.empty());
+        findings.axes(List.of());
         notices.show(List.of());
     }
 
@@ -207,6 +208,7 @@ public final class BenchPage extends BorderPane {
                 diagnosis.filter(Diagnosis::unexplained).isPresent() && !done
                         ? Texts.say("findings.unexplained")
                         : working);
+        findings.axes(done ? view.figures().map(FindingsModel::axes).orElse(List.of()) : List.of());
         if (!drawnByHand) {
             Optional<FaultSketch.Tips> probing = done
                     ? next.map(Reasoning.Next::probe).map(probe -> new FaultSketch.Tips(probe.pointA(), probe.pointB()))

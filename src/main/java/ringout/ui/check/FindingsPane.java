@@ -54,6 +54,7 @@ final class FindingsPane extends VBox {
     private List<Reasoning.Card> explained;
     private String working = "";
     private Optional<SinceModel.Card> since = Optional.empty();
+    private List<String> axes = List.of();
     private double em = Theme.BASE;
 
     FindingsPane(
@@ -115,6 +116,14 @@ final class FindingsPane extends VBox {
         }
     }
 
+    /** What was measured of each axis; empty while the check runs. */
+    void axes(List<String> measured) {
+        if (!measured.equals(axes)) {
+            axes = measured;
+            list();
+        }
+    }
+
     /**
      * @param reasons explanations, the likeliest first; empty where there are none (yet)
      * @param why     there are none yet; empty where there are, or none is to be expected
@@ -155,6 +164,10 @@ final class FindingsPane extends VBox {
             nodes.add(none);
         }
         next.forEach(card -> nodes.add(node(card)));
+        if (!axes.isEmpty()) {
+            nodes.add(heading(Texts.say("findings.axes")));
+            axes.forEach(axis -> nodes.add(words(axis, "finding-evidence")));
+        }
         since.ifPresent(card -> {
             nodes.add(heading(card.heading()));
             card.lines().forEach(line -> nodes.add(node(line)));

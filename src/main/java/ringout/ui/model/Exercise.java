@@ -94,6 +94,10 @@ public record Exercise(String words, List<Fault> faults, Wear wear) {
             all.add(new Exercise(Texts.say("exercise.bounces"), List.of(), Wear.NONE.bouncing(c.id(), WORN)));
             all.add(new Exercise(Texts.say("exercise.drops-out"), List.of(), Wear.NONE.droppingOut(c.id())));
         });
+        plan.controls().stream()
+                .filter(c -> c instanceof Control.Axis axis && axis.pin().isPresent())
+                .findFirst()
+                .ifPresent(c -> add(all, plan, Texts.say("exercise.wiper"), "axis-open:" + c.id() + ".wiper"));
         return List.copyOf(all);
     }
 

@@ -2,11 +2,13 @@ package ringout.ui.model;
 
 import java.util.List;
 import java.util.Optional;
+import ringout.check.Figures;
 import ringout.check.Finding;
 import ringout.check.FindingKind;
 import ringout.hid.Input;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.signal.AxisMeter;
 import ringout.words.Names;
 import ringout.words.Texts;
 
@@ -37,6 +39,25 @@ public final class FindingsModel {
     /** The cards of a check's findings, in their order. */
     public static List<Card> of(Plan plan, List<Finding> findings) {
         return findings.stream().map(finding -> card(plan, finding)).toList();
+    }
+
+    /** What was measured of each axis, in a sentence or two; of a check that is over. */
+    public static List<String> axes(Figures figures) {
+        return figures.axes().stream().map(FindingsModel::axis).toList();
+    }
+
+    private static String axis(Figures.Axis axis) {
+        AxisMeter.Summary meter = axis.meter();
+        String swept = meter.passes() == 0
+                ? Texts.say("findings.axis.unmoved", axis.name())
+                : Texts.say("findings.axis", axis.name(), meter.least(), meter.most(), meter.range());
+        return meter.restNanos() == 0
+                ? swept
+                : swept + " "
+                        + Texts.say(
+                                "findings.axis.rest",
+                                Math.round(meter.restMean()),
+                                Math.ceil(meter.deadZone().value()));
     }
 
     private static Card card(Plan plan, Finding finding) {

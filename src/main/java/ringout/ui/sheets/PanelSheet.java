@@ -136,6 +136,9 @@ public final class PanelSheet extends Sheet {
             if (node != null
                     && (before == null || !Objects.equals(before.controls().get(id), control))) {
                 node.show(control);
+                if (id.equals(shown)) {
+                    tell();
+                }
             }
         });
         remark();
@@ -162,13 +165,18 @@ public final class PanelSheet extends Sheet {
     /** Rings one control and says what is known of it until another is shown; empty for none. */
     public void point(String control) {
         shown = control;
-        List<String> lines = control.isEmpty() ? List.of() : detail.apply(control);
-        footer.setText(lines.isEmpty() ? Texts.say("panel.detail") : String.join("; ", lines));
-        footer.pseudoClassStateChanged(EMPTY, lines.isEmpty());
+        tell();
         nodes.forEach((id, node) -> node.pseudoClassStateChanged(SHOWN, id.equals(control)));
         if (nodes.containsKey(control)) {
             reveal(nodes.get(control));
         }
+    }
+
+    /** What is known of the control by now: it changes while it is worked. */
+    private void tell() {
+        List<String> lines = shown.isEmpty() ? List.of() : detail.apply(shown);
+        footer.setText(lines.isEmpty() ? Texts.say("panel.detail") : String.join("; ", lines));
+        footer.pseudoClassStateChanged(EMPTY, lines.isEmpty());
     }
 
     /** True where controls have numbers in place of names, and for some there is no room even for those. */
