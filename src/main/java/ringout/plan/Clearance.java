@@ -256,9 +256,23 @@ public final class Clearance {
                 found.add(new BodiesOverlap(control.id(), control.label(), other.id(), other.label(), -bodies));
             }
         }
-        Mount.Place at = mount.place().get();
+        found.addAll(behind(control, mount, plan));
+        return found;
+    }
+
+    /** What a control would meet behind the panel, other than controls. */
+    static List<Conflict> behind(Control control, Plan plan) {
+        return behind(control, control.mount(), plan);
+    }
+
+    private static List<Conflict> behind(Control control, Mount mount, Plan plan) {
+        List<Conflict> found = new ArrayList<>();
+        Optional<Double> depth = plan.panel().flatMap(Plan.Panel::depth);
+        double body = Inside.bodyDepth(control);
+        boolean usual = mount.depth().isEmpty();
+        Mount.Place at = mount.place().orElseThrow();
         for (Inside.Thing thing : plan.inside().things()) {
-            double by = Inside.bodyWidth(mount) / 2 - thing.shape().gap(at.x(), at.y(), panel);
+            double by = Inside.bodyWidth(mount) / 2 - thing.shape().gap(at.x(), at.y(), plan.panel());
             if (by <= ROUNDING) {
                 continue;
             }

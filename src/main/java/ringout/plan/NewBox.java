@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import ringout.hid.Direction;
 import ringout.hid.Input;
@@ -197,7 +198,7 @@ public final class NewBox {
         Control control = new Numbering(plan.controls(), positions, List.of(), first(plan.numbering())).control(part);
         return plan.panel()
                 .map(panel ->
-                        at(control, room(plan, panel, control.mount().nut().orElseThrow() / 2)))
+                        at(control, room(plan, panel, control)))
                 .orElse(control);
     }
 
@@ -205,7 +206,16 @@ public final class NewBox {
         return numbering.map(NumberScheme::first).orElse(1);
     }
 
-    private static Mount.Place room(Plan plan, Plan.Panel panel, double radius) {
+    /** The first place with room for fingers in front and for the body behind, else for fingers, else the middle. */
+    private static Mount.Place room(Plan plan, Plan.Panel panel, Control control) {
+        double radius = nut(control) / 2;
+        return room(plan, panel, radius, place -> Clearance.behind(at(control, place), plan).isEmpty())
+                .or(() -> room(plan, panel, radius, place -> true))
+                .orElse(new Mount.Place(Math.round(panel.width() / 2), Math.round(panel.height() / 2)));
+    }
+
+    private static Optional<Mount.Place> room(
+            Plan plan, Plan.Panel panel, double radius, Predicate<Mount.Place> behind) {
         double edge = radius + EDGE_ROOM_MM;
         for (double y = Math.ceil(edge); y <= panel.height() - edge; y++) {
             for (double x = Math.ceil(edge); x <= panel.width() - edge; x++) {
@@ -213,12 +223,13 @@ public final class NewBox {
                 if (plan.controls().stream()
                         .allMatch(c -> c.mount().place().isEmpty()
                                 || Chain.distance(c.mount().place().get(), place)
-                                        >= radius + nut(c) / 2 + FINGER_ROOM_MM)) {
-                    return place;
+                                        >= radius + nut(c) / 2 + FINGER_ROOM_MM)
+                        && behind.test(place)) {
+                    return Optional.of(place);
                 }
             }
         }
-        return new Mount.Place(Math.round(panel.width() / 2), Math.round(panel.height() / 2));
+        return Optional.empty();
     }
 
     /**

@@ -30,6 +30,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import ringout.plan.Control;
 import ringout.plan.Drill;
+import ringout.plan.Inside;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.NewBox;
@@ -169,7 +170,18 @@ class WiringSheetTest {
                                 () -> control.id() + " " + diameter + " in " + circles);
                     }
                 }
-                assertEquals(3 * plan.controls().size(), circles.size(), "and nothing else is round");
+                List<Inside.Shape.Disc> posts = plan.inside().keepOuts().stream()
+                        .map(Inside.KeepOut::shape)
+                        .filter(Inside.Shape.Disc.class::isInstance)
+                        .map(Inside.Shape.Disc.class::cast)
+                        .toList();
+                for (Inside.Shape.Disc post : posts) {
+                    assertTrue(
+                            circles.stream().anyMatch(c -> panel.holds(c, post.centre(), post.diameter())),
+                            post.toString());
+                }
+                assertEquals(
+                        3 * plan.controls().size() + posts.size(), circles.size(), "and nothing else is round");
             }
         }
     }
@@ -316,7 +328,7 @@ class WiringSheetTest {
             }
             assertTrue(text.contains("Unplug USB") && html.contains("Unplug USB"));
             assertEquals(
-                    plan.panel().flatMap(Plan.Panel::board).isPresent()
+                    plan.board().isPresent()
                             && plan.controls().stream()
                                     .allMatch(c -> c.mount().place().isPresent())
                             && html.contains("SOLDER SIDE"),

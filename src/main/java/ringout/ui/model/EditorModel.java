@@ -572,7 +572,12 @@ public final class EditorModel {
     public EditorModel layOut() {
         try {
             NewBox.Arrangement arrangement = NewBox.arrange(plan.controls(), plan.panel());
-            return edit(d -> d.setPanel(arrangement.panel()).setPlaces(arrangement.places()));
+            Plan.Panel laid = arrangement.panel();
+            // The wires end where the board's outline is, not where they would without one.
+            Plan.Panel panel = plan.inside().board().isPresent()
+                    ? new Plan.Panel(laid.width(), laid.height(), laid.depth(), Optional.empty())
+                    : laid;
+            return edit(d -> d.setPanel(panel).setPlaces(arrangement.places()));
         } catch (PlanEditException cannot) {
             return refuse(cannot.getMessage());
         }

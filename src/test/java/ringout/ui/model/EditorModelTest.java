@@ -66,15 +66,11 @@ class EditorModelTest {
         EditorModel before = fixture("drivers-desk");
         EditorModel there = before.panelMeasure(PanelMeasure.BOARD_X, "20").panelMeasure(PanelMeasure.BOARD_Y, "0");
         accepted(there);
-        assertEquals(
-                Optional.of(new Mount.Place(20, 0)),
-                there.plan().panel().orElseThrow().board());
+        assertEquals(Optional.of(new Mount.Place(20, 0)), there.plan().board());
         assertEquals(Optional.of(20.0), there.panelMeasure(PanelMeasure.BOARD_X));
         assertNotEquals(before.wireLength(), there.wireLength());
         EditorModel wider = there.panelMeasure(PanelMeasure.WIDTH, "400");
-        assertEquals(
-                Optional.of(new Mount.Place(20, 0)),
-                wider.plan().panel().orElseThrow().board());
+        assertEquals(Optional.of(new Mount.Place(20, 0)), wider.plan().board());
         assertNotEquals("", there.panelMeasure(PanelMeasure.BOARD_Y, "left").refusal());
     }
 

@@ -27,6 +27,14 @@ class InsideModelTest {
     private static final Thing CABLE = new Thing.Cable();
 
     private static EditorModel fixture(String name) throws IOException {
+        if (name.equals("bare-desk")) {
+            String desk = Files.readString(Path.of("fixtures", "plans", "drivers-desk.yaml"));
+            return EditorModel.of(
+                            desk.substring(0, desk.indexOf("# Behind the panel")) + desk.substring(desk.indexOf("lines:")),
+                            name,
+                            true)
+                    .orElseThrow();
+        }
         String yaml = Files.readString(Path.of("fixtures", "plans", name + ".yaml"));
         return EditorModel.of(yaml, name, true).orElseThrow();
     }
@@ -36,7 +44,7 @@ class InsideModelTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"drivers-desk", "guards-panel"})
+    @ValueSource(strings = {"bare-desk", "guards-panel"})
     void everyEditIsOneStepOfUndo(String name) throws IOException {
         List<UnaryOperator<EditorModel>> edits = List.of(
                 m -> InsideModel.size(m, BOARD, Size.WIDTH, "1.8 cm"),
@@ -76,7 +84,7 @@ class InsideModelTest {
 
     @Test
     void theFirstSizePutsTheBoardWhereTheWiresEnd() throws IOException {
-        EditorModel model = fixture("drivers-desk")
+        EditorModel model = fixture("bare-desk")
                 .panelMeasure(EditorModel.PanelMeasure.BOARD_X, "100")
                 .panelMeasure(EditorModel.PanelMeasure.BOARD_Y, "90");
         EditorModel board = InsideModel.size(model, BOARD, Size.HEIGHT, "40");
@@ -105,7 +113,7 @@ class InsideModelTest {
 
     @Test
     void everyCornerGetsABossBeforeOneHasTwo() throws IOException {
-        EditorModel model = fixture("drivers-desk");
+        EditorModel model = fixture("bare-desk");
         for (int i = 0; i < 4; i++) {
             model = InsideModel.addKeepOut(model);
         }
