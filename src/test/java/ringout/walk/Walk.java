@@ -62,6 +62,7 @@ final class Walk {
         learn();
         recordings();
         planNewBox();
+        behindThePanel();
         looks();
     }
 
@@ -387,6 +388,28 @@ final class Walk {
         walker.file("My box: by feel", card);
         walker.awaitWords("keep it where the box is used");
         assertTrue(new String(Files.readAllBytes(card), StandardCharsets.ISO_8859_1).startsWith("%PDF"), "no card");
+    }
+
+    /** A new boss is in the way of a control: that is said, and moving the control clears it. */
+    private void behindThePanel() {
+        walker.click("keep-out-add");
+        walker.click("keep-out-0-x");
+        walker.desktop.key("ctrl+a");
+        walker.desktop.type("26");
+        walker.desktop.key("Return");
+        walker.click("keep-out-0-y");
+        walker.desktop.key("ctrl+a");
+        walker.desktop.type("14");
+        walker.desktop.key("Return");
+        walker.awaitWords("within Boss 1 behind the panel");
+        walker.shoot("editor-boss");
+        walker.click("edit-button-1");
+        walker.desktop.key("shift+Down");
+        for (int i = 0; walker.words().contains("within Boss 1"); i++) {
+            assertTrue(i < 50, "the warning stays although the control was moved");
+            Walker.pause(200);
+        }
+        walker.shoot("editor-boss-clear");
     }
 
     /** The same page in the dark and with the largest text; the way back has to stay within reach. */
