@@ -197,8 +197,7 @@ public final class NewBox {
     public static Control another(Plan plan, Part part, int positions) {
         Control control = new Numbering(plan.controls(), positions, List.of(), first(plan.numbering())).control(part);
         return plan.panel()
-                .map(panel ->
-                        at(control, room(plan, panel, control)))
+                .map(panel -> at(control, room(plan, panel, control)))
                 .orElse(control);
     }
 
@@ -209,7 +208,11 @@ public final class NewBox {
     /** The first place with room for fingers in front and for the body behind, else for fingers, else the middle. */
     private static Mount.Place room(Plan plan, Plan.Panel panel, Control control) {
         double radius = nut(control) / 2;
-        return room(plan, panel, radius, place -> Clearance.behind(at(control, place), plan).isEmpty())
+        return room(
+                        plan,
+                        panel,
+                        radius,
+                        place -> Clearance.behind(at(control, place), plan).isEmpty())
                 .or(() -> room(plan, panel, radius, place -> true))
                 .orElse(new Mount.Place(Math.round(panel.width() / 2), Math.round(panel.height() / 2)));
     }
@@ -221,9 +224,9 @@ public final class NewBox {
             for (double x = Math.ceil(edge); x <= panel.width() - edge; x++) {
                 Mount.Place place = new Mount.Place(x, y);
                 if (plan.controls().stream()
-                        .allMatch(c -> c.mount().place().isEmpty()
-                                || Chain.distance(c.mount().place().get(), place)
-                                        >= radius + nut(c) / 2 + FINGER_ROOM_MM)
+                                .allMatch(c -> c.mount().place().isEmpty()
+                                        || Chain.distance(c.mount().place().get(), place)
+                                                >= radius + nut(c) / 2 + FINGER_ROOM_MM)
                         && behind.test(place)) {
                     return Optional.of(place);
                 }

@@ -180,8 +180,7 @@ class WiringSheetTest {
                             circles.stream().anyMatch(c -> panel.holds(c, post.centre(), post.diameter())),
                             post.toString());
                 }
-                assertEquals(
-                        3 * plan.controls().size() + posts.size(), circles.size(), "and nothing else is round");
+                assertEquals(3 * plan.controls().size() + posts.size(), circles.size(), "and nothing else is round");
             }
         }
     }

@@ -30,7 +30,8 @@ class InsideModelTest {
         if (name.equals("bare-desk")) {
             String desk = Files.readString(Path.of("fixtures", "plans", "drivers-desk.yaml"));
             return EditorModel.of(
-                            desk.substring(0, desk.indexOf("# Behind the panel")) + desk.substring(desk.indexOf("lines:")),
+                            desk.substring(0, desk.indexOf("# Behind the panel"))
+                                    + desk.substring(desk.indexOf("lines:")),
                             name,
                             true)
                     .orElseThrow();
