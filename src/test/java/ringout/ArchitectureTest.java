@@ -151,6 +151,7 @@ class ArchitectureTest {
         "ringout.ui.hunt..",
         "ringout.ui.watch..",
         "ringout.ui.feel..",
+        "ringout.ui.board..",
         "ringout.ui.ready..",
         "ringout.ui.meter..",
         "ringout.ui.planning.."

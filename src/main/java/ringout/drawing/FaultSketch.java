@@ -39,8 +39,13 @@ public final class FaultSketch {
      *
      * @param red   where the red tip goes
      * @param black where the black tip goes
+     * @param resistor it is a resistor that goes there, whose ends are alike
      */
-    public record Tips(NodeName red, NodeName black) {}
+    public record Tips(NodeName red, NodeName black, boolean resistor) {
+        public Tips(NodeName red, NodeName black) {
+            this(red, black, false);
+        }
+    }
 
     private FaultSketch(Plan plan, LoomDrawing loom, Lettering lettering) {
         this.plan = plan;
@@ -89,8 +94,8 @@ public final class FaultSketch {
         List<Slip> words = List.copyOf(sketch.slips);
         sketch.slips.clear();
         tips.ifPresent(t -> {
-            sketch.tip(t.red(), "red", "probe-red");
-            sketch.tip(t.black(), "black", "probe-black");
+            sketch.tip(t.red(), t.resistor() ? "resistor" : "red tip", t.resistor() ? "probe-black" : "probe-red");
+            sketch.tip(t.black(), t.resistor() ? "resistor" : "black tip", "probe-black");
         });
         sketch.slips.addAll(words);
         return sketch.finish();
@@ -558,7 +563,7 @@ public final class FaultSketch {
         }
         ink.add(new Ink.Disc(at, 0.85 * em, style));
         ink.add(Ink.Line.of(style, at.plus(0.25 * em, -0.25 * em), at.plus(1.5 * em, -1.5 * em)));
-        tag(at, word + " tip", style + "-tag", style + "-word");
+        tag(at, word, style + "-tag", style + "-word");
     }
 
     /** Where a node of the wiring is drawn; null where it is not. */

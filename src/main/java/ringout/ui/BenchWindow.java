@@ -35,6 +35,7 @@ import ringout.device.DeviceSource;
 import ringout.ui.background.Background;
 import ringout.ui.background.Later;
 import ringout.ui.background.WindowThread;
+import ringout.ui.board.Proving;
 import ringout.ui.check.Checking;
 import ringout.ui.feel.Feeling;
 import ringout.ui.files.DroppedFiles;
@@ -92,6 +93,7 @@ final class BenchWindow {
     private final Later<Planning> planning;
     private final Later<Watching> watching;
     private final Later<Feeling> feeling;
+    private final Later<Proving> proving;
     private final Later<Readying> readying;
     /** The page that asked whether the box is ready. */
     private @Nullable BorderPane readyFrom;
@@ -190,6 +192,12 @@ final class BenchWindow {
         feeling = new Later<>(() -> {
             Feeling made = new Feeling(
                     lettering, boxes, sounds, box -> practice.isMade(box) ? folders.feltInPractice() : folders.felt());
+            made.page().setEm(em());
+            return made;
+        });
+        proving = new Later<>(() -> {
+            Proving made = new Proving(
+                    lettering, boxes, practice, sounds, folders.checks(), folders.practised(), new ProvingPage());
             made.page().setEm(em());
             return made;
         });
@@ -358,6 +366,7 @@ final class BenchWindow {
         planning.made().ifPresent(p -> p.setEm(em));
         watching.made().ifPresent(w -> w.page().setEm(em));
         feeling.made().ifPresent(f -> f.page().setEm(em));
+        proving.made().ifPresent(p -> p.page().setEm(em));
         readying.made().ifPresent(r -> r.page().setEm(em));
     }
 
@@ -393,6 +402,7 @@ final class BenchWindow {
         playing = Optional.empty();
         watching.made().ifPresent(Watching::leave);
         feeling.made().ifPresent(Feeling::leave);
+        proving.made().ifPresent(Proving::stop);
         checking.made().ifPresent(Checking::stop);
         hunting.made().ifPresent(Hunting::stop);
         planning.made().ifPresent(Planning::stopLearning);
@@ -465,6 +475,7 @@ final class BenchWindow {
         choosing.lookAtFile();
         checking.made().ifPresent(Checking::frame);
         hunting.made().ifPresent(Hunting::frame);
+        proving.made().ifPresent(Proving::frame);
         opening.progress().filter(progress -> progress.percent() != readShown).ifPresent(progress -> {
             readShown = progress.percent();
             refresh();
@@ -513,12 +524,14 @@ final class BenchWindow {
             // What is typed there is no command.
             return;
         }
+        boolean atBoard =
+                proving.made().filter(p -> root.getCenter() == p.page()).isPresent();
         boolean atFeel =
                 feeling.made().filter(f -> root.getCenter() == f.page()).isPresent();
         if (atReady() && event.getCode() == KeyCode.ESCAPE) {
             back();
             event.consume();
-        } else if ((atBench || atHunt || atWatch || atFeel) && event.getCode() == KeyCode.ESCAPE) {
+        } else if ((atBench || atHunt || atWatch || atFeel || atBoard) && event.getCode() == KeyCode.ESCAPE) {
             leave();
             event.consume();
         } else if (atWatch && event.getCode() == KeyCode.E) {
@@ -531,7 +544,8 @@ final class BenchWindow {
             feeling.get().end();
             event.consume();
         } else if (atBench && checking.get().key(event)
-                || atHunt && hunting.get().key(event)) {
+                || atHunt && hunting.get().key(event)
+                || atBoard && proving.get().key(event)) {
             event.consume();
         }
     }
@@ -602,6 +616,20 @@ final class BenchWindow {
         @Override
         public Supplier<Optional<Path>> recording(PlannedBox box) {
             return recordTo(box);
+        }
+    }
+
+    /** What the proof of a bare board may do to the window. */
+    private final class ProvingPage implements Proving.Host {
+        @Override
+        public void say(String box, String link, boolean trouble) {
+            top.atBench(box, link, trouble);
+        }
+
+        @Override
+        public void failed(String why) {
+            choosing.failed(why);
+            BenchWindow.this.show(start);
         }
     }
 
@@ -708,6 +736,34 @@ final class BenchWindow {
         stop();
         choosing.trying();
         hunting.get().begin(box, control);
+    }
+
+    private void bareBoard(PlannedBox box) {
+        stop();
+        choosing.trying();
+        try {
+            proving.get().begin(box, recordTo(box));
+        } catch (IllegalArgumentException nothing) {
+            choosing.failed(nothing.getMessage());
+            refresh();
+            return;
+        }
+        top.atBench(Texts.say("board.about"), "", false);
+        root.setCenter(proving.get().page());
+        proving.get().page().focusFirst();
+    }
+
+    /** A board to try it on. */
+    private void bareBoard() {
+        stop();
+        Optional<PlanFile> file = choosing.file().filter(f -> f.inUse().isPresent());
+        boxes.begin(
+                progress -> practice.box(Exercise.with(List.of()), true, System.nanoTime() & 0xFFFFFF, file),
+                made -> {
+                    choosing.choose(made.device());
+                    bareBoard(made);
+                },
+                choosing::failed);
     }
 
     private void feel(PlannedBox box) {
@@ -860,6 +916,11 @@ final class BenchWindow {
         @Override
         public void hunt() {
             planned().ifPresent(box -> BenchWindow.this.hunt(box, Optional.empty()));
+        }
+
+        @Override
+        public void bareBoard() {
+            planned().ifPresentOrElse(BenchWindow.this::bareBoard, BenchWindow.this::bareBoard);
         }
 
         @Override

@@ -265,6 +265,9 @@ class StartPictureTest {
         public void choosePressed() {}
 
         @Override
+        public void bareBoard() {}
+
+        @Override
         public void goBack() {}
 
         @Override

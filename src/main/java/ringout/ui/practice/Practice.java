@@ -127,6 +127,20 @@ public final class Practice {
         return Optional.of(new Hands(open, box.plan().plan()));
     }
 
+    /** The same box with nothing soldered to its board, which works itself, where it is the one made here; to be forgotten. */
+    public Optional<PlannedBox> bare(PlannedBox box) throws DeviceException {
+        if (!isMade(box.device())) {
+            return Optional.empty();
+        }
+        String name = SimulatedSource.bare(box.device().path().replace("&hands=off", ""));
+        return Optional.of(new PlannedBox(source, source.find(name).get(0), box.plan()));
+    }
+
+    /** Nobody needs it any more. */
+    public void forget(PlannedBox bare) {
+        source.forget(bare.device());
+    }
+
     /** Has the box that was made here used while it is watched; empty where it is none of these boxes. */
     public Optional<Playing> play(List<DeviceInfo> watched) throws DeviceException {
         Optional<PlannedBox> box = made.filter(b -> watched.stream().anyMatch(this::isMade))

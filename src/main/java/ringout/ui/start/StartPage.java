@@ -106,6 +106,9 @@ public final class StartPage extends BorderPane {
         /** The chosen plan's wiring sheet. */
         void printSheet();
 
+        /** Proves the board of the chosen box, or of a simulated one, before anything is soldered to it. */
+        void bareBoard();
+
         /** The chosen plan's multimeter checklist. */
         void measurePlan();
 
@@ -135,6 +138,7 @@ public final class StartPage extends BorderPane {
     private final Button learn = planButton("learn-box", Texts.say("start.learn"), Texts.say("start.learn.help"));
     private final Button edit = planButton("edit-plan", Texts.say("start.edit"), Texts.say("start.edit.help"));
     private final Button sheet = planButton("print-sheet", Texts.say("editor.sheet"), Texts.say("editor.sheet.help"));
+    private final Button board = planButton("bare-board", Texts.say("board.about"), Texts.say("board.about.help"));
     private final Button meter = planButton("measure", Texts.say("editor.probe"), Texts.say("editor.probe.help"));
     private final Button tryIt = planButton("try-it", Texts.say("start.try"), Texts.say("start.try.help"));
     private final Button planFirst =
@@ -245,8 +249,9 @@ public final class StartPage extends BorderPane {
         learn.setOnAction(event -> actions.learn());
         edit.setOnAction(event -> actions.editPlan());
         sheet.setOnAction(event -> actions.printSheet());
+        board.setOnAction(event -> actions.bareBoard());
         meter.setOnAction(event -> actions.measurePlan());
-        FlowPane planning = new FlowPane(planNew, learn, edit, sheet, meter);
+        FlowPane planning = new FlowPane(planNew, learn, edit, sheet, board, meter);
         planning.getStyleClass().add("editor-bar");
         said.setId("start-said");
         say("");
@@ -375,6 +380,12 @@ public final class StartPage extends BorderPane {
         String missing = Texts.say("grey.not-yet", next.sentence());
         Greyed.set(begin, !next.ready(), missing);
         Greyed.set(hunt, !next.ready(), missing);
+        // Without any box it is tried on a simulated one.
+        Greyed.set(
+                board,
+                !next.rows().isEmpty() && !next.ready()
+                        || planFile.filter(f -> f.reading().plan().isEmpty()).isPresent(),
+                missing);
         Greyed.set(feel, !next.ready(), missing);
         Greyed.set(ready, !next.ready(), missing);
         Greyed.set(watch, !next.openable(), missing);
