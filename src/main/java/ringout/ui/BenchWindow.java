@@ -744,7 +744,7 @@ final class BenchWindow {
         try {
             proving.get().begin(box, recordTo(box));
         } catch (IllegalArgumentException nothing) {
-            choosing.failed(nothing.getMessage());
+            choosing.failed(String.valueOf(nothing.getMessage()));
             refresh();
             return;
         }
