@@ -624,14 +624,15 @@ public final class EditorModel {
 
     private EditorModel resized(PanelMeasure measure, double mm) {
         boolean place = measure == PanelMeasure.BOARD_X || measure == PanelMeasure.BOARD_Y;
-        if (place
-                && plan.inside().board().isPresent()
-                && plan.panel().flatMap(Plan.Panel::board).isEmpty()) {
-            return InsideModel.size(
+        if (place && plan.inside().board().isPresent()) {
+            Mount.Place outline = plan.inside().board().get().outline().centre();
+            double by = mm - panelMeasure(measure).orElseThrow();
+            return InsideModel.move(
                     this,
                     new InsideModel.Thing.Board(),
-                    measure == PanelMeasure.BOARD_X ? InsideModel.Size.X : InsideModel.Size.Y,
-                    String.valueOf(mm));
+                    measure == PanelMeasure.BOARD_X
+                            ? new Mount.Place(outline.x() + by, outline.y())
+                            : new Mount.Place(outline.x(), outline.y() + by));
         }
         Plan.Panel p = plan.panel().orElseThrow();
         Plan.Panel next = switch (measure) {

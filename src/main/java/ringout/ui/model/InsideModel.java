@@ -9,6 +9,7 @@ import ringout.plan.Inside;
 import ringout.plan.Inside.Shape;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
+import ringout.plan.PlanDocument;
 import ringout.words.Texts;
 
 /** What the plan editor can do to what is behind the panel: the board, the way out of the cable, and what keeps bodies out. */
@@ -209,11 +210,26 @@ public final class InsideModel {
                     old -> new Inside.KeepOut(old.name(), moved(old.shape(), to), old.tall(), old.on()));
         }
         Inside.Board board = boardOrBegun(model);
-        return model.edit(d -> d.setBoard(Optional.of(new Inside.Board(
+        Mount.Place from = board.outline().centre();
+        Inside.Board next = new Inside.Board(
                 new Shape.Block(to, board.outline().width(), board.outline().height()),
                 board.tall(),
                 board.on(),
-                board.connector()))));
+                board.connector());
+        Optional<Plan.Panel> panel = model.plan()
+                .panel()
+                .flatMap(p -> p.board()
+                        .map(end -> new Plan.Panel(
+                                p.width(),
+                                p.height(),
+                                p.depth(),
+                                Optional.of(new Mount.Place(
+                                        EditorModel.round(Math.max(0, end.x() + to.x() - from.x())),
+                                        EditorModel.round(Math.max(0, end.y() + to.y() - from.y())))))));
+        return model.edit(d -> {
+            PlanDocument moved = d.setBoard(Optional.of(next));
+            return panel.map(moved::setPanel).orElse(moved);
+        });
     }
 
     private static Shape moved(Shape shape, Mount.Place to) {

@@ -91,6 +91,11 @@ class InsideModelTest {
         EditorModel board = InsideModel.size(model, BOARD, Size.HEIGHT, "40");
         assertEquals(Optional.of(new Mount.Place(100, 90)), InsideModel.place(board, BOARD));
         assertEquals(Optional.of(40.0), InsideModel.size(board, BOARD, Size.HEIGHT));
+        EditorModel moved = InsideModel.nudge(board, BOARD, 10, -5);
+        assertEquals(Optional.of(new Mount.Place(110, 85)), moved.plan().board(), "the wires end where the board goes");
+        EditorModel written = moved.panelMeasure(EditorModel.PanelMeasure.BOARD_Y, "60");
+        assertEquals(Optional.of(new Mount.Place(110, 60)), written.plan().board());
+        assertEquals(Optional.of(new Mount.Place(110, 60)), InsideModel.place(written, BOARD));
     }
 
     @Test
