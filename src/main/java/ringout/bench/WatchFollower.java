@@ -27,6 +27,8 @@ final class WatchFollower implements Follower {
     private long summed;
     private String ended = "";
     private Optional<KeptCheck> kept = Optional.empty();
+    private Optional<LookFollower> look = Optional.empty();
+    private boolean away;
 
     /**
      * @param listener told everything that is noticed
@@ -60,7 +62,16 @@ final class WatchFollower implements Follower {
         return summary;
     }
 
-    /** The same in the form of a check; empty without a plan, and until it is closed. */
+    /** Begins or, empty, ends a look in a break, which goes on beside the watch. */
+    void look(Optional<LookFollower> now, long nanos) {
+        look.ifPresent(before -> before.close(nanos));
+        look = now;
+        if (away) {
+            look.ifPresent(begun -> begun.lost(nanos, ""));
+        }
+    }
+
+    /** The same in the form of a check; empty without a plan, and in the first second. */
     Optional<KeptCheck> kept() {
         return kept;
     }
@@ -73,11 +84,14 @@ final class WatchFollower implements Follower {
     @Override
     public void report(long nanos, byte[] buffer, int length) {
         feed.report(nanos, buffer, length);
+        look.ifPresent(l -> l.report(nanos, buffer, length));
     }
 
     @Override
     public void lost(long nanos, String message) {
         feed.lost(nanos, message);
+        away = true;
+        look.ifPresent(l -> l.lost(nanos, message));
     }
 
     /** The box as it is connected now, or was last. */
@@ -93,6 +107,8 @@ final class WatchFollower implements Follower {
     public void found(long nanos, DeviceConnection again, String warning) {
         device = again.info();
         feed.found(nanos, again.descriptor(), warning);
+        away = false;
+        look.ifPresent(l -> l.found(nanos, again, warning));
     }
 
     @Override
@@ -103,6 +119,7 @@ final class WatchFollower implements Follower {
     @Override
     public void ended(long nanos, String message) {
         ended = message.isEmpty() ? "The box sends nothing more." : message;
+        look.ifPresent(l -> l.ended(nanos, message));
     }
 
     @Override
@@ -113,6 +130,7 @@ final class WatchFollower implements Follower {
     @Override
     public void tick(long nanos) {
         feed.tick(nanos);
+        look.ifPresent(l -> l.tick(nanos));
     }
 
     @Override
@@ -120,8 +138,10 @@ final class WatchFollower implements Follower {
         if (now - summed >= SUMMARY_NANOS) {
             summed = now;
             summary = feed.summary(now);
+            kept = feed.kept(began, now);
         }
         told.accept(this);
+        look.ifPresent(l -> l.tell(now));
     }
 
     @Override

@@ -2,13 +2,17 @@ package ringout.bench;
 
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import ringout.check.KeptCheck;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.hid.DescriptorException;
 import ringout.journal.JournalException;
+import ringout.plan.Plan;
+import ringout.watch.ShortLook;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
@@ -114,9 +118,40 @@ public final class WatchSession implements AutoCloseable {
         return summary;
     }
 
-    /** The same in the form of a check, to be compared with one; empty without a plan, and until it is closed. */
+    /** The same in the form of a check, to be compared with one; empty without a plan, and in the first second. */
     public Optional<KeptCheck> kept() {
         return kept;
+    }
+
+    /**
+     * Begins a look in a break, which goes on beside the watch and is kept on its tape; it ends one that lasts.
+     *
+     * @param listener told every change, on the watch's thread
+     */
+    public BreakLook look(Plan plan, List<ShortLook.Ask> asks, Consumer<LookSession.View> listener) {
+        LookFollower look;
+        try {
+            look = new LookFollower(box.connection().descriptor(), plan, asks, box, box.simulated(), listener);
+        } catch (DescriptorException impossible) {
+            throw new AssertionError("the watch has read it", impossible);
+        }
+        box.work(() -> follower.look(Optional.of(look), box.now()));
+        return new BreakLook() {
+            @Override
+            public LookSession.View view() {
+                return look.view();
+            }
+
+            @Override
+            public void next() {
+                box.work(() -> look.next(box.now()));
+            }
+
+            @Override
+            public void close() {
+                box.work(() -> follower.look(Optional.empty(), box.now()));
+            }
+        };
     }
 
     /** Why nothing more will come; empty while reports may. */

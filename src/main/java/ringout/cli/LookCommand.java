@@ -4,6 +4,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
@@ -24,6 +25,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.journal.RecordingFolder;
 import ringout.watch.ShortLook;
 import ringout.watch.WatchSettings;
 import ringout.words.Texts;
@@ -61,11 +63,23 @@ final class LookCommand implements Callable<Integer> {
                     + "first; not needed where only one is connected")
     private String device;
 
+    @Option(
+            names = "--out",
+            paramLabel = "REC",
+            description = "the recording; without it, a new file in the folder for recordings")
+    private Path out;
+
+    @Option(names = "--no-record", description = "record nothing")
+    private boolean noRecord;
+
     @Mixin
     private JsonOutput output;
 
     @Override
     public Integer call() throws DeviceException {
+        if (noRecord) {
+            output.refuse("--no-record", "--out");
+        }
         PlanInUse inUse = PlanOption.inUse(plan);
         try {
             WatchReplay watched = WatchReplay.of(tape, Optional.of(inUse), WatchSettings.STANDARD, event -> {});
@@ -95,14 +109,19 @@ final class LookCommand implements Callable<Integer> {
     }
 
     private List<ShortLook.Answer> look(PlanInUse inUse, List<ShortLook.Ask> asks)
-            throws DeviceException, InterruptedException {
+            throws DeviceException, JournalException, InterruptedException {
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo box = ChosenBox.of(catalog, device, output::note);
         Mailbox<LookSession.View> views = new Mailbox<>();
         PrintWriter say = output.talk();
         Optional<ShortLook.Ask> asked = Optional.empty();
         int told = 0;
-        try (LookSession session = LookSession.open(catalog, box, inUse, asks, views)) {
+        boolean away = false;
+        Optional<Path> to = noRecord
+                ? Optional.empty()
+                : Optional.of(out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now()));
+        try (LookSession session = LookSession.open(catalog, box, inUse, asks, to, views)) {
+            to.ifPresent(path -> say.println(box.describe() + "; recorded in " + path));
             while (true) {
                 LookSession.View view = views.take(200).orElse(session.view());
                 for (ShortLook.Answer answer :
@@ -114,8 +133,16 @@ final class LookCommand implements Callable<Integer> {
                     throw new DeviceException(DeviceException.Reason.IO, view.trouble());
                 }
                 if (view.asked().isEmpty()) {
+                    OutFile.requireWhole(view.unrecorded());
                     return view.answers();
                 }
+                if (view.away() && !away) {
+                    say.println(Texts.say("look.away"));
+                }
+                if (away && !view.away()) {
+                    asked = Optional.empty();
+                }
+                away = view.away();
                 if (!view.asked().equals(asked)) {
                     asked = view.asked();
                     say.println(ShortLook.asking(asked.get()).text());

@@ -63,6 +63,7 @@ import ringout.ui.settings.WindowSettings;
 import ringout.ui.sound.Sounds;
 import ringout.ui.start.Choosing;
 import ringout.ui.start.StartPage;
+import ringout.ui.watch.Looking;
 import ringout.ui.watch.Watching;
 import ringout.words.Texts;
 
@@ -94,6 +95,7 @@ final class BenchWindow {
     private final Later<Watching> watching;
     private final Later<Feeling> feeling;
     private final Later<Proving> proving;
+    private final Later<Looking> looking;
     private final Later<Readying> readying;
     /** The page that asked whether the box is ready. */
     private @Nullable BorderPane readyFrom;
@@ -185,7 +187,8 @@ final class BenchWindow {
                     boxes,
                     box -> practice.isMade(box) ? folders.practised() : folders.checks(),
                     sounds::noticed,
-                    (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))));
+                    (watched, line) -> watched.recording().ifPresent(path -> openRecording(path, Optional.of(line))),
+                    this::look);
             made.page().setEm(em());
             return made;
         });
@@ -198,6 +201,11 @@ final class BenchWindow {
         proving = new Later<>(() -> {
             Proving made = new Proving(
                     lettering, boxes, practice, sounds, folders.checks(), folders.practised(), new ProvingPage());
+            made.page().setEm(em());
+            return made;
+        });
+        looking = new Later<>(() -> {
+            Looking made = new Looking(lettering, boxes, this::backToWatch);
             made.page().setEm(em());
             return made;
         });
@@ -368,6 +376,7 @@ final class BenchWindow {
         feeling.made().ifPresent(f -> f.page().setEm(em));
         proving.made().ifPresent(p -> p.page().setEm(em));
         readying.made().ifPresent(r -> r.page().setEm(em));
+        looking.made().ifPresent(l -> l.page().setEm(em));
     }
 
     private double em() {
@@ -401,6 +410,7 @@ final class BenchWindow {
         playing.ifPresent(Playing::close);
         playing = Optional.empty();
         watching.made().ifPresent(Watching::leave);
+        looking.made().ifPresent(Looking::leave);
         feeling.made().ifPresent(Feeling::leave);
         proving.made().ifPresent(Proving::stop);
         checking.made().ifPresent(Checking::stop);
@@ -528,7 +538,18 @@ final class BenchWindow {
                 proving.made().filter(p -> root.getCenter() == p.page()).isPresent();
         boolean atFeel =
                 feeling.made().filter(f -> root.getCenter() == f.page()).isPresent();
-        if (atReady() && event.getCode() == KeyCode.ESCAPE) {
+        boolean atLook =
+                looking.made().filter(l -> root.getCenter() == l.page()).isPresent();
+        if (atLook && event.getCode() == KeyCode.ESCAPE) {
+            backToWatch();
+            event.consume();
+        } else if (atLook && event.getCode() == KeyCode.N) {
+            looking.get().next();
+            event.consume();
+        } else if (atWatch && event.getCode() == KeyCode.L) {
+            watching.get().look();
+            event.consume();
+        } else if (atReady() && event.getCode() == KeyCode.ESCAPE) {
             back();
             event.consume();
         } else if ((atBench || atHunt || atWatch || atFeel || atBoard) && event.getCode() == KeyCode.ESCAPE) {
@@ -788,6 +809,25 @@ final class BenchWindow {
         readyFrom = atBench() ? checking.get().page() : start;
         root.setCenter(readying.get().page());
         readying.get().page().requestFocus();
+    }
+
+    /** A look in a break, while the watch goes on. */
+    private void look() {
+        looking.get().begin(source, watching.get().subjects(), this::recordLook);
+        top.atBench(Texts.say("look.place"), "", false);
+        root.setCenter(looking.get().page());
+        looking.get().page().requestFocus();
+    }
+
+    private Optional<Path> recordLook(DeviceInfo box) {
+        return recordTo(box).get();
+    }
+
+    private void backToWatch() {
+        looking.get().leave();
+        top.atBench(Texts.say("watch.place"), "", false);
+        root.setCenter(watching.get().page());
+        watching.get().page().requestFocus();
     }
 
     private void watchLong() {

@@ -12,7 +12,6 @@ import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
 import ringout.plan.Action;
-import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.words.Names;
 import ringout.words.Phrase;
@@ -29,6 +28,10 @@ public final class ShortLook {
     public static final int MOST = 5;
 
     private static final int PRESSES = 10;
+    /** An axis is moved there and back. */
+    private static final int SWEEPS = 2;
+    /** From below this share of its range to above the rest of it, or back, is a sweep. */
+    private static final double NEAR_END = 0.25;
     /** So many of ten presses that bounce are more than a nuisance. Common practice, no source. */
     private static final int BOUNCES = 3;
 
@@ -48,18 +51,34 @@ public final class ShortLook {
      * @param kind  what the watch noticed of it
      * @param count how often
      */
-    public record Ask(Action action, Phrase named, Input input, WatchEvent.Kind kind, long count) {}
+    public record Ask(Action action, Phrase named, Input input, WatchEvent.Kind kind, long count) {
+        /** True for one that is moved, not pressed. */
+        boolean axis() {
+            return action.gesture() == Action.Gesture.SWEEP;
+        }
+    }
 
     /**
      * What came of one.
      *
-     * @param presses seen while it was asked
+     * @param presses seen while it was asked; of an axis, how often it went from one end to the other
      * @param faults  of them
      * @param minutes that mending takes, roughly; 0 where there is nothing to mend
      */
     public record Answer(Ask ask, Verdict verdict, int presses, int faults, int minutes) {
         /** In a sentence. */
         public Phrase said() {
+            if (ask.axis() && verdict != Verdict.GO_ON) {
+                return verdict == Verdict.WATCH
+                        ? Phrase.of("look.watch.axis", ask.named(), ask.kind().said(), ask.count(), presses)
+                        : presses == 0
+                                ? Phrase.of("look.dead.axis", ask.named(), minutes)
+                                : Phrase.of(
+                                        "look.mend.axis",
+                                        ask.named(),
+                                        ask.kind().said(),
+                                        minutes);
+            }
             return switch (verdict) {
                 case GO_ON ->
                     Phrase.of("look.go-on.one", ask.named(), ask.kind().said());
@@ -78,7 +97,6 @@ public final class ShortLook {
     private final Optional<Plan> plan;
     private final List<Answer> answers = new ArrayList<>();
     private final InputState before;
-    private boolean read;
     private int at;
     private long began;
     private long full = Long.MAX_VALUE;
@@ -87,6 +105,10 @@ public final class ShortLook {
     private Watch watch;
     private int faults;
     private boolean over;
+    /** Of an axis: the end it was near last; 0 for neither yet. */
+    private int end;
+
+    private Optional<Long> awaySince = Optional.empty();
 
     /** @param asks see {@link #asks} */
     public ShortLook(Plan plan, InputLayout layout, List<Ask> asks, long nanos) {
@@ -114,7 +136,6 @@ public final class ShortLook {
             Optional<Action> owner = line.input().flatMap(names::owner);
             if (owner.isEmpty()
                     || !line.kind().isFault()
-                    || names.control(owner.get()) instanceof Control.Axis
                     || changes.isPresent() && !worse.contains(owner.get().control())) {
                 continue;
             }
@@ -155,11 +176,12 @@ public final class ShortLook {
     public void report(long nanos, InputState state) {
         tick(nanos);
         watch.report(nanos, state);
-        if (!over) {
+        if (!over && asks.get(at).axis()) {
+            swept(nanos, state);
+        } else if (!over) {
             int i = layout.indexOf(asks.get(at).input()).orElse(-1);
             boolean latching = names().control(asks.get(at).action()).latching();
-            if (read
-                    && i >= 0
+            if (i >= 0
                     && state.isOn(i) != before.isOn(i)
                     && (state.isOn(i) || latching)
                     && nanos - lastPress > PRESS_APART_NANOS) {
@@ -171,7 +193,48 @@ public final class ShortLook {
             }
         }
         before.copyFrom(state);
-        read = true;
+    }
+
+    private void swept(long nanos, InputState state) {
+        for (int i = 0; i < layout.axes().size(); i++) {
+            InputLayout.Axis axis = layout.axes().get(i);
+            if (axis.input().equals(asks.get(at).input())) {
+                double share = (state.axis(i) - axis.minimum()) / (double) (axis.maximum() - axis.minimum());
+                int now = share < NEAR_END ? -1 : share > 1 - NEAR_END ? 1 : 0;
+                if (now != 0 && end != 0 && now != end) {
+                    presses++;
+                    if (presses == SWEEPS) {
+                        full = nanos;
+                    }
+                }
+                end = now == 0 ? end : now;
+            }
+        }
+    }
+
+    /** The box has gone: what is asked waits for it. */
+    public void lost(long nanos) {
+        tick(nanos);
+        awaySince = Optional.of(nanos);
+    }
+
+    /** It is back, and what is asked goes on; what a plug does as it goes in is no fault of a switch. */
+    public void found(long nanos) {
+        awaySince.ifPresent(since -> {
+            began += nanos - since;
+            if (full != Long.MAX_VALUE) {
+                full += nanos - since;
+            }
+        });
+        awaySince = Optional.empty();
+        watch = watch(nanos);
+        before.copyFrom(layout.newState());
+        end = 0;
+    }
+
+    /** True while the box is waited for. */
+    public boolean away() {
+        return awaySince.isPresent();
     }
 
     private Names names() {
@@ -180,6 +243,9 @@ public final class ShortLook {
 
     /** Time passed. */
     public void tick(long nanos) {
+        if (away()) {
+            return;
+        }
         watch.tick(nanos);
         if (!over && (nanos >= began + ASK_NANOS || full != Long.MAX_VALUE && nanos >= full + SETTLE_NANOS)) {
             answer(nanos);
@@ -189,7 +255,7 @@ public final class ShortLook {
     /** The next one: this one was looked at enough. */
     public void next(long nanos) {
         tick(nanos);
-        if (!over) {
+        if (!over && !away()) {
             answer(nanos);
         }
     }
@@ -203,12 +269,13 @@ public final class ShortLook {
         full = Long.MAX_VALUE;
         began = nanos;
         watch = watch(nanos);
-        read = false;
+        end = 0;
         over = at == asks.size();
     }
 
     private static Answer judged(Ask ask, int presses, int faults) {
-        boolean grave = ask.kind() != WatchEvent.Kind.BOUNCED && ask.kind() != WatchEvent.Kind.SHAKING;
+        // An axis that shakes within ten seconds shakes all the time.
+        boolean grave = ask.kind() != WatchEvent.Kind.BOUNCED;
         Verdict verdict;
         if (presses == 0 || faults >= (grave ? 1 : BOUNCES)) {
             verdict = Verdict.MEND;
@@ -226,7 +293,7 @@ public final class ShortLook {
             return 15; // find the joint or wire, and solder it
         }
         return switch (ask.kind()) {
-            case STUCK, BOUNCED -> 20; // another switch
+            case STUCK, BOUNCED, SHAKING -> 20; // another switch, or its track cleaned
             case GHOSTED -> 15; // a diode
             default -> 10; // a joint made anew
         };
@@ -267,6 +334,9 @@ public final class ShortLook {
 
     /** What to do for the one that is asked. */
     public static Phrase asking(Ask ask) {
+        if (ask.axis()) {
+            return Phrase.of("look.sweep", ask.named());
+        }
         return ask.kind() == WatchEvent.Kind.DROPPED_OUT
                 ? Phrase.of("look.hold", ask.named())
                 : Phrase.of("look.press", ask.named());

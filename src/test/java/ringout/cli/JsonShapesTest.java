@@ -213,7 +213,8 @@ class JsonShapesTest {
                 "--replay",
                 folder.resolve("worn.jsonl").toString(),
                 "--device",
-                "sim:desk?speed=10&bounce=wiper=24");
+                "sim:desk?speed=10&bounce=wiper=24",
+                "--no-record");
         Path knob = folder.resolve("knob.yaml");
         Files.writeString(knob, """
                 ringout: 1

@@ -190,7 +190,7 @@ class StartPictureTest {
         List<String> faults = new ArrayList<>();
         WatchPage page = WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
             Theme.loadFonts();
-            WatchPage made = new WatchPage(new FxLettering(), () -> {}, line -> {});
+            WatchPage made = new WatchPage(new FxLettering(), () -> {}, () -> {}, line -> {});
             onScene(made, look);
             made.setEm(Theme.BASE * look.scale());
             made.begin();

@@ -16,6 +16,7 @@ import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.Tooltip;
 import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -23,6 +24,7 @@ import javafx.scene.layout.VBox;
 import ringout.ui.model.WatchModel;
 import ringout.ui.parts.BigSentence;
 import ringout.ui.parts.FxLettering;
+import ringout.ui.parts.Greyed;
 import ringout.words.Texts;
 
 /** Boxes watched while they are used: how long, how they stand, what was noticed; at the end the summary. */
@@ -40,12 +42,13 @@ public final class WatchPage extends BorderPane {
     private final VBox first;
     private final Label listed = heading("");
     private final Button end = new Button(Texts.say("watch.end"));
+    private final Button look = new Button(Texts.say("look.begin"));
     private final Deque<WatchModel.Line> lines = new ArrayDeque<>();
     private final Consumer<WatchModel.Line> onTape;
     private List<WatchModel.Box> shown = List.of();
     private boolean ended;
 
-    public WatchPage(FxLettering lettering, Runnable onEnd, Consumer<WatchModel.Line> onTape) {
+    public WatchPage(FxLettering lettering, Runnable onEnd, Runnable onLook, Consumer<WatchModel.Line> onTape) {
         this.onTape = onTape;
         getStyleClass().add("bench");
         setId("watch-page");
@@ -55,13 +58,18 @@ public final class WatchPage extends BorderPane {
         end.setId("watch-end");
         end.setTooltip(new Tooltip(Texts.say("watch.end.help")));
         end.setOnAction(event -> onEnd.run());
+        look.setId("watch-look");
+        look.setTooltip(new Tooltip(Texts.say("look.begin.help")));
+        look.setOnAction(event -> onLook.run());
+        FlowPane doing = new FlowPane(look, end);
+        doing.getStyleClass().add("start-doing");
         boxes.getStyleClass().add("choices");
         boxes.setId("watch-boxes");
         events.getStyleClass().add("findings-list");
         events.setId("watch-events");
         summary.getStyleClass().add("problems");
         summary.setId("watch-summary");
-        first = new VBox(sentence, since, advice, end);
+        first = new VBox(sentence, since, advice, doing);
         first.getStyleClass().add("step");
         VBox rest = new VBox(heading(Texts.say("watch.boxes")), boxes, summary);
         rest.getStyleClass().add("start-choices");
@@ -83,6 +91,11 @@ public final class WatchPage extends BorderPane {
         scroll.getStyleClass().addAll("findings-scroll", "start-scroll");
         VBox.setVgrow(scroll, Priority.ALWAYS);
         return scroll;
+    }
+
+    /** Offers a look in a break; without a plan it is not known what to press. */
+    void offerLook(boolean possible) {
+        Greyed.set(look, !possible, Texts.say("look.no-plan"));
     }
 
     public void setEm(double em) {

@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.bench.Baselines;
@@ -24,6 +25,7 @@ import ringout.ui.background.Background;
 import ringout.ui.background.WindowThread;
 import ringout.ui.model.WatchModel;
 import ringout.ui.parts.FxLettering;
+import ringout.watch.ShortLook;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.words.Texts;
@@ -50,6 +52,7 @@ public final class Watching {
     private long lasted;
     private long faults;
     private boolean ended;
+    private final Runnable look;
 
     /** A box, and what was noticed of it so far. */
     private static final class Post {
@@ -75,17 +78,20 @@ public final class Watching {
      * @param kept       the earlier checks of a box are among these
      * @param heard      told everything that is noticed
      * @param onTape     shows a recording at an event
+     * @param look       begins a look in a break, see {@link #subjects}
      */
     public Watching(
             FxLettering lettering,
             Background background,
             Function<DeviceInfo, KeptChecks> kept,
             Consumer<WatchEvent> heard,
-            BiConsumer<WatchSession, WatchModel.Line> onTape) {
+            BiConsumer<WatchSession, WatchModel.Line> onTape,
+            Runnable look) {
+        this.look = look;
         this.background = background;
         this.kept = kept;
         this.heard = heard;
-        page = new WatchPage(lettering, this::end, line -> onTape.accept(posts.get(line.box()).session, line));
+        page = new WatchPage(lettering, this::end, look, line -> onTape.accept(posts.get(line.box()).session, line));
     }
 
     public WatchPage page() {
@@ -114,6 +120,7 @@ public final class Watching {
         ended = false;
         began = System.nanoTime();
         page.begin();
+        page.offerLook(all.stream().anyMatch(post -> post.plan.isPresent()));
         Crowd together = Crowd.start(source);
         crowd = Optional.of(together);
         for (int i = 0; i < all.size(); i++) {
@@ -223,6 +230,63 @@ public final class Watching {
                     }
                 },
                 failed);
+    }
+
+    /** Begins a look in a break where there is a plan to look by. */
+    public void look() {
+        if (posts.stream().anyMatch(post -> post.plan.isPresent())) {
+            look.run();
+        }
+    }
+
+    /** True where a watch lasts or its end is shown. */
+    public boolean watched() {
+        return !posts.isEmpty();
+    }
+
+    /** Finds out, not on the application thread, what a look in a break asks of each box with a plan. */
+    public Supplier<List<Subject>> subjects() {
+        List<Post> all = posts;
+        boolean over = ended;
+        return () -> all.stream()
+                .filter(post -> post.plan.isPresent() && post.session != null)
+                .map(post -> subject(post, over))
+                .toList();
+    }
+
+    private Subject subject(Post post, boolean over) {
+        PlanInUse plan = post.plan.orElseThrow();
+        return new Subject(
+                post.device,
+                plan,
+                over || !post.session.ended().isEmpty() ? Optional.empty() : Optional.of(post.session),
+                ShortLook.asks(plan.plan(), post.session.summary(), worse(post, plan)));
+    }
+
+    /** Since the newest kept check; empty where none is kept, and then all that was noticed counts. */
+    private Optional<List<Change>> worse(Post post, PlanInUse plan) {
+        try {
+            KeptChecks store = kept.apply(post.device);
+            boolean compared = post.session.kept().isPresent()
+                    && store.of(post.device, plan.hash()).checks().stream()
+                            .anyMatch(k -> k.check().when().isBefore(post.session.began()));
+            return compared ? Optional.of(changes(post)) : Optional.empty();
+        } catch (JournalException problem) {
+            LOG.warn("{}", problem.getMessage());
+            return Optional.empty();
+        }
+    }
+
+    /**
+     * A box of the watch, and what a look in a break asks of it.
+     *
+     * @param live the watch, where it still lasts
+     * @param asks empty where nothing got worse
+     */
+    public record Subject(DeviceInfo device, PlanInUse plan, Optional<WatchSession> live, List<ShortLook.Ask> asks) {
+        public Subject {
+            asks = List.copyOf(asks);
+        }
     }
 
     /** What is new or worse since the last check of the box; the watch does not depend on it. */
