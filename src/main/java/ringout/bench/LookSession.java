@@ -81,6 +81,11 @@ public final class LookSession implements BreakLook {
         return follower.view();
     }
 
+    /** Why the recording does not hold all there was; empty where it does. Known of all of it once this is closed. */
+    public String unrecorded() {
+        return box.trouble();
+    }
+
     /** Where it is recorded. */
     public Optional<Path> recording() {
         return box.recording();

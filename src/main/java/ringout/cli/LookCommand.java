@@ -133,7 +133,9 @@ final class LookCommand implements Callable<Integer> {
                     throw new DeviceException(DeviceException.Reason.IO, view.trouble());
                 }
                 if (view.asked().isEmpty()) {
-                    OutFile.requireWhole(view.unrecorded());
+                    // What is left to be written may fail as well.
+                    session.close();
+                    OutFile.requireWhole(session.unrecorded());
                     return view.answers();
                 }
                 if (view.away() && !away) {

@@ -71,12 +71,15 @@ public final class LookModel {
             case WATCH -> Tone.PLAIN;
             case MEND -> Tone.FOUND;
         };
+        if (answers.isEmpty()) {
+            return new Page(tone, Texts.say("look.nothing"), "", List.of(), false);
+        }
+        int minutes = answers.stream().mapToInt(ShortLook.Answer::minutes).sum();
+        String said = ShortLook.said(answers).text();
         return new Page(
                 tone,
-                answers.isEmpty()
-                        ? Texts.say("look.nothing")
-                        : ShortLook.said(answers).text(),
-                "",
+                tone == Tone.FOUND ? Texts.say("look.mend.short", minutes) : said,
+                tone == Tone.FOUND ? said : "",
                 lines(answers, List.of()),
                 false);
     }

@@ -2,7 +2,9 @@ package ringout.ui.watch;
 
 import static ringout.ui.parts.Labels.words;
 
+import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import javafx.css.PseudoClass;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
@@ -28,6 +30,7 @@ public final class LookPage extends BorderPane {
     private final VBox first;
     private final VBox lines = new VBox();
     private final PanelSheet panel;
+    private Optional<Plan> drawn = Optional.empty();
 
     LookPage(FxLettering lettering, Runnable onNext, Runnable onBack) {
         getStyleClass().add("bench");
@@ -61,8 +64,14 @@ public final class LookPage extends BorderPane {
     }
 
     void draw(Plan plan) {
+        drawn = Optional.of(plan);
         panel.setPlan(plan);
-        panel.show(PanelModel.idle(plan));
+        rest();
+    }
+
+    /** Nothing is asked. */
+    void rest() {
+        drawn.ifPresent(plan -> panel.show(PanelModel.idle(plan)));
     }
 
     void show(PanelModel.State state) {
@@ -70,7 +79,7 @@ public final class LookPage extends BorderPane {
     }
 
     void begin() {
-        show(new LookModel.Page(LookModel.Tone.PLAIN, Texts.say("look.opening"), "", java.util.List.of(), false));
+        show(new LookModel.Page(LookModel.Tone.PLAIN, Texts.say("look.opening"), "", List.of(), false));
     }
 
     void show(LookModel.Page page) {

@@ -76,6 +76,7 @@ public final class Looking {
         begun++;
         int number = begun;
         if (left.isEmpty()) {
+            page.rest();
             page.show(LookModel.over(answers));
             return;
         }
