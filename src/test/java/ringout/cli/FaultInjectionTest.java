@@ -126,7 +126,7 @@ class FaultInjectionTest {
             new Call(
                     "feel --plan @desk.yaml --device sim:@desk.yaml?speed=20 --rounds 2 --seed 3 --out %feel.jsonl",
                     "", false),
-            new Call("look --plan @desk.yaml --replay @noisy.jsonl --device sim:@desk.yaml?speed=20 --out %look.jsonl"),
+            new Call("look --plan @desk.yaml --replay @noisy.jsonl"),
             new Call("remark --plan @desk.yaml"),
             new Call("solder @desk.yaml", "\n\n\ns\nb\n\nq\n", true),
             new Call("sheet @desk.yaml --card %card.pdf --force"),

@@ -6,12 +6,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.function.BiConsumer;
 import java.util.stream.Stream;
-import javafx.scene.Node;
-import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
-import org.testfx.util.WaitForAsyncUtils;
 import ringout.device.DeviceInfo;
 import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
@@ -34,16 +31,6 @@ class LookInWindowTest extends WindowTestBase {
     private void press(DeviceInfo box) throws Exception {
         work(box, (now, simulated) -> simulated.press(now, "buzzer"));
         work(box, (now, simulated) -> simulated.release(now, "buzzer"));
-    }
-
-    private String all(String id) {
-        return WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
-            StringBuilder words = new StringBuilder();
-            for (Node node : window.scene().lookup("#" + id).lookupAll(".label")) {
-                words.append(((Labeled) node).getText()).append('\n');
-            }
-            return words.toString();
-        });
     }
 
     @Test
