@@ -84,8 +84,11 @@ final class SolderCommand implements Callable<Integer> {
     @Option(
             names = "--fault",
             paramLabel = "F",
-            description = "practising: a fault of the simulated box, see predict; may be repeated")
+            description = "practising: a fault of the simulated box instead of a hidden one, see predict; may be repeated")
     private List<String> faults = List.of();
+
+    @Option(names = "--seed", paramLabel = "N", description = "practising: which fault is hidden (default: 1)")
+    private long seed = 1;
 
     @Mixin
     private JsonOutput output;
@@ -96,7 +99,7 @@ final class SolderCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         if (!practise) {
-            output.refuse(Texts.say("solder.only-practise"), "--fault");
+            output.refuse(Texts.say("solder.only-practise"), "--fault", "--seed");
         }
         if (practise) {
             output.refuse("--practise", "--from-start");
@@ -119,7 +122,10 @@ final class SolderCommand implements Callable<Integer> {
             }
             if (!status) {
                 if (practise) {
-                    meter = Optional.of(PractiseMeter.of(circuit, hidden));
+                    meter = Optional.of(
+                            hidden.isEmpty()
+                                    ? PractiseMeter.hidden(circuit, seed)
+                                    : PractiseMeter.of(circuit, hidden));
                 }
                 at = along(inUse, at, store);
             }

@@ -101,6 +101,13 @@ public final class FaultSketch {
         return sketch.finish();
     }
 
+    /** Where the iron goes; nothing where that is not drawn. */
+    public static List<Ink> iron(Plan plan, LoomDrawing loom, Lettering lettering, NodeName at, String word) {
+        FaultSketch sketch = new FaultSketch(plan, loom, lettering);
+        sketch.tip(at, word, "probe-red");
+        return sketch.finish();
+    }
+
     private void draw(Fault fault, String sometimes) {
         fault.fold(new Drawn(sometimes));
     }

@@ -19,6 +19,17 @@ public record Joint(String id, Kind kind, String line, List<String> contacts, Op
         contacts = List.copyOf(contacts);
     }
 
+    /** The point of the wiring it makes, as {@link ringout.circuit.NodeName#written} has it; not every joint has one. */
+    String point() {
+        return switch (kind) {
+            case PIN -> id.matches("pin:(GND|VCC):.*") ? line : "pin:" + line;
+            case DIODE -> "leg:" + contacts.get(0) + ":" + line;
+            case WIRE -> "joint:" + line + ":" + contacts.get(0);
+            case REGISTER_INPUT -> "leg:" + contacts.get(0);
+            case LUG, REGISTER -> "";
+        };
+    }
+
     /** What is joined. */
     public enum Kind {
         /** A diode to the leg of a switch. */

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Random;
 import ringout.circuit.AxisProbes;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
@@ -14,6 +15,7 @@ import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
 import ringout.plan.Known;
+import ringout.plan.Line;
 
 /**
  * The meter of somebody who only practises: it shows what it would on a box with hidden faults, each of which goes when one
@@ -43,6 +45,30 @@ public final class PractiseMeter {
                 circuit,
                 SolderOrder.of(circuit),
                 faults.stream().map(Fault::lasting).toList());
+    }
+
+    /** On a box with one mistake of soldering that a meter finds. */
+    public static PractiseMeter hidden(Circuit circuit, long seed) {
+        List<Fault> possible = new ArrayList<>();
+        for (Fault fault : circuit.singlesBeforeExchanges()) {
+            if (fault instanceof Fault.DiodeReversed
+                    || fault instanceof Fault.LineOpen open && !circuit.plan().lines(Line.Kind.SHIFT).stream()
+                            .anyMatch(line -> line.name().equals(open.line()))
+                    || fault instanceof Fault.LineBroken) {
+                possible.add(fault);
+            }
+        }
+        for (LineJoints line : SolderOrder.of(circuit)) {
+            for (Continuity.Step step : line.steps()) {
+                if (step.kind() == Continuity.Kind.APART && !(step.red() instanceof NodeName.Rail)) {
+                    possible.add(
+                            new Fault.LinesShorted(SolderOrder.line(step.black()), SolderOrder.line(step.red())));
+                }
+            }
+        }
+        return of(
+                circuit,
+                possible.isEmpty() ? List.of() : List.of(possible.get(new Random(seed).nextInt(possible.size()))));
     }
 
     /** What is wrong with the box now. */

@@ -58,15 +58,42 @@ public final class SolderWords {
         return Phrase.of("solder.end.later", ((Soldering.End) stage).later().size());
     }
 
+    /** The same of several points without their names, to be read at a glance; see {@link #points}. */
+    public static Phrase atAGlance(Continuity.Sweep sweep) {
+        Continuity.Step first = sweep.steps().get(0);
+        if (sweep.steps().size() == 1) {
+            return measure(sweep).sentence();
+        }
+        Phrase stays = Names.node(sweep.stays());
+        int points = sweep.steps().size();
+        return switch (first.kind()) {
+            case APART -> Phrase.of("solder.glance.apart", mode(first), stays, points);
+            case DIODE ->
+                Phrase.of("solder.glance.diode", mode(first), stays, points, Names.reading(first.good(), first.mode()));
+            case LINE ->
+                Phrase.of("solder.glance", mode(first), stays, points, Names.reading(first.good(), first.mode()));
+        };
+    }
+
+    /** The points that the moving probe touches, in turn. */
+    public static Phrase points(Continuity.Sweep sweep) {
+        return Phrase.commas(
+                sweep.steps().stream().map(step -> Names.node(step.red())).toList());
+    }
+
+    private static Phrase mode(Continuity.Step step) {
+        return step.mode() == ProbeMode.DIODE
+                ? Phrase.of("solder.mode.diode")
+                : Phrase.of("solder.mode.continuity");
+    }
+
     private static Phrase measure(Continuity.Sweep sweep) {
         Continuity.Step first = sweep.steps().get(0);
-        Phrase mode =
-                first.mode() == ProbeMode.DIODE ? Phrase.of("solder.mode.diode") : Phrase.of("solder.mode.continuity");
+        Phrase mode = mode(first);
         if (sweep.steps().size() == 1) {
             return Phrase.of("solder.measure.one", mode, first.said());
         }
-        Phrase points = Phrase.commas(
-                sweep.steps().stream().map(step -> Names.node(step.red())).toList());
+        Phrase points = points(sweep);
         Phrase stays = Names.node(sweep.stays());
         Phrase good = Names.reading(first.good(), first.mode());
         return switch (first.kind()) {

@@ -199,6 +199,13 @@ public final class Soldering {
         return Optional.ofNullable(joints.get(id));
     }
 
+    /** The point of the wiring that a joint makes; empty where a meter knows none. */
+    public Optional<NodeName> point(Joint joint) {
+        return circuit.nodes().stream()
+                .filter(node -> node.written().equals(joint.point()))
+                .findFirst();
+    }
+
     /** True where that joint was soldered. */
     public boolean isDone(Joint joint) {
         return marks.get(joint.id()) == Act.Kind.DONE;

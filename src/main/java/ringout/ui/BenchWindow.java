@@ -153,7 +153,7 @@ final class BenchWindow {
         opening = new RecordingOpening(boxes, folders.known());
         planning = new Later<>(() -> {
             Planning made =
-                    new Planning(lettering, boxes, disk, files, measured, folders.learned(), new PlanningPages());
+                    new Planning(lettering, boxes, disk, files, measured, folders.learned(), folders.checks(), new PlanningPages());
             made.setEm(em());
             return made;
         });
@@ -442,6 +442,7 @@ final class BenchWindow {
         offerPractice();
         start.offerBack(checking.made().flatMap(Checking::waiting));
         checking.made().ifPresent(Checking::refresh);
+        planning.made().ifPresent(p -> p.boxes(choosing.listed()));
     }
 
     /** What the box on the bench, or the recording, is judged by; empty for none. */
@@ -685,6 +686,11 @@ final class BenchWindow {
         @Override
         public void failed(String why) {
             tell(why);
+        }
+
+        @Override
+        public void spoken(String words) {
+            sounds.name(words);
         }
     }
 
@@ -1006,6 +1012,14 @@ final class BenchWindow {
             choosing.file()
                     .ifPresent(f ->
                             choosing.plan().ifPresent(p -> planning.get().measure(p, f.hash())));
+        }
+
+        @Override
+        public void solderPlan() {
+            choosing.inUse().ifPresent(p -> {
+                planning.get().solder(p);
+                planning.get().boxes(choosing.listed());
+            });
         }
 
         @Override

@@ -151,6 +151,19 @@ class SolderingTest {
         }
     }
 
+    /** What practice hides: each is found, and gone at the end. */
+    @ParameterizedTest
+    @MethodSource("plans")
+    void aHiddenMistakeIsFound(Plan plan) {
+        for (int seed = 0; seed < 10; seed++) {
+            List<Fault> hidden = PractiseMeter.hidden(Circuit.of(plan), seed).faults();
+            assertEquals(1, hidden.size());
+            Run run = through(plan, hidden);
+            assertFalse(run.found().isEmpty(), hidden.toString());
+            assertEquals(List.of(), run.meter().faults(), hidden.toString());
+        }
+    }
+
     @Test
     void aLeversWireThatDoesNotReachItsLugIsFound() {
         Plan plan = SolderPlans.fixture("drivers-desk.yaml");

@@ -316,6 +316,9 @@ class StartPictureTest {
         public void measurePlan() {}
 
         @Override
+        public void solderPlan() {}
+
+        @Override
         public void practise(Exercise exercise, boolean byItself) {}
     }
 }

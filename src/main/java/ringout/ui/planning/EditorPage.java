@@ -44,6 +44,9 @@ public final class EditorPage extends BorderPane {
 
         void probe();
 
+        /** Guides the iron along the plan. */
+        void solder();
+
         /** Writes the cockpit card. */
         void card();
 
@@ -103,11 +106,13 @@ public final class EditorPage extends BorderPane {
         sheet.setOnAction(event -> actions.sheet());
         Button probe = button("probe", Texts.say("editor.probe"), Texts.say("editor.probe.help"));
         probe.setOnAction(event -> actions.probe());
+        Button solder = button("solder-along", Texts.say("editor.solder"), Texts.say("editor.solder.help"));
+        solder.setOnAction(event -> actions.solder());
         Button card = button("card", Texts.say("editor.card"), Texts.say("editor.card.help"));
         card.setOnAction(event -> actions.card());
         Button compare = button("compare", Texts.say("editor.compare"), Texts.say("editor.compare.help"));
         compare.setOnAction(event -> actions.compare());
-        FlowPane bar = new FlowPane(save, add, undo, redo, sheet, probe, card, compare);
+        FlowPane bar = new FlowPane(save, add, undo, redo, sheet, solder, probe, card, compare);
         bar.getStyleClass().add("editor-bar");
 
         Button shortWires = line("short-wires", Texts.say("editor.short-wires"), EditorModel::shortWires);

@@ -9,12 +9,14 @@ import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import javafx.scene.layout.BorderPane;
 import ringout.bench.LearnSession;
+import ringout.bench.PlanInUse;
 import ringout.circuit.Fault;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.diagnosis.ContinuityRun;
 import ringout.files.WholeFile;
+import ringout.journal.KeptChecks;
 import ringout.journal.PlanHash;
 import ringout.learn.Learn;
 import ringout.learn.LearnView;
@@ -34,6 +36,7 @@ import ringout.ui.meter.ContinuityPage;
 import ringout.ui.model.EditorModel;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.NoticesPane;
+import ringout.ui.solder.SolderPage;
 import ringout.words.Texts;
 
 /**
@@ -54,6 +57,9 @@ public final class Planning {
 
         /** Something came to nothing. */
         void failed(String why);
+
+        /** To be spoken where speech is on. */
+        void spoken(String words);
     }
 
     private final Host host;
@@ -64,6 +70,7 @@ public final class Planning {
     private final NewBoxPage newBox;
     private final EditorPage editor;
     private final ContinuityPage continuity;
+    private final SolderPage soldering;
     private final LearnPage learn;
     private final Path learnedFolder;
     private Optional<Background.Job> opening = Optional.empty();
@@ -82,6 +89,7 @@ public final class Planning {
      * @param disk          where files are read and written
      * @param measuredPlans takes what checklists showed
      * @param learnedFolder of boxes that are being learned
+     * @param checks        of real boxes; beside them is kept what is soldered along
      */
     public Planning(
             FxLettering lettering,
@@ -90,6 +98,7 @@ public final class Planning {
             FileQuestions files,
             MeasuredPlans measuredPlans,
             Path learnedFolder,
+            KeptChecks checks,
             Host host) {
         this.boxes = boxes;
         this.disk = disk;
@@ -118,6 +127,12 @@ public final class Planning {
             }
 
             @Override
+            public void solder() {
+                Planning.this.solder(PlanInUse.of(
+                        editor.model().plan(), editor.model().text()));
+            }
+
+            @Override
             public void card() {
                 Planning.this.card(editor.model().plan());
             }
@@ -136,6 +151,22 @@ public final class Planning {
             @Override
             public void measured(ContinuityRun.Outcome outcome) {
                 measuredPlans.measured(measuring, outcome);
+            }
+
+            @Override
+            public void leave() {
+                Planning.this.leave();
+            }
+
+            @Override
+            public void failed(String why) {
+                host.failed(why);
+            }
+        });
+        soldering = new SolderPage(lettering, computing, disk, checks, new SolderPage.Actions() {
+            @Override
+            public void spoken(String words) {
+                host.spoken(words);
             }
 
             @Override
@@ -174,6 +205,7 @@ public final class Planning {
         newBox.setEm(em);
         editor.setEm(em);
         continuity.setEm(em);
+        soldering.setEm(em);
     }
 
     /** True while one of these pages is shown. */
@@ -247,6 +279,18 @@ public final class Planning {
         continuity.setPlan(plan);
     }
 
+    /** Guides the iron along a plan. */
+    public void solder(PlanInUse plan) {
+        before = shown;
+        show(soldering, plan.plan().box().name(), Texts.say("solder.about"));
+        soldering.begin(plan);
+    }
+
+    /** Which boxes are plugged in now. */
+    public void boxes(List<DeviceInfo> listed) {
+        soldering.boxes(listed);
+    }
+
     private void state() {
         if (shown == editor) {
             String state = editor.model().unsaved()
@@ -307,8 +351,9 @@ public final class Planning {
 
     /** Goes back by one page; asks first where edits would be lost. */
     public void leave() {
-        if (shown == continuity) {
+        if (shown == continuity || shown == soldering) {
             continuity.close();
+            soldering.close();
             if (before == editor) {
                 show(editor, editor.model().plan().box().name(), "");
                 state();
@@ -327,7 +372,7 @@ public final class Planning {
                 || !editor.model().unsaved()
                 || shown == newBox
                 || shown == learn
-                || shown == continuity && before != editor) {
+                || (shown == continuity || shown == soldering) && before != editor) {
             return true;
         }
         show(editor, editor.model().plan().box().name(), "");
@@ -362,6 +407,7 @@ public final class Planning {
     private void put() {
         stopLearning();
         continuity.close();
+        soldering.close();
         if (shown == editor) {
             editor.setNotices(List.of());
         }

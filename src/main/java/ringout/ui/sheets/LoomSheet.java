@@ -19,6 +19,7 @@ import javafx.scene.control.MenuItem;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import ringout.circuit.Fault;
+import ringout.circuit.NodeName;
 import ringout.drawing.Area;
 import ringout.drawing.FaultSketch;
 import ringout.drawing.LoomDrawing;
@@ -53,6 +54,7 @@ public final class LoomSheet extends Sheet {
     private List<Fault> suspected = List.of();
     private boolean certain = true;
     private Optional<FaultSketch.Tips> tips = Optional.empty();
+    private Optional<NodeName> iron = Optional.empty();
     private LoomModel.State state = LoomModel.State.DARK;
     private Consumer<String> picked = id -> {};
     private Consumer<String> mend;
@@ -100,6 +102,7 @@ public final class LoomSheet extends Sheet {
         this.state = LoomModel.State.DARK;
         this.suspected = List.of();
         this.tips = Optional.empty();
+        this.iron = Optional.empty();
         this.shown = "";
         redraw();
     }
@@ -132,9 +135,22 @@ public final class LoomSheet extends Sheet {
         }
     }
 
+    /** Marks where the iron goes; empty for nowhere. */
+    public void solder(Optional<NodeName> at) {
+        if (!at.equals(iron)) {
+            iron = at;
+            correct();
+        }
+    }
+
     private void correct() {
         corrections.getChildren().clear();
-        if (drawing != null) {
+        if (drawing != null && iron.isPresent()) {
+            corrections
+                    .getChildren()
+                    .addAll(Inking.nodes(
+                            FaultSketch.iron(plan, drawing, lettering, iron.get(), Texts.say("solder.here"))));
+        } else if (drawing != null) {
             corrections
                     .getChildren()
                     .addAll(Inking.nodes(FaultSketch.suspected(plan, drawing, lettering, suspected, certain, tips)));

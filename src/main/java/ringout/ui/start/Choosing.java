@@ -212,7 +212,12 @@ public final class Choosing {
         return box;
     }
 
-    /** The boxes that can be read. */
+    /** The boxes that are plugged in. */
+    public List<DeviceInfo> listed() {
+        return boxes;
+    }
+
+    /** Those of them that can be read. */
     public List<DeviceInfo> readable() {
         return boxes.stream().filter(DeviceInfo::readable).toList();
     }

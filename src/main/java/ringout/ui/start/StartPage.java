@@ -112,6 +112,9 @@ public final class StartPage extends BorderPane {
         /** The chosen plan's multimeter checklist. */
         void measurePlan();
 
+        /** Guides the iron along the chosen plan. */
+        void solderPlan();
+
         void practise(Exercise exercise, boolean byItself);
     }
 
@@ -139,6 +142,8 @@ public final class StartPage extends BorderPane {
     private final Button edit = planButton("edit-plan", Texts.say("start.edit"), Texts.say("start.edit.help"));
     private final Button sheet = planButton("print-sheet", Texts.say("editor.sheet"), Texts.say("editor.sheet.help"));
     private final Button board = planButton("bare-board", Texts.say("board.about"), Texts.say("board.about.help"));
+    private final Button solder =
+            planButton("solder-plan", Texts.say("editor.solder"), Texts.say("editor.solder.help"));
     private final Button meter = planButton("measure", Texts.say("editor.probe"), Texts.say("editor.probe.help"));
     private final Button tryIt = planButton("try-it", Texts.say("start.try"), Texts.say("start.try.help"));
     private final Button planFirst =
@@ -250,8 +255,9 @@ public final class StartPage extends BorderPane {
         edit.setOnAction(event -> actions.editPlan());
         sheet.setOnAction(event -> actions.printSheet());
         board.setOnAction(event -> actions.bareBoard());
+        solder.setOnAction(event -> actions.solderPlan());
         meter.setOnAction(event -> actions.measurePlan());
-        FlowPane planning = new FlowPane(planNew, learn, edit, sheet, board, meter);
+        FlowPane planning = new FlowPane(planNew, learn, edit, sheet, board, solder, meter);
         planning.getStyleClass().add("editor-bar");
         said.setId("start-said");
         say("");
@@ -414,7 +420,7 @@ public final class StartPage extends BorderPane {
         shownFiles = files;
         plans.getChildren().setAll(planNodes(recent, planFile.map(f -> f.file().toAbsolutePath())));
         Optional<Plan> plan = planFile.flatMap(f -> f.reading().plan());
-        List.of(edit, sheet, meter).forEach(button -> {
+        List.of(edit, sheet, solder, meter).forEach(button -> {
             Greyed.set(button, plan.isEmpty(), Texts.say("grey.bad-plan"));
             shown(button, planFile.isPresent());
         });

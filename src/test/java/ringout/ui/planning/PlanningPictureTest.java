@@ -97,6 +97,9 @@ class PlanningPictureTest {
                 public void probe() {}
 
                 @Override
+                public void solder() {}
+
+                @Override
                 public void card() {}
 
                 @Override
@@ -154,6 +157,9 @@ class PlanningPictureTest {
 
                 @Override
                 public void probe() {}
+
+                @Override
+                public void solder() {}
 
                 @Override
                 public void card() {}
