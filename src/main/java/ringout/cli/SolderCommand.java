@@ -84,7 +84,8 @@ final class SolderCommand implements Callable<Integer> {
     @Option(
             names = "--fault",
             paramLabel = "F",
-            description = "practising: a fault of the simulated box instead of a hidden one, see predict; may be repeated")
+            description =
+                    "practising: a fault of the simulated box instead of a hidden one, see predict; may be repeated")
     private List<String> faults = List.of();
 
     @Option(names = "--seed", paramLabel = "N", description = "practising: which fault is hidden (default: 1)")
@@ -123,9 +124,7 @@ final class SolderCommand implements Callable<Integer> {
             if (!status) {
                 if (practise) {
                     meter = Optional.of(
-                            hidden.isEmpty()
-                                    ? PractiseMeter.hidden(circuit, seed)
-                                    : PractiseMeter.of(circuit, hidden));
+                            hidden.isEmpty() ? PractiseMeter.hidden(circuit, seed) : PractiseMeter.of(circuit, hidden));
                 }
                 at = along(inUse, at, store);
             }

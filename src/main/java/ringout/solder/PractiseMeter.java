@@ -52,8 +52,9 @@ public final class PractiseMeter {
         List<Fault> possible = new ArrayList<>();
         for (Fault fault : circuit.singlesBeforeExchanges()) {
             if (fault instanceof Fault.DiodeReversed
-                    || fault instanceof Fault.LineOpen open && !circuit.plan().lines(Line.Kind.SHIFT).stream()
-                            .anyMatch(line -> line.name().equals(open.line()))
+                    || fault instanceof Fault.LineOpen open
+                            && !circuit.plan().lines(Line.Kind.SHIFT).stream()
+                                    .anyMatch(line -> line.name().equals(open.line()))
                     || fault instanceof Fault.LineBroken) {
                 possible.add(fault);
             }
@@ -61,8 +62,7 @@ public final class PractiseMeter {
         for (LineJoints line : SolderOrder.of(circuit)) {
             for (Continuity.Step step : line.steps()) {
                 if (step.kind() == Continuity.Kind.APART && !(step.red() instanceof NodeName.Rail)) {
-                    possible.add(
-                            new Fault.LinesShorted(SolderOrder.line(step.black()), SolderOrder.line(step.red())));
+                    possible.add(new Fault.LinesShorted(SolderOrder.line(step.black()), SolderOrder.line(step.red())));
                 }
             }
         }

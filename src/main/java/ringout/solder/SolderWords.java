@@ -82,9 +82,7 @@ public final class SolderWords {
     }
 
     private static Phrase mode(Continuity.Step step) {
-        return step.mode() == ProbeMode.DIODE
-                ? Phrase.of("solder.mode.diode")
-                : Phrase.of("solder.mode.continuity");
+        return step.mode() == ProbeMode.DIODE ? Phrase.of("solder.mode.diode") : Phrase.of("solder.mode.continuity");
     }
 
     private static Phrase measure(Continuity.Sweep sweep) {

@@ -152,8 +152,8 @@ final class BenchWindow {
         start = new StartPage(lettering, practice.plan().plan(), practice.exercises(), settings.record(), new Doings());
         opening = new RecordingOpening(boxes, folders.known());
         planning = new Later<>(() -> {
-            Planning made =
-                    new Planning(lettering, boxes, disk, files, measured, folders.learned(), folders.checks(), new PlanningPages());
+            Planning made = new Planning(
+                    lettering, boxes, disk, files, measured, folders.learned(), folders.checks(), new PlanningPages());
             made.setEm(em());
             return made;
         });

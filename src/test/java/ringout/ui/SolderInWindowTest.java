@@ -88,7 +88,10 @@ class SolderInWindowTest extends WindowTestBase {
         robot.clickOn("#back");
         await("the start page", () -> window.scene().lookup("#solder") == null);
         assertFalse(
-                KeptSoldering.beside(window.folders().checks()).acts(plan(GUARD).plan()).isEmpty(), "every answer is kept");
+                KeptSoldering.beside(window.folders().checks())
+                        .acts(plan(GUARD).plan())
+                        .isEmpty(),
+                "every answer is kept");
 
         fire("solder-plan");
         await("how far it was", () -> text("solder-counts").equals(left));
@@ -106,8 +109,8 @@ class SolderInWindowTest extends WindowTestBase {
         "900, 600, dark, 1, drivers-desk",
         "1920, 1080, dark, 2, drivers-desk"
     })
-    void practiceFindsItsHiddenMistakeAndKeepsNothing(
-            int width, int height, String theme, double scale, String name) throws Exception {
+    void practiceFindsItsHiddenMistakeAndKeepsNothing(int width, int height, String theme, double scale, String name)
+            throws Exception {
         Path file = Path.of("fixtures", "plans", name + ".yaml");
         begin(width, height, theme, scale, file);
         PlanInUse plan = plan(file);

@@ -54,6 +54,7 @@ final class Walk {
         practise();
         choosePlan();
         sheet();
+        solder();
         measure();
         lever();
         findAndMend();
@@ -177,6 +178,42 @@ final class Walk {
         assertTrue(
                 new String(Files.readAllBytes(file), StandardCharsets.ISO_8859_1).startsWith("%PDF"),
                 "no wiring sheet");
+    }
+
+    /** Two joints, left, and gone on with; then practice, whose hidden mistake is found and mended. */
+    private void solder() {
+        walker.click("solder-plan");
+        walker.awaitWords("Unplug USB");
+        walker.click("solder-next");
+        walker.awaitWords("0 of ");
+        walker.desktop.key("space");
+        walker.awaitWords("1 of ");
+        walker.desktop.key("Return");
+        walker.awaitWords("2 of ");
+        walker.shoot("solder-joint");
+        walker.click("back");
+        walker.await("start-sentence");
+        walker.click("solder-plan");
+        walker.awaitWords("2 of ");
+        walker.click("solder-practise");
+        walker.awaitWords("Joint 1 of");
+        boolean found = false;
+        for (int i = 0; i < 200 && walker.find(this::mayBePluggedIn).isEmpty(); i++) {
+            if (!found && walker.find(s -> s.words().contains("solder it anew")).isPresent()) {
+                found = true;
+                walker.shoot("solder-wrong");
+            }
+            walker.desktop.key("space");
+            Walker.pause(150);
+        }
+        assertTrue(found, "the hidden mistake was not found");
+        walker.awaitWords("can be plugged in");
+        walker.click("solder-next");
+        walker.await("start-sentence");
+    }
+
+    private boolean mayBePluggedIn(Walker.Shown shown) {
+        return shown.id().equals("solder-sentence") && shown.words().contains("can be plugged in");
     }
 
     /** The checklist in sweeps, left halfway, gone on with, and done. */

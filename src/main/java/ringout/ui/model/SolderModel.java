@@ -43,12 +43,12 @@ public final class SolderModel {
      * @param touched  when the bare board was touched under power, in words; empty where it was not
      * @param practice whether the meter is a simulated one
      */
-    public static Card card(
-            Soldering at, Optional<Soldering.Cause> cause, Optional<String> touched, boolean practice) {
+    public static Card card(Soldering at, Optional<Soldering.Cause> cause, Optional<String> touched, boolean practice) {
         Soldering.Stage stage = at.stage();
         String counts = SolderWords.status(at).text();
         if (stage instanceof Soldering.Before before) {
-            String also = touched.map(when -> Texts.say("solder.touched", when) + " ").orElse("");
+            String also =
+                    touched.map(when -> Texts.say("solder.touched", when) + " ").orElse("");
             return new Card(
                     practice ? Texts.say("solder.practice") : Texts.say("meter.before"),
                     before.box().isPresent() ? SolderWords.asked(at).text() : Texts.say("solder.unplug.short"),
@@ -58,7 +58,11 @@ public final class SolderModel {
         }
         if (stage instanceof Soldering.End) {
             return new Card(
-                    Texts.say("meter.end"), SolderWords.end(at), "", counts, !at.wrong().isEmpty());
+                    Texts.say("meter.end"),
+                    SolderWords.end(at),
+                    "",
+                    counts,
+                    !at.wrong().isEmpty());
         }
         String line = SolderWords.line(stage).map(Phrase::text).orElse("");
         if (stage instanceof Soldering.Wrong wrong) {
@@ -83,9 +87,7 @@ public final class SolderModel {
                     false);
         }
         Continuity.Sweep sweep = ((Soldering.Measure) stage).sweep();
-        String points = sweep.steps().size() > 1
-                ? Texts.say("solder.points", SolderWords.points(sweep)) + " "
-                : "";
+        String points = sweep.steps().size() > 1 ? Texts.say("solder.points", SolderWords.points(sweep)) + " " : "";
         return new Card(
                 line,
                 SolderWords.atAGlance(sweep).text(),
@@ -102,13 +104,16 @@ public final class SolderModel {
                 : stage instanceof Soldering.Wrong ? cause.map(Soldering.Cause::joint) : Optional.empty();
         if (joint.isPresent()) {
             return new Marked(
-                    at.point(joint.get()), Optional.empty(), joint.get().control().orElse(""));
+                    at.point(joint.get()),
+                    Optional.empty(),
+                    joint.get().control().orElse(""));
         }
         if (stage instanceof Soldering.Measure measure) {
             return new Marked(
                     Optional.empty(),
                     Optional.of(new FaultSketch.Tips(
-                            measure.sweep().steps().get(0).red(), measure.sweep().stays())),
+                            measure.sweep().steps().get(0).red(),
+                            measure.sweep().stays())),
                     "");
         }
         return new Marked(Optional.empty(), Optional.empty(), "");

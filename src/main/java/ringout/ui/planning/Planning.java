@@ -128,8 +128,8 @@ public final class Planning {
 
             @Override
             public void solder() {
-                Planning.this.solder(PlanInUse.of(
-                        editor.model().plan(), editor.model().text()));
+                Planning.this.solder(
+                        PlanInUse.of(editor.model().plan(), editor.model().text()));
             }
 
             @Override

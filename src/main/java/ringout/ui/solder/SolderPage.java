@@ -211,8 +211,8 @@ public final class SolderPage extends BorderPane {
 
     private void look() {
         work.filter(w -> w.meter().isEmpty())
-                .ifPresent(w -> work = Optional.of(w.now(w.at()
-                        .plugged(SolderedBoxes.plugged(w.plan().plan(), listed).map(DeviceInfo::describe)))));
+                .ifPresent(w -> work = Optional.of(w.now(w.at().plugged(
+                                SolderedBoxes.plugged(w.plan().plan(), listed).map(DeviceInfo::describe)))));
     }
 
     /** Nothing is soldered here any more; what was done is kept. */
@@ -303,7 +303,8 @@ public final class SolderPage extends BorderPane {
         if (work.isEmpty() || event.isShortcutDown() || event.isAltDown()) {
             return;
         }
-        boolean other = event.getTarget() instanceof Button button && main.filter(button::equals).isEmpty();
+        boolean other = event.getTarget() instanceof Button button
+                && main.filter(button::equals).isEmpty();
         if ((event.getCode() == KeyCode.SPACE || event.getCode() == KeyCode.ENTER) && !other) {
             next();
         } else if (event.getCode() == KeyCode.BACK_SPACE) {
@@ -353,7 +354,8 @@ public final class SolderPage extends BorderPane {
 
     private void put(Work now) {
         Soldering at = now.at();
-        SolderModel.Card card = SolderModel.card(at, cause, now.touched(), now.meter().isPresent());
+        SolderModel.Card card =
+                SolderModel.card(at, cause, now.touched(), now.meter().isPresent());
         place.setText(card.place());
         sentence.setWords(card.sentence());
         detail.setText(card.detail());
@@ -390,7 +392,8 @@ public final class SolderPage extends BorderPane {
                 offered.add(first(Texts.say("solder.read")));
             } else if (measure.sweep().steps().size() > 1) {
                 offered.add(first(Texts.say("solder.all-good")));
-                offered.add(keyed("solder-not-all", Texts.say("solder.not-all"), "N", () -> change(Soldering::oneByOne)));
+                offered.add(
+                        keyed("solder-not-all", Texts.say("solder.not-all"), "N", () -> change(Soldering::oneByOne)));
             } else {
                 int number = 1;
                 for (MeterAnswer answer : SolderModel.answers(now.at())) {
