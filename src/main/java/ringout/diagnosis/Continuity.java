@@ -371,7 +371,8 @@ public final class Continuity {
         return steps;
     }
 
-    private static boolean sideBySide(String pin, String other) {
+    /** True where two pins lie beside each other, by their numbers. */
+    public static boolean sideBySide(String pin, String other) {
         Matcher a = NUMBERED.matcher(pin);
         Matcher b = NUMBERED.matcher(other);
         return a.matches()

@@ -7,6 +7,8 @@ import java.util.Set;
 import ringout.circuit.Fault;
 import ringout.circuit.FaultKind;
 import ringout.circuit.NodeName;
+import ringout.diagnosis.Continuity;
+import ringout.plan.Line;
 import ringout.plan.Plan;
 
 /** At which joints a fault can be made and mended. */
@@ -43,23 +45,33 @@ final class SolderPlaces {
             }
         }
         if (lasting.contacts().isEmpty()) {
-            // Pins first: they are the closest together; then where both wires meet at one control.
-            order.stream()
+            List<Joint> of = order.stream()
                     .filter(line -> lasting.lines().contains(line.name()))
                     .flatMap(line -> line.joints().stream())
-                    .filter(joint -> joint.kind() == Joint.Kind.PIN)
-                    .forEach(places::add);
+                    .toList();
+            List<Joint> pins =
+                    of.stream().filter(j -> j.kind() == Joint.Kind.PIN).toList();
+            // Where two wires touch: at their pins if those lie side by side, else where both go to one control.
+            if (lasting.lines().size() == 1 || sideBySide(lasting.lines())) {
+                places.addAll(pins);
+            }
             if (lasting.lines().size() > 1) {
-                order.stream()
-                        .filter(line -> lasting.lines().contains(line.name()))
-                        .flatMap(line -> line.joints().stream())
+                of.stream()
                         .filter(joint -> joint.control()
                                 .filter(id -> lasting.lines().stream().allMatch(name -> serves(name, id)))
                                 .isPresent())
                         .forEach(places::add);
             }
+            places.addAll(pins);
         }
         return List.copyOf(places);
+    }
+
+    private boolean sideBySide(List<String> two) {
+        List<String> pins = two.stream()
+                .flatMap(name -> plan.line(name).map(Line::pin).stream())
+                .toList();
+        return pins.size() == 2 && Continuity.sideBySide(pins.get(0), pins.get(1));
     }
 
     private static Set<String> lugs(Fault fault) {
