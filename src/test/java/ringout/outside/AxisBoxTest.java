@@ -30,10 +30,14 @@ import ringout.plan.PlanReader;
 
 /**
  * Whole guided checks of boxes whose levers are resistors between supply, ground and a converter: what is wrong with one
- * must be among what the first explanation names. {@code -Dtest.argLine=-Dringout.axes=200} for so many boxes of every sort.
+ * must be among what the first explanation names. {@code -Dtest.argLine=-Dringout.axes=200} for so many boxes of every sort,
+ * {@code -Dringout.axes.from=1001} for others than those that thresholds were tuned on, {@code -Dringout.axes.pulled=true}
+ * for a firmware that has left the pull-up of the converter's pins on.
  */
 class AxisBoxTest {
     private static final int FEW = 3;
+    private static final boolean PULLED = Boolean.getBoolean("ringout.axes.pulled");
+    private static final int FROM = Integer.getInteger("ringout.axes.from", 1);
 
     private static final Plan PLAN = PlanReader.read("""
             ringout: 1
@@ -96,8 +100,9 @@ class AxisBoxTest {
         }
         // A pull that was left on bends every reading; here it is only one of the things that a pin does which nothing
         // holds.
-        DividerBox.Floating floating = DividerBox.Floating.values()[
+        DividerBox.Floating drawn = DividerBox.Floating.values()[
                 random.nextInt(wrong == Wrong.WIPER_OFF ? DividerBox.Floating.values().length : 2)];
+        DividerBox.Floating floating = PULLED ? DividerBox.Floating.PULLED : drawn;
         Chip chip = Chip.draw(PLAN, random);
         DividerBox box = new DividerBox(
                 new LiveBox(PLAN, new Soldered(PLAN, chip, List.of()), seed),
@@ -131,7 +136,7 @@ class AxisBoxTest {
         int right = 0;
         for (Wrong wrong : Wrong.values()) {
             int named = 0;
-            for (int seed = 1; seed <= boxes; seed++) {
+            for (int seed = FROM; seed < FROM + boxes; seed++) {
                 Checked checked = check(wrong, seed);
                 List<Explanation> explanations = checked.told().diagnosis().explanations();
                 boolean found = !explanations.isEmpty() && names(explanations.get(0), wrong);
