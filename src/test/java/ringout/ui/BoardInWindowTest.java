@@ -7,10 +7,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
+import javafx.geometry.Bounds;
 import javafx.scene.Node;
+import javafx.scene.control.Button;
 import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.testfx.api.FxRobot;
 import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.BareBoards;
@@ -33,7 +37,7 @@ class BoardInWindowTest extends WindowTestBase {
         open(boxes);
         on(() -> window.openFile(PLAN));
         awaitText("start-sentence", "Ready to check");
-        on(() -> ((javafx.scene.control.Button) window.scene().lookup("#bare-board")).fire());
+        on(() -> ((Button) window.scene().lookup("#bare-board")).fire());
         await("the cautions", () -> window.scene().lookup("#board-caution") != null);
         assertTrue(text("board-caution").contains("1,000 Ω"), text("board-caution"));
     }
@@ -121,5 +125,49 @@ class BoardInWindowTest extends WindowTestBase {
         try (Stream<Path> kept = Files.walk(window.folders().data().resolve("practice-bare-boards"))) {
             assertEquals(1, kept.filter(Files::isRegularFile).count());
         }
+    }
+
+    /** The faults of the wiring that is practised on are not in the board that has no wires yet. */
+    @Test
+    void theBoardOfAFaultyBoxToPractiseOnIsTouchedAlone(FxRobot robot) throws Exception {
+        open(new SimulatedSource());
+        robot.clickOn("#practise");
+        await("the check", () -> window.scene().lookup("#command-pause") != null);
+        robot.clickOn("#back");
+        await("the start page", () -> window.scene().lookup("#bare-board") != null);
+        on(() -> ((Button) window.scene().lookup("#bare-board")).fire());
+        await("the cautions", () -> window.scene().lookup("#board-begin") != null);
+        on(() -> ((Button) window.scene().lookup("#board-begin")).fire());
+        await(
+                "all of it",
+                () -> window.scene().lookup("#sentence") != null
+                        && text("sentence").startsWith("The board reads every"));
+    }
+
+    /** Small, large, dark, in large letters: the next thing to do is there without scrolling. */
+    @ParameterizedTest
+    @CsvSource({"900, 600, light, 1", "1920, 1080, light, 2", "1920, 1080, dark, 1"})
+    void itFitsAnyWindow(int width, int height, String theme, double scale, FxRobot robot) throws Exception {
+        boxes = new SimulatedSource();
+        box = boxes.find("sim:" + PLAN + "?board=bare&hands=off").get(0);
+        open(boxes, width, height, theme, scale);
+        on(() -> window.openFile(PLAN));
+        awaitText("start-sentence", "Ready to check");
+        on(() -> ((Button) window.scene().lookup("#bare-board")).fire());
+        await("the cautions", () -> window.scene().lookup("#board-begin") != null);
+        String name = "board-" + width + "-" + theme + "-" + (int) scale;
+        picture(name + "-cautions");
+        on(() -> ((Button) window.scene().lookup("#board-begin")).fire());
+        await(
+                "a touch",
+                () -> window.scene().lookup("#sentence") != null
+                        && text("sentence").startsWith("Resistor on"));
+        picture(name);
+        Bounds sentence = WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
+            Node node = window.scene().lookup("#sentence");
+            return node.localToScene(node.getLayoutBounds());
+        });
+        assertTrue(sentence.getMinY() > 0 && sentence.getMaxY() < height, sentence::toString);
+        assertTrue(sentence.getMaxX() <= width, sentence::toString);
     }
 }

@@ -53,6 +53,7 @@ final class Walk {
         firstStart();
         practise();
         choosePlan();
+        bareBoard();
         sheet();
         solder();
         measure();
@@ -170,7 +171,23 @@ final class Walk {
         walker.shoot("plans");
     }
 
-    private void sheet() throws IOException {
+    /** The board of the box to practise on, alone: it touches itself, pin by pin. */
+    private void bareBoard() {
+        walker.click("bare-board");
+        walker.await("board-begin");
+        walker.awaitWords("never the supply or ground pins");
+        walker.shoot("board-cautions");
+        walker.click("board-begin");
+        walker.await("a touch", s -> s.id().equals("sentence") && s.words().startsWith("Resistor on"));
+        walker.shoot("board-touch");
+        walker.await("all of it", s -> s.id().equals("sentence") && s.words().startsWith("The board reads every"), 120);
+        walker.awaitWords("Practice: kept");
+        walker.shoot("board-proved");
+        walker.click("back");
+        walker.await("start-sentence");
+    }
+
+    private void sheet() throws IOException, InterruptedException {
         Path file = walker.home.resolve("shunter.pdf");
         walker.click("print-sheet");
         walker.file("Save the wiring sheet", file);
@@ -178,6 +195,9 @@ final class Walk {
         assertTrue(
                 new String(Files.readAllBytes(file), StandardCharsets.ISO_8859_1).startsWith("%PDF"),
                 "no wiring sheet");
+        Path page = walker.home.resolve("shunter.html");
+        walker.run("sheet", plan.toString(), "--out", page.toString());
+        assertTrue(Files.readString(page).contains("What to buy"), "no list of parts");
     }
 
     /** Two joints, left, and gone on with; then practice, whose hidden mistake is found and mended. */

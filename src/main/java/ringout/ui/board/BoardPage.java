@@ -31,7 +31,7 @@ public final class BoardPage extends BorderPane {
     private final Button begin = new Button(Texts.say("board.begin"));
     private final VBox lines = new VBox();
     private final Label said = words("empty-words");
-    private final VBox sheet = new VBox(lines, said);
+    private final VBox sheet = new VBox();
     private final VBox column = new VBox();
     private Optional<BoardModel.Page> shown = Optional.empty();
 
@@ -61,9 +61,11 @@ public final class BoardPage extends BorderPane {
                 doing);
         before.getStyleClass().add("step");
         before.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("trouble"), true);
-        lines.getStyleClass().add("findings-list");
+        VBox told = new VBox(lines, said);
+        told.getStyleClass().add("findings-list");
         lines.setId("board-lines");
         said.setId("board-said");
+        sheet.getChildren().add(told);
         sheet.getStyleClass().add("findings");
         column.getStyleClass().add("docket");
         Docket right = new Docket(column);

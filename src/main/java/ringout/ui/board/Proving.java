@@ -2,6 +2,7 @@ package ringout.ui.board;
 
 import java.nio.file.Path;
 import java.time.ZoneId;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
@@ -11,7 +12,9 @@ import ringout.bench.Baselines;
 import ringout.bench.CheckedBox;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
+import ringout.check.BareBoard.Touched;
 import ringout.check.Instruction;
+import ringout.diagnosis.BoardVerdict;
 import ringout.journal.KeptChecks;
 import ringout.ui.background.Background;
 import ringout.ui.files.PlannedBox;
@@ -53,6 +56,10 @@ public final class Proving {
     private Optional<CheckedBox> fewest = Optional.empty();
 
     private boolean kept;
+    /** What was touched when it was over, and what that tells. */
+    private List<Touched> judged = List.of();
+
+    private Optional<BoardVerdict> verdict = Optional.empty();
     /** Counts what was begun, so that news of what was left is passed over. */
     private int begun;
 
@@ -140,6 +147,8 @@ public final class Proving {
         seen = Optional.empty();
         fewest = Optional.empty();
         kept = false;
+        judged = List.of();
+        verdict = Optional.empty();
         begun++;
     }
 
@@ -173,11 +182,37 @@ public final class Proving {
         // What is still from before the touches that part is not shown as theirs.
         if (now || view.check().isEmpty()) {
             view.check().ifPresent(sounds::follow);
-            page.show(BoardModel.of(touches, view));
             if (now && view.over()) {
+                judge(touches, view);
                 keep(on.simulated());
             }
+            page.show(BoardModel.of(touches, view, now && view.over() ? verdict : Optional.empty()));
         }
+    }
+
+    /** Has all that was touched judged, which for a large plan takes a moment. */
+    private void judge(BareBoardRun touches, SessionView view) {
+        List<Touched> touched = touches.touched(view);
+        if (touched.equals(judged)) {
+            return;
+        }
+        judged = touched;
+        verdict = Optional.empty();
+        int mine = begun;
+        background.begin(
+                progress -> BoardVerdict.of(touches.whole().plan(), touched),
+                told -> {
+                    if (mine == begun && touched.equals(judged)) {
+                        verdict = Optional.of(told);
+                        // To be shown with the next frame.
+                        seen = Optional.empty();
+                    }
+                },
+                why -> {
+                    if (mine == begun) {
+                        page.say(why);
+                    }
+                });
     }
 
     private void keep(boolean simulated) {

@@ -40,23 +40,27 @@ public final class BoardModel {
         }
     }
 
-    /** The touches as they stand. */
-    public static Page of(BareBoardRun run, SessionView view) {
+    /**
+     * The touches as they stand.
+     *
+     * @param verdict once they are over; it takes a moment to be worked out
+     */
+    public static Page of(BareBoardRun run, SessionView view, Optional<BoardVerdict> verdict) {
         Card card = StepModel.of(view);
-        BoardVerdict verdict = run.verdict(view);
+        Set<Line> proved = BareBoard.proved(run.touched(view));
         Optional<CheckView> check = view.check().filter(run::asks);
         if (check.isEmpty()) {
-            return new Page(card, Optional.empty(), lines(run, verdict, Set.of()));
+            return new Page(card, Optional.empty(), lines(run, proved, Set.of()));
         }
-        if (check.get().finished() && view.over()) {
-            return over(run, card, verdict);
+        if (check.get().finished() && view.over() && verdict.isPresent()) {
+            return over(run, card, verdict.get());
         }
         Prompt prompt = check.get().prompt();
         Optional<Touch> now = run.asked().stream()
                 .filter(t -> prompt.actions().contains(t.id()))
                 .findFirst();
         if (now.isEmpty()) {
-            return new Page(card, Optional.empty(), lines(run, verdict, Set.of()));
+            return new Page(card, Optional.empty(), lines(run, proved, Set.of()));
         }
         Touch touch = now.get();
         boolean away = prompt.kind() == Prompt.Kind.LET_GO;
@@ -81,7 +85,7 @@ public final class BoardModel {
         return new Page(
                 with(card, sentence, String.join(" ", detail), card.tone()),
                 Optional.of(new FaultSketch.Tips(pad(touch.row()), pad(touch.column()), true)),
-                lines(run, verdict, Set.of(touch.row(), touch.column())));
+                lines(run, proved, Set.of(touch.row(), touch.column())));
     }
 
     private static Page over(BareBoardRun run, Card card, BoardVerdict verdict) {
@@ -119,12 +123,12 @@ public final class BoardModel {
     }
 
     /** Line by line. */
-    private static List<String> lines(BareBoardRun run, BoardVerdict verdict, Set<Line> now) {
+    private static List<String> lines(BareBoardRun run, Set<Line> proved, Set<Line> now) {
         Set<Line> lines = new LinkedHashSet<>();
         BareBoard.touches(run.whole().plan()).forEach(t -> lines.addAll(List.of(t.row(), t.column())));
         return run.whole().plan().lines().stream()
                 .filter(lines::contains)
-                .map(line -> verdict.proved().contains(line)
+                .map(line -> proved.contains(line)
                         ? Texts.say("board.line.proved", BoardVerdict.name(line))
                         : now.contains(line)
                                 ? Texts.say("board.line.now", BoardVerdict.name(line))

@@ -9,6 +9,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.bench.PlanInUse;
@@ -132,8 +134,13 @@ public final class Practice {
         if (!isMade(box.device())) {
             return Optional.empty();
         }
-        String name = SimulatedSource.bare(box.device().path().replace("&hands=off", ""));
-        return Optional.of(new PlannedBox(source, source.find(name).get(0), box.plan()));
+        // What is wrong with its wiring and its switches is not there yet.
+        String[] name = box.device().path().split("\\?", 2);
+        String kept = Stream.of(name[name.length - 1].split("&"))
+                .filter(s -> s.startsWith("seed=") || s.startsWith("speed="))
+                .collect(Collectors.joining("&"));
+        return Optional.of(new PlannedBox(
+                source, source.find(SimulatedSource.bare(name[0] + "?" + kept)).get(0), box.plan()));
     }
 
     /** Nobody needs it any more. */
