@@ -100,10 +100,17 @@ public final class ShortLook {
     private int at;
     private long began;
     private long full = Long.MAX_VALUE;
-    private long lastPress = Long.MIN_VALUE / 2;
+    private long lastChange = Long.MIN_VALUE / 2;
+    private boolean read;
+    /** The first report had it on: that is a press once it is let go of, and none where it sticks. */
+    private boolean underWay;
+
     private int presses;
     private Watch watch;
     private int faults;
+    /** Before the box went away. */
+    private int earlier;
+
     private boolean over;
     /** Of an axis: the end it was near last; 0 for neither yet. */
     private int end;
@@ -172,6 +179,16 @@ public final class ShortLook {
         }
     }
 
+    /** Faults of what is asked until now: of what comes again and again the watch counts all, but does not tell each. */
+    private int seen(long nanos) {
+        long counted = watch.summary(nanos).lines().stream()
+                .filter(line -> line.kind().isFault()
+                        && line.input().filter(asks.get(at).input()::equals).isPresent())
+                .mapToLong(WatchSummary.Line::count)
+                .sum();
+        return earlier + Math.toIntExact(Math.max(faults, counted));
+    }
+
     /** A report. */
     public void report(long nanos, InputState state) {
         tick(nanos);
@@ -181,18 +198,22 @@ public final class ShortLook {
         } else if (!over) {
             int i = layout.indexOf(asks.get(at).input()).orElse(-1);
             boolean latching = names().control(asks.get(at).action()).latching();
-            if (i >= 0
-                    && state.isOn(i) != before.isOn(i)
-                    && (state.isOn(i) || latching)
-                    && nanos - lastPress > PRESS_APART_NANOS) {
-                lastPress = nanos;
-                presses++;
-                if (presses == PRESSES) {
-                    full = nanos;
+            if (i >= 0 && !read) {
+                underWay = state.isOn(i);
+            } else if (i >= 0 && state.isOn(i) != before.isOn(i)) {
+                // What comes right after another change bounces, at a release as well.
+                if ((state.isOn(i) || latching || underWay) && nanos - lastChange > PRESS_APART_NANOS) {
+                    presses++;
+                    if (presses == PRESSES) {
+                        full = nanos;
+                    }
                 }
+                underWay = false;
+                lastChange = nanos;
             }
         }
         before.copyFrom(state);
+        read = true;
     }
 
     private void swept(long nanos, InputState state) {
@@ -227,8 +248,14 @@ public final class ShortLook {
             }
         });
         awaySince = Optional.empty();
+        if (!over) {
+            earlier = seen(nanos);
+            faults = 0;
+        }
         watch = watch(nanos);
         before.copyFrom(layout.newState());
+        read = false;
+        underWay = false;
         end = 0;
     }
 
@@ -262,10 +289,12 @@ public final class ShortLook {
 
     private void answer(long nanos) {
         Ask ask = asks.get(at);
-        answers.add(judged(ask, presses, faults));
+        answers.add(judged(ask, presses, seen(nanos)));
         at++;
         presses = 0;
         faults = 0;
+        earlier = 0;
+        underWay = false;
         full = Long.MAX_VALUE;
         began = nanos;
         watch = watch(nanos);

@@ -115,6 +115,7 @@ class ShortLookTest {
         ShortLook bad = look(WatchEvent.Kind.BOUNCED, 7);
         assertEquals(Verdict.MEND, tenPresses(bad, 6));
         assertEquals(10, bad.answers().get(0).presses());
+        assertEquals(6, bad.answers().get(0).faults(), "those that are not told one by one count, too");
         assertTrue(bad.answers().get(0).minutes() > 0);
     }
 
@@ -125,5 +126,31 @@ class ShortLookTest {
         assertTrue(look.asked().isEmpty());
         assertEquals(Verdict.MEND, ShortLook.verdict(look.answers()));
         assertEquals(0, look.answers().get(0).presses());
+    }
+
+    @Test
+    void aBounceAtTheReleaseIsNoPress() {
+        ShortLook look = look(WatchEvent.Kind.BOUNCED, 7);
+        for (int i = 1; i <= 3; i++) {
+            at(look, 300, true);
+            at(look, 100, false);
+            at(look, 10, true);
+            at(look, 10, false);
+            assertEquals(i, look.presses());
+        }
+    }
+
+    /** Most boxes report only what changes: the first report is the press. */
+    @Test
+    void thePressThatIsTheFirstReportCountsAndAStuckOneDoesNot() {
+        ShortLook look = look(WatchEvent.Kind.STUCK, 1);
+        state.set(0, true);
+        look.report(now, state);
+        at(look, 200, false);
+        assertEquals(1, look.presses());
+        ShortLook stuck = look(WatchEvent.Kind.STUCK, 1);
+        state.set(0, true);
+        at(stuck, 12_000, true);
+        assertEquals(Verdict.MEND, ShortLook.verdict(stuck.answers()));
     }
 }
