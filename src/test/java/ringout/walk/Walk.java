@@ -345,10 +345,20 @@ final class Walk {
         walker.awaitWords("Watching");
         walker.await("what it has read", s -> s.words().matches(".*Plan of Shunter\\. ([3-9]|\\d\\d+) reports.*"));
         walker.shoot("watch");
+        walker.click("watch-look");
+        walker.awaitWords("Go on: the watch saw nothing get worse");
+        walker.shoot("look");
+        walker.click("look-back");
+        walker.awaitWords("Watching");
         walker.click("watch-end");
         walker.await("watch-summary");
         walker.shoot("watch-ended");
         walker.click("back");
+        walker.await("start-sentence");
+        walker.click("ready-begin");
+        walker.await("ready-sentence");
+        walker.shoot("ready-from-start");
+        walker.click("ready-back");
         walker.await("start-sentence");
     }
 
