@@ -59,6 +59,7 @@ final class Walk {
         measure();
         lever();
         findAndMend();
+        feel();
         hunt();
         watch();
         learn();
@@ -295,6 +296,21 @@ final class Walk {
         walker.click("remark-keep");
         walker.awaitWords("Remembered: spare fitted");
         walker.shoot("remarked");
+        walker.click("back");
+        walker.await("start-sentence");
+    }
+
+    /** Names of the box that was mended, found by its scripted hand; what it came to is kept. */
+    private void feel() {
+        walker.click("feel");
+        walker.await(
+                "one found",
+                s -> s.id().equals("feel-progress") && s.words().matches("Round .* [1-9] of \\d+ found"),
+                120);
+        walker.shoot("feel");
+        walker.click("feel-end");
+        walker.awaitWords("Kept as");
+        walker.shoot("felt");
         walker.click("back");
         walker.await("start-sentence");
     }
