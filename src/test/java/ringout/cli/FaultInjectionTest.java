@@ -126,7 +126,7 @@ class FaultInjectionTest {
             new Call(
                     "feel --plan @desk.yaml --device sim:@desk.yaml?speed=20 --rounds 2 --seed 3 --out %feel.jsonl",
                     "", false),
-            new Call("look --plan @desk.yaml --replay @noisy.jsonl"),
+            new Call("look --plan @desk.yaml --replay @rec.jsonl"),
             new Call("remark --plan @desk.yaml"),
             new Call("solder @desk.yaml", "\n\n\ns\nb\n\nq\n", true),
             new Call("sheet @desk.yaml --card %card.pdf --force"),
@@ -493,7 +493,9 @@ class FaultInjectionTest {
         CommandRun run = run(call, call.arguments(out), call.typed);
         count("inputs " + how, run.status());
         String where = call + ", " + victim.getFileName() + " " + how;
-        if (run.status() > 2) {
+        // What a watch noticed is asked of the box: where an input has become one with something to ask, none is here.
+        boolean noBox = run.status() == 3 && run.err().contains("No game controller is connected");
+        if (run.status() > 2 && !noBox) {
             Path kept = Files.write(Path.of("target", "fault-" + victim.getFileName()), bytes);
             throw new AssertionError(where + ", kept as " + kept + ": " + run);
         }
