@@ -6,9 +6,9 @@ import java.util.List;
 /**
  * How a hole of a panel is drilled: what to begin with, and what makes it its size.
  *
- * <p>Sizes of twist drills are those of BS 328 (metric series; the same steps as in ISO 235): every 0.05 mm from 1 mm, every
- * 0.1 mm from 3 mm, every 0.25 mm from 14 mm to 25 mm. Which drill for which hole is common practice, no source: the thin
- * sheet of a panel tears under a large twist drill, and common chucks take 13 mm.
+ * <p>Sizes of twist drills are those of BS 328 (metric series; from memory the same steps as in ISO 235): every 0.05 mm
+ * from 1 mm, every 0.1 mm from 3 mm, every 0.25 mm from 14 mm to 25 mm. Which drill for which hole is common practice, no
+ * source: the thin sheet of a panel tears under a large twist drill, and common chucks take 13 mm.
  *
  * @param hole   diameter in millimetres
  * @param pilots diameters to drill first, in this order, in millimetres; none for small holes
