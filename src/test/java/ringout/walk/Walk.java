@@ -185,7 +185,9 @@ final class Walk {
         walker.awaitWords("Practice: kept");
         walker.shoot("board-proved");
         walker.click("back");
-        walker.await("start-sentence");
+        walker.await(
+                "the start page",
+                s -> s.id().equals("start-sentence") && s.words().startsWith("Ready to check"));
     }
 
     private void sheet() throws IOException, InterruptedException {

@@ -255,14 +255,14 @@ public final class Walker implements AutoCloseable {
     /** Where it stays: what is laid out anew is clicked once it has come to rest, as a person would. */
     private Shown still(Shown seen) {
         Shown at = seen;
-        for (int i = 0; i < 50; i++) {
+        // On a busy computer a page that is just shown rests for a moment before it is laid out once more.
+        int rested = 0;
+        for (int i = 0; i < 50 && rested < 4; i++) {
             pause(POLL_MILLIS / 2);
             Shown before = at;
             at = find(s -> s.id.equals(before.id) && s.words.equals(before.words) && s.type.equals(before.type))
                     .orElse(before);
-            if (at.x == before.x && at.y == before.y) {
-                break;
-            }
+            rested = at.x == before.x && at.y == before.y ? rested + 1 : 0;
         }
         return at;
     }
