@@ -1,5 +1,6 @@
 package ringout.journal;
 
+import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
@@ -115,7 +116,13 @@ public final class KeptSoldering {
     }
 
     private List<Act> read(Path path) throws IOException, JournalException {
-        JsonNode document = mapper.readTree(SmallFile.text(path, MOST_BYTES));
+        JsonNode document;
+        try {
+            document = mapper.readTree(SmallFile.text(path, MOST_BYTES));
+        } catch (JsonProcessingException damaged) {
+            // Its message has a second line, with where in the source of a program.
+            throw new IOException("it is damaged (" + damaged.getOriginalMessage() + ")", damaged);
+        }
         if (!document.path("ringout").asText().equals(MAGIC)) {
             throw new JournalException(path + " holds nothing that was soldered along; move it away");
         }

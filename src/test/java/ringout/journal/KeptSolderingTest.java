@@ -65,6 +65,7 @@ class KeptSolderingTest {
             Files.writeString(file, text);
             JournalException told = assertThrows(JournalException.class, () -> store.acts(plan("Desk")), text);
             assertTrue(told.getMessage().contains("away"), told.getMessage());
+            assertEquals(1, told.getMessage().lines().count(), told.getMessage());
         }
         Files.writeString(file, "{\"ringout\":\"soldering\",\"version\":99}");
         assertTrue(assertThrows(JournalException.class, () -> store.acts(plan("Desk")))
