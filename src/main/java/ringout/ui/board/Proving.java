@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
+import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import ringout.bench.BareBoardRun;
 import ringout.bench.Baselines;
@@ -21,6 +22,7 @@ import ringout.ui.files.PlannedBox;
 import ringout.ui.model.BoardModel;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.LinkState;
+import ringout.ui.parts.StepPane;
 import ringout.ui.practice.Practice;
 import ringout.ui.sound.Sounds;
 import ringout.words.Texts;
@@ -254,24 +256,15 @@ public final class Proving {
         if (bench.isEmpty()) {
             return false;
         }
-        switch (event.getCode()) {
-            case S -> command(Instruction.SKIP);
-            case R -> command(Instruction.REPEAT);
-            case U -> command(Instruction.UNDO);
-            case W -> command(Instruction.WRONG_PRESS);
-            case P -> command(Instruction.PAUSE);
-            case G -> command(Instruction.GO_ON);
-            case N -> command(Instruction.NOTHING_CAME);
-            case A -> {
-                if (seen.filter(SessionView::over).isEmpty()) {
-                    return false;
-                }
-                again();
-            }
-            default -> {
-                return false;
-            }
+        Optional<Instruction> said = StepPane.instruction(event.getCode());
+        if (said.isPresent()) {
+            command(said.get());
+            return true;
         }
-        return true;
+        if (event.getCode() == KeyCode.A && seen.filter(SessionView::over).isPresent()) {
+            again();
+            return true;
+        }
+        return false;
     }
 }

@@ -37,6 +37,7 @@ import ringout.ui.model.WatchModel;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.LinkState;
 import ringout.ui.parts.NoticesPane;
+import ringout.ui.parts.StepPane;
 import ringout.ui.practice.Hands;
 import ringout.ui.practice.Practice;
 import ringout.ui.practice.Rig;
@@ -528,14 +529,12 @@ public final class Checking {
     public boolean key(KeyEvent event) {
         boolean finished =
                 seen.flatMap(SessionView::check).map(CheckView::finished).orElse(false);
+        Optional<Instruction> said = StepPane.instruction(event.getCode());
+        if (said.isPresent()) {
+            command(said.get());
+            return true;
+        }
         switch (event.getCode()) {
-            case S -> command(Instruction.SKIP);
-            case R -> command(Instruction.REPEAT);
-            case U -> command(Instruction.UNDO);
-            case W -> command(Instruction.WRONG_PRESS);
-            case P -> command(Instruction.PAUSE);
-            case G -> command(Instruction.GO_ON);
-            case N -> command(Instruction.NOTHING_CAME);
             case A -> {
                 if (!finished) {
                     return false;

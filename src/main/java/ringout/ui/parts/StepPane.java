@@ -14,6 +14,7 @@ import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.TextField;
 import javafx.scene.control.Tooltip;
+import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.VBox;
@@ -129,6 +130,21 @@ public final class StepPane extends VBox {
 
     public void setEm(double em) {
         sentence.setEm(em);
+    }
+
+    /** What that key says, by the letter on its button; empty where it says nothing. */
+    public static Optional<Instruction> instruction(KeyCode key) {
+        return Optional.ofNullable(
+                switch (key) {
+                    case S -> Instruction.SKIP;
+                    case R -> Instruction.REPEAT;
+                    case U -> Instruction.UNDO;
+                    case W -> Instruction.WRONG_PRESS;
+                    case P -> Instruction.PAUSE;
+                    case G -> Instruction.GO_ON;
+                    case N -> Instruction.NOTHING_CAME;
+                    default -> null;
+                });
     }
 
     /** The answer whose number, from 1, that key is; empty where there is none. */
