@@ -62,7 +62,7 @@ public final class Watching {
         /** What was noticed before it was known here that the box is open. */
         final List<WatchEvent> early = new ArrayList<>();
 
-        WatchSession session;
+        Optional<WatchSession> session = Optional.empty();
         String failure = "";
         boolean away;
 
@@ -91,7 +91,11 @@ public final class Watching {
         this.background = background;
         this.kept = kept;
         this.heard = heard;
-        page = new WatchPage(lettering, this::end, look, line -> onTape.accept(posts.get(line.box()).session, line));
+        page = new WatchPage(
+                lettering,
+                this::end,
+                look,
+                line -> posts.get(line.box()).session.ifPresent(session -> onTape.accept(session, line)));
     }
 
     public WatchPage page() {
@@ -141,7 +145,7 @@ public final class Watching {
     }
 
     private void opened(Post post, int number, WatchSession session) {
-        post.session = session;
+        post.session = Optional.of(session);
         post.early.forEach(event -> noticed(posts, number, event));
         post.early.clear();
         tick();
@@ -163,13 +167,14 @@ public final class Watching {
             return;
         }
         Post post = of.get(number);
-        if (post.session == null) {
+        if (post.session.isEmpty()) {
             post.early.add(event);
             return;
         }
         faults += event.kind().isFault() ? 1 : 0;
         post.away = event.kind() == WatchEvent.Kind.LOST || post.away && event.kind() != WatchEvent.Kind.FOUND;
-        page.add(WatchModel.line(number, post.name, posts.size() > 1, post.session.began(), event, zone));
+        page.add(WatchModel.line(
+                number, post.name, posts.size() > 1, post.session.get().began(), event, zone));
         heard.accept(event);
         tick();
     }
@@ -183,19 +188,20 @@ public final class Watching {
         }
         List<WatchModel.Box> boxes = new ArrayList<>();
         for (Post post : posts) {
-            if (post.session != null) {
+            if (post.session.isPresent()) {
+                WatchSession session = post.session.get();
                 boxes.add(WatchModel.box(
                         post.name,
                         post.plan.map(p -> p.plan().box().name()),
-                        post.session.summary(),
+                        session.summary(),
                         post.away,
                         ended
                                 ? Optional.of(Texts.say("watch.box.over"))
-                                : Optional.of(post.session.ended())
+                                : Optional.of(session.ended())
                                         .filter(why -> !why.isEmpty())
                                         .map(why -> Texts.say("watch.box.ended", why)),
-                        post.session.trouble(),
-                        post.session.recording().map(Path::toString)));
+                        session.trouble(),
+                        session.recording().map(Path::toString)));
             } else if (!post.failure.isEmpty()) {
                 boxes.add(new WatchModel.Box(post.name, "✕ " + post.failure, true, ""));
             }
@@ -214,11 +220,11 @@ public final class Watching {
                 progress -> {
                     List<List<String>> summaries = new ArrayList<>();
                     for (Post post : all) {
-                        if (post.session != null) {
-                            post.session.close();
+                        post.session.ifPresent(session -> {
+                            session.close();
                             summaries.add(WatchModel.summary(
-                                    post.name, post.session.began(), post.session.summary(), changes(post), zone));
-                        }
+                                    post.name, session.began(), session.summary(), changes(post, session), zone));
+                        });
                     }
                     return summaries;
                 },
@@ -249,28 +255,27 @@ public final class Watching {
         List<Post> all = posts;
         boolean over = ended;
         return () -> all.stream()
-                .filter(post -> post.plan.isPresent() && post.session != null)
-                .map(post -> subject(post, over))
+                .flatMap(post ->
+                        post.plan.flatMap(plan -> post.session.map(s -> subject(post, plan, s, over))).stream())
                 .toList();
     }
 
-    private Subject subject(Post post, boolean over) {
-        PlanInUse plan = post.plan.orElseThrow();
+    private Subject subject(Post post, PlanInUse plan, WatchSession session, boolean over) {
         return new Subject(
                 post.device,
                 plan,
-                over || !post.session.ended().isEmpty() ? Optional.empty() : Optional.of(post.session),
-                ShortLook.asks(plan.plan(), post.session.summary(), worse(post, plan)));
+                over || !session.ended().isEmpty() ? Optional.empty() : Optional.of(session),
+                ShortLook.asks(plan.plan(), session.summary(), worse(post, plan, session)));
     }
 
     /** Since the newest kept check; empty where none is kept, and then all that was noticed counts. */
-    private Optional<List<Change>> worse(Post post, PlanInUse plan) {
+    private Optional<List<Change>> worse(Post post, PlanInUse plan, WatchSession session) {
         try {
             KeptChecks store = kept.apply(post.device);
-            boolean compared = post.session.kept().isPresent()
+            boolean compared = session.kept().isPresent()
                     && store.of(post.device, plan.hash()).checks().stream()
-                            .anyMatch(k -> k.check().when().isBefore(post.session.began()));
-            return compared ? Optional.of(changes(post)) : Optional.empty();
+                            .anyMatch(k -> k.check().when().isBefore(session.began()));
+            return compared ? Optional.of(changes(post, session)) : Optional.empty();
         } catch (JournalException problem) {
             LOG.warn("{}", problem.getMessage());
             return Optional.empty();
@@ -290,13 +295,13 @@ public final class Watching {
     }
 
     /** What is new or worse since the last check of the box; the watch does not depend on it. */
-    private List<Change> changes(Post post) {
-        if (post.plan.isEmpty() || post.session.kept().isEmpty()) {
+    private List<Change> changes(Post post, WatchSession session) {
+        if (post.plan.isEmpty() || session.kept().isEmpty()) {
             return List.of();
         }
         try {
             return Baselines.ofWatch(
-                    post.device, post.plan.get(), post.session.kept().get(), kept.apply(post.device), zone);
+                    post.device, post.plan.get(), session.kept().get(), kept.apply(post.device), zone);
         } catch (JournalException problem) {
             LOG.warn("{}", problem.getMessage());
             return List.of();
@@ -306,7 +311,7 @@ public final class Watching {
     /** Ends the watch, where one lasts, without a word; boxes are closed in the background. */
     public void leave() {
         still();
-        posts.stream().filter(post -> post.session != null).forEach(post -> background.close(post.session::close));
+        posts.forEach(post -> post.session.ifPresent(session -> background.close(session::close)));
         posts = List.of();
     }
 
