@@ -44,8 +44,11 @@ class HuntInWindowTest extends WindowTestBase {
     private final Set<Stage> passed = new java.util.LinkedHashSet<>();
 
     private HuntModel.Page page() {
-        return WaitForAsyncUtils.waitForAsyncFx(
-                10_000, () -> window.hunting().page().shown());
+        return WaitForAsyncUtils.waitForAsyncFx(10_000, this::shown);
+    }
+
+    private HuntModel.Page shown() {
+        return window.hunting().page().shown().orElseThrow();
     }
 
     private void keepGoodCheck(DeviceInfo box) throws Exception {
@@ -67,23 +70,17 @@ class HuntInWindowTest extends WindowTestBase {
             if (passed.add(now.stage())
                     && !pictures.isEmpty()
                     && (now.stage() == Stage.PROBE || now.stage() == Stage.UNPLUG)) {
-                await(
-                        "suspects",
-                        () -> !window.hunting().page().shown().suspects().isEmpty());
+                await("suspects", () -> !shown().suspects().isEmpty());
                 picture(pictures + "-" + now.stage().name().toLowerCase(java.util.Locale.ROOT) + "-1280x800");
             }
             switch (now.stage()) {
                 case UNPLUG -> {
                     boxes.plug(box, false);
-                    await(
-                            "more than " + now.stage(),
-                            () -> window.hunting().page().shown().stage() != Stage.UNPLUG);
+                    await("more than " + now.stage(), () -> shown().stage() != Stage.UNPLUG);
                 }
                 case PLUG_IN -> {
                     boxes.plug(box, true);
-                    await(
-                            "more than " + now.stage(),
-                            () -> window.hunting().page().shown().stage() != Stage.PLUG_IN);
+                    await("more than " + now.stage(), () -> shown().stage() != Stage.PLUG_IN);
                 }
                 case PROBE -> {
                     Probe probe = window.hunting().probe().orElseThrow();
@@ -95,12 +92,7 @@ class HuntInWindowTest extends WindowTestBase {
                     robot.push(KeyCode.valueOf("DIGIT" + (answer + 1)));
                     await(
                             "more than " + now.card().sentence(),
-                            () -> !window.hunting()
-                                    .page()
-                                    .shown()
-                                    .card()
-                                    .sentence()
-                                    .equals(now.card().sentence()));
+                            () -> !shown().card().sentence().equals(now.card().sentence()));
                 }
                 case FOUND, ANSWERS, STOPPED -> {
                     return;
@@ -136,10 +128,7 @@ class HuntInWindowTest extends WindowTestBase {
         picture("hunt-found-1280x800");
         // A slip of the finger on the meter's answer can be taken back.
         robot.push(KeyCode.U);
-        await(
-                "the last probe again",
-                () -> List.of(Stage.UNPLUG, Stage.PROBE)
-                        .contains(window.hunting().page().shown().stage()));
+        await("the last probe again", () -> List.of(Stage.UNPLUG, Stage.PROBE).contains(shown().stage()));
         follow(robot, box, "");
         awaitText("sentence", "SANDER never connects");
         // It is recorded, but as no check.

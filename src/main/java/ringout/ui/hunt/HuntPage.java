@@ -15,6 +15,7 @@ import javafx.scene.control.SplitPane;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.VBox;
+import org.jspecify.annotations.Nullable;
 import ringout.bench.SessionView;
 import ringout.check.Instruction;
 import ringout.circuit.Fault;
@@ -100,7 +101,7 @@ public final class HuntPage extends BorderPane {
     private final VBox reasons = new VBox();
     private final ScrollPane scroll;
     private String start = "";
-    private HuntModel.Page shown;
+    private Optional<HuntModel.Page> shown = Optional.empty();
 
     public HuntPage(FxLettering lettering, Actions actions) {
         this.actions = actions;
@@ -138,7 +139,7 @@ public final class HuntPage extends BorderPane {
      * @param from what the hunt starts from, in a sentence
      */
     public void setPlan(Plan plan, String from) {
-        shown = null;
+        shown = Optional.empty();
         start = from;
         drawn.setPlan(Optional.of(plan));
         drawn.panel().point("");
@@ -152,7 +153,7 @@ public final class HuntPage extends BorderPane {
     }
 
     /** Lets the pointer work the drawn panel; nulls for not. */
-    void workBy(Consumer<Action> press, Consumer<Action> release) {
+    void workBy(@Nullable Consumer<Action> press, @Nullable Consumer<Action> release) {
         drawn.panel().onWork(press, release);
     }
 
@@ -167,7 +168,7 @@ public final class HuntPage extends BorderPane {
     }
 
     /** What is shown. */
-    public HuntModel.Page shown() {
+    public Optional<HuntModel.Page> shown() {
         return shown;
     }
 
@@ -192,13 +193,13 @@ public final class HuntPage extends BorderPane {
      */
     public void show(HuntModel.Page page, List<Act> offered) {
         acts.forEach((act, button) -> StepPane.shown(button, offered.contains(act)));
-        if (page.equals(shown)) {
+        if (shown.filter(page::equals).isPresent()) {
             return;
         }
-        if (shown == null || shown.stage() != page.stage()) {
+        if (shown.filter(s -> s.stage() == page.stage()).isEmpty()) {
             scroll.setVvalue(0);
         }
-        shown = page;
+        shown = Optional.of(page);
         step.show(page.card());
         drawn.onPick(page.stage() == HuntModel.Stage.CHOOSE ? actions::hunt : drawn::point);
         drawn.suspect(page.controls(), page.drawn(), page.certain(), page.tips());
@@ -230,6 +231,6 @@ public final class HuntPage extends BorderPane {
     }
 
     private void draw(List<Fault> faults) {
-        drawn.loom().suspect(faults, shown.tips());
+        drawn.loom().suspect(faults, shown.flatMap(HuntModel.Page::tips));
     }
 }

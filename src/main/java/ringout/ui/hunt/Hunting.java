@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Supplier;
 import javafx.scene.input.KeyEvent;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import ringout.bench.BareBoards;
@@ -97,6 +98,18 @@ public final class Hunting {
         }
     }
 
+    /**
+     * The newest snapshots of a box and of the hunt in it.
+     *
+     * @param hunt null while none is chosen
+     * @param at   when the box's was first seen here
+     */
+    private record Seen(SessionView view, HuntSession.@Nullable View hunt, long at) {
+        boolean live() {
+            return view.link() == SessionView.Link.LIVE;
+        }
+    }
+
     private final Host host;
     private final Background background;
     private final Practice practice;
@@ -106,9 +119,7 @@ public final class Hunting {
     private final HuntPage page;
     private final ZoneId zone = ZoneId.systemDefault();
     private Optional<Bench> bench = Optional.empty();
-    private SessionView seen;
-    private long seenAt;
-    private HuntSession.View huntSeen;
+    private Optional<Seen> seen = Optional.empty();
     private Optional<Background.Job> opening = Optional.empty();
 
     /** @param background where boxes are opened and closed, in order */
@@ -225,13 +236,12 @@ public final class Hunting {
         opening.ifPresent(Background.Job::cancel);
         opening = Optional.empty();
         bench = Optional.empty();
-        seen = null;
-        huntSeen = null;
+        seen = Optional.empty();
     }
 
     /** The probe that is shown; the hunt may be further by now. */
     public Optional<Probe> probe() {
-        return Optional.ofNullable(huntSeen).flatMap(HuntSession.View::probe);
+        return seen.map(Seen::hunt).flatMap(HuntSession.View::probe);
     }
 
     // ---- at work
@@ -252,43 +262,45 @@ public final class Hunting {
     /** Shows the newest snapshots; called once per frame. */
     public void frame() {
         bench.ifPresent(b -> {
-            boolean news = seen(b);
+            Optional<Seen> before = seen;
+            Seen now = look(b);
+            SessionView view = now.view();
             page.show(
-                    seen,
-                    seen.link() == SessionView.Link.ENDED ? seen.nanos() : seen.nanos() + System.nanoTime() - seenAt);
-            if (news) {
+                    view,
+                    view.link() == SessionView.Link.ENDED ? view.nanos() : view.nanos() + System.nanoTime() - now.at());
+            if (before.filter(s -> s == now).isEmpty()) {
                 refresh();
             }
         });
     }
 
-    /** Takes the newest snapshots; false where they are the same as before. */
-    private boolean seen(Bench b) {
+    /** Takes the newest snapshots; what was seen before where they are the same. */
+    private Seen look(Bench b) {
         SessionView view = b.session.view();
-        HuntSession.View hunt = b.hunt.map(HuntSession::view).orElse(null);
-        boolean news = view != seen || hunt != huntSeen;
-        if (view != seen) {
-            seenAt = System.nanoTime();
-        }
-        seen = view;
-        huntSeen = hunt;
-        return news;
+        HuntSession.@Nullable View hunt = b.hunt.map(HuntSession::view).orElse(null);
+        Optional<Seen> ofSame = seen.filter(s -> s.view() == view);
+        Seen now = ofSame.filter(s -> s.hunt() == hunt)
+                .orElseGet(() -> new Seen(view, hunt, ofSame.map(Seen::at).orElseGet(System::nanoTime)));
+        seen = Optional.of(now);
+        return now;
     }
 
     private void refresh() {
         bench.ifPresent(b -> {
-            seen(b);
+            Seen now = look(b);
+            SessionView view = now.view();
+            HuntSession.@Nullable View hunt = now.hunt();
             // For a press it must have been plugged in again.
-            b.unplugged &= huntSeen != null
-                    && huntSeen.state() != HuntSession.State.PRESS
-                    && huntSeen.state() != HuntSession.State.PLUG_IN;
-            HuntModel.Page next = huntSeen == null
-                    ? HuntModel.choosing(seen, b.refused)
-                    : HuntModel.of(b.plan(), b.name, huntSeen, seen, b.unplugged);
-            sounds.follow(Optional.ofNullable(page.shown()), next);
-            page.show(next, offered(b, next.stage(), seen.link() == SessionView.Link.LIVE));
-            page.setNotices(BenchNotices.ofSession(seen));
-            say(b, seen, next.stage());
+            b.unplugged &= hunt != null
+                    && hunt.state() != HuntSession.State.PRESS
+                    && hunt.state() != HuntSession.State.PLUG_IN;
+            HuntModel.Page next = hunt == null
+                    ? HuntModel.choosing(view, b.refused)
+                    : HuntModel.of(b.plan(), b.name, hunt, view, b.unplugged);
+            sounds.follow(page.shown(), next);
+            page.show(next, offered(b, next.stage(), now.live()));
+            page.setNotices(BenchNotices.ofSession(view));
+            say(b, view, next.stage());
         });
     }
 
@@ -319,7 +331,7 @@ public final class Hunting {
 
     private void answer(ProbeReading reading) {
         bench.flatMap(b -> b.hunt)
-                .filter(h -> page.shown().stage() == Stage.PROBE)
+                .filter(h -> page.shown().filter(p -> p.stage() == Stage.PROBE).isPresent())
                 .ifPresent(h -> probe().ifPresent(asked -> h.answer(asked, reading)));
     }
 
@@ -341,13 +353,13 @@ public final class Hunting {
 
     /** Takes what was said by key; false where that key says nothing. */
     public boolean key(KeyEvent event) {
-        if (bench.isEmpty() || page.shown() == null) {
+        if (bench.isEmpty() || page.shown().isEmpty()) {
             return false;
         }
-        Optional<HuntPage.Act> act =
-                offered(bench.get(), page.shown().stage(), seen.link() == SessionView.Link.LIVE).stream()
-                        .filter(a -> a.key.equals(event.getCode().getName()))
-                        .findFirst();
+        boolean live = seen.filter(Seen::live).isPresent();
+        Optional<HuntPage.Act> act = offered(bench.get(), page.shown().get().stage(), live).stream()
+                .filter(a -> a.key.equals(event.getCode().getName()))
+                .findFirst();
         if (act.isPresent()) {
             act(act.get());
             return true;
@@ -369,7 +381,7 @@ public final class Hunting {
     }
 
     private void command(Instruction command) {
-        if (!page.shown().card().commands().contains(command)) {
+        if (page.shown().filter(p -> p.card().commands().contains(command)).isEmpty()) {
             return;
         }
         if (command == Instruction.UNDO) {
