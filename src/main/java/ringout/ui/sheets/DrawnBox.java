@@ -13,6 +13,7 @@ import javafx.scene.control.ToggleButton;
 import javafx.scene.control.ToggleGroup;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.HBox;
+import org.jspecify.annotations.Nullable;
 import ringout.bench.SessionView;
 import ringout.circuit.Fault;
 import ringout.drawing.FaultSketch;
@@ -49,10 +50,10 @@ public final class DrawnBox extends BorderPane {
     private boolean oneByOne;
     private Consumer<String> picked = this::point;
     private Optional<Plan> plan = Optional.empty();
-    private Dials dials;
-    private PanelModel panelModel;
-    private TapeStore store;
-    private SessionView shown;
+    private @Nullable Dials dials;
+    private Optional<PanelModel> panelModel = Optional.empty();
+    private @Nullable TapeStore store;
+    private @Nullable SessionView shown;
     private Optional<FaultSketch.Tips> probed = Optional.empty();
     private List<String> lastAsked = List.of();
 
@@ -190,7 +191,7 @@ public final class DrawnBox extends BorderPane {
         lastAsked = List.of();
         arrange();
         plan.ifPresent(panel::setPlan);
-        panelModel = plan.map(PanelModel::new).orElse(null);
+        panelModel = plan.map(PanelModel::new);
         plan.ifPresent(loom::setPlan);
         tape.clear();
     }
@@ -204,10 +205,12 @@ public final class DrawnBox extends BorderPane {
      * @param tips     where to probe
      */
     public void suspect(Set<String> controls, List<Fault> faults, boolean certain, Optional<FaultSketch.Tips> tips) {
-        panelModel.suspect(controls);
-        if (shown != null) {
-            panel.show(panelModel.now(Optional.of(shown.state()), shown.check(), dials));
-        }
+        panelModel.ifPresent(model -> {
+            model.suspect(controls);
+            if (shown != null) {
+                panel.show(model.now(Optional.of(shown.state()), shown.check(), dials));
+            }
+        });
         if (tips.isPresent() && !tips.equals(probed)) {
             bring(loom);
         }
@@ -226,22 +229,24 @@ public final class DrawnBox extends BorderPane {
      * @param now nanoseconds on the snapshot's scale; later than its own time where nothing has happened since
      */
     public void show(SessionView view, long now) {
-        if (store == null || store.layout() != view.layout()) {
-            store = new TapeStore(view.layout());
-            tape.open(store, TapeRow.of(plan, view.layout()));
+        TapeStore live = store;
+        if (live == null || live.layout() != view.layout()) {
+            live = new TapeStore(view.layout());
+            store = live;
+            tape.open(live, TapeRow.of(plan, view.layout()));
         }
         draw(view);
-        store.follow(view.edges(), view.state(), now);
+        live.follow(view.edges(), view.state(), now);
         tape.frame(now, view.edges().dropped() + view.edges().size());
     }
 
     /** Shows a recording, standing still: its end, and all of its tape. */
     public void show(SessionView end, TapeStore whole) {
         store = whole;
-        tape.open(store, TapeRow.of(plan, store.layout()));
+        tape.open(whole, TapeRow.of(plan, whole.layout()));
         draw(end);
         tape.showAll();
-        tape.frame(store.to(), 0);
+        tape.frame(whole.to(), 0);
     }
 
     /** Panel and loom; only where there is news. */
@@ -257,7 +262,7 @@ public final class DrawnBox extends BorderPane {
             dials = new Dials(plan.get(), view.layout());
         }
         dials.follow(view.edges());
-        panel.show(panelModel.now(Optional.of(view.state()), view.check(), dials));
+        panelModel.ifPresent(model -> panel.show(model.now(Optional.of(view.state()), view.check(), dials)));
         if (shown == null || !sameSwitches(view.state(), shown.state())) {
             loom.show(LoomModel.of(plan.get(), view.state()));
         }

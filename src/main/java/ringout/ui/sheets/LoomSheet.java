@@ -18,6 +18,7 @@ import javafx.scene.control.ContextMenu;
 import javafx.scene.control.MenuItem;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
+import org.jspecify.annotations.Nullable;
 import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.drawing.Area;
@@ -26,7 +27,7 @@ import ringout.drawing.LoomDrawing;
 import ringout.drawing.LoomDrawing.Piece;
 import ringout.drawing.LoomLayout;
 import ringout.drawing.PanelDrawing.When;
-import ringout.drawing.Point;
+import ringout.plan.Contact;
 import ringout.plan.Plan;
 import ringout.ui.model.LoomModel;
 import ringout.ui.parts.FxLettering;
@@ -46,10 +47,10 @@ public final class LoomSheet extends Sheet {
     private final Map<String, List<Node>> whileOn = new HashMap<>();
     private final Map<String, List<Node>> whileOff = new HashMap<>();
     private final Map<String, ContactNode> contacts = new HashMap<>();
-    private Plan plan;
+    private @Nullable Plan plan;
     private Set<String> live = Set.of();
     private String shown = "";
-    private LoomDrawing drawing;
+    private @Nullable LoomDrawing drawing;
     private Group corrections = new Group();
     private List<Fault> suspected = List.of();
     private boolean certain = true;
@@ -57,7 +58,7 @@ public final class LoomSheet extends Sheet {
     private Optional<NodeName> iron = Optional.empty();
     private LoomModel.State state = LoomModel.State.DARK;
     private Consumer<String> picked = id -> {};
-    private Consumer<String> mend;
+    private Optional<Consumer<String>> mend = Optional.empty();
     private boolean mendable;
     private final Map<String, PinNode> pins = new HashMap<>();
 
@@ -76,21 +77,21 @@ public final class LoomSheet extends Sheet {
      *
      * @param mend takes a contact's id, or a line's name for its joint at the board; null for not
      */
-    public void onMend(Consumer<String> mend) {
-        this.mend = mend;
+    public void onMend(@Nullable Consumer<String> mend) {
+        this.mend = Optional.ofNullable(mend);
         mendable(false);
     }
 
     /** Whether there is anything to mend by now. */
     public void mendable(boolean now) {
-        mendable = now && mend != null;
+        mendable = now && mend.isPresent();
         pins.values().forEach(pin -> pin.setVisible(mendable));
     }
 
     /** Asks before it mends, so that a click which only looks does nothing. */
     private void offerMend(String place, String words, Node at) {
         MenuItem item = new MenuItem(Texts.say("practice.mend", words));
-        item.setOnAction(event -> mend.accept(place));
+        item.setOnAction(event -> mend.ifPresent(m -> m.accept(place)));
         ContextMenu menu = new ContextMenu(item);
         menu.setId("mend-menu");
         Bounds where = at.localToScreen(at.getBoundsInLocal());
@@ -145,16 +146,15 @@ public final class LoomSheet extends Sheet {
 
     private void correct() {
         corrections.getChildren().clear();
-        if (drawing != null && iron.isPresent()) {
-            corrections
-                    .getChildren()
-                    .addAll(Inking.nodes(
-                            FaultSketch.iron(plan, drawing, lettering, iron.get(), Texts.say("solder.here"))));
-        } else if (drawing != null) {
-            corrections
-                    .getChildren()
-                    .addAll(Inking.nodes(FaultSketch.suspected(plan, drawing, lettering, suspected, certain, tips)));
+        if (plan == null || drawing == null) {
+            return;
         }
+        corrections
+                .getChildren()
+                .addAll(Inking.nodes(
+                        iron.isPresent()
+                                ? FaultSketch.iron(plan, drawing, lettering, iron.get(), Texts.say("solder.here"))
+                                : FaultSketch.suspected(plan, drawing, lettering, suspected, certain, tips)));
     }
 
     /** Puts a control's contacts in sight while nobody is working on the drawing. */
@@ -185,14 +185,16 @@ public final class LoomSheet extends Sheet {
         contacts.clear();
         pins.clear();
         drawing = null;
-        if (plan == null) {
+        Plan drawn = plan;
+        if (drawn == null) {
             return new Dimension2D(0, 0);
         }
-        LoomLayout layout = new LoomLayout(plan, lettering);
-        drawing =
+        LoomLayout layout = new LoomLayout(drawn, lettering);
+        LoomDrawing next =
                 layout.fit((width - 16) * zoom, (height - 12) * zoom, em() * LEAST_LETTERING, em() * LETTERING * zoom);
+        drawing = next;
         Group sheet = new Group();
-        for (Piece piece : drawing.pieces()) {
+        for (Piece piece : next.pieces()) {
             Node node = Inking.node(piece.ink());
             sheet.getChildren().add(node);
             if (!piece.owner().isEmpty()) {
@@ -210,21 +212,23 @@ public final class LoomSheet extends Sheet {
         page.getChildren().add(sheet);
         corrections = new Group();
         corrections.setMouseTransparent(true);
-        Map<String, String> controls = new HashMap<>();
-        plan.contacts().forEach(contact -> controls.put(contact.id(), contact.control()));
-        Map<String, String> spoken = LoomModel.contactWords(plan);
-        plan.contacts().forEach(contact -> {
-            LoomDrawing.Spot spot = drawing.contacts().get(contact.id());
+        Map<String, String> spoken = LoomModel.contactWords(drawn);
+        Names names = new Names(drawn);
+        drawn.contacts().forEach(contact -> {
+            LoomDrawing.Spot spot = next.contacts().get(contact.id());
             if (spot != null) {
-                ContactNode node =
-                        new ContactNode(contact.id(), controls.get(contact.id()), spot, spoken.get(contact.id()));
+                ContactNode node = new ContactNode(
+                        contact, names.contact(contact.id()).text(), spot, spoken.getOrDefault(contact.id(), ""));
                 contacts.put(contact.id(), node);
                 page.getChildren().add(node);
             }
         });
-        drawing.pins()
-                .forEach((line, at) -> plan.line(line).ifPresent(l -> {
-                    PinNode pin = new PinNode(line, Texts.say("practice.joint", line, l.pin()), at);
+        next.pins()
+                .forEach((line, at) -> drawn.line(line).ifPresent(l -> {
+                    PinNode pin = new PinNode(
+                            line,
+                            Texts.say("practice.joint", line, l.pin()),
+                            Area.around(at, 1.4 * next.em(), 1.4 * next.em()));
                     pins.put(line, pin);
                     page.getChildren().add(pin);
                 }));
@@ -233,7 +237,7 @@ public final class LoomSheet extends Sheet {
         Set<String> again = state.live();
         live = Set.of();
         light(again);
-        return new Dimension2D(drawing.width(), drawing.height());
+        return new Dimension2D(next.width(), next.height());
     }
 
     private void light(Set<String> next) {
@@ -255,14 +259,9 @@ public final class LoomSheet extends Sheet {
         live = next;
     }
 
-    private Names names() {
-        return new Names(plan);
-    }
-
     /** What the pointer and the keyboard find of a joint at the board, where it can be mended. */
     private final class PinNode extends Group {
-        PinNode(String line, String words, Point at) {
-            Area area = Area.around(at, 1.4 * drawing.em(), 1.4 * drawing.em());
+        PinNode(String line, String words, Area area) {
             getStyleClass().add("contact-figure");
             setId("pin-" + line);
             setFocusTraversable(true);
@@ -288,11 +287,11 @@ public final class LoomSheet extends Sheet {
     private final class ContactNode extends Group {
         private final String control;
 
-        ContactNode(String contact, String control, LoomDrawing.Spot spot, String words) {
-            this.control = control;
+        ContactNode(Contact contact, String name, LoomDrawing.Spot spot, String words) {
+            control = contact.control();
             pseudoClassStateChanged(SHOWN, control.equals(shown));
             getStyleClass().add("contact-figure");
-            setId("contact-" + contact);
+            setId("contact-" + contact.id());
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
             setAccessibleText(words);
@@ -302,7 +301,7 @@ public final class LoomSheet extends Sheet {
                 requestFocus();
                 picked.accept(control);
                 if (mendable) {
-                    offerMend(contact, Texts.say("practice.contact", names().contact(contact)), this);
+                    offerMend(contact.id(), Texts.say("practice.contact", name), this);
                 }
                 event.consume();
             });

@@ -24,6 +24,7 @@ import javafx.scene.layout.VBox;
 import javafx.scene.shape.Rectangle;
 import javafx.scene.text.Text;
 import javafx.scene.transform.Rotate;
+import org.jspecify.annotations.Nullable;
 import ringout.check.CheckView.Status;
 import ringout.check.Finding;
 import ringout.drawing.Ink;
@@ -36,6 +37,7 @@ import ringout.drawing.PanelDrawing.When;
 import ringout.drawing.PanelLayout;
 import ringout.drawing.Point;
 import ringout.plan.Action;
+import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
@@ -63,14 +65,14 @@ public final class PanelSheet extends Sheet {
 
     private final FxLettering lettering;
     private final Map<String, ControlNode> nodes = new HashMap<>();
-    private Plan plan;
-    private PanelModel.State state;
+    private @Nullable Plan plan;
+    private PanelModel.State state = new PanelModel.State(Map.of(), List.of());
     private Consumer<String> picked = id -> {};
     private final Label footer = new Label();
     private Function<String, List<String>> detail = id -> List.of();
-    private Consumer<Action> press;
-    private Consumer<Action> release;
-    private Consumer<String> hunt;
+    private Optional<Consumer<Action>> press = Optional.empty();
+    private Optional<Consumer<Action>> release = Optional.empty();
+    private Optional<Consumer<String>> hunt = Optional.empty();
     private String shown = "";
     private int nameless;
     private boolean numbered;
@@ -98,14 +100,14 @@ public final class PanelSheet extends Sheet {
     }
 
     /** Lets the pointer work the controls: press and release call back with the action nearest to the pointer; nulls for not. */
-    public void onWork(Consumer<Action> press, Consumer<Action> release) {
-        this.press = press;
-        this.release = release;
+    public void onWork(@Nullable Consumer<Action> press, @Nullable Consumer<Action> release) {
+        this.press = Optional.ofNullable(press);
+        this.release = Optional.ofNullable(release);
     }
 
     /** Offers, in each control's menu, to find out why it is dead: calls back with its id; null for not. */
-    public void onHunt(Consumer<String> hunt) {
-        this.hunt = hunt;
+    public void onHunt(@Nullable Consumer<String> hunt) {
+        this.hunt = Optional.ofNullable(hunt);
     }
 
     /** The id of the control that the keyboard is at. */
@@ -133,8 +135,7 @@ public final class PanelSheet extends Sheet {
         state = next;
         next.controls().forEach((id, control) -> {
             ControlNode node = nodes.get(id);
-            if (node != null
-                    && (before == null || !Objects.equals(before.controls().get(id), control))) {
+            if (node != null && !Objects.equals(before.controls().get(id), control)) {
                 node.show(control);
                 if (id.equals(shown)) {
                     tell();
@@ -195,10 +196,11 @@ public final class PanelSheet extends Sheet {
     @Override
     protected Dimension2D draw(double width, double height, double zoom) {
         nodes.clear();
-        if (plan == null) {
+        Plan drawn = plan;
+        if (drawn == null) {
             return new Dimension2D(0, 0);
         }
-        PanelLayout layout = new PanelLayout(plan, lettering, em() * LETTERING);
+        PanelLayout layout = new PanelLayout(drawn, lettering, em() * LETTERING);
         PanelDrawing drawing = layout.fit(width - 8, height - 8, MOST);
         if (zoom != 1) {
             drawing = layout.at(drawing.scale() * zoom);
@@ -214,12 +216,11 @@ public final class PanelSheet extends Sheet {
         page.getChildren().add(sheet);
         List<ControlNode> figures = new ArrayList<>();
         for (Figure figure : drawing.controls()) {
-            ControlNode node = new ControlNode(figure);
+            ControlNode node =
+                    new ControlNode(figure, drawn.control(figure.id()).orElseThrow());
             nodes.put(figure.id(), node);
             figures.add(node);
-            if (state != null && state.controls().containsKey(figure.id())) {
-                node.show(state.controls().get(figure.id()));
-            }
+            Optional.ofNullable(state.controls().get(figure.id())).ifPresent(node::show);
             node.pseudoClassStateChanged(SHOWN, figure.id().equals(shown));
         }
         page.getChildren().addAll(figures);
@@ -228,7 +229,7 @@ public final class PanelSheet extends Sheet {
                 .count();
         numbered = !drawing.numbered().isEmpty();
         remark();
-        key.show(plan, drawing.numbered());
+        key.show(drawn, drawing.numbered());
         return new Dimension2D(drawing.width(), drawing.height());
     }
 
@@ -265,18 +266,21 @@ public final class PanelSheet extends Sheet {
     /** One control as nodes; what it does changes only pseudo-classes, words and transforms. */
     private final class ControlNode extends Group {
         private final Figure figure;
+        private final Control control;
         private final Map<Part, Node> parts = new HashMap<>();
         private final List<Rotate> turning = new ArrayList<>();
         private final List<Node> sliding = new ArrayList<>();
         private final Group badge = new Group();
-        private final Text note;
-        private Action working;
+        private final Optional<Text> note;
+        private Optional<ControlState> now = Optional.empty();
+        private @Nullable Action working;
         private Optional<Finding> badged = Optional.empty();
         private Status standing = Status.WAITING;
         private boolean suspected;
 
-        ControlNode(Figure figure) {
+        ControlNode(Figure figure, Control control) {
             this.figure = figure;
+            this.control = control;
             getStyleClass().add("control-figure");
             setId("control-" + figure.id());
             setFocusTraversable(true);
@@ -303,17 +307,15 @@ public final class PanelSheet extends Sheet {
                 }
             }
             getChildren().addAll(Inking.nodes(figure.label()));
-            note = figure.note().map(ink -> (Text) Inking.node(ink)).orElse(null);
-            if (note != null) {
-                getChildren().add(note);
-            }
+            note = figure.note().map(ink -> (Text) Inking.node(ink));
+            note.ifPresent(getChildren()::add);
             badge.setMouseTransparent(true);
             getChildren()
                     .addAll(badge, suspicion, Inking.focusFrame(figure.body().grow(FRAME)));
             tip(
                     this,
                     () -> String.join("\n", detail.apply(figure.id())) + "\n"
-                            + state.controls().get(figure.id()).spoken());
+                            + now.map(ControlState::spoken).orElse(""));
             addEventHandler(MouseEvent.MOUSE_PRESSED, event -> work(event.getX(), event.getY()));
             addEventHandler(MouseEvent.MOUSE_RELEASED, event -> letGo());
             setOnMouseClicked(event -> {
@@ -322,14 +324,12 @@ public final class PanelSheet extends Sheet {
                 event.consume();
             });
             setOnContextMenuRequested(event -> {
-                if (hunt != null) {
-                    MenuItem item = new MenuItem(Texts.say(
-                            "panel.hunt",
-                            plan.control(figure.id()).orElseThrow().label()));
-                    item.setOnAction(chosen -> hunt.accept(figure.id()));
+                hunt.ifPresent(begin -> {
+                    MenuItem item = new MenuItem(Texts.say("panel.hunt", control.label()));
+                    item.setOnAction(chosen -> begin.accept(figure.id()));
                     new ContextMenu(item).show(this, event.getScreenX(), event.getScreenY());
                     event.consume();
-                }
+                });
             });
             addEventHandler(KeyEvent.KEY_PRESSED, this::key);
             addEventHandler(KeyEvent.KEY_RELEASED, event -> {
@@ -343,13 +343,12 @@ public final class PanelSheet extends Sheet {
 
         /** Enter chooses; where the panel can be worked, space is the finger, on the action asked for or else the first. */
         private void key(KeyEvent event) {
-            if (event.getCode() == KeyCode.SPACE && press != null) {
+            if (event.getCode() == KeyCode.SPACE && press.isPresent()) {
                 if (working == null) {
-                    List<Action> actions =
-                            plan.control(figure.id()).orElseThrow().actions();
+                    List<Action> actions = control.actions();
                     work(actions.stream()
                             .filter(a ->
-                                    state.controls().get(figure.id()).asked().contains(a.id()))
+                                    now.filter(c -> c.asked().contains(a.id())).isPresent())
                             .findFirst()
                             .orElse(actions.get(0)));
                 }
@@ -361,9 +360,9 @@ public final class PanelSheet extends Sheet {
         }
 
         private void work(double x, double y) {
-            if (press != null) {
+            if (press.isPresent()) {
                 Point at = new Point(x, y);
-                List<Action> actions = plan.control(figure.id()).orElseThrow().actions();
+                List<Action> actions = control.actions();
                 work(
                         actions.size() == 1
                                 ? actions.get(0)
@@ -375,19 +374,20 @@ public final class PanelSheet extends Sheet {
 
         private void work(Action action) {
             if (action.gesture() == Action.Gesture.LATCH
-                    && state.controls().get(figure.id()).on().contains(action.id())) {
-                release.accept(action);
+                    && now.filter(c -> c.on().contains(action.id())).isPresent()) {
+                release.ifPresent(r -> r.accept(action));
                 return;
             }
             working = action;
-            press.accept(action);
+            press.ifPresent(p -> p.accept(action));
         }
 
         private void letGo() {
-            if (working != null && working.gesture() != Action.Gesture.LATCH) {
-                release.accept(working);
-            }
+            Action over = working;
             working = null;
+            if (over != null && over.gesture() != Action.Gesture.LATCH) {
+                release.ifPresent(r -> r.accept(over));
+            }
         }
 
         /** How far a point is from where an action's own part is drawn. */
@@ -401,6 +401,7 @@ public final class PanelSheet extends Sheet {
         }
 
         void show(ControlState control) {
+            now = Optional.of(control);
             parts.forEach((part, node) -> {
                 boolean visible = switch (part.when()) {
                     case ALWAYS -> true;
@@ -455,7 +456,7 @@ public final class PanelSheet extends Sheet {
         /** A word wider than the room left for it is not written; mark and tool tip still say it. */
         private void letter(Ink.Text ink, String word) {
             boolean room = lettering.width(word, ink.size()) <= ink.area().width() + ink.size();
-            Inking.letter(note, ink, room ? word : "");
+            note.ifPresent(text -> Inking.letter(text, ink, room ? word : ""));
         }
 
         private Node disc(String style) {

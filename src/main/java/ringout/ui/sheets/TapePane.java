@@ -35,6 +35,7 @@ import javafx.scene.paint.Color;
 import javafx.scene.paint.Paint;
 import javafx.scene.text.Font;
 import javafx.scene.text.TextAlignment;
+import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.ui.model.Strip;
 import ringout.ui.model.TapeFilter;
@@ -111,18 +112,18 @@ public final class TapePane extends BorderPane {
     private final ToggleButton pause = new ToggleButton(Texts.say("tape.pause"));
     private final Remark readout = new Remark("remark");
     private double em = Theme.BASE;
-    private TapeStore store;
+    private @Nullable TapeStore store;
     private List<TapeRow> all = List.of();
     /** Those of all that are shown. */
     private List<TapeRow> rows = List.of();
 
-    private TapeRow chosen;
+    private @Nullable TapeRow chosen;
     private Set<Input> found = Set.of();
     private TapeWindow window = new TapeWindow(0, TapeWindow.USUAL_SPAN, true);
     private int firstRow;
     private int selectedRow;
-    private Long cursorA;
-    private Long cursorB;
+    private @Nullable Long cursorA;
+    private @Nullable Long cursorB;
     private LongFunction<Optional<String>> bytes = nanos -> Optional.empty();
     private boolean dirty = true;
     private int idle;
@@ -355,7 +356,7 @@ public final class TapePane extends BorderPane {
     }
 
     /** The strip of an input; null where there is none. */
-    public Strip strip(Input input) {
+    public @Nullable Strip strip(Input input) {
         return store == null ? null : store.strip(input);
     }
 
@@ -587,7 +588,7 @@ public final class TapePane extends BorderPane {
         return best;
     }
 
-    private Strip selectedStrip() {
+    private @Nullable Strip selectedStrip() {
         return store == null || selectedRow >= rows.size()
                 ? null
                 : store.strip(rows.get(selectedRow).input());
@@ -653,7 +654,7 @@ public final class TapePane extends BorderPane {
         if (strip == null || strip.size() == 0) {
             return;
         }
-        Long cursor = second ? cursorB : cursorA;
+        @Nullable Long cursor = second ? cursorB : cursorA;
         long at = cursor == null ? window.end() : cursor;
         int i = way > 0 ? strip.firstAtOrAfter(at + 1) : strip.firstAtOrAfter(at) - 1;
         i = Math.max(0, Math.min(strip.size() - 1, i));
@@ -728,7 +729,8 @@ public final class TapePane extends BorderPane {
         g.setTextBaseline(VPos.CENTER);
         double left = gutter();
         double top = scale();
-        if (rows.isEmpty()) {
+        TapeStore shown = store;
+        if (rows.isEmpty() || shown == null) {
             g.setFill(soft.get());
             List<String> lines = lettering.wrap(
                     all.isEmpty() ? Texts.say("tape.empty") : filter.getValue().nothing(), em, width - 2 * em);
@@ -747,7 +749,7 @@ public final class TapePane extends BorderPane {
         timeScale(g, left, top, width, height);
         int visible = Math.min(rows.size() - firstRow, visibleRows() + 1);
         for (int k = 0; k < visible; k++) {
-            row(g, firstRow + k, left, top + k * rowHeight(), width, height);
+            row(g, shown, firstRow + k, left, top + k * rowHeight(), width, height);
         }
         cursor(g, cursorA, true, top, height);
         cursor(g, cursorB, false, top, height);
@@ -789,7 +791,8 @@ public final class TapePane extends BorderPane {
         }
     }
 
-    private void row(GraphicsContext g, int index, double left, double y, double width, double height) {
+    private void row(
+            GraphicsContext g, TapeStore store, int index, double left, double y, double width, double height) {
         TapeRow row = rows.get(index);
         double h = rowHeight();
         if (y + h > height - 4) {
@@ -815,15 +818,17 @@ public final class TapePane extends BorderPane {
         double high = y + h * 0.2;
         double low = y + h * 0.84;
         Strip strip = store.strip(row.input());
+        Wave wave = store.wave(row.input());
         if (strip != null) {
-            trace(g, strip, left, high, low, width);
-        } else if (store.wave(row.input()) != null) {
-            wave(g, store.wave(row.input()), left, high, low, width);
+            trace(g, store, strip, left, high, low, width);
+        } else if (wave != null) {
+            wave(g, store, wave, left, high, low, width);
         }
     }
 
     /** The pen's line: only columns in which something changes cost anything. */
-    private void trace(GraphicsContext g, Strip strip, double left, double high, double low, double width) {
+    private void trace(
+            GraphicsContext g, TapeStore store, Strip strip, double left, double high, double low, double width) {
         long end = Math.min(window.end(), store.to());
         double stop = Math.min(width, x(end));
         double from = Math.max(left, x(store.from()));
@@ -920,7 +925,8 @@ public final class TapePane extends BorderPane {
         g.setLineWidth(1.4);
     }
 
-    private void wave(GraphicsContext g, Wave wave, double left, double high, double low, double width) {
+    private void wave(
+            GraphicsContext g, TapeStore store, Wave wave, double left, double high, double low, double width) {
         float[] band = new float[2];
         g.setStroke(trace.get());
         g.setLineWidth(1.4);
@@ -940,7 +946,7 @@ public final class TapePane extends BorderPane {
         }
     }
 
-    private void cursor(GraphicsContext g, Long at, boolean first, double top, double height) {
+    private void cursor(GraphicsContext g, @Nullable Long at, boolean first, double top, double height) {
         if (at == null || at < window.from() || at > window.end()) {
             return;
         }
