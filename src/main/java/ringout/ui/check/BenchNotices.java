@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.hid.InputLayout;
@@ -14,8 +15,8 @@ import ringout.words.Texts;
 
 /** What is worth saying while a box or a recording is on the bench. */
 public final class BenchNotices {
-    private PlanFile comparedFile;
-    private InputLayout comparedLayout;
+    private @Nullable PlanFile comparedFile;
+    private @Nullable InputLayout comparedLayout;
     private List<String> compared = List.of();
 
     /** What a session has noted. */

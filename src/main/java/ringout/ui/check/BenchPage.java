@@ -8,6 +8,7 @@ import javafx.scene.control.SplitPane;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.VBox;
+import org.jspecify.annotations.Nullable;
 import ringout.bench.PlanInUse;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
@@ -42,7 +43,7 @@ public final class BenchPage extends BorderPane {
     private final Button ready;
     private Runnable onReady = () -> {};
     private Optional<Plan> plan = Optional.empty();
-    private SessionView shown;
+    private @Nullable SessionView shown;
     private Optional<Diagnosis> diagnosis = Optional.empty();
     private Optional<Reasoning.Verdict> verdict = Optional.empty();
     private Optional<Reasoning.Next> next = Optional.empty();
@@ -259,12 +260,12 @@ public final class BenchPage extends BorderPane {
     }
 
     /** Lets the pointer work the drawn panel; nulls for not. */
-    void workBy(Consumer<Action> press, Consumer<Action> release) {
+    void workBy(@Nullable Consumer<Action> press, @Nullable Consumer<Action> release) {
         drawn.panel().onWork(press, release);
     }
 
     /** Lets a click on the loom mend a box to practise on, once its check is over: takes the place; null for not. */
-    void mendBy(Consumer<String> mend) {
+    void mendBy(@Nullable Consumer<String> mend) {
         drawn.loom().onMend(mend);
     }
 

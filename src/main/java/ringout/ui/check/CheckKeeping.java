@@ -3,6 +3,7 @@ package ringout.ui.check;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
@@ -73,7 +74,7 @@ final class CheckKeeping {
         background.run(
                 () -> card.set(keeping.keep(over)),
                 () -> about(mine, () -> {
-                    since = card.get();
+                    since = Objects.requireNonNull(card.get());
                     compared.accept(since);
                 }),
                 why -> about(mine, () -> compared.accept(Optional.of(SinceModel.failed(why)))));

@@ -50,8 +50,8 @@ final class FindingsPane extends VBox {
     private VBox remarks = new VBox();
     private boolean huntable;
     private boolean fittable;
-    private List<FindingsModel.Card> cards;
-    private List<Reasoning.Card> explained;
+    private List<FindingsModel.Card> cards = List.of();
+    private List<Reasoning.Card> explained = List.of();
     private String working = "";
     private Optional<SinceModel.Card> since = Optional.empty();
     private List<String> axes = List.of();
@@ -75,7 +75,7 @@ final class FindingsPane extends VBox {
         title.getStyleClass().add("caption");
         list.getStyleClass().add("findings-list");
         getChildren().addAll(title, list);
-        show(List.of(), List.of(), "");
+        list();
     }
 
     /** @param told takes what somebody says to have mended */
