@@ -659,18 +659,19 @@ final class BenchWindow {
     private final class PlanningPages implements Planning.Host {
         @Override
         public void show(BorderPane page, String about, String state) {
-            if (page != null && root.getCenter() != page) {
+            if (root.getCenter() != page) {
                 root.setCenter(page);
                 page.requestFocus();
             }
-            if (page == null) {
-                start.say(state);
-                checking.made().ifPresent(c -> c.say(state));
-            } else {
-                top.atBench(about, state, false);
-                top.offerSheet(false);
-                top.offerHunt(false);
-            }
+            top.atBench(about, state, false);
+            top.offerSheet(false);
+            top.offerHunt(false);
+        }
+
+        @Override
+        public void say(String words) {
+            start.say(words);
+            checking.made().ifPresent(c -> c.say(words));
         }
 
         @Override

@@ -45,7 +45,10 @@ final class CrossingSheet extends Sheet {
     private final Consumer<UnaryOperator<EditorModel>> edit;
     private final List<SlotNode> slots = new ArrayList<>();
     private final List<HeadNode> heads = new ArrayList<>();
+
+    @SuppressWarnings("NullAway.Init") // draw() asks whether it is there; all else is touched after it was drawn
     private EditorModel model;
+
     private Optional<String> carried = Optional.empty();
 
     CrossingSheet(FxLettering lettering, Consumer<UnaryOperator<EditorModel>> edit) {
@@ -180,7 +183,7 @@ final class CrossingSheet extends Sheet {
         private double pressedX;
         private double pressedY;
         private boolean dragged;
-        private double[] base;
+        private double[] base = {0, 0};
 
         SlotNode(Slot slot) {
             this.slot = slot;

@@ -71,9 +71,12 @@ public final class EditorPage extends BorderPane {
     private final VBox difference = new VBox();
     private Optional<Before> before = Optional.empty();
     private Optional<PlanDifference> shownDifference = Optional.empty();
-    private List<EditorModel.Problem> shownProblems;
+    private Optional<List<EditorModel.Problem>> shownProblems = Optional.empty();
     private List<NoticesPane.Notice> standing = List.of();
+
+    @SuppressWarnings("NullAway.Init") // shown with a plan before anything on it can be touched
     private EditorModel model;
+
     private Optional<Background.Job> slow = Optional.empty();
 
     /** The box before, whose assignments are looked after. */
@@ -246,8 +249,8 @@ public final class EditorPage extends BorderPane {
         notice();
         compared();
         List<EditorModel.Problem> found = next.problems();
-        if (!found.equals(shownProblems)) {
-            shownProblems = found;
+        if (shownProblems.filter(found::equals).isEmpty()) {
+            shownProblems = Optional.of(found);
             problemsHeading.setText(Texts.say("editor.problems", found.size()));
             problems.getChildren().setAll(found.stream().map(this::problem).toList());
         }

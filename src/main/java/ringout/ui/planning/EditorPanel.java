@@ -19,6 +19,7 @@ import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.input.MouseButton;
 import javafx.scene.input.MouseEvent;
+import org.jspecify.annotations.Nullable;
 import ringout.drawing.Ink;
 import ringout.drawing.InsideDrawing;
 import ringout.drawing.PanelDrawing;
@@ -57,7 +58,11 @@ final class EditorPanel extends Sheet {
     private final Map<InsideModel.Thing, ThingNode> things = new HashMap<>();
     private final Group overlay = new Group();
     private final PanelKey key = new PanelKey(this::focus);
+
+    @SuppressWarnings("NullAway.Init") // draw() asks whether it is there; all else is touched after it was drawn
     private EditorModel model;
+
+    @SuppressWarnings("NullAway.Init") // as is the drawing
     private PanelDrawing drawing;
 
     /** @param edit makes an edit of the model */
@@ -357,7 +362,7 @@ final class EditorPanel extends Sheet {
         private double pressedX;
         private double pressedY;
         private boolean dragged;
-        private EditorModel.Trial trial;
+        private EditorModel.@Nullable Trial trial;
 
         ControlNode(Figure figure) {
             this.figure = figure;
@@ -400,24 +405,25 @@ final class EditorPanel extends Sheet {
             }
             dragged = true;
             Mount.Place from = placeDrawn();
-            trial = model.trial(
+            EditorModel.Trial now = model.trial(
                     figure.id(),
                     new Mount.Place(from.x() + dx / drawing.scale(), from.y() + dy / drawing.scale()),
                     !event.isAltDown());
-            Point to = at(trial.rest().place());
+            trial = now;
+            Point to = at(now.rest().place());
             Point was = at(from);
             setTranslateX(base()[0] + to.x() - was.x());
             setTranslateY(base()[1] + to.y() - was.y());
-            rest(figure.id(), trial.rest().place());
-            guides(trial);
-            Mount.Place place = trial.rest().place();
+            rest(figure.id(), now.rest().place());
+            guides(now);
+            Mount.Place place = now.rest().place();
             String where = Texts.say("editor.panel.at", mm(place.x()), mm(place.y()));
             setRemark(
-                    trial.conflicts().isEmpty()
+                    now.conflicts().isEmpty()
                             ? List.of(where, "")
                             : List.of(
-                                    where + ": " + trial.conflicts().get(0).text(),
-                                    trial.conflicts().get(0).text(),
+                                    where + ": " + now.conflicts().get(0).text(),
+                                    now.conflicts().get(0).text(),
                                     where,
                                     ""));
             event.consume();

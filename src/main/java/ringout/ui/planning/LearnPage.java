@@ -16,6 +16,7 @@ import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
+import org.jspecify.annotations.Nullable;
 import ringout.learn.Learn;
 import ringout.learn.LearnView;
 import ringout.learn.LearnView.Candidate;
@@ -61,7 +62,7 @@ public final class LearnPage extends BorderPane {
     private final PanelSheet panel;
     private final StackPane left = new StackPane();
     private final VBox nothing;
-    private LearnView shown;
+    private @Nullable LearnView shown;
     private Optional<Candidate> named = Optional.empty();
 
     public LearnPage(FxLettering lettering, Actions actions) {

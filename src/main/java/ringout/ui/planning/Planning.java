@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import javafx.scene.layout.BorderPane;
+import org.jspecify.annotations.Nullable;
 import ringout.bench.LearnSession;
 import ringout.bench.PlanInUse;
 import ringout.circuit.Fault;
@@ -49,6 +50,9 @@ public final class Planning {
         /** Shows a page, and above it what it is about and how that stands. */
         void show(BorderPane page, String about, String state);
 
+        /** Says something on the page that is shown, which is none of these. */
+        void say(String words);
+
         /** Back to the start page. */
         void home();
 
@@ -80,8 +84,8 @@ public final class Planning {
 
     private Optional<Path> file = Optional.empty();
     private String onDisk = "";
-    private BorderPane shown;
-    private BorderPane before;
+    private @Nullable BorderPane shown;
+    private @Nullable BorderPane before;
     private String measuring = "";
 
     /**
@@ -368,11 +372,10 @@ public final class Planning {
     /** False where edits are not saved; then it is asked what to do with them. */
     public boolean mayLeave() {
         if (shown == null
-                || editor.model() == null
-                || !editor.model().unsaved()
                 || shown == newBox
                 || shown == learn
-                || (shown == continuity || shown == soldering) && before != editor) {
+                || (shown == continuity || shown == soldering) && before != editor
+                || !editor.model().unsaved()) {
             return true;
         }
         show(editor, editor.model().plan().box().name(), "");
@@ -550,7 +553,7 @@ public final class Planning {
         if (shown == editor) {
             editor.setNotices(notices);
         } else {
-            host.show(null, "", said);
+            host.say(said);
         }
     }
 }

@@ -51,8 +51,13 @@ final class PropertiesPane extends VBox {
     private final Consumer<UnaryOperator<EditorModel>> edit;
     private final Consumer<UnaryOperator<EditorModel>> editSlowly;
     private final List<Runnable> refreshing = new ArrayList<>();
+
+    @SuppressWarnings("NullAway.Init") // there are no fields before show() makes them
     private EditorModel model;
-    private Object built;
+
+    /** The {@link #shape} of what is shown. */
+    private Object built = "";
+
     private boolean updating;
 
     /** @param editSlowly takes edits that may take longer than a frame */
