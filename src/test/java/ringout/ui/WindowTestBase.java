@@ -213,11 +213,11 @@ abstract class WindowTestBase {
         assertTrue(text.contains(part), () -> "\"" + part + "\" is not in \"" + text + "\"");
     }
 
-    /** All words in a part of the window. */
+    /** All words in a part of the window; none while it is not shown. */
     final String all(String id) {
         return WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
             StringBuilder words = new StringBuilder();
-            for (Node node : window.scene().lookup("#" + id).lookupAll(".label")) {
+            for (Node node : window.scene().getRoot().lookupAll("#" + id + " .label")) {
                 words.append(((Labeled) node).getText()).append('\n');
             }
             return words.toString();
