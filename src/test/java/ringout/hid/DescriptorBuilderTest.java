@@ -120,6 +120,34 @@ class DescriptorBuilderTest {
         assertEquals(8, descriptor.report(2).orElseThrow().bits());
     }
 
+    /** HID 1.11 6.2.2.7: Pop brings back the report that was at hand. */
+    @Test
+    void padsTheReportThatIsPopped() throws DescriptorException {
+        byte[] bytes = new DescriptorBuilder()
+                .reportId(1)
+                .buttons(1, 3)
+                .push()
+                .reportId(2)
+                .buttons(4, 11)
+                .pop()
+                .padToByte()
+                .bytes();
+        assertEquals(8, ReportDescriptor.parse(bytes).report(1).orElseThrow().bits());
+        assertArrayEquals(hex("B4"), new DescriptorBuilder().pop().bytes());
+    }
+
+    /** Degrees clockwise from up: HID Usage Tables, Generic Desktop page, Hat Switch; from memory. */
+    @ParameterizedTest
+    @CsvSource({"4, 270", "8, 315"})
+    void theLastPositionOfAHatIsOneStepShortOfATurn(int positions, long degrees) throws DescriptorException {
+        InputField field = ReportDescriptor.parse(
+                        new DescriptorBuilder().hat(positions).bytes())
+                .fields()
+                .get(0);
+        assertEquals(new Extent(0, positions - 1L), field.logical());
+        assertEquals(new Extent(0, degrees), field.physical());
+    }
+
     @Test
     void refusesWhatAnItemCannotHold() {
         assertThrows(IllegalArgumentException.class, () -> new DescriptorBuilder().logical(0, 1L << 32));

@@ -11,6 +11,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import ringout.kernel.DescriptorCase;
 
 /** Descriptors as they come on Windows, rebuilt by the rules of hidapi 0.14.0, see {@link WindowsRebuilding}. */
@@ -59,6 +60,11 @@ class RebuiltDescriptorTest {
                 "15 81 25 FF 75 08 95 01 09 30 81 02 | -127 | -1",
                 "15 81 25 7F 75 08 95 01 09 30 81 02 | -127 | 127",
                 "15 00 26 FF 03 75 10 95 01 09 30 81 02 | 0 | 1023",
+                "15 00 25 00 75 08 95 01 09 30 81 02 | 0 | 0",
+                // Of two bytes, as little as it can be: 32768.
+                "15 00 26 00 80 75 10 95 01 09 30 81 02 | 0 | 32768",
+                // HID 1.11 6.2.2.7: Pop brings back the maximum that was pushed.
+                "15 00 25 FF 75 10 95 01 A4 15 81 25 7F 75 08 09 31 81 02 B4 09 30 81 02 | 0 | 65535",
                 // Two fields with one maximum between them: each gets its own.
                 "15 00 25 FF 75 08 95 01 09 31 81 02 75 10 09 30 81 02 | 0 | 65535"
             })
@@ -75,6 +81,39 @@ class RebuiltDescriptorTest {
                 hex("05 01 09 04 A1 01 15 00 25 FF 75 08 95 01 09 30 81 02 15 81 09 31 81 02 C0")));
         assertEquals(new InputField.Extent(0, 255), read.fields().get(0).logical());
         assertEquals(new InputField.Extent(-127, -1), read.fields().get(1).logical());
+    }
+
+    @Test
+    void physicalMaximaAreMendedAlike() throws DescriptorException {
+        ReportDescriptor read = ReportDescriptor.parse(RebuiltDescriptor.bytes(
+                hex("05 01 09 04 A1 01 15 00 25 7F 35 00 45 FF 75 10 95 01 09 30 81 02 35 81 09 31 81 02 C0")));
+        assertEquals(new InputField.Extent(0, 65535), read.fields().get(0).physical());
+        assertEquals(new InputField.Extent(-127, -1), read.fields().get(1).physical());
+        byte[] none = hex("05 01 09 04 A1 01 15 00 25 7F 35 00 45 00 75 08 95 01 09 30 81 02 C0");
+        assertArrayEquals(none, RebuiltDescriptor.bytes(none));
+    }
+
+    @Test
+    void aFieldThatEndsTheDescriptorIsMendedToo() {
+        assertArrayEquals(
+                hex("15 00 25 FF 75 10 95 01 09 30 27 FF FF 00 00 81 02"),
+                RebuiltDescriptor.bytes(hex("15 00 25 FF 75 10 95 01 09 30 81 02")));
+    }
+
+    /** HID 1.11 6.2.2.3: FE, the number of data bytes, a tag, the data; nothing in the data is an item. */
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "15 00 25 7F 75 08 95 01 09 30 FE 03 F0 25 FF 81 81 02",
+                "15 00 25 7F FE 00 F0 75 08 95 01 09 30 81 02",
+                // Cut short: within the data, and before their number.
+                "15 00 25 FF 75 08 95 01 09 30 FE 04 F0 81 02",
+                "15 00 25 7F 75 08 95 01 09 30 81 02 FE",
+                // An Input item without data has no room for a mark of padding.
+                "75 08 95 01 19 00 29 00 80"
+            })
+    void whatIsNoItemIsLeftAlone(String items) {
+        assertArrayEquals(hex(items), RebuiltDescriptor.bytes(hex(items)));
     }
 
     /** As Wine 8.0 and hidapi 0.14.0 give back a box that says 29 08 and no minimum: nine inputs, no padding. */
