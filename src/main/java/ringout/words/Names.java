@@ -13,6 +13,7 @@ import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.hid.Direction;
 import ringout.hid.Input;
+import ringout.hid.UsageNames;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -161,13 +162,16 @@ public final class Names {
 
     // Inputs
 
-    /** {@code button 7}, {@code hat 1 up}, {@code axis X}. */
+    /** {@code button 7}, {@code button Start}, {@code hat 1 up}, {@code axis X}. */
     public static Phrase input(Input input) {
         Phrase name;
         if (input instanceof Input.Button button) {
             name = Phrase.of("input.button", figure(button.number()));
         } else if (input instanceof Input.Hat hat) {
             name = Phrase.of("input.hat", figure(hat.number()), direction(hat.direction()));
+        } else if (input instanceof Input.Named named) {
+            String usage = UsageNames.of(named.usage());
+            name = Phrase.of("input.button", named.number() == 1 ? usage : usage + " " + figure(named.number()));
         } else {
             Input.Axis axis = (Input.Axis) input;
             name = axis.number() == 1
