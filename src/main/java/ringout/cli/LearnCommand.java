@@ -214,7 +214,10 @@ final class LearnCommand implements Callable<Integer> {
             LearnView view = views.take(200).orElse(session.view());
             if (view.stage() != Stage.NAME
                     && (shown == null || !view.sentence().equals(shown.sentence()) || view.stage() != shown.stage())) {
-                say.println(view.sentence() + (view.stage() == Stage.WORKING ? "" : ".  " + view.detail()));
+                say.println(view.sentence().text()
+                        + (view.stage() == Stage.WORKING
+                                ? ""
+                                : ".  " + view.detail().text()));
                 say.flush();
             }
             shown = view;
@@ -252,8 +255,8 @@ final class LearnCommand implements Callable<Integer> {
     /** False where the builder is done. */
     private boolean name(LearnSession session, LearnView view) throws InterruptedException {
         Candidate candidate = view.candidate().orElseThrow();
-        say.print(view.detail() + System.lineSeparator() + "  "
-                + candidate.part().words() + ", called [" + candidate.label() + "]: ");
+        say.print(view.detail().text() + System.lineSeparator() + "  "
+                + candidate.part().words() + ", called [" + candidate.label().text() + "]: ");
         say.flush();
         Optional<String> line = output.lost() ? Optional.empty() : typed.take();
         if (line.isEmpty() || line.get().equals(END)) {

@@ -8,7 +8,6 @@ import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -26,6 +25,8 @@ import ringout.plan.Mount;
 import ringout.plan.NewBox;
 import ringout.plan.NewBox.Part;
 import ringout.plan.Wiring;
+import ringout.words.Names;
+import ringout.words.Phrase;
 
 /**
  * Learns the controls of a box without a plan: the builder works one after the other, and each is known by how its
@@ -58,7 +59,7 @@ public final class Learn {
     private boolean heard;
     private Stage stage = Stage.HANDS_OFF;
     private long lastMove;
-    private String note = "";
+    private Phrase note = Phrase.none();
 
     // The control being worked.
     private final Map<Input, List<Long>> pulses = new LinkedHashMap<>();
@@ -152,7 +153,7 @@ public final class Learn {
         }
         if (first && changed > 1) {
             // What was on before anybody looked cannot be told from what was pressed.
-            handsOff(nanos, "Some inputs were on already. ");
+            handsOff(nanos, Phrase.of("learning.on-already"));
         } else if (changed > 0) {
             moved(nanos);
         }
@@ -198,7 +199,7 @@ public final class Learn {
         lastMove = nanos;
         if (stage == Stage.WORK && !worked().isEmpty()) {
             stage = Stage.WORKING;
-            note = "";
+            note = Phrase.none();
         }
     }
 
@@ -227,11 +228,11 @@ public final class Learn {
     /** It is back. */
     public void found(long nanos) {
         Arrays.fill(on, false);
-        handsOff(nanos, "");
+        handsOff(nanos, Phrase.none());
         publish();
     }
 
-    private void handsOff(long nanos, String why) {
+    private void handsOff(long nanos, Phrase why) {
         stage = Stage.HANDS_OFF;
         note = why;
         lastMove = nanos;
@@ -282,7 +283,8 @@ public final class Learn {
                 inputs.stream().map(this::known).flatMap(Optional::stream).findFirst();
         Set<Input> now = on();
         if (known.isPresent()) {
-            note = chord().orElse("That was " + known.get().label() + ", which is known already. ");
+            note = chord().orElseGet(
+                            () -> Phrase.of("learning.known", known.get().label()));
             rest = now;
             begin();
             stage = Stage.WORK;
@@ -298,7 +300,7 @@ public final class Learn {
     }
 
     /** Three known buttons held at once, with or without a fourth that answers for them; empty where it was no such chord. */
-    private Optional<String> chord() {
+    private Optional<Phrase> chord() {
         Set<Integer> numbers = new HashSet<>();
         for (Input input : peak) {
             if (input instanceof Input.Button button
@@ -311,13 +313,12 @@ public final class Learn {
             return Optional.empty();
         }
         if (numbers.size() == 3) {
-            return Optional.of(
-                    "No fourth answered: these three are no corners of one rectangle of rows and columns, or diodes block it. ");
+            return Optional.of(Phrase.of("learning.no-fourth"));
         }
         ghosts.add(Set.copyOf(numbers));
-        return Optional.of("Four were on: buttons "
-                + numbers.stream().sorted().map(String::valueOf).collect(Collectors.joining(", "))
-                + " lie on two rows and two columns. ");
+        return Optional.of(Phrase.of(
+                "learning.rectangle",
+                Phrase.commas(numbers.stream().sorted().map(String::valueOf).toList())));
     }
 
     private Optional<Control> known(Input input) {
@@ -342,9 +343,10 @@ public final class Learn {
             candidate = Optional.of(new Candidate(
                     Part.AXIS,
                     List.of(Part.AXIS),
-                    capital(inputs.get(0).text()),
+                    label(Part.AXIS, inputs),
                     inputs,
-                    inputs.size() == 1 ? "" : "several axes moved together; each becomes a control"));
+                    inputs.size() == 1 ? Phrase.none() : Phrase.of("learning.remark.axes"),
+                    false));
         } else {
             buttons(buttons);
         }
@@ -355,20 +357,21 @@ public final class Learn {
         Input.Hat one = (Input.Hat) hats.get(0);
         Set<Direction> seen =
                 hats.stream().map(h -> ((Input.Hat) h).direction()).collect(Collectors.toSet());
-        String missing = Arrays.stream(Direction.values())
+        List<Phrase> missing = Arrays.stream(Direction.values())
                 .filter(d -> !seen.contains(d))
-                .map(Direction::word)
-                .collect(Collectors.joining(", "));
+                .map(Names::direction)
+                .toList();
         List<Input> inputs = new ArrayList<>(hats);
         if (buttons.size() == 1) {
             inputs.addAll(buttons);
         }
         Part part = buttons.size() == 1 ? Part.HAT5 : Part.HAT4;
-        String remark = (missing.isEmpty() ? "" : "not seen: " + missing)
-                + (buttons.size() > 1
-                        ? (missing.isEmpty() ? "" : "; ") + "came with it and is not taken: " + texts(buttons)
-                        : "");
-        candidate = Optional.of(new Candidate(part, List.of(part), "Hat " + one.number(), inputs, remark));
+        Phrase unseen = missing.isEmpty() ? Phrase.none() : Phrase.of("learning.remark.unseen", Phrase.commas(missing));
+        Phrase left = buttons.size() > 1 ? Phrase.of("learning.remark.left", texts(buttons)) : Phrase.none();
+        Phrase remark =
+                unseen.isEmpty() ? left : left.isEmpty() ? unseen : Phrase.of("learning.remark.both", unseen, left);
+        candidate = Optional.of(new Candidate(
+                part, List.of(part), Phrase.of("learning.label.hat", one.number()), inputs, remark, false));
     }
 
     private void buttons(List<Input> seen) {
@@ -379,15 +382,15 @@ public final class Learn {
         boolean left = seen.stream().anyMatch(rest::contains);
         int n = inputs.size();
         List<Part> parts = new ArrayList<>();
-        String remark = "";
+        Phrase remark = Phrase.none();
+        boolean guess = false;
         if (together && !left) {
-            remark = "came on together: " + texts(seen)
-                    + "; two lines may touch, a diode may be missing, or the switch has several contacts";
+            remark = Phrase.of("learning.remark.together", texts(seen));
             inputs = new ArrayList<>(seen.subList(0, 1));
             parts.add(stayed ? Part.TOGGLE : Part.PUSH);
             parts.add(stayed ? Part.PUSH : Part.TOGGLE);
         } else if (n == 1) {
-            remark = left ? "on at rest: it was on, or its contact opens when pressed" : "";
+            remark = left ? Phrase.of("learning.remark.at-rest") : Phrase.none();
             parts.addAll(stayed ? List.of(Part.TOGGLE, Part.PUSH) : List.of(Part.PUSH, Part.TOGGLE));
         } else if (n == 2) {
             parts.addAll(
@@ -399,38 +402,36 @@ public final class Learn {
                                             ? List.of(Part.ENCODER, Part.TOGGLE_TWO_WAY, Part.PUSH)
                                             : List.of(Part.PUSH, Part.ENCODER, Part.TOGGLE_TWO_WAY));
             remark = parts.get(0) == Part.ENCODER
-                    ? "the first way turned is taken for clockwise"
-                    : parts.get(0) == Part.PUSH ? "two inputs, each on for a moment: taken for two buttons" : "";
+                    ? Phrase.of("learning.remark.clockwise")
+                    : parts.get(0) == Part.PUSH ? Phrase.of("learning.remark.two-buttons") : Phrase.none();
+            guess = true;
         } else {
             boolean ways = (n == 4 || n == 5) && !stayed && !left;
             if (ways) {
                 parts.add(n == 4 ? Part.HAT4 : Part.HAT5);
-                remark = "taken for up, right, down, left" + (n == 5 ? ", push" : "") + " in the order they came";
+                remark = n == 5 ? Phrase.of("learning.remark.ways-and-push") : Phrase.of("learning.remark.ways");
+                guess = true;
             }
             parts.addAll(stayed || left ? List.of(Part.SELECTOR, Part.PUSH) : List.of(Part.PUSH, Part.SELECTOR));
         }
         Part part = parts.get(0);
-        candidate = Optional.of(new Candidate(part, parts, label(part, inputs), inputs, remark));
+        candidate = Optional.of(new Candidate(part, parts, label(part, inputs), inputs, remark, guess));
     }
 
-    private static String label(Part part, List<Input> inputs) {
+    private static Phrase label(Part part, List<Input> inputs) {
         int number = inputs.get(0) instanceof Input.Button b ? b.number() : 1;
         return switch (part) {
-            case PUSH -> "Button " + number;
-            case TOGGLE, TOGGLE_TWO_WAY -> "Toggle " + number;
-            case SELECTOR -> "Selector " + number;
-            case ENCODER -> "Knob " + number;
-            case HAT4, HAT5 -> "Hat " + number;
-            case AXIS -> capital(inputs.get(0).text());
+            case PUSH -> Phrase.of("learning.label.button", number);
+            case TOGGLE, TOGGLE_TWO_WAY -> Phrase.of("learning.label.toggle", number);
+            case SELECTOR -> Phrase.of("learning.label.selector", number);
+            case ENCODER -> Phrase.of("learning.label.knob", number);
+            case HAT4, HAT5 -> Phrase.of("learning.label.hat", number);
+            case AXIS -> Names.input(inputs.get(0)).sentence();
         };
     }
 
-    private static String texts(Collection<Input> inputs) {
-        return inputs.stream().map(Input::text).collect(Collectors.joining(", "));
-    }
-
-    private static String capital(String text) {
-        return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
+    private static Phrase texts(Collection<Input> inputs) {
+        return Phrase.commas(inputs.stream().map(Names::input).toList());
     }
 
     // ---- what the builder says
@@ -455,14 +456,14 @@ public final class Learn {
             return;
         }
         Candidate named = candidate.get();
-        String words =
-                label.isBlank() ? part == named.part() ? named.label() : label(part, named.inputs()) : label.strip();
+        String words = label.isBlank()
+                ? (part == named.part() ? named.label() : label(part, named.inputs())).text()
+                : label.strip();
         List<Control> controls = controls(part, words, named.inputs());
         controls.forEach(c -> {
             learned.add(c);
-            if (!named.remark().isEmpty()
-                    && (part == named.part() || !named.remark().startsWith("taken"))) {
-                remarks.put(c.id(), named.remark());
+            if (!named.remark().isEmpty() && (part == named.part() || !named.guess())) {
+                remarks.put(c.id(), named.remark().text());
             }
         });
         namings.add(controls.size());
@@ -491,7 +492,7 @@ public final class Learn {
         }
         rest = on();
         begin();
-        note = "";
+        note = Phrase.none();
         lastMove = nanos;
         stage = Stage.WORK;
         publish();
@@ -593,51 +594,48 @@ public final class Learn {
     // ---- what is said
 
     private void publish() {
-        String sentence = "";
-        String detail = "";
-        switch (stage) {
-            case HANDS_OFF -> {
-                sentence = "Hands off for a moment";
-                detail = note + "Switches that stay may stay as they are.";
-            }
+        Phrase sentence = switch (stage) {
+            case HANDS_OFF -> Phrase.of("learning.hands-off");
+            case WORK -> learned.isEmpty() ? Phrase.of("learning.work") : Phrase.of("learning.another");
+            case WORKING -> working();
+            case NAME -> Phrase.of("learning.name");
+            case LOST -> Phrase.of("learning.lost");
+        };
+        Phrase detail = switch (stage) {
+            case HANDS_OFF -> Phrase.sentences(List.of(note, Phrase.of("learning.hands-off.detail")));
             case WORK -> {
-                sentence = learned.isEmpty() ? "Work one control, then let go" : "Now another";
-                detail = note
-                        + "Press a button; put a switch over and back; turn a knob three clicks right, then three left; move a hat all "
-                        + "four ways; sweep a lever from end to end."
-                        + (learned.stream()
-                                                .filter(Control.Push.class::isInstance)
-                                                .count()
-                                        < 4
-                                ? ""
-                                : " Is it a matrix without diodes? Hold three known buttons at once: a fourth that answers tells rows and columns.");
+                boolean corners =
+                        learned.stream().filter(Control.Push.class::isInstance).count() >= 4;
+                yield Phrase.sentences(List.of(
+                        note,
+                        Phrase.of("learning.work.detail"),
+                        corners ? Phrase.of("learning.work.corners") : Phrase.none()));
             }
-            case WORKING -> {
-                boolean selector = rest.stream().anyMatch(pulses::containsKey);
-                sentence = otherWay
-                        ? "Turn it the other way, too"
-                        : !stayed ? "Go on" : selector ? "Go through all its positions and back" : "Put it back";
-                detail = otherWay
-                        ? "If it is a button, wait a moment."
-                        : stayed
-                                ? "Still holding it? Let go. If it has been everywhere and stays, say that that is all."
-                                : texts(worked());
-            }
-            case NAME -> {
-                sentence = "What is it called?";
-                detail = candidate
-                                .map(c -> texts(c.inputs()) + (c.remark().isEmpty() ? "" : ". Mind: " + c.remark()))
-                                .orElse("")
-                        + ".";
-            }
-            case LOST -> {
-                sentence = "Plug the box in again";
-                detail = "What was learned is kept.";
-            }
-        }
+            case WORKING ->
+                otherWay
+                        ? Phrase.of("learning.other-way.detail")
+                        : stayed ? Phrase.of("learning.stayed.detail") : texts(worked());
+            case NAME ->
+                candidate
+                        .map(c -> c.remark().isEmpty()
+                                ? Phrase.of("learning.name.detail", texts(c.inputs()))
+                                : Phrase.of("learning.name.mind", texts(c.inputs()), c.remark()))
+                        .orElse(Phrase.none());
+            case LOST -> Phrase.of("learning.lost.detail");
+        };
         LearnView next = new LearnView(stage, sentence, detail, candidate, learned, remarks, ghosts);
         if (!next.equals(view)) {
             view = next;
         }
+    }
+
+    private Phrase working() {
+        if (otherWay) {
+            return Phrase.of("learning.other-way");
+        }
+        boolean selector = rest.stream().anyMatch(pulses::containsKey);
+        return !stayed
+                ? Phrase.of("learning.go-on")
+                : selector ? Phrase.of("learning.positions") : Phrase.of("learning.back");
     }
 }

@@ -7,6 +7,7 @@ import java.util.Set;
 import ringout.hid.Input;
 import ringout.plan.Control;
 import ringout.plan.NewBox;
+import ringout.words.Phrase;
 
 /**
  * Where the learning of a box stands.
@@ -16,14 +17,14 @@ import ringout.plan.NewBox;
  * @param detail    under it; may be empty
  * @param candidate what was just worked, to be named
  * @param learned   controls so far, in the order learned, without wiring
- * @param remarks   what is not certain about a control, by its id
+ * @param remarks   what is not certain about a control, by its id, as it is written into the plan
  * @param ghosts    sets of four buttons that came on together while three were held, by their numbers: the corners of a
  *                  rectangle of rows and columns without diodes
  */
 public record LearnView(
         Stage stage,
-        String sentence,
-        String detail,
+        Phrase sentence,
+        Phrase detail,
         Optional<Candidate> candidate,
         List<Control> learned,
         Map<String, String> remarks,
@@ -51,9 +52,10 @@ public record LearnView(
      * @param label  a name to start from
      * @param inputs in the order they came
      * @param remark what is not certain about it; may be empty
+     * @param guess  true where the remark holds only of what it most looks like
      */
     public record Candidate(
-            NewBox.Part part, List<NewBox.Part> parts, String label, List<Input> inputs, String remark) {
+            NewBox.Part part, List<NewBox.Part> parts, Phrase label, List<Input> inputs, Phrase remark, boolean guess) {
         public Candidate {
             parts = List.copyOf(parts);
             inputs = List.copyOf(inputs);

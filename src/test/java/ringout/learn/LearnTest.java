@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -256,7 +257,13 @@ class LearnTest {
         hand.hold("door-open", 300);
         hand.rest(2000);
         assertTrue(
-                hand.learn.view().candidate().orElseThrow().remark().contains("came on together: button 1, button 2"),
+                hand.learn
+                        .view()
+                        .candidate()
+                        .orElseThrow()
+                        .remark()
+                        .text()
+                        .contains("came on together: button 1, button 2"),
                 hand.learn.view().toString());
         hand.name("");
         assertTrue(LearnedBox.yaml(
@@ -315,8 +322,8 @@ class LearnTest {
         hand.rest(2000);
         assertEquals(java.util.Set.of(), hand.learn.view().ghosts());
         assertTrue(
-                hand.learn.view().detail().startsWith("No fourth answered"),
-                hand.learn.view().detail());
+                hand.learn.view().detail().text().startsWith("No fourth answered"),
+                hand.learn.view().detail().text());
         assertTrue(!LearnedBox.yaml(
                         plan.box(),
                         hand.learn.view().learned(),
@@ -337,8 +344,8 @@ class LearnTest {
         hand.work(plan.controls().get(0));
         assertEquals(Stage.WORK, hand.learn.view().stage());
         assertTrue(
-                hand.learn.view().detail().contains("Doors, which is known already"),
-                hand.learn.view().detail());
+                hand.learn.view().detail().text().contains("Doors, which is known already"),
+                hand.learn.view().detail().text());
         hand.learn.undo(hand.now);
         assertEquals(List.of(), hand.learn.view().learned());
         hand.work(plan.controls().get(0));
@@ -364,7 +371,7 @@ class LearnTest {
             hand.rest(200);
         }
         hand.rest(1500);
-        assertEquals("Turn it the other way, too", hand.learn.view().sentence());
+        assertEquals("Turn it the other way, too", hand.learn.view().sentence().text());
         for (int i = 0; i < 3; i++) {
             hand.box.turn(hand.now, "notch.ccw", 60 * MS);
             hand.rest(200);
@@ -373,6 +380,24 @@ class LearnTest {
         LearnView.Candidate candidate = hand.learn.view().candidate().orElseThrow();
         assertEquals(NewBox.Part.ENCODER, candidate.part());
         assertEquals(List.of(new Input.Button(9), new Input.Button(10)), candidate.inputs());
+        hand.name("Notch");
+        assertEquals(
+                Map.of("notch", "the first way turned is taken for clockwise"),
+                hand.learn.view().remarks());
+    }
+
+    @Test
+    void aRemarkOnWhatItWasTakenForGoesWhereItIsSomethingElse() {
+        Hand hand = new Hand(all());
+        for (String way : List.of("notch.cw", "notch.cw", "notch.ccw", "notch.ccw")) {
+            hand.box.turn(hand.now, way, 60 * MS);
+            hand.rest(200);
+        }
+        hand.rest(2000);
+        assertEquals(
+                NewBox.Part.ENCODER, hand.learn.view().candidate().orElseThrow().part());
+        hand.learn.name(hand.now, "Rocker", NewBox.Part.TOGGLE_TWO_WAY);
+        assertEquals(Map.of(), hand.learn.view().remarks());
     }
 
     @Test
@@ -387,7 +412,7 @@ class LearnTest {
         hand.rest(2000);
         LearnView.Candidate candidate = hand.learn.view().candidate().orElseThrow();
         assertEquals(NewBox.Part.TOGGLE, candidate.part());
-        assertTrue(candidate.remark().contains("on at rest"));
+        assertTrue(candidate.remark().text().contains("on at rest"));
     }
 
     /** A box that reports only changes does not tell where a selector rested before it was turned. */

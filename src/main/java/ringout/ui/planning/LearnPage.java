@@ -166,8 +166,10 @@ public final class LearnPage extends BorderPane {
         boolean news = shown == null || !next.learned().equals(shown.learned());
         place.setText(Texts.say("learn.place", next.learned().size()));
         sentence.setWords(
-                next.stage() == Stage.LOST && !trouble.isEmpty() ? Texts.say("learn.ended") : next.sentence());
-        String words = trouble.isEmpty() ? next.detail() : trouble;
+                next.stage() == Stage.LOST && !trouble.isEmpty()
+                        ? Texts.say("learn.ended")
+                        : next.sentence().text());
+        String words = trouble.isEmpty() ? next.detail().text() : trouble;
         detail.setText(unkept.isEmpty() ? words : Texts.say("learn.unkept", unkept) + " " + words);
         boolean asking = next.stage() == Stage.NAME;
         shown(naming, asking);
@@ -182,7 +184,7 @@ public final class LearnPage extends BorderPane {
         if (!Objects.equals(named, next.candidate())) {
             named = next.candidate();
             named.ifPresent(candidate -> {
-                name.setText(candidate.label());
+                name.setText(candidate.label().text());
                 part.getItems().setAll(candidate.parts());
                 part.setValue(candidate.part());
                 name.requestFocus();

@@ -30,6 +30,7 @@ import ringout.simulate.Wear;
 import ringout.ui.TestPlans;
 import ringout.ui.model.NewBoxModel.Form;
 import ringout.ui.model.NewBoxModel.Outcome;
+import ringout.words.Phrase;
 
 class PlanningModelsTest {
     private static Form form(
@@ -212,8 +213,8 @@ class PlanningModelsTest {
         Plan plan = TestPlans.fixture("guards-panel");
         LearnView view = new LearnView(
                 LearnView.Stage.WORK,
-                "",
-                "",
+                Phrase.none(),
+                Phrase.none(),
                 Optional.empty(),
                 plan.controls(),
                 Map.of("buzzer", "came on together"),

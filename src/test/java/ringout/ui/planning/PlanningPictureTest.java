@@ -38,6 +38,8 @@ import ringout.ui.model.EditorModel.Selection;
 import ringout.ui.model.InsideModel;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Theme;
+import ringout.words.Names;
+import ringout.words.Phrase;
 import ringout.words.texts_en_XA;
 
 /** Pictures of the pages for planning at two sizes, in both themes and two sizes of text, and in a language that is longer; fails on cut text and overlaps. */
@@ -259,8 +261,8 @@ class PlanningPictureTest {
             fresh.show(
                     new LearnView(
                             LearnView.Stage.HANDS_OFF,
-                            "Hands off for a moment",
-                            "",
+                            Phrase.of("learning.hands-off"),
+                            Phrase.of("learning.hands-off.detail"),
                             Optional.empty(),
                             List.of(),
                             Map.of(),
@@ -274,16 +276,22 @@ class PlanningPictureTest {
         LearnView.Candidate candidate = new LearnView.Candidate(
                 NewBox.Part.ENCODER,
                 List.of(NewBox.Part.ENCODER, NewBox.Part.TOGGLE_TWO_WAY),
-                "Knob 13",
+                Phrase.of("learning.label.knob", 13),
                 List.of(new Input.Button(13), new Input.Button(14)),
-                "the first way turned is taken for clockwise");
+                Phrase.of("learning.remark.clockwise"),
+                true);
         WaitForAsyncUtils.waitForAsyncFx(
                 10_000,
                 () -> page.show(
                         new LearnView(
                                 LearnView.Stage.NAME,
-                                "What is it called?",
-                                "button 13, button 14. Careful: the first way turned is taken for clockwise.",
+                                Phrase.of("learning.name"),
+                                Phrase.of(
+                                        "learning.name.mind",
+                                        Phrase.commas(candidate.inputs().stream()
+                                                .map(Names::input)
+                                                .toList()),
+                                        candidate.remark()),
                                 Optional.of(candidate),
                                 plan.controls().subList(0, 9),
                                 Map.of(
