@@ -117,7 +117,8 @@ class KindsTest {
                 Path own = scratch.resolve(SOURCES.relativize(each));
                 if (Files.exists(own)) {
                     all.add(own);
-                } else if (Thorough.ALL || speaks.matcher(Files.readString(each)).find()) {
+                } else if (Thorough.ALL
+                        || speaks.matcher(Files.readString(each)).find()) {
                     all.add(each);
                 }
             }
