@@ -26,6 +26,8 @@ import ringout.words.Phrase;
 public final class Advisor {
     /** More steps than this would try a builder's patience; what is still open then is for the multimeter. */
     static final int MOST_EXTRA = 6;
+    /** Single presses more than these, where controls failed at times and not at others: a few seconds each. */
+    static final int MOST_TRIES = 14;
     /** Nobody counts further without losing count. */
     private static final int MOST_DETENTS = 40;
     /** There and back; a place of a track counts where several passes agree. */
@@ -98,11 +100,10 @@ public final class Advisor {
      */
     public List<ExtraStep> wanted(CheckView check, Diagnosis diagnosis, int others) {
         long asked = check.steps().stream().filter(CheckView.StepView::extra).count() - others;
-        if (!check.finished() || check.findings().isEmpty() || asked >= MOST_EXTRA) {
+        if (!check.finished() || check.findings().isEmpty() || asked >= MOST_EXTRA + MOST_TRIES) {
             return List.of();
         }
-        return diagnosis
-                .press()
+        return (asked < MOST_EXTRA ? diagnosis.press() : diagnosis.trying())
                 .map(step -> new ExtraStep(step.hold(), good.read(step.hold()).on()))
                 .stream()
                 .toList();

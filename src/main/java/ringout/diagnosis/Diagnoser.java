@@ -280,14 +280,26 @@ public final class Diagnoser {
             if (!more.isEmpty()
                     && (candidates.isEmpty()
                             || more.get(0).logWeight() > candidates.get(0).logWeight())) {
-                return diagnosis(measuring, again, wider.budgetHit(), more);
+                return diagnosis(measuring, again, wider.budgetHit(), both(more, candidates));
             }
         }
         return diagnosis(predictor, evidence, search.budgetHit(), candidates);
     }
 
+    /** All of them, those that are in both once; likeliest first. Tables that search for more number the faults alike. */
+    private static List<Candidate> both(List<Candidate> some, List<Candidate> others) {
+        List<Candidate> both = new ArrayList<>(some);
+        others.stream()
+                .filter(c -> some.stream()
+                        .noneMatch(s -> Arrays.equals(s.faults(), c.faults()) && Arrays.equals(s.slips(), c.slips())))
+                .forEach(both::add);
+        both.sort(Comparator.comparingDouble(c -> -c.logWeight()));
+        return both;
+    }
+
     private boolean farFetched(List<Candidate> candidates, Evidence evidence) {
         return candidates.isEmpty()
+                || candidates.get(0).logWeight() < Search.FAR_FETCHED
                 || remainder(candidates, new Elsewhere(table.circuit, evidence), false) >= Diagnosis.FAR_FETCHED;
     }
 
@@ -330,6 +342,9 @@ public final class Diagnoser {
         }
         List<NextStep> next =
                 new ArrayList<>(repeats(evidence, classes.get(0).members.get(0)));
+        tries(steps, evidence, classes.get(0)).stream()
+                .filter(t -> next.stream().noneMatch(n -> n.hold().equals(t.hold())))
+                .forEach(next::add);
         if (!steps.leads(steps.weight)) {
             steps.ranked().stream()
                     .limit(MOST_NEXT)
@@ -447,6 +462,29 @@ public final class Diagnoser {
             }
         }
         return repeats;
+    }
+
+    /** What failed at times is worked until it was tried so often: one try says little of what comes and goes. */
+    private static final int LEAST_TRIES = 4;
+
+    /** Where faults that come and go lead, the single presses that failed, those tried least first. */
+    private List<NextStep> tries(Steps steps, Evidence evidence, ClassOf leading) {
+        if (leading.members.stream().noneMatch(steps::comesAndGoes)
+                || leading.members.stream().anyMatch(Steps.Hypothesis::lasting)) {
+            return List.of();
+        }
+        return evidence.failing().stream()
+                .filter(held -> evidence.times(held) < LEAST_TRIES)
+                .sorted(Comparator.comparingLong(evidence::times))
+                .map(held -> new NextStep(
+                        NextStep.Kind.PRESS,
+                        Purpose.REPEAT,
+                        held.actions,
+                        Optional.empty(),
+                        1,
+                        1,
+                        Phrase.of("next.again", wording.names().hold(held.actions))))
+                .toList();
     }
 
     /**

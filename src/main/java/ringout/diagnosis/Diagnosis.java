@@ -2,6 +2,9 @@ package ringout.diagnosis;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Stream;
+import ringout.circuit.FaultKind;
 import ringout.words.Phrase;
 
 /**
@@ -44,6 +47,14 @@ public record Diagnosis(
         return remainder;
     }
 
+    /** There at times, or to be taken for that by its presses. */
+    private static final Set<FaultKind> UNSTEADY = Set.of(
+            FaultKind.INTERMITTENT,
+            FaultKind.CONTACT_WEAK,
+            FaultKind.LINE_WEAK,
+            FaultKind.LINES_LEAK,
+            FaultKind.CONTACT_LEAK);
+
     /** A press expected to tell less than this, in bits, is not worth asking for. */
     private static final double LEAST_BITS = 0.02;
 
@@ -53,16 +64,29 @@ public record Diagnosis(
      * @return empty where it is settled, or only the meter can tell more
      */
     public Optional<NextStep> press() {
-        if (settled) {
-            return Optional.empty();
-        }
+        return pressing().findFirst();
+    }
+
+    /**
+     * The single press that a check asks for where it has asked for much already: only where something is there at times,
+     * so that every further try tells.
+     */
+    public Optional<NextStep> trying() {
+        boolean atTimes = !explanations.isEmpty()
+                && explanations.get(0).alternatives().stream()
+                        .allMatch(set -> set.stream().anyMatch(f -> UNSTEADY.contains(f.kind())));
+        return pressing()
+                .filter(s -> atTimes && s.kind() == NextStep.Kind.PRESS)
+                .findFirst();
+    }
+
+    private Stream<NextStep> pressing() {
         return next.stream()
-                .filter(s -> s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty())
+                .filter(s -> !settled && s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty())
                 .filter(s -> switch (s.purpose()) {
                     case TELL -> s.expectedBits() >= LEAST_BITS;
                     case CONFIRM, REPEAT -> true;
                     case PROVE, NARROW, GRADE -> false;
-                })
-                .findFirst();
+                });
     }
 }

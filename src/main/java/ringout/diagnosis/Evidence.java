@@ -62,6 +62,9 @@ final class Evidence {
             Seen s = (Seen) item;
             seen.computeIfAbsent(s.held.actions, k -> new HashSet<>()).add(boxed(s.on));
         }
+        for (Item item : items) {
+            item.changing = Known.in(seen, item.held.actions).size() > 1;
+        }
         readings = probes.stream()
                 .filter(p -> p.reading() != ProbeReading.UNCERTAIN)
                 .map(Metered::new)
@@ -204,6 +207,15 @@ final class Evidence {
                 .filter(i -> i instanceof Seen && i.held == held)
                 .mapToInt(i -> i.times)
                 .sum();
+    }
+
+    /** Single presses that did not give what they should, at least once. */
+    List<Held> failing() {
+        return items.stream()
+                .filter(i -> i instanceof Seen && i.held.actions.size() == 1 && i.fitAlways(new int[0]) == 0)
+                .map(i -> i.held)
+                .distinct()
+                .toList();
     }
 
     /** True where those were held already. */
@@ -381,6 +393,8 @@ final class Evidence {
         final Held held;
         /** How often just that was observed: each try counts. */
         final int times;
+        /** Holding the same gave something else at another time. */
+        boolean changing;
 
         Item(Held held, int times) {
             this.held = held;
@@ -416,8 +430,8 @@ final class Evidence {
             for (int choice = 0; choice < 1 << sometimes; choice++) {
                 sum += chance(choice, sometimes) * fitAlways(state(faults, choice));
             }
-            // What has a resistance does the same every time.
-            return atTimes(faults) == 0 ? sum : many(sum);
+            // What has a resistance does the same every time, unless it was seen not to.
+            return atTimes(faults) == 0 && !changing ? sum : many(sum);
         }
 
         final double many(double once) {
@@ -555,7 +569,7 @@ final class Evidence {
     /** Chords with a finger missing, for every press of another control. No source. */
     private static final double FINGER_MISSED = 0.6;
     /** Presses that were not made, or not firmly, for every press of another control. No source. */
-    private static final double NOT_WORKED = 0.1;
+    private static final double NOT_WORKED = 0.03;
 
     /**
      * Something else that may have been held, with its odds against what was asked for.
@@ -657,7 +671,7 @@ final class Evidence {
             for (int choice = 0; choice < 1 << atTimes; choice++) {
                 sum += chance(choice, atTimes) * fitAlways(built(faults, choice));
             }
-            return atTimes == 0 ? sum : many(sum);
+            return atTimes == 0 && !changing ? sum : many(sum);
         }
 
         @Override
@@ -998,20 +1012,26 @@ final class Evidence {
                 sum += Math.log(seen.slip(faults));
                 continue;
             }
-            double fit = 0;
-            Pred shown = null;
-            for (int choice = 0; choice < 1 << atTimes; choice++) {
-                Pred pred = predictor.together(built(faults, choice), seen.held);
-                double now = chance(choice, atTimes) * seen.fit(pred, on, total);
-                fit += now;
-                shown = now > 0 && shown == null ? pred : shown;
-            }
-            sum += Math.log(shown == null ? seen.fit(faults) : atTimes == 0 ? fit : seen.many(fit));
-            for (int w = 0; w < words() && shown != null; w++) {
-                for (long bits = shown.marginal()[w]; bits != 0; bits &= bits - 1) {
-                    int input = (w << 6) + Long.numberOfTrailingZeros(bits);
-                    on[input] += seen.on[w] >>> input & 1;
-                    total[input]++;
+            for (int tries = atTimes == 0 && !seen.changing ? 1 : seen.times; tries > 0; tries--) {
+                double fit = 0;
+                Pred shown = null;
+                for (int choice = 0; choice < 1 << atTimes; choice++) {
+                    Pred pred = predictor.together(built(faults, choice), seen.held);
+                    double now = chance(choice, atTimes) * seen.fit(pred, on, total);
+                    fit += now;
+                    shown = now > 0 && shown == null ? pred : shown;
+                }
+                if (shown == null) {
+                    sum += Math.log(seen.fit(faults));
+                    break;
+                }
+                sum += Math.log(fit);
+                for (int w = 0; w < words(); w++) {
+                    for (long bits = shown.marginal()[w]; bits != 0; bits &= bits - 1) {
+                        int input = (w << 6) + Long.numberOfTrailingZeros(bits);
+                        on[input] += seen.on[w] >>> input & 1;
+                        total[input]++;
+                    }
                 }
             }
         }

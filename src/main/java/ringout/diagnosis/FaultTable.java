@@ -225,7 +225,7 @@ final class FaultTable {
         searchedGroups = new BitSet();
         searchedGroups.set(pairGroup, pairs.count() > 0);
         for (int k = 0; k < n; k++) {
-            if (searched[k] && listed.get(k).kind() != FaultKind.INTERMITTENT) {
+            if (searched[k] && (measuring || listed.get(k).kind() != FaultKind.INTERMITTENT)) {
                 searchedGroups.set(group[k]);
             }
             doubtfulGroups.set(group[k], comesAndGoes(number(k)));
@@ -402,7 +402,7 @@ final class FaultTable {
 
     /**
      * True where faults of that group are {@link #searched} and one mistake makes many of them. What only comes and goes is
-     * none of those: no more than a few ever show, and these a wider search finds.
+     * one of those only where weak joints are searched, too: that takes long, and a wider search finds most of it.
      */
     boolean searchedGroup(int g) {
         return searchedGroups.get(g);

@@ -56,7 +56,7 @@ final class Search {
     /** Conflicts by which a set is widened where one found nothing likely. */
     private static final int CONFLICTS = 3;
     /** The weight of an explanation below which another is looked for in more ways. */
-    private static final double FAR_FETCHED = -25;
+    static final double FAR_FETCHED = -25;
     /** So many glances take about as long as a try. */
     private static final int GLANCES = 8;
 
@@ -167,12 +167,14 @@ final class Search {
             rivals(spent() + budget / RIVALS);
         }
         soften();
+        harden();
         return smallest();
     }
 
     /** Only weak joints and leaks, each kind by itself, and little besides; likeliest first. */
     List<Candidate> repeated() {
         grow(ofOneKind(bases(), true), spent() + budget / RIVALS);
+        harden();
         return smallest();
     }
 
@@ -991,6 +993,26 @@ final class Search {
         }
         found.add(new Candidate(
                 soft, c.slips(), c.logWeight() - table.logPrior(c.faults()) + table.logPrior(soft) + AS_BAD));
+    }
+
+    /** For every set with what comes and goes, the same with what was there in every try as what lasts. */
+    private void harden() {
+        double floor = bestWeight() - WEIGHT_GAP;
+        for (Candidate c : List.copyOf(found)) {
+            int[] set = c.faults();
+            for (int f : c.logWeight() < floor || table.doubts(set) < 2 ? NONE : set) {
+                if (table.comesAndGoes(f)) {
+                    int[] hard = Arrays.stream(set)
+                            .map(g -> g == f ? table.base(f) : g)
+                            .sorted()
+                            .toArray();
+                    double[] fits = fits(hard);
+                    if (wrong(fits, c.slips()).length == 0 && record(hard, c.slips(), NONE, fits)) {
+                        set = hard;
+                    }
+                }
+            }
+        }
     }
 
     private static boolean has(int[] sorted, int value) {

@@ -35,6 +35,8 @@ final class Steps {
     private static final int DEEPEST = 24;
     /** What was done so often is not asked for again. */
     private static final int MOST_ASKED = 2;
+    /** The same for a single press where faults may come and go: every try tells something new. */
+    private static final int MOST_TRIED = 6;
 
     /**
      * How much is planned for.
@@ -276,6 +278,11 @@ final class Steps {
         }
     }
 
+    /** True where a fault is there at times; what has a resistance is always there. */
+    boolean comesAndGoes(Hypothesis h) {
+        return Arrays.stream(h.faults).anyMatch(f -> table.comesAndGoes(f) && !table.hasResistance(f));
+    }
+
     private List<Fault> faults(Collection<Hypothesis> hypotheses) {
         Set<Integer> all = new LinkedHashSet<>();
         hypotheses.forEach(h -> Arrays.stream(h.faults).forEach(all::add));
@@ -284,7 +291,8 @@ final class Steps {
 
     private void press(NextStep.Kind kind, List<String> hold, Evidence evidence) {
         Held held = predictor.held(hold);
-        if (evidence.times(held) >= MOST_ASKED) {
+        int most = hold.size() == 1 && live.stream().anyMatch(this::comesAndGoes) ? MOST_TRIED : MOST_ASKED;
+        if (evidence.times(held) >= most) {
             return;
         }
         Outcomes outcomes = new Outcomes(live.size());
@@ -372,24 +380,30 @@ final class Steps {
 
     /**
      * Numbers the classes: hypotheses that no press or chord can tell apart for certain. One whose faults come and go
-     * goes with the same faults that last where those are live, and else with what expects the same with the same chances.
+     * goes with the same faults that last, or of which others come and go: all are mended alike. What expects the same
+     * with the same chances goes with it.
      */
     private int classify() {
         Map<List<Integer>, Integer> sets = new HashMap<>();
         for (int h = 0; h < live.size(); h++) {
             sets.put(boxed(live.get(h).faults), h);
         }
+        Map<List<Integer>, Integer> places = new HashMap<>();
         List<Integer> first = new ArrayList<>();
         for (int h = 0; h < live.size(); h++) {
             int like = sets.getOrDefault(boxed(live.get(h).always), h);
-            int c = 0;
-            while (c < first.size() && !alike(first.get(c), like)) {
-                c++;
+            int c = places.getOrDefault(boxed(live.get(h).always), first.size());
+            for (int k = 0; c == first.size() && k < c; k++) {
+                c = alike(first.get(k), like) ? k : c;
+            }
+            for (int other = 0; c == first.size() && !live.get(like).lasting && other < h; other++) {
+                c = !live.get(other).lasting && alike(other, h) ? classOf[other] : c;
             }
             classOf[h] = c;
             if (c == first.size()) {
                 first.add(like);
             }
+            places.putIfAbsent(boxed(live.get(h).always), c);
         }
         return first.size();
     }

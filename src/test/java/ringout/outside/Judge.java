@@ -31,12 +31,19 @@ final class Judge {
     private final Plan plan;
     private final Chip chip;
     private final List<Mistake> truth;
+    private final Set<String> lasted;
     private final Soldered real;
     private final List<Set<String>> holds;
     /** The firmware does not wait for the lines, and it shows. */
     private final boolean hasty;
 
     Judge(Plan plan, Chip chip, List<Mistake> truth) {
+        this(plan, chip, truth, Set.of());
+    }
+
+    /** @param lasted what comes and goes of the truth, and may as well be said to last */
+    Judge(Plan plan, Chip chip, List<Mistake> truth, Set<String> lasted) {
+        this.lasted = lasted;
         this.plan = plan;
         this.chip = chip;
         this.truth = truth.stream().filter(m -> !m.ofTime()).toList();
@@ -97,7 +104,8 @@ final class Judge {
     }
 
     /** True where these faults are the truth, or read the same whatever is pressed. */
-    boolean isTruth(List<String> texts) {
+    boolean isTruth(List<String> told) {
+        List<String> texts = told.stream().map(this::asPlanted).toList();
         Optional<String> hurried =
                 texts.stream().filter(t -> t.startsWith(HURRIED)).findFirst();
         if (hasty != hurried.isPresent()) {
@@ -180,6 +188,14 @@ final class Judge {
         return holds.stream().allMatch(hold -> told.possible(hold).equals(real.possible(hold)));
     }
 
+    /** What lasts by the explanation and only seemed to, as what it is. */
+    private String asPlanted(String text) {
+        return lasted.stream()
+                .filter(planted -> normal(steady(planted)).equals(normal(text)))
+                .findFirst()
+                .orElse(text);
+    }
+
     /** Shorts and exchanges are the same whichever is named first. */
     private static String normal(String text) {
         int at = Math.max(text.indexOf("short:"), text.indexOf("exchange:"));
@@ -207,6 +223,26 @@ final class Judge {
             }
         }
         return shown;
+    }
+
+    /** What comes and goes, and yet was there in every single try: nobody can tell it from what lasts. */
+    static Set<String> lasted(Plan plan, Chip chip, List<Mistake> truth, List<Observation> observations) {
+        Set<String> lasted = new HashSet<>();
+        for (Mistake mistake : truth) {
+            if (mistake.comesAndGoes()) {
+                List<Mistake> others = new ArrayList<>(truth);
+                others.set(truth.indexOf(mistake), Mistake.of(steady(mistake.text())));
+                Soldered lasting = new Soldered(plan, chip, others);
+                if (observations.stream().allMatch(seen -> lasting.gives(contacts(plan, seen), seen.on()))) {
+                    lasted.add(mistake.text());
+                }
+            }
+        }
+        return lasted;
+    }
+
+    private static String steady(String text) {
+        return text.substring(text.indexOf(':') + 1);
     }
 
     private static Set<String> contacts(Plan plan, Observation seen) {

@@ -3,6 +3,7 @@ package ringout.outside;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -19,6 +20,9 @@ import ringout.diagnosis.Explanation;
 final class Series {
     /** From here on a statement is taken for certain. */
     static final double CERTAIN = 0.95;
+
+    /** Look-alikes of one explanation that are printed. */
+    private static final int MOST_ALIKE = 16;
 
     private Series() {}
 
@@ -154,8 +158,12 @@ final class Series {
         long began = System.nanoTime();
         Hand hand = new Hand(box.plan(), live, box.manners(), box.seed());
         Guided.Told told = new Guided(box.plan(), live, hand, provesDiodes(box)).run();
+        List<Mistake> shown = Judge.shown(box.plan(), box.chip(), box.truth(), told.observations());
         Judge judge = new Judge(
-                box.plan(), box.chip(), Judge.shown(box.plan(), box.chip(), box.truth(), told.observations()));
+                box.plan(),
+                box.chip(),
+                shown,
+                Judge.lasted(box.plan(), box.chip(), shown, told.observations()));
         List<Explanation> said = told.diagnosis().explanations();
         boolean visible = told.findings() > 0 && !judge.showsNothing(told.observations());
         // Where nothing was found nobody is told a cause; that the box is good is then as much as was asked for.
@@ -181,9 +189,16 @@ final class Series {
     }
 
     static Row run(String name, Function<Long, Case> draw, long firstSeed, int count) {
+        return run(name, draw, firstSeed, count, outcome -> {});
+    }
+
+    private static Row run(
+            String name, Function<Long, Case> draw, long firstSeed, int count, Consumer<Outcome> each) {
         List<Outcome> all = new ArrayList<>();
         for (long seed = firstSeed; seed < firstSeed + count; seed++) {
-            all.add(run(draw.apply(seed)));
+            Outcome outcome = run(draw.apply(seed));
+            each.accept(outcome);
+            all.add(outcome);
         }
         return new Row(name, all);
     }
@@ -240,14 +255,14 @@ final class Series {
                     e.probability(),
                     e.text(),
                     e.alternatives().stream()
-                                    .limit(4)
+                                    .limit(MOST_ALIKE)
                                     .map(set -> set.stream()
                                             .map(Fault::text)
                                             .toList()
                                             .toString())
                                     .collect(Collectors.joining(" or "))
-                            + (e.alternatives().size() > 4
-                                    ? " or " + (e.alternatives().size() - 4) + " more"
+                            + (e.alternatives().size() > MOST_ALIKE
+                                    ? " or " + (e.alternatives().size() - MOST_ALIKE) + " more"
                                     : "")));
         }
         text.append("   verdict: ").append(outcome.told().diagnosis().verdict()).append('\n');
@@ -285,10 +300,18 @@ final class Series {
                 default -> throw new IllegalArgumentException(args[i]);
             }
         }
+        boolean tells = show;
+        boolean whole = log;
+        Consumer<Outcome> each = outcome -> {
+            if (tells && outcome.failed()) {
+                System.out.println(describe(outcome, whole));
+            }
+        };
         System.out.println(HEAD);
         List<Outcome> every = new ArrayList<>();
         if (running != null) {
             every.addAll(running.run(series, seed, count).all());
+            every.forEach(each);
             every.stream()
                     .collect(Collectors.groupingBy(
                             o -> o.box().series(), java.util.LinkedHashMap::new, Collectors.toList()))
@@ -297,7 +320,7 @@ final class Series {
             for (Map.Entry<String, Function<Long, Case>> entry :
                     Cases.series(Cases.PANELS).entrySet()) {
                 if (series.matcher(entry.getKey()).find()) {
-                    Row row = run(entry.getKey(), entry.getValue(), seed, count);
+                    Row row = run(entry.getKey(), entry.getValue(), seed, count, each);
                     System.out.println(row.text());
                     every.addAll(row.all());
                 }
@@ -306,12 +329,5 @@ final class Series {
         System.out.println(new Row("all", every).text());
         System.out.println();
         System.out.println(byGroup(every));
-        if (show) {
-            for (Outcome outcome : every) {
-                if (outcome.failed()) {
-                    System.out.println(describe(outcome, log));
-                }
-            }
-        }
     }
 }
