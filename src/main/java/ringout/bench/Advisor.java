@@ -104,8 +104,7 @@ public final class Advisor {
             return List.of();
         }
         return (asked < MOST_EXTRA ? diagnosis.press() : diagnosis.trying())
-                .map(step -> new ExtraStep(step.hold(), good.read(step.hold()).on()))
-                .stream()
-                .toList();
+                .map(step -> new ExtraStep(step.hold(), good.read(step.hold()).on())).stream()
+                        .toList();
     }
 }

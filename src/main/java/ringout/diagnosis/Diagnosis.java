@@ -82,7 +82,8 @@ public record Diagnosis(
 
     private Stream<NextStep> pressing() {
         return next.stream()
-                .filter(s -> !settled && s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty())
+                .filter(s ->
+                        !settled && s.kind() != NextStep.Kind.PROBE && !s.hold().isEmpty())
                 .filter(s -> switch (s.purpose()) {
                     case TELL -> s.expectedBits() >= LEAST_BITS;
                     case CONFIRM, REPEAT -> true;

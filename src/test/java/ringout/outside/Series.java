@@ -160,10 +160,7 @@ final class Series {
         Guided.Told told = new Guided(box.plan(), live, hand, provesDiodes(box)).run();
         List<Mistake> shown = Judge.shown(box.plan(), box.chip(), box.truth(), told.observations());
         Judge judge = new Judge(
-                box.plan(),
-                box.chip(),
-                shown,
-                Judge.lasted(box.plan(), box.chip(), shown, told.observations()));
+                box.plan(), box.chip(), shown, Judge.lasted(box.plan(), box.chip(), shown, told.observations()));
         List<Explanation> said = told.diagnosis().explanations();
         boolean visible = told.findings() > 0 && !judge.showsNothing(told.observations());
         // Where nothing was found nobody is told a cause; that the box is good is then as much as was asked for.
@@ -192,8 +189,7 @@ final class Series {
         return run(name, draw, firstSeed, count, outcome -> {});
     }
 
-    private static Row run(
-            String name, Function<Long, Case> draw, long firstSeed, int count, Consumer<Outcome> each) {
+    private static Row run(String name, Function<Long, Case> draw, long firstSeed, int count, Consumer<Outcome> each) {
         List<Outcome> all = new ArrayList<>();
         for (long seed = firstSeed; seed < firstSeed + count; seed++) {
             Outcome outcome = run(draw.apply(seed));
