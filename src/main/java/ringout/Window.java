@@ -59,6 +59,7 @@ public final class Window {
             if (obstacle.isPresent()) {
                 return obstacle;
             }
+            StartArchive.makeIfAsked();
             Thread.currentThread().setContextClassLoader(application.getClassLoader());
             application.getMethod("open", String[].class).invoke(null, (Object) arguments.toArray(new String[0]));
             return Optional.empty();
@@ -108,6 +109,10 @@ public final class Window {
     }
 
     private static Class<?> applicationClass() throws ReflectiveOperationException, IOException {
+        if (ModuleLayer.boot().findModule("javafx.controls").isPresent()) {
+            // As the zip's script starts it, so that an archive of classes can hold the window's, too.
+            return Class.forName(APPLICATION);
+        }
         Path jar = ownLocation();
         Path lib = jar.resolveSibling("lib");
         if (!Files.isRegularFile(jar) || !Files.isDirectory(lib)) {
