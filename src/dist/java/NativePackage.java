@@ -230,6 +230,7 @@ final class NativePackage {
         Path root = target.resolve("dist").resolve("deb");
         deleteTree(root);
         copyTree(image, root.resolve("usr/lib/ringout"));
+        startAsTheZip(root.resolve("usr/lib/ringout"));
         shareClasses(root.resolve("usr/lib/ringout/lib/runtime"));
         Files.createDirectories(root.resolve("usr/bin"));
         Files.createSymbolicLink(root.resolve("usr/bin/ringout"), Path.of("../lib/ringout/bin/ringout"));
@@ -278,6 +279,18 @@ final class NativePackage {
         System.out.print(run(pack));
     }
 
+    /** Puts the zip's script, and Java's own launcher for it, in the place of jpackage's, which takes no archive of a person's. */
+    private void startAsTheZip(Path program) throws IOException {
+        for (String launcher : List.of("bin/ringout", "lib/libapplauncher.so", "lib/app/ringout.cfg")) {
+            Files.delete(program.resolve(launcher));
+        }
+        Path script = program.resolve("lib/app/ringout");
+        copy(content.resolve("ringout"), script);
+        script.toFile().setExecutable(true, false);
+        Files.createSymbolicLink(program.resolve("bin/ringout"), Path.of("../lib/app/ringout"));
+        copy(Path.of(System.getProperty("java.home"), "bin", "java"), program.resolve("lib/runtime/bin/java"));
+    }
+
     /**
      * Gives the package's Java the archive of its own classes that every installed Java has and jlink 17 leaves out: without
      * it each start reads a thousand classes one by one. Where the archive does not fit the runtime, Java does without it.
@@ -285,14 +298,11 @@ final class NativePackage {
     private void shareClasses(Path runtime) throws IOException, InterruptedException {
         // Java holds the archive against the time of this file, and dpkg-deb gives none a later one.
         Files.setLastModifiedTime(runtime.resolve("lib/modules"), FileTime.from(time));
-        Path java = runtime.resolve("bin/java");
-        copy(Path.of(System.getProperty("java.home"), "bin", "java"), java);
         try {
-            run(List.of(java.toString(), "-Xshare:dump"));
+            run(List.of(runtime.resolve("bin/java").toString(), "-Xshare:dump"));
         } catch (ToolFailed failed) {
             System.out.println("No archive of Java's classes, the package starts more slowly: " + failed.getMessage());
         }
-        deleteTree(java.getParent());
     }
 
     /**
@@ -328,7 +338,7 @@ final class NativePackage {
                 "-Tsubstvars",
                 "-l" + runtime,
                 "-l" + runtime.resolve("server"),
-                root.resolve("usr/lib/ringout/bin/ringout").toString()));
+                root.resolve("usr/lib/ringout/lib/runtime/bin/java").toString()));
         for (Path folder : List.of(work, root.resolve("usr/lib/ringout"))) {
             try (Stream<Path> files = Files.walk(folder)) {
                 files.filter(f -> f.toString().endsWith(".so") && !Files.isSymbolicLink(f))

@@ -9,6 +9,7 @@ import java.nio.file.attribute.FileTime;
 import java.time.Duration;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicReference;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -35,6 +36,7 @@ final class StartArchive {
     private static final Logger LOG = LoggerFactory.getLogger(StartArchive.class);
 
     private final Path file;
+    private final AtomicReference<Process> java = new AtomicReference<>();
 
     private StartArchive(Path file) {
         this.file = file;
@@ -48,7 +50,12 @@ final class StartArchive {
         if (asked.isEmpty() || shared && Files.exists(asked.get())) {
             return;
         }
-        Thread thread = new Thread(() -> new StartArchive(asked.get()).makeAtRest(), "ringout-start-archive");
+        StartArchive archive = new StartArchive(asked.get());
+        // Nothing goes on when the window is closed.
+        Runtime.getRuntime()
+                .addShutdownHook(
+                        new Thread(() -> Optional.ofNullable(archive.java.get()).ifPresent(Process::destroyForcibly)));
+        Thread thread = new Thread(archive::makeAtRest, "ringout-start-archive");
         thread.setDaemon(true);
         thread.setPriority(Thread.MIN_PRIORITY);
         thread.start();
@@ -76,7 +83,7 @@ final class StartArchive {
         try {
             // Java still writes: the last line may be half a one.
             Files.writeString(list, classes.substring(0, classes.lastIndexOf('\n') + 1));
-            Process java = new ProcessBuilder(
+            Process dump = new ProcessBuilder(
                             Path.of(System.getProperty("java.home"), "bin", "java")
                                     .toString(),
                             "-Xshare:dump",
@@ -91,11 +98,11 @@ final class StartArchive {
                     .redirectErrorStream(true)
                     .redirectOutput(ProcessBuilder.Redirect.DISCARD)
                     .start();
-            Runtime.getRuntime().addShutdownHook(new Thread(java::destroyForcibly));
-            if (java.waitFor(LONGEST.toSeconds(), TimeUnit.SECONDS) && java.exitValue() == 0) {
+            java.set(dump);
+            if (dump.waitFor(LONGEST.toSeconds(), TimeUnit.SECONDS) && dump.exitValue() == 0) {
                 Files.move(unfinished, file, StandardCopyOption.ATOMIC_MOVE);
             } else {
-                java.destroyForcibly();
+                dump.destroyForcibly();
                 throw new IOException("Java wrote none");
             }
         } finally {
@@ -107,7 +114,8 @@ final class StartArchive {
     }
 
     private void removeOld() throws IOException {
-        FileTime longAgo = FileTime.from(Files.getLastModifiedTime(file).toInstant().minus(OLD));
+        FileTime longAgo =
+                FileTime.from(Files.getLastModifiedTime(file).toInstant().minus(OLD));
         try (DirectoryStream<Path> all = Files.newDirectoryStream(file.getParent(), BEGIN + "*")) {
             for (Path one : all) {
                 if (Files.getLastModifiedTime(one).compareTo(longAgo) < 0) {

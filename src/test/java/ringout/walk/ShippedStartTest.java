@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.File;
+import java.io.IOException;
 import java.lang.management.ManagementFactory;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -21,7 +22,7 @@ import org.junit.jupiter.api.io.TempDir;
 /**
  * How long the programs that people start take to their window and to the list of boxes in it, beside a JavaFX window with
  * a word in it and nothing else: each a process of its own, in turns, so that what else the computer does meets all alike.
- * Prints figures and asserts none.
+ * Prints figures and asserts none. What a first start makes for the next ones is waited for before.
  *
  * <p>{@code RINGOUT_START} in the environment names the programs, as {@code RINGOUT_WALK} does in {@link ShippedWalkTest};
  * {@code -Dringout.starts=20} how often each is started.
@@ -47,10 +48,16 @@ class ShippedStartTest {
         Map<String, List<Long>> frames = new TreeMap<>();
         Map<String, List<Long>> lists = new TreeMap<>();
         try (Desktop desktop = new Desktop(1366, 768)) {
+            for (Map.Entry<String, List<String>> one : commands.entrySet()) {
+                Path home = home(one.getKey());
+                try (Walker walker = new Walker(desktop, one.getValue(), home, Path.of("target", "walk"), false)) {
+                    walker.start();
+                    ShippedArchiveTest.await(home);
+                }
+            }
             for (int i = 0; i < Integer.getInteger("ringout.starts", 5); i++) {
                 for (Map.Entry<String, List<String>> one : commands.entrySet()) {
-                    Path home = Files.createDirectories(
-                            folder.resolve("home-" + one.getKey().hashCode()));
+                    Path home = home(one.getKey());
                     long begun = System.currentTimeMillis();
                     try (Walker walker = new Walker(desktop, one.getValue(), home, Path.of("target", "walk"), false)) {
                         Map<String, Long> told = walker.start();
@@ -73,6 +80,10 @@ class ShippedStartTest {
             print(name + " to its first frame", frames.get(name));
             print(name + " to the list of boxes", lists.getOrDefault(name, List.of()));
         });
+    }
+
+    private Path home(String program) throws IOException {
+        return Files.createDirectories(folder.resolve("home-" + program.hashCode()));
     }
 
     private static void print(String what, List<Long> millis) {

@@ -149,6 +149,11 @@ public final class Walker implements AutoCloseable {
         Thread.sleep(POLL_MILLIS / 10);
     }
 
+    /** Of its process. */
+    long pid() {
+        return program.pid();
+    }
+
     /** How narrow the window ever was while it came up, in pixels. */
     int narrowest() {
         return narrowest;
