@@ -86,7 +86,7 @@ public enum FaultKind {
         ALWAYS
     }
 
-    /** What it can do to an input. */
+    /** What it can do to a button; a hat of which two opposite ways are closed gives neither. */
     public enum Effect {
         /** Make it come on. */
         ADDS,

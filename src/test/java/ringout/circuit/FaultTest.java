@@ -5,9 +5,13 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static ringout.circuit.PlanMaker.at;
 
+import java.lang.reflect.Proxy;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Objects;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
@@ -15,6 +19,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import ringout.hid.AxisUsage;
+import ringout.hid.Input;
+import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Plan;
 
@@ -138,10 +144,7 @@ class FaultTest {
 
     @Test
     void everySingleFaultIsListedOnceInItsOneFormAndCanBeModelled() {
-        List<Fault> all = new ArrayList<>(Circuit.of(MIXED).singleFaults());
-        all.addAll(Circuit.of(MIXED).softFaults());
-        all.addAll(Circuit.of(MIXED).wholeBox());
-        all.addAll(Circuit.of(MIXED).axisFaults());
+        List<Fault> all = all();
         Set<String> texts = new HashSet<>();
         for (Fault fault : all) {
             assertTrue(texts.add(fault.text()), fault.text());
@@ -150,5 +153,135 @@ class FaultTest {
         }
         Set<Class<?>> kinds = all.stream().map(Object::getClass).collect(Collectors.toSet());
         assertEquals(Set.of(Fault.class.getPermittedSubclasses()), kinds);
+    }
+
+    private static List<Fault> all() {
+        List<Fault> all = new ArrayList<>(Circuit.of(MIXED).singleFaults());
+        all.addAll(Circuit.of(MIXED).softFaults());
+        all.addAll(Circuit.of(MIXED).wholeBox());
+        all.addAll(Circuit.of(MIXED).axisFaults());
+        return all;
+    }
+
+    /** {@code LineOpen} to {@code lineOpen}: whoever asks for one kind must not be answered for another. */
+    @Test
+    void everyFaultGivesItselfToTheMethodOfItsKind() {
+        @SuppressWarnings("unchecked") // the proxy's methods all give strings
+        Fault.Fold<String> asked = (Fault.Fold<String>) Proxy.newProxyInstance(
+                Fault.class.getClassLoader(),
+                new Class<?>[] {Fault.Fold.class},
+                (proxy, method, given) -> method.getName() + " " + ((Fault) given[0]).text());
+        for (Fault fault : all()) {
+            String name = fault.getClass().getSimpleName();
+            assertEquals(
+                    Character.toLowerCase(name.charAt(0)) + name.substring(1) + " " + fault.text(), fault.fold(asked));
+        }
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "open:R2|R2|",
+                "open:R1@after:bare|R1|",
+                "open:S1@register:2|S1|",
+                "open:contact:horn||horn",
+                "closed:contact:look.up||look.up",
+                "short:R1,GND|R1 GND|",
+                "exchange:R1,R2|R1 R2|",
+                "exchange:horn,look.left||horn look.left",
+                "diode-open:horn||horn",
+                "diode-short:horn||horn",
+                "diode-reversed:bell||bell",
+                "phases:notch||notch.a notch.b",
+                "normally-closed:notch.a||notch.a",
+                "wrong-pin:R2,pin 4|R2|",
+                "intermittent:open:R2|R2|",
+                "intermittent:closed:contact:bell||bell",
+                "weak:R2|R2|",
+                "weak:contact:horn||horn",
+                "leak:R1,C2|R1 C2|",
+                "leak:contact:horn||horn",
+                "floating:C2|C2|",
+                "transposed||",
+                "silent||",
+                "axis-open:brake.wiper||"
+            })
+    void aFaultSaysInWhichWiresAndContactsItSits(String text, String lines, String contacts) {
+        Fault fault = Fault.parse(text, MIXED);
+        assertEquals(Objects.requireNonNullElse(lines, ""), String.join(" ", fault.lines()));
+        assertEquals(Objects.requireNonNullElse(contacts, ""), String.join(" ", fault.contacts()));
+    }
+
+    /** One fault and one button at a time: of the kinds that only take away nothing more comes, and the other way round. */
+    @Test
+    void aKindDoesToButtonsOnlyWhatItSays() {
+        Plan plan = PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_ROW)
+                .directs(1)
+                .push("door", "D1")
+                .plan();
+        Circuit circuit = Circuit.of(plan);
+        Harness good = circuit.with(List.of());
+        Set<FaultKind> added = EnumSet.noneOf(FaultKind.class);
+        Set<FaultKind> removed = EnumSet.noneOf(FaultKind.class);
+        for (Fault fault : circuit.singleFaults()) {
+            Harness bad = circuit.with(List.of(fault));
+            for (Action action : plan.actions()) {
+                Set<Input> planned = good.read(List.of(action.id())).on();
+                Set<Input> seen = bad.read(List.of(action.id())).on();
+                if (!planned.containsAll(seen)) {
+                    added.add(fault.kind());
+                    assertTrue(fault.kind().adds(), fault.text());
+                }
+                // A short to a rail is the exception that the kind names.
+                if (!seen.containsAll(planned) && !fault.lines().contains(Fault.SUPPLY)) {
+                    removed.add(fault.kind());
+                    assertTrue(fault.kind().removes(), fault.text());
+                }
+            }
+        }
+        assertEquals(
+                Set.of(FaultKind.LINE_OPEN, FaultKind.LINE_BROKEN, FaultKind.CONTACT_OPEN, FaultKind.DIODE_OPEN),
+                removed.stream().filter(kind -> !kind.adds()).collect(Collectors.toSet()));
+        assertEquals(
+                Set.of(FaultKind.CONTACT_CLOSED, FaultKind.LINES_SHORTED),
+                added.stream().filter(kind -> !kind.removes()).collect(Collectors.toSet()));
+    }
+
+    /** A probe is kept by what its points are written as, and read by a person by what they are called. */
+    @Test
+    void noTwoPointsOfABoxAreWrittenOrCalledAlike() {
+        Circuit circuit = Circuit.of(MIXED);
+        List<NodeName> nodes = new ArrayList<>(circuit.nodes());
+        nodes.addAll(circuit.axisNodes());
+        Set<NodeName> different = new LinkedHashSet<>(nodes);
+        assertEquals(
+                different.size(),
+                different.stream().map(NodeName::written).distinct().count());
+        assertEquals(
+                different.size(),
+                different.stream().map(NodeName::text).distinct().count());
+        assertEquals(
+                Set.of("Pin", "Joint", "Leg", "RegisterInput", "AxisLug", "Rail"),
+                different.stream().map(n -> n.getClass().getSimpleName()).collect(Collectors.toSet()));
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "0, BEEP",
+        "9.9, BEEP",
+        "10, BELOW_1K",
+        "999, BELOW_1K",
+        "1000, BELOW_10K",
+        "9999, BELOW_10K",
+        "10000, BELOW_100K",
+        "99999, BELOW_100K",
+        "100000, BELOW_1M",
+        "999999, BELOW_1M",
+        "1000000, OPEN",
+        "Infinity, OPEN"
+    })
+    void aResistanceFallsIntoTheRangeThatBeginsWithIt(double ohms, ProbeReading reading) {
+        assertEquals(reading, ProbeReading.ofOhms(ohms));
     }
 }
