@@ -707,6 +707,10 @@ class CheckTest extends HandFedCheck {
                         List.of("bell", "horn"), new TreeSet<>(List.of(new Input.Button(1), new Input.Button(2))))));
         assertFalse(check.finished());
         assertEquals("Hold BELL and HORN together", asked());
+        List<Boolean> extra =
+                check.view().steps().stream().map(CheckView.StepView::extra).toList();
+        assertEquals(
+                extra.size() - 1, extra.indexOf(true), "the steps of the plan are none that the diagnosis asked for");
         for (int i = 0; i < 2; i++) {
             after(300);
             set(1, true);

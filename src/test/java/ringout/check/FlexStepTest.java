@@ -57,6 +57,7 @@ class FlexStepTest extends HandFedCheck {
         assertEquals(List.of(), check.findings());
         CheckView.StepView step = check.view().steps().get(check.view().steps().size() - 1);
         assertEquals("Flex with Buzzer", step.words());
+        assertTrue(step.extra());
         assertEquals(CheckView.Status.GOOD, step.status());
     }
 
