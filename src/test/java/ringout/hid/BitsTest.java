@@ -1,6 +1,7 @@
 package ringout.hid;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import java.math.BigInteger;
@@ -30,6 +31,26 @@ class BitsTest {
                     BigInteger signed = value.testBit(size - 1) ? value.subtract(modulus) : value;
                     assertEquals(signed.longValueExact(), Bits.value(report, bit, size, true), where);
                 }
+            }
+        }
+    }
+
+    @Test
+    void whatIsPutIsThereAndNothingElseIsTouched() {
+        for (int bit = 0; bit < 24; bit++) {
+            for (int size = 1; size <= 32; size++) {
+                byte[] report = new byte[7];
+                random.nextBytes(report);
+                BigInteger mask =
+                        BigInteger.ONE.shiftLeft(size).subtract(BigInteger.ONE).shiftLeft(bit);
+                long value = random.nextLong();
+                BigInteger before = number(report);
+                BigInteger after = before.andNot(mask)
+                        .or(BigInteger.valueOf(value).shiftLeft(bit).and(mask));
+                String where = size + " bits at " + bit;
+                assertEquals(!after.equals(before), Bits.put(report, bit, size, value), where);
+                assertEquals(after, number(report), where);
+                assertFalse(Bits.put(report, bit, size, value), "a second time, " + where);
             }
         }
     }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
+import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 
@@ -71,5 +72,24 @@ class InputStateTest {
         assertTrue(state.isOn(new Input.Button(2, 1)));
         assertFalse(state.isOn(new Input.Button(3, 1)));
         assertFalse(state.isOn(new Input.Axis(AxisUsage.X, 1, 1)));
+    }
+
+    /** A run of up to 32 switches, also over the end of a word, against the switches set one by one. */
+    @Test
+    void aRunOfSwitchesChangesThoseAndNoOthers() {
+        SplittableRandom random = new SplittableRandom(11);
+        for (int first = 0; first <= 96; first++) {
+            for (int count = 1; count <= 32; count++) {
+                InputState run = state(128);
+                IntStream.range(0, 128).forEach(i -> run.set(i, random.nextBoolean()));
+                InputState single = run.copy();
+                long bits = random.nextLong();
+                run.setRun(first, count, bits);
+                for (int i = 0; i < count; i++) {
+                    single.set(first + i, (bits >>> i & 1) != 0);
+                }
+                assertTrue(single.sameAs(run), count + " from " + first);
+            }
+        }
     }
 }
