@@ -71,7 +71,16 @@ public final class BareBoards {
     /** That what was proved of the bare board counts in what is told of a box; empty where nothing was. */
     public static Optional<String> counted(PlanInUse whole) {
         Set<String> lines = whole.builder().board().lines();
-        return lines.isEmpty() ? Optional.empty() : Optional.of(Texts.say("bare.counted", names(whole.plan(), lines)));
+        return lines.isEmpty()
+                ? Optional.empty()
+                : Optional.of(Texts.say(
+                        "bare.counted",
+                        Phrase.and(whole.plan().lines().stream()
+                                        .map(Line::name)
+                                        .filter(lines::contains)
+                                        .map(Phrase::verbatim)
+                                        .toList())
+                                .text()));
     }
 
     /** Lines as a list in words, in the order of the plan. */

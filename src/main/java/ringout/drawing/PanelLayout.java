@@ -296,6 +296,8 @@ public final class PanelLayout {
     private static final double FEW = 0.34;
     /** Names are set as small as this, in pixels, before they are left out. */
     private static final double LEAST = 10.2;
+    /** Of the size that was asked for. */
+    private static final double LEAST_SHARE = 0.6;
 
     /** What is written under the name while nothing happens: the input the plan wants. */
     public static String planned(Control control) {
@@ -342,7 +344,7 @@ public final class PanelLayout {
      * would be many, all do.
      */
     private Lettered letter(Area outline, Map<String, Area> bodies) {
-        for (double letters : new double[] {size, size * 0.88, size * 0.78, Math.min(size * 0.78, LEAST)}) {
+        for (double letters : new double[] {size, size * 0.88, size * 0.78, least()}) {
             Map<String, List<Ink.Text>> named = named(outline, bodies, letters, control -> true);
             if (named.size() == plan.controls().size()) {
                 boolean all = named.values().stream().allMatch(PanelLayout::hasNote);
@@ -353,7 +355,7 @@ public final class PanelLayout {
         }
         Map<String, Integer> number = new HashMap<>();
         plan.controls().forEach(control -> number.put(control.id(), number.size() + 1));
-        double small = Math.min(size * 0.78, LEAST);
+        double small = least();
         Map<String, List<Ink.Text>> mixed = letter(outline, bodies, control -> {
             Area body = Known.in(bodies, control.id());
             List<Block> ways = new ArrayList<>(blocks(control, body, small, false));
@@ -371,11 +373,17 @@ public final class PanelLayout {
             return new Lettered(mixed, some);
         }
         return new Lettered(
-                letter(
+                alike(
                         outline,
                         bodies,
+                        List.of(Side.values()),
                         control -> numbers(Known.in(number, control.id()), Known.in(bodies, control.id()))),
                 number.keySet());
+    }
+
+    /** The smallest names in pixels: as small as can be read, yet for somebody who wants large letters larger. */
+    private double least() {
+        return Math.max(size * LEAST_SHARE, Math.min(size * 0.78, LEAST));
     }
 
     /** @param numbered ids of those for which a number stands in place of the name */
@@ -383,10 +391,25 @@ public final class PanelLayout {
 
     private Map<String, List<Ink.Text>> named(
             Area outline, Map<String, Area> bodies, double letters, Predicate<Control> noted) {
-        return letter(
+        return alike(
                 outline,
                 bodies,
+                List.of(Side.BELOW, Side.ABOVE),
                 control -> blocks(control, Known.in(bodies, control.id()), letters, noted.test(control)));
+    }
+
+    /** Everyone's lettering on the same side of its control, where there is a side with room for all; else where there is room. */
+    private Map<String, List<Ink.Text>> alike(
+            Area outline, Map<String, Area> bodies, List<Side> sides, Function<Control, List<Block>> blocks) {
+        for (Side side : sides) {
+            Map<String, List<Ink.Text>> same = letter(outline, bodies, control -> blocks.apply(control).stream()
+                    .filter(block -> block.side == side)
+                    .toList());
+            if (same.size() == plan.controls().size()) {
+                return same;
+            }
+        }
+        return letter(outline, bodies, blocks);
     }
 
     private static boolean hasNote(List<Ink.Text> texts) {
@@ -451,7 +474,7 @@ public final class PanelLayout {
     }
 
     private List<Block> numbers(int number, Area body) {
-        double letters = Math.min(size * 0.78, LEAST);
+        double letters = least();
         List<String> lines = List.of(String.valueOf(number));
         List<Block> blocks = new ArrayList<>();
         for (Side side : Side.values()) {

@@ -98,10 +98,13 @@ public final class Assign {
             Matrix matrix = best(split.crossed, places, means.board, shareColumns);
             rows = shareColumns ? matrix.size.slots : matrix.size.bins;
             columns = shareColumns ? matrix.size.bins : matrix.size.slots;
+            // Lines are counted as the controls come to them, so that numbers along the rows follow the panel.
+            Map<Integer, Integer> bins = new HashMap<>();
+            Map<Integer, Integer> slots = new HashMap<>();
             for (Contact contact : split.contacts()) {
                 int cell = matrix.cell(contact);
-                int bin = cell / matrix.size.slots + 1;
-                int slot = cell % matrix.size.slots + 1;
+                int bin = counted(bins, cell / matrix.size.slots);
+                int slot = counted(slots, cell % matrix.size.slots);
                 wiring.put(
                         contact.id(),
                         new Wiring.Crossing("R" + (shareColumns ? slot : bin), "C" + (shareColumns ? bin : slot)));
@@ -122,6 +125,12 @@ public final class Assign {
             lines.add(line("D" + d, Line.Kind.DIRECT, pins.next(), wiring, places, means.board));
         }
         return new Assignment(lines, wiring);
+    }
+
+    /** From 1, as they come. */
+    private static int counted(Map<Integer, Integer> seen, int which) {
+        int next = seen.size() + 1;
+        return seen.computeIfAbsent(which, first -> next);
     }
 
     private static String remedy(List<Control> controls, Means means) {

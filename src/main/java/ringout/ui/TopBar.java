@@ -1,5 +1,6 @@
 package ringout.ui;
 
+import java.util.List;
 import java.util.Locale;
 import java.util.function.UnaryOperator;
 import javafx.beans.property.BooleanProperty;
@@ -8,8 +9,10 @@ import javafx.geometry.Orientation;
 import javafx.geometry.Pos;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
+import javafx.scene.control.CheckMenuItem;
 import javafx.scene.control.Label;
 import javafx.scene.control.MenuButton;
+import javafx.scene.control.MenuItem;
 import javafx.scene.control.RadioMenuItem;
 import javafx.scene.control.SeparatorMenuItem;
 import javafx.scene.control.ToggleButton;
@@ -32,7 +35,13 @@ final class TopBar extends Region {
     /** Between the two sides, and between two rows of them. */
     private static final double GAP = 8;
 
+    /** Room that the box's name and its link have at least before something else gives way, in sizes of text. */
+    private static final double LEAST_PLACE = 9;
+
+    private static final double LEAST_STATE = 12;
+
     private final HBox here;
+    private final Label name = new Label(Texts.say("app.title"));
     private final FlowPane tools;
     private final Button back = new Button(Texts.say("top.back"));
     private final Button sheet = new Button(Texts.say("editor.sheet"));
@@ -42,11 +51,13 @@ final class TopBar extends Region {
     private final ToggleButton sound = new ToggleButton();
     private final BooleanProperty heard = new SimpleBooleanProperty(true);
     private final ToggleButton speech = new ToggleButton();
+    /** What stands in the menu while there is no room for it in the bar. */
+    private final List<MenuItem> folded;
+
     private final MenuButton view = new MenuButton(Texts.say("top.view"));
 
     TopBar(WindowSettings settings, boolean voice, Change change, Runnable goBack, Runnable print, Runnable findOut) {
         getStyleClass().add("top-bar");
-        Label name = new Label(Texts.say("app.title"));
         name.getStyleClass().add("wordmark");
         name.setMinWidth(Region.USE_PREF_SIZE);
         back.setId("back");
@@ -89,6 +100,15 @@ final class TopBar extends Region {
         speech.setMinWidth(Region.USE_PREF_SIZE);
         view.setId("view");
         view.setMinWidth(Region.USE_PREF_SIZE);
+        CheckMenuItem soundItem = item("sound-item", sound);
+        soundItem.setOnAction(event -> change.apply(s -> s.withSound(soundItem.isSelected())));
+        CheckMenuItem speechItem = item("speech-item", speech);
+        speechItem.setOnAction(event -> change.apply(s -> s.withSpeech(speechItem.isSelected())));
+        speechItem.setDisable(!voice);
+        SeparatorMenuItem line = new SeparatorMenuItem();
+        folded = List.of(soundItem, speechItem, line);
+        folded.forEach(item -> item.setVisible(false));
+        view.getItems().addAll(folded);
         ToggleGroup themes = new ToggleGroup();
         for (WindowSettings.Theme theme : WindowSettings.Theme.values()) {
             RadioMenuItem item = new RadioMenuItem(theme.words());
@@ -117,6 +137,15 @@ final class TopBar extends Region {
         atStart();
     }
 
+    /** The same switch in the menu, where there is no room for it beside the others. */
+    private static CheckMenuItem item(String id, ToggleButton button) {
+        CheckMenuItem item = new CheckMenuItem();
+        item.setId(id);
+        item.textProperty().bind(button.textProperty());
+        item.selectedProperty().bindBidirectional(button.selectedProperty());
+        return item;
+    }
+
     @Override
     public Orientation getContentBias() {
         return Orientation.HORIZONTAL;
@@ -130,15 +159,15 @@ final class TopBar extends Region {
 
     @Override
     protected double computePrefWidth(double height) {
-        return snappedLeftInset() + here.prefWidth(-1) + GAP + toolsWidth() + snappedRightInset();
+        return snappedLeftInset() + here.prefWidth(-1) + GAP + toolsWidth(true) + snappedRightInset();
     }
 
     @Override
     protected double computePrefHeight(double width) {
         double inner = width < 0 ? Double.MAX_VALUE : width - snappedLeftInset() - snappedRightInset();
         double rows = onOneRow(inner)
-                ? Math.max(here.prefHeight(-1), tools.prefHeight(toolsWidth()))
-                : here.prefHeight(-1) + GAP + tools.prefHeight(inner);
+                ? Math.max(here.prefHeight(-1), view.prefHeight(-1))
+                : here.prefHeight(-1) + GAP + rows(inner);
         return snappedTopInset() + rows + snappedBottomInset();
     }
 
@@ -147,17 +176,54 @@ final class TopBar extends Region {
         return computePrefHeight(width);
     }
 
-    private double toolsWidth() {
+    /** @param all with those that may stand in the menu */
+    private double toolsWidth(boolean all) {
         double sum = 0;
         for (Node tool : tools.getChildren()) {
-            sum += tool.isManaged() ? tool.prefWidth(-1) + GAP : 0;
+            boolean foldable = tool == sound || tool == speech;
+            sum += foldable ? all ? tool.prefWidth(-1) + GAP : 0 : tool.isManaged() ? tool.prefWidth(-1) + GAP : 0;
         }
         return Math.ceil(sum) + 1;
     }
 
-    /** Where box and link would be cut off beyond reading, the tools go below. */
+    /** How high the tools are in rows of their own. */
+    private double rows(double inner) {
+        double row = view.prefHeight(-1);
+        double width = 0;
+        int rows = 1;
+        for (Node tool : List.of(hunt, sheet, view)) {
+            double wanted = tool.isManaged() ? tool.prefWidth(-1) : 0;
+            if (width > 0 && width + GAP + wanted > inner) {
+                rows++;
+                width = 0;
+            }
+            width += wanted + (wanted > 0 && width > 0 ? GAP : 0);
+        }
+        return rows * row + (rows - 1) * GAP;
+    }
+
+    /** What has to be seen of where one is. */
+    private double hereWidth() {
+        double em = place.getFont().getSize();
+        return (back.isManaged() ? name.prefWidth(-1) + GAP + back.prefWidth(-1) + GAP : name.prefWidth(-1) + GAP)
+                + Math.min(place.prefWidth(-1), LEAST_PLACE * em)
+                + GAP
+                + Math.min(state.prefWidth(-1), LEAST_STATE * em);
+    }
+
+    /** Where box and link would be cut off beyond reading, sound and speech go into the menu, else the tools go below. */
     private boolean onOneRow(double inner) {
-        return here.minWidth(-1) + GAP + toolsWidth() <= inner;
+        return hereWidth() + GAP + toolsWidth(false) <= inner;
+    }
+
+    private void fold(boolean fold) {
+        if (sound.isManaged() == fold) {
+            for (ToggleButton button : List.of(sound, speech)) {
+                button.setManaged(!fold);
+                button.setVisible(!fold);
+            }
+            folded.forEach(item -> item.setVisible(fold));
+        }
     }
 
     @Override
@@ -166,8 +232,15 @@ final class TopBar extends Region {
         double top = snappedTopInset();
         double inner = getWidth() - left - snappedRightInset();
         double height = getHeight() - top - snappedBottomInset();
+        boolean fold = hereWidth() + GAP + toolsWidth(true) > inner;
+        fold(fold);
+        boolean wordmark = onOneRow(inner) || hereWidth() <= inner;
+        if (name.isManaged() != wordmark) {
+            name.setManaged(wordmark);
+            name.setVisible(wordmark);
+        }
         if (onOneRow(inner)) {
-            double right = toolsWidth();
+            double right = toolsWidth(!fold);
             here.resizeRelocate(left, top, inner - right - GAP, height);
             tools.resizeRelocate(left + inner - right, top, right, height);
         } else {

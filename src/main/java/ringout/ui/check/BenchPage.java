@@ -39,6 +39,7 @@ public final class BenchPage extends BorderPane {
     private final StepPane step;
     private final FindingsPane findings;
     private final NoticesPane notices = new NoticesPane();
+    private final Docket side;
     private final Consumer<String> hunt;
     private final Button ready;
     private Runnable onReady = () -> {};
@@ -89,10 +90,10 @@ public final class BenchPage extends BorderPane {
                 card -> hunt.accept(card.control()),
                 this::drawn,
                 fit);
-        VBox right = new VBox(notices, step, findings);
+        VBox right = new VBox(step, notices, findings);
         right.getStyleClass().add("docket");
         // As a whole, so that at any size and with large text each of them can be reached and none covers another.
-        Docket side = new Docket(right);
+        side = new Docket(right);
         drawn.setMinWidth(0);
         SplitPane all = new SplitPane(drawn, side);
         all.setMinWidth(0);
@@ -231,6 +232,7 @@ public final class BenchPage extends BorderPane {
 
     /** Another check of the same plan begins: nothing that was chosen in the one before stays so. */
     void begin() {
+        side.toTop();
         drawn.unpoint();
     }
 
@@ -254,9 +256,11 @@ public final class BenchPage extends BorderPane {
         findings.since(card);
     }
 
-    /** What to say above the next step. */
+    /** What to say under the next step; once the check is over, what is new there is brought in sight, since it answers a click. */
     public void setNotices(List<NoticesPane.Notice> list) {
-        notices.show(list);
+        if (notices.show(list) && shown != null && shown.check().map(CheckView::finished).orElse(true)) {
+            side.reveal(notices);
+        }
     }
 
     /** Lets the pointer work the drawn panel; nulls for not. */

@@ -3,6 +3,7 @@ package ringout.ui.feel;
 import static ringout.ui.parts.Labels.words;
 
 import java.util.List;
+import javafx.geometry.Insets;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
@@ -60,10 +61,12 @@ public final class FeelPage extends BorderPane {
         setLeft(left);
         panel = new PanelSheet(lettering);
         setCenter(panel);
+        setMargin(panel, new Insets(0, 0, 0, 8));
     }
 
     public void setEm(double em) {
         sentence.setEm(em);
+        panel.setEm(em);
     }
 
     void begin(Plan plan) {

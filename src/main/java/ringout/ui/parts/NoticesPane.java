@@ -35,13 +35,15 @@ public final class NoticesPane extends VBox {
         show(List.of());
     }
 
-    public void show(List<Notice> notices) {
+    /** @return whether something is said that was not before */
+    public boolean show(List<Notice> notices) {
         List<String> words = notices.stream().map(Notice::words).toList();
         setVisible(!notices.isEmpty());
         setManaged(!notices.isEmpty());
         if (words.equals(shown)) {
-            return;
+            return false;
         }
+        boolean news = !shown.containsAll(words);
         shown = words;
         List<Node> nodes = new ArrayList<>();
         for (Notice notice : notices) {
@@ -66,5 +68,6 @@ public final class NoticesPane extends VBox {
             nodes.add(row);
         }
         getChildren().setAll(nodes);
+        return news;
     }
 }

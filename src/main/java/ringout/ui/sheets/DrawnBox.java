@@ -42,8 +42,6 @@ public final class DrawnBox extends BorderPane {
     private final PanelSheet panel;
     private final LoomSheet loom;
     private final TapePane tape;
-    private final SplitPane drawings;
-    private final SplitPane together;
     private final ToggleGroup choice = new ToggleGroup();
     private final HBox choices;
     private double em = Theme.BASE;
@@ -65,10 +63,6 @@ public final class DrawnBox extends BorderPane {
                 .orElse(List.of()));
         panel.onPick(id -> picked.accept(id));
         loom.onPick(id -> picked.accept(id));
-        drawings = new SplitPane();
-        drawings.getStyleClass().add("drawings");
-        together = new SplitPane();
-        together.setOrientation(Orientation.VERTICAL);
         SplitPane.setResizableWithParent(tape, false);
         choices = new HBox(
                 choice("panel", Texts.say("panel.caption"), panel),
@@ -109,8 +103,6 @@ public final class DrawnBox extends BorderPane {
     }
 
     private void arrange() {
-        together.getItems().clear();
-        drawings.getItems().clear();
         setCenter(null);
         if (oneByOne && plan.isPresent()) {
             setTop(choices);
@@ -118,8 +110,12 @@ public final class DrawnBox extends BorderPane {
             return;
         }
         setTop(null);
+        // New ones, since one that was made smaller while it was not shown gives the tape no height any more.
+        SplitPane together = new SplitPane();
+        together.setOrientation(Orientation.VERTICAL);
         if (plan.isPresent()) {
-            drawings.getItems().setAll(panel, loom);
+            SplitPane drawings = new SplitPane(panel, loom);
+            drawings.getStyleClass().add("drawings");
             drawings.setDividerPositions(0.5);
             together.getItems().setAll(drawings, tape);
             together.setDividerPositions(DRAWINGS_SHARE);

@@ -29,6 +29,7 @@ import ringout.drawing.LoomLayout;
 import ringout.drawing.PanelDrawing.When;
 import ringout.plan.Contact;
 import ringout.plan.Plan;
+import ringout.ui.background.WindowThread;
 import ringout.ui.model.LoomModel;
 import ringout.ui.parts.FxLettering;
 import ringout.words.Names;
@@ -133,6 +134,13 @@ public final class LoomSheet extends Sheet {
             certain = sure;
             tips = probing;
             correct();
+            // All of it, badges and all, once it is laid out; whoever is at work on the drawing is left alone.
+            Group now = corrections;
+            WindowThread.soon(() -> {
+                if (now == corrections && !now.getChildren().isEmpty() && !isHover()) {
+                    reveal(now);
+                }
+            });
         }
     }
 

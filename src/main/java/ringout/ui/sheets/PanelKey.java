@@ -24,6 +24,7 @@ public final class PanelKey extends ScrollPane {
 
     private final Consumer<String> picked;
     private List<Control> listed = List.of();
+    private boolean cramped;
 
     /** @param picked told the id of a control whose name is clicked */
     public PanelKey(Consumer<String> picked) {
@@ -70,10 +71,18 @@ public final class PanelKey extends ScrollPane {
             }
         }
         if (numbered.isEmpty() == isVisible()) {
-            WindowThread.soon(() -> {
-                setVisible(!listed.isEmpty());
-                setManaged(!listed.isEmpty());
-            });
+            WindowThread.soon(this::appear);
         }
+    }
+
+    /** While something else needs its room it is not there. */
+    void setCramped(boolean now) {
+        cramped = now;
+        appear();
+    }
+
+    private void appear() {
+        setVisible(!listed.isEmpty() && !cramped);
+        setManaged(isVisible());
     }
 }

@@ -39,6 +39,7 @@ import ringout.drawing.Point;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.ui.background.WindowThread;
 import ringout.ui.model.ControlState;
 import ringout.ui.model.PanelModel;
 import ringout.ui.parts.FxLettering;
@@ -57,6 +58,8 @@ public final class PanelSheet extends Sheet {
     private static final double MOST = 4.5;
 
     private static final double LETTERING = 0.93;
+    /** Height of a sheet that has room for a hint under the drawing, in sizes of text. */
+    private static final double LEAST_HEIGHT = 14;
     /** From a control to the frame around it when it is chosen, in pixels: less than to its lettering. */
     private static final double FRAME = 3.5;
 
@@ -92,6 +95,7 @@ public final class PanelSheet extends Sheet {
         // However large the text: most of the room is the drawing's.
         key.maxHeightProperty().bind(heightProperty().multiply(PanelKey.SHARE));
         setBottom(new VBox(key, footer));
+        heightProperty().addListener((of, was, is) -> WindowThread.soon(this::share));
     }
 
     /** Calls back with a control's id when it is clicked or chosen with Enter. */
@@ -173,11 +177,21 @@ public final class PanelSheet extends Sheet {
         }
     }
 
+    /** Where the sheet is low, the drawing gets what hint and names take: then they stand there only when they tell something. */
+    private void share() {
+        boolean low = getHeight() > 0 && getHeight() < LEAST_HEIGHT * em();
+        boolean hint = shown.isEmpty() || footer.getText().isEmpty();
+        footer.setVisible(!low || !hint);
+        footer.setManaged(footer.isVisible());
+        key.setCramped(low && !hint);
+    }
+
     /** What is known of the control by now: it changes while it is worked. */
     private void tell() {
         List<String> lines = shown.isEmpty() ? List.of() : detail.apply(shown);
         footer.setText(lines.isEmpty() ? Texts.say("panel.detail") : String.join("; ", lines));
         footer.pseudoClassStateChanged(EMPTY, lines.isEmpty());
+        share();
     }
 
     /** True where controls have numbers in place of names, and for some there is no room even for those. */

@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import javafx.css.PseudoClass;
+import javafx.geometry.Insets;
 import javafx.geometry.Pos;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Node;
@@ -35,6 +36,7 @@ import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
+import ringout.ui.background.WindowThread;
 import ringout.ui.files.PlanFile;
 import ringout.ui.model.ControlDetail;
 import ringout.ui.model.Excerpt;
@@ -46,6 +48,7 @@ import ringout.ui.parts.Choices;
 import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Greyed;
+import ringout.ui.parts.Theme;
 import ringout.ui.sheets.LoomSheet;
 import ringout.ui.sheets.PanelSheet;
 import ringout.words.Texts;
@@ -56,6 +59,8 @@ public final class StartPage extends BorderPane {
 
     /** A loom lower than this, in pixels, cannot be read. */
     private static final double LEAST_PICTURE = 150;
+    /** Room that a picture or a panel needs to tell something, in sizes of text. */
+    private static final double LEAST_BESIDE = 16;
 
     /** What the page can set going. */
     public interface Actions {
@@ -155,6 +160,9 @@ public final class StartPage extends BorderPane {
     private final Label practiceHeading = heading(Texts.say("start.practice"));
     private final List<Exercise> offered;
     private final StackPane right = new StackPane();
+    private final VBox rest = new VBox();
+    private final Docket left;
+    private double em = Theme.BASE;
     private final PanelSheet preview;
     private final VBox problems = new VBox();
     private final VBox dropZone = new VBox();
@@ -261,22 +269,24 @@ public final class StartPage extends BorderPane {
         planning.getStyleClass().add("editor-bar");
         said.setId("start-said");
         say("");
-        VBox rest = new VBox(
-                heading(Texts.say("start.boxes")),
-                boxes,
-                planHead,
-                plans,
-                planning,
-                said,
-                practiceHeading,
-                practice,
-                byItself);
+        rest.getChildren()
+                .setAll(
+                        heading(Texts.say("start.boxes")),
+                        boxes,
+                        planHead,
+                        plans,
+                        planning,
+                        said,
+                        practiceHeading,
+                        practice,
+                        byItself);
         rest.getStyleClass().add("start-choices");
-        Docket left = new Docket(first, rest);
+        left = new Docket(first, rest);
         left.prefWidthProperty().bind(widthProperty().multiply(0.42));
         setLeft(left);
         setCenter(right);
-        BorderPane.setMargin(right, new javafx.geometry.Insets(0, 0, 0, 8));
+        BorderPane.setMargin(right, new Insets(0, 0, 0, 8));
+        widthProperty().addListener((of, was, is) -> WindowThread.soon(this::arrange));
 
         Label drop = words("drop-words");
         drop.setText(Texts.say("start.picture"));
@@ -287,6 +297,29 @@ public final class StartPage extends BorderPane {
         dropZone.getChildren().setAll(drop, dropDetail, picture(lettering, desk), dropHint);
         dropZone.getStyleClass().add("drop-zone");
         problems.getStyleClass().add("problems");
+    }
+
+    /** The picture or the plan beside the choices; under them where there is no room for both. */
+    private void arrange() {
+        boolean room = getWidth() - left.minWidth(-1) >= LEAST_BESIDE * em;
+        if (room == (getCenter() == right)) {
+            return;
+        }
+        if (room) {
+            rest.getChildren().remove(right);
+            right.setMinHeight(USE_COMPUTED_SIZE);
+            setCenter(null);
+            left.prefWidthProperty().bind(widthProperty().multiply(0.42));
+            setLeft(left);
+            setCenter(right);
+        } else {
+            left.prefWidthProperty().unbind();
+            left.setPrefWidth(USE_COMPUTED_SIZE);
+            setLeft(null);
+            setCenter(left);
+            right.setMinHeight(LEAST_BESIDE * em);
+            rest.getChildren().add(right);
+        }
     }
 
     private void offer(List<Exercise> now) {
@@ -343,6 +376,8 @@ public final class StartPage extends BorderPane {
     public void setEm(double em) {
         sentence.setEm(em);
         preview.setEm(em);
+        this.em = em;
+        arrange();
     }
 
     /**

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import javafx.css.PseudoClass;
+import javafx.geometry.Insets;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.Tooltip;
@@ -56,6 +57,7 @@ public final class LookPage extends BorderPane {
         setLeft(left);
         panel = new PanelSheet(lettering);
         setCenter(panel);
+        setMargin(panel, new Insets(0, 0, 0, 8));
     }
 
     public void setEm(double em) {
