@@ -178,7 +178,7 @@ public final class LoomLayout {
         }
 
         private double pinWidth(String pin, String name) {
-            return lettering.width(pin, em * NAME) + lettering.width(name, em) + 2.2 * em;
+            return lettering.width(pin, em * NAME) + lettering.width(name, em) + 2.75 * em;
         }
 
         private int[] stops(Line line, boolean isRow) {
@@ -302,7 +302,8 @@ public final class LoomLayout {
                     new Ink.Box(Area.around(at, 0.55 * em, 0.55 * em), 1, "pin"),
                     LoomDrawing.run(key, 0),
                     When.ALWAYS));
-            Area area = new Area(0.6 * em, y - 0.65 * em, z.board - 1.2 * em, 1.3 * em);
+            // Clear of the ring of a meter's tip about the pin.
+            Area area = new Area(0.6 * em, y - 0.65 * em, z.board - 1.75 * em, 1.3 * em);
             symbols.add(text(pin, area, Ink.Align.LEFT, NAME, "pin-name", ""));
             symbols.add(text(name, area, Ink.Align.RIGHT, 1, "line-name", LoomDrawing.run(key, 0)));
             return at;

@@ -402,9 +402,12 @@ public final class PanelLayout {
     private Map<String, List<Ink.Text>> alike(
             Area outline, Map<String, Area> bodies, List<Side> sides, Function<Control, List<Block>> blocks) {
         for (Side side : sides) {
-            Map<String, List<Ink.Text>> same = letter(outline, bodies, control -> blocks.apply(control).stream()
-                    .filter(block -> block.side == side)
-                    .toList());
+            Map<String, List<Ink.Text>> same = letter(
+                    outline,
+                    bodies,
+                    control -> blocks.apply(control).stream()
+                            .filter(block -> block.side == side)
+                            .toList());
             if (same.size() == plan.controls().size()) {
                 return same;
             }

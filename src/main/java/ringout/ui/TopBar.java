@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.function.UnaryOperator;
 import javafx.beans.property.BooleanProperty;
 import javafx.beans.property.SimpleBooleanProperty;
+import javafx.css.PseudoClass;
 import javafx.geometry.Orientation;
 import javafx.geometry.Pos;
 import javafx.scene.Node;
@@ -32,6 +33,7 @@ final class TopBar extends Region {
         void apply(UnaryOperator<WindowSettings> change);
     }
 
+    private static final PseudoClass UNHEARD = PseudoClass.getPseudoClass("unheard");
     /** Between the two sides, and between two rows of them. */
     private static final double GAP = 8;
 
@@ -202,18 +204,23 @@ final class TopBar extends Region {
         return rows * row + (rows - 1) * GAP;
     }
 
-    /** What has to be seen of where one is. */
-    private double hereWidth() {
+    /**
+     * What has to be seen of where one is.
+     *
+     * @param wordmark whether the program's own name is part of it
+     */
+    private double hereWidth(boolean wordmark) {
         double em = place.getFont().getSize();
-        return (back.isManaged() ? name.prefWidth(-1) + GAP + back.prefWidth(-1) + GAP : name.prefWidth(-1) + GAP)
+        return (wordmark ? name.prefWidth(-1) + GAP : 0)
+                + (back.isManaged() ? back.prefWidth(-1) + GAP : 0)
                 + Math.min(place.prefWidth(-1), LEAST_PLACE * em)
                 + GAP
                 + Math.min(state.prefWidth(-1), LEAST_STATE * em);
     }
 
-    /** Where box and link would be cut off beyond reading, sound and speech go into the menu, else the tools go below. */
+    /** Where box and link would be cut off beyond reading, sound and speech go into the menu, then the program's name goes. */
     private boolean onOneRow(double inner) {
-        return hereWidth() + GAP + toolsWidth(false) <= inner;
+        return hereWidth(!back.isManaged()) + GAP + toolsWidth(false) <= inner;
     }
 
     private void fold(boolean fold) {
@@ -232,9 +239,10 @@ final class TopBar extends Region {
         double top = snappedTopInset();
         double inner = getWidth() - left - snappedRightInset();
         double height = getHeight() - top - snappedBottomInset();
-        boolean fold = hereWidth() + GAP + toolsWidth(true) > inner;
+        boolean fold = hereWidth(true) + GAP + toolsWidth(true) > inner;
         fold(fold);
-        boolean wordmark = onOneRow(inner) || hereWidth() <= inner;
+        boolean wordmark =
+                !back.isManaged() || hereWidth(true) + (onOneRow(inner) ? GAP + toolsWidth(!fold) : 0) <= inner;
         if (name.isManaged() != wordmark) {
             name.setManaged(wordmark);
             name.setVisible(wordmark);
@@ -253,6 +261,7 @@ final class TopBar extends Region {
     /** Whether tones can be heard; where not, the switch says what to do. */
     void audible(boolean now) {
         heard.set(now);
+        sound.pseudoClassStateChanged(UNHEARD, !now);
         sound.setTooltip(new Tooltip(now ? Texts.say("top.sound.help") : Texts.say("grey.sound")));
         sound.setAccessibleHelp(now ? null : Texts.say("grey.sound"));
     }
@@ -292,6 +301,6 @@ final class TopBar extends Region {
         if (!state.getText().equals(link)) {
             state.setText(link);
         }
-        state.pseudoClassStateChanged(javafx.css.PseudoClass.getPseudoClass("trouble"), trouble);
+        state.pseudoClassStateChanged(PseudoClass.getPseudoClass("trouble"), trouble);
     }
 }

@@ -132,7 +132,7 @@ class BareBoardCommandTest {
         KnownBoxes boxes = new KnownBoxes(Optional.of(new KeptChecks(folder.resolve("checks"))), Optional.empty());
         PlanInUse known = boxes.of(box, false, plan, note -> {});
         assertEquals(Set.of("R1", "C2", "C3"), known.builder().board().lines());
-        assertTrue(BareBoards.counted(known).orElseThrow().contains("the row wire R1"));
+        assertTrue(BareBoards.counted(known).orElseThrow().contains("reads R1, C2 and C3 as planned"));
         assertEquals(
                 BareBoard.Proof.NONE,
                 boxes.of(box, true, plan, note -> {}).builder().board(),
@@ -153,7 +153,7 @@ class BareBoardCommandTest {
         CheckedBox known =
                 CheckedBox.of(tape, Optional.empty(), new KnownBoxes(Optional.empty(), Optional.of(practised)));
         assertTrue(place(known) > place(usual), "the pin was proved");
-        assertTrue(known.notes().toString().contains("the column wire C3 as planned"), "and the report says so");
+        assertTrue(known.notes().toString().contains("C2 and C3 as planned"), "and the report says so");
         assertFalse(usual.notes().toString().contains("as planned"));
     }
 

@@ -39,7 +39,7 @@ class BoardInWindowTest extends WindowTestBase {
         awaitText("start-sentence", "Ready to check");
         on(() -> ((Button) window.scene().lookup("#bare-board")).fire());
         await("the cautions", () -> window.scene().lookup("#board-caution") != null);
-        assertTrue(text("board-caution").contains("1,000 Ω"), text("board-caution"));
+        assertTrue(text("board-caution").contains("1,000\u00a0Ω"), text("board-caution"));
     }
 
     private String lines() {

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.TimeUnit;
 import javax.sound.sampled.AudioFormat;
@@ -514,5 +515,33 @@ final class Walk {
         walker.shoot("check-200");
         walker.reach(walker.await("findings"));
         walker.shoot("findings-200");
+        small();
+    }
+
+    /** Made small on the start page, the largest text still on: everything can be reached, and what is drawn is seen. */
+    private void small() {
+        walker.click("back");
+        walker.await("go-back");
+        walker.desktop.window("windowsize", "900", "600");
+        Walker.pause(2_000);
+        walker.shoot("start-small");
+        Walker.Shown start = walker.await("start");
+        for (String id : List.of("begin", "watch-long", "open-plan", "exercise", "practise")) {
+            Walker.Shown at = walker.reach(walker.await(id));
+            assertFalse(at.state().contains("scrolled-away"), id + " cannot be reached");
+            assertTrue(
+                    Math.abs(at.x() - start.x()) + at.width() / 2 <= start.width() / 2,
+                    id + " is cut: " + at + " in " + start);
+        }
+        walker.click("go-back");
+        walker.await("command-skip");
+        Walker.pause(1_000);
+        walker.shoot("check-small");
+        assertFalse(walker.await("control-horn").state().contains("scrolled-away"), "the panel has no room");
+        walker.click("show-tape");
+        assertTrue(walker.await("tape-paper").height() > 30, "the tape has no room");
+        walker.shoot("tape-small");
+        walker.click("back");
+        walker.await("start-sentence");
     }
 }

@@ -258,7 +258,9 @@ public final class BenchPage extends BorderPane {
 
     /** What to say under the next step; once the check is over, what is new there is brought in sight, since it answers a click. */
     public void setNotices(List<NoticesPane.Notice> list) {
-        if (notices.show(list) && shown != null && shown.check().map(CheckView::finished).orElse(true)) {
+        if (notices.show(list)
+                && shown != null
+                && shown.check().map(CheckView::finished).orElse(true)) {
             side.reveal(notices);
         }
     }

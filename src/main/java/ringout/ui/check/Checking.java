@@ -296,7 +296,7 @@ public final class Checking {
     }
 
     /**
-     * Leaves a check that is not over where it is: it is paused, the box stays open, and {@link #back} goes on with it.
+     * Leaves a check where it is: one that is not over is paused, the box stays open, and {@link #back} goes on with it.
      *
      * @return false where there is no such check
      */
@@ -304,30 +304,42 @@ public final class Checking {
         if (session.isEmpty() || waiting().isEmpty()) {
             return false;
         }
-        command(Instruction.PAUSE);
+        if (!finished()) {
+            command(Instruction.PAUSE);
+        }
         away = true;
         return true;
     }
 
-    /** How far the check is that was left; empty where none waits. */
+    private boolean finished() {
+        return seen.flatMap(SessionView::check).filter(CheckView::finished).isPresent();
+    }
+
+    /** How far the check is that was left, or what it came to; empty where there is none to go back to. */
     public Optional<String> waiting() {
         return session.isEmpty()
                 ? Optional.empty()
                 : seen.filter(view -> view.link() != SessionView.Link.ENDED)
                         .flatMap(SessionView::check)
-                        .filter(check -> !check.finished())
-                        .map(check -> Texts.say(
-                                "start.waiting",
-                                plan.map(p -> p.plan().box().name()).orElse(""),
-                                check.step(),
-                                check.total()));
+                        .map(check -> check.finished()
+                                ? Texts.say(
+                                        "start.finished",
+                                        plan.map(p -> p.plan().box().name()).orElse(""),
+                                        check.findings().size())
+                                : Texts.say(
+                                        "start.waiting",
+                                        plan.map(p -> p.plan().box().name()).orElse(""),
+                                        check.step(),
+                                        check.total()));
     }
 
     /** Goes on with the check that was left, where it was. */
     public void back() {
         if (away) {
             away = false;
-            command(Instruction.GO_ON);
+            if (!finished()) {
+                command(Instruction.GO_ON);
+            }
             seen.ifPresent(this::place);
             host.show();
         }

@@ -169,7 +169,8 @@ final class FindingsPane extends VBox {
             axes.forEach(axis -> nodes.add(words(axis, "finding-evidence")));
         }
         since.ifPresent(card -> {
-            nodes.add(heading(card.heading()));
+            // A whole sentence is no heading.
+            nodes.add(card.lines().isEmpty() ? words(card.heading(), "finding-evidence") : heading(card.heading()));
             card.lines().forEach(line -> nodes.add(node(line)));
             if (!card.choices().isEmpty()) {
                 nodes.add(heading(Texts.say("since.mended")));

@@ -4,6 +4,7 @@ import java.util.Optional;
 import javafx.beans.binding.Bindings;
 import javafx.beans.property.BooleanProperty;
 import javafx.beans.property.SimpleBooleanProperty;
+import javafx.collections.ListChangeListener;
 import javafx.geometry.Bounds;
 import javafx.scene.Node;
 import javafx.scene.control.ScrollPane;
@@ -41,6 +42,8 @@ public final class Docket extends VBox {
     /** A side that scrolls as a whole. */
     public Docket(Region all) {
         this(new ScrollPane(), Optional.empty(), all);
+        // Another card is read from its beginning.
+        all.getChildrenUnmodifiable().addListener((ListChangeListener<Node>) change -> toTop());
     }
 
     private Docket(ScrollPane scroll, Optional<Region> head, Region content) {

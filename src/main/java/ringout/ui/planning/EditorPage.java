@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
+import javafx.beans.property.DoubleProperty;
+import javafx.beans.property.SimpleDoubleProperty;
 import javafx.geometry.Orientation;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
@@ -11,6 +13,7 @@ import javafx.scene.control.Hyperlink;
 import javafx.scene.control.Label;
 import javafx.scene.control.MenuButton;
 import javafx.scene.control.MenuItem;
+import javafx.scene.control.ScrollPane;
 import javafx.scene.control.SplitPane;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
@@ -31,6 +34,7 @@ import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Greyed;
 import ringout.ui.parts.NoticesPane;
+import ringout.ui.parts.Theme;
 import ringout.words.DifferenceWords;
 import ringout.words.Texts;
 
@@ -57,6 +61,10 @@ public final class EditorPage extends BorderPane {
         void edited(EditorModel model);
     }
 
+    /** Room that both drawings need, in sizes of text. */
+    private static final double LEAST_HEIGHT = 18;
+
+    private final DoubleProperty least = new SimpleDoubleProperty(LEAST_HEIGHT * Theme.BASE);
     private final Actions actions;
     private final EditorPanel panel;
     private final CrossingSheet crossings;
@@ -149,8 +157,16 @@ public final class EditorPage extends BorderPane {
         whole.getStyleClass().add("docket");
         VBox.setVgrow(split, Priority.ALWAYS);
         bar.setMinHeight(Region.USE_PREF_SIZE);
-        split.setMinHeight(0);
-        setCenter(whole);
+        // In a low window with large text there is no room for both drawings: then all of it scrolls.
+        ScrollPane scroll = new ScrollPane(whole);
+        scroll.setFitToWidth(true);
+        scroll.setFitToHeight(true);
+        scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
+        scroll.setFocusTraversable(false);
+        scroll.getStyleClass().add("findings-scroll");
+        drawings.minHeightProperty().bind(least);
+        split.minHeightProperty().bind(least);
+        setCenter(scroll);
         addEventHandler(KeyEvent.KEY_PRESSED, this::key);
     }
 
@@ -186,6 +202,7 @@ public final class EditorPage extends BorderPane {
     }
 
     public void setEm(double em) {
+        least.set(LEAST_HEIGHT * em);
         panel.setEm(em);
         crossings.setEm(em);
     }

@@ -25,6 +25,7 @@ import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
 import ringout.ui.background.Background;
 import ringout.ui.background.Newest;
+import ringout.ui.background.WindowThread;
 import ringout.ui.model.EditorModel;
 import ringout.ui.model.NewBoxModel;
 import ringout.ui.model.NewBoxModel.Form;
@@ -34,12 +35,15 @@ import ringout.ui.parts.Choices;
 import ringout.ui.parts.Docket;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Greyed;
+import ringout.ui.parts.Theme;
 import ringout.ui.sheets.PanelSheet;
 import ringout.words.Texts;
 
 /** A new box from a few questions, with the panel that comes of the answers beside them. */
 public final class NewBoxPage extends BorderPane {
     private static final int MOST = 100;
+    /** Width in which a drawing tells something, in sizes of text. */
+    private static final double LEAST_DRAWING = 12;
 
     private final BigSentence sentence;
     private final Label words = new Label();
@@ -58,6 +62,7 @@ public final class NewBoxPage extends BorderPane {
     private final ComboBox<NumberScheme.Way> numbering = new ComboBox<>();
     private final TextField first = new TextField();
     private Form form = Form.first();
+    private double em = Theme.BASE;
     private final Newest<NewBoxModel.Outcome> outcomes;
     private final Consumer<String> planned;
     private Optional<NewBoxModel.Outcome> outcome = Optional.empty();
@@ -146,6 +151,7 @@ public final class NewBoxPage extends BorderPane {
         Docket left = new Docket(top, rest);
         left.prefWidthProperty().bind(widthProperty().multiply(0.46));
         setLeft(left);
+        widthProperty().addListener((of, was, is) -> WindowThread.soon(() -> arrange(left)));
         preview = new PanelSheet(lettering);
         preview.setId("new-box-preview");
         empty.getStyleClass().add("drop-words");
@@ -156,8 +162,20 @@ public final class NewBoxPage extends BorderPane {
         show();
     }
 
+    /** Where the questions leave no room for a drawing that tells something, there is none. */
+    private void arrange(Docket left) {
+        boolean room = getWidth() - left.minWidth(-1) >= LEAST_DRAWING * em;
+        if (room == (getCenter() == right)) {
+            return;
+        }
+        setCenter(null);
+        setLeft(room ? left : null);
+        setCenter(room ? right : left);
+    }
+
     public void setEm(double em) {
         sentence.setEm(em);
+        this.em = em;
         preview.setEm(em);
     }
 

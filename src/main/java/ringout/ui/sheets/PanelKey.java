@@ -3,12 +3,11 @@ package ringout.ui.sheets;
 import java.util.List;
 import java.util.Set;
 import java.util.function.Consumer;
-import javafx.beans.property.DoubleProperty;
-import javafx.beans.property.SimpleDoubleProperty;
-import javafx.geometry.Pos;
+import javafx.geometry.VPos;
+import javafx.scene.Node;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
-import javafx.scene.layout.TilePane;
+import javafx.scene.layout.FlowPane;
 import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.ui.background.WindowThread;
@@ -18,9 +17,7 @@ public final class PanelKey extends ScrollPane {
     /** Of the height of its sheet: most of the room is the drawing's. */
     public static final double SHARE = 0.26;
 
-    private final TilePane entries = new TilePane();
-    /** No name is wider than the list. */
-    private final DoubleProperty column = new SimpleDoubleProperty(Double.MAX_VALUE);
+    private final FlowPane entries = new FlowPane();
 
     private final Consumer<String> picked;
     private List<Control> listed = List.of();
@@ -31,10 +28,8 @@ public final class PanelKey extends ScrollPane {
         this.picked = picked;
         setContent(entries);
         entries.getStyleClass().add("panel-key");
-        entries.setTileAlignment(Pos.CENTER_LEFT);
-        viewportBoundsProperty()
-                .addListener((of, was, is) -> column.set(
-                        Math.max(1, is.getWidth() - entries.snappedLeftInset() - entries.snappedRightInset())));
+        entries.setRowValignment(VPos.TOP);
+        viewportBoundsProperty().addListener((of, was, is) -> WindowThread.soon(this::columns));
         setId("panel-key");
         setFitToWidth(true);
         setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
@@ -65,14 +60,32 @@ public final class PanelKey extends ScrollPane {
                 entry.getStyleClass().add("panel-key-entry");
                 entry.setMinWidth(0);
                 entry.setWrapText(true);
-                entry.maxWidthProperty().bind(column);
                 entry.setOnMouseClicked(event -> picked.accept(control.id()));
                 entries.getChildren().add(entry);
             }
         }
-        if (numbered.isEmpty() == isVisible()) {
-            WindowThread.soon(this::appear);
+        WindowThread.soon(() -> {
+            appear();
+            columns();
+        });
+    }
+
+    /** Columns as wide as the longest name, none wider than the list: only the row of a name that wraps grows. */
+    private void columns() {
+        double room = getViewportBounds().getWidth() - entries.snappedLeftInset() - entries.snappedRightInset();
+        if (room <= 0) {
+            return;
         }
+        entries.applyCss();
+        double widest = 0;
+        for (Node entry : entries.getChildren()) {
+            ((Label) entry).setPrefWidth(USE_COMPUTED_SIZE);
+            widest = Math.max(widest, Math.ceil(entry.prefWidth(-1)));
+        }
+        for (Node entry : entries.getChildren()) {
+            ((Label) entry).setPrefWidth(Math.min(widest, room));
+        }
+        entries.setPrefWrapLength(room);
     }
 
     /** While something else needs its room it is not there. */

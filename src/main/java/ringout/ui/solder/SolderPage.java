@@ -61,6 +61,7 @@ public final class SolderPage extends BorderPane {
     private final Background disk;
     private final KeptChecks checks;
     private final LoomSheet loom;
+    private final Docket side;
     private final BigSentence sentence;
     private final Label place = words("step-place");
     private final Label detail = words("step-detail");
@@ -114,7 +115,8 @@ public final class SolderPage extends BorderPane {
         step.getChildren().addAll(place, sentence, detail, buttons, counts, unkept);
         VBox column = new VBox(step);
         column.getStyleClass().add("docket");
-        SplitPane split = new SplitPane(loom, new Docket(column));
+        side = new Docket(column);
+        SplitPane split = new SplitPane(loom, side);
         split.setDividerPositions(0.55);
         setCenter(split);
         addEventFilter(KeyEvent.KEY_PRESSED, this::key);
@@ -356,6 +358,7 @@ public final class SolderPage extends BorderPane {
         Soldering at = now.at();
         SolderModel.Card card =
                 SolderModel.card(at, cause, now.touched(), now.meter().isPresent());
+        side.toTop();
         place.setText(card.place());
         sentence.setWords(card.sentence());
         detail.setText(card.detail());

@@ -290,6 +290,22 @@ public final class Choosing {
                 this::failed);
     }
 
+    /** Where a box to practise on is built to another plan than the one that is chosen and drawn, that is said. */
+    private StartModel.Page besides(StartModel.Page model) {
+        Optional<String> other = box.flatMap(practised)
+                .filter(built -> inUse().filter(chosen -> !chosen.hash().equals(built.hash()))
+                        .isPresent())
+                .flatMap(built -> file.map(f -> f.file().getFileName().toString()));
+        return model.ready() && other.isPresent()
+                ? new StartModel.Page(
+                        model.sentence(),
+                        Texts.say("start.practice.other", other.get()),
+                        model.rows(),
+                        model.ready(),
+                        model.openable())
+                : model;
+    }
+
     /**
      * Puts it on the start page.
      *
@@ -308,6 +324,6 @@ public final class Choosing {
                         read.map(PlanReading::problems).orElse(List.of()),
                         file.isPresent()));
         page.looking(!looked);
-        page.show(asking.isPresent() ? model.asking() : model, box, recent(), file);
+        page.show(asking.isPresent() ? model.asking() : besides(model), box, recent(), file);
     }
 }

@@ -445,6 +445,8 @@ public final class StartPage extends BorderPane {
         shown(watchLong, !nothing);
         shown(recorded, !nothing);
         shown(learn, !nothing);
+        // Of which plan, nobody could tell.
+        shown(board, !nothing || planFile.isPresent());
         if (otherRows) {
             boxes.getChildren().setAll(boxNodes(next.rows()));
         }
