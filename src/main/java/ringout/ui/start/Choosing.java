@@ -296,7 +296,7 @@ public final class Choosing {
                 .filter(built -> inUse().filter(chosen -> !chosen.hash().equals(built.hash()))
                         .isPresent())
                 .flatMap(built -> file.map(f -> f.file().getFileName().toString()));
-        return model.ready() && other.isPresent()
+        return model.ready() && listTrouble.isEmpty() && openTrouble.isEmpty() && other.isPresent()
                 ? new StartModel.Page(
                         model.sentence(),
                         Texts.say("start.practice.other", other.get()),
