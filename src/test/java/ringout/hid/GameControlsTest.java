@@ -1,6 +1,7 @@
 package ringout.hid;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.ByteArrayOutputStream;
@@ -9,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /**
@@ -82,5 +84,32 @@ class GameControlsTest {
         names.keySet()
                 .forEach(name ->
                         assertEquals(name, Input.parse(name).orElseThrow().text()));
+    }
+
+    /**
+     * HID Usage Tables 1.4, application collections: Joystick 0x04, Gamepad 0x05, Multi-axis Controller 0x08; Simulation
+     * Controls 0x01 to 0x0C, 0x20 to 0x25; Game Controls 0x01 to 0x03; their neighbours are none.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "0x01, 0x04, 0x04",
+        "0x01, 0x05, 0x05",
+        "0x01, 0x08, 0x08",
+        "0x02, 0x01, 0x0C",
+        "0x02, 0x20, 0x25",
+        "0x05, 0x01, 0x03"
+    })
+    void whatControlsAGameIsTakenAndItsNeighboursAreNot(String page, String first, String last) {
+        int from = Integer.decode(first);
+        int to = Integer.decode(last);
+        for (int id = from; id <= to; id++) {
+            assertTrue(GameControls.isController(new Usage(Integer.decode(page), id)), page + " " + id);
+        }
+        // 0x04 and 0x05 lie side by side.
+        boolean joystick = page.equals("0x01") && to == 0x04;
+        boolean gamepad = page.equals("0x01") && from == 0x05;
+        assertEquals(gamepad, GameControls.isController(new Usage(Integer.decode(page), from - 1)), page);
+        assertEquals(joystick, GameControls.isController(new Usage(Integer.decode(page), to + 1)), page);
+        assertFalse(GameControls.isController(new Usage(0x0C, from)), "the Consumer page has none");
     }
 }
