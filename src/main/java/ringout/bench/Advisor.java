@@ -27,7 +27,7 @@ public final class Advisor {
     /** More steps than this would try a builder's patience; what is still open then is for the multimeter. */
     static final int MOST_EXTRA = 6;
     /** Single presses more than these, where controls failed at times and not at others: a few seconds each. */
-    static final int MOST_TRIES = 14;
+    static final int MOST_TRIES = 18;
     /** Nobody counts further without losing count. */
     private static final int MOST_DETENTS = 40;
     /** There and back; a place of a track counts where several passes agree. */

@@ -277,10 +277,9 @@ public final class Diagnoser {
             Evidence again = new Evidence(measuring, settings, observations, probes);
             Search wider = new Search(measuringTable(), again, settings);
             List<Candidate> more = wider.repeated();
-            if (!more.isEmpty()
-                    && (candidates.isEmpty()
-                            || more.get(0).logWeight() > candidates.get(0).logWeight())) {
-                return diagnosis(measuring, again, wider.budgetHit(), both(more, candidates));
+            if (!more.isEmpty()) {
+                return diagnosis(
+                        measuring, again, search.budgetHit() || wider.budgetHit(), both(more, candidates));
             }
         }
         return diagnosis(predictor, evidence, search.budgetHit(), candidates);
@@ -346,7 +345,10 @@ public final class Diagnoser {
                 .filter(t -> next.stream().noneMatch(n -> n.hold().equals(t.hold())))
                 .forEach(next::add);
         if (!steps.leads(steps.weight)) {
+            // Of what comes and goes single presses tell as much as chords, and are made sooner.
+            boolean unsteady = unsteady(steps, classes.get(0));
             steps.ranked().stream()
+                    .sorted(Comparator.comparing(o -> unsteady && o.kind() != NextStep.Kind.PRESS))
                     .limit(MOST_NEXT)
                     .filter(o -> next.stream().noneMatch(n -> same(n, o)))
                     .forEach(o -> next.add(step(steps, o, Purpose.TELL, classes)));
@@ -467,10 +469,15 @@ public final class Diagnoser {
     /** What failed at times is worked until it was tried so often: one try says little of what comes and goes. */
     private static final int LEAST_TRIES = 4;
 
+    /** True where by every set of a class something comes and goes. */
+    private static boolean unsteady(Steps steps, ClassOf leading) {
+        return leading.members.stream().anyMatch(steps::comesAndGoes)
+                && leading.members.stream().noneMatch(Steps.Hypothesis::lasting);
+    }
+
     /** Where faults that come and go lead, the single presses that failed, those tried least first. */
     private List<NextStep> tries(Steps steps, Evidence evidence, ClassOf leading) {
-        if (leading.members.stream().noneMatch(steps::comesAndGoes)
-                || leading.members.stream().anyMatch(Steps.Hypothesis::lasting)) {
+        if (!unsteady(steps, leading)) {
             return List.of();
         }
         return evidence.failing().stream()

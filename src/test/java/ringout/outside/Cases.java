@@ -242,6 +242,52 @@ final class Cases {
             int i = r.nextInt(columns.size() - 1);
             b.truth.add(Mistake.of("short:" + columns.get(i) + "," + columns.get(i + 1)));
         });
+        add(all, "odd one row a place on", (r, b) -> {
+            onMatrix(r, b);
+            List<String> row = pick(r, b.plan.lines(Line.Kind.ROW)).contacts();
+            for (int i = 0; i + 1 < row.size(); i++) {
+                b.truth.add(Mistake.of("exchange:" + row.get(i) + "," + row.get(i + 1)));
+            }
+        });
+        add(all, "odd labels exchanged and a reversed diode", (r, b) -> {
+            withDiodes(r, b);
+            human(r, b, "wrong plan");
+            List<String> ids = new ArrayList<>(withDiode(b.plan));
+            ids.removeAll(b.truth.get(0).names());
+            b.truth.add(Mistake.of("diode-reversed:" + pick(r, ids)));
+        });
+        add(all, "odd mirrored, and a wire on the next pin", (r, b) -> {
+            human(r, b, "mirrored:columns");
+            List<String> columns = lines(b.plan, Line.Kind.COLUMN);
+            int i = r.nextInt(columns.size() - 1);
+            b.truth.add(Mistake.of("exchange:" + columns.get(i) + "," + columns.get(i + 1)));
+        });
+        add(all, "odd numbered by columns, and a wire on the next pin", (r, b) -> {
+            human(r, b, "numbering:by-columns");
+            List<String> rows = lines(b.plan, Line.Kind.ROW);
+            int i = r.nextInt(rows.size() - 1);
+            b.truth.add(Mistake.of("exchange:" + rows.get(i) + "," + rows.get(i + 1)));
+        });
+        add(all, "odd leak and a slow key", (r, b) -> {
+            b.truth.add(leak(r, b.plan));
+            b.truth.add(Mistake.of("slow:" + pick(r, contacts(b.plan))));
+        });
+        add(all, "odd encoder the wrong way, numbers one on", (r, b) -> {
+            b.planName = "4x4 diodes, encoder";
+            b.plan = withEncoder();
+            b.chip = Chip.draw(b.plan, r);
+            b.truth.add(Mistake.of("phases:notch"));
+            b.truth.add(Mistake.of("numbering:shift:+1"));
+        });
+        add(all, "odd half the common wire off", (r, b) -> {
+            until(r, b, p -> p.lines(Line.Kind.ROW).isEmpty());
+            List<String> ids = contacts(b.plan);
+            ids.subList(r.nextInt(4, 8), ids.size()).forEach(id -> b.truth.add(Mistake.of("open:contact:" + id)));
+        });
+        add(all, "odd three keys asked, one pressed", (r, b) -> {
+            int from = r.nextInt(2, 12);
+            b.manners = new Hand.Manners(0, 0, 0, -1, from, from + 3, 0);
+        });
         add(all, "odd two numbers alike", (r, b) -> b.truth.add(firmware(r, b, "alike")));
         add(all, "odd three numbers round", (r, b) -> b.truth.add(firmware(r, b, "round")));
         add(all, "odd table in no order", (r, b) -> b.truth.add(Mistake.of("firmware:scrambled:" + r.nextInt(1000))));
@@ -264,6 +310,12 @@ final class Cases {
                 b.truth.add(single(r, b.plan));
             }
         });
+    }
+
+    private static Plan withEncoder() {
+        return Panels.of(Panels.gridText(4, 4, true, "rows", "low", "5 V")
+                        .replace("\nscan: {", "\n  direct: { D1: pin 10, D2: pin 11 }\nscan: { direct: ground,")
+                + "  - { id: notch, label: Notch, kind: encoder, a: D1, b: D2, cw: button 17, ccw: button 18, detents: 20 }\n");
     }
 
     private static Mistake firmware(SplittableRandom random, Drawn box, String what) {
