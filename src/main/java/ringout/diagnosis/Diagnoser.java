@@ -278,8 +278,7 @@ public final class Diagnoser {
             Search wider = new Search(measuringTable(), again, settings);
             List<Candidate> more = wider.repeated();
             if (!more.isEmpty()) {
-                return diagnosis(
-                        measuring, again, search.budgetHit() || wider.budgetHit(), both(more, candidates));
+                return diagnosis(measuring, again, search.budgetHit() || wider.budgetHit(), both(more, candidates));
             }
         }
         return diagnosis(predictor, evidence, search.budgetHit(), candidates);

@@ -313,9 +313,10 @@ final class Cases {
     }
 
     private static Plan withEncoder() {
-        return Panels.of(Panels.gridText(4, 4, true, "rows", "low", "5 V")
-                        .replace("\nscan: {", "\n  direct: { D1: pin 10, D2: pin 11 }\nscan: { direct: ground,")
-                + "  - { id: notch, label: Notch, kind: encoder, a: D1, b: D2, cw: button 17, ccw: button 18, detents: 20 }\n");
+        return Panels.of(
+                Panels.gridText(4, 4, true, "rows", "low", "5 V")
+                                .replace("\nscan: {", "\n  direct: { D1: pin 10, D2: pin 11 }\nscan: { direct: ground,")
+                        + "  - { id: notch, label: Notch, kind: encoder, a: D1, b: D2, cw: button 17, ccw: button 18, detents: 20 }\n");
     }
 
     private static Mistake firmware(SplittableRandom random, Drawn box, String what) {
