@@ -471,6 +471,7 @@ final class BenchWindow {
         Optional<String> hash = own.map(PlanInUse::hash);
         if (!hash.equals(practisable)) {
             practisable = hash;
+            start.awaitPractice();
             exercising.begin(
                     progress -> own.map(plan -> Practice.exercises(plan.plan())),
                     offered -> {

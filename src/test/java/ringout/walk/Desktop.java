@@ -23,7 +23,16 @@ public final class Desktop implements AutoCloseable {
     /** A screen of so many pixels. */
     public Desktop(int width, int height) throws IOException, InterruptedException {
         screen = new ProcessBuilder(
-                        "Xvfb", "-displayfd", "1", "-screen", "0", width + "x" + height + "x24", "-nolisten", "tcp")
+                        // Without keys that repeat: on a busy computer one is let go so late that it would type twice.
+                        "Xvfb",
+                        "-r",
+                        "-displayfd",
+                        "1",
+                        "-screen",
+                        "0",
+                        width + "x" + height + "x24",
+                        "-nolisten",
+                        "tcp")
                 .redirectError(ProcessBuilder.Redirect.DISCARD)
                 .start();
         BufferedReader number =

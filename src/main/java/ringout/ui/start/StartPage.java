@@ -159,6 +159,9 @@ public final class StartPage extends BorderPane {
 
     private final Label practiceHeading = heading(Texts.say("start.practice"));
     private final List<Exercise> offered;
+    /** Somebody wants to practise as soon as it is known on what. */
+    private boolean practiseThen;
+
     private final StackPane right = new StackPane();
     private final VBox rest = new VBox();
     private final Docket left;
@@ -230,7 +233,15 @@ public final class StartPage extends BorderPane {
         byItself.setSelected(true);
         byItself.setTooltip(new Tooltip(Texts.say("start.by-itself.help")));
         practise.setId("practise");
-        practise.setOnAction(event -> actions.practise(exercises.getValue(), byItself.isSelected()));
+        practise.setOnAction(event -> {
+            if (exercises.getValue() == null) {
+                practiseThen = true;
+                say(Texts.say("start.exercise.working"));
+            } else {
+                actions.practise(exercises.getValue(), byItself.isSelected());
+            }
+        });
+        exercises.setPromptText(Texts.say("start.exercise.working"));
         FlowPane practice = new FlowPane(exercises, practise);
         practice.getStyleClass().add("editor-bar");
         // Its longest choice may be wider than the page has room.
@@ -336,6 +347,18 @@ public final class StartPage extends BorderPane {
         practiceHeading.setText(own.isPresent() ? Texts.say("start.practice.own") : Texts.say("start.practice"));
         tryIt.setText(own.isPresent() ? Texts.say("start.try-own") : Texts.say("start.try"));
         offer(own.orElse(offered));
+        if (practiseThen) {
+            practiseThen = false;
+            say("");
+            practise.fire();
+        }
+    }
+
+    /** Another plan is chosen, and it is not known yet what it lets one practise: nothing that belongs to another is offered. */
+    public void awaitPractice() {
+        practiseThen = false;
+        exercises.getItems().clear();
+        exercises.setValue(null);
     }
 
     /** What cannot be used yet is not offered. */
