@@ -12,9 +12,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import javafx.scene.Scene;
+import javafx.scene.control.Button;
 import javafx.scene.layout.BorderPane;
 import javafx.stage.Stage;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
@@ -25,6 +27,7 @@ import org.testfx.util.WaitForAsyncUtils;
 import ringout.device.DeviceInfo;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
+import ringout.simulate.Wear;
 import ringout.ui.files.PlanFile;
 import ringout.ui.model.Exercise;
 import ringout.ui.model.StartModel;
@@ -257,7 +260,35 @@ class StartPictureTest {
         });
     }
 
-    private static final class Nothing implements StartPage.Actions {
+    /** While it is not known yet what a plan lets one practise, no fault of another is taken: it begins as soon as it is. */
+    @Test
+    void practiceWaitsForTheFaultsOfItsPlan() throws Exception {
+        List<Exercise> begun = new ArrayList<>();
+        Exercise other = new Exercise("of another plan", List.of(), Wear.NONE);
+        Exercise own = new Exercise("of this plan", List.of(), Wear.NONE);
+        WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
+            StartPage page = new StartPage(
+                    new FxLettering(), TestPlans.fixture("drivers-desk"), List.of(other), false, new Nothing() {
+                        @Override
+                        public void practise(Exercise exercise, boolean byItself) {
+                            begun.add(exercise);
+                        }
+                    });
+            new Scene(page);
+            page.applyCss();
+            page.layout();
+            Button practise = (Button) page.lookup("#practise");
+            page.awaitPractice();
+            practise.fire();
+            assertEquals(List.of(), begun);
+            page.offerPractice(Optional.of(List.of(own)));
+            assertEquals(List.of(own), begun);
+            practise.fire();
+            assertEquals(List.of(own, own), begun);
+        });
+    }
+
+    private static class Nothing implements StartPage.Actions {
         @Override
         public void chooseBox(DeviceInfo device) {}
 
