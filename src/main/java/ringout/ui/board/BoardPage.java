@@ -93,6 +93,8 @@ public final class BoardPage extends BorderPane {
 
     /** The keyboard where the next thing to do is. */
     public void focusFirst() {
+        // What scrolls is on no scene before it has its style, and is then passed over.
+        applyCss();
         begin.requestFocus();
     }
 
