@@ -19,6 +19,7 @@ import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Known;
 import ringout.plan.Line;
+import ringout.plan.NewBox;
 import ringout.plan.Plan;
 
 /** What things are called to the builder: one name each, wherever they come up. {@code docs/glossary.md} rules them. */
@@ -158,6 +159,20 @@ public final class Names {
 
     private boolean is(String action, Action.Gesture gesture) {
         return Known.in(actions, action).gesture() == gesture;
+    }
+
+    /** The part that a control is: {@code Push button}. */
+    public static Phrase part(NewBox.Part part) {
+        return switch (part) {
+            case PUSH -> Phrase.of("part.push");
+            case TOGGLE -> Phrase.of("part.toggle");
+            case TOGGLE_TWO_WAY -> Phrase.of("part.toggle-two-way");
+            case SELECTOR -> Phrase.of("part.selector");
+            case ENCODER -> Phrase.of("part.encoder");
+            case HAT4 -> Phrase.of("part.hat4");
+            case HAT5 -> Phrase.of("part.hat5");
+            case AXIS -> Phrase.of("part.axis");
+        };
     }
 
     // Inputs

@@ -66,7 +66,7 @@ public sealed interface Phrase {
 
     /** {@code a, b, c}. */
     static Phrase commas(List<?> parts) {
-        return commas(parts, 0);
+        return parts.size() < 2 ? alone(parts) : commas(parts, 0);
     }
 
     /** As {@link #and}, but naming at most so many and counting the rest. */

@@ -2,13 +2,13 @@ package ringout.ui.model;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Collectors;
-import ringout.hid.Input;
 import ringout.learn.LearnView;
 import ringout.plan.Control;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
+import ringout.words.Names;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** What was learned of a box, as a list and as a plan to draw. */
@@ -30,13 +30,11 @@ public final class LearnModel {
     }
 
     private static String detail(Control control, String remark) {
-        String inputs = control.actions().stream()
+        List<Phrase> inputs = control.actions().stream()
                 .flatMap(a -> a.input().stream())
-                .map(Input::text)
-                .collect(Collectors.joining(", "));
-        String what = NewBox.Part.of(control).words() + ": " + inputs;
-        return Character.toUpperCase(what.charAt(0))
-                + what.substring(1)
+                .map(Names::input)
+                .toList();
+        return Names.part(NewBox.Part.of(control)) + ": " + Phrase.commas(inputs)
                 + (remark.isEmpty() ? "" : ". " + Texts.say("learn.mind", remark));
     }
 

@@ -42,6 +42,7 @@ import ringout.ui.model.InsideModel.Thing;
 import ringout.ui.model.LoomModel;
 import ringout.ui.parts.Choices;
 import ringout.ui.parts.Greyed;
+import ringout.words.Names;
 import ringout.words.Texts;
 
 /** The properties of what is selected. A field takes effect when it is left, or with Enter. */
@@ -321,16 +322,7 @@ final class PropertiesPane extends VBox {
     }
 
     static String part(NewBox.Part part) {
-        return switch (part) {
-            case PUSH -> Texts.say("part.push");
-            case TOGGLE -> Texts.say("part.toggle");
-            case TOGGLE_TWO_WAY -> Texts.say("part.toggle-two-way");
-            case SELECTOR -> Texts.say("part.selector");
-            case ENCODER -> Texts.say("part.encoder");
-            case HAT4 -> Texts.say("part.hat4");
-            case HAT5 -> Texts.say("part.hat5");
-            case AXIS -> Texts.say("part.axis");
-        };
+        return Names.part(part).text();
     }
 
     private static String mm(double length) {
