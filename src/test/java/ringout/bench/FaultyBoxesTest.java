@@ -36,7 +36,7 @@ import ringout.simulate.Wear;
  * every single fault that a press can show gives at least one, with a hundred different builders each.
  */
 class FaultyBoxesTest {
-    private static final int SEEDS = Thorough.of(10, 100);
+    private static final int SEEDS = Thorough.of(4, 100);
     static final List<String> FIXTURES = Plans.FIXTURES;
 
     /** What single presses can show of a fault. */

@@ -130,7 +130,7 @@ class SessionTest {
 
     @Test
     void healthyBoxIsOverWithoutADiagnosis() throws Exception {
-        try (Session session = Session.open(source, box(""), Optional.of(plan), Optional.empty())) {
+        try (Session session = Session.open(source, box("&speed=5"), Optional.of(plan), Optional.empty())) {
             SessionView last = await(session, SessionView::over);
             assertEquals(List.<Finding>of(), last.check().orElseThrow().findings());
             assertFalse(last.diagnosis().isPresent());

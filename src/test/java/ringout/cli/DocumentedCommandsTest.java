@@ -79,7 +79,10 @@ class DocumentedCommandsTest {
     private static List<String> arguments(String command, Path files) {
         String own = OWN.matcher(command).replaceFirst("").replace("/tmp/", files + "/");
         if (!Thorough.ALL) {
-            own = own.replaceAll("(sim:[^?'\\s]+)[?]?", "$1?speed=10&");
+            // Feeling is only waiting for the builder's hand.
+            String speed = own.startsWith("feel ") ? "20" : "10";
+            own = own.replaceAll("([?&])speed=\\d+&?", "$1")
+                    .replaceAll("(sim:[^?'\\s]+)[?]?", "$1?speed=" + speed + "&");
         }
         List<String> words = new ArrayList<>();
         Matcher word = WORD.matcher(own);

@@ -111,7 +111,7 @@ class CausesTest {
     void anArbitraryPatternIsGivenToSomethingElse() {
         Random random = new Random(5);
         int certain = 0;
-        int rounds = Thorough.of(3, 12);
+        int rounds = Thorough.of(1, 12);
         for (int round = 0; round < rounds; round++) {
             List<Observation> seen = new ArrayList<>();
             List<Input> inputs = new ArrayList<>(CIRCUIT.firmware().inputs());

@@ -269,8 +269,8 @@ class HuntTest {
     @CsvSource({"false, false", "true, false", "false, true", "true, true"})
     void eightByEightIsCloseToWhatOneStepCanTell(boolean diodes, boolean checkedBefore) {
         assumeTrue(
-                checkedBefore || Thorough.ALL,
-                "never checked boxes take more than a minute: on the build server, or with -Dringout.thorough=true");
+                checkedBefore && !diodes || Thorough.ALL,
+                "with diodes, and never checked, on the build server, or with -Dringout.thorough=true");
         Circuit circuit = matrix("8x8", diodes);
         List<Fault> faults = permanent(circuit);
         Optional<KeptCheck> baseline = checkedBefore ? Optional.of(good(circuit)) : Optional.empty();
@@ -320,7 +320,7 @@ class HuntTest {
     void faultsThatComeAndGoAreNamedLikeThoseThatLast(boolean diodes) {
         assumeTrue(diodes || Thorough.ALL, "without diodes on the build server, or with -Dringout.thorough=true");
         // The larger box takes more than a minute.
-        String size = Thorough.ALL ? "2x3" : "1x3";
+        String size = Thorough.ALL ? "2x3" : "1x2";
         String dead = Thorough.ALL ? "b-2-2" : "b-1-2";
         Circuit circuit = matrix(size, diodes);
         Walk walk =

@@ -19,6 +19,7 @@ import org.sat4j.minisat.SolverFactory;
 import org.sat4j.specs.ContradictionException;
 import org.sat4j.specs.ISolver;
 import org.sat4j.specs.TimeoutException;
+import ringout.Thorough;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
@@ -52,6 +53,9 @@ class Sat4jTest {
     @CsvSource({"4, 4, 3", "6, 6, 1", "8, 8, 0"})
     void smallestSetsAreThoseOfTheSolver(int rows, int columns, int cases) throws Exception {
         assumeTrue(cases + ROUNDS > 0, "runs with -Dringout.sat.rounds=1 or more");
+        assumeTrue(
+                rows == 4 || ROUNDS > 0 || Thorough.ALL,
+                "takes long: on the build server, or with -Dringout.thorough=true");
         Random random = new Random(rows);
         int pairs = 0;
         for (int i = 0; i < cases + ROUNDS; i++) {

@@ -14,6 +14,7 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import ringout.Thorough;
 
 /**
  * A program that records at full rate is killed, as by kill -9, at a moment of chance: at most the last second may be
@@ -28,7 +29,7 @@ class KilledTest {
     @ParameterizedTest
     @ValueSource(strings = {"whole", "thinned"})
     void whatWasRecordedSurvives(String kind) throws IOException, InterruptedException, JournalException {
-        int kills = Integer.getInteger("ringout.kills", 3);
+        int kills = Integer.getInteger("ringout.kills", Thorough.of(1, 3));
         Random random = new Random(kills);
         long worst = 0;
         for (int kill = 0; kill < kills; kill++) {

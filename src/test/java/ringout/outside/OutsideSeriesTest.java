@@ -5,8 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
+import ringout.Thorough;
 import ringout.plan.Plan;
 
 /**
@@ -28,6 +30,10 @@ class OutsideSeriesTest {
             "human [^+].*", 1.0,
             "repeated (open:contact|diode-reversed|diode-open|normally-closed)", 0.8);
 
+    /** Half of the time of all: on the build server only, and where all are asked for. */
+    private static final Set<String> LONG = Set.of(
+            "human + 2", "repeated diode-short", "odd table in no order", "odd plug a pin on, one pin dead");
+
     /** Of what is stated at 95 % or more, in all series together; few boxes leave much to chance. */
     private static final double RIGHT = 0.85;
 
@@ -39,8 +45,14 @@ class OutsideSeriesTest {
         List<Series.Outcome> every = new ArrayList<>();
         List<String> tooLow = new ArrayList<>();
         Cases.series(Cases.PANELS).forEach((name, draw) -> {
-            // What was thought up takes longest: a table in no order can be explained in no way.
-            Series.Row row = Series.run(name, draw, 1, wanted.isEmpty() && name.startsWith("odd ") ? 1 : count);
+            if (LONG.contains(name) && wanted.isEmpty() && !Thorough.ALL) {
+                return;
+            }
+            // What was thought up takes longest: a table in no order can be explained in no way. Elsewhere than on the
+            // build server one box does, too, of a series that only adds to what is asked of all.
+            boolean one = name.startsWith("odd ")
+                    || !Thorough.ALL && LEAST.keySet().stream().noneMatch(name::matches);
+            Series.Row row = Series.run(name, draw, 1, wanted.isEmpty() && one ? 1 : count);
             every.addAll(row.all());
             table.append(row.text()).append('\n');
             LEAST.forEach((start, least) -> {

@@ -23,7 +23,9 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Consumer;
@@ -39,6 +41,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.snakeyaml.engine.v2.api.Load;
 import org.snakeyaml.engine.v2.api.LoadSettings;
 import org.snakeyaml.engine.v2.schema.CoreSchema;
+import ringout.Thorough;
 
 /** The published schema against a general-purpose validator, and against what the plan reader accepts. */
 class PlanSchemaTest {
@@ -322,9 +325,12 @@ class PlanSchemaTest {
         List<JsonNode> changed = new ArrayList<>();
         mutate(json(EVERYTHING), tree -> changed.add(tree.deepCopy()));
         assertTrue(changed.size() > 3000, "enough changes: " + changed.size());
+        // Each third of them by lot, all on the build server.
+        Collections.shuffle(changed, new Random(1));
+        List<JsonNode> tried = changed.subList(0, Thorough.of(changed.size() / 3, changed.size()));
         List<String> disagreements = new ArrayList<>();
         int rejected = 0;
-        for (JsonNode plan : changed) {
+        for (JsonNode plan : tried) {
             List<String> errors = readerErrors(plan);
             Set<?> schemaErrors = quick.validate(plan);
             rejected += errors.isEmpty() ? 0 : 1;
@@ -338,8 +344,8 @@ class PlanSchemaTest {
             }
         }
         assertTrue(
-                rejected > 1000 && rejected < changed.size() - 100,
-                "both outcomes occur: " + rejected + " of " + changed.size());
+                rejected > tried.size() / 4 && rejected < tried.size() - tried.size() / 50,
+                "both outcomes occur: " + rejected + " of " + tried.size());
         assertTrue(
                 disagreements.isEmpty(),
                 () -> disagreements.size() + " disagreements, the first:\n" + disagreements.get(0));
