@@ -16,6 +16,8 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.DynamicTest;
 import org.junit.jupiter.api.TestFactory;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /**
  * Goes through the program that people start, as they start it: a process of its own on a screen of its own, worked by
@@ -23,7 +25,8 @@ import org.junit.jupiter.api.io.TempDir;
  *
  * <p>{@code RINGOUT_WALK} in the environment names the programs to start, parted by the path separator: a jar is started
  * with this Java, anything else by itself; a relative path is one from the project's folder. Without it there is no walk,
- * since what lies in {@code target} may be older than the code.
+ * since what lies in {@code target} may be older than the code. Several are walked through at once where JUnit is told that
+ * it may ({@code -Dtest.argLine=-Djunit.jupiter.execution.parallel.enabled=true}): each has a screen and a home of its own.
  */
 class ShippedWalkTest {
     private static final Path PICTURES = Path.of("target", "walk");
@@ -32,6 +35,7 @@ class ShippedWalkTest {
     Path folder;
 
     @TestFactory
+    @Execution(ExecutionMode.CONCURRENT)
     Stream<DynamicTest> walk() {
         String programs = Optional.ofNullable(System.getenv("RINGOUT_WALK")).orElse("");
         assumeTrue(!programs.isEmpty(), "RINGOUT_WALK names no program to walk through, see DEVELOPERS.md");

@@ -269,11 +269,18 @@ final class Walk {
         walker.await("start-sentence");
     }
 
+    /** Keys typed before the list of exercises is there go nowhere, and the first one stays chosen. */
+    private void exercise(String words, String... keys) {
+        walker.click("exercise");
+        walker.await("the list of exercises", s -> s.words().equals(words));
+        walker.desktop.key(keys);
+        walker.awaitGone("the first exercise", s -> s.words().equals("Two hidden faults"));
+    }
+
     /** A fault of a box built to the builder's own plan: found, mended by a click on the loom, checked again. */
     private void findAndMend() {
         walker.await("the practice of this plan", s -> s.words().equals("Practise on this plan, simulated"));
-        walker.click("exercise");
-        walker.desktop.key("Down", "Down", "Return");
+        exercise("A wire off its pin", "Down", "Down", "Return");
         walker.click("practise");
         walker.await("the verdict", s -> s.id().equals("sentence") && s.words().startsWith("The row wire R2"), 120);
         walker.await("proof");
@@ -346,8 +353,7 @@ final class Walk {
         walker.await(
                 "the lever's plan",
                 s -> s.words().contains("lever.yaml") && s.words().contains("chosen"));
-        walker.click("exercise");
-        walker.desktop.key("End", "Return");
+        exercise("A wiper wire off its pin", "End", "Return");
         walker.click("practise");
         walker.await("the verdict", s -> s.id().equals("sentence") && s.words().contains("wiper of BRAKE LEVER"), 120);
         walker.reach(walker.await("what was measured", s -> s.words().startsWith("Brake lever: ")));

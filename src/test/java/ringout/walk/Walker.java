@@ -1,5 +1,7 @@
 package ringout.walk;
 
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
 import java.awt.image.BufferedImage;
 import java.io.BufferedReader;
 import java.io.IOException;
@@ -238,6 +240,14 @@ public final class Walker implements AutoCloseable {
                 shoot("missing");
                 throw new AssertionError("never shown: " + what + "; shown is\n" + words() + "\n" + errors());
             }
+            pause(POLL_MILLIS);
+        }
+    }
+
+    void awaitGone(String what, Predicate<Shown> which) {
+        long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(PATIENCE_SECONDS);
+        while (find(which).isPresent()) {
+            assertTrue(System.nanoTime() < until, () -> "still shown: " + what + "; shown is\n" + words());
             pause(POLL_MILLIS);
         }
     }
