@@ -16,6 +16,8 @@ import java.util.stream.Stream;
 public final class Desktop implements AutoCloseable {
     private static final List<String> TOOLS = List.of("Xvfb", "openbox", "xdotool", "import");
 
+    private static final int PATIENCE_SECONDS = 60;
+
     private final Process screen;
     private final Process manager;
     final String display;
@@ -94,9 +96,45 @@ public final class Desktop implements AutoCloseable {
         hand("type", "--delay", "8", text);
     }
 
-    /** Waits for a dialog of the system's. */
+    /**
+     * Waits for a dialog of the system's, and for it to have the keyboard; asks for that again where the window manager was
+     * at something else.
+     */
     public void dialog(String title) {
-        hand("search", "--sync", "--onlyvisible", "--name", "^" + title + "$", "windowactivate", "--sync");
+        long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(PATIENCE_SECONDS);
+        try {
+            while (true) {
+                Optional<String> there = told("search", "--onlyvisible", "--name", "^" + title + "$");
+                if (there.isPresent()) {
+                    told("windowactivate", there.get());
+                }
+                Thread.sleep(200);
+                if (there.isPresent() && told("getactivewindow").equals(there)) {
+                    return;
+                }
+                if (System.nanoTime() > until) {
+                    throw new AssertionError(
+                            "the dialog \"" + title + "\" " + (there.isPresent() ? "never has the keyboard" : "never comes"));
+                }
+            }
+        } catch (IOException problem) {
+            throw new AssertionError(problem);
+        } catch (InterruptedException ended) {
+            Thread.currentThread().interrupt();
+            throw new AssertionError(ended);
+        }
+    }
+
+    /** The last line of what xdotool says; empty for nothing. */
+    private Optional<String> told(String... what) throws IOException, InterruptedException {
+        List<String> command = new ArrayList<>(List.of("xdotool"));
+        command.addAll(List.of(what));
+        Process asked = with(new ProcessBuilder(command))
+                .redirectError(ProcessBuilder.Redirect.DISCARD)
+                .start();
+        String said = new String(asked.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        asked.waitFor();
+        return said.lines().reduce((before, last) -> last);
     }
 
     /** Gives the window another size, or brings it there. */

@@ -151,11 +151,6 @@ public final class Walker implements AutoCloseable {
         Thread.sleep(POLL_MILLIS / 10);
     }
 
-    /** Of its process. */
-    long pid() {
-        return program.pid();
-    }
-
     /** How narrow the window ever was while it came up, in pixels. */
     int narrowest() {
         return narrowest;
@@ -313,7 +308,12 @@ public final class Walker implements AutoCloseable {
      * @return when Return was pressed, as {@link System#nanoTime} has it
      */
     public long file(String title, Path path) {
-        desktop.dialog(title);
+        try {
+            desktop.dialog(title);
+        } catch (AssertionError missing) {
+            shoot("missing");
+            throw missing;
+        }
         pause(500);
         desktop.key("ctrl+a");
         // The first letter may open the field to type in, which then misses the next.
