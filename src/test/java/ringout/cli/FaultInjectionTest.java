@@ -29,6 +29,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.Thorough;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
 import ringout.journal.SmallDisk;
@@ -363,6 +364,11 @@ class FaultInjectionTest {
         for (Call call : CALLS) {
             long millis = !call.ends ? 2500 : FULL ? duration(call) : usual;
             List<String> signals = new ArrayList<>(new TreeSet<>(SIGNALS.keySet()));
+            if (!FULL && !Thorough.ALL && turn % 2 == 1) {
+                // Every other call; all of them on the build server.
+                turn++;
+                continue;
+            }
             for (String signal : FULL ? signals : List.of(signals.get(turn++ % signals.size()))) {
                 int moments = FULL ? 10 : 1;
                 for (int i = 0; i < moments; i++) {

@@ -34,7 +34,7 @@ class SolderingTest {
 
     /** All of them for the boxes of the fixtures; of a large box those of some, in the long series of all. */
     private static <T> List<T> some(List<T> all) {
-        int step = all.size() > 20 ? Math.max(1, all.size() / Thorough.of(8, all.size())) : 1;
+        int step = all.size() > 20 ? Math.max(1, all.size() / Thorough.of(4, all.size())) : 1;
         return IntStream.range(0, all.size())
                 .filter(i -> i % step == 0)
                 .mapToObj(all::get)
@@ -99,7 +99,7 @@ class SolderingTest {
     @MethodSource("plans")
     void aReversedDiodeIsFoundByTheProbeOfItsLineAndNamed(Plan plan) {
         List<Contact> contacts = plan.contacts();
-        for (Contact contact : contacts.size() > 20 && !Thorough.ALL ? contacts.subList(0, 8) : contacts) {
+        for (Contact contact : contacts.size() > 20 && !Thorough.ALL ? contacts.subList(0, 4) : contacts) {
             if (contact.diode() != Contact.Diode.NONE && contact.wiring() instanceof Wiring.Crossing at) {
                 String line = contact.diode() == Contact.Diode.CATHODE_ROW ? at.row() : at.column();
                 Run run = through(plan, List.of(new Fault.DiodeReversed(contact.id())));

@@ -72,9 +72,12 @@ class WatchdogTest {
         assertTrue(holds.get(0).contains("Planted.computes"), holds::toString);
     }
 
+    /** Waiting passes by the clock: long enough that a busy computer lets the watchdog look twice meanwhile. */
+    private static final long MILLIS_TO_BE_SEEN = 1_500;
+
     @Test
     void sleepingIsSeen() throws InterruptedException {
-        List<String> holds = holds(() -> Planted.sleeps(200));
+        List<String> holds = holds(() -> Planted.sleeps(MILLIS_TO_BE_SEEN));
         assertEquals(1, holds.size(), holds::toString);
         assertTrue(holds.get(0).contains("Planted.sleeps"), holds::toString);
     }
@@ -84,7 +87,7 @@ class WatchdogTest {
         Object lock = new Object();
         Thread other = new Thread(() -> {
             synchronized (lock) {
-                Planted.sleeps(300);
+                Planted.sleeps(MILLIS_TO_BE_SEEN);
             }
         });
         other.start();
