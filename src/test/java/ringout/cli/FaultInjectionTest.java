@@ -359,7 +359,8 @@ class FaultInjectionTest {
     void eachSignalAtMomentsAllThroughTheRun() throws Exception {
         List<String> failures = new ArrayList<>();
         int turn = 0;
-        // Most of a short run is Java's beginning: elsewhere than in the long series the first one tells how long they take.
+        // Most of a short run is Java's beginning: elsewhere than in the long series the first one tells how long they
+        // take.
         long usual = duration(CALLS.get(0));
         for (Call call : CALLS) {
             long millis = !call.ends ? 2500 : FULL ? duration(call) : usual;

@@ -113,8 +113,8 @@ public final class Desktop implements AutoCloseable {
                     return;
                 }
                 if (System.nanoTime() > until) {
-                    throw new AssertionError(
-                            "the dialog \"" + title + "\" " + (there.isPresent() ? "never has the keyboard" : "never comes"));
+                    throw new AssertionError("the dialog \"" + title + "\" "
+                            + (there.isPresent() ? "never has the keyboard" : "never comes"));
                 }
             }
         } catch (IOException problem) {
