@@ -96,25 +96,30 @@ public final class Desktop implements AutoCloseable {
         hand("type", "--delay", "8", text);
     }
 
-    /**
-     * Waits for a dialog of the system's, and for it to have the keyboard; asks for that again where the window manager was
-     * at something else.
-     */
+    /** Waits for a dialog of the system's. */
     public void dialog(String title) {
+        hand("search", "--sync", "--onlyvisible", "--name", "^" + title + "$", "windowactivate", "--sync");
+    }
+
+    /**
+     * Waits for a dialog for a file, and for it to have the keyboard; asks for that again where the window manager was at
+     * something else.
+     */
+    void fileDialog(String title) {
         long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(PATIENCE_SECONDS);
         try {
             while (true) {
-                Optional<String> there = told("search", "--onlyvisible", "--name", "^" + title + "$");
-                if (there.isPresent()) {
-                    told("windowactivate", there.get());
+                List<String> there = told("search", "--onlyvisible", "--name", "^" + title + "$");
+                if (!there.isEmpty()) {
+                    told("windowactivate", there.get(0));
                 }
                 Thread.sleep(200);
-                if (there.isPresent() && told("getactivewindow").equals(there)) {
+                if (told("getactivewindow").stream().anyMatch(there::contains)) {
                     return;
                 }
                 if (System.nanoTime() > until) {
-                    throw new AssertionError("the dialog \"" + title + "\" "
-                            + (there.isPresent() ? "never has the keyboard" : "never comes"));
+                    throw new AssertionError(
+                            "the dialog \"" + title + "\" " + (there.isEmpty() ? "never comes" : "never has the keyboard"));
                 }
             }
         } catch (IOException problem) {
@@ -125,8 +130,8 @@ public final class Desktop implements AutoCloseable {
         }
     }
 
-    /** The last line of what xdotool says; empty for nothing. */
-    private Optional<String> told(String... what) throws IOException, InterruptedException {
+    /** What xdotool says, line by line. */
+    private List<String> told(String... what) throws IOException, InterruptedException {
         List<String> command = new ArrayList<>(List.of("xdotool"));
         command.addAll(List.of(what));
         Process asked = with(new ProcessBuilder(command))
@@ -134,7 +139,7 @@ public final class Desktop implements AutoCloseable {
                 .start();
         String said = new String(asked.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
         asked.waitFor();
-        return said.lines().reduce((before, last) -> last);
+        return said.lines().toList();
     }
 
     /** Gives the window another size, or brings it there. */

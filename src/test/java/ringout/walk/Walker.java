@@ -151,6 +151,11 @@ public final class Walker implements AutoCloseable {
         Thread.sleep(POLL_MILLIS / 10);
     }
 
+    /** Of its process. */
+    long pid() {
+        return program.pid();
+    }
+
     /** How narrow the window ever was while it came up, in pixels. */
     int narrowest() {
         return narrowest;
@@ -309,7 +314,7 @@ public final class Walker implements AutoCloseable {
      */
     public long file(String title, Path path) {
         try {
-            desktop.dialog(title);
+            desktop.fileDialog(title);
         } catch (AssertionError missing) {
             shoot("missing");
             throw missing;
