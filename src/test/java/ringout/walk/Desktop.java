@@ -118,8 +118,8 @@ public final class Desktop implements AutoCloseable {
                     return;
                 }
                 if (System.nanoTime() > until) {
-                    throw new AssertionError(
-                            "the dialog \"" + title + "\" " + (there.isEmpty() ? "never comes" : "never has the keyboard"));
+                    throw new AssertionError("the dialog \"" + title + "\" "
+                            + (there.isEmpty() ? "never comes" : "never has the keyboard"));
                 }
             }
         } catch (IOException problem) {
