@@ -287,9 +287,15 @@ public final class Walker implements AutoCloseable {
         Shown at = wanted;
         for (int i = 0; i < 60 && at.state.contains("scrolled-away"); i++) {
             Shown target = at;
-            Shown pane = find(s -> s.type.contains("ScrollPane")
+            // The innermost: a page may scroll as a whole around it.
+            Shown pane = shown().stream()
+                    .filter(s -> s.type.contains("ScrollPane")
+                            && s.width > 0
+                            && s.height > 0
+                            && !s.state.contains("scrolled-away")
                             && Math.abs(s.x - target.x) <= s.width / 2
                             && Math.abs(s.y - target.y) > s.height / 2)
+                    .min(Comparator.comparingInt(s -> s.width * s.height))
                     .orElseThrow(() -> new AssertionError("nothing scrolls to " + target));
             desktop.wheel(pane.x, pane.y, at.y > pane.y);
             pause(POLL_MILLIS);
