@@ -27,6 +27,8 @@ import ringout.plan.Contact;
  * The first explanation of a full check in a fresh JVM, the table of faults included: nothing is warm but what made the
  * observations. Prints the processor time of the thread of each shot, the figure to go by on a busy machine.
  *
+ * <p>Started as the shipped launchers start it, without the second compiler.
+ *
  * <p>What to look for: below 300 ms for an 8 x 8, below 1.5 s for a 16 x 16.
  */
 @State(Scope.Thread)
@@ -34,7 +36,7 @@ import ringout.plan.Contact;
 @OutputTimeUnit(TimeUnit.MILLISECONDS)
 @Warmup(iterations = 0)
 @Measurement(iterations = 1)
-@Fork(5)
+@Fork(value = 5, jvmArgsAppend = "-XX:TieredStopAtLevel=1")
 public class ColdExplainBenchmark {
     @Param({"8", "16"})
     private int size;
