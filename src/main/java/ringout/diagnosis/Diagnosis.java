@@ -56,7 +56,7 @@ public record Diagnosis(
             FaultKind.CONTACT_LEAK);
 
     /** A press expected to tell less than this, in bits, is not worth asking for. */
-    private static final double LEAST_BITS = 0.02;
+    static final double LEAST_BITS = 0.02;
 
     /**
      * The press or chord that a check asks for by itself, without a meter.
@@ -68,16 +68,14 @@ public record Diagnosis(
     }
 
     /**
-     * The single press that a check asks for where it has asked for much already: only where something is there at times,
+     * The press or chord that a check asks for where it has asked for much already: only where something is there at times,
      * so that every further try tells.
      */
     public Optional<NextStep> trying() {
         boolean atTimes = !explanations.isEmpty()
                 && explanations.get(0).alternatives().stream()
                         .allMatch(set -> set.stream().anyMatch(f -> UNSTEADY.contains(f.kind())));
-        return pressing()
-                .filter(s -> atTimes && s.kind() == NextStep.Kind.PRESS)
-                .findFirst();
+        return pressing().filter(s -> atTimes).findFirst();
     }
 
     private Stream<NextStep> pressing() {
