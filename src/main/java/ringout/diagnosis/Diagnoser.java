@@ -347,8 +347,8 @@ public final class Diagnoser {
             // Of what comes and goes single presses tell as much as chords, and are made sooner.
             boolean unsteady = unsteady(steps, classes.get(0));
             steps.ranked().stream()
-                    .sorted(Comparator.comparing(o -> unsteady
-                            && (o.kind() != NextStep.Kind.PRESS || steps.bits(o) < Diagnosis.LEAST_BITS)))
+                    .sorted(Comparator.comparing(
+                            o -> unsteady && (o.kind() != NextStep.Kind.PRESS || steps.bits(o) < Diagnosis.LEAST_BITS)))
                     .limit(MOST_NEXT)
                     .filter(o -> next.stream().noneMatch(n -> same(n, o)))
                     .forEach(o -> next.add(step(steps, o, Purpose.TELL, classes)));
