@@ -270,7 +270,7 @@ final class BenchWindow {
         settled.play();
         stage.setOnHidden(event -> close());
         stage.setOnCloseRequest(event -> {
-            if (!planning.made().map(Planning::mayLeave).orElse(true)) {
+            if (!planning.made().map(p -> p.mayLeave(stage::close)).orElse(true)) {
                 event.consume();
             }
         });

@@ -12,11 +12,13 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
 import java.util.stream.IntStream;
+import javafx.event.Event;
 import javafx.scene.control.Button;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.ListCell;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
+import javafx.stage.WindowEvent;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
 import ringout.device.SimulatedSource;
@@ -296,6 +298,22 @@ class EditorInWindowTest extends WindowTestBase {
         await("the start page", () -> window.scene().lookup("#start") != null);
         assertTrue(Files.readString(file).contains("buzzer"));
         assertFalse(Files.exists(file.resolveSibling(file.getFileName() + ".bak")));
+    }
+
+    @Test
+    void closingWithEditsAsksFirstAndThenCloses(FxRobot robot) throws Exception {
+        Path file = guards();
+        openInEditor(robot, file);
+        tabTo(robot, "edit-buzzer");
+        robot.push(KeyCode.DELETE);
+        robot.interact(() -> Event.fireEvent(stage, new WindowEvent(stage, WindowEvent.WINDOW_CLOSE_REQUEST)));
+        await(
+                "the question",
+                () -> !window.scene().getRoot().lookupAll(".notice-words").isEmpty());
+        assertTrue(stage.isShowing());
+        robot.clickOn("Leave without saving");
+        await("the end", () -> !stage.isShowing());
+        assertTrue(Files.readString(file).contains("buzzer"));
     }
 
     /** The watchdog is on: neither may hold the window, however much there is to compute. */

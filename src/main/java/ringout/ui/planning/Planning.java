@@ -364,13 +364,17 @@ public final class Planning {
                 return;
             }
         }
-        if (mayLeave()) {
+        if (mayLeave(this::home)) {
             home();
         }
     }
 
-    /** False where edits are not saved; then it is asked what to do with them. */
-    public boolean mayLeave() {
+    /**
+     * False where edits are not saved; then it is asked what to do with them.
+     *
+     * @param then done once they are saved or let go
+     */
+    public boolean mayLeave(Runnable then) {
         if (shown == null
                 || shown == newBox
                 || shown == learn
@@ -382,13 +386,13 @@ public final class Planning {
         state();
         editor.setNotices(List.of(
                 new NoticesPane.Notice(Texts.say("editor.leave"), Optional.of(Texts.say("editor.leave.save")), () -> {
-                    save(this::home);
+                    save(then);
                 }),
                 new NoticesPane.Notice(
                         Texts.say("editor.leave.lose"), Optional.of(Texts.say("editor.leave.discard")), () -> {
                             // What is edited next is read anew.
                             editor.open(editor.model().savedNow());
-                            home();
+                            then.run();
                         })));
         return false;
     }
@@ -400,7 +404,7 @@ public final class Planning {
 
     /** Puts everything away, for another page to be shown; false where edits would be lost, which then is asked about. */
     public boolean dismiss() {
-        if (!mayLeave()) {
+        if (!mayLeave(this::home)) {
             return false;
         }
         put();
