@@ -55,7 +55,8 @@ done
 DISPLAY=:$(cat "$work/number")
 export DISPLAY
 # As the start script of the zip starts it, docs/install.md tells why.
-options=$(sed -n 's/^exec "$java" \(.*\) -jar .*/\1/p' src/dist/zip/ringout)
+options=$(sed -n 's/^exec "$java" \(.*\) "$@"$/\1/p' src/dist/zip/ringout)
+[ -n "$options" ] || fail "the start script of the zip does not tell its options as it did"
 # shellcheck disable=SC2086 # several words
 "$java" $options -jar target/ringout.jar demo > "$work/out" 2> "$work/err" < /dev/null &
 window=$!

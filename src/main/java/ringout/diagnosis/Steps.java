@@ -397,7 +397,7 @@ final class Steps {
                 c = alike(first.get(k), like) ? k : c;
             }
             for (int other = 0; c == first.size() && !live.get(like).lasting && other < h; other++) {
-                c = !live.get(other).lasting && alike(other, h) ? classOf[other] : c;
+                c = !live.get(first.get(classOf[other])).lasting && alike(other, h) ? classOf[other] : c;
             }
             classOf[h] = c;
             if (c == first.size()) {
