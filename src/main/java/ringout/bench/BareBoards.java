@@ -5,6 +5,7 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import ringout.check.BareBoard;
 import ringout.check.BareBoard.Proof;
 import ringout.device.DeviceInfo;
@@ -73,22 +74,19 @@ public final class BareBoards {
         Set<String> lines = whole.builder().board().lines();
         return lines.isEmpty()
                 ? Optional.empty()
-                : Optional.of(Texts.say(
-                        "bare.counted",
-                        Phrase.and(whole.plan().lines().stream()
-                                        .map(Line::name)
-                                        .filter(lines::contains)
-                                        .map(Phrase::verbatim)
-                                        .toList())
-                                .text()));
+                : Optional.of(Texts.say("bare.counted", listed(whole.plan(), lines, Phrase::verbatim)));
     }
 
     /** Lines as a list in words, in the order of the plan. */
     public static String names(Plan plan, Collection<String> lines) {
-        Names names = new Names(plan);
+        return listed(plan, lines, new Names(plan)::line);
+    }
+
+    private static String listed(Plan plan, Collection<String> lines, Function<String, Phrase> named) {
         return Phrase.and(plan.lines().stream()
-                        .filter(l -> lines.contains(l.name()))
-                        .map(l -> names.line(l.name()))
+                        .map(Line::name)
+                        .filter(lines::contains)
+                        .map(named)
                         .toList())
                 .text();
     }

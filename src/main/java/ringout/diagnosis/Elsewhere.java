@@ -79,16 +79,14 @@ final class Elsewhere {
         double drawn = 0;
         boolean changing = items.stream().anyMatch(item -> item.changing);
         for (Item item : items) {
+            boolean planned = item.fit(NONE) != 0;
+            Set<Input> on = !planned && item instanceof Seen s ? s.observation.on() : Set.of();
+            int kind = planned ? 0 : item instanceof Seen ? Math.min(3, 1 + on.size()) : 2;
             for (int tries = changing ? item.times : 1; tries > 0; tries--) {
-                int kind = 0;
-                if (item.fit(NONE) == 0) {
-                    Set<Input> on = item instanceof Seen s ? s.observation.on() : Set.of();
-                    kind = item instanceof Seen ? Math.min(3, 1 + on.size()) : 2;
-                    for (Input input : on) {
-                        int before = came.merge(input, 1, Integer::sum) - 1;
-                        sum += Math.log((before + 1.0 / inputs) / (drawn + 1));
-                        drawn++;
-                    }
+                for (Input input : on) {
+                    int before = came.merge(input, 1, Integer::sum) - 1;
+                    sum += Math.log((before + 1.0 / inputs) / (drawn + 1));
+                    drawn++;
                 }
                 sum += Math.log(counts[kind] / total);
                 counts[kind]++;
