@@ -37,10 +37,9 @@ class MendedCommandTest {
     @TempDir
     private Path folder;
 
-    /** Kept checks with one of the desk that had a finding. */
-    static KeptChecks store(Path folder) throws IOException {
-        KeptChecks store = new KeptChecks(folder);
-        Finding dead = new Finding(
+    /** Of a control that gave nothing. */
+    static Finding deadBell() {
+        return new Finding(
                 FindingKind.MISSING,
                 List.of("bell"),
                 List.of("bell"),
@@ -48,6 +47,11 @@ class MendedCommandTest {
                 List.of(),
                 Phrase.verbatim("BELL gave nothing"),
                 Optional.empty());
+    }
+
+    /** Kept checks with one of the desk that had a finding. */
+    static KeptChecks store(Path folder) throws IOException {
+        KeptChecks store = new KeptChecks(folder);
         try {
             store.keep(
                     DeviceInfo.joystick("Driver's desk", 0x1209, 1, "DESK-01", "/dev/hidraw0"),
@@ -55,7 +59,7 @@ class MendedCommandTest {
                             new KeptCheck(
                                     Instant.parse("2026-03-01T10:00:00Z"),
                                     Set.of("bell"),
-                                    List.of(dead),
+                                    List.of(deadBell()),
                                     new TreeMap<>(),
                                     new TimingLimits(new Resolution(1_000_000, true), 5_000_000)),
                             "Driver's desk",

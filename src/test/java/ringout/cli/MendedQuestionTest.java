@@ -11,7 +11,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
@@ -19,8 +18,6 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import ringout.check.Finding;
-import ringout.check.FindingKind;
 import ringout.check.KeptCheck;
 import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
@@ -28,7 +25,6 @@ import ringout.journal.KeptChecks;
 import ringout.journal.PlanHash;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
-import ringout.words.Phrase;
 
 /**
  * What the program asks after a mend, as a process in a terminal: a box that was bad in a kept check is played back good
@@ -95,21 +91,13 @@ class MendedQuestionTest {
     }
 
     private static void keepABadCheck(KeptChecks store) throws JournalException {
-        Finding dead = new Finding(
-                FindingKind.MISSING,
-                List.of("bell"),
-                List.of("bell"),
-                List.of(),
-                List.of(),
-                Phrase.verbatim("BELL gave nothing"),
-                Optional.empty());
         store.keep(
                 DeviceInfo.joystick("Two buttons", 0x1209, 9, "TWO-01", "/dev/hidraw0"),
                 new KeptChecks.Kept(
                         new KeptCheck(
                                 Instant.parse("2026-03-01T10:00:00Z"),
                                 Set.of("horn", "bell"),
-                                List.of(dead),
+                                List.of(MendedCommandTest.deadBell()),
                                 new TreeMap<>(),
                                 new TimingLimits(new Resolution(1_000_000, true), 5_000_000)),
                         "Two buttons",

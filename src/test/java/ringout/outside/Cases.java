@@ -160,9 +160,7 @@ final class Cases {
         });
         add(all, "odd mirrored and bridged", (r, b) -> {
             human(r, b, "mirrored:columns");
-            List<String> rows = lines(b.plan, Line.Kind.ROW);
-            int i = r.nextInt(rows.size() - 1);
-            b.truth.add(Mistake.of("short:" + rows.get(i) + "," + rows.get(i + 1)));
+            b.truth.add(Mistake.of("short:" + neighbours(r, lines(b.plan, Line.Kind.ROW))));
         });
         add(all, "odd dead line and cold joints", (r, b) -> {
             onMatrix(r, b);
@@ -186,8 +184,7 @@ final class Cases {
         });
         add(all, "odd bridge at times", (r, b) -> {
             List<String> lines = b.plan.lines().stream().map(Line::name).toList();
-            int i = r.nextInt(lines.size() - 1);
-            b.truth.add(Mistake.of("intermittent:short:" + lines.get(i) + "," + lines.get(i + 1)));
+            b.truth.add(Mistake.of("intermittent:short:" + neighbours(r, lines)));
         });
         add(all, "odd plug a pin on, one pin dead", (r, b) -> {
             onMatrix(r, b);
@@ -205,9 +202,7 @@ final class Cases {
         });
         add(all, "odd bridged rows and a reversed diode", (r, b) -> {
             withDiodes(r, b);
-            List<String> rows = lines(b.plan, Line.Kind.ROW);
-            int i = r.nextInt(rows.size() - 1);
-            b.truth.add(Mistake.of("short:" + rows.get(i) + "," + rows.get(i + 1)));
+            b.truth.add(Mistake.of("short:" + neighbours(r, lines(b.plan, Line.Kind.ROW))));
             b.truth.add(Mistake.of("diode-reversed:" + pick(r, withDiode(b.plan))));
         });
         add(all, "odd labels exchanged and a broken wire", (r, b) -> {
@@ -238,9 +233,7 @@ final class Cases {
         add(all, "odd numbers one on and a bridge", (r, b) -> {
             onMatrix(r, b);
             b.truth.add(Mistake.of("numbering:shift:+1"));
-            List<String> columns = lines(b.plan, Line.Kind.COLUMN);
-            int i = r.nextInt(columns.size() - 1);
-            b.truth.add(Mistake.of("short:" + columns.get(i) + "," + columns.get(i + 1)));
+            b.truth.add(Mistake.of("short:" + neighbours(r, lines(b.plan, Line.Kind.COLUMN))));
         });
         add(all, "odd one row a place on", (r, b) -> {
             onMatrix(r, b);
@@ -258,15 +251,11 @@ final class Cases {
         });
         add(all, "odd mirrored, and a wire on the next pin", (r, b) -> {
             human(r, b, "mirrored:columns");
-            List<String> columns = lines(b.plan, Line.Kind.COLUMN);
-            int i = r.nextInt(columns.size() - 1);
-            b.truth.add(Mistake.of("exchange:" + columns.get(i) + "," + columns.get(i + 1)));
+            b.truth.add(Mistake.of("exchange:" + neighbours(r, lines(b.plan, Line.Kind.COLUMN))));
         });
         add(all, "odd numbered by columns, and a wire on the next pin", (r, b) -> {
             human(r, b, "numbering:by-columns");
-            List<String> rows = lines(b.plan, Line.Kind.ROW);
-            int i = r.nextInt(rows.size() - 1);
-            b.truth.add(Mistake.of("exchange:" + rows.get(i) + "," + rows.get(i + 1)));
+            b.truth.add(Mistake.of("exchange:" + neighbours(r, lines(b.plan, Line.Kind.ROW))));
         });
         add(all, "odd leak and a slow key", (r, b) -> {
             b.truth.add(leak(r, b.plan));
@@ -403,6 +392,12 @@ final class Cases {
         return from.get(random.nextInt(from.size()));
     }
 
+    /** Two that are side by side, as a written mistake names them. */
+    private static String neighbours(SplittableRandom r, List<String> of) {
+        int i = r.nextInt(of.size() - 1);
+        return of.get(i) + "," + of.get(i + 1);
+    }
+
     private static List<String> lines(Plan plan, Line.Kind kind) {
         return plan.lines(kind).stream().map(Line::name).toList();
     }
@@ -450,8 +445,7 @@ final class Cases {
                     }
                 }
                 case 5, 6 -> {
-                    int i = random.nextInt(lines.size() - 1);
-                    return Mistake.of("short:" + lines.get(i) + "," + lines.get(i + 1));
+                    return Mistake.of("short:" + neighbours(random, lines));
                 }
                 case 7 -> {
                     if (random.nextInt(3) == 0) {
@@ -463,13 +457,11 @@ final class Cases {
                     }
                 }
                 case 8 -> {
-                    int i = random.nextInt(lines.size() - 1);
-                    return Mistake.of("exchange:" + lines.get(i) + "," + lines.get(i + 1));
+                    return Mistake.of("exchange:" + neighbours(random, lines));
                 }
                 case 9 -> {
                     List<String> ids = contacts(plan);
-                    int i = random.nextInt(ids.size() - 1);
-                    return Mistake.of("exchange:" + ids.get(i) + "," + ids.get(i + 1));
+                    return Mistake.of("exchange:" + neighbours(random, ids));
                 }
                 case 10 -> {
                     if (!diodeOf.isEmpty()) {
@@ -516,8 +508,7 @@ final class Cases {
             case 0 -> Mistake.of("leak:contact:" + pick(random, contacts(plan)), ohms);
             case 1 -> Mistake.of("leak:" + pick(random, lines) + (random.nextBoolean() ? ",GND" : ",VCC"), ohms);
             default -> {
-                int i = random.nextInt(lines.size() - 1);
-                yield Mistake.of("leak:" + lines.get(i) + "," + lines.get(i + 1), ohms);
+                yield Mistake.of("leak:" + neighbours(random, lines), ohms);
             }
         };
     }
@@ -599,8 +590,7 @@ final class Cases {
         }
         if (what.equals("wrong plan")) {
             List<String> ids = contacts(box.plan);
-            int i = random.nextInt(ids.size() - 1);
-            box.truth.add(Mistake.of("exchange:" + ids.get(i) + "," + ids.get(i + 1)));
+            box.truth.add(Mistake.of("exchange:" + neighbours(random, ids)));
         } else {
             box.truth.add(Mistake.of(what));
         }

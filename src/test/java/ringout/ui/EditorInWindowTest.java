@@ -282,12 +282,18 @@ class EditorInWindowTest extends WindowTestBase {
                         label -> ((javafx.scene.control.Label) label).getText().contains(words));
     }
 
-    @Test
-    void leavingWithEditsAsksFirst(FxRobot robot) throws Exception {
+    /** Opened in the editor and edited there, not saved. */
+    private Path withoutBuzzer(FxRobot robot) throws Exception {
         Path file = guards();
         openInEditor(robot, file);
         tabTo(robot, "edit-buzzer");
         robot.push(KeyCode.DELETE);
+        return file;
+    }
+
+    @Test
+    void leavingWithEditsAsksFirst(FxRobot robot) throws Exception {
+        Path file = withoutBuzzer(robot);
         robot.clickOn("#back");
         await(
                 "the question",
@@ -302,10 +308,7 @@ class EditorInWindowTest extends WindowTestBase {
 
     @Test
     void closingWithEditsAsksFirstAndThenCloses(FxRobot robot) throws Exception {
-        Path file = guards();
-        openInEditor(robot, file);
-        tabTo(robot, "edit-buzzer");
-        robot.push(KeyCode.DELETE);
+        Path file = withoutBuzzer(robot);
         robot.interact(() -> Event.fireEvent(stage, new WindowEvent(stage, WindowEvent.WINDOW_CLOSE_REQUEST)));
         await(
                 "the question",
