@@ -69,10 +69,6 @@ class CheckTest extends HandFedCheck {
         sweep();
     }
 
-    private List<FindingKind> kinds() {
-        return check.findings().stream().map(Finding::kind).toList();
-    }
-
     private String asked() {
         return check.prompt().sentence();
     }

@@ -8,7 +8,7 @@ import ringout.hid.InputLayout;
 import ringout.hid.InputState;
 import ringout.plan.Plan;
 
-/** A check fed by hand: a box with buttons from 1 on and axis Z, and a clock that stands until a test moves it. */
+/** A check fed by hand: a box with buttons from 1 on and its axes, and a clock that stands until a test moves it. */
 abstract class HandFedCheck {
     static final long MS = 1_000_000;
 
@@ -17,12 +17,17 @@ abstract class HandFedCheck {
     final Check check;
     long now;
 
+    /** A box with axis Z. */
     HandFedCheck(Plan plan, int buttons) {
+        this(plan, buttons, new InputLayout.Axis(new Input.Axis(AxisUsage.Z), 0, 1023, false));
+    }
+
+    HandFedCheck(Plan plan, int buttons, InputLayout.Axis... axes) {
         layout = new InputLayout(
                 IntStream.rangeClosed(1, buttons)
                         .<Input>mapToObj(Input.Button::new)
                         .toList(),
-                List.of(new InputLayout.Axis(new Input.Axis(AxisUsage.Z), 0, 1023, false)));
+                List.of(axes));
         state = layout.newState();
         check = new Check(plan, layout, CheckSettings.STANDARD, 0);
     }
@@ -38,7 +43,11 @@ abstract class HandFedCheck {
     }
 
     final void axis(long value) {
-        state.setAxis(0, value);
+        axis(0, value);
+    }
+
+    final void axis(int index, long value) {
+        state.setAxis(index, value);
         check.input(now, state);
     }
 
@@ -46,6 +55,10 @@ abstract class HandFedCheck {
     final void rest() {
         check.input(now, state);
         after(2100);
+    }
+
+    final List<FindingKind> kinds() {
+        return check.findings().stream().map(Finding::kind).toList();
     }
 
     /** Presses as told: 300 ms after the prompt, until told to let go, and 100 ms more. */

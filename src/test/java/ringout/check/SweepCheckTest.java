@@ -46,10 +46,6 @@ class SweepCheckTest extends HandFedCheck {
         after(3000);
     }
 
-    private List<FindingKind> kinds() {
-        return check.findings().stream().map(Finding::kind).toList();
-    }
-
     @Test
     void whatIsHeldAtItsHighestEndIsGood() {
         sweep(0, 1020, 1020);
