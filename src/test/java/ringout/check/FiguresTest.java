@@ -62,10 +62,14 @@ class FiguresTest extends HandFedCheck {
         Figures figures = Figures.of(new ReportRate().summary(), timing);
         assertEquals(
                 List.of("Button 2", "Button 5"),
-                figures.contacts().stream().map(c -> c.named().sentence().text()).toList());
+                figures.contacts().stream()
+                        .map(c -> c.named().sentence().text())
+                        .toList());
         assertEquals(
                 List.of(1L, 2L),
-                figures.contacts().stream().map(c -> (long) c.timing().press().edges()).toList());
+                figures.contacts().stream()
+                        .map(c -> (long) c.timing().press().edges())
+                        .toList());
         assertEquals(Optional.empty(), figures.contacts().get(0).action());
         assertEquals(0, figures.limits().debounceNanos());
         assertEquals(List.of(), figures.encoders());
@@ -113,7 +117,8 @@ class FiguresTest extends HandFedCheck {
         after(2100);
         // The sander's axis is not among those the box declares.
         assertEquals(
-                List.of("Brake"), figures().axes().stream().map(Figures.Axis::name).toList());
+                List.of("Brake"),
+                figures().axes().stream().map(Figures.Axis::name).toList());
         pulse(3, 100);
         Figures.Toggle lamp = figures().toggles().get(0);
         assertEquals("Lamp", lamp.name());

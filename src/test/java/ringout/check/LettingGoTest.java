@@ -333,7 +333,6 @@ class LettingGoTest extends HandFedCheck {
         set(1, false);
         after(60);
         assertEquals(List.of(FindingKind.BOUNCING), kinds());
-        assertTrue(
-                evidence().startsWith("BELL: one release gave 2 further transitions over 8.0 ms"), evidence());
+        assertTrue(evidence().startsWith("BELL: one release gave 2 further transitions over 8.0 ms"), evidence());
     }
 }

@@ -71,7 +71,8 @@ class LeversTest extends HandFedCheck {
     private void asked(String control, int attempt) {
         assertEquals(
                 control + " " + attempt,
-                String.join(" ", check.prompt().actions()) + " " + check.prompt().attempt());
+                String.join(" ", check.prompt().actions()) + " "
+                        + check.prompt().attempt());
     }
 
     private String why() {
@@ -206,9 +207,10 @@ class LeversTest extends HandFedCheck {
         after(1000);
         asked("bell", 1);
         assertEquals(
-                List.of("THROTTLE goes from 10 % to 85 % of its range only; 75 % of it is planned. Look at what stops it, "
-                        + "at both end wires, and calibrate it in the firmware; where it is meant to be so, say it in "
-                        + "the plan (range)."),
+                List.of(
+                        "THROTTLE goes from 10 % to 85 % of its range only; 75 % of it is planned. Look at what stops it, "
+                                + "at both end wires, and calibrate it in the firmware; where it is meant to be so, say it in "
+                                + "the plan (range)."),
                 check.findings().stream().map(Finding::evidence).toList());
         assertEquals(74.9, check.findings().get(0).figure().orElseThrow().value(), 1e-9);
     }
