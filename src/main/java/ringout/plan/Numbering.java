@@ -13,7 +13,7 @@ import ringout.hid.AxisUsage;
 import ringout.hid.Direction;
 import ringout.hid.Input;
 
-/** Makes controls with ids, labels, inputs and analogue pins that nothing else has, each the lowest that is free. */
+/** Makes controls with ids, labels and inputs that nothing else has, each the lowest that is free. */
 final class Numbering {
     private static final int DETENTS = 20;
 
@@ -26,30 +26,25 @@ final class Numbering {
     private final Set<Integer> hats = new HashSet<>();
 
     /**
-     * @param taken      controls that have what is not free
+     * @param taken      controls whose ids, labels and inputs are not free
      * @param positions  of a rotary selector
-     * @param analogPins in the order to use them
+     * @param analogPins that are free, in the order to use them
      * @param first      the lowest button to give out
      */
     Numbering(List<Control> taken, int positions, List<String> analogPins, int first) {
         this.positions = positions;
         this.first = first;
-        Set<String> used = new HashSet<>();
         for (Control control : taken) {
             ids.add(control.id());
             labels.add(control.label());
             control.actions().forEach(a -> a.input().ifPresent(inputs::add));
-            if (control instanceof Control.Axis axis) {
-                axis.pin().ifPresent(used::add);
-            }
         }
         inputs.forEach(i -> {
             if (i instanceof Input.Hat hat && hat.collection() == 1) {
                 hats.add(hat.number());
             }
         });
-        this.analogPins = new ArrayList<>(
-                analogPins.stream().filter(p -> !used.contains(p)).toList());
+        this.analogPins = new ArrayList<>(analogPins);
     }
 
     /** A control that is not wired and has no place yet. */

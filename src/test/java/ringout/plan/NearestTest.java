@@ -27,16 +27,16 @@ class NearestTest {
         assertEquals(Optional.of(meant), Nearest.of(word, KNOWN));
     }
 
-    /** Three letters off, two off in a word of three, and nothing like any. */
+    /** Three letters off, two off in a word of three, nothing like any, and a single letter. */
     @ParameterizedTest
-    @CsvSource({"tuglr", "hos", "selector"})
+    @CsvSource({"tuglr", "hos", "selector", "x"})
     void whatIsTooFarOffIsNot(String word) {
         assertEquals(Optional.empty(), Nearest.of(word, KNOWN));
     }
 
     /** What is as near goes by the alphabet, so that the same mistake is answered alike. */
     @ParameterizedTest
-    @CsvSource({"pin 2, pin 1", "pin 12, pin 1"})
+    @CsvSource({"pin 2, pin 1", "pin 12, pin 1", "pin 3, pin 3"})
     void theNearestIsTakenAndOfSeveralTheFirst(String word, String meant) {
         assertEquals(Optional.of(meant), Nearest.of(word, List.of("pin 3", "pin 1", "pin 123456")));
     }

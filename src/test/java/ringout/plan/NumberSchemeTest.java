@@ -94,6 +94,56 @@ class NumberSchemeTest {
                 warnings(DESK.replace("by-rows", "by-rows\nfirst: 3")));
     }
 
+    /** Button 1 at R2 C2 would make R1 C1 button -3, or -2. */
+    @Test
+    void aMatrixThatWouldBeginBelowButton1HasNoScheme() {
+        String shifted = DESK.replace("button 1 ", "button 60 ").replace("button 5 ", "button 1 ");
+        assertEquals(Optional.empty(), NumberScheme.of(plan(shifted)));
+        String early = DESK.replaceAll("(?m)^.*id: (horn|bell), .*\n", "")
+                .replace("button 4 ", "button 1 ")
+                .replace("button 5 ", "button 2 ")
+                .replace("button 6 ", "button 3 ");
+        assertEquals(Optional.of(new NumberScheme(Way.BY_ROWS, 1)), NumberScheme.of(plan(early)), "only buttons count");
+        assertEquals(Optional.of(new NumberScheme(Way.BY_ROWS, 1)), NumberScheme.of(plan(DESK)));
+        assertEquals(
+                Optional.empty(),
+                NumberScheme.of(plan(DESK.replaceAll("(?m)^.*id: (bell|wiper|door|lamp), .*\n", ""))),
+                "one button would be one by any");
+    }
+
+    /** Lines in the order of the plan, in a chain bit by bit, what is not wired last; then the encoders. */
+    @Test
+    void outsideTheMatrixNumbersRunByLineAndBit() {
+        Plan plan = plan("""
+                ringout: 1
+                box: { name: Desk }
+                lines:
+                  rows: { R1: pin 2 }
+                  columns: { C1: pin 4, C2: pin 5 }
+                  direct: { D1: pin 7, D2: pin 8, D3: pin 9 }
+                  shift: { S1: { pin: pin 12, registers: 2 } }
+                numbering: by-rows
+                controls:
+                  - { id: knob,  kind: encoder, a: D2, b: D3, cw: button 8, ccw: button 9 }
+                  - { id: loose, kind: push, input: button 20 }
+                  - { id: late,  kind: push, at: [S1, 2, 0], input: button 21 }
+                  - { id: later, kind: push, at: [S1, 2, 1], input: button 22 }
+                  - { id: early, kind: push, at: [S1, 1, 7], input: button 23 }
+                  - { id: guard, kind: push, at: D1, input: button 24 }
+                  - { id: bell,  kind: push, at: [R1, C2], input: button 25 }
+                  - { id: horn,  kind: push, at: [R1, C1], input: button 26 }
+                """);
+        Map<String, Input> inputs = plan.numbering().orElseThrow().inputs(plan);
+        assertEquals(
+                List.of("horn", "bell", "guard", "early", "late", "later", "loose", "knob.cw", "knob.ccw"),
+                inputs.entrySet().stream()
+                        .sorted(Map.Entry.comparingByValue())
+                        .map(Map.Entry::getKey)
+                        .toList());
+        assertEquals(new Input.Button(1), inputs.get("horn"));
+        assertEquals(new Input.Button(9), inputs.get("knob.ccw"));
+    }
+
     @ParameterizedTest
     @ValueSource(strings = {"first: 3", "numbering: by-rows\nfirst: 0", "numbering: down"})
     void whatMakesNoSenseIsAnError(String keys) {

@@ -68,6 +68,18 @@ class PlanDifferenceTest {
         assertEquals(List.of("wiper", "vigilance"), first, "what works something else now comes first");
     }
 
+    /** A finger finds what is 2 mm from where it was: common practice, no source. */
+    @Test
+    void twoMillimetresAreTheSamePlace() throws IOException {
+        for (String far : List.of("30", "30.1")) {
+            Plan second = plan(desk().replace("[28 mm, 70 mm]", "[" + far + " mm, 70 mm]"));
+            assertEquals(
+                    far.equals("30") ? Kind.KEPT : Kind.MOVED,
+                    fate(PlanDifference.between(plan(desk()), second), "sander").kind(),
+                    far);
+        }
+    }
+
     /** What survives gives the same inputs in both boxes as the electrical model has them, and what is renumbered does not. */
     @Test
     void theBoxesThemselvesSaySo() throws IOException {
