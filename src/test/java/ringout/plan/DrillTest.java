@@ -73,4 +73,17 @@ class DrillTest {
         assertEquals(new Drill(38, List.of(3.0), 38, Drill.Tool.SAW), Drill.of(38));
         assertEquals(new Drill(3, List.of(), 3, Drill.Tool.TWIST), Drill.of(3));
     }
+
+    /** Up to each size inclusive: where the pilots begin, what a chuck takes, and the last step. */
+    @Test
+    void everyToolReachesToItsLargestSize() {
+        assertEquals(List.of(), Drill.of(4).pilots());
+        assertEquals(List.of(3.0), Drill.of(4.1).pilots());
+        assertEquals(List.of(3.0), Drill.of(8).pilots());
+        assertEquals(List.of(3.0, 5.0), Drill.of(8.1).pilots());
+        assertEquals(new Drill(13, List.of(3.0, 5.0), 13, Drill.Tool.TWIST), Drill.of(13));
+        assertEquals(new Drill(13.1, List.of(3.0), 12, Drill.Tool.STEP_AND_FILE), Drill.of(13.1));
+        assertEquals(Drill.Tool.STEP, Drill.of(30).tool());
+        assertEquals(Drill.Tool.SAW, Drill.of(30.1).tool());
+    }
 }

@@ -28,10 +28,13 @@ class SnapTest {
                 new Snap.Rest(new Mount.Place(22.5, 20), Optional.of("b"), Optional.empty()),
                 rest("a", 21.2, 20.4),
                 "not with itself");
+        assertEquals(Optional.of("b"), rest("c", 24, 30).column(), "as far as it reaches");
+        assertEquals(Optional.empty(), rest("c", 24.1, 30).column());
     }
 
     @Test
     void staysOnThePanel() {
         assertEquals(new Mount.Place(100, 0), rest("c", 240, -30).place());
+        assertEquals(new Mount.Place(0, 60), rest("c", -9, 70).place());
     }
 }
