@@ -63,7 +63,8 @@ class BecomeTest {
         assertEquals(
                 "selector-1.1=button 2 selector-1.2=button 6 selector-1.3=button 7",
                 gives(NewBox.another(PLAN, Part.SELECTOR, 3)));
-        assertEquals("toggle-1.up=button 2 toggle-1.down=button 6", gives(NewBox.another(PLAN, Part.TOGGLE_TWO_WAY, 2)));
+        assertEquals(
+                "toggle-1.up=button 2 toggle-1.down=button 6", gives(NewBox.another(PLAN, Part.TOGGLE_TWO_WAY, 2)));
         assertEquals("knob-1.cw=button 2 knob-1.ccw=button 6", gives(NewBox.another(PLAN, Part.ENCODER, 2)));
         assertEquals("axis-1=axis Y", gives(NewBox.another(PLAN, Part.AXIS, 2)));
         assertEquals(
@@ -79,7 +80,8 @@ class BecomeTest {
                 Optional.of(new Mount.Place(21, 21)),
                 NewBox.another(PLAN, Part.PUSH, 2).mount().place());
         Plan one = Plans.of(YAML.replace(
-                "kind: push, at: [R1,C1],", "kind: push, at: [R1,C1], place: [21 mm, 21 mm], hole: 16 mm, nut: 22 mm,"));
+                "kind: push, at: [R1,C1],",
+                "kind: push, at: [R1,C1], place: [21 mm, 21 mm], hole: 16 mm, nut: 22 mm,"));
         assertEquals(
                 Optional.of(new Mount.Place(53, 21)),
                 NewBox.another(one, Part.PUSH, 2).mount().place());
@@ -130,8 +132,7 @@ class BecomeTest {
                 "look.up=hat 1 up look.right=hat 1 right look.down=hat 1 down look.left=hat 1 left look.push=button 2",
                 gives(hat));
         hat.ways()
-                .forEach((way, contact) ->
-                        assertEquals(before.ways().get(way).wiring(), contact.wiring(), way.word()));
+                .forEach((way, contact) -> assertEquals(before.ways().get(way).wiring(), contact.wiring(), way.word()));
         assertEquals(new Wiring.Unknown(), hat.push().orElseThrow().wiring());
     }
 
@@ -182,7 +183,8 @@ class BecomeTest {
                     written.text());
         }
         assertEquals(
-                YAML, document.replaceControl(PLAN.control("look").orElseThrow()).text());
+                YAML,
+                document.replaceControl(PLAN.control("look").orElseThrow()).text());
     }
 
     /** Directions that are buttons, or of two hats, are written each with its input; those of one hat with its number. */
@@ -190,7 +192,8 @@ class BecomeTest {
     void aHatIsWrittenAsShortAsItCanBe() {
         String one = "input: hat 1, up: [R1, C3], right: [R2, C1], down: [R2, C2], left: [R2, C3] }";
         assertTrue(YAML.contains(one));
-        for (String inputs : List.of("button 7|button 8|button 9|button 10", "hat 1 up|hat 2 right|hat 1 down|hat 1 left")) {
+        for (String inputs :
+                List.of("button 7|button 8|button 9|button 10", "hat 1 up|hat 2 right|hat 1 down|hat 1 left")) {
             String[] each = inputs.split("\\|");
             Plan plan = Plans.of(YAML.replace(
                     one,

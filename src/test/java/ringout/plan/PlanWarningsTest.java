@@ -28,7 +28,11 @@ class PlanWarningsTest {
     private static String lines(String name, int count, int firstPin) {
         StringBuilder lines = new StringBuilder();
         for (int i = 1; i <= count; i++) {
-            lines.append(i == 1 ? "" : ", ").append(name).append(i).append(": pin ").append(firstPin + i - 1);
+            lines.append(i == 1 ? "" : ", ")
+                    .append(name)
+                    .append(i)
+                    .append(": pin ")
+                    .append(firstPin + i - 1);
         }
         return lines.toString();
     }
