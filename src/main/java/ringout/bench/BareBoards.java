@@ -12,10 +12,10 @@ import ringout.device.DeviceInfo;
 import ringout.diagnosis.BoardVerdict;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.naming.Names;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.PlanDocument;
-import ringout.words.Names;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

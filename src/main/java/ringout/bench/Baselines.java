@@ -16,8 +16,8 @@ import ringout.check.Trend;
 import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.naming.Names;
 import ringout.plan.Plan;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

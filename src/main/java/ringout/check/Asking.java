@@ -5,10 +5,10 @@ import java.util.Collection;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /** How steps are asked for, and which control an input belongs to. */

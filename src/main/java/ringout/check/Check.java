@@ -13,13 +13,13 @@ import java.util.TreeSet;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.signal.EdgeDetector;
 import ringout.signal.IntervalMeter;
 import ringout.signal.Resolution;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

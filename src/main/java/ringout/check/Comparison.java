@@ -7,11 +7,11 @@ import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import ringout.naming.FigureWords;
+import ringout.naming.Names;
 import ringout.plan.Known;
 import ringout.plan.Plan;
 import ringout.signal.Measured;
-import ringout.words.FigureWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /** What has changed at a box since an earlier check. */

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Known;
@@ -17,7 +18,6 @@ import ringout.signal.PulseTiming;
 import ringout.signal.ReportRate;
 import ringout.signal.TimingLimits;
 import ringout.signal.ToggleTiming;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

@@ -15,6 +15,8 @@ import org.jspecify.annotations.Nullable;
 import ringout.hid.Direction;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
+import ringout.naming.FigureWords;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.signal.AxisMeter;
@@ -24,8 +26,6 @@ import ringout.signal.EncoderMeter;
 import ringout.signal.FlexTrial;
 import ringout.signal.Measured;
 import ringout.signal.Resolution;
-import ringout.words.FigureWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /** Turns the answers to steps into findings; a pure function of them, so that undoing a step needs no bookkeeping. */

@@ -5,14 +5,14 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalInt;
 import ringout.hid.Input;
+import ringout.naming.FigureWords;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Limits;
 import ringout.plan.Plan;
 import ringout.signal.AxisMeter;
 import ringout.signal.PulseTiming;
-import ringout.words.FigureWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

@@ -6,8 +6,8 @@ import java.util.Objects;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Action;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /** The box is left alone until it has been quiet for a while; what is on then is asked about once. */

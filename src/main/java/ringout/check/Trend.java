@@ -6,11 +6,11 @@ import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import ringout.naming.FigureWords;
 import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.signal.LinearFit;
 import ringout.signal.Measured;
-import ringout.words.FigureWords;
 import ringout.words.Phrase;
 
 /**

@@ -40,9 +40,9 @@ import ringout.diagnosis.BoardVerdict;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
+import ringout.naming.FaultWords;
 import ringout.plan.Action;
 import ringout.plan.Plan;
-import ringout.words.FaultWords;
 import ringout.words.Texts;
 
 /** Runs the guided check of a box, or of a recording of one. */

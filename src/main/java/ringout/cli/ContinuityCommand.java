@@ -23,8 +23,8 @@ import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.DiagnosisSettings;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.ProbeResult;
+import ringout.naming.Names;
 import ringout.plan.Plan;
-import ringout.words.Names;
 
 /** Walks the builder through the multimeter checklist before a box is powered for the first time. */
 @Command(

@@ -11,9 +11,9 @@ import ringout.circuit.Fault;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.NextStep;
+import ringout.naming.Remedies;
 import ringout.plan.Plan;
 import ringout.words.Phrase;
-import ringout.words.Remedies;
 import ringout.words.Texts;
 
 /** What a diagnosis says, in words and as JSON. */

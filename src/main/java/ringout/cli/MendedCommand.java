@@ -20,8 +20,8 @@ import ringout.circuit.FaultKind;
 import ringout.diagnosis.BuilderRecord;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
-import ringout.words.FaultWords;
-import ringout.words.Names;
+import ringout.naming.FaultWords;
+import ringout.naming.Names;
 import ringout.words.Texts;
 
 /** Takes what a builder mended, and shows what that made of the odds. */

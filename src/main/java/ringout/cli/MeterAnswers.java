@@ -6,7 +6,7 @@ import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
-import ringout.words.Ohms;
+import ringout.naming.Ohms;
 
 /** What a builder types for what a meter shows. */
 final class MeterAnswers {

@@ -19,6 +19,7 @@ import picocli.CommandLine.Parameters;
 import ringout.diagnosis.GhostProof;
 import ringout.files.WholeFile;
 import ringout.hid.Input;
+import ringout.naming.DifferenceWords;
 import ringout.plan.Action;
 import ringout.plan.Limits;
 import ringout.plan.NumberScheme;
@@ -30,7 +31,6 @@ import ringout.plan.PlanReading;
 import ringout.plan.WiringTable;
 import ringout.report.PartsList;
 import ringout.report.WiringSheet;
-import ringout.words.DifferenceWords;
 import ringout.words.Texts;
 
 /** Checks a plan file and prints its wiring table. */
@@ -119,7 +119,7 @@ final class PlanCommand implements Callable<Integer> {
         OutFile.put(to, existing, (WholeFile.Content<RuntimeException>)
                 stream -> stream.write(text.getBytes(StandardCharsets.UTF_8)));
         PrintWriter say = output.asJson() ? output.err() : output.out();
-        say.println(Texts.say("plan.numbered", scheme.text(), to));
+        say.println(Texts.say("plan.numbered", scheme.words(), to));
         say.println();
         say.flush();
     }

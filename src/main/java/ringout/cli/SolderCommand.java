@@ -31,12 +31,12 @@ import ringout.diagnosis.Continuity;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.KeptSoldering;
+import ringout.naming.Names;
 import ringout.solder.Joint;
 import ringout.solder.LineJoints;
 import ringout.solder.PractiseMeter;
 import ringout.solder.SolderWords;
 import ringout.solder.Soldering;
-import ringout.words.Names;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

@@ -16,10 +16,10 @@ import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.naming.FaultWords;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Control;
-import ringout.words.FaultWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

@@ -18,11 +18,11 @@ import ringout.circuit.Fault;
 import ringout.circuit.Harness;
 import ringout.circuit.Order;
 import ringout.hid.Input;
+import ringout.naming.FaultWords;
 import ringout.plan.Action;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.words.FaultWords;
 import ringout.words.Phrase;
 
 /**

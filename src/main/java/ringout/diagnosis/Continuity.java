@@ -18,6 +18,7 @@ import ringout.circuit.Meter;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.naming.Names;
 import ringout.plan.Chain;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -26,7 +27,6 @@ import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

@@ -14,10 +14,10 @@ import ringout.circuit.Meter;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.naming.FaultWords;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Wiring;
-import ringout.words.FaultWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

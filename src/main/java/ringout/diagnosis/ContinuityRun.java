@@ -9,7 +9,7 @@ import java.util.Set;
 import ringout.circuit.Circuit;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeReading;
-import ringout.words.Names;
+import ringout.naming.Names;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

@@ -23,11 +23,11 @@ import ringout.circuit.ProbeReading;
 import ringout.circuit.Reading;
 import ringout.diagnosis.NextStep.Purpose;
 import ringout.hid.Input;
+import ringout.naming.FaultWords;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Known;
 import ringout.plan.Plan;
-import ringout.words.FaultWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

@@ -13,9 +13,9 @@ import ringout.circuit.Circuit;
 import ringout.diagnosis.Evidence.Item;
 import ringout.diagnosis.Evidence.Seen;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Wiring;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

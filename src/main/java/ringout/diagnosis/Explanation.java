@@ -2,7 +2,7 @@ package ringout.diagnosis;
 
 import java.util.List;
 import ringout.circuit.Fault;
-import ringout.words.FaultWords;
+import ringout.naming.FaultWords;
 import ringout.words.Phrase;
 
 /**

@@ -11,12 +11,12 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

@@ -10,9 +10,9 @@ import ringout.diagnosis.Evidence.Item;
 import ringout.diagnosis.Evidence.Metered;
 import ringout.diagnosis.Evidence.Seen;
 import ringout.hid.Input;
-import ringout.words.EvidenceWords;
-import ringout.words.FaultWords;
-import ringout.words.Names;
+import ringout.naming.EvidenceWords;
+import ringout.naming.FaultWords;
+import ringout.naming.Names;
 import ringout.words.Phrase;
 
 /** Finds what speaks for and against an explanation. */

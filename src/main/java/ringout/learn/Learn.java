@@ -18,6 +18,7 @@ import ringout.hid.InputLayout;
 import ringout.hid.InputState;
 import ringout.learn.LearnView.Candidate;
 import ringout.learn.LearnView.Stage;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.LearnedBox;
@@ -25,7 +26,6 @@ import ringout.plan.Mount;
 import ringout.plan.NewBox;
 import ringout.plan.NewBox.Part;
 import ringout.plan.Wiring;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

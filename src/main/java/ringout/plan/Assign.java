@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import ringout.words.Phrase;
 
 /**
  * Gives every contact a place in the wiring: fewest pins first, then short wire.
@@ -86,8 +87,7 @@ public final class Assign {
         Split split = split(controls, means.matrix, means.diode);
         int needed = pinsNeeded(controls, means.matrix, means.diode);
         if (needed > means.pins.size()) {
-            throw new PlanEditException("these controls need " + needed + " digital pins and the board has "
-                    + means.pins.size() + " free" + remedy(controls, means));
+            throw new PlanEditException(Phrase.of("assign.pins", needed, means.pins.size(), remedy(controls, means)));
         }
         Map<String, Mount.Place> places = places(controls);
         Map<String, Wiring> wiring = new LinkedHashMap<>();
@@ -133,17 +133,16 @@ public final class Assign {
         return seen.computeIfAbsent(which, first -> next);
     }
 
-    private static String remedy(List<Control> controls, Means means) {
+    private static Phrase remedy(List<Control> controls, Means means) {
         int crossed = pinsNeeded(controls, true, means.diode);
         if (!means.matrix && crossed <= means.pins.size()) {
-            return "; in a matrix they need " + crossed;
+            return Phrase.of("assign.matrix", crossed);
         }
         int diodes = pinsNeeded(controls, true, Contact.Diode.CATHODE_ROW);
         if (means.diode == Contact.Diode.NONE && diodes <= means.pins.size()) {
-            return "; with a diode at every contact, so that switches that stay on can join the matrix, they need "
-                    + diodes;
+            return Phrase.of("assign.diodes", diodes);
         }
-        return "; take fewer controls, a board with more pins, or shift registers";
+        return Phrase.of("assign.fewer");
     }
 
     private static Line line(

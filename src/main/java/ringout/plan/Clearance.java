@@ -2,8 +2,8 @@ package ringout.plan;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
+import ringout.words.Phrase;
 
 /**
  * Whether the controls fit the panel and each other: holes, nuts, bodies, the panel's edge and the room behind it, with
@@ -38,15 +38,15 @@ public final class Clearance {
         /** Id of the control to move or change; of two, the later in the plan. */
         String control();
 
-        /** What does not fit, in words. */
-        String text();
+        /** What does not fit, and what to do about it. */
+        Phrase words();
     }
 
     /** Hole or nut reach beyond the panel's edge by {@code by}. */
     public record BeyondEdge(String control, String label, double by) implements Conflict {
         @Override
-        public String text() {
-            return label + " reaches " + mm(by) + " beyond the panel's edge";
+        public Phrase words() {
+            return Phrase.of("clearance.beyond-edge", label, mm(by));
         }
     }
 
@@ -54,8 +54,8 @@ public final class Clearance {
     public record NutsOverlap(String control, String label, String other, String otherLabel, double by)
             implements Conflict {
         @Override
-        public String text() {
-            return "the nuts of " + otherLabel + " and " + label + " overlap by " + mm(by);
+        public Phrase words() {
+            return Phrase.of("clearance.nuts", otherLabel, label, mm(by));
         }
     }
 
@@ -63,9 +63,8 @@ public final class Clearance {
     public record HolesClose(String control, String label, String other, String otherLabel, double left)
             implements Conflict {
         @Override
-        public String text() {
-            return "only " + mm(left) + " of panel is left between the holes of " + otherLabel + " and " + label
-                    + "; leave at least " + mm(LEAST_PANEL_MM);
+        public Phrase words() {
+            return Phrase.of("clearance.holes", mm(left), otherLabel, label, mm(LEAST_PANEL_MM));
         }
     }
 
@@ -76,9 +75,8 @@ public final class Clearance {
      */
     public record TooDeep(String control, String label, double body, boolean usual, double room) implements Conflict {
         @Override
-        public String text() {
-            return reaches(label, body, usual) + " and its wires need " + mm(WIRING_ROOM_MM)
-                    + " more, but the box has room for " + mm(room);
+        public Phrase words() {
+            return Phrase.of("clearance.too-deep", reaches(label, body, usual), mm(WIRING_ROOM_MM), mm(room));
         }
     }
 
@@ -86,34 +84,37 @@ public final class Clearance {
     public record BodiesOverlap(String control, String label, String other, String otherLabel, double by)
             implements Conflict {
         @Override
-        public String text() {
-            return "the bodies of " + otherLabel + " and " + label + " overlap by " + mm(by) + " behind the panel";
+        public Phrase words() {
+            return Phrase.of("clearance.bodies", otherLabel, label, mm(by));
         }
     }
 
     /** A body, nut or washer is {@code by} within something that stands on the panel or goes through the whole box. */
-    public record InTheWay(String control, String label, String thing, double by) implements Conflict {
+    public record InTheWay(String control, String label, Inside.Thing thing, double by) implements Conflict {
         @Override
-        public String text() {
-            return label + " is " + mm(by) + " within " + thing + " behind the panel; move one of them";
+        public Phrase words() {
+            return Phrase.of("clearance.in-the-way", label, mm(by), thing.words());
         }
     }
 
     /** Body and {@link #WIRING_ROOM_MM} need more than the {@code room} between the panel and something below the body. */
-    public record OverThing(String control, String label, String thing, double body, boolean usual, double room)
+    public record OverThing(String control, String label, Inside.Thing thing, double body, boolean usual, double room)
             implements Conflict {
         @Override
-        public String text() {
-            return reaches(label, body, usual) + ", over " + thing + ", and its wires need " + mm(WIRING_ROOM_MM)
-                    + " more, but there is room for " + mm(Math.max(0, room));
+        public Phrase words() {
+            return Phrase.of(
+                    "clearance.over-thing",
+                    reaches(label, body, usual),
+                    thing.words(),
+                    mm(WIRING_ROOM_MM),
+                    mm(Math.max(0, room)));
         }
     }
 
-    private static String reaches(String label, double body, boolean usual) {
+    private static Phrase reaches(String label, double body, boolean usual) {
         return usual
-                ? label + " is taken to reach " + mm(body)
-                        + " behind the panel (as is usual; its \"depth\" says better)"
-                : label + " reaches " + mm(body) + " behind the panel";
+                ? Phrase.of("clearance.reaches.usual", label, mm(body))
+                : Phrase.of("clearance.reaches", label, mm(body));
     }
 
     /** Something behind the panel, other than a control, that does not fit. */
@@ -121,73 +122,75 @@ public final class Clearance {
         /** What in the plan's "inside" it is about; empty for all of it. */
         String where();
 
-        /** What does not fit, in words. */
-        String text();
+        /** What does not fit, and what to do about it. */
+        Phrase words();
     }
 
     /** Something reaches {@code by} beyond the panel's edge. */
-    public record BeyondWall(String where, String name, double by) implements Misfit {
+    public record BeyondWall(String where, Inside.Thing thing, double by) implements Misfit {
         @Override
-        public String text() {
-            return name + " reaches " + mm(by) + " beyond the panel's edge"
-                    + (name.equals(Inside.THE_PLUG)
-                            ? ": a plug and the bend of its cable need " + mm(Inside.PLUG_MM)
-                                    + " straight ahead, or a way out of the box there"
-                            : "");
+        public Phrase words() {
+            return thing.kind() == Inside.Thing.Kind.PLUG
+                    ? Phrase.of("clearance.plug-beyond-edge", thing.words(), mm(by), mm(Inside.PLUG_MM))
+                    : Phrase.of("clearance.beyond-edge", thing.words(), mm(by));
         }
     }
 
     /** The board or its plug is {@code by} within a keep-out. */
-    public record InKeepOut(String where, String name, String keepOut, double by) implements Misfit {
+    public record InKeepOut(String where, Inside.Thing thing, Inside.Thing keepOut, double by) implements Misfit {
         @Override
-        public String text() {
-            return name + " is " + mm(by) + " within " + keepOut
-                    + (name.equals(Inside.THE_PLUG)
-                            ? ": a plug and the bend of its cable need " + mm(Inside.PLUG_MM) + " straight ahead"
-                            : "");
+        public Phrase words() {
+            return thing.kind() == Inside.Thing.Kind.PLUG
+                    ? Phrase.of("clearance.plug-within", thing.words(), mm(by), keepOut.words(), mm(Inside.PLUG_MM))
+                    : Phrase.of("clearance.within", thing.words(), mm(by), keepOut.words());
         }
     }
 
     /** Something is taller than the box is deep. */
-    public record TooTall(String where, String name, double tall, double room) implements Misfit {
+    public record TooTall(String where, Inside.Thing thing, double tall, double room) implements Misfit {
         @Override
-        public String text() {
-            return name + " is " + mm(tall) + " tall, but the box has room for " + mm(room);
+        public Phrase words() {
+            return Phrase.of("clearance.too-tall", thing.words(), mm(tall), mm(room));
+        }
+    }
+
+    /** The place where the cable leaves the box is {@code by} beyond the panel's edge. */
+    public record ExitBeyondWall(String where, double by) implements Misfit {
+        @Override
+        public Phrase words() {
+            return Phrase.of("clearance.beyond-edge", Phrase.of("clearance.exit"), mm(by));
         }
     }
 
     /** The cable leaves the box where something is. */
-    public record ExitBlocked(String where, String thing) implements Misfit {
+    public record ExitBlocked(String where, Inside.Thing thing) implements Misfit {
         @Override
-        public String text() {
-            return "the cable leaves the box where " + thing + " is";
+        public Phrase words() {
+            return Phrase.of("clearance.exit-blocked", thing.words());
         }
     }
 
     /** The cable leaves the box nearer to the connector than it can bend, and not straight ahead of it. */
     public record ExitTooNear(String where, double distance) implements Misfit {
         @Override
-        public String text() {
-            return "the cable leaves the box " + mm(distance)
-                    + " from the connector and not straight ahead of it; a plug" + " and the bend of its cable need "
-                    + mm(Inside.PLUG_MM);
+        public Phrase words() {
+            return Phrase.of("clearance.exit-near", mm(distance), mm(Inside.PLUG_MM));
         }
     }
 
     /** Nothing can be said of how things fit in depth, because the plan does not say how deep the box is. */
     public record DepthUnknown(String where) implements Misfit {
         @Override
-        public String text() {
-            return "what stands on the floor of the box cannot be compared with the controls until \"panel\" says its"
-                    + " \"depth\"";
+        public Phrase words() {
+            return Phrase.of("clearance.no-depth");
         }
     }
 
     /** Nothing can be said of edges, because the plan does not give the panel. */
     public record PanelUnknown(String where) implements Misfit {
         @Override
-        public String text() {
-            return "\"inside\" is measured from the panel's upper left corner; give \"panel\" its width and height";
+        public Phrase words() {
+            return Phrase.of("clearance.no-panel");
         }
     }
 
@@ -277,11 +280,11 @@ public final class Clearance {
                 continue;
             }
             if (thing.tall().isEmpty() || thing.on() == Inside.On.PANEL) {
-                found.add(new InTheWay(control.id(), control.label(), thing.name(), by));
+                found.add(new InTheWay(control.id(), control.label(), thing, by));
             } else if (depth.isPresent()) {
                 double room = depth.get() - thing.tall().get();
                 if (body + WIRING_ROOM_MM > room + ROUNDING) {
-                    found.add(new OverThing(control.id(), control.label(), thing.name(), body, usual, room));
+                    found.add(new OverThing(control.id(), control.label(), thing, body, usual, room));
                 }
             }
         }
@@ -314,13 +317,13 @@ public final class Clearance {
                                     Math.max(-b.top(), b.bottom() - p.height())))
                             .filter(by -> by > ROUNDING)
                             .max()
-                            .ifPresent(by -> found.add(new BeyondWall(where, thing.name(), by))));
+                            .ifPresent(by -> found.add(new BeyondWall(where, thing, by))));
             if (thing.kind() == Inside.Thing.Kind.PLUG) {
                 continue;
             }
             thing.tall()
                     .ifPresent(tall -> depth.filter(room -> tall > room)
-                            .ifPresent(room -> found.add(new TooTall(where, thing.name(), tall, room))));
+                            .ifPresent(room -> found.add(new TooTall(where, thing, tall, room))));
         }
         for (Inside.Thing one : things) {
             for (Inside.Thing other : things) {
@@ -334,7 +337,7 @@ public final class Clearance {
                 if (keptOut && !wall) {
                     double by = within((Inside.Shape.Block) one.shape(), other.shape(), plan.panel());
                     if (by > ROUNDING) {
-                        found.add(new InKeepOut(where(one), one.name(), other.name(), by));
+                        found.add(new InKeepOut(where(one), one, other, by));
                     }
                 }
             }
@@ -348,14 +351,14 @@ public final class Clearance {
         plan.panel().ifPresent(p -> {
             double by = Math.max(exit.x() - p.width(), exit.y() - p.height());
             if (by > ROUNDING) {
-                found.add(new BeyondWall(CABLE, "the place where the cable leaves the box", by));
+                found.add(new ExitBeyondWall(CABLE, by));
             }
         });
         for (Inside.Thing thing : things) {
             if (thing.kind() == Inside.Thing.Kind.KEEP_OUT
                     && !(thing.shape() instanceof Inside.Shape.Rim)
                     && thing.shape().gap(exit.x(), exit.y(), plan.panel()) < -ROUNDING) {
-                found.add(new ExitBlocked(CABLE, thing.name()));
+                found.add(new ExitBlocked(CABLE, thing));
             }
         }
         inside.board()
@@ -403,7 +406,7 @@ public final class Clearance {
         return Math.hypot(p.x() - q.x(), p.y() - q.y()) - (oneDiameter.orElse(0.0) + otherDiameter.orElse(0.0)) / 2;
     }
 
-    private static String mm(double length) {
-        return String.format(Locale.ROOT, "%.1f mm", length);
+    private static Phrase mm(double length) {
+        return Phrase.of("length.mm", Phrase.decimal(length, 1));
     }
 }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import ringout.hid.Direction;
+import ringout.words.Phrase;
 
 /**
  * What is behind the panel beside the controls. All lengths in millimetres; places are seen from the front, from the
@@ -28,12 +29,6 @@ public record Inside(
 
     /** Across a plug: common practice, no source. */
     public static final double PLUG_WIDTH_MM = 14;
-
-    /** What conflicts call the board. */
-    public static final String THE_BOARD = "the board";
-
-    /** What conflicts call the board's plug. */
-    static final String THE_PLUG = "the board's plug";
 
     public Inside {
         keepOuts = List.copyOf(keepOuts);
@@ -215,12 +210,26 @@ public record Inside(
         }
     }
 
-    /** A thing that takes room behind the panel, whatever it is. */
-    record Thing(Kind kind, String name, Shape shape, Optional<Double> tall, On on) {
-        enum Kind {
+    /**
+     * A thing that takes room behind the panel, whatever it is.
+     *
+     * @param name of a keep-out, as the plan has it; empty for the others
+     */
+    public record Thing(Kind kind, String name, Shape shape, Optional<Double> tall, On on) {
+        /** What it is. */
+        public enum Kind {
             BOARD,
             PLUG,
             KEEP_OUT
+        }
+
+        /** What it is called. */
+        Phrase words() {
+            return switch (kind) {
+                case BOARD -> Phrase.of("inside.board");
+                case PLUG -> Phrase.of("inside.plug");
+                case KEEP_OUT -> Phrase.verbatim(name);
+            };
         }
     }
 
@@ -228,8 +237,8 @@ public record Inside(
     List<Thing> things() {
         List<Thing> things = new ArrayList<>();
         board.ifPresent(b -> {
-            things.add(new Thing(Thing.Kind.BOARD, THE_BOARD, b.outline(), b.tall(), b.on()));
-            plugRoom().ifPresent(room -> things.add(new Thing(Thing.Kind.PLUG, THE_PLUG, room, b.tall(), b.on())));
+            things.add(new Thing(Thing.Kind.BOARD, "", b.outline(), b.tall(), b.on()));
+            plugRoom().ifPresent(room -> things.add(new Thing(Thing.Kind.PLUG, "", room, b.tall(), b.on())));
         });
         keepOuts.forEach(k -> things.add(new Thing(Thing.Kind.KEEP_OUT, k.name(), k.shape(), k.tall(), k.on())));
         return things;

@@ -14,6 +14,7 @@ import java.util.TreeMap;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import ringout.hid.Input;
+import ringout.words.Phrase;
 
 /** The plan of a box that was learned from what it reports: inputs are known, wiring is not. */
 public final class LearnedBox {
@@ -120,7 +121,7 @@ public final class LearnedBox {
     public static String yaml(
             Plan.Box box, List<Control> controls, Map<String, String> remarks, Collection<Set<Integer>> ghosts) {
         if (controls.isEmpty()) {
-            throw new PlanEditException("nothing was learned yet; work at least one control");
+            throw new PlanEditException(Phrase.of("learned.nothing"));
         }
         StringBuilder out = new StringBuilder();
         line(

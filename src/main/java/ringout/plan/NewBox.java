@@ -10,6 +10,7 @@ import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import ringout.hid.Direction;
 import ringout.hid.Input;
+import ringout.words.Phrase;
 
 /**
  * A first plan from a few answers: a panel with room around every control, a wiring with the fewest pins, inputs numbered
@@ -31,22 +32,22 @@ public final class NewBox {
 
     /** What can be on the panel, with the sizes to start from. */
     public enum Part {
-        PUSH("push button", "Button", 16, 22, 30),
-        TOGGLE("on/off toggle", "Toggle", 12, 17, 28),
-        TOGGLE_TWO_WAY("on/off/on toggle", "Toggle", 12, 17, 28),
-        SELECTOR("rotary selector", "Selector", 10, 16, 30),
-        ENCODER("rotary encoder", "Knob", 7, 14, 20),
-        HAT4("four-way hat", "Hat", 20, 27, 30),
-        HAT5("four-way hat with push", "Hat", 20, 27, 30),
-        AXIS("lever, slider or potentiometer", "Axis", 7, 14, 25);
+        PUSH(Phrase.of("part-name.push"), "Button", 16, 22, 30),
+        TOGGLE(Phrase.of("part-name.toggle"), "Toggle", 12, 17, 28),
+        TOGGLE_TWO_WAY(Phrase.of("part-name.toggle-two-way"), "Toggle", 12, 17, 28),
+        SELECTOR(Phrase.of("part-name.selector"), "Selector", 10, 16, 30),
+        ENCODER(Phrase.of("part-name.encoder"), "Knob", 7, 14, 20),
+        HAT4(Phrase.of("part-name.hat4"), "Hat", 20, 27, 30),
+        HAT5(Phrase.of("part-name.hat5"), "Hat", 20, 27, 30),
+        AXIS(Phrase.of("part-name.axis"), "Axis", 7, 14, 25);
 
-        private final String words;
+        private final Phrase words;
         private final String label;
         private final double hole;
         private final double nut;
         private final double depth;
 
-        Part(String words, String label, double hole, double nut, double depth) {
+        Part(Phrase words, String label, double hole, double nut, double depth) {
             this.words = words;
             this.label = label;
             this.hole = hole;
@@ -55,7 +56,7 @@ public final class NewBox {
         }
 
         /** One of them, for people. */
-        public String words() {
+        public Phrase words() {
             return words;
         }
 
@@ -146,17 +147,16 @@ public final class NewBox {
             pins = List.copyOf(pins);
             analogPins = List.copyOf(analogPins);
             counts.forEach(
-                    (part, count) -> require(count >= 0 && count <= 100, "how many " + part.words + "s", "0 to 100"));
+                    (part, count) -> require(count >= 0 && count <= 100, Phrase.of("new-box.how-many", part.words())));
             require(
                     positions >= Limits.LEAST_POSITIONS && positions <= Limits.MOST_POSITIONS,
-                    "positions of a selector",
-                    Limits.LEAST_POSITIONS + " to " + Limits.MOST_POSITIONS);
-            require(!name.isBlank(), "the box's name", "some text");
+                    Phrase.of("new-box.positions-range", Limits.LEAST_POSITIONS, Limits.MOST_POSITIONS));
+            require(!name.isBlank(), Phrase.of("new-box.no-name"));
         }
 
-        private static void require(boolean ok, String what, String expected) {
+        private static void require(boolean ok, Phrase otherwise) {
             if (!ok) {
-                throw new PlanEditException(what + ": expected " + expected);
+                throw new PlanEditException(otherwise);
             }
         }
     }
@@ -169,7 +169,7 @@ public final class NewBox {
     public static String yaml(Answers answers) {
         List<Control> unplaced = controls(answers);
         if (unplaced.isEmpty()) {
-            throw new PlanEditException("a box needs at least one control");
+            throw new PlanEditException(Phrase.of("new-box.no-controls"));
         }
         Layout layout = layout(unplaced, answers.panel);
         List<Control> placed = new ArrayList<>();
@@ -360,11 +360,12 @@ public final class NewBox {
             double height = height(controls, places);
             if (height > panel.get().height()
                     || width(controls, places) > panel.get().width()) {
-                throw new PlanEditException("with " + PlanYaml.length(FINGER_ROOM_MM)
-                        + " between nuts the controls need a panel of "
-                        + PlanYaml.length(panel.get().width()) + " by " + PlanYaml.length(roundUp(height))
-                        + ", and this one is " + PlanYaml.length(panel.get().height())
-                        + " high; take a larger panel or fewer controls");
+                throw new PlanEditException(Phrase.of(
+                        "new-box.too-small",
+                        PlanYaml.length(FINGER_ROOM_MM),
+                        PlanYaml.length(panel.get().width()),
+                        PlanYaml.length(roundUp(height)),
+                        PlanYaml.length(panel.get().height())));
             }
             double lower = Math.floor((panel.get().height() - height) / 2);
             List<Mount.Place> middle = places.stream()

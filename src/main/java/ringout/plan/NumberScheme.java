@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import ringout.hid.Input;
+import ringout.words.Phrase;
 
 /**
  * The rule by which a firmware numbers the buttons of a matrix.
@@ -53,7 +54,7 @@ public record NumberScheme(Way way, int first) {
 
     public NumberScheme {
         if (first < 1 || first > MOST_FIRST) {
-            throw new PlanEditException("the first button is 1 to " + MOST_FIRST);
+            throw new PlanEditException(Phrase.of("numbering.first", MOST_FIRST));
         }
     }
 
@@ -272,8 +273,8 @@ public record NumberScheme(Way way, int first) {
         return way == Way.BY_COLUMNS ? column * rows.size() + row : row * columns.size() + column;
     }
 
-    /** For people: {@code by-rows from button 1}. */
-    public String text() {
-        return way.word() + " from button " + first;
+    /** {@code by-rows from button 1}. */
+    public Phrase words() {
+        return Phrase.of("numbering.scheme", way.word(), first);
     }
 }

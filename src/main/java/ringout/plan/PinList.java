@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import ringout.words.Phrase;
 
 /** The free pins of a board as a builder writes them on a slip of paper: {@code 2-9, 14, A0-A3}. */
 public final class PinList {
@@ -30,10 +31,10 @@ public final class PinList {
             }
             for (String pin : range(part.strip())) {
                 if (!pins.add(pin)) {
-                    throw new PlanEditException(pin + " stands in the list twice");
+                    throw new PlanEditException(Phrase.of("pins.twice", pin));
                 }
                 if (pins.size() > MOST) {
-                    throw new PlanEditException("more than " + MOST + " pins are more than any board has");
+                    throw new PlanEditException(Phrase.of("pins.most", MOST));
                 }
             }
         }
@@ -47,7 +48,7 @@ public final class PinList {
             int to = Integer.parseInt(range.group(4));
             String letters = range.group(1);
             if (from > to || !(range.group(3).isEmpty() || range.group(3).equals(letters))) {
-                throw new PlanEditException("\"" + part + "\" is no range of pins; write the lower one first, as 2-9");
+                throw new PlanEditException(Phrase.of("pins.no-range", part));
             }
             List<String> pins = new ArrayList<>();
             for (int i = from; i <= to && pins.size() <= MOST; i++) {
@@ -56,8 +57,7 @@ public final class PinList {
             return pins;
         }
         if (!part.matches("[\\p{L}\\p{N}_ .+-]{1,20}")) {
-            throw new PlanEditException(
-                    "\"" + part + "\" is no pin; write numbers or names as the board has them, as 2-9, 14, A0");
+            throw new PlanEditException(Phrase.of("pins.no-pin", part));
         }
         return List.of(PlanReader.pinName(part));
     }

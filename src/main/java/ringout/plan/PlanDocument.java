@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
+import ringout.words.Phrase;
 
 /**
  * A plan being edited: its YAML text, what reading it gives, and the texts before and after for undo and redo.
@@ -106,8 +107,7 @@ public final class PlanDocument extends PlanEdits {
         try {
             next.yaml();
         } catch (PlanEditException broken) {
-            throw new PlanEditException(
-                    "this cannot be edited here without breaking the file; make the change by hand");
+            throw new PlanEditException(Phrase.of("edit.breaks"));
         }
         return next;
     }

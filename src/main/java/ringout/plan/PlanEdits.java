@@ -17,6 +17,7 @@ import org.snakeyaml.engine.v2.nodes.NodeTuple;
 import org.snakeyaml.engine.v2.nodes.ScalarNode;
 import org.snakeyaml.engine.v2.nodes.SequenceNode;
 import ringout.hid.Input;
+import ringout.words.Phrase;
 
 /**
  * The edits of a plan's text. Each rewrites only the characters it must, and composes the text at most once: what changes
@@ -249,13 +250,13 @@ abstract class PlanEdits {
         Map<String, MappingNode> controls = controlNodes(yaml());
         Optional<String> all = yaml().together(yaml -> places.forEach((control, place) -> {
             MappingNode map = Optional.ofNullable(controls.get(control))
-                    .orElseThrow(() -> new PlanEditException("the plan has no control " + control));
+                    .orElseThrow(() -> new PlanEditException(Phrase.of("edit.no-control", control)));
             yaml.set(map, "place", place(YamlEdit.get(map, "place"), place), CONTROL_KEYS);
         }));
         if (all.isPresent()) {
             return edited(all.get());
         }
-        throw new PlanEditException("this cannot be edited here without breaking the file; make the change by hand");
+        throw new PlanEditException(Phrase.of("edit.breaks"));
     }
 
     private static List<Object> place(Optional<Node> now, Mount.Place place) {
@@ -370,7 +371,7 @@ abstract class PlanEdits {
 
     private static MappingNode controlNode(YamlEdit yaml, String id) {
         return Optional.ofNullable(controlNodes(yaml).get(id))
-                .orElseThrow(() -> new PlanEditException("the plan has no control " + id));
+                .orElseThrow(() -> new PlanEditException(Phrase.of("edit.no-control", id)));
     }
 
     /** By id; of several with the same the first. */
@@ -409,7 +410,7 @@ abstract class PlanEdits {
                 .filter("encoder"::equals)
                 .isPresent();
         if (value.isEmpty() && !(encoder && (part.equals("a") || part.equals("b")))) {
-            throw new PlanEditException("the plan has no contact " + contact);
+            throw new PlanEditException(Phrase.of("edit.no-contact", contact));
         }
         return value.isPresent() && value.get() instanceof MappingNode map
                 ? new Slot(map, "at")
@@ -622,7 +623,7 @@ abstract class PlanEdits {
         if (all.isPresent()) {
             return edited(all.get());
         }
-        throw new PlanEditException("this cannot be edited here without breaking the file; make the change by hand");
+        throw new PlanEditException(Phrase.of("edit.breaks"));
     }
 
     /**
@@ -783,7 +784,7 @@ abstract class PlanEdits {
     public PlanDocument setRegisters(String chain, int registers) {
         YamlEdit yaml = yaml();
         if (!(YamlEdit.get(groupOf(yaml, chain), chain).orElseThrow() instanceof MappingNode map)) {
-            throw new PlanEditException(chain + " is not a shift-register chain");
+            throw new PlanEditException(Phrase.of("edit.no-chain", chain));
         }
         return edited(yaml.set(map, "registers", String.valueOf(registers), List.of("pin", "registers")));
     }
@@ -795,7 +796,7 @@ abstract class PlanEdits {
                 return (MappingNode) group.get();
             }
         }
-        throw new PlanEditException("the plan has no line " + line);
+        throw new PlanEditException(Phrase.of("edit.no-line", line));
     }
 
     /** Takes a line out; the wiring of the contacts on it becomes unknown. */
@@ -991,7 +992,7 @@ abstract class PlanEdits {
      * @throws PlanEditException where the plan cannot be used
      */
     public PlanDocument renumber(NumberScheme scheme) {
-        Plan plan = reading().plan().orElseThrow(() -> new PlanEditException("the plan has errors"));
+        Plan plan = reading().plan().orElseThrow(() -> new PlanEditException(Phrase.of("edit.errors")));
         return setInputs(scheme.inputs(plan));
     }
 
@@ -1076,7 +1077,7 @@ abstract class PlanEdits {
                         .filter(name::equals)
                         .isPresent())
                 .findFirst()
-                .orElseThrow(() -> new PlanEditException("the plan has no keep-out " + name));
+                .orElseThrow(() -> new PlanEditException(Phrase.of("edit.no-keep-out", name)));
     }
 
     private Optional<Node> inInside(String key) {

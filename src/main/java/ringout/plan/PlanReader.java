@@ -14,6 +14,7 @@ import ringout.hid.Input;
 import ringout.plan.YamlTree.Mapping;
 import ringout.plan.YamlTree.Spot;
 import ringout.plan.YamlTree.Text;
+import ringout.words.Phrase;
 
 /**
  * Reads the YAML of a wiring plan: docs/plan.md describes it, docs/plan.schema.json gives editors completion.
@@ -28,6 +29,9 @@ public final class PlanReader {
     private static final Pattern LINE_NAME = Pattern.compile("[A-Za-z][A-Za-z0-9_]*");
     private static final List<String> RESERVED = List.of("GND", "VCC");
     private static final int BITS_PER_REGISTER = 8;
+
+    /** As a plan has it, in every language. */
+    private static final String PART_WITH_INPUT = "{ at: …, input: button 1 }";
 
     private final String file;
     private final YamlTree yaml;
@@ -67,33 +71,29 @@ public final class PlanReader {
     private Plan plan(Mapping root) {
         Text version = root.requiredText("ringout");
         if (!version.value().isEmpty() && !version.value().equals(String.valueOf(VERSION))) {
-            yaml.error(
-                    version.spot(),
-                    "this plan is of version " + version.value() + "; this Ringout reads version " + VERSION
-                            + ", so a newer Ringout is needed");
+            yaml.error(version.spot(), Phrase.of("problem.version", version.value(), String.valueOf(VERSION)));
         }
         Plan.Box box = box(root);
-        Optional<Plan.Panel> panel = root.child("panel", "\"panel\"").flatMap(this::panel);
+        Optional<Plan.Panel> panel = root.child("panel").flatMap(this::panel);
         Map<String, Spot> insideSpots = new HashMap<>();
-        Inside inside = root.child("inside", "\"inside\"")
-                .map(map -> inside(map, insideSpots))
-                .orElse(Inside.UNKNOWN);
-        root.child("lines", "\"lines\"").ifPresent(this::lines);
+        Inside inside =
+                root.child("inside").map(map -> inside(map, insideSpots)).orElse(Inside.UNKNOWN);
+        root.child("lines").ifPresent(this::lines);
         Scan scan = scan(root);
         List<Control> controls = new ArrayList<>();
         List<Spot> spots = new ArrayList<>();
         if (!root.has("controls")) {
-            root.missing("controls", "a plan lacks \"controls\", the list of what is on the panel");
+            root.missing("controls", Phrase.of("problem.no-controls"));
         }
-        for (Mapping entry : root.children("controls", "a control")) {
+        for (Mapping entry : root.children("controls", Phrase.of("problem.a-control"))) {
             control(entry).ifPresent(control -> {
                 controls.add(control);
                 spots.add(entry.spot());
             });
         }
-        root.child("order", "\"order\"").ifPresent(this::order);
+        root.child("order").ifPresent(this::order);
         Optional<NumberScheme> numbering = numbering(root);
-        Optional<Long> stuckAfter = root.child("listen", "\"listen\"").flatMap(PlanReader::stuckAfter);
+        Optional<Long> stuckAfter = root.child("listen").flatMap(PlanReader::stuckAfter);
         root.rejectOthers();
         unusedLines(root);
         Plan plan = new Plan(
@@ -114,18 +114,18 @@ public final class PlanReader {
     }
 
     private Plan.Box box(Mapping root) {
-        Optional<Mapping> box = root.child("box", "\"box\"");
+        Optional<Mapping> box = root.child("box");
         if (box.isEmpty()) {
             if (!root.has("box")) {
-                root.missing("box", "a plan lacks \"box\", at least with a name");
+                root.missing("box", Phrase.of("problem.no-box"));
             }
             return new Plan.Box("", Optional.empty(), Optional.empty(), Optional.empty());
         }
         Mapping b = box.get();
         String name = b.requiredText("name").value();
-        Optional<Mapping> usb = b.child("usb", "\"usb\"");
-        Optional<Integer> vendor = usb.flatMap(u -> u.value("vendor", "a USB id, 0x0000 to 0xFFFF", Units::usbId));
-        Optional<Integer> product = usb.flatMap(u -> u.value("product", "a USB id, 0x0000 to 0xFFFF", Units::usbId));
+        Optional<Mapping> usb = b.child("usb");
+        Optional<Integer> vendor = usb.flatMap(u -> u.value("vendor", Phrase.of("expected.usb-id"), Units::usbId));
+        Optional<Integer> product = usb.flatMap(u -> u.value("product", Phrase.of("expected.usb-id"), Units::usbId));
         Optional<String> serial = usb.flatMap(u -> u.text("serial")).map(Text::value);
         usb.ifPresent(Mapping::rejectOthers);
         b.rejectOthers();
@@ -149,7 +149,7 @@ public final class PlanReader {
 
     /** @param spots gets where each thing is written, by its name in {@link Clearance.Misfit#where} */
     private Inside inside(Mapping map, Map<String, Spot> spots) {
-        Optional<Inside.Board> board = map.child("board", "\"board\"").flatMap(b -> {
+        Optional<Inside.Board> board = map.child("board").flatMap(b -> {
             spots.put(Clearance.BOARD, b.spot());
             return board(b);
         });
@@ -158,13 +158,11 @@ public final class PlanReader {
         Optional<Double> slack = length(map, "slack");
         List<Inside.KeepOut> keepOuts = new ArrayList<>();
         Map<String, Spot> names = new HashMap<>();
-        for (Mapping entry : map.children("keep-outs", "a keep-out")) {
+        for (Mapping entry : map.children("keep-outs", Phrase.of("problem.a-keep-out"))) {
             keepOut(entry).ifPresent(k -> {
                 Spot first = names.putIfAbsent(k.name(), entry.valueSpot("name"));
                 if (first != null) {
-                    yaml.error(
-                            entry.valueSpot("name"),
-                            "the keep-out " + k.name() + " is there twice; the first is on line " + first.line());
+                    yaml.error(entry.valueSpot("name"), Phrase.of("problem.keep-out-twice", k.name(), first.number()));
                 }
                 spots.put(Clearance.keepOut(k.name()), entry.spot());
                 keepOuts.add(k);
@@ -175,12 +173,12 @@ public final class PlanReader {
     }
 
     private Optional<Inside.Board> board(Mapping map) {
-        Optional<Inside.Shape.Block> outline = block(map, "the board");
+        Optional<Inside.Shape.Block> outline = block(map, Phrase.of("inside.board"));
         Optional<Double> tall = length(map, "tall");
         Inside.On on = on(map);
         Optional<Direction> connector = map.value(
                 "connector",
-                "the side the plug is on, seen from the front: left, right, up or down",
+                Phrase.of("expected.connector"),
                 text -> java.util.Arrays.stream(Direction.values())
                         .filter(d -> d.word().equals(text))
                         .findFirst());
@@ -197,27 +195,24 @@ public final class PlanReader {
                 .toList();
         Optional<? extends Inside.Shape> shape = Optional.empty();
         if (shapes.size() != 1) {
-            yaml.error(
-                    map.spot(),
-                    "a keep-out is a post with \"place\" and \"round\" (its diameter), a rectangle with \"place\", \"width\""
-                            + " and \"height\", or a strip along the panel's edge with \"rim\" (its width); give one of them");
+            yaml.error(map.spot(), Phrase.of("problem.keep-out-shape"));
             map.texts("place");
         } else if (map.has("rim")) {
             if (map.has("place")) {
-                yaml.error(map.spot("place"), "a rim is along the whole edge of the panel; it has no \"place\"");
+                yaml.error(map.spot("place"), Phrase.of("problem.rim-place"));
             }
             shape = length(map, "rim").map(Inside.Shape.Rim::new);
         } else if (map.has("round")) {
-            Optional<Mount.Place> place = requiredPlace(map, "keep-out " + name);
+            Optional<Mount.Place> place = requiredPlace(map, Phrase.of("problem.keep-out", name));
             shape = length(map, "round").flatMap(mm -> place.map(p -> new Inside.Shape.Disc(p, mm)));
         } else {
-            shape = block(map, "keep-out " + name);
+            shape = block(map, Phrase.of("problem.keep-out", name));
         }
         map.rejectOthers();
         return shape.map(s -> new Inside.KeepOut(name, s, tall, on));
     }
 
-    private Optional<Inside.Shape.Block> block(Mapping map, String what) {
+    private Optional<Inside.Shape.Block> block(Mapping map, Phrase what) {
         Optional<Mount.Place> place = requiredPlace(map, what);
         map.requiredText("width");
         map.requiredText("height");
@@ -226,9 +221,9 @@ public final class PlanReader {
         return place.flatMap(p -> width.flatMap(w -> height.map(h -> new Inside.Shape.Block(p, w, h))));
     }
 
-    private Optional<Mount.Place> requiredPlace(Mapping map, String what) {
+    private Optional<Mount.Place> requiredPlace(Mapping map, Phrase what) {
         if (!map.has("place")) {
-            map.missing("place", what + " lacks \"place\", where its middle is: [30 mm, 25 mm]");
+            map.missing("place", Phrase.of("problem.no-place", what));
         }
         return place(map, "place");
     }
@@ -236,7 +231,7 @@ public final class PlanReader {
     private static Inside.On on(Mapping map) {
         return map.value(
                         "from",
-                        "floor or panel, what it stands on",
+                        Phrase.of("expected.from"),
                         text -> java.util.Arrays.stream(Inside.On.values())
                                 .filter(on -> on.word().equals(text))
                                 .findFirst())
@@ -246,7 +241,7 @@ public final class PlanReader {
     private Optional<Double> length(Mapping map, String key) {
         return map.value(
                 key,
-                "a length such as 22 mm, more than nothing and at most 10 m",
+                Phrase.of("expected.length"),
                 text -> Units.millimetres(text).filter(mm -> mm > 0));
     }
 
@@ -256,20 +251,20 @@ public final class PlanReader {
         lines(map, "rows", Line.Kind.ROW);
         lines(map, "columns", Line.Kind.COLUMN);
         lines(map, "direct", Line.Kind.DIRECT);
-        map.child("shift", "\"shift\"").ifPresent(chains -> {
+        map.child("shift").ifPresent(chains -> {
             for (String name : chains.keys()) {
-                chains.child(name, "shift-register chain " + name).ifPresent(chain -> {
+                chains.child(name, Phrase.of("problem.chain", name)).ifPresent(chain -> {
                     Text pin = chain.requiredText("pin");
                     int registers = chain.value(
                                     "registers",
-                                    "how many registers, 1 to " + Limits.MOST_REGISTERS,
+                                    Phrase.of("expected.registers", Limits.MOST_REGISTERS),
                                     t -> Units.whole(t, 1, Limits.MOST_REGISTERS))
                             .orElse(1);
                     chain.rejectOthers();
                     line(name, chains.spot(name), Line.Kind.SHIFT, pin, registers);
                 });
                 if (!chains.has(name)) {
-                    chains.missing(name, "");
+                    chains.missing(name, Phrase.none());
                 }
             }
         });
@@ -277,14 +272,12 @@ public final class PlanReader {
     }
 
     private void lines(Mapping map, String key, Line.Kind kind) {
-        map.child(key, "\"" + key + "\"").ifPresent(group -> {
+        map.child(key).ifPresent(group -> {
             for (String name : group.keys()) {
                 if (group.has(name)) {
                     group.text(name).ifPresent(pin -> line(name, group.spot(name), kind, pin, 0));
                 } else {
-                    yaml.error(
-                            group.spot(name),
-                            "line " + name + " has no pin; write for example \"" + name + ": pin 4\"");
+                    yaml.error(group.spot(name), Phrase.of("problem.no-pin", name));
                 }
             }
         });
@@ -292,25 +285,24 @@ public final class PlanReader {
 
     private void line(String name, Spot spot, Line.Kind kind, Text pinText, int registers) {
         if (!LINE_NAME.matcher(name).matches()) {
-            yaml.error(spot, "\"" + name + "\" cannot name a line; use a letter, then letters and digits, such as R1");
+            yaml.error(spot, Phrase.of("problem.line-name", name));
         } else if (RESERVED.contains(name.toUpperCase(Locale.ROOT))) {
             yaml.error(
                     spot,
-                    name + " means " + (name.equalsIgnoreCase("GND") ? "ground" : "the supply")
-                            + "; give the line another name");
+                    name.equalsIgnoreCase("GND")
+                            ? Phrase.of("problem.line-name.ground", name)
+                            : Phrase.of("problem.line-name.supply", name));
         }
         String pin = pinName(pinText.value());
         if (!pin.isEmpty()) {
             Spot first = pins.putIfAbsent(pin.toLowerCase(Locale.ROOT), pinText.spot());
             if (first != null) {
-                yaml.error(pinText.spot(), pin + " is used twice; the first is on line " + first.line());
+                yaml.error(pinText.spot(), Phrase.of("problem.used-twice", pin, first.number()));
             }
         }
         Draft other = lines.putIfAbsent(name, new Draft(name, kind, pin, registers, new ArrayList<>()));
         if (other != null && other.kind != kind) {
-            yaml.error(
-                    spot,
-                    "line " + name + " is already a " + word(other.kind) + "; every line needs a name of its own");
+            yaml.error(spot, Phrase.of("problem.line-twice", name, word(other.kind)));
         }
         ids.putIfAbsent(name, spot);
     }
@@ -320,12 +312,12 @@ public final class PlanReader {
         return Units.whole(text, 0, 9999).map(n -> "pin " + n).orElse(text.replaceAll("\\s+", " "));
     }
 
-    private static String word(Line.Kind kind) {
+    private static Phrase word(Line.Kind kind) {
         return switch (kind) {
-            case ROW -> "row";
-            case COLUMN -> "column";
-            case DIRECT -> "direct input";
-            case SHIFT -> "shift-register chain";
+            case ROW -> Phrase.of("problem.kind.row");
+            case COLUMN -> Phrase.of("problem.kind.column");
+            case DIRECT -> Phrase.of("problem.kind.direct");
+            case SHIFT -> Phrase.of("problem.kind.shift");
         };
     }
 
@@ -334,7 +326,7 @@ public final class PlanReader {
             if (line.contacts.isEmpty() && !yaml.hasErrors()) {
                 yaml.warn(
                         ids.getOrDefault(line.name, root.spot()),
-                        "nothing is wired to " + word(line.kind) + " " + line.name);
+                        Phrase.of("problem.unused-line", word(line.kind), line.name));
             }
         }
     }
@@ -344,21 +336,20 @@ public final class PlanReader {
             List<Text> listed = order.texts(name);
             Draft line = lines.get(name);
             if (line == null) {
-                yaml.error(order.spot(name), unknown("line", name, lines.keySet()));
+                yaml.error(order.spot(name), noLine(name));
                 continue;
             }
             if (!order.has(name)) {
-                order.missing(name, "");
+                order.missing(name, Phrase.none());
             }
             List<String> wanted = new ArrayList<>();
             for (Text contact : listed) {
                 if (!line.contacts.contains(contact.value())) {
                     yaml.error(
                             contact.spot(),
-                            contact.value() + " is not on line " + name + "; on it are "
-                                    + String.join(", ", line.contacts));
+                            Phrase.of("problem.not-on-line", contact.value(), name, Phrase.commas(line.contacts)));
                 } else if (wanted.contains(contact.value())) {
-                    yaml.error(contact.spot(), contact.value() + " stands twice in the order of " + name);
+                    yaml.error(contact.spot(), Phrase.of("problem.order-twice", contact.value(), name));
                 } else {
                     wanted.add(contact.value());
                 }
@@ -366,7 +357,7 @@ public final class PlanReader {
             List<String> left =
                     line.contacts.stream().filter(c -> !wanted.contains(c)).toList();
             if (!left.isEmpty()) {
-                yaml.error(order.spot(name), "the order of " + name + " leaves out " + String.join(", ", left));
+                yaml.error(order.spot(name), Phrase.of("problem.order-short", name, Phrase.commas(left)));
             } else if (wanted.size() == line.contacts.size()) {
                 line.contacts.clear();
                 line.contacts.addAll(wanted);
@@ -374,17 +365,23 @@ public final class PlanReader {
         }
     }
 
-    private static String unknown(String kind, String word, java.util.Collection<String> known) {
-        String end = Nearest.of(word, known)
-                .map(w -> "; did you mean " + w + "?")
-                .orElse(known.isEmpty() ? "; the plan has none" : "; the plan has " + String.join(", ", known));
-        return "there is no " + kind + " " + word + end;
+    private Phrase noLine(String word) {
+        return Phrase.of("problem.no-line", word, instead(word, List.copyOf(lines.keySet())));
+    }
+
+    private static Phrase instead(String word, List<String> known) {
+        return Nearest.of(word, known)
+                .map(near -> Phrase.of("problem.nearest", near))
+                .orElse(
+                        known.isEmpty()
+                                ? Phrase.of("problem.nearest.none")
+                                : Phrase.of("problem.nearest.of", Phrase.commas(known)));
     }
 
     private static Optional<Long> stuckAfter(Mapping listen) {
         Optional<Long> nanos = listen.value(
                 "stuck-after",
-                "a time such as 60 s, more than nothing and at most 1440 min",
+                Phrase.of("expected.stuck-after"),
                 text -> Units.nanoseconds(text).filter(n -> n > 0));
         listen.rejectOthers();
         return nanos;
@@ -393,33 +390,36 @@ public final class PlanReader {
     // Scan
 
     private Scan scan(Mapping root) {
-        Optional<Mapping> map = root.child("scan", "\"scan\"");
+        Optional<Mapping> map = root.child("scan");
         Scan.Drive drive =
                 map.flatMap(s -> choice(s, "drive", Scan.Drive.class)).orElse(Scan.Drive.ROWS);
         Scan.Active active =
                 map.flatMap(s -> choice(s, "active", Scan.Active.class)).orElse(Scan.Active.LOW);
         Scan.DirectTo directTo =
                 map.flatMap(s -> choice(s, "direct", Scan.DirectTo.class)).orElse(Scan.DirectTo.GROUND);
-        long debounce = map.flatMap(s -> s.value("debounce", "a time such as 5 ms", Units::nanoseconds))
+        long debounce = map.flatMap(s -> s.value("debounce", Phrase.of("expected.debounce"), Units::nanoseconds))
                 .orElse(0L);
-        Optional<Scan.Supply> supply = map.flatMap(s -> s.value("supply", "3.3 V or 5 V", PlanReader::supply));
+        Optional<Scan.Supply> supply =
+                map.flatMap(s -> s.value("supply", Phrase.or(List.of("3.3 V", "5 V")), PlanReader::supply));
         Scan scan = new Scan(drive, active, directTo, debounce, supply);
         cathode = scan.conducting();
-        boolean perContact = map.flatMap(s -> s.value("diodes", "per-contact or none", t -> switch (t) {
-                    case "per-contact" -> Optional.of(true);
-                    case "none" -> Optional.of(false);
-                    default -> Optional.<Boolean>empty();
-                }))
+        boolean perContact = map.flatMap(s ->
+                        s.value("diodes", Phrase.or(List.of("per-contact", "none")), t -> switch (t) {
+                            case "per-contact" -> Optional.of(true);
+                            case "none" -> Optional.of(false);
+                            default -> Optional.<Boolean>empty();
+                        }))
                 .orElse(false);
-        map.flatMap(s -> s.value("cathode", "row or column", PlanReader::cathode))
+        map.flatMap(s -> s.value("cathode", Phrase.or(List.of("row", "column")), PlanReader::cathode))
                 .ifPresent(side -> {
                     if (perContact && side != scan.conducting()) {
                         yaml.warn(
                                 map.get().valueSpot("cathode"),
-                                "with " + (drive == Scan.Drive.ROWS ? "rows" : "columns")
-                                        + " driven and active " + active.name().toLowerCase(Locale.ROOT)
-                                        + " current flows the other way: every diode blocks and no press can be read; the cathode belongs on the "
-                                        + (scan.conducting() == Contact.Diode.CATHODE_ROW ? "row" : "column"));
+                                Phrase.of(
+                                        "problem.cathode",
+                                        drive == Scan.Drive.ROWS ? "rows" : "columns",
+                                        active.name().toLowerCase(Locale.ROOT),
+                                        scan.conducting() == Contact.Diode.CATHODE_ROW ? "row" : "column"));
                     }
                     cathode = side;
                 });
@@ -429,13 +429,14 @@ public final class PlanReader {
     }
 
     private Optional<NumberScheme> numbering(Mapping root) {
-        Optional<NumberScheme.Way> way = root.value("numbering", "by-rows, by-columns or free", NumberScheme.Way::of);
+        Optional<NumberScheme.Way> way =
+                root.value("numbering", Phrase.or(List.of("by-rows", "by-columns", "free")), NumberScheme.Way::of);
         Optional<Integer> first = root.value(
                 "first",
-                "the lowest button number, 1 to " + NumberScheme.MOST_FIRST,
+                Phrase.of("expected.first", NumberScheme.MOST_FIRST),
                 t -> Units.whole(t, 1, NumberScheme.MOST_FIRST));
         if (first.isPresent() && !root.has("numbering")) {
-            yaml.error(root.spot("first"), "\"first\" says where \"numbering\" begins; write that, too");
+            yaml.error(root.spot("first"), Phrase.of("problem.first-alone"));
         }
         return way.map(w -> new NumberScheme(w, first.orElse(1)));
     }
@@ -462,7 +463,7 @@ public final class PlanReader {
                 .toList();
         return map.value(
                 key,
-                String.join(" or ", words),
+                Phrase.or(words),
                 text -> words.contains(text)
                         ? Optional.of(type.getEnumConstants()[words.indexOf(text)])
                         : Optional.empty());
@@ -475,13 +476,11 @@ public final class PlanReader {
         String id = idText.value();
         if (!id.isEmpty()) {
             if (!ID.matcher(id).matches()) {
-                yaml.error(
-                        idText.spot(),
-                        "\"" + id + "\" cannot be an id; use lower-case letters, digits and hyphens, such as horn-low");
+                yaml.error(idText.spot(), Phrase.of("problem.id", id));
             }
             Spot first = ids.putIfAbsent(id, idText.spot());
             if (first != null) {
-                yaml.error(idText.spot(), "the name " + id + " is taken; the first is on line " + first.line());
+                yaml.error(idText.spot(), Phrase.of("problem.id-twice", id, first.number()));
             }
         }
         String label = map.text("label").map(Text::value).orElseGet(() -> fromId(id));
@@ -499,7 +498,7 @@ public final class PlanReader {
             case "" -> Optional.empty();
             default -> {
                 List<String> kinds = List.of("push", "toggle", "selector", "encoder", "hat4", "hat5", "axis");
-                yaml.error(kind.spot(), unknown("kind", kind.value(), kinds));
+                yaml.error(kind.spot(), Phrase.of("problem.no-kind", kind.value(), instead(kind.value(), kinds)));
                 yield Optional.empty();
             }
         };
@@ -528,18 +527,16 @@ public final class PlanReader {
         List<Double> mm = new ArrayList<>();
         for (Text t : xy) {
             Units.millimetres(t.value())
-                    .ifPresentOrElse(
-                            mm::add,
-                            () -> yaml.error(t.spot(), "\"" + t.value() + "\": expected a length such as 30 mm"));
+                    .ifPresentOrElse(mm::add, () -> yaml.error(t.spot(), Phrase.of("problem.place-length", t.value())));
         }
         if (xy.size() != 2 && map.isSequence(key)) {
-            yaml.error(map.valueSpot(key), "\"" + key + "\" is two lengths, right and down: [30 mm, 25 mm]");
+            yaml.error(map.valueSpot(key), Phrase.of("problem.place", key));
         }
         return mm.size() == 2 && xy.size() == 2 ? Optional.of(new Mount.Place(mm.get(0), mm.get(1))) : Optional.empty();
     }
 
     private Contact.Diode diode(Mapping map, Contact.Diode otherwise) {
-        return map.value("diode", "none, yes, row or column (the side of the banded end)", text -> diode(text, cathode))
+        return map.value("diode", Phrase.of("expected.diode"), text -> diode(text, cathode))
                 .orElse(otherwise);
     }
 
@@ -559,10 +556,7 @@ public final class PlanReader {
         List<Contact> contacts = new ArrayList<>();
         for (String side : List.of("up", "down")) {
             if (!map.has(side)) {
-                map.missing(
-                        side,
-                        "toggle " + id + " lacks \"" + side
-                                + "\"; a toggle with one contact has \"at\" and \"input\" instead");
+                map.missing(side, Phrase.of("problem.toggle", id, side));
                 continue;
             }
             part(map, side, id, side, diode, Optional.empty()).ifPresent(contacts::add);
@@ -572,7 +566,7 @@ public final class PlanReader {
 
     private Optional<Control> selector(Mapping map, String id, String label, Mount mount, Contact.Diode diode) {
         List<Contact> contacts = new ArrayList<>();
-        List<Mapping> positions = map.children("positions", "a position of " + id);
+        List<Mapping> positions = map.children("positions", Phrase.of("problem.a-position", id));
         for (int i = 0; i < positions.size(); i++) {
             Mapping position = positions.get(i);
             contact(position, id + "." + (i + 1), id, diode(position, diode), true)
@@ -580,13 +574,11 @@ public final class PlanReader {
             position.rejectOthers();
         }
         if (positions.size() < Limits.LEAST_POSITIONS) {
-            yaml.error(
-                    map.spot(), "selector " + id + " needs at least two \"positions\", each with \"at\" and \"input\"");
+            yaml.error(map.spot(), Phrase.of("problem.selector", id));
         } else if (positions.size() > Limits.MOST_POSITIONS) {
             yaml.error(
                     map.spot(),
-                    "selector " + id + " has " + positions.size() + " positions; there can be "
-                            + Limits.MOST_POSITIONS);
+                    Phrase.of("problem.selector.most", id, String.valueOf(positions.size()), Limits.MOST_POSITIONS));
         }
         return contacts.size() >= 2 ? Optional.of(new Control.Selector(id, label, mount, contacts)) : Optional.empty();
     }
@@ -595,13 +587,13 @@ public final class PlanReader {
         Optional<Contact> a = part(map, "a", id, "a", diode, Optional.empty());
         Optional<Contact> b = part(map, "b", id, "b", diode, Optional.empty());
         if (map.has("a") != map.has("b")) {
-            yaml.error(map.spot(), "encoder " + id + " has one phase wired; give both \"a\" and \"b\", or neither");
+            yaml.error(map.spot(), Phrase.of("problem.encoder", id));
         }
         Optional<Input> cw = switchInput(map, "cw", id + ".cw", true);
         Optional<Input> ccw = switchInput(map, "ccw", id + ".ccw", true);
         int detents = map.value(
                         "detents",
-                        "detents per turn, 1 to " + Limits.MOST_DETENTS,
+                        Phrase.of("expected.detents", Limits.MOST_DETENTS),
                         t -> Units.whole(t, 1, Limits.MOST_DETENTS))
                 .orElse(20);
         return cw.isPresent() && ccw.isPresent()
@@ -621,11 +613,11 @@ public final class PlanReader {
 
     private Optional<Control> hat(
             Mapping map, String id, String label, Mount mount, Contact.Diode diode, boolean pushable) {
-        Optional<Integer> number = map.value("input", "a hat such as hat 1", PlanReader::hatNumber);
+        Optional<Integer> number = map.value("input", Phrase.of("expected.hat"), PlanReader::hatNumber);
         Map<Direction, Contact> ways = new EnumMap<>(Direction.class);
         for (Direction way : Direction.values()) {
             if (!map.has(way.word())) {
-                map.missing(way.word(), "hat " + id + " lacks \"" + way.word() + "\"");
+                map.missing(way.word(), Phrase.of("problem.hat", id, way.word()));
                 continue;
             }
             part(map, way.word(), id, way.word(), diode, number.map(n -> new Input.Hat(n, way)))
@@ -634,7 +626,7 @@ public final class PlanReader {
         Optional<Contact> push = Optional.empty();
         if (pushable) {
             if (!map.has("push")) {
-                map.missing("push", "hat " + id + " is a hat5 and lacks \"push\"");
+                map.missing("push", Phrase.of("problem.hat5", id));
             }
             push = part(map, "push", id, "push", diode, Optional.empty());
         }
@@ -653,19 +645,18 @@ public final class PlanReader {
             String name = pinName(text.value());
             Spot first = pins.putIfAbsent(name.toLowerCase(Locale.ROOT), text.spot());
             if (first != null) {
-                yaml.error(text.spot(), name + " is used twice; the first is on line " + first.line());
+                yaml.error(text.spot(), Phrase.of("problem.used-twice", name, first.number()));
             }
             return name;
         });
         if (input.isPresent() && !(input.get() instanceof Input.Axis)) {
             yaml.error(
                     map.valueSpot("input"),
-                    "axis " + id + " needs an axis such as \"axis X\", not "
-                            + input.get().text());
+                    Phrase.of("problem.axis", id, input.get().text()));
             return Optional.empty();
         }
         Optional<String> high = map.text("high").map(Text::value);
-        Optional<Integer> range = map.value("range", "a share of the range such as 80 %", Units::percent);
+        Optional<Integer> range = map.value("range", Phrase.of("expected.range"), Units::percent);
         return input.map(i -> new Control.Axis(id, label, mount, (Input.Axis) i, pin, high, range));
     }
 
@@ -680,7 +671,7 @@ public final class PlanReader {
         }
         boolean phase = suffix.equals("a") || suffix.equals("b");
         if (map.isMapping(key)) {
-            Optional<Mapping> part = map.child(key, "\"" + key + "\" of " + control);
+            Optional<Mapping> part = map.child(key, Phrase.of("problem.key-of", key, control));
             if (part.isPresent() && implied.isPresent() && !part.get().has("input")) {
                 Optional<Contact> contact = wiredContact(
                         part.get(),
@@ -704,8 +695,9 @@ public final class PlanReader {
         if (implied.isEmpty() && !phase) {
             yaml.error(
                     map.valueSpot(key),
-                    "\"" + key + "\" of " + control + " needs an input: write { at: …, input: button 1 }"
-                            + (suffix.equals("push") ? "" : ", or give the hat \"input: hat 1\""));
+                    suffix.equals("push")
+                            ? Phrase.of("problem.part-input", key, control, PART_WITH_INPUT)
+                            : Phrase.of("problem.way-input", key, control, PART_WITH_INPUT));
             return Optional.empty();
         }
         return wiredContact(map, key, id, control, diode, implied, map.valueSpot(key));
@@ -729,9 +721,7 @@ public final class PlanReader {
     private Optional<Input> switchInput(Mapping map, String key, String action, boolean required) {
         return input(map, key, action, required).filter(input -> {
             if (input instanceof Input.Axis) {
-                yaml.error(
-                        map.valueSpot(key),
-                        action + " is a switch; it needs a button or a hat direction, not " + input.text());
+                yaml.error(map.valueSpot(key), Phrase.of("problem.switch", action, input.text()));
             }
             return !(input instanceof Input.Axis);
         });
@@ -740,11 +730,11 @@ public final class PlanReader {
     private Optional<Input> input(Mapping map, String key, String action, boolean required) {
         if (!map.has(key)) {
             if (required) {
-                map.missing(key, action + " lacks \"" + key + "\", what the box reports for it, such as button 1");
+                map.missing(key, Phrase.of("problem.no-input", action, key));
             }
             return Optional.empty();
         }
-        Optional<Input> input = map.value(key, "an input such as button 7, hat 1 up or axis X", Input::parse);
+        Optional<Input> input = map.value(key, Phrase.of("expected.input"), Input::parse);
         input.ifPresent(i -> claim(i, action, map.valueSpot(key)));
         return input;
     }
@@ -752,7 +742,7 @@ public final class PlanReader {
     private void claim(Input input, String action, Spot spot) {
         Spot first = inputs.putIfAbsent(input, spot);
         if (first != null) {
-            yaml.error(spot, input.text() + " is planned twice; the first is on line " + first.line());
+            yaml.error(spot, Phrase.of("problem.input-twice", input.text(), first.number()));
         }
         places.put(action, new PlanReading.Place(file, spot.line(), spot.column()));
     }
@@ -764,10 +754,9 @@ public final class PlanReader {
                         if (line.kind != Line.Kind.DIRECT) {
                             yaml.error(
                                     name.spot(),
-                                    id + " is wired to " + word(line.kind) + " " + line.name + " alone; write "
-                                            + (line.kind == Line.Kind.SHIFT
-                                                    ? "[" + line.name + ", register, bit]"
-                                                    : "[row, column]"));
+                                    line.kind == Line.Kind.SHIFT
+                                            ? Phrase.of("problem.chain-alone", id, line.name)
+                                            : Phrase.of("problem.line-alone", id, word(line.kind), line.name));
                             return Optional.empty();
                         }
                         return claim(new Wiring.Direct(line.name), List.of(line), id, name.spot());
@@ -779,10 +768,7 @@ public final class PlanReader {
             return shift(at, id, spot);
         }
         if (at.size() != 2) {
-            yaml.error(
-                    spot,
-                    "\"" + key + "\" of " + id
-                            + " is a direct line such as D1, a crossing [R1, C1], or [chain, register, bit]");
+            yaml.error(spot, Phrase.of("problem.wiring", key, id));
             return Optional.empty();
         }
         Optional<Draft> one = known(at.get(0), id);
@@ -795,8 +781,13 @@ public final class PlanReader {
         if (row.kind != Line.Kind.ROW || column.kind != Line.Kind.COLUMN) {
             yaml.error(
                     spot,
-                    id + " must be at a row and a column; " + one.get().name + " is a " + word(one.get().kind) + " and "
-                            + other.get().name + " a " + word(other.get().kind));
+                    Phrase.of(
+                            "problem.crossing",
+                            id,
+                            one.get().name,
+                            word(one.get().kind),
+                            other.get().name,
+                            word(other.get().kind)));
             return Optional.empty();
         }
         return claim(new Wiring.Crossing(row.name, column.name), List.of(row, column), id, spot);
@@ -809,7 +800,7 @@ public final class PlanReader {
         }
         Draft line = chain.get();
         if (line.kind != Line.Kind.SHIFT) {
-            yaml.error(at.get(0).spot(), line.name + " is a " + word(line.kind) + ", not a shift-register chain");
+            yaml.error(at.get(0).spot(), Phrase.of("problem.no-chain", line.name, word(line.kind)));
             return Optional.empty();
         }
         Optional<Integer> register = Units.whole(at.get(1).value(), 1, line.registers);
@@ -817,14 +808,16 @@ public final class PlanReader {
         if (register.isEmpty()) {
             yaml.error(
                     at.get(1).spot(),
-                    line.name + " has registers 1 to " + line.registers + ", not "
-                            + at.get(1).value());
+                    Phrase.of(
+                            "problem.register",
+                            line.name,
+                            line.registers,
+                            at.get(1).value()));
         }
         if (bit.isEmpty()) {
             yaml.error(
                     at.get(2).spot(),
-                    "a register has bits 0 to " + (BITS_PER_REGISTER - 1) + ", not "
-                            + at.get(2).value());
+                    Phrase.of("problem.bit", BITS_PER_REGISTER - 1, at.get(2).value()));
         }
         return register.isPresent() && bit.isPresent()
                 ? claim(new Wiring.Shift(line.name, register.get(), bit.get()), List.of(line), id, spot)
@@ -834,7 +827,7 @@ public final class PlanReader {
     private Optional<Draft> known(Text name, String id) {
         Draft line = lines.get(name.value());
         if (line == null) {
-            yaml.error(name.spot(), unknown("line", name.value(), lines.keySet()) + " (wanted by " + id + ")");
+            yaml.error(name.spot(), Phrase.of("problem.wanted-by", noLine(name.value()), id));
         }
         return Optional.ofNullable(line);
     }
@@ -842,7 +835,7 @@ public final class PlanReader {
     private Optional<Wiring> claim(Wiring wiring, List<Draft> on, String id, Spot spot) {
         Spot first = wired.putIfAbsent(wiring, spot);
         if (first != null) {
-            yaml.error(spot, id + " is where another contact already is; the first is on line " + first.line());
+            yaml.error(spot, Phrase.of("problem.contact-twice", id, first.number()));
             return Optional.empty();
         }
         on.forEach(line -> line.contacts.add(id));

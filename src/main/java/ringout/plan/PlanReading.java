@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Optional;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
+import ringout.words.Phrase;
 
 /**
  * What reading a plan file gave: the plan unless there are errors, and every problem found, in file order.
@@ -44,28 +45,31 @@ public record PlanReading(Optional<Plan> plan, List<PlanProblem> problems, Map<S
                         place.file(),
                         place.line(),
                         place.column(),
-                        action.words() + " is planned as " + input.text() + ", but the connected box declares "
-                                + declared(layout, input) + "; correct the plan or the firmware's configuration"));
+                        Phrase.of("problem.undeclared", action.words(), input.text(), declared(layout, input))));
             }
         }
         return missing;
     }
 
-    private static String declared(InputLayout layout, Input like) {
+    private static Phrase declared(InputLayout layout, Input like) {
         List<Input> same = layout.inputs().stream()
                 .filter(i -> i.getClass() == like.getClass())
                 .toList();
-        String kind = like instanceof Input.Button
-                ? "buttons"
-                : like instanceof Input.Named
-                        ? "buttons that go by a name"
-                        : like instanceof Input.Hat ? "hats" : "axes";
         if (same.isEmpty()) {
-            return "no " + kind;
+            return like instanceof Input.Button
+                    ? Phrase.of("problem.declares.no-buttons")
+                    : like instanceof Input.Named
+                            ? Phrase.of("problem.declares.no-named")
+                            : like instanceof Input.Hat
+                                    ? Phrase.of("problem.declares.no-hats")
+                                    : Phrase.of("problem.declares.no-axes");
         }
         return same.size() == 1
-                ? "only " + same.get(0).text()
-                : "only " + same.size() + " of that kind, " + same.get(0).text() + " to "
-                        + same.get(same.size() - 1).text();
+                ? Phrase.of("problem.declares.one", same.get(0).text())
+                : Phrase.of(
+                        "problem.declares.some",
+                        same.size(),
+                        same.get(0).text(),
+                        same.get(same.size() - 1).text());
     }
 }

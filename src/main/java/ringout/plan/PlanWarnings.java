@@ -5,6 +5,8 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import ringout.words.Phrase;
 
 /**
  * What a readable plan should be warned about: ghosts the wiring invites, and holes that do not fit the panel.
@@ -42,9 +44,10 @@ final class PlanWarnings {
     void note() {
         ghosts();
         plan.numbering().ifPresent(this::numbers);
-        Clearance.of(plan).forEach(conflict -> yaml.warn(spot(conflict.control()), conflict.text()));
+        Clearance.of(plan).forEach(conflict -> yaml.warn(spot(conflict.control()), conflict.words()));
         Clearance.ofInside(plan)
-                .forEach(misfit -> yaml.warn(inside.getOrDefault(misfit.where(), Known.in(inside, "")), misfit.text()));
+                .forEach(
+                        misfit -> yaml.warn(inside.getOrDefault(misfit.where(), Known.in(inside, "")), misfit.words()));
     }
 
     /** Another scheme that explains every number is one mistake; else each number is one. */
@@ -54,9 +57,10 @@ final class PlanWarnings {
         if (other.isPresent()) {
             yaml.warn(
                     numbering,
-                    "numbering is " + scheme.text() + ", but the matrix is numbered "
-                            + other.get().text()
-                            + "; one of the two has to change, whichever the firmware does not do");
+                    Phrase.of(
+                            "problem.numbered-otherwise",
+                            scheme.words(),
+                            other.get().words()));
             return;
         }
         for (NumberScheme.Misnumbered one : wrong.subList(0, Math.min(MOST_NUMBERS, wrong.size()))) {
@@ -65,16 +69,17 @@ final class PlanWarnings {
                     .orElseThrow();
             yaml.warn(
                     spot(control.id()),
-                    "numbering " + scheme.text() + " makes " + one.at().row() + " "
-                            + one.at().column() + " button "
-                            + one.expected() + ", but "
-                            + plan.action(one.contact()).map(Action::words).orElse(one.contact())
-                            + " there is planned as button " + one.planned());
+                    Phrase.of(
+                            "problem.misnumbered",
+                            scheme.words(),
+                            one.at().row(),
+                            one.at().column(),
+                            one.expected(),
+                            plan.action(one.contact()).map(Action::words).orElse(one.contact()),
+                            one.planned()));
         }
         if (wrong.size() > MOST_NUMBERS) {
-            yaml.warn(
-                    numbering,
-                    (wrong.size() - MOST_NUMBERS) + " more buttons are numbered otherwise than by the scheme");
+            yaml.warn(numbering, Phrase.of("problem.misnumbered.more", wrong.size() - MOST_NUMBERS));
         }
     }
 
@@ -121,29 +126,19 @@ final class PlanWarnings {
             }
         }
         if (rectangles > MOST_RECTANGLES) {
-            yaml.warn(
-                    last,
-                    (rectangles - MOST_RECTANGLES) + " more rectangles of four contacts can ghost in the same way");
+            yaml.warn(last, Phrase.of("problem.ghost.more", String.valueOf(rectangles - MOST_RECTANGLES)));
         }
         for (String contact : PermanentCorners.of(plan).stream().sorted().toList()) {
             Control control =
                     plan.control(plan.contact(contact).orElseThrow().control()).orElseThrow();
-            yaml.warn(
-                    spot(control.id()),
-                    control.label() + " stays closed while it is on, in a matrix without diodes:"
-                            + " it is a permanently closed corner, so any two presses around it ghost;"
-                            + " give it a diode or a pin of its own, or take a momentary switch");
+            yaml.warn(spot(control.id()), Phrase.of("problem.closed-corner", control.label()));
         }
     }
 
     private record Ghost(List<Contact> held, Contact seen) {
-        String words(Plan plan) {
-            String chord = held.stream()
-                    .map(c -> words(plan, c))
-                    .reduce((a, b) -> a + " + " + b)
-                    .orElseThrow();
-            return "holding " + chord + " also reports " + words(plan, seen) + ": nothing blocks the current at "
-                    + words(plan, held.get(0)) + "; a diode at each contact would";
+        Phrase words(Plan plan) {
+            String chord = held.stream().map(c -> words(plan, c)).collect(Collectors.joining(" + "));
+            return Phrase.of("problem.ghost", chord, words(plan, seen), words(plan, held.get(0)));
         }
 
         private static String words(Plan plan, Contact contact) {

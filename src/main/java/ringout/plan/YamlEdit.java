@@ -22,6 +22,7 @@ import org.snakeyaml.engine.v2.nodes.Node;
 import org.snakeyaml.engine.v2.nodes.NodeTuple;
 import org.snakeyaml.engine.v2.nodes.ScalarNode;
 import org.snakeyaml.engine.v2.nodes.SequenceNode;
+import ringout.words.Phrase;
 
 /**
  * One YAML text with its nodes, and splices of it: each method gives the whole new text, the same outside the part that
@@ -55,17 +56,16 @@ final class YamlEdit {
             boolean perhaps = text.indexOf('*') >= 0;
             for (Event event : perhaps ? new Parse(settings).parseString(text) : List.<Event>of()) {
                 if (event instanceof AliasEvent) {
-                    throw new PlanEditException("this plan uses YAML anchors and aliases (& and *); edit it by hand");
+                    throw new PlanEditException(Phrase.of("edit.aliases"));
                 }
             }
             Optional<Node> node = new Compose(settings).composeString(text);
             if (node.isEmpty() || !(node.get() instanceof MappingNode map)) {
-                throw new PlanEditException("this is not a plan yet: it needs \"key: value\" lines");
+                throw new PlanEditException(Phrase.of("edit.no-plan"));
             }
             root = map;
         } catch (YamlEngineException notYaml) {
-            throw new PlanEditException(
-                    "the plan must be mended by hand before it can be edited here: " + notYaml.getMessage());
+            throw new PlanEditException(Phrase.of("edit.not-yaml", String.valueOf(notYaml.getMessage())));
         }
     }
 

@@ -25,6 +25,7 @@ import org.snakeyaml.engine.v2.nodes.ScalarNode;
 import org.snakeyaml.engine.v2.nodes.SequenceNode;
 import org.snakeyaml.engine.v2.nodes.Tag;
 import org.snakeyaml.engine.v2.schema.CoreSchema;
+import ringout.words.Phrase;
 
 /**
  * Reads values out of a YAML document without ever stopping at a problem: each is noted with its position, and the
@@ -52,17 +53,17 @@ final class YamlTree {
         return problems.stream().anyMatch(p -> p.severity() == PlanProblem.Severity.ERROR);
     }
 
-    void error(Spot spot, String message) {
-        note(PlanProblem.Severity.ERROR, spot, message);
+    void error(Spot spot, Phrase what) {
+        note(PlanProblem.Severity.ERROR, spot, what);
     }
 
-    void warn(Spot spot, String message) {
-        note(PlanProblem.Severity.WARNING, spot, message);
+    void warn(Spot spot, Phrase what) {
+        note(PlanProblem.Severity.WARNING, spot, what);
     }
 
-    private void note(PlanProblem.Severity severity, Spot spot, String message) {
+    private void note(PlanProblem.Severity severity, Spot spot, Phrase what) {
         if (problems.size() < MOST_PROBLEMS) {
-            problems.add(new PlanProblem(severity, file, spot.line(), spot.column(), message));
+            problems.add(new PlanProblem(severity, file, spot.line(), spot.column(), what));
         }
     }
 
@@ -76,19 +77,20 @@ final class YamlTree {
             }
             Optional<Node> node = new Compose(settings).composeString(yaml);
             if (node.isEmpty()) {
-                error(Spot.START, "the file is empty; a plan starts with \"ringout: 1\"");
+                error(Spot.START, Phrase.of("problem.empty"));
                 return Optional.empty();
             }
-            return mapping(node.get(), "a plan");
+            return mapping(node.get(), Phrase.of("problem.a-plan"));
         } catch (MarkedYamlEngineException problem) {
             Spot spot = problem.getProblemMark().map(Spot::of).orElse(Spot.START);
             error(
                     spot,
-                    "this is not YAML: " + problem.getProblem()
-                            + (problem.getContext() == null ? "" : " (" + problem.getContext() + ")"));
+                    problem.getContext() == null
+                            ? Phrase.of("problem.not-yaml", problem.getProblem())
+                            : Phrase.of("problem.not-yaml.where", problem.getProblem(), problem.getContext()));
             return Optional.empty();
         } catch (YamlEngineException problem) {
-            error(Spot.START, "this is not YAML: " + problem.getMessage());
+            error(Spot.START, Phrase.of("problem.not-yaml", String.valueOf(problem.getMessage())));
             return Optional.empty();
         }
     }
@@ -106,9 +108,7 @@ final class YamlTree {
         int depth = 0;
         for (Event event : new Parse(settings).parseString(yaml)) {
             if (event instanceof CollectionStartEvent && ++depth > MOST_DEPTH) {
-                error(
-                        event.getStartMark().map(Spot::of).orElse(Spot.START),
-                        "lists and mappings nest deeper than " + MOST_DEPTH + " levels here; no plan needs that");
+                error(event.getStartMark().map(Spot::of).orElse(Spot.START), Phrase.of("problem.too-deep", MOST_DEPTH));
                 return true;
             } else if (event instanceof CollectionEndEvent) {
                 depth--;
@@ -117,37 +117,40 @@ final class YamlTree {
         return false;
     }
 
-    private Optional<Mapping> mapping(Node node, String what) {
+    private Optional<Mapping> mapping(Node node, Phrase what) {
         if (!(node instanceof MappingNode map)) {
-            error(Spot.of(node), what + " must be a mapping (key: value lines), not " + kind(node));
+            error(Spot.of(node), Phrase.of("problem.no-mapping", what, kind(node)));
             return Optional.empty();
         }
         Map<String, Entry> entries = new LinkedHashMap<>();
         for (NodeTuple tuple : map.getValue()) {
             if (!(tuple.getKeyNode() instanceof ScalarNode key)) {
-                error(Spot.of(tuple.getKeyNode()), "a key must be a word, not " + kind(tuple.getKeyNode()));
+                error(Spot.of(tuple.getKeyNode()), Phrase.of("problem.no-key", kind(tuple.getKeyNode())));
                 continue;
             }
             Entry first = entries.putIfAbsent(key.getValue(), new Entry(Spot.of(key), tuple.getValueNode()));
             if (first != null) {
-                error(
-                        Spot.of(key),
-                        "\"" + key.getValue() + "\" is here twice; the first is on line " + first.spot.line());
+                error(Spot.of(key), Phrase.of("problem.key-twice", key.getValue(), first.spot.number()));
             }
         }
         return Optional.of(new Mapping(Spot.of(node), what, entries));
     }
 
-    private static String kind(Node node) {
+    private static Phrase kind(Node node) {
         if (node instanceof MappingNode) {
-            return "a mapping";
+            return Phrase.of("problem.a-mapping");
         }
-        return node instanceof SequenceNode ? "a list" : "a single value";
+        return node instanceof SequenceNode ? Phrase.of("problem.a-list") : Phrase.of("problem.a-value");
     }
 
     /** A position in the file, both from 1. */
     record Spot(int line, int column) {
         static final Spot START = new Spot(1, 1);
+
+        /** The line as it is said: without the marks that some languages put between thousands. */
+        String number() {
+            return String.valueOf(line);
+        }
 
         static Spot of(Mark mark) {
             return new Spot(mark.getLine() + 1, mark.getColumn() + 1);
@@ -166,12 +169,12 @@ final class YamlTree {
     /** A mapping whose keys are taken one by one; {@link #rejectOthers} notes those nobody asked for. */
     final class Mapping {
         private final Spot spot;
-        private final String what;
+        private final Phrase what;
         private final Map<String, Entry> entries;
         private final Set<String> asked = new HashSet<>();
         private final Set<String> blamed = new HashSet<>();
 
-        private Mapping(Spot spot, String what, Map<String, Entry> entries) {
+        private Mapping(Spot spot, Phrase what, Map<String, Entry> entries) {
             this.spot = spot;
             this.what = what;
             this.entries = entries;
@@ -188,14 +191,16 @@ final class YamlTree {
         }
 
         /** Notes that a key is missing, or where it is there without a value, that instead. */
-        void missing(String key, String message) {
+        void missing(String key, Phrase message) {
             asked.add(key);
             if (!entries.containsKey(key)) {
                 error(spot, message);
             } else if (blamed.add(key)) {
                 error(
                         spot(key),
-                        "\"" + key + "\" has no value; give it one" + (message.isEmpty() ? ", or leave it out" : ""));
+                        message.isEmpty()
+                                ? Phrase.of("problem.no-value.spare", key)
+                                : Phrase.of("problem.no-value", key));
             }
         }
 
@@ -227,36 +232,42 @@ final class YamlTree {
             if (!has(key)) {
                 return Optional.empty();
             }
-            return scalar(Known.in(entries, key).value, "\"" + key + "\"");
+            return scalar(Known.in(entries, key).value, Phrase.of("problem.key", key));
         }
 
         Text requiredText(String key) {
             Optional<Text> text = text(key);
             if (text.isEmpty() && !has(key)) {
-                missing(key, what + " lacks \"" + key + "\"");
+                missing(key, Phrase.of("problem.lacks", what, key));
             }
             return text.orElse(new Text(valueSpot(key), ""));
         }
 
         /** A scalar turned into a value; where {@code parse} gives nothing, the problem says what was expected. */
-        <T> Optional<T> value(String key, String expected, Function<String, Optional<T>> parse) {
+        <T> Optional<T> value(String key, Phrase expected, Function<String, Optional<T>> parse) {
             Optional<Text> text = text(key);
             if (text.isEmpty()) {
                 return Optional.empty();
             }
             Optional<T> value = parse.apply(text.get().value());
             if (value.isEmpty()) {
-                error(text.get().spot(), "\"" + key + ": " + text.get().value() + "\": expected " + expected);
+                error(
+                        text.get().spot(),
+                        Phrase.of("problem.expected", key, text.get().value(), expected));
             }
             return value;
         }
 
-        Optional<Mapping> child(String key, String childWhat) {
+        Optional<Mapping> child(String key) {
+            return child(key, Phrase.of("problem.key", key));
+        }
+
+        Optional<Mapping> child(String key, Phrase childWhat) {
             return has(key) ? mapping(Known.in(entries, key).value, childWhat) : Optional.empty();
         }
 
         /** The mappings of a list. */
-        List<Mapping> children(String key, String childWhat) {
+        List<Mapping> children(String key, Phrase childWhat) {
             List<Mapping> result = new ArrayList<>();
             for (Node node : nodes(key)) {
                 mapping(node, childWhat).ifPresent(result::add);
@@ -268,7 +279,7 @@ final class YamlTree {
         List<Text> texts(String key) {
             List<Text> result = new ArrayList<>();
             for (Node node : nodes(key)) {
-                scalar(node, "an entry of \"" + key + "\"").ifPresent(result::add);
+                scalar(node, Phrase.of("problem.an-entry", key)).ifPresent(result::add);
             }
             return result;
         }
@@ -278,7 +289,7 @@ final class YamlTree {
                 return List.of();
             }
             if (!(Known.in(entries, key).value instanceof SequenceNode list)) {
-                error(valueSpot(key), "\"" + key + "\" must be a list");
+                error(valueSpot(key), Phrase.of("problem.no-list", key));
                 return List.of();
             }
             return list.getValue();
@@ -288,22 +299,28 @@ final class YamlTree {
         void rejectOthers() {
             for (Map.Entry<String, Entry> entry : entries.entrySet()) {
                 if (asked.contains(entry.getKey()) && !has(entry.getKey())) {
-                    missing(entry.getKey(), "");
+                    missing(entry.getKey(), Phrase.none());
                 } else if (!asked.contains(entry.getKey())) {
-                    String near = Nearest.of(entry.getKey(), asked)
-                            .map(word -> "; did you mean \"" + word + "\"?")
-                            .orElse("; known here: "
-                                    + String.join(", ", asked.stream().sorted().toList()));
-                    error(entry.getValue().spot, what + " has no \"" + entry.getKey() + "\"" + near);
+                    String key = entry.getKey();
+                    error(
+                            entry.getValue().spot,
+                            Nearest.of(key, asked)
+                                    .map(near -> Phrase.of("problem.unknown-key.near", what, key, near))
+                                    .orElseGet(() -> Phrase.of(
+                                            "problem.unknown-key",
+                                            what,
+                                            key,
+                                            Phrase.commas(
+                                                    asked.stream().sorted().toList()))));
                 }
             }
         }
 
-        private Optional<Text> scalar(Node node, String name) {
+        private Optional<Text> scalar(Node node, Phrase name) {
             if (node instanceof ScalarNode scalar) {
                 return Optional.of(new Text(Spot.of(scalar), scalar.getValue().strip()));
             }
-            error(Spot.of(node), name + " must be a single value, not " + kind(node));
+            error(Spot.of(node), Phrase.of("problem.no-single", name, kind(node)));
             return Optional.empty();
         }
 

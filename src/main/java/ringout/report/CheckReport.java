@@ -25,6 +25,8 @@ import ringout.diagnosis.GhostProof;
 import ringout.diagnosis.NextStep;
 import ringout.drawing.Area;
 import ringout.drawing.Marks;
+import ringout.naming.FigureWords;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -35,8 +37,6 @@ import ringout.signal.ContactTiming;
 import ringout.signal.EdgeTiming;
 import ringout.signal.EncoderMeter;
 import ringout.signal.TimingLimits;
-import ringout.words.FigureWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

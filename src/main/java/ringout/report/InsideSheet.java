@@ -56,10 +56,10 @@ final class InsideSheet {
         }
         List<Document.Block> blocks = new ArrayList<>();
         blocks.add(new Document.Heading(Texts.say("sheet.inside")));
-        List<String> misfits = Stream.concat(
-                        Clearance.of(plan).stream().map(Clearance.Conflict::text),
-                        Clearance.ofInside(plan).stream().map(Clearance.Misfit::text))
-                .toList();
+        List<String> misfits = Phrase.texts(Stream.concat(
+                        Clearance.of(plan).stream().map(Clearance.Conflict::words),
+                        Clearance.ofInside(plan).stream().map(Clearance.Misfit::words))
+                .toList());
         blocks.add(
                 misfits.isEmpty()
                         ? new Document.Text(Texts.say("sheet.inside.fits"))

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
@@ -12,7 +13,6 @@ import ringout.plan.NewBox;
 import ringout.plan.PermanentCorners;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Bundle;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -16,7 +17,6 @@ import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
 import ringout.plan.WiringTable;
-import ringout.words.Names;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

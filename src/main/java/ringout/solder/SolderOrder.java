@@ -14,6 +14,7 @@ import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
+import ringout.naming.Names;
 import ringout.plan.Chain;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -23,7 +24,6 @@ import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Terminals;
 import ringout.plan.Wiring;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

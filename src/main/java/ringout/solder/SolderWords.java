@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import ringout.circuit.ProbeMode;
 import ringout.diagnosis.Continuity;
-import ringout.words.Names;
+import ringout.naming.Names;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

@@ -18,7 +18,7 @@ import ringout.diagnosis.Continuity;
 import ringout.diagnosis.ContinuityNotes;
 import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.ProbeResult;
-import ringout.words.Names;
+import ringout.naming.Names;
 import ringout.words.Phrase;
 
 /**

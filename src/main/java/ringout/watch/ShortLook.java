@@ -11,9 +11,9 @@ import ringout.check.Change;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Plan;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

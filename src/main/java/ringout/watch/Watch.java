@@ -9,6 +9,8 @@ import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
 import ringout.hid.InputState;
+import ringout.naming.FigureWords;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
@@ -19,8 +21,6 @@ import ringout.signal.EdgeClassifier;
 import ringout.signal.Measured;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
-import ringout.words.FigureWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

@@ -11,6 +11,8 @@ import ringout.check.Finding;
 import ringout.check.FindingKind;
 import ringout.check.KeptCheck;
 import ringout.hid.Input;
+import ringout.naming.FigureWords;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.signal.BoxTiming;
@@ -18,8 +20,6 @@ import ringout.signal.ContactTiming;
 import ringout.signal.IntervalMeter;
 import ringout.signal.Measured;
 import ringout.signal.TimingLimits;
-import ringout.words.FigureWords;
-import ringout.words.Names;
 import ringout.words.Phrase;
 
 /**

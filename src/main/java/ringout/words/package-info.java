@@ -1,8 +1,7 @@
 /**
- * Everything Ringout says, in one room: what things are called ({@link ringout.words.Names}), faults as sentences
- * ({@link ringout.words.FaultWords}), and the bundle behind all of them ({@link ringout.words.Texts}). Whoever has a
- * result holds it as a {@link ringout.words.Phrase} and lets it be said where it is shown.
+ * Everything Ringout says, in one room: the bundle ({@link ringout.words.Texts}), and what is to be said as data ({@link
+ * ringout.words.Phrase}). Whoever has a result holds it as a phrase and lets it be said where it is shown.
  *
- * <p>It must not know what is done with its words: no window, no terminal, no paper, no check and no diagnosis.
+ * <p>It knows nothing of Ringout, so that everybody may speak by it.
  */
 package ringout.words;

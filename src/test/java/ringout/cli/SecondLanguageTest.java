@@ -30,7 +30,7 @@ import ringout.ui.model.FindingsModel;
 import ringout.ui.model.Reasoning;
 import ringout.words.Texts;
 
-/** One more file of ten texts, {@code texts_qaa.properties}, changes those in window, terminal, report and sheet. */
+/** One more file of eleven texts, {@code texts_qaa.properties}, changes those in window, terminal, report and sheet. */
 class SecondLanguageTest {
     private static final String PANEL = "fixtures/plans/drivers-desk.yaml";
     private static final Pattern SAID = Pattern.compile("#(\\d+)#");
@@ -76,6 +76,22 @@ class SecondLanguageTest {
         }
         assertEquals(0, meter.status(), meter.err());
         assertEquals(Set.of(1, 2, 3, 4, 5, 6, 10), said(check.out() + meter.out()));
+    }
+
+    @Test
+    void whatIsWrongWithAPlanComesInIt() throws IOException {
+        Path plan = folder.resolve("twice.yaml");
+        String desk = Files.readString(Path.of(PANEL));
+        Files.writeString(plan, desk.replaceFirst("input: button 2\\b", "input: button 1"));
+        CommandRun run = CommandRun.of("plan", plan.toString());
+        assertEquals(2, run.status(), run.err());
+        assertEquals(Set.of(11), said(run.out() + run.err()));
+        assertEquals(
+                Set.of(11),
+                said(PlanReader.read(Files.readString(plan), "twice")
+                        .problems()
+                        .get(0)
+                        .message()));
     }
 
     @Test

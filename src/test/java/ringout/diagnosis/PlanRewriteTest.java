@@ -99,7 +99,7 @@ class PlanRewriteTest {
                 .text();
         Plan rewritten = plan(PlanRewrite.of(yaml, "guards", List.of(Fault.parse(order, plan(yaml))))
                 .orElseThrow());
-        assertEquals(Optional.of(then), rewritten.numbering().map(NumberScheme::text));
+        assertEquals(Optional.of(then), rewritten.numbering().map(s -> s.words().text()));
         assertTrue(rewritten.numbering().orElseThrow().fits(rewritten));
         String unsaid = PlanRewrite.of(YAML, "guards", List.of(Fault.parse(order, plan(YAML))))
                 .orElseThrow();

@@ -329,8 +329,10 @@ class InsideTest {
             Plan plan = plan(yaml);
             Set<String> named = Clearance.of(plan).stream()
                     .flatMap(c -> c instanceof Clearance.InTheWay way
-                            ? Stream.of(way.thing())
-                            : c instanceof Clearance.OverThing over ? Stream.of(over.thing()) : Stream.empty())
+                            ? Stream.of(way.thing().name())
+                            : c instanceof Clearance.OverThing over
+                                    ? Stream.of(over.thing().name())
+                                    : Stream.empty())
                     .collect(Collectors.toSet());
             for (Solid solid : solids) {
                 boolean sampled = sampled(solid, x, y, radius, depth + Clearance.WIRING_ROOM_MM);

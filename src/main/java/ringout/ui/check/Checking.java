@@ -25,6 +25,7 @@ import ringout.diagnosis.BuilderRecord;
 import ringout.diagnosis.ProbeResult;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
+import ringout.naming.FaultWords;
 import ringout.plan.Plan;
 import ringout.ui.background.Background;
 import ringout.ui.files.FileQuestions;
@@ -42,7 +43,6 @@ import ringout.ui.practice.Hands;
 import ringout.ui.practice.Practice;
 import ringout.ui.practice.Rig;
 import ringout.ui.sound.Sounds;
-import ringout.words.FaultWords;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

@@ -15,7 +15,7 @@ import ringout.journal.PlanHash;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
-import ringout.words.Texts;
+import ringout.words.Phrase;
 
 /**
  * A plan file as it stood when it was read.
@@ -31,20 +31,20 @@ public record PlanFile(Path file, String stamp, String hash, String text, PlanRe
         String stamp = stampOf(file);
         try {
             if (Files.size(file) > SmallFile.PLAN) {
-                return failed(file, stamp, Texts.say("files.too-large"));
+                return failed(file, stamp, Phrase.of("files.too-large"));
             }
             String yaml = SmallFile.text(file, SmallFile.PLAN);
             PlanReading reading = PlanReader.read(yaml, file.toString());
-            Optional<String> refusal = reading.plan().flatMap(Roomy::refusal);
+            Optional<Phrase> refusal = reading.plan().flatMap(Roomy::refusal);
             return refusal.isPresent()
                     ? failed(file, stamp, refusal.get())
                     : new PlanFile(file, stamp, PlanHash.of(yaml), yaml, reading);
         } catch (NoSuchFileException gone) {
-            return failed(file, stamp, Texts.say("files.gone"));
+            return failed(file, stamp, Phrase.of("files.gone"));
         } catch (MalformedInputException notText) {
-            return failed(file, stamp, Texts.say("files.no-text"));
+            return failed(file, stamp, Phrase.of("files.no-text"));
         } catch (IOException problem) {
-            return failed(file, stamp, Texts.say("files.unreadable", String.valueOf(problem.getMessage())));
+            return failed(file, stamp, Phrase.of("files.unreadable", String.valueOf(problem.getMessage())));
         }
     }
 
@@ -88,7 +88,7 @@ public record PlanFile(Path file, String stamp, String hash, String text, PlanRe
         return hash.isEmpty();
     }
 
-    private static PlanFile failed(Path file, String stamp, String message) {
+    private static PlanFile failed(Path file, String stamp, Phrase why) {
         return new PlanFile(
                 file,
                 stamp,
@@ -96,7 +96,7 @@ public record PlanFile(Path file, String stamp, String hash, String text, PlanRe
                 "",
                 new PlanReading(
                         Optional.empty(),
-                        List.of(new PlanProblem(PlanProblem.Severity.ERROR, file.toString(), 1, 1, message)),
+                        List.of(new PlanProblem(PlanProblem.Severity.ERROR, file.toString(), 1, 1, why)),
                         Map.of()));
     }
 }

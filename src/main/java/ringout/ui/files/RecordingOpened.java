@@ -22,6 +22,7 @@ import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.signal.EdgeDetector;
 import ringout.ui.model.TapeStore;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /**
@@ -63,9 +64,9 @@ public record RecordingOpened(
         Optional<String> madeWith;
         try (RecordingReader reader = RecordingReader.open(file)) {
             madeWith = reader.header().planHash();
-            Optional<String> refusal = firstPlan(reader).flatMap(Roomy::refusal);
+            Optional<Phrase> refusal = firstPlan(reader).flatMap(Roomy::refusal);
             if (refusal.isPresent()) {
-                throw new JournalException(refusal.get());
+                throw new JournalException(refusal.get().text());
             }
         }
         boolean another = chosen.isPresent()

@@ -3,7 +3,7 @@ package ringout.ui.files;
 import java.util.Optional;
 import ringout.plan.Limits;
 import ringout.plan.Plan;
-import ringout.words.Texts;
+import ringout.words.Phrase;
 
 /** Whether there is memory to draw a box: a large one is refused at once, before the window stands still for want of it. */
 final class Roomy {
@@ -13,9 +13,9 @@ final class Roomy {
     private Roomy() {}
 
     /** Why a plan cannot be drawn with that much memory, with the size that can; empty where it can. */
-    static Optional<String> refusal(Plan plan, long memory) {
+    static Optional<Phrase> refusal(Plan plan, long memory) {
         return Limits.isLarge(plan) && memory < ENOUGH
-                ? Optional.of(Texts.say(
+                ? Optional.of(Phrase.of(
                         "files.too-large-to-draw",
                         plan.contacts().size(),
                         plan.lines().size(),
@@ -23,7 +23,7 @@ final class Roomy {
                 : Optional.empty();
     }
 
-    static Optional<String> refusal(Plan plan) {
+    static Optional<Phrase> refusal(Plan plan) {
         return refusal(plan, Runtime.getRuntime().maxMemory());
     }
 }

@@ -11,7 +11,7 @@ import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Continuity;
 import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.Diagnosis;
-import ringout.words.Names;
+import ringout.naming.Names;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

@@ -6,10 +6,10 @@ import ringout.check.Figures;
 import ringout.check.Finding;
 import ringout.check.FindingKind;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.signal.AxisMeter;
-import ringout.words.Names;
 import ringout.words.Texts;
 
 /** Findings as cards: words first. */

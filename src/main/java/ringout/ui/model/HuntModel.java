@@ -26,12 +26,12 @@ import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Hunt;
 import ringout.diagnosis.Probe;
 import ringout.drawing.FaultSketch;
+import ringout.naming.Remedies;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
-import ringout.words.Remedies;
 import ringout.words.Texts;
 
 /** What the page of a hunt says: why one control is dead, from step to step and at the end. */

@@ -3,11 +3,11 @@ package ringout.ui.model;
 import java.util.List;
 import java.util.Optional;
 import ringout.learn.LearnView;
+import ringout.naming.Names;
 import ringout.plan.Control;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
-import ringout.words.Names;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

@@ -8,12 +8,12 @@ import java.util.Set;
 import ringout.drawing.LoomDrawing;
 import ringout.hid.Input;
 import ringout.hid.InputState;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
-import ringout.words.Names;
 import ringout.words.Texts;
 
 /** What the loom's picture shows: which wires carry current if the box is wired as planned. */

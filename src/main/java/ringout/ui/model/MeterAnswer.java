@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
-import ringout.words.Names;
-import ringout.words.Ohms;
+import ringout.naming.Names;
+import ringout.naming.Ohms;
 import ringout.words.Texts;
 
 /**

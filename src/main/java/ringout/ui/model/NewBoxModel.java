@@ -12,6 +12,7 @@ import ringout.plan.PinList;
 import ringout.plan.Plan;
 import ringout.plan.PlanEditException;
 import ringout.plan.PlanReader;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** The questions for a new box, and the plan that the answers give. */
@@ -147,7 +148,7 @@ public final class NewBoxModel {
     private static int first(String written) {
         String text = written.strip();
         if (!text.matches("[1-9]\\d{0,2}") || Integer.parseInt(text) > NumberScheme.MOST_FIRST) {
-            throw new PlanEditException(Texts.say("new-box.first", NumberScheme.MOST_FIRST));
+            throw new PlanEditException(Phrase.of("new-box.first", NumberScheme.MOST_FIRST));
         }
         return Integer.parseInt(text);
     }
@@ -155,7 +156,7 @@ public final class NewBoxModel {
     private static double length(String written) {
         String text = written.strip().replace(',', '.').replaceAll("\\s*mm$", "");
         if (!text.matches("\\d{2,4}(\\.\\d{1,2})?")) {
-            throw new PlanEditException(Texts.say("new-box.panel"));
+            throw new PlanEditException(Phrase.of("new-box.panel"));
         }
         return Double.parseDouble(text);
     }

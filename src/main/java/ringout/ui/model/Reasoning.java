@@ -11,11 +11,11 @@ import ringout.diagnosis.Explanation;
 import ringout.diagnosis.NextStep;
 import ringout.diagnosis.Probe;
 import ringout.diagnosis.ProbeResult;
+import ringout.naming.Names;
+import ringout.naming.Remedies;
 import ringout.plan.Action;
 import ringout.plan.Plan;
-import ringout.words.Names;
 import ringout.words.Phrase;
-import ringout.words.Remedies;
 import ringout.words.Texts;
 
 /** A diagnosis in words, bars and drawings. */

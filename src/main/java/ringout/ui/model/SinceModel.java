@@ -16,7 +16,7 @@ import ringout.check.Trend;
 import ringout.circuit.Fault;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
-import ringout.words.FaultWords;
+import ringout.naming.FaultWords;
 import ringout.words.Texts;
 
 /** What has changed at a box since its last check that was kept. */

@@ -21,8 +21,8 @@ import javafx.scene.layout.VBox;
 import org.jspecify.annotations.Nullable;
 import ringout.check.Instruction;
 import ringout.circuit.ProbeReading;
+import ringout.naming.Ohms;
 import ringout.ui.model.StepModel;
-import ringout.words.Ohms;
 import ringout.words.Texts;
 
 /** The next step: one big sentence, how far it is, and what can be said by key. */

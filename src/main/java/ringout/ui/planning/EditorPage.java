@@ -23,6 +23,7 @@ import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
+import ringout.naming.DifferenceWords;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.NewBox;
@@ -35,7 +36,6 @@ import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Greyed;
 import ringout.ui.parts.NoticesPane;
 import ringout.ui.parts.Theme;
-import ringout.words.DifferenceWords;
 import ringout.words.Texts;
 
 /** The plan editor: the panel in the middle, its wiring below, what is selected at the side, and what is left to see to. */

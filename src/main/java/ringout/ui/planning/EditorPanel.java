@@ -157,7 +157,7 @@ final class EditorPanel extends Sheet {
         page.getChildren().add(sheet);
         page.getChildren().addAll(Inking.nodes(InsideDrawing.bodies(model.plan(), drawing)));
         Set<String> tight = new HashSet<>();
-        Set<String> tightThings = new HashSet<>();
+        Set<Inside.Thing> tightThings = new HashSet<>();
         Clearance.of(model.plan()).forEach(conflict -> {
             tight.addAll(parties(conflict));
             thing(conflict).ifPresent(tightThings::add);
@@ -167,7 +167,11 @@ final class EditorPanel extends Sheet {
             ThingNode node = new ThingNode(figure);
             node.pseudoClassStateChanged(
                     TIGHT,
-                    tightThings.contains(figure.kind() == InsideDrawing.Kind.BOARD ? Inside.THE_BOARD : figure.name()));
+                    tightThings.stream()
+                            .anyMatch(thing -> figure.kind() == InsideDrawing.Kind.BOARD
+                                    ? thing.kind() == Inside.Thing.Kind.BOARD
+                                    : thing.kind() == Inside.Thing.Kind.KEEP_OUT
+                                            && thing.name().equals(figure.name())));
             things.put(node.thing, node);
             page.getChildren().add(node);
         }
@@ -197,8 +201,8 @@ final class EditorPanel extends Sheet {
                 : List.of(conflict.control());
     }
 
-    /** What a control is in the way of, by its name in the plan. */
-    private static Optional<String> thing(Clearance.Conflict conflict) {
+    /** What a control is in the way of. */
+    private static Optional<Inside.Thing> thing(Clearance.Conflict conflict) {
         return conflict instanceof Clearance.InTheWay way
                 ? Optional.of(way.thing())
                 : conflict instanceof Clearance.OverThing over ? Optional.of(over.thing()) : Optional.empty();
@@ -422,8 +426,9 @@ final class EditorPanel extends Sheet {
                     now.conflicts().isEmpty()
                             ? List.of(where, "")
                             : List.of(
-                                    where + ": " + now.conflicts().get(0).text(),
-                                    now.conflicts().get(0).text(),
+                                    where + ": "
+                                            + now.conflicts().get(0).words().text(),
+                                    now.conflicts().get(0).words().text(),
                                     where,
                                     ""));
             event.consume();

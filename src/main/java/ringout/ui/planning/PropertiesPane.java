@@ -24,6 +24,7 @@ import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 import ringout.hid.Direction;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -42,7 +43,6 @@ import ringout.ui.model.InsideModel.Thing;
 import ringout.ui.model.LoomModel;
 import ringout.ui.parts.Choices;
 import ringout.ui.parts.Greyed;
-import ringout.words.Names;
 import ringout.words.Texts;
 
 /** The properties of what is selected. A field takes effect when it is left, or with Enter. */

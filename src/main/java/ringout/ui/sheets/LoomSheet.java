@@ -27,12 +27,12 @@ import ringout.drawing.LoomDrawing;
 import ringout.drawing.LoomDrawing.Piece;
 import ringout.drawing.LoomLayout;
 import ringout.drawing.PanelDrawing.When;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Plan;
 import ringout.ui.background.WindowThread;
 import ringout.ui.model.LoomModel;
 import ringout.ui.parts.FxLettering;
-import ringout.words.Names;
 import ringout.words.Texts;
 
 /** The wiring as the builder would sketch it, with the way of the current lit. */

@@ -32,7 +32,7 @@ class RoomyTest {
 
     @Test
     void whatCannotBeDrawnIsRefusedAtOnceWithWhatCan() {
-        String why = Roomy.refusal(square(40), HALF).orElseThrow();
+        String why = Roomy.refusal(square(40), HALF).orElseThrow().text();
         assertTrue(why.startsWith("Its 1600 contacts on 80 lines are too many to draw in the 494 MB"), why);
         assertTrue(why.contains("32 x 32") && why.contains("-Xmx1g"), why);
     }

@@ -19,10 +19,10 @@ import ringout.circuit.Fault;
 import ringout.circuit.Meter;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Probe;
+import ringout.naming.Remedies;
 import ringout.plan.Plan;
 import ringout.ui.TestPlans;
 import ringout.ui.model.HuntModel.Stage;
-import ringout.words.Remedies;
 
 /** What the page of a hunt says, of hunts as they went. */
 class HuntModelTest {

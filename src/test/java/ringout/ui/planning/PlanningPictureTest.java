@@ -28,6 +28,7 @@ import ringout.Thorough;
 import ringout.diagnosis.ContinuityRun;
 import ringout.hid.Input;
 import ringout.learn.LearnView;
+import ringout.naming.Names;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.ui.Looks;
@@ -40,7 +41,6 @@ import ringout.ui.model.EditorModel.Selection;
 import ringout.ui.model.InsideModel;
 import ringout.ui.parts.FxLettering;
 import ringout.ui.parts.Theme;
-import ringout.words.Names;
 import ringout.words.Phrase;
 import ringout.words.texts_en_XA;
 

@@ -1,8 +1,9 @@
-package ringout.words;
+package ringout.naming;
 
 import ringout.signal.AxisSpot;
 import ringout.signal.Measured;
 import ringout.signal.Resolution;
+import ringout.words.Phrase;
 
 /** Figures with their units, and how far they may be from the truth. */
 public final class FigureWords {

@@ -1,4 +1,4 @@
-package ringout.words;
+package ringout.naming;
 
 import java.util.List;
 import java.util.Optional;
@@ -7,6 +7,7 @@ import ringout.circuit.Fault;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /**
  * What to do about a fault, in a sentence or two: what docs/fault-guide.md tells at length. Common practice, no source.

@@ -1,10 +1,11 @@
-package ringout.words;
+package ringout.naming;
 
 import java.util.Locale;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import ringout.circuit.ProbeReading;
+import ringout.words.Phrase;
 
 /** Resistances as a builder reads them off a meter, and their ranges in words. */
 public final class Ohms {

@@ -1,4 +1,4 @@
-package ringout.words;
+package ringout.naming;
 
 import java.util.Collection;
 import java.util.HashMap;
@@ -21,6 +21,7 @@ import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
 
 /** What things are called to the builder: one name each, wherever they come up. {@code docs/glossary.md} rules them. */
 public final class Names {

@@ -1,4 +1,4 @@
-package ringout.words;
+package ringout.naming;
 
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -18,6 +18,7 @@ import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.words.Phrase;
 
 /** What was seen, in the words of somebody who worked the controls. */
 public final class EvidenceWords {

@@ -1,4 +1,4 @@
-package ringout.words;
+package ringout.naming;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;

@@ -1,8 +1,9 @@
-package ringout.words;
+package ringout.naming;
 
 import java.util.ArrayList;
 import java.util.List;
 import ringout.plan.PlanDifference;
+import ringout.words.Phrase;
 
 /** What became of a box's assignments, in sentences. */
 public final class DifferenceWords {

@@ -1,4 +1,4 @@
-package ringout.words;
+package ringout.naming;
 
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -14,6 +14,7 @@ import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.words.Phrase;
 
 /** Faults in the words of somebody who soldered the box. */
 public final class FaultWords {
