@@ -52,7 +52,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     private static final int CHUNK = 4096;
     private static final Logger LOG = LoggerFactory.getLogger(LiveBox.class);
 
-    /** The time of day, and one that never jumps. */
+    /** The time of day, one that never jumps, and how it is passed. */
     interface Clock {
         Clock SYSTEM = new Clock() {
             @Override
@@ -70,6 +70,11 @@ final class LiveBox implements Follower.Host, AutoCloseable {
         long nanos(DeviceConnection box);
 
         Instant wall();
+
+        /** Waits so long, or for what comes first into the ring where there is one, or to be unparked. */
+        default void nap(Optional<ReportRing> news, long nanos) {
+            news.ifPresentOrElse(ring -> ring.await(nanos), () -> LockSupport.parkNanos(nanos));
+        }
     }
 
     /**
@@ -164,13 +169,32 @@ final class LiveBox implements Follower.Host, AutoCloseable {
             RecordingFile file = RecordingFile.create(setup.recording().get(), header);
             journal = Optional.of(
                     setup.thinned()
-                            ? Journal.startThinned(file, header, descriptor, start, this::nanos)
-                            : Journal.start(file, descriptor.usesReportIds(), start, this::nanos));
+                            ? Journal.startThinned(file, header, descriptor, start, journalClock())
+                            : Journal.start(file, descriptor.usesReportIds(), start, journalClock()));
         }
         ReportSink sink = journal.<ReportSink>map(j -> ReportSink.both(j, ring)).orElse(ring);
         reader = DeviceReader.start(source, connection, sink);
         thread = daemon(this::run, setup.name());
         thread.start();
+    }
+
+    private Journal.Clock journalClock() {
+        return new Journal.Clock() {
+            @Override
+            public long nanos() {
+                return LiveBox.this.nanos();
+            }
+
+            @Override
+            public Instant wall() {
+                return clock.wall();
+            }
+
+            @Override
+            public void nap(ReportRing news, long nanos) {
+                clock.nap(Optional.of(news), nanos);
+            }
+        };
     }
 
     /** Lets go of whatever was opened before something failed. */
@@ -301,12 +325,12 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
     private void nap() {
         if (setup.pace() > 0) {
-            LockSupport.parkNanos(this, setup.pace());
+            clock.nap(Optional.empty(), setup.pace());
             return;
         }
         long due = follower.deadline();
         long left = due == Check.NEVER ? NAP_NANOS : due + LAG_NANOS - now();
-        ring.await(Math.max(0, Math.min(NAP_NANOS, left)));
+        clock.nap(Optional.of(ring), Math.max(0, Math.min(NAP_NANOS, left)));
     }
 
     private void pass() {
@@ -366,6 +390,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     @Override
     public void close() {
         closed = true;
+        ring.close();
         LockSupport.unpark(thread);
         Threads.join(thread);
     }

@@ -70,7 +70,17 @@ public final class Session implements AutoCloseable {
     public static Session open(
             DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> recording)
             throws DeviceException, JournalException {
-        Session session = new Session(source, device, plan, recording, LiveBox.Clock.SYSTEM);
+        return open(source, device, plan, recording, LiveBox.Clock.SYSTEM);
+    }
+
+    static Session open(
+            DeviceSource source,
+            DeviceInfo device,
+            Optional<PlanInUse> plan,
+            Optional<Path> recording,
+            LiveBox.Clock clock)
+            throws DeviceException, JournalException {
+        Session session = new Session(source, device, plan, recording, clock);
         plan.ifPresent(session::startCheck);
         return session;
     }

@@ -29,6 +29,7 @@ public final class ReportRing implements ReportSink {
     private volatile long taken; // bytes ever taken; written by the consumer only
     private volatile long droppedInAll;
     private volatile @Nullable Thread waiting;
+    private volatile boolean closed;
     private int pending; // producer's: dropped since the last entry
     private byte[] scratch = new byte[64]; // consumer's
 
@@ -172,23 +173,29 @@ public final class ReportRing implements ReportSink {
      * Waits until something can be drained; for the consumer's thread only.
      *
      * @param nanos longest wait in nanoseconds
-     * @return true where something is there; false on time-out or interrupt
+     * @return true where something is there; false on time-out or interrupt, and at once after {@link #close}
      */
     public boolean await(long nanos) {
         long deadline = System.nanoTime() + nanos;
         waiting = Thread.currentThread();
         try {
-            while (isEmpty()) {
+            while (isEmpty() && !closed) {
                 long left = deadline - System.nanoTime();
                 if (left <= 0 || Thread.currentThread().isInterrupted()) {
                     return false;
                 }
                 LockSupport.parkNanos(this, left);
             }
-            return true;
+            return !isEmpty();
         } finally {
             waiting = null;
         }
+    }
+
+    /** Nobody need wait for more; what comes all the same can be drained. Any thread may say so. */
+    public void close() {
+        closed = true;
+        wake();
     }
 
     private boolean isEmpty() {

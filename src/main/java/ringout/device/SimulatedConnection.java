@@ -50,7 +50,7 @@ public final class SimulatedConnection implements DeviceConnection {
                 if (until - now <= 0) {
                     return 0;
                 }
-                if (!Threads.pause(box, box.pace.ours(Math.min(until, box.next()) - now))) {
+                if (!box.pace.pause(box, Math.min(until, box.next()) - now)) {
                     return 0;
                 }
             }

@@ -51,15 +51,46 @@ public final class SimulatedSource implements DeviceSource {
 
     private final Map<String, Box> boxes = new LinkedHashMap<>();
 
+    private final Time time;
+
+    public SimulatedSource() {
+        this(Time.OURS);
+    }
+
+    /** @param time of all its boxes */
+    SimulatedSource(Time time) {
+        this.time = time;
+    }
+
+    /** How time passes where the boxes are. */
+    interface Time {
+        Time OURS = new Time() {
+            @Override
+            public long nanos() {
+                return System.nanoTime();
+            }
+
+            @Override
+            public boolean pause(Object monitor, long nanos) {
+                return Threads.pause(monitor, nanos);
+            }
+        };
+
+        long nanos();
+
+        /** A reader has read all there was when it last looked; see {@link Threads#pause}. */
+        boolean pause(Object monitor, long nanos);
+    }
+
     /** How a box's time passes: so many times as fast as ours, from where it was made. */
-    record Pace(long origin, int speed) {
+    record Pace(Time ours, long origin, int speed) {
         long nanos() {
-            return origin + speed * (System.nanoTime() - origin);
+            return origin + speed * (ours.nanos() - origin);
         }
 
-        /** How long that takes in our time. */
-        long ours(long nanos) {
-            return nanos / speed;
+        /** Waits for so long in the box's time, or for news. */
+        boolean pause(Object monitor, long nanos) {
+            return ours.pause(monitor, nanos / speed);
         }
     }
 
@@ -175,7 +206,7 @@ public final class SimulatedSource implements DeviceSource {
         synchronized (boxes) {
             Box box = boxes.get(text);
             if (box == null) {
-                box = make(text);
+                box = make(text, time);
                 boxes.put(text, box);
             }
             return List.of(box.info);
@@ -261,7 +292,7 @@ public final class SimulatedSource implements DeviceSource {
         }
     }
 
-    private static Box make(String name) throws DeviceException {
+    private static Box make(String name, Time time) throws DeviceException {
         int query = name.indexOf('?');
         String file = name.substring(PREFIX.length(), query < 0 ? name.length() : query);
         boolean bare =
@@ -313,7 +344,7 @@ public final class SimulatedSource implements DeviceSource {
                     box.serial().orElse(""),
                     name);
             return new Box(
-                    new Pace(System.nanoTime(), speed),
+                    new Pace(time, time.nanos(), speed),
                     info,
                     plan,
                     faults,

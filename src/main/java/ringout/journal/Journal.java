@@ -5,8 +5,6 @@ import java.time.Instant;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.locks.LockSupport;
-import java.util.function.LongSupplier;
-import java.util.function.Supplier;
 import ringout.device.DeviceConnection;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
@@ -33,8 +31,7 @@ public final class Journal implements ReportSink, AutoCloseable {
 
     private final Tape tape;
     private final long start;
-    private final LongSupplier clock;
-    private final Supplier<Instant> wall;
+    private final Clock clock;
     private final ChangedReports changed;
     private final ReportRing ring = new ReportRing();
     private final ConcurrentLinkedQueue<Entry> events = new ConcurrentLinkedQueue<>();
@@ -52,11 +49,22 @@ public final class Journal implements ReportSink, AutoCloseable {
     private volatile long reports;
     private volatile String trouble = "";
 
-    private Journal(Tape tape, boolean usesReportIds, long start, LongSupplier clock, Supplier<Instant> wall) {
+    /** The scale of all times handed over, in nanoseconds, the time of day, and how both are passed. */
+    public interface Clock {
+        long nanos();
+
+        Instant wall();
+
+        /** Waits on the journal's thread so long, or for what comes first, or to be unparked. */
+        default void nap(ReportRing news, long nanos) {
+            news.await(nanos);
+        }
+    }
+
+    private Journal(Tape tape, boolean usesReportIds, long start, Clock clock) {
         this.tape = tape;
         this.start = start;
         this.clock = clock;
-        this.wall = wall;
         this.changed = new ChangedReports(usesReportIds);
         this.thread = new Thread(this::run, "ringout-journal");
         thread.setDaemon(true);
@@ -71,10 +79,9 @@ public final class Journal implements ReportSink, AutoCloseable {
      * @param file          just made; the journal owns it from now on
      * @param usesReportIds true where the first byte of every report is its ID
      * @param start         the moment the recording counts from, on the scale of {@code clock}
-     * @param clock         the scale of all times handed over, in nanoseconds
      */
-    public static Journal start(RecordingFile file, boolean usesReportIds, long start, LongSupplier clock) {
-        return start(new Tape(file), usesReportIds, start, clock, Instant::now);
+    public static Journal start(RecordingFile file, boolean usesReportIds, long start, Clock clock) {
+        return start(new Tape(file), usesReportIds, start, clock);
     }
 
     /**
@@ -85,12 +92,12 @@ public final class Journal implements ReportSink, AutoCloseable {
      * @param descriptor the one in it
      */
     public static Journal startThinned(
-            RecordingFile file, RecordingHeader header, ReportDescriptor descriptor, long start, LongSupplier clock) {
-        return start(new ThinnedTape(file, header, descriptor), descriptor.usesReportIds(), start, clock, Instant::now);
+            RecordingFile file, RecordingHeader header, ReportDescriptor descriptor, long start, Clock clock) {
+        return start(new ThinnedTape(file, header, descriptor), descriptor.usesReportIds(), start, clock);
     }
 
-    static Journal start(Tape tape, boolean usesReportIds, long start, LongSupplier clock, Supplier<Instant> wall) {
-        Journal journal = new Journal(tape, usesReportIds, start, clock, wall);
+    static Journal start(Tape tape, boolean usesReportIds, long start, Clock clock) {
+        Journal journal = new Journal(tape, usesReportIds, start, clock);
         journal.forcing.start();
         journal.thread.start();
         return journal;
@@ -164,14 +171,14 @@ public final class Journal implements ReportSink, AutoCloseable {
     };
 
     private void run() {
-        long beat = clock.getAsLong();
+        long beat = clock.nanos();
         flushed = System.nanoTime();
         forced = flushed;
-        Instant offset = wall.get().minusNanos(beat);
+        Instant offset = clock.wall().minusNanos(beat);
         while (!closed) {
-            ring.await(WAIT_NANOS);
+            clock.nap(ring, WAIT_NANOS);
             pass();
-            long now = clock.getAsLong();
+            long now = clock.nanos();
             if (now - beat >= BEAT_NANOS) {
                 beat = now;
                 tape.beat(now - start, reports);
@@ -180,7 +187,7 @@ public final class Journal implements ReportSink, AutoCloseable {
             flushWhenDue();
         }
         pass();
-        tape.add(new Entry.Ended(clock.getAsLong() - start, ""));
+        tape.add(new Entry.Ended(clock.nanos() - start, ""));
         tape.close();
         trouble = tape.trouble();
     }
@@ -211,7 +218,7 @@ public final class Journal implements ReportSink, AutoCloseable {
 
     /** Times in the file come from a clock that never jumps; where the wall clock does, the file says so. */
     private Instant noteClock(long now, Instant offset) {
-        Instant offsetNow = wall.get().minusNanos(now);
+        Instant offsetNow = clock.wall().minusNanos(now);
         if (Duration.between(offset, offsetNow).abs().compareTo(CLOCK_SET) < 0) {
             return offset;
         }
@@ -240,6 +247,8 @@ public final class Journal implements ReportSink, AutoCloseable {
     @Override
     public void close() {
         closed = true;
+        ring.close();
+        LockSupport.unpark(thread);
         LockSupport.unpark(forcing);
         Threads.join(forcing);
         Threads.join(thread);

@@ -9,22 +9,24 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.check.CheckView;
 import ringout.check.Finding;
 import ringout.check.Instruction;
+import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
-import ringout.device.SimulatedSource;
 import ringout.journal.Entry;
+import ringout.journal.JournalException;
 import ringout.journal.PlanHash;
 import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
 
-/** A session as window and terminal use it, over a simulated box in real time. */
+/** A session as window and terminal use it, with all its threads, over a simulated box. */
+@Timeout(60)
 class SessionTest {
     private static final String YAML = """
             ringout: 1
@@ -39,7 +41,7 @@ class SessionTest {
     @TempDir
     private Path folder;
 
-    private final SimulatedSource source = new SimulatedSource();
+    private final SteppedTime time = new SteppedTime();
     private PlanInUse plan;
     private Path planFile;
 
@@ -52,21 +54,29 @@ class SessionTest {
     }
 
     private DeviceInfo box(String settings) throws Exception {
-        return source.find("sim:" + planFile + "?speed=1" + settings).get(0);
+        return time.source.find("sim:" + planFile + "?rate=1000" + settings).get(0);
     }
 
-    private static SessionView await(Session session, Predicate<SessionView> condition) throws InterruptedException {
-        CountDownLatch there = new CountDownLatch(1);
-        session.listen(view -> {
-            if (condition.test(view)) {
-                there.countDown();
-            }
-        });
-        if (!condition.test(session.view())) {
-            assertTrue(
-                    there.await(60, TimeUnit.SECONDS),
-                    () -> "stopped at " + session.view().check().map(CheckView::prompt));
-        }
+    private Session open(DeviceInfo device, Optional<Path> recording) throws DeviceException, JournalException {
+        time.opening(recording.isPresent());
+        return Session.open(time.source, device, Optional.of(plan), recording, time);
+    }
+
+    /** Lets time pass until something is so; what is thought out meanwhile takes none of it. */
+    private SessionView await(Session session, Predicate<SessionView> condition) throws InterruptedException {
+        time.runUntil(
+                "after " + session.view().check().map(CheckView::prompt),
+                () -> condition.test(session.view()),
+                () -> {
+                    CountDownLatch thought = new CountDownLatch(1);
+                    session.think(
+                            () -> {
+                                thought.countDown();
+                                return 0;
+                            },
+                            nothing -> {});
+                    thought.await();
+                });
         return session.view();
     }
 
@@ -81,11 +91,11 @@ class SessionTest {
         Path recording = folder.resolve("live.jsonl");
         SessionView last;
         CheckedBox live;
-        Session session = Session.open(source, device, Optional.of(plan), Optional.of(recording));
+        Session session = open(device, Optional.of(recording));
         try (session) {
             assertTrue(session.recording());
             await(session, view -> asks(view, "Hold HORN"));
-            source.plug(device, false);
+            time.source.plug(device, false);
             SessionView lost = await(session, view -> view.link() == SessionView.Link.LOST);
             assertTrue(lost.message().contains("unplugged"), lost.message());
             assertTrue(lost.check().orElseThrow().paused());
@@ -93,7 +103,7 @@ class SessionTest {
                     "Unplugged at step 3: plug it in again",
                     lost.check().orElseThrow().prompt().sentence());
             assertEquals(2, lost.check().orElseThrow().done());
-            source.plug(device, true);
+            time.source.plug(device, true);
             await(session, view -> view.link() == SessionView.Link.LIVE && asks(view, "Hold HORN"));
             session.command(Instruction.REPEAT);
             last = await(session, SessionView::over);
@@ -130,7 +140,7 @@ class SessionTest {
 
     @Test
     void healthyBoxIsOverWithoutADiagnosis() throws Exception {
-        try (Session session = Session.open(source, box("&speed=5"), Optional.of(plan), Optional.empty())) {
+        try (Session session = open(box(""), Optional.empty())) {
             SessionView last = await(session, SessionView::over);
             assertEquals(List.<Finding>of(), last.check().orElseThrow().findings());
             assertFalse(last.diagnosis().isPresent());
@@ -144,8 +154,7 @@ class SessionTest {
     void sessionsLeaveNoThreadBehind() throws Exception {
         int before = threads();
         for (int i = 0; i < 20; i++) {
-            Session session = Session.open(
-                    source, box("&hands=off"), Optional.of(plan), Optional.of(folder.resolve(i + ".jsonl")));
+            Session session = open(box("&hands=off"), Optional.of(folder.resolve(i + ".jsonl")));
             session.close();
             session.close();
         }

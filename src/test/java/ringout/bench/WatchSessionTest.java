@@ -8,16 +8,13 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.BlockingQueue;
-import java.util.concurrent.LinkedBlockingQueue;
-import java.util.concurrent.TimeUnit;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
-import ringout.device.SimulatedConnection;
-import ringout.device.SimulatedSource;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
@@ -25,51 +22,38 @@ import ringout.watch.WatchEvent;
 import ringout.watch.WatchEvent.Kind;
 import ringout.watch.WatchSettings;
 
-/** Live watches over simulated boxes whose time passes faster than ours. */
+/** Live watches over simulated boxes, with all their threads. */
 @Timeout(60)
 class WatchSessionTest {
+    private static final long MS = 1_000_000L;
+
     @TempDir
     private Path folder;
 
-    private final SimulatedSource source = new SimulatedSource();
-    private final BlockingQueue<WatchEvent> events = new LinkedBlockingQueue<>();
+    private final SteppedTime time = new SteppedTime();
+    private final Queue<WatchEvent> events = new ConcurrentLinkedQueue<>();
 
     private DeviceInfo box(String settings) throws DeviceException {
-        return source.find("sim:fixtures/plans/guards-panel.yaml?hands=off&speed=10" + settings)
+        return time.source
+                .find("sim:fixtures/plans/guards-panel.yaml?hands=off" + settings)
                 .get(0);
     }
 
     private WatchSession watch(DeviceInfo box, Path recording) throws DeviceException, JournalException {
+        time.opening(recording != null);
         return WatchSession.open(
-                source,
+                time.source,
                 box,
                 Optional.of(new PlanInUse(Plans.fixture("guards-panel"), "hash")),
                 WatchSettings.STANDARD,
                 Optional.ofNullable(recording),
-                events::add);
+                events::add,
+                time);
     }
 
     private WatchEvent next() throws InterruptedException {
-        WatchEvent event = events.poll(20, TimeUnit.SECONDS);
-        assertTrue(event != null, "an event came");
-        return event;
-    }
-
-    private void press(DeviceInfo box, String contact, long millis) throws DeviceException, InterruptedException {
-        try (SimulatedConnection hand = source.open(box)) {
-            hand.work((now, simulated) -> simulated.press(now, contact));
-            pass(hand, millis);
-            hand.work((now, simulated) -> simulated.release(now, contact));
-            pass(hand, 50);
-        }
-    }
-
-    /** Until so much of the box's own time has passed. */
-    private static void pass(SimulatedConnection box, long millis) throws InterruptedException {
-        long until = box.now() + TimeUnit.MILLISECONDS.toNanos(millis);
-        while (box.now() < until) {
-            Thread.sleep(1);
-        }
+        time.runUntil("an event", () -> !events.isEmpty());
+        return events.remove();
     }
 
     @Test
@@ -77,15 +61,15 @@ class WatchSessionTest {
         DeviceInfo box = box("&bounce=buzzer=20");
         Path path = folder.resolve("watch.jsonl");
         WatchSession session = watch(box, path);
-        press(box, "saloon", 200);
-        press(box, "buzzer", 300);
+        time.press(box, "saloon", 200 * MS);
+        time.press(box, "buzzer", 300 * MS);
         WatchEvent press = next();
         assertEquals(Kind.BOUNCED, press.kind());
         assertEquals(20, press.figure().orElseThrow().value(), 1.1);
         assertEquals(Kind.BOUNCED, next().kind());
-        source.plug(box, false);
+        time.source.plug(box, false);
         assertEquals(Kind.LOST, next().kind());
-        source.plug(box, true);
+        time.source.plug(box, true);
         assertEquals(Kind.FOUND, next().kind());
         session.close();
         session.close();
@@ -128,8 +112,8 @@ class WatchSessionTest {
         DeviceInfo other = box("&seed=2&bounce=hazard=20");
         WatchSession first = watch(one, folder.resolve("one.jsonl"));
         WatchSession second = watch(other, folder.resolve("other.jsonl"));
-        press(one, "hazard", 200);
-        press(other, "hazard", 200);
+        time.press(one, "hazard", 200 * MS);
+        time.press(other, "hazard", 200 * MS);
         next();
         next();
         first.close();

@@ -8,6 +8,8 @@ import java.lang.management.ManagementFactory;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 
 class ReportRingTest {
@@ -173,5 +175,17 @@ class ReportRingTest {
     @Test
     void waitingEndsWithTime() {
         assertFalse(new ReportRing(1024).await(1_000_000));
+    }
+
+    /** Whoever closes waits for the consumer, who waits for news that will not come. */
+    @Test
+    void aClosedRingKeepsNobodyWaiting() throws Exception {
+        ReportRing ring = new ReportRing(1024);
+        CompletableFuture<Boolean> waited = CompletableFuture.supplyAsync(() -> ring.await(3_600_000_000_000L));
+        ring.close();
+        assertFalse(waited.get(20, TimeUnit.SECONDS));
+        assertFalse(ring.await(3_600_000_000_000L));
+        ring.report(1, new byte[] {7}, 1);
+        assertTrue(ring.await(0));
     }
 }

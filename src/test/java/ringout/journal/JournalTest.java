@@ -10,11 +10,14 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.device.ReportRing;
 
 class JournalTest {
     private static final long MS = 1_000_000;
@@ -29,7 +32,7 @@ class JournalTest {
     void changedReportsAreRecordedAndEndInGoodOrder() throws JournalException {
         Path path = folder.resolve("one.jsonl");
         AtomicLong clock = new AtomicLong();
-        try (Journal journal = Journal.start(RecordingFile.create(path, Tapes.header()), false, 0, clock::get)) {
+        try (Journal journal = Journal.start(RecordingFile.create(path, Tapes.header()), false, 0, Tapes.clock(clock::get, Instant::now))) {
             for (int i = 0; i < 1000; i++) {
                 Tapes.report(buffer, 0, i / 2);
                 clock.set(i * MS);
@@ -67,7 +70,7 @@ class JournalTest {
                 flushed.countDown();
             }
         };
-        journal.set(Journal.start(tape, false, 0, System::nanoTime, Instant::now));
+        journal.set(Journal.start(tape, false, 0, Tapes.clock(System::nanoTime, Instant::now)));
         Tapes.report(buffer, 0, -1);
         journal.get().report(0, buffer, buffer.length);
         flushed.await();
@@ -80,17 +83,44 @@ class JournalTest {
         Path path = folder.resolve("clock.jsonl");
         AtomicLong clock = new AtomicLong();
         AtomicReference<Instant> wall = new AtomicReference<>(Instant.parse("2026-03-01T10:00:00Z"));
+        // The journal's thread looks at the clocks once for every permit.
+        Semaphore looks = new Semaphore(0);
+        Semaphore naps = new Semaphore(0);
+        AtomicBoolean closing = new AtomicBoolean();
+        Journal.Clock stepped = new Journal.Clock() {
+            @Override
+            public long nanos() {
+                return clock.get();
+            }
+
+            @Override
+            public Instant wall() {
+                return wall.get();
+            }
+
+            @Override
+            public void nap(ReportRing news, long nanos) {
+                naps.release();
+                if (!closing.get()) {
+                    looks.acquireUninterruptibly();
+                }
+            }
+        };
         try (Journal journal =
-                Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, 0, clock::get, wall::get)) {
+                Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, 0, stepped)) {
+            naps.acquire();
             for (int second = 0; second < 4; second++) {
                 Tapes.report(buffer, 0, second);
                 journal.report(clock.get(), buffer, buffer.length);
-                // The journal's thread looks at the clocks every tenth of a second.
-                Thread.sleep(250);
+                looks.release();
+                naps.acquire();
                 wall.set(wall.get().plus(second == 1 ? Duration.ofHours(-1) : Duration.ofSeconds(1)));
                 clock.addAndGet(SECOND);
-                Thread.sleep(250);
+                looks.release();
+                naps.acquire();
             }
+            closing.set(true);
+            looks.release();
         }
         Tapes.Read read = Tapes.read(path);
         assertEquals(1, read.all(Entry.Clock.class).size(), () -> read.entries().toString());

@@ -5,6 +5,8 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.LongSupplier;
+import java.util.function.Supplier;
 import ringout.device.DeviceInfo;
 import ringout.hid.AxisUsage;
 import ringout.hid.DescriptorBuilder;
@@ -44,6 +46,20 @@ final class Tapes {
                 descriptorBytes(),
                 Optional.empty(),
                 true);
+    }
+
+    static Journal.Clock clock(LongSupplier nanos, Supplier<Instant> wall) {
+        return new Journal.Clock() {
+            @Override
+            public long nanos() {
+                return nanos.getAsLong();
+            }
+
+            @Override
+            public Instant wall() {
+                return wall.get();
+            }
+        };
     }
 
     static void report(byte[] buffer, int buttons, int number) {

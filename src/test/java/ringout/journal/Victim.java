@@ -4,6 +4,7 @@ import java.io.RandomAccessFile;
 import java.nio.MappedByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.concurrent.locks.LockSupport;
 
 /**
@@ -25,8 +26,8 @@ public final class Victim {
             MappedByteBuffer progress = note.getChannel().map(FileChannel.MapMode.READ_WRITE, 0, 16);
             long start = System.nanoTime();
             Journal journal = arguments[2].equals("thinned")
-                    ? Journal.startThinned(file, header, Tapes.descriptor(), start, System::nanoTime)
-                    : Journal.start(file, false, start, System::nanoTime);
+                    ? Journal.startThinned(file, header, Tapes.descriptor(), start, Tapes.clock(System::nanoTime, Instant::now))
+                    : Journal.start(file, false, start, Tapes.clock(System::nanoTime, Instant::now));
             byte[] buffer = new byte[Tapes.LENGTH];
             for (int i = 0; ; i++) {
                 long at = start + i * PERIOD_NANOS;
