@@ -65,9 +65,7 @@ class SessionTest {
     /** Lets time pass until something is so; what is thought out meanwhile takes none of it. */
     private SessionView await(Session session, Predicate<SessionView> condition) throws InterruptedException {
         time.runUntil(
-                "after " + session.view().check().map(CheckView::prompt),
-                () -> condition.test(session.view()),
-                () -> {
+                "after " + session.view().check().map(CheckView::prompt), () -> condition.test(session.view()), () -> {
                     CountDownLatch thought = new CountDownLatch(1);
                     session.think(
                             () -> {

@@ -40,6 +40,7 @@ public final class SteppedSource implements DeviceSource {
     private final Set<String> ever = new HashSet<>();
     /** Boxes that are unplugged, and whether anybody looks for them. */
     private final Map<String, Boolean> missed = new ConcurrentHashMap<>();
+
     private int readers;
     private long now = 1_000_000_000L;
 

@@ -32,7 +32,8 @@ class JournalTest {
     void changedReportsAreRecordedAndEndInGoodOrder() throws JournalException {
         Path path = folder.resolve("one.jsonl");
         AtomicLong clock = new AtomicLong();
-        try (Journal journal = Journal.start(RecordingFile.create(path, Tapes.header()), false, 0, Tapes.clock(clock::get, Instant::now))) {
+        try (Journal journal = Journal.start(
+                RecordingFile.create(path, Tapes.header()), false, 0, Tapes.clock(clock::get, Instant::now))) {
             for (int i = 0; i < 1000; i++) {
                 Tapes.report(buffer, 0, i / 2);
                 clock.set(i * MS);
@@ -106,8 +107,7 @@ class JournalTest {
                 }
             }
         };
-        try (Journal journal =
-                Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, 0, stepped)) {
+        try (Journal journal = Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, 0, stepped)) {
             naps.acquire();
             for (int second = 0; second < 4; second++) {
                 Tapes.report(buffer, 0, second);

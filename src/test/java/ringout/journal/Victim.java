@@ -26,7 +26,8 @@ public final class Victim {
             MappedByteBuffer progress = note.getChannel().map(FileChannel.MapMode.READ_WRITE, 0, 16);
             long start = System.nanoTime();
             Journal journal = arguments[2].equals("thinned")
-                    ? Journal.startThinned(file, header, Tapes.descriptor(), start, Tapes.clock(System::nanoTime, Instant::now))
+                    ? Journal.startThinned(
+                            file, header, Tapes.descriptor(), start, Tapes.clock(System::nanoTime, Instant::now))
                     : Journal.start(file, false, start, Tapes.clock(System::nanoTime, Instant::now));
             byte[] buffer = new byte[Tapes.LENGTH];
             for (int i = 0; ; i++) {
