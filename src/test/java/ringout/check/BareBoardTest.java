@@ -2,9 +2,11 @@ package ringout.check;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
@@ -16,6 +18,9 @@ import ringout.hid.Input;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.plan.PlanDocument;
+import ringout.plan.Wiring;
+import ringout.words.Phrase;
 
 /** Which two pins of a bare board are to be touched, and what the answers prove. */
 class BareBoardTest {
@@ -128,5 +133,69 @@ class BareBoardTest {
                 List.of("R2", "D1"),
                 BareBoard.left(plan).stream().map(Line::name).toList());
         assertEquals(Set.of("R1 C1", "R1 C2"), names(BareBoard.touches(plan)));
+    }
+
+    private static final PlanDocument DESK = PlanDocument.of("""
+            ringout: 1
+            box: { name: Desk }
+            lines:
+              rows: { R1: pin 2, R2: pin 3 }
+              columns: { C1: pin 4, C2: pin 5 }
+              direct: { D1: pin 6 }
+            scan: { drive: rows, active: low, diodes: none }
+            numbering: by-rows
+            controls:
+              - { id: bell, kind: push, at: [R1, C1], input: button 1 }
+              - { id: horn, kind: push, at: [R1, C2], input: button 2 }
+              - { id: lamp, kind: toggle, at: [R2, C1], input: button 3 }
+              - { id: door, kind: push, at: D1, input: button 5 }
+            """, "desk");
+
+    private static Plan read(PlanDocument document) {
+        return document.reading()
+                .plan()
+                .orElseThrow(() -> new AssertionError(document.reading().problems()));
+    }
+
+    @Test
+    void theTouchesAreAskedForLikeControls() {
+        Plan desk = read(DESK);
+        List<Touch> touches = BareBoard.touches(desk);
+        assertEquals(Set.of("R1 C2", "R2 C1"), names(touches));
+        Plan bare = read(BareBoard.plan(DESK, touches));
+        assertEquals(
+                List.of("touch-2 resistor on pin 2 and pin 5 button 2", "touch-3 resistor on pin 3 and pin 4 button 3"),
+                bare.controls().stream()
+                        .map(c -> c.id() + " " + c.label() + " "
+                                + c.actions().get(0).input().orElseThrow().text())
+                        .toList());
+        assertEquals(
+                new Wiring.Crossing("R1", "C2"), bare.contact("touch-2").orElseThrow().wiring());
+        assertEquals(Optional.empty(), bare.numbering());
+        assertTrue(BareBoard.isOfTouches(bare));
+        assertFalse(BareBoard.isOfTouches(desk));
+        assertFalse(BareBoard.isOfTouches(PlanMaker.box().plan()), "nothing to touch");
+        assertThrows(IllegalArgumentException.class, () -> BareBoard.plan(DESK, List.of()));
+    }
+
+    @Test
+    void aTouchProvesItsTwoLinesWhereItWasAnsweredAndNothingDiffered() {
+        Plan desk = read(DESK);
+        Finding missing = new Finding(
+                FindingKind.MISSING, List.of("touch-2"), List.of("touch-2"), List.of(), List.of(), Phrase.none());
+        Set<String> both = Set.of("touch-2", "touch-3");
+        assertEquals(
+                new BareBoard.Proof(new TreeSet<>(List.of("C1", "C2", "R1", "R2")), true),
+                BareBoard.proof(desk, both, List.of()));
+        assertEquals(
+                new BareBoard.Proof(new TreeSet<>(List.of("C1", "R2")), true),
+                BareBoard.proof(desk, both, List.of(missing)));
+        assertEquals(
+                new BareBoard.Proof(new TreeSet<>(List.of("C2", "R1")), true),
+                BareBoard.proof(desk, Set.of("touch-2"), List.of()));
+        assertEquals(BareBoard.Proof.NONE, BareBoard.proof(desk, Set.of("bell"), List.of()));
+        Plan single = PlanMaker.matrix(1, 1, Contact.Diode.NONE).plan();
+        assertFalse(
+                BareBoard.proof(single, Set.of("touch-1"), List.of()).numbering(), "one button has one number by any order");
     }
 }

@@ -13,6 +13,7 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeMap;
@@ -22,6 +23,7 @@ import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.signal.Bounce;
 import ringout.signal.ContactTiming;
+import ringout.signal.Measured;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
 import ringout.words.Phrase;
@@ -152,6 +154,101 @@ class ComparisonTest {
                         .sort());
     }
 
+    /** The resolutions of both, and a quarter of the earlier figure: 1 + 1 + 3 ms of 12 ms. */
+    @Test
+    void aDifferenceCountsBeyondTheResolutionsAndAQuarter() {
+        List<Finding> bounces = List.of(finding(FindingKind.BOUNCING, "horn-low"));
+        KeptCheck before = kept(MARCH, ALL, bounces, Map.of("horn-low", 12 * MS));
+        List<Change.Sort> sorts = new ArrayList<>();
+        for (long now : new long[] {6 * MS, 7 * MS, 17 * MS, 18 * MS}) {
+            sorts.add(changes(before, later(bounces, Map.of("horn-low", now)))
+                    .get(0)
+                    .sort());
+        }
+        assertEquals(List.of(Change.Sort.BETTER, Change.Sort.STILL, Change.Sort.STILL, Change.Sort.WORSE), sorts);
+        assertEquals(
+                "HORN LOW: bounce as before, 12.0 ms ± 1.0 ms on 2026-03-01 and 14.0 ms ± 1.0 ms now.",
+                changes(before, later(bounces, Map.of("horn-low", 14 * MS)))
+                        .get(0)
+                        .words());
+        assertEquals(
+                "HORN LOW: bounce down from 12.0 ms ± 1.0 ms on 2026-03-01 to 2.0 ms ± 1.0 ms now.",
+                changes(before, later(bounces, Map.of("horn-low", 2 * MS)))
+                        .get(0)
+                        .words());
+    }
+
+    private static KeptCheck droppingOut(Instant when, long nanos, List<Finding> findings) {
+        ContactTiming timing = new ContactTiming();
+        timing.pressed(Bounce.NONE);
+        if (nanos > 0) {
+            timing.droppedOut(nanos);
+        }
+        return new KeptCheck(when, ALL, findings, new TreeMap<>(Map.of("bell", timing.summary())), LIMITS);
+    }
+
+    @Test
+    void theLongestDropOutIsComparedOfEveryCheck() {
+        Finding drops = finding(FindingKind.DROPPING_OUT, "bell");
+        KeptCheck now = droppingOut(MARCH.plus(Duration.ofDays(3)), 50 * MS, List.of(drops));
+        List<Change> grown = changes(droppingOut(MARCH, 20 * MS, List.of(drops)), now);
+        assertEquals(
+                List.of("BELL: longest drop-out up from 20.0 ms ± 1.0 ms on 2026-03-01 to 50.0 ms ± 1.0 ms now."),
+                grown.stream().map(Change::words).toList());
+        assertEquals(
+                Change.Sort.NEW, changes(droppingOut(MARCH, 0, List.of()), now).get(0).sort());
+        List<Change> first = changes(kept(MARCH, ALL, List.of(), Map.of()), now);
+        assertEquals(Change.Sort.NEW, first.get(0).sort(), "nobody worked it then");
+        assertTrue(first.get(0).before().isEmpty());
+        assertEquals(50, first.get(0).now().orElseThrow().value());
+    }
+
+    private static Finding measured(FindingKind kind, Measured figure) {
+        return new Finding(
+                kind,
+                List.of("notch"),
+                List.of("notch.cw", "notch.ccw"),
+                List.of(),
+                List.of(),
+                Phrase.verbatim("notch " + kind.word() + "."),
+                Optional.of(figure));
+    }
+
+    @Test
+    void whatAFindingMeasuredIsComparedWithWhatTheSameOneMeasuredThen() {
+        KeptCheck before =
+                kept(MARCH, ALL, List.of(measured(FindingKind.SKIPPING, Measured.times(4))), Map.of());
+        List<Change.Sort> sorts = new ArrayList<>();
+        for (int clicks : new int[] {2, 3, 5, 6}) {
+            sorts.add(changes(before, later(List.of(measured(FindingKind.SKIPPING, Measured.times(clicks))), Map.of()))
+                    .get(0)
+                    .sort());
+        }
+        assertEquals(List.of(Change.Sort.BETTER, Change.Sort.STILL, Change.Sort.STILL, Change.Sort.WORSE), sorts);
+        assertEquals(
+                Change.Sort.NEW,
+                changes(
+                                kept(MARCH, ALL, List.of(), Map.of()),
+                                later(List.of(measured(FindingKind.SKIPPING, Measured.times(1))), Map.of()))
+                        .get(0)
+                        .sort());
+    }
+
+    /** How often an axis leapt and how noisy it is are two findings of one kind. */
+    @Test
+    void figuresOfDifferentUnitsAreNotCompared() {
+        List<Change> changes = changes(
+                kept(MARCH, Set.of("notch.cw", "notch.ccw"), List.of(measured(FindingKind.NOISY, Measured.times(4))), Map.of()),
+                kept(
+                        MARCH.plus(Duration.ofDays(1)),
+                        Set.of("notch.cw", "notch.ccw"),
+                        List.of(measured(FindingKind.NOISY, Measured.steps(9, 1))),
+                        Map.of()));
+        assertEquals(
+                List.of(Change.Sort.NEW, Change.Sort.GONE),
+                changes.stream().map(Change::sort).toList());
+    }
+
     @Test
     void changesComeInOrderOfConcern() {
         List<Change> changes = changes(
@@ -215,6 +312,45 @@ class ComparisonTest {
                     Trend.of(plan, series(random, 3 + random.nextInt(20), 0, 3 * MS), ZoneOffset.UTC),
                     "seed " + seed);
         }
+    }
+
+    /** Every ten days, on a straight line up to that many milliseconds more, in the order of those places. */
+    private static List<KeptCheck> line(double rise, double resolution, int... order) {
+        List<KeptCheck> checks = new ArrayList<>();
+        for (int i : order) {
+            checks.add(new KeptCheck(
+                    MARCH.plus(Duration.ofDays(10L * i)),
+                    ALL,
+                    List.of(),
+                    new TreeMap<>(Map.of("bell", bouncing(Math.round((2 + rise * i / 4) * MS)))),
+                    new TimingLimits(new Resolution(Math.round(resolution * MS), true), 0)));
+        }
+        return checks;
+    }
+
+    private int trends(List<KeptCheck> checks) {
+        return Trend.of(plan, checks, ZoneOffset.UTC).size();
+    }
+
+    @Test
+    void aTrendNeedsFiveChecksAndMoreThanGoodSwitchesVary() {
+        assertEquals(1, trends(line(3.1, 1, 0, 1, 2, 3, 4)));
+        assertEquals(0, trends(line(2.9, 1, 0, 1, 2, 3, 4)));
+        assertEquals(0, trends(line(3.5, 2, 0, 1, 2, 3, 4)), "less than both resolutions");
+        assertEquals(0, trends(line(8, 1, 0, 1, 2, 4)));
+        assertEquals(0, trends(line(8, 1, 2, 2, 2, 2, 2)), "all at once");
+        assertEquals(0, trends(line(-8, 0.1, 0, 1, 2, 3, 4)));
+    }
+
+    /** From 2 ms to 6 ms in 40 days: 3 ms more in 30, whatever order the checks come in. */
+    @Test
+    void theWordsHaveTheLineFromTheFirstCheckToTheLast() {
+        Trend trend = Trend.of(plan, line(4, 1, 3, 0, 4, 1, 2), ZoneOffset.UTC).get(0);
+        assertEquals(
+                "BELL bounces longer and longer: from 2.0 ms ± 1.0 ms on 2026-03-01 to 6.0 ms ± 1.0 ms on 2026-04-10,"
+                        + " 3.0 ms ± 1.5 ms more every 30 days (5 checks).",
+                trend.words());
+        assertEquals(5, trend.checks());
     }
 
     @Test

@@ -9,7 +9,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.Random;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
@@ -347,28 +346,6 @@ class PlanReaderTest {
                 problems.get(0)::message);
     }
 
-    @Test
-    void noInputMakesTheReaderThrow() throws IOException {
-        String desk = Files.readString(FIXTURES.resolve("drivers-desk.yaml"));
-        Random random = new Random(7);
-        String alphabet = "{}[]:,-&*!|>'\"%@`#? \n\tab1é";
-        for (int i = 0; i < 3000; i++) {
-            StringBuilder text = new StringBuilder(desk);
-            for (int edits = 1 + random.nextInt(6); edits > 0; edits--) {
-                int at = random.nextInt(text.length());
-                if (random.nextBoolean()) {
-                    text.deleteCharAt(at);
-                } else {
-                    text.insert(at, alphabet.charAt(random.nextInt(alphabet.length())));
-                }
-            }
-            PlanReading reading = read(text.toString());
-            assertEquals(
-                    reading.plan().isEmpty(),
-                    reading.problems().stream().anyMatch(p -> p.severity() == PlanProblem.Severity.ERROR));
-        }
-    }
-
     @ParameterizedTest
     @ValueSource(strings = {"[", "{a: ", "- ", "? "})
     void deepNestingIsAProblemNotACrash(String opening) {
@@ -380,21 +357,5 @@ class PlanReaderTest {
     @Test
     void anAliasThatContainsItselfIsAProblemNotALoop() {
         assertTrue(read("&a\nringout: 1\nbox: *a\ncontrols: [*a]\n").plan().isEmpty());
-    }
-
-    /** Readers work through a text in pieces; a character of two UTF-16 units may lie across the end of one. */
-    @Test
-    void emojiMayStandAnywhere() {
-        String plan =
-                "ringout: 1\nbox: { name: 😀 desk }\ncontrols: [{ id: horn, label: Horn, kind: push, input: button 1 }]\n";
-        for (int filler = 0; filler < 3000; filler++) {
-            String text = "#" + "-".repeat(filler) + "\n" + plan;
-            PlanReading reading = PlanReader.read(text, "x");
-            assertEquals(
-                    Optional.of("😀 desk"),
-                    reading.plan().map(p -> p.box().name()),
-                    () -> reading.problems().toString());
-        }
-        assertTrue(PlanReader.read(plan.replace("\uDE00", ""), "x").plan().isEmpty(), "half of one is no character");
     }
 }
