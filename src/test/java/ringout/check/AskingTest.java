@@ -35,9 +35,9 @@ class AskingTest {
 
     private static Check check(ExtraStep step) {
         List<Input> switches = new ArrayList<>();
-        PLAN.actions().forEach(a -> a.input().filter(i -> !(i instanceof Input.Axis)).ifPresent(switches::add));
-        return Check.of(
-                List.of(step), PLAN, new InputLayout(switches, List.of()), CheckSettings.STANDARD, 0);
+        PLAN.actions()
+                .forEach(a -> a.input().filter(i -> !(i instanceof Input.Axis)).ifPresent(switches::add));
+        return Check.of(List.of(step), PLAN, new InputLayout(switches, List.of()), CheckSettings.STANDARD, 0);
     }
 
     private static ExtraStep times(String action, int times) {

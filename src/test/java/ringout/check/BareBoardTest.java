@@ -170,7 +170,8 @@ class BareBoardTest {
                                 + c.actions().get(0).input().orElseThrow().text())
                         .toList());
         assertEquals(
-                new Wiring.Crossing("R1", "C2"), bare.contact("touch-2").orElseThrow().wiring());
+                new Wiring.Crossing("R1", "C2"),
+                bare.contact("touch-2").orElseThrow().wiring());
         assertEquals(Optional.empty(), bare.numbering());
         assertTrue(BareBoard.isOfTouches(bare));
         assertFalse(BareBoard.isOfTouches(desk));
@@ -196,6 +197,7 @@ class BareBoardTest {
         assertEquals(BareBoard.Proof.NONE, BareBoard.proof(desk, Set.of("bell"), List.of()));
         Plan single = PlanMaker.matrix(1, 1, Contact.Diode.NONE).plan();
         assertFalse(
-                BareBoard.proof(single, Set.of("touch-1"), List.of()).numbering(), "one button has one number by any order");
+                BareBoard.proof(single, Set.of("touch-1"), List.of()).numbering(),
+                "one button has one number by any order");
     }
 }

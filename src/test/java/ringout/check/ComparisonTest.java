@@ -196,7 +196,8 @@ class ComparisonTest {
                 List.of("BELL: longest drop-out up from 20.0 ms ± 1.0 ms on 2026-03-01 to 50.0 ms ± 1.0 ms now."),
                 grown.stream().map(Change::words).toList());
         assertEquals(
-                Change.Sort.NEW, changes(droppingOut(MARCH, 0, List.of()), now).get(0).sort());
+                Change.Sort.NEW,
+                changes(droppingOut(MARCH, 0, List.of()), now).get(0).sort());
         List<Change> first = changes(kept(MARCH, ALL, List.of(), Map.of()), now);
         assertEquals(Change.Sort.NEW, first.get(0).sort(), "nobody worked it then");
         assertTrue(first.get(0).before().isEmpty());
@@ -216,8 +217,7 @@ class ComparisonTest {
 
     @Test
     void whatAFindingMeasuredIsComparedWithWhatTheSameOneMeasuredThen() {
-        KeptCheck before =
-                kept(MARCH, ALL, List.of(measured(FindingKind.SKIPPING, Measured.times(4))), Map.of());
+        KeptCheck before = kept(MARCH, ALL, List.of(measured(FindingKind.SKIPPING, Measured.times(4))), Map.of());
         List<Change.Sort> sorts = new ArrayList<>();
         for (int clicks : new int[] {2, 3, 5, 6}) {
             sorts.add(changes(before, later(List.of(measured(FindingKind.SKIPPING, Measured.times(clicks))), Map.of()))
@@ -238,7 +238,11 @@ class ComparisonTest {
     @Test
     void figuresOfDifferentUnitsAreNotCompared() {
         List<Change> changes = changes(
-                kept(MARCH, Set.of("notch.cw", "notch.ccw"), List.of(measured(FindingKind.NOISY, Measured.times(4))), Map.of()),
+                kept(
+                        MARCH,
+                        Set.of("notch.cw", "notch.ccw"),
+                        List.of(measured(FindingKind.NOISY, Measured.times(4))),
+                        Map.of()),
                 kept(
                         MARCH.plus(Duration.ofDays(1)),
                         Set.of("notch.cw", "notch.ccw"),

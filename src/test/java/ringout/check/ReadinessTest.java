@@ -121,9 +121,7 @@ class ReadinessTest {
 
     @Test
     void withoutACheckNothingIsSaidOfPulsesAndAxes() {
-        assertEquals(
-                List.of(),
-                points(Readiness.of(PLAN), Kind.SHORT_PULSE, Kind.MERGING, Kind.RESTLESS));
+        assertEquals(List.of(), points(Readiness.of(PLAN), Kind.SHORT_PULSE, Kind.MERGING, Kind.RESTLESS));
         assertEquals(List.of(), Readiness.of(PLAN).pulses());
     }
 
@@ -143,11 +141,15 @@ class ReadinessTest {
         assertEquals(2, short20.pulses().size());
         assertEquals(
                 1,
-                points(readiness(List.of(encoder("notch", pulses(33, 0, 1), pulses(90, 0, 1))), List.of()), Kind.SHORT_PULSE)
+                points(
+                                readiness(List.of(encoder("notch", pulses(33, 0, 1), pulses(90, 0, 1))), List.of()),
+                                Kind.SHORT_PULSE)
                         .size());
         assertEquals(
                 0,
-                points(readiness(List.of(encoder("notch", pulses(34, 0, 1), pulses(90, 0, 1))), List.of()), Kind.SHORT_PULSE)
+                points(
+                                readiness(List.of(encoder("notch", pulses(34, 0, 1), pulses(90, 0, 1))), List.of()),
+                                Kind.SHORT_PULSE)
                         .size());
     }
 
@@ -179,10 +181,11 @@ class ReadinessTest {
     void aPauseShorterThanAFrameMakesOneOfTwoClicks() {
         Readiness quick = readiness(List.of(encoder("notch", pulses(40, 10, 3), pulses(50, 20, 2))), List.of());
         assertEquals(
-                List.of("NOTCH: 10.0 ms lie between two pulses of a turn, and 70 % of them are not seen at 30 frames a second,"
-                        + " so that two clicks look like one, 40 % of them are not seen at 60 frames a second, so that two"
-                        + " clicks look like one and 10 % of them are not seen at 90 frames a second, so that two clicks look"
-                        + " like one; no more than 20.0 clicks a second come at all."),
+                List.of(
+                        "NOTCH: 10.0 ms lie between two pulses of a turn, and 70 % of them are not seen at 30 frames a second,"
+                                + " so that two clicks look like one, 40 % of them are not seen at 60 frames a second, so that two"
+                                + " clicks look like one and 10 % of them are not seen at 90 frames a second, so that two clicks look"
+                                + " like one; no more than 20.0 clicks a second come at all."),
                 told(points(quick, Kind.SHORT_PULSE, Kind.MERGING)));
         // One frame at 30 a second and a millisecond: 34.3 ms for each, so 14.6 clicks a second, of 20 a turn.
         assertTrue(
@@ -190,8 +193,9 @@ class ReadinessTest {
                         .get(0)
                         .change()
                         .text()
-                        .startsWith("Set the pause in the firmware to 34.3 ms, too; then 14.6 clicks a second come through,"
-                                + " 0.7 turns,"),
+                        .startsWith(
+                                "Set the pause in the firmware to 34.3 ms, too; then 14.6 clicks a second come through,"
+                                        + " 0.7 turns,"),
                 points(quick, Kind.MERGING).get(0).change().text());
     }
 
