@@ -12,6 +12,7 @@ import java.util.Random;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -72,6 +73,7 @@ class CausesTest {
                 "weak:contact:b-1-1",
                 "leak:contact:b-3-2"
             })
+    @Tag("slow")
     void theCauseIsInTheFirstClass(String cause) {
         Random random = new Random(2);
         Diagnosis found = null;
@@ -108,6 +110,7 @@ class CausesTest {
     }
 
     @Test
+    @Tag("slow")
     void anArbitraryPatternIsGivenToSomethingElse() {
         Random random = new Random(5);
         int certain = 0;
@@ -137,6 +140,7 @@ class CausesTest {
 
     /** No pair of faults accounts for more than a few of many random answers to single presses. */
     @Test
+    @Tag("slow")
     void noPairOfFaultsIsAJoker() {
         Plan plan = PlanMaker.box()
                 .rows(2)

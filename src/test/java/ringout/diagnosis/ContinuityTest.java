@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -195,6 +196,7 @@ class ContinuityTest {
      */
     @ParameterizedTest
     @ValueSource(strings = {"drivers-desk", "guards-panel", "lamp-switches"})
+    @Tag("slow")
     void notesAndVerdictAgree(String name) throws IOException {
         Circuit circuit = Circuit.of(plan(Files.readString(Path.of("fixtures/plans", name + ".yaml"))));
         ContinuityNotes notes = new ContinuityNotes(circuit);

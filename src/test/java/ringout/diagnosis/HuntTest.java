@@ -19,6 +19,7 @@ import java.util.Random;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -267,6 +268,7 @@ class HuntTest {
      */
     @ParameterizedTest
     @CsvSource({"false, false", "true, false", "false, true", "true, true"})
+    @Tag("slow")
     void eightByEightIsCloseToWhatOneStepCanTell(boolean diodes, boolean checkedBefore) {
         assumeTrue(
                 checkedBefore && !diodes || Thorough.ALL,
@@ -317,6 +319,7 @@ class HuntTest {
 
     @ParameterizedTest
     @CsvSource({"false", "true"})
+    @Tag("slow")
     void faultsThatComeAndGoAreNamedLikeThoseThatLast(boolean diodes) {
         assumeTrue(diodes || Thorough.ALL, "without diodes on the build server, or with -Dringout.thorough=true");
         // The larger box takes more than a minute.

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
@@ -165,6 +166,7 @@ class NextStepTest {
 
     /** Somebody with tips in both hands reads no more; labels of three words are in it. */
     @Test
+    @Tag("slow")
     void aStepIsSaidInAtMostSixtyWords() {
         int probes = 0;
         for (String name : List.of("guards-panel", "drivers-desk", "lamp-switches")) {

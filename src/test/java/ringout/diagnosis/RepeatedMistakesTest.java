@@ -10,6 +10,7 @@ import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
@@ -26,6 +27,7 @@ class RepeatedMistakesTest {
     private static final Diagnoser DIAGNOSER = new Diagnoser(CIRCUIT, DiagnosisSettings.WHILE_WAITING);
 
     @Test
+    @Tag("slow")
     void sixBridgesAreFoundTogether() {
         List<Fault> bridges = List.of("R1,R2", "R3,R4", "R5,R6", "C1,C2", "C3,C4", "C5,C6").stream()
                 .map(pair -> Fault.parse("short:" + pair, CIRCUIT.plan()))
@@ -38,6 +40,7 @@ class RepeatedMistakesTest {
     }
 
     @Test
+    @Tag("slow")
     void manyDeadContactsAndTheirWeakLookAlikesAreWithinReach() {
         List<Fault> dead = IntStream.rangeClosed(1, 6)
                 .mapToObj(i -> (Fault) new Fault.ContactOpen("b-" + i + "-" + (i % 2 + 1)))

@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -88,6 +89,7 @@ class ResistanceTest {
 
     /** The meter of a box with a weak joint or a leak, asked what the diagnosis asks for, ends at that very fault. */
     @Test
+    @Tag("slow")
     void weakJointsAndLeaksAreToldFromOpensAndShorts() throws Exception {
         Circuit circuit = Circuit.of(plan("guards-panel"));
         Diagnoser diagnoser = new Diagnoser(circuit, DiagnosisSettings.WHILE_WAITING);
