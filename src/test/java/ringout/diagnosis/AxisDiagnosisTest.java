@@ -24,7 +24,7 @@ import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.hid.Input;
-import ringout.words.FaultWords;
+import ringout.naming.FaultWords;
 
 /**
  * What a lever's reading says of its wires. The probabilities are Bayes' rule on paper: prior times how often each cause
