@@ -1,12 +1,14 @@
 package ringout.files;
 
 import java.io.IOException;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.AtomicMoveNotSupportedException;
 import java.nio.file.DirectoryIteratorException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.NotDirectoryException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -59,6 +61,22 @@ final class Part implements AutoCloseable {
             part.close();
             throw failed;
         }
+    }
+
+    /** The same trouble as one with the file that was to be: nobody knows of the part. */
+    static FileSystemException told(FileSystemException problem, Path target) {
+        String file = problem.getFile();
+        if (file == null || !NAME.matcher(Path.of(file).getFileName().toString()).matches()) {
+            return problem;
+        }
+        String name = target.toString();
+        FileSystemException told = problem instanceof AccessDeniedException
+                ? new AccessDeniedException(name, null, problem.getReason())
+                : problem instanceof NoSuchFileException
+                        ? new NoSuchFileException(name, null, problem.getReason())
+                        : new FileSystemException(name, null, problem.getReason());
+        told.initCause(problem);
+        return told;
     }
 
     private static void makeFolder(Path target) throws IOException {

@@ -89,6 +89,8 @@ public final class WholeFile {
         try (Part part = Part.beside(target)) {
             content.make(part.path());
             part.moveTo(target, existing);
+        } catch (FileSystemException problem) {
+            throw Part.told(problem, target);
         }
     }
 
@@ -110,6 +112,8 @@ public final class WholeFile {
     public static void tryPlace(Path file) throws IOException {
         try (Part part = Part.beside(file)) {
             Files.write(part.path(), new byte[] {'\n'});
+        } catch (FileSystemException problem) {
+            throw Part.told(problem, file);
         }
     }
 }

@@ -12,10 +12,12 @@ import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import javafx.application.Platform;
 import javafx.collections.ListChangeListener;
 import javafx.event.EventHandler;
@@ -46,6 +48,8 @@ import ringout.ui.background.WindowThread;
  * from when the toolkit gave it to a window until all windows were laid out for the next frame, and, after a space, on what.
  * To {@code start} it answers when the first frame was laid out, and when the first that tells which boxes there are, by the
  * clock of the computer in milliseconds: {@code frame 1764250000000}, {@code list 1764250000100}.
+ * To {@code clicks} it answers with a line for each click so far: {@code click}, then ids and words of everything that was under the mouse both
+ * when its button went down and when it came up, parted by tabs.
  */
 final class Peephole {
     private static final String PORT = "ringout.peephole";
@@ -58,6 +62,9 @@ final class Peephole {
 
     private String on = "";
     private final List<String> started = new ArrayList<>();
+    private final List<String> clicks = new ArrayList<>();
+    /** What was under the mouse when its button went down. */
+    private List<Node> pressed = List.of();
 
     private Peephole() {}
 
@@ -105,8 +112,23 @@ final class Peephole {
         };
         scene.addEventFilter(MouseEvent.MOUSE_PRESSED, press);
         scene.addEventFilter(MouseEvent.MOUSE_RELEASED, press);
+        scene.addEventFilter(MouseEvent.MOUSE_PRESSED, event -> pressed = under(event));
+        scene.addEventFilter(MouseEvent.MOUSE_RELEASED, event -> {
+            List<Node> released = under(event);
+            clicks.add(pressed.stream()
+                    .filter(released::contains)
+                    .flatMap(node -> Stream.of(node.getId() == null ? "" : node.getId(), words(node)))
+                    .filter(said -> !said.isEmpty())
+                    .map(Peephole::line)
+                    .collect(Collectors.joining("\t", "click\t", "")));
+        });
         scene.addEventFilter(KeyEvent.KEY_PRESSED, press);
         scene.addPostLayoutPulseListener(this::laidOut);
+    }
+
+    private static List<Node> under(MouseEvent event) {
+        return Stream.<Node>iterate(event.getPickResult().getIntersectedNode(), Objects::nonNull, Node::getParent)
+                .toList();
     }
 
     /** Whatever window was pressed at, what that did may show in any: the press counts until the last of them is laid out. */
@@ -163,6 +185,7 @@ final class Peephole {
         return switch (line) {
             case "responses" -> () -> List.copyOf(responses);
             case "start" -> () -> List.copyOf(started);
+            case "clicks" -> () -> List.copyOf(clicks);
             default -> Peephole::look;
         };
     }
@@ -209,11 +232,15 @@ final class Peephole {
                     figure(at.getWidth()),
                     figure(at.getHeight()),
                     state(node, at),
-                    words.replace('\t', ' ').replace('\n', ' ')));
+                    line(words)));
         }
         if (node instanceof Parent parent) {
             parent.getChildrenUnmodifiable().forEach(child -> list(child, lines));
         }
+    }
+
+    private static String line(String words) {
+        return words.replace('\t', ' ').replace('\n', ' ');
     }
 
     private static String figure(double pixels) {

@@ -2,6 +2,7 @@ package ringout.files;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assumptions.assumeFalse;
@@ -9,7 +10,9 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
 import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.NotDirectoryException;
 import java.nio.file.Path;
 import java.nio.file.attribute.FileTime;
@@ -94,6 +97,16 @@ class WholeFileTest {
         WholeFile.write(Path.of("/dev/null"), Existing.REFUSE, "gone");
         assertThrows(IOException.class, () -> WholeFile.write(Path.of("/dev/full"), Existing.REPLACE, "no room"));
         assertTrue(Files.exists(Path.of("/dev/full")));
+    }
+
+    @Test
+    void troubleIsToldOfTheFileThatWasToBe() {
+        Path file = folder.resolve("desk.html");
+        FileSystemException told = assertThrows(
+                FileSystemException.class,
+                () -> WholeFile.make(file, WholeFile.Existing.REPLACE, (WholeFile.File<IOException>) Files::delete));
+        assertEquals(file.toString(), told.getFile());
+        assertInstanceOf(NoSuchFileException.class, told, "whose sentence depends on its kind");
     }
 
     @Test

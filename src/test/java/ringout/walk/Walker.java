@@ -17,6 +17,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -128,13 +129,11 @@ public final class Walker implements AutoCloseable {
     }
 
     /** When its first frame was laid out, and where it lists boxes, when the list of them was; by this computer's clock. */
-    Map<String, Long> start() throws IOException {
+    Map<String, Long> start() {
         for (int i = 0; i < 100; i++) {
             pause(POLL_MILLIS);
-            ask.write("start\n");
-            ask.flush();
             Map<String, Long> told = new TreeMap<>();
-            for (String line = answer.readLine(); line != null && !line.isEmpty(); line = answer.readLine()) {
+            for (String line : ask("start")) {
                 String[] parts = line.split(" ");
                 told.put(parts[0], Long.valueOf(parts[1]));
             }
@@ -161,28 +160,36 @@ public final class Walker implements AutoCloseable {
         return narrowest;
     }
 
-    /** Everything that is shown now. */
-    List<Shown> shown() {
+    private List<String> ask(String question) {
         try {
-            ask.write("look\n");
+            ask.write(question + "\n");
             ask.flush();
-            List<Shown> all = new ArrayList<>();
+            List<String> told = new ArrayList<>();
             for (String line = answer.readLine(); line != null && !line.isEmpty(); line = answer.readLine()) {
-                String[] p = line.split("\t", -1);
-                all.add(new Shown(
-                        p[0],
-                        p[1],
-                        Integer.parseInt(p[2]),
-                        Integer.parseInt(p[3]),
-                        Integer.parseInt(p[4]),
-                        Integer.parseInt(p[5]),
-                        p[6],
-                        p[7]));
+                told.add(line);
             }
-            return all;
+            return told;
         } catch (IOException gone) {
             throw new AssertionError("it does not answer any more: " + errors(), gone);
         }
+    }
+
+    /** Everything that is shown now. */
+    List<Shown> shown() {
+        List<Shown> all = new ArrayList<>();
+        for (String line : ask("look")) {
+            String[] p = line.split("\t", -1);
+            all.add(new Shown(
+                    p[0],
+                    p[1],
+                    Integer.parseInt(p[2]),
+                    Integer.parseInt(p[3]),
+                    Integer.parseInt(p[4]),
+                    Integer.parseInt(p[5]),
+                    p[6],
+                    p[7]));
+        }
+        return all;
     }
 
     /** A press of a mouse button or key. */
@@ -190,19 +197,11 @@ public final class Walker implements AutoCloseable {
 
     /** How long each press of a mouse button or key took so far until its frame was laid out, the slowest last. */
     public List<Response> responses() {
-        try {
-            ask.write("responses\n");
-            ask.flush();
-            List<Response> all = new ArrayList<>();
-            for (String line = answer.readLine(); line != null && !line.isEmpty(); line = answer.readLine()) {
-                String[] parts = line.split(" ", 2);
-                all.add(new Response(Long.parseLong(parts[0]), parts[1]));
-            }
-            all.sort(Comparator.comparingLong(Response::micros));
-            return all;
-        } catch (IOException gone) {
-            throw new AssertionError("it does not answer any more: " + errors(), gone);
-        }
+        return ask("responses").stream()
+                .map(line -> line.split(" ", 2))
+                .map(parts -> new Response(Long.parseLong(parts[0]), parts[1]))
+                .sorted(Comparator.comparingLong(Response::micros))
+                .toList();
     }
 
     Optional<Shown> find(Predicate<Shown> which) {
@@ -262,9 +261,36 @@ public final class Walker implements AutoCloseable {
 
     /** Clicks on what has that id, once it can be clicked. */
     public void click(String id) {
-        Shown at = still(reach(await(id, s -> s.id.equals(id) && !s.disabled())));
-        desktop.click(at.x, at.y);
-        pause(POLL_MILLIS);
+        click(id, s -> s.id.equals(id) && !s.disabled());
+    }
+
+    /** Clicks on what says that. */
+    public void clickOn(String words) {
+        click(words, s -> s.words.equals(words) && !s.disabled());
+    }
+
+    /**
+     * Clicks until it was that which was clicked: where it moved away under the mouse, it is clicked once more, as a person
+     * would. Where something else took the click, the walk is soon lost, and this has told why.
+     */
+    private void click(String said, Predicate<Shown> which) {
+        for (int misses = 0; ; misses++) {
+            Shown at = still(reach(await(said, which)));
+            int before = ask("clicks").size();
+            desktop.click(at.x, at.y);
+            pause(POLL_MILLIS);
+            List<String> clicks = ask("clicks");
+            for (int i = 0; i < 100 && clicks.size() == before; i++) {
+                pause(POLL_MILLIS);
+                clicks = ask("clicks");
+            }
+            String hit = clicks.size() == before ? "no window" : clicks.get(clicks.size() - 1);
+            if (List.of(hit.split("\t", -1)).contains(said)) {
+                return;
+            }
+            System.out.printf(Locale.ROOT, "clicked at %s, which was %s; hit: %s%n", said, at, hit);
+            assertTrue(misses < 2, () -> "clicked three times at " + said + " and hit " + hit);
+        }
     }
 
     /** Where it stays: what is laid out anew is clicked once it has come to rest, as a person would. */
@@ -305,14 +331,6 @@ public final class Walker implements AutoCloseable {
         return at;
     }
 
-    /** Clicks on what says that. */
-    public void clickOn(String words) {
-        Shown at = await("\"" + words + "\"", s -> s.words.equals(words) && !s.disabled());
-        at = still(reach(at));
-        desktop.click(at.x, at.y);
-        pause(POLL_MILLIS);
-    }
-
     /**
      * Answers a dialog for a file that has that title.
      *
@@ -340,7 +358,7 @@ public final class Walker implements AutoCloseable {
     /** A picture of the screen, numbered in the order of the walk. */
     public void shoot(String name) {
         pause(300);
-        last = pictures.resolve(String.format(java.util.Locale.ROOT, "%02d-%s.png", ++picture, name));
+        last = pictures.resolve(String.format(Locale.ROOT, "%02d-%s.png", ++picture, name));
         desktop.shoot(last);
     }
 

@@ -3,6 +3,7 @@ package ringout.ui.files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.CancellationException;
 import java.util.function.DoubleConsumer;
@@ -176,8 +177,11 @@ public record RecordingOpened(
         }
     }
 
-    /** True where a file begins like a recording rather than like a plan. */
+    /** True where a file begins like a recording rather than like a plan, or is named as one and may be damaged. */
     public static boolean looksLikeOne(Path file) {
+        if (file.getFileName().toString().toLowerCase(Locale.ROOT).endsWith(".jsonl")) {
+            return true;
+        }
         try (RecordingReader reader = RecordingReader.open(file)) {
             return reader.header() != null;
         } catch (JournalException no) {
