@@ -66,7 +66,8 @@ final class Part implements AutoCloseable {
     /** The same trouble as one with the file that was to be: nobody knows of the part. */
     static FileSystemException told(FileSystemException problem, Path target) {
         String file = problem.getFile();
-        if (file == null || !NAME.matcher(Path.of(file).getFileName().toString()).matches()) {
+        if (file == null
+                || !NAME.matcher(Path.of(file).getFileName().toString()).matches()) {
             return problem;
         }
         String name = target.toString();

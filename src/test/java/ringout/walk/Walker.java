@@ -24,6 +24,7 @@ import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import javax.imageio.ImageIO;
 
 /** Ringout as a process of its own, as somebody starts it, worked by mouse and keyboard and looked at from outside. */
@@ -215,13 +216,13 @@ public final class Walker implements AutoCloseable {
         return find(s -> s.id.equals(id));
     }
 
-    /** Everything that is said, one text a line. */
+    /** Everything that is said, one text a line; a text in a text once. */
     public String words() {
-        StringBuilder words = new StringBuilder();
-        shown().stream()
-                .filter(s -> !s.words.isEmpty())
-                .forEach(s -> words.append(s.words).append('\n'));
-        return words.toString();
+        return shown().stream()
+                .map(Shown::words)
+                .filter(said -> !said.isEmpty())
+                .distinct()
+                .collect(Collectors.joining("\n", "", "\n"));
     }
 
     Shown await(String what, Predicate<Shown> which) {
@@ -285,7 +286,8 @@ public final class Walker implements AutoCloseable {
                 clicks = ask("clicks");
             }
             String hit = clicks.size() == before ? "no window" : clicks.get(clicks.size() - 1);
-            if (List.of(hit.split("\t", -1)).contains(said)) {
+            // Words in a menu let the mouse through to what they stand on, which has none.
+            if (List.of(hit.split("\t", -1)).contains(said) || at.type.equals("MenuLabel")) {
                 return;
             }
             System.out.printf(Locale.ROOT, "clicked at %s, which was %s; hit: %s%n", said, at, hit);
@@ -341,7 +343,11 @@ public final class Walker implements AutoCloseable {
             desktop.fileDialog(title);
         } catch (AssertionError missing) {
             shoot("missing");
-            throw missing;
+            List<String> clicks = ask("clicks");
+            throw new AssertionError(
+                    missing.getMessage() + "; the last click hit " + clicks.get(clicks.size() - 1) + "; shown is\n"
+                            + words() + errors(),
+                    missing);
         }
         pause(500);
         desktop.key("ctrl+a");
