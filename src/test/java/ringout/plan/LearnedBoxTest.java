@@ -39,8 +39,23 @@ class LearnedBoxTest {
     void itIsReadBackWithItsRemarks() {
         List<Control> buttons = buttons(5);
         String yaml = LearnedBox.yaml(PANEL, buttons, REMARKS, Set.of());
+        assertTrue(
+                yaml.startsWith(
+                        "# Learned from the box by working every control once. What each control reports is known; how"
+                                + " it is wired is not:\n# a check tells what is missing, stuck or bouncing."),
+                yaml);
         assertEquals(PANEL, plan(yaml).box());
         assertEquals(Optional.of(new LearnedBox.Learned(PANEL, buttons, REMARKS, Set.of())), LearnedBox.read(yaml));
+    }
+
+    @Test
+    void whatUsbShowsIsKept() {
+        Plan.Box usb = new Plan.Box("Desk", Optional.of(0x1209), Optional.of(0x0001), Optional.empty());
+        String yaml = LearnedBox.yaml(usb, buttons(1), Map.of(), Set.of());
+        assertTrue(yaml.contains("usb: { vendor: 0x1209, product: 0x0001 }"), yaml);
+        assertEquals(usb, plan(yaml).box());
+        Plan.Box nameless = new Plan.Box("Desk", Optional.empty(), Optional.empty(), Optional.empty());
+        assertTrue(LearnedBox.yaml(nameless, buttons(1), Map.of(), Set.of()).contains("box: { name: Desk }\n"));
     }
 
     @Test

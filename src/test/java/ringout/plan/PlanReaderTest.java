@@ -322,6 +322,93 @@ class PlanReaderTest {
     }
 
     @Test
+    void readsWhatUsbShowsAndHowLongAnInputMayStayOn() {
+        Plan plan = sound(SOUND.replace(
+                        "{ name: Test desk }", "{ name: Test desk, usb: { vendor: 0x1209, product: 2, serial: A-7 } }")
+                + "listen: { stuck-after: 90 s }\n");
+        assertEquals(new Plan.Box("Test desk", Optional.of(0x1209), Optional.of(2), Optional.of("A-7")), plan.box());
+        assertEquals(Optional.of(90_000_000_000L), plan.stuckAfterNanos());
+        assertEquals(Optional.empty(), sound(SOUND).stuckAfterNanos());
+    }
+
+    @Test
+    void aPlanSaysWhereTheWiresEnd() {
+        String panel = "panel: { width: 200 mm, height: 100 mm, board: [30 mm, 40 mm] }\n" + SOUND;
+        assertEquals(Optional.of(new Mount.Place(30, 40)), sound(panel).board());
+        String inside = panel.replace(", board: [30 mm, 40 mm]", "")
+                + "inside: { board: { place: [50 mm, 60 mm], width: 18 mm, height: 30 mm } }\n";
+        assertEquals(Optional.of(new Mount.Place(50, 60)), sound(inside).board(), "the middle of its outline");
+        assertEquals(Optional.empty(), sound(SOUND).board());
+    }
+
+    /** Current flows from a pull-up to the line that is driven low, or from the one driven high to a pull-down. */
+    @Test
+    void diodesConductTowardsTheDrivenLowSide() {
+        String[][] scans = {
+            {"drive: rows, active: low", "CATHODE_ROW"},
+            {"drive: rows, active: high", "CATHODE_COLUMN"},
+            {"drive: columns, active: low", "CATHODE_COLUMN"},
+            {"drive: columns, active: high", "CATHODE_ROW"}
+        };
+        for (String[] scan : scans) {
+            String yaml = SOUND.replace(
+                    "drive: rows, active: low, diodes: per-contact, cathode: row", scan[0] + ", diodes: none");
+            assertEquals(
+                    scan[1], read(yaml).plan().orElseThrow().scan().conducting().name(), scan[0]);
+        }
+    }
+
+    @Test
+    void aProblemIsWrittenAsALink() {
+        assertEquals(
+                "test.yaml:9:5: error: ",
+                read(SOUND.replace("kind: push, at: [R1, C1]", "kind: pusch, at: [R1, C1]"))
+                        .problems()
+                        .get(0)
+                        .text()
+                        .replaceAll("(?<=error: ).*", "")
+                        .replaceAll(":\\d+: error", ":5: error"));
+        assertTrue(read(SOUND.replace("cathode: row", "cathode: column"))
+                .problems()
+                .get(0)
+                .text()
+                .contains(": warning: "));
+    }
+
+    @Test
+    void halfACharacterIsNoYaml() {
+        PlanReading reading = read(SOUND.replace("Test desk", "\uD83D desk"));
+        assertTrue(reading.hasErrors());
+        assertFalse(reading.problems().isEmpty());
+    }
+
+    /** What the box has of that sort: none, one, or from the first to the last. */
+    @Test
+    void tellsWhatTheBoxDeclaresInstead() {
+        Plan plan = sound(SOUND);
+        PlanReading reading = read(SOUND);
+        assertEquals(6, plan.actions().size());
+        List<String> none = reading.against(new InputLayout(List.of(), List.of())).stream()
+                .map(PlanProblem::message)
+                .toList();
+        assertEquals(6, none.size());
+        InputLayout one = new InputLayout(List.of(new Input.Button(1)), List.of());
+        assertEquals(5, reading.against(one).size());
+        assertTrue(reading.against(one).get(0).message().contains("button 1"), reading.against(one)::toString);
+        PlanReading lever = read(SOUND + "  - { id: brake, kind: axis, input: axis Z }\n"
+                + "  - { id: look, kind: hat4, input: hat 1, up: {}, right: {}, down: {}, left: {} }\n");
+        assertEquals(
+                lever.plan().orElseThrow().actions().size(),
+                lever.against(new InputLayout(List.of(), List.of())).size());
+        assertEquals(
+                3,
+                lever.against(new InputLayout(List.of(), List.of())).stream()
+                        .map(p -> p.message().replaceAll(".*(no \\w+).*", "$1"))
+                        .distinct()
+                        .count());
+    }
+
+    @Test
     void triesAPlaceWithoutTouchingThePlan() {
         Plan plan = sound(
                 SOUND.replace("input: button 1 }", "input: button 1, place: [20 mm, 20 mm], hole: 16 mm, nut: 22 mm }")
@@ -330,6 +417,7 @@ class PlanReaderTest {
                 List.of(new Clearance.NutsOverlap("bell", "Bell", "horn", "Horn", 2.0)),
                 Clearance.at(plan, "bell", new Mount.Place(40, 20)));
         assertEquals(List.of(), Clearance.at(plan, "bell", new Mount.Place(42, 20)));
+        assertEquals(List.of(), Clearance.at(plan, "horn", new Mount.Place(21, 20)), "not with itself");
     }
 
     @Test

@@ -104,4 +104,22 @@ class PlanWarningsTest {
         assertEquals(5, six.size());
         assertTrue(six.contains("2 more buttons are numbered otherwise than by the scheme"), six::toString);
     }
+
+    /** A switch that stays on, without a diode, with two crossings beside it and one across: nothing less, nothing else. */
+    @Test
+    void onlyALatchingCornerOfAWholeRectangleWithoutADiodeIsPermanent() {
+        String yaml = matrix(2, 2).replace("B1, kind: push", "B1, kind: toggle");
+        assertEquals(List.of("b-1"), corners(yaml));
+        assertTrue(messages(yaml).stream().anyMatch(m -> m.startsWith("B1 stays closed while it is on")));
+        assertEquals(List.of(), corners(matrix(2, 2)), "momentary");
+        assertEquals(List.of(), corners(yaml.replace("input: button 1 ", "input: button 1, diode: row ")));
+        for (int missing = 2; missing <= 4; missing++) {
+            String three = yaml.replaceAll("(?m)^.*id: b-" + missing + ", .*\n", "");
+            assertEquals(List.of(), corners(three), "without b-" + missing);
+        }
+    }
+
+    private static List<String> corners(String yaml) {
+        return PermanentCorners.of(PlanReader.read(yaml, "desk").plan().orElseThrow());
+    }
 }
