@@ -1,6 +1,6 @@
 package ringout.drawing;
 
-/** A point of a drawing in pixels, x to the right and y down. */
+/** A point of a drawing, in pixels on a screen and in millimetres on paper, x to the right and y down. */
 public record Point(double x, double y) {
     /** This point moved. */
     public Point plus(double dx, double dy) {
@@ -13,8 +13,13 @@ public record Point(double x, double y) {
         return new Point(x + radius * Math.sin(radians), y - radius * Math.cos(radians));
     }
 
+    /** The point between this one and another, at {@code part} of the way. */
+    public Point towards(Point other, double part) {
+        return new Point(x + (other.x - x) * part, y + (other.y - y) * part);
+    }
+
     /** The middle between two points. */
     public static Point middle(Point a, Point b) {
-        return new Point((a.x + b.x) / 2, (a.y + b.y) / 2);
+        return a.towards(b, 0.5);
     }
 }

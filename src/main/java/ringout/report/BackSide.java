@@ -12,6 +12,7 @@ import java.util.Set;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import ringout.drawing.Palette;
+import ringout.drawing.Point;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Known;
@@ -21,7 +22,6 @@ import ringout.plan.Plan;
 import ringout.report.Drawing.Anchor;
 import ringout.report.Drawing.Board;
 import ringout.report.Drawing.Pen;
-import ringout.report.Drawing.Point;
 import ringout.words.Texts;
 
 /**

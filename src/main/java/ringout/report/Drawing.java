@@ -3,6 +3,7 @@ package ringout.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import ringout.drawing.Point;
 
 /**
  * A line drawing; all lengths in millimetres on paper, x to the right and y down.
@@ -13,20 +14,6 @@ import java.util.Optional;
 public record Drawing(double width, double height, String title, List<Shape> shapes) {
     public Drawing {
         shapes = List.copyOf(shapes);
-    }
-
-    /** A point. */
-    public record Point(double x, double y) {
-        /** The point that far away in that direction, in degrees clockwise from up. */
-        public Point polar(double distance, double degrees) {
-            double angle = Math.toRadians(degrees);
-            return new Point(x + distance * Math.sin(angle), y - distance * Math.cos(angle));
-        }
-
-        /** The point between, at {@code part} of the way. */
-        public Point towards(Point other, double part) {
-            return new Point(x + (other.x - x) * part, y + (other.y - y) * part);
-        }
     }
 
     /**

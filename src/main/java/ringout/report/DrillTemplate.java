@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import ringout.drawing.Palette;
+import ringout.drawing.Point;
 import ringout.plan.Control;
 import ringout.plan.Drill;
 import ringout.plan.Inside;
@@ -16,7 +17,6 @@ import ringout.plan.Plan;
 import ringout.report.Drawing.Anchor;
 import ringout.report.Drawing.Board;
 import ringout.report.Drawing.Pen;
-import ringout.report.Drawing.Point;
 import ringout.words.Texts;
 
 /**

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
 import ringout.drawing.Palette;
+import ringout.drawing.Point;
 import ringout.plan.Bundle;
 import ringout.plan.Clearance;
 import ringout.plan.Control;
@@ -14,7 +15,6 @@ import ringout.plan.Plan;
 import ringout.report.Drawing.Anchor;
 import ringout.report.Drawing.Board;
 import ringout.report.Drawing.Pen;
-import ringout.report.Drawing.Point;
 import ringout.words.Phrase;
 import ringout.words.Texts;
 

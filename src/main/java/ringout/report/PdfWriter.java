@@ -21,6 +21,7 @@ import org.apache.pdfbox.pdmodel.graphics.state.RenderingMode;
 import org.apache.pdfbox.pdmodel.interactive.viewerpreferences.PDViewerPreferences;
 import org.apache.pdfbox.util.Matrix;
 import ringout.drawing.Palette;
+import ringout.drawing.Point;
 
 /**
  * Writes a document as PDF, with its font embedded. All lengths inside are millimetres from the upper left corner, as in
@@ -420,9 +421,9 @@ public final class PdfWriter {
         page.setLineJoinStyle(1);
         for (Drawing.Shape shape : drawing.shapes()) {
             if (shape instanceof Drawing.Path path) {
-                Drawing.Point first = path.points().get(0);
+                Point first = path.points().get(0);
                 page.moveTo((float) first.x(), (float) first.y());
-                for (Drawing.Point p : path.points().subList(1, path.points().size())) {
+                for (Point p : path.points().subList(1, path.points().size())) {
                     page.lineTo((float) p.x(), (float) p.y());
                 }
                 if (path.closed()) {

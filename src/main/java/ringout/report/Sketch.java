@@ -142,12 +142,12 @@ final class Sketch {
         }
     }
 
-    private Drawing.Point at(Point p) {
-        return new Drawing.Point(p.x() * mm, p.y() * mm);
+    private Point at(Point p) {
+        return new Point(p.x() * mm, p.y() * mm);
     }
 
-    private List<Drawing.Point> rounded(Area a, double r) {
-        List<Drawing.Point> points = new ArrayList<>();
+    private List<Point> rounded(Area a, double r) {
+        List<Point> points = new ArrayList<>();
         List<Point> centres = List.of(
                 new Point(a.right() - r, a.y() + r),
                 new Point(a.right() - r, a.bottom() - r),

@@ -10,6 +10,7 @@ import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.text.PDFTextStripper;
 import org.junit.jupiter.api.Test;
+import ringout.drawing.Point;
 import ringout.plan.Bundle;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
@@ -131,7 +132,7 @@ class InsideSheetTest {
         }
     }
 
-    private static boolean near(Drawing.Point p, double x, double y) {
+    private static boolean near(Point p, double x, double y) {
         return Math.hypot(p.x() - x, p.y() - y) < 1e-6;
     }
 

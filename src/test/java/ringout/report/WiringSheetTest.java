@@ -28,6 +28,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.MethodSource;
+import ringout.drawing.Point;
 import ringout.plan.Control;
 import ringout.plan.Drill;
 import ringout.plan.Inside;
@@ -352,7 +353,7 @@ class WiringSheetTest {
     void noWireIsDrawnThroughTheJointOfAnother(Plan plan) {
         for (Line.Kind kind : Line.Kind.values()) {
             BackSide.of(plan, kind).ifPresent(figure -> {
-                List<Drawing.Point> joints = figure.drawing().shapes().stream()
+                List<Point> joints = figure.drawing().shapes().stream()
                         .filter(shape -> shape instanceof Drawing.Circle circle && circle.radius() == 0.9)
                         .map(shape -> ((Drawing.Circle) shape).centre())
                         .toList();
@@ -373,7 +374,7 @@ class WiringSheetTest {
         }
     }
 
-    private static double away(Drawing.Point joint, List<Drawing.Point> points) {
+    private static double away(Point joint, List<Point> points) {
         return IntStream.range(1, points.size())
                 .mapToDouble(i -> java.awt.geom.Line2D.ptSegDist(
                         points.get(i - 1).x(),
