@@ -726,6 +726,96 @@ class CheckTest extends HandFedCheck {
         assertEquals(8, check.view().total());
     }
 
+    private void chordOfBellAndHorn() {
+        check.append(
+                now,
+                List.of(new ExtraStep(
+                        List.of("bell", "horn"), new TreeSet<>(List.of(new Input.Button(1), new Input.Button(2))))));
+        assertEquals("Hold BELL and HORN together", asked());
+    }
+
+    /** A contact that closes only until the other one is pressed: what the chord gives is what is on in the end. */
+    @Test
+    void whatWentOffWhileAChordWasPutTogetherIsNotWhatItGives() {
+        rest();
+        press(1);
+        press(2);
+        remaining();
+        chordOfBellAndHorn();
+        for (int i = 0; i < 2; i++) {
+            after(300);
+            set(1, true);
+            after(100);
+            set(1, false);
+            set(6, true);
+            after(1500);
+            assertEquals("Let go", asked());
+            set(6, false);
+            after(100);
+        }
+        assertTrue(check.finished());
+        assertEquals(Set.of(new Input.Button(6)), check.observations().get(6).on());
+    }
+
+    /** What its parts give one by one is nothing new; where one was skipped, nobody knows what they give. */
+    @Test
+    void aChordOfWhichAPartWasSkippedIsAskedAgain() {
+        rest();
+        press(1);
+        check.command(now, Instruction.SKIP);
+        remaining();
+        chordOfBellAndHorn();
+        after(300);
+        set(1, true);
+        after(1500);
+        set(1, false);
+        after(100);
+        assertFalse(check.finished());
+        assertEquals(2, check.prompt().attempt());
+    }
+
+    @Test
+    void whatComesAndGoesByItselfIsNoAnswerToAnotherStep() {
+        for (int i = 0; i < 60; i++) {
+            set(2, i % 2 == 0);
+            after(200);
+        }
+        set(2, false);
+        after(4100);
+        assertEquals("Hold BELL", asked());
+        for (int i = 0; i < 10; i++) {
+            set(2, i % 2 == 0);
+            after(200);
+        }
+        assertEquals("Hold BELL", asked());
+        assertEquals(1, check.prompt().attempt());
+        press(1);
+        assertEquals("Hold HORN", asked());
+    }
+
+    /** An input of no control that stays on: nothing is expected of it, and the control that brought it is named. */
+    @Test
+    void aStrangerThatStaysOnIsExtra() {
+        rest();
+        after(300);
+        set(1, true);
+        set(6, true);
+        after(600);
+        set(1, false);
+        after(10_000);
+        assertEquals("Press BELL once and let go", asked());
+        after(6000);
+        assertEquals("Hold HORN", asked());
+        Finding stranger = check.findings().stream()
+                .filter(f -> f.evidence().contains("stays on after letting go"))
+                .findFirst()
+                .orElseThrow();
+        assertEquals(FindingKind.EXTRA, stranger.kind());
+        assertEquals(List.of("bell"), stranger.controls());
+        assertEquals(List.of(), stranger.expected());
+        assertEquals(List.of(new Input.Button(6)), stranger.actual());
+    }
+
     @Test
     void viewStaysTheSameObjectUntilSomethingChanges() {
         CheckView before = check.view();

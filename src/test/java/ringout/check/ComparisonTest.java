@@ -234,6 +234,27 @@ class ComparisonTest {
                         .sort());
     }
 
+    @Test
+    void everyFigureIsCalledByWhatItCounts() {
+        List<String> words = new ArrayList<>();
+        for (Finding then : List.of(
+                measured(FindingKind.SKIPPING, Measured.times(4)),
+                measured(FindingKind.NOISY, Measured.times(4)),
+                measured(FindingKind.NOISY, Measured.steps(4, 1)),
+                measured(FindingKind.DEAD_SPOT, Measured.percent(4, 100, 1)))) {
+            words.add(changes(kept(MARCH, ALL, List.of(then), Map.of()), later(List.of(then), Map.of()))
+                    .get(0)
+                    .words());
+        }
+        assertEquals(
+                List.of(
+                        "POWER NOTCH: clicks lost or too many",
+                        "POWER NOTCH: leaps",
+                        "POWER NOTCH: noise",
+                        "POWER NOTCH: width of the dead spot"),
+                words.stream().map(w -> w.replaceAll(" as before, .*", "")).toList());
+    }
+
     /** How often an axis leapt and how noisy it is are two findings of one kind. */
     @Test
     void figuresOfDifferentUnitsAreNotCompared() {

@@ -324,6 +324,23 @@ class LettingGoTest extends HandFedCheck {
     }
 
     @Test
+    void aSwitchThatChattersWhenItIsPutBackDidNotDropOut() {
+        toTheLamp();
+        after(300);
+        set(3, true);
+        after(1300);
+        assertEquals("Put LAMP off", asked());
+        set(3, false);
+        after(50);
+        set(3, true);
+        after(50);
+        set(3, false);
+        after(60);
+        assertEquals("Put WIPER up", asked());
+        assertEquals(List.of(), kinds());
+    }
+
+    @Test
     void theReleaseThatBouncesLongestIsTold() {
         hold(1);
         set(1, false);

@@ -91,6 +91,7 @@ class LeversTest extends HandFedCheck {
         press(1);
         assertTrue(check.finished());
         assertEquals(List.of(), check.findings());
+        assertEquals(CheckView.Status.GOOD, check.view().status("brake"));
     }
 
     @Test
@@ -425,6 +426,19 @@ class LeversTest extends HandFedCheck {
         after(1000);
         asked("throttle", 1);
         assertEquals(List.of(), kinds());
+    }
+
+    @Test
+    void aSwitchIsNoAnswerToASweep() {
+        rest();
+        after(300);
+        set(1, true);
+        after(200);
+        set(1, false);
+        after(1500);
+        asked("brake", 1);
+        nothingCame();
+        assertEquals(List.of(FindingKind.MISSING), kinds(), "it is still waited for");
     }
 
     @Test

@@ -1,6 +1,7 @@
 package ringout.check;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -216,6 +217,26 @@ class MeasureStepTest extends HandFedCheck {
         assertTrue(check.finished());
         assertEquals(List.of(), check.findings());
         assertEquals(before, check.observations().size());
+    }
+
+    @Test
+    void pressesEndOneSecondAfterTheLastAndNotWhileItIsHeld() {
+        plan();
+        measure("bell", 4);
+        after(300);
+        set(1, true);
+        after(150);
+        set(1, false);
+        after(999);
+        assertFalse(check.finished());
+        set(1, true);
+        after(2500);
+        assertFalse(check.finished(), "it is held");
+        set(1, false);
+        after(999);
+        assertFalse(check.finished());
+        after(1);
+        assertTrue(check.finished());
     }
 
     /** It used to keep a sweep from ever ending. */
