@@ -59,7 +59,7 @@ class ArchitectureTest {
             Map.entry("plan", Set.of("hid", "words")),
             Map.entry("circuit", Set.of("hid", "plan")),
             Map.entry("naming", Set.of("hid", "plan", "circuit", "words", "signal")),
-            Map.entry("signal", Set.of("hid")),
+            Map.entry("signal", Set.of("hid", "words")),
             Map.entry("check", Set.of("hid", "plan", "signal", "words", "naming")),
             Map.entry("watch", Set.of("hid", "plan", "signal", "words", "naming", "check")),
             Map.entry("learn", Set.of("hid", "plan", "words", "naming")),

@@ -42,7 +42,7 @@ final class CompareText {
             out.println(Texts.say("compare.unfinished", check.done(), check.total()));
         }
         out.println(verdict(baselines));
-        out.println(now.check().limits().text());
+        out.println(now.check().limits().words());
         out.flush();
     }
 

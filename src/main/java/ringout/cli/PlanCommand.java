@@ -215,7 +215,12 @@ final class PlanCommand implements Callable<Integer> {
         cells.add(new String[] {"control", "contact", "kind", "wiring", "diode", "input"});
         for (WiringTable.Row row : WiringTable.rows(plan)) {
             cells.add(new String[] {
-                row.control().label(), row.part(), row.control().kind(), row.wiring(), row.diode(), row.input()
+                row.control().label(),
+                row.part(),
+                row.control().kind(),
+                row.wiring().text(),
+                row.diode().text(),
+                row.input().text()
             });
         }
         List<String> lines = new ArrayList<>();
@@ -289,9 +294,9 @@ final class PlanCommand implements Callable<Integer> {
                         .put("label", row.control().label())
                         .put("kind", row.control().kind())
                         .put("contact", row.part())
-                        .put("wiring", row.wiring())
-                        .put("diode", row.diode())
-                        .put("input", row.input());
+                        .put("wiring", row.wiring().text())
+                        .put("diode", row.diode().text())
+                        .put("input", row.input().text());
             }
         }
         return document;

@@ -28,7 +28,7 @@ final class TimingText {
 
     static void print(PrintWriter out, Figures figures) {
         out.println(reports(figures.reports()));
-        out.println(figures.limits().text());
+        out.println(figures.limits().words());
         contacts(out, figures);
         toggles(out, figures);
         encoders(out, figures);
@@ -339,6 +339,6 @@ final class TimingText {
         node.put("resolutionMs", limits.resolution().nanos() / 1e6)
                 .put("resolutionMeasured", limits.resolution().measured())
                 .put("debounceMs", limits.debounceNanos() / 1e6)
-                .put("text", limits.text());
+                .put("text", limits.words().text());
     }
 }

@@ -69,7 +69,7 @@ final class WatchText {
             changes.forEach(change -> out.println("  " + change.sort().said() + ": " + change.words()));
         }
         out.println();
-        out.println(summary.limits().text());
+        out.println(summary.limits().words());
         out.flush();
     }
 

@@ -2,8 +2,7 @@ package ringout.plan;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
-import ringout.hid.Input;
+import ringout.words.Phrase;
 
 /** The wiring of a plan in words, one row a contact or axis, as the terminal and the wiring sheet print it. */
 public final class WiringTable {
@@ -17,7 +16,7 @@ public final class WiringTable {
      * @param diode  where the banded end goes; empty without a diode
      * @param input  what the box must report
      */
-    public record Row(Control control, String part, String wiring, String diode, String input) {}
+    public record Row(Control control, String part, Phrase wiring, Phrase diode, Phrase input) {}
 
     /** All rows, in plan order. */
     public static List<Row> rows(Plan plan) {
@@ -31,46 +30,51 @@ public final class WiringTable {
                 rows.add(new Row(
                         control,
                         control.id(),
-                        axis.pin().orElse("not given"),
-                        "",
-                        axis.input().text()));
+                        axis.pin().map(Phrase::verbatim).orElseGet(WiringTable::unknown),
+                        Phrase.none(),
+                        Phrase.verbatim(axis.input().text())));
             }
         }
         return rows;
     }
 
-    private static String wiring(Plan plan, Contact contact) {
+    private static Phrase wiring(Plan plan, Contact contact) {
         if (contact.wiring() instanceof Wiring.Crossing x) {
-            return x.row() + " × " + x.column() + " (" + pin(plan, x.row()) + ", " + pin(plan, x.column()) + ")";
+            return Phrase.of("wiring.crossing", x.row(), x.column(), pin(plan, x.row()), pin(plan, x.column()));
         }
         if (contact.wiring() instanceof Wiring.Direct d) {
-            return d.line() + " (" + pin(plan, d.line()) + ") to "
-                    + plan.scan().directTo().name().toLowerCase(Locale.ROOT);
+            return plan.scan().directTo() == Scan.DirectTo.GROUND
+                    ? Phrase.of("wiring.ground", d.line(), pin(plan, d.line()))
+                    : Phrase.of("wiring.supply", d.line(), pin(plan, d.line()));
         }
         if (contact.wiring() instanceof Wiring.Shift s) {
-            return s.line() + " register " + s.register() + " bit " + s.bit() + " (" + pin(plan, s.line()) + ")";
+            return Phrase.of("wiring.shift", s.line(), s.register(), s.bit(), pin(plan, s.line()));
         }
-        return "not given";
+        return unknown();
+    }
+
+    private static Phrase unknown() {
+        return Phrase.of("wiring.unknown");
     }
 
     private static String pin(Plan plan, String line) {
         return plan.line(line).orElseThrow().pin();
     }
 
-    private static String diode(Contact contact) {
+    private static Phrase diode(Contact contact) {
         return switch (contact.diode()) {
-            case NONE -> "";
-            case CATHODE_ROW -> "band to row";
-            case CATHODE_COLUMN -> "band to column";
+            case NONE -> Phrase.none();
+            case CATHODE_ROW -> Phrase.of("wiring.band-row");
+            case CATHODE_COLUMN -> Phrase.of("wiring.band-column");
         };
     }
 
-    private static String input(Control control, Contact contact) {
+    private static Phrase input(Control control, Contact contact) {
         if (control instanceof Control.Encoder encoder) {
             return contact == encoder.a()
-                    ? "cw " + encoder.cw().text()
-                    : "ccw " + encoder.ccw().text();
+                    ? Phrase.of("wiring.clockwise", encoder.cw().text())
+                    : Phrase.of("wiring.anticlockwise", encoder.ccw().text());
         }
-        return contact.input().map(Input::text).orElse("");
+        return contact.input().map(input -> Phrase.verbatim(input.text())).orElse(Phrase.none());
     }
 }

@@ -19,9 +19,11 @@ import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
+import ringout.plan.Scan;
 import ringout.report.Drawing.Anchor;
 import ringout.report.Drawing.Board;
 import ringout.report.Drawing.Pen;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /**
@@ -111,7 +113,7 @@ final class BackSide {
                     new Wire(line.name(), line.pin(), line.contacts(), kind, pen(wires.size()), wires.size() % LANES));
         }
         if (kind == Line.Kind.DIRECT) {
-            String name = CutList.common(plan);
+            String name = CutList.common(plan).said().text();
             wires.put(
                     name,
                     new Wire(
@@ -145,7 +147,10 @@ final class BackSide {
         String what = switch (kind) {
             case ROW -> Texts.say("sheet.back.rows");
             case COLUMN -> Texts.say("sheet.back.columns");
-            case DIRECT -> "Direct wires and their common " + CutList.common(plan) + " wire (dotted)";
+            case DIRECT ->
+                plan.scan().directTo() == Scan.DirectTo.GROUND
+                        ? Texts.say("sheet.back.direct-ground")
+                        : Texts.say("sheet.back.direct-supply");
             case SHIFT -> Texts.say("sheet.back.shift");
         };
         boolean joined = wires.values().stream()
@@ -154,13 +159,18 @@ final class BackSide {
         boolean diodes =
                 wires.values().stream().anyMatch(w -> w.contacts.stream().anyMatch(c -> hasDiode(c, w.kind)));
         return new Document.Figure(
-                board.drawing(width, height, what + " of " + plan.box().name() + " from the solder side"),
-                what + " from the solder side, in the order the wire visits the joints."
-                        + (joined ? " Thin dashes: one common terminal of the part." : "")
-                        + (diodes ? " A triangle with a bar is a diode; the bar is its banded end, the cathode." : "")
-                        + here().map(there -> " " + Texts.say("sheet.back.board-here"))
-                                .orElse("")
-                        + (toScale ? "" : " Not to scale: the plan does not give the place of every control."));
+                board.drawing(
+                        width,
+                        height,
+                        Texts.say("sheet.back.said", what, plan.box().name())),
+                Phrase.sentences(List.of(
+                                Phrase.of("sheet.back", what),
+                                joined ? Phrase.of("sheet.back.joined") : Phrase.none(),
+                                diodes ? Phrase.of("sheet.back.diodes") : Phrase.none(),
+                                here().map(there -> Phrase.of("sheet.back.board-here"))
+                                        .orElse(Phrase.none()),
+                                toScale ? Phrase.none() : Phrase.of("sheet.back.no-scale")))
+                        .text());
     }
 
     /** A line as it is drawn; {@code kind} is null for the common wire. */

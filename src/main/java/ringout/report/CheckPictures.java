@@ -73,17 +73,15 @@ final class CheckPictures {
                 sketch.drawing(
                         drawing.width(),
                         drawing.height(),
-                        "Panel of " + plan.box().name() + " from the front. " + spoken(plan, check)),
-                "The panel from the front" + (drawing.toScale() ? ", to scale" : "")
-                        + ". A tick: did what the plan says. A ringed mark: something was found. "
-                        + "A dash: skipped. No mark: not asked.");
+                        Texts.say("report.panel.said", plan.box().name(), spoken(plan, check))),
+                drawing.toScale() ? Texts.say("report.panel.to-scale") : Texts.say("report.panel"));
     }
 
     private static Ink.Text note(
             Ink.Text note, Optional<Finding> finding, CheckView.Status status, Lettering lettering) {
         if (finding.isEmpty()) {
             return status == CheckView.Status.SKIPPED
-                    ? new Ink.Text("skipped", note.area(), note.align(), note.size(), note.style())
+                    ? new Ink.Text(Texts.say("report.skipped"), note.area(), note.align(), note.size(), note.style())
                     : note;
         }
         String word = finding.get().said().text();
@@ -151,7 +149,7 @@ final class CheckPictures {
                 sketch.drawing(
                         drawing.width(),
                         drawing.height(),
-                        "Loom of " + plan.box().name() + ". Drawn in: " + explanation.likeliest() + "."),
+                        Texts.say("report.loom.said", plan.box().name(), explanation.likeliest())),
                 Texts.say("report.loom.caption"));
     }
 

@@ -8,6 +8,7 @@ import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
@@ -89,14 +90,19 @@ public final class CheckReport {
         explanations();
         comparison();
         unseen();
-        String version = Optional.ofNullable(CheckReport.class.getPackage().getImplementationVersion())
-                .map(v -> " " + v)
-                .orElse("");
+        String program = Stream.of("Ringout", CheckReport.class.getPackage().getImplementationVersion())
+                .filter(Objects::nonNull)
+                .collect(Collectors.joining(" "));
         return new Document(
                 Texts.say("report.title", plan.box().name()),
-                "Checked on " + moment() + (checked.header().simulated() ? ", a simulated box. " : ". ")
-                        + "Made by Ringout" + version
-                        + (checked.recording().isPresent() ? " from its recording." : ". It was not recorded."),
+                Phrase.sentences(List.of(
+                                checked.header().simulated()
+                                        ? Phrase.of("report.checked-on.simulated", moment())
+                                        : Phrase.of("report.checked-on", moment()),
+                                checked.recording().isPresent()
+                                        ? Phrase.of("report.made-by", program)
+                                        : Phrase.of("report.made-by.unrecorded", program)))
+                        .text(),
                 paper,
                 blocks);
     }
@@ -138,7 +144,9 @@ public final class CheckReport {
                     check.findings().size(),
                     controls,
                     plan.controls().size()));
-            leading().ifPresent(e -> details.add(e.chance().sentence() + ": " + e.likeliest() + "."));
+            leading()
+                    .ifPresent(e ->
+                            details.add(Texts.say("report.leading", e.chance().sentence(), e.likeliest())));
             checked.diagnosis()
                     .filter(Diagnosis::unexplained)
                     .ifPresent(d -> details.add(Texts.say("step.unexplained", d.verdict())));
@@ -186,14 +194,19 @@ public final class CheckReport {
         facts.add(new Document.Fact(Texts.say("report.checked"), moment()));
         facts.add(new Document.Fact(
                 "USB",
-                checked.header().device().usbId() + ", "
-                        + (serial.isEmpty() ? "no serial number" : "serial " + serial)));
+                serial.isEmpty()
+                        ? Texts.say(
+                                "report.usb.no-serial",
+                                checked.header().device().usbId())
+                        : Texts.say("report.usb", checked.header().device().usbId(), serial)));
         facts.add(new Document.Fact(Texts.say("report.steps"), steps()));
         facts.add(new Document.Fact(
                 Texts.say("report.plan"),
-                count(plan.controls().size(), "control") + ", "
-                        + count(plan.contacts().size(), "contact") + ", "
-                        + count(plan.lines().size(), "line")));
+                Texts.say(
+                        "report.plan.size",
+                        plan.controls().size(),
+                        plan.contacts().size(),
+                        plan.lines().size())));
         facts.add(new Document.Fact(
                 Texts.say("report.times-known"),
                 FigureWords.of(limits.resolution()).text()));
@@ -255,7 +268,8 @@ public final class CheckReport {
             blocks.add(new Document.Text(diagnosis.verdict().sentence() + "."));
         }
         for (Explanation e : shown) {
-            blocks.add(new Document.Subheading(e.chance().sentence() + ": " + e.likeliest()));
+            blocks.add(new Document.Subheading(
+                    Texts.say("report.explanation", e.chance().sentence(), e.likeliest())));
             if (e == shown.get(0)) {
                 beside(CheckPictures.loom(plan, check, e), evidence(e));
             } else {
@@ -387,14 +401,17 @@ public final class CheckReport {
 
     private static String turned(EncoderMeter.Summary turned) {
         return turned.clean()
-                ? count(turned.asked(), "click") + ", none skipped"
-                : count(turned.asked(), "click") + ", " + turned.skipped() + " skipped, " + turned.doubled()
-                        + " doubled, " + (turned.wrong() + turned.reversed()) + " the other way";
+                ? Texts.say("report.turned.clean", turned.asked())
+                : Texts.say(
+                        "report.turned",
+                        turned.asked(),
+                        turned.skipped(),
+                        turned.doubled(),
+                        turned.wrong() + turned.reversed());
     }
 
     private static String moved(AxisMeter.Summary meter) {
-        return "reaches " + Math.round(100 * meter.reached()) + " %, rests within "
-                + count((int) meter.restSpan() + 1, "step");
+        return Texts.say("report.moved", Math.round(100 * meter.reached()), (int) meter.restSpan() + 1);
     }
 
     private String bounce(EdgeTiming.Summary edge) {
@@ -408,11 +425,11 @@ public final class CheckReport {
     private String dropouts(ContactTiming.Summary timing) {
         return timing.dropouts() == 0
                 ? Texts.say("report.none-seen")
-                : timing.dropouts() + ", longest " + ms(timing.longestDropout());
+                : Texts.say("report.drop-outs.some", timing.dropouts(), ms(timing.longestDropout()));
     }
 
     private static String ms(long nanos) {
-        return String.format(Locale.ROOT, "%.1f ms", nanos / 1e6);
+        return FigureWords.milliseconds(nanos).text();
     }
 
     // Earlier checks
@@ -428,12 +445,16 @@ public final class CheckReport {
             return;
         }
         String date = DAY.format(b.before().get().check().when().atZone(zone));
-        blocks.add(new Document.Heading("Compared with the check of " + date));
+        blocks.add(new Document.Heading(Texts.say("report.compared-with", date)));
         long worse = b.worse();
-        blocks.add(new Document.Text((worse > 0
-                        ? count((int) worse, "thing") + (worse == 1 ? " is" : " are") + " new or worse."
-                        : b.changes().isEmpty() ? Texts.say("report.nothing-changed") : Texts.say("report.nothing-new"))
-                + (b.kept() > 1 ? " " + b.kept() + " earlier checks are kept." : "")));
+        blocks.add(new Document.Text(Phrase.sentences(List.of(
+                        worse > 0
+                                ? Phrase.of("report.worse", worse)
+                                : b.changes().isEmpty()
+                                        ? Phrase.of("report.nothing-changed")
+                                        : Phrase.of("report.nothing-new"),
+                        b.kept() > 1 ? Phrase.of("report.kept", b.kept()) : Phrase.none()))
+                .text()));
         List<Change> told = b.changes().stream()
                 .filter(c -> c.sort() != Change.Sort.STILL || c.now().isPresent())
                 .toList();
@@ -456,8 +477,7 @@ public final class CheckReport {
         }
         int still = b.changes().size() - told.size();
         if (still > 0) {
-            blocks.add(new Document.Text(
-                    count(still, "finding") + (still == 1 ? " is" : " are") + " as on " + date + "."));
+            blocks.add(new Document.Text(Texts.say("report.still", still, date)));
         }
         if (!b.trends().isEmpty()) {
             blocks.add(new Document.Items(
@@ -472,12 +492,14 @@ public final class CheckReport {
         List<String> items = new ArrayList<>();
         List<String> open = check.steps().stream()
                 .filter(s -> s.status() != CheckView.Status.GOOD && s.status() != CheckView.Status.FAULTY)
-                .map(s -> s.words() + (s.status() == CheckView.Status.SKIPPED ? " (skipped)" : " (not asked)"))
+                .map(s -> s.status() == CheckView.Status.SKIPPED
+                        ? Texts.say("report.unseen.skipped", s.words())
+                        : Texts.say("report.unseen.not-asked", s.words()))
                 .toList();
         if (!open.isEmpty()) {
             items.add(Texts.say("report.unseen.open", some(open)));
         }
-        items.add("Short bounce and gaps: \"none seen\" means " + limits.none() + ". " + limits.text());
+        items.add(Texts.say("report.unseen.short", limits.none(), limits.words()));
         diodes().ifPresent(items::add);
         items.add(Texts.say("report.unseen.come-and-go"));
         List<String> unknown = plan.contacts().stream()
@@ -491,8 +513,9 @@ public final class CheckReport {
             items.add(Texts.say("report.unseen.phases"));
         }
         checked.diagnosis().filter(Diagnosis::budgetHit).ifPresent(d -> items.add(Texts.say("report.unseen.three")));
-        String from = checked.recording().isPresent() ? "From the recording: " : "";
-        checked.notes().forEach(note -> items.add(from + note));
+        checked.notes()
+                .forEach(note ->
+                        items.add(checked.recording().isPresent() ? Texts.say("report.unseen.recording", note) : note));
         blocks.add(new Document.Heading(Texts.say("report.unseen")));
         blocks.add(new Document.Items("", items));
     }
@@ -520,11 +543,10 @@ public final class CheckReport {
         if (with.isEmpty()) {
             return Optional.empty();
         }
-        return Optional.of("Bridged diodes: a press of one control gives the same with and without its diode blocking. "
-                + (proved.isEmpty()
-                        ? "None of the " + with.size() + " diodes was"
-                        : with.size() + " of the " + (with.size() + proved.size()) + " diodes were not")
-                + " proved to block; \"ringout check --prove-diodes\" asks for the chords that prove them.");
+        return Optional.of(
+                proved.isEmpty()
+                        ? Texts.say("report.unseen.diodes", with.size())
+                        : Texts.say("report.unseen.diodes.some", with.size(), with.size() + proved.size()));
     }
 
     // Words
@@ -532,13 +554,8 @@ public final class CheckReport {
     private static String some(List<String> words) {
         int most = 12;
         return words.size() <= most
-                ? String.join(", ", words)
-                : Stream.concat(words.stream().limit(most), Stream.of("and " + (words.size() - most) + " more"))
-                        .collect(Collectors.joining(", "));
-    }
-
-    private static String count(int number, String what) {
-        return number + " " + what + (number == 1 ? "" : "s");
+                ? Phrase.commas(words).text()
+                : Texts.say("report.some", Phrase.commas(words.subList(0, most)), words.size() - most);
     }
 
     private static String capital(String text) {

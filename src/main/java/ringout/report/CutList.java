@@ -15,6 +15,8 @@ import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Terminals;
 import ringout.plan.Wiring;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * The pieces of wire a plan needs, in the order of soldering along each line.
@@ -36,14 +38,51 @@ final class CutList {
     /**
      * A piece of wire.
      *
-     * @param line    the line it is part of, or the common wire's name
-     * @param from    where it starts, in words
-     * @param to      where it ends, in words
+     * @param run     what it is part of
+     * @param line    of a line, its name in the plan; empty for the others
+     * @param from    where it starts
+     * @param to      where it ends
      * @param start   id of the control where it starts; empty for the board
      * @param contact id of the contact or axis at its end
      * @param cut     length to cut in millimetres; empty where the plan has no place
      */
-    record Piece(String line, String from, String to, Optional<String> start, String contact, Optional<Double> cut) {}
+    record Piece(
+            Run run,
+            String line,
+            Phrase from,
+            Phrase to,
+            Optional<String> start,
+            String contact,
+            Optional<Double> cut) {
+        /** What the wire is called. */
+        Phrase said() {
+            return run == Run.LINE ? Phrase.verbatim(line) : run.said();
+        }
+    }
+
+    /** What a piece of wire is part of. */
+    enum Run {
+        LINE,
+        /** The common wire of direct contacts or an end of axes. */
+        GROUND,
+        SUPPLY,
+        /** From the wiper of an axis. */
+        SIGNAL;
+
+        /** What it is called; of a line, its name is. */
+        Phrase said() {
+            return switch (this) {
+                case LINE -> Phrase.none();
+                case GROUND -> Phrase.of("cut.ground");
+                case SUPPLY -> Phrase.of("cut.supply");
+                case SIGNAL -> Phrase.of("cut.signal");
+            };
+        }
+
+        private Phrase pin() {
+            return this == SUPPLY ? Phrase.of("cut.supply-pin") : Phrase.of("cut.ground-pin");
+        }
+    }
 
     /** Every piece that has both its ends on the panel, as a wire on the bundle. */
     static List<Bundle.Wire> wires(Plan plan) {
@@ -103,9 +142,9 @@ final class CutList {
         return plan.board().or(() -> plan.panel().map(p -> new Mount.Place(p.width() / 2, p.height())));
     }
 
-    /** The far end of direct contacts as wired: {@code ground} or {@code supply}. */
-    static String common(Plan plan) {
-        return plan.scan().directTo() == Scan.DirectTo.GROUND ? "ground" : "supply";
+    /** The far end of direct contacts as wired: ground or supply. */
+    static Run common(Plan plan) {
+        return plan.scan().directTo() == Scan.DirectTo.GROUND ? Run.GROUND : Run.SUPPLY;
     }
 
     /**
@@ -127,26 +166,31 @@ final class CutList {
         List<Piece> pieces = new ArrayList<>();
         for (Line line : plan.lines()) {
             if (line.kind() != Line.Kind.SHIFT) {
-                chain(plan, line.name(), line.pin(), line.contacts(), ways, pieces);
+                chain(plan, Run.LINE, line.name(), Phrase.verbatim(line.pin()), line.contacts(), ways, pieces);
             }
         }
         List<String> onCommon = onCommon(plan);
         if (!onCommon.isEmpty()) {
-            chain(plan, common(plan), "the board's " + common(plan) + " pin", onCommon, ways, pieces);
+            chain(plan, common(plan), "", common(plan).pin(), onCommon, ways, pieces);
         }
         for (Control control : plan.controls()) {
             if (control instanceof Control.Axis axis) {
                 Optional<Double> cut = ways.cut(Optional.empty(), axis.id());
-                pieces.add(axis(axis, "signal", axis.pin().orElse("an analogue pin"), " wiper", cut));
-                pieces.add(axis(axis, "supply", "the board's supply pin", ", one end", cut));
-                pieces.add(axis(axis, "ground", "the board's ground pin", ", other end", cut));
+                pieces.add(axis(
+                        axis,
+                        Run.SIGNAL,
+                        axis.pin().map(Phrase::verbatim).orElseGet(() -> Phrase.of("cut.analogue-pin")),
+                        Phrase.of("cut.wiper", axis.label()),
+                        cut));
+                pieces.add(axis(axis, Run.SUPPLY, Run.SUPPLY.pin(), Phrase.of("cut.one-end", axis.label()), cut));
+                pieces.add(axis(axis, Run.GROUND, Run.GROUND.pin(), Phrase.of("cut.other-end", axis.label()), cut));
             }
         }
         return pieces;
     }
 
-    private static Piece axis(Control.Axis axis, String line, String from, String end, Optional<Double> cut) {
-        return new Piece(line, from, axis.label() + end, Optional.empty(), axis.id(), cut);
+    private static Piece axis(Control.Axis axis, Run run, Phrase from, Phrase to, Optional<Double> cut) {
+        return new Piece(run, "", from, to, Optional.empty(), axis.id(), cut);
     }
 
     /** Line, order and saving of each line whose wire would be shorter by at least {@link #WORTH_MM} in another order. */
@@ -159,7 +203,9 @@ final class CutList {
                 List<String> order = Assign.chained(line.contacts(), places, board(plan));
                 double saved = ways.length(line.contacts()) - ways.length(order);
                 if (saved >= WORTH_MM) {
-                    hints.add(List.of(line.name(), String.join(", ", order), (int) saved + " mm"));
+                    hints.add(List.of(
+                            line.name(), Phrase.commas(order).text(), Texts.say("length.mm", String.valueOf((int)
+                                    saved))));
                 }
             }
         }
@@ -167,16 +213,17 @@ final class CutList {
     }
 
     private static void chain(
-            Plan plan, String line, String pin, List<String> contacts, Ways ways, List<Piece> pieces) {
-        String from = pin;
+            Plan plan, Run run, String line, Phrase pin, List<String> contacts, Ways ways, List<Piece> pieces) {
+        Phrase from = pin;
         Optional<String> at = Optional.empty();
         String before = "";
         for (String contact : contacts) {
             if (!oneTerminal(plan, line, before, contact)) {
-                boolean common = line.equals(common(plan))
+                boolean common = run != Run.LINE
                         || contacts.stream().anyMatch(c -> !c.equals(contact) && oneTerminal(plan, line, c, contact));
-                String to = common ? commonWords(plan, contact) : words(plan, contact);
-                pieces.add(new Piece(line, from, to, at.map(id -> control(plan, id)), contact, ways.cut(at, contact)));
+                Phrase to = common ? commonWords(plan, contact) : words(plan, contact);
+                pieces.add(new Piece(
+                        run, line, from, to, at.map(id -> control(plan, id)), contact, ways.cut(at, contact)));
                 from = to;
                 at = Optional.of(contact);
             }
@@ -192,19 +239,21 @@ final class CutList {
         return Terminals.shared(plan, line, one, other);
     }
 
-    private static String commonWords(Plan plan, String contact) {
+    private static Phrase commonWords(Plan plan, String contact) {
         Control control =
                 plan.control(plan.contact(contact).orElseThrow().control()).orElseThrow();
-        return control.label() + (control.contacts().size() > 1 ? " common" : "");
+        return control.contacts().size() > 1
+                ? Phrase.of("cut.common", control.label())
+                : Phrase.verbatim(control.label());
     }
 
     /** A contact in the builder's words: {@code Cab look up}, {@code Power notch phase a}. */
-    static String words(Plan plan, String contact) {
+    static Phrase words(Plan plan, String contact) {
         return plan.action(contact)
-                .map(a -> a.words())
+                .map(a -> Phrase.verbatim(a.words()))
                 .orElseGet(() -> plan.contact(contact)
                         .flatMap(c -> plan.control(c.control()))
-                        .map(c -> c.label() + " phase " + contact.substring(contact.indexOf('.') + 1))
-                        .orElse(contact));
+                        .map(c -> Phrase.of("cut.phase", c.label(), contact.substring(contact.indexOf('.') + 1)))
+                        .orElse(Phrase.verbatim(contact)));
     }
 }

@@ -106,8 +106,9 @@ final class DrillTemplate {
         return board.drawing(
                 across,
                 down + HEAD_MM,
-                "Drill template of " + plan.box().name() + " at 1:1"
-                        + (columns * rows > 1 ? ", tile " + name(row, column) : ""));
+                columns * rows > 1
+                        ? Texts.say("sheet.drill.said.tile", plan.box().name(), name(row, column))
+                        : Texts.say("sheet.drill.said", plan.box().name()));
     }
 
     /** The part of the panel on a tile, in panel coordinates. */
@@ -129,7 +130,7 @@ final class DrillTemplate {
                 Anchor.START,
                 true,
                 Palette.INK,
-                "Drill template 1:1, seen from the front" + (tiled ? ", tile " + name(row, column) : ""));
+                tiled ? Texts.say("sheet.drill.head.tile", name(row, column)) : Texts.say("sheet.drill.head"));
         board.words(new Point(MARGIN_MM, 9.5), 2.8, Anchor.START, false, Palette.SOFT, Texts.say("sheet.drill.print"));
         if (tiled) {
             board.words(
@@ -138,8 +139,7 @@ final class DrillTemplate {
                     Anchor.START,
                     false,
                     Palette.SOFT,
-                    columns * rows
-                            + " tiles: cut along one dash-dotted line of each overlap, lay the crosses on each other, tape them together.");
+                    Texts.say("sheet.drill.tiles", columns * rows));
         }
         double y = 18;
         board.line(CUT, new Point(MARGIN_MM, y), new Point(MARGIN_MM + BAR_MM, y));
@@ -309,7 +309,7 @@ final class DrillTemplate {
                 Anchor.MIDDLE,
                 false,
                 Palette.SOFT,
-                size + " at " + millimetres(place.x()) + ", " + millimetres(place.y()));
+                Texts.say("sheet.drill.at", size, millimetres(place.x()), millimetres(place.y())));
         hole.ifPresent(mm -> board.wordsOn(
                 Palette.FACE,
                 new Point(centre.x(), centre.y() + reach + 8.6),

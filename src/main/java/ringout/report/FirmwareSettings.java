@@ -22,6 +22,8 @@ import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * What the firmware in {@code firmware.c} has to be told about a box.
@@ -167,8 +169,8 @@ public record FirmwareSettings(
                     }
                 }
             }
-            require(meaning.size() <= MOST_PLACES, "it reads at most " + MOST_PLACES + " switches");
-            require(hats.size() <= MOST_HATS, "it has at most " + MOST_HATS + " hats");
+            require(meaning.size() <= MOST_PLACES, Phrase.of("firmware.most-switches", MOST_PLACES));
+            require(hats.size() <= MOST_HATS, Phrase.of("firmware.most-hats", MOST_HATS));
             List<Control.Axis> axes = plan.controls().stream()
                     .filter(Control.Axis.class::isInstance)
                     .map(Control.Axis.class::cast)
@@ -213,7 +215,7 @@ public record FirmwareSettings(
                 for (Contact contact : control.contacts()) {
                     require(
                             !(contact.wiring() instanceof Wiring.Unknown),
-                            "the plan does not say how " + contact.id() + " is wired");
+                            Phrase.of("firmware.not-wired", contact.id()));
                     means.put(
                             contact.wiring(),
                             control instanceof Control.Encoder knob
@@ -229,14 +231,14 @@ public record FirmwareSettings(
                 pulses.add(List.of(code(knob.cw()), code(knob.ccw())));
                 return pulses.size() - 1;
             });
-            require(PHASE + 2 * number + 1 < WAY, "it has at most " + (WAY - PHASE) / 2 + " encoders");
+            require(PHASE + 2 * number + 1 < WAY, Phrase.of("firmware.most-encoders", (WAY - PHASE) / 2));
             return PHASE + 2 * number + (contact.equals(knob.a()) ? 0 : 1);
         }
 
         private int code(Input input) {
-            require(input.collection() == 1, "it is one controller, and the plan has " + input.text());
+            require(input.collection() == 1, Phrase.of("firmware.one-controller", input.text()));
             if (input instanceof Input.Button button) {
-                require(button.number() <= MOST_BUTTONS, "it has at most " + MOST_BUTTONS + " buttons");
+                require(button.number() <= MOST_BUTTONS, Phrase.of("firmware.most-buttons", MOST_BUTTONS));
                 return button.number() - 1;
             }
             Input.Hat hat = (Input.Hat) input;
@@ -245,26 +247,23 @@ public record FirmwareSettings(
                     + hat.direction().ordinal();
         }
 
-        private static void require(boolean holds, String why) {
+        private static void require(boolean holds, Phrase why) {
             if (!holds) {
-                throw new IllegalArgumentException("the firmware cannot be made for this plan: " + why);
+                throw new IllegalArgumentException(Texts.say("firmware.cannot", why));
             }
         }
 
         private static String analogue(Control.Axis axis) {
             String pin = axis.pin().orElse("");
-            require(!pin.isEmpty(), "the plan gives no pin for " + axis.id());
+            require(!pin.isEmpty(), Phrase.of("firmware.no-pin", axis.id()));
             String port = port(pin);
-            require(ChipPins.channel(port).isPresent(), pin + " of " + axis.id() + " is no analogue input");
+            require(ChipPins.channel(port).isPresent(), Phrase.of("firmware.not-analogue", pin, axis.id()));
             return port;
         }
 
         private static String port(String pin) {
             return ChipPins.port(pin)
-                    .orElseThrow(
-                            () -> new IllegalArgumentException("the firmware is for boards with an ATmega32U4, and \""
-                                    + pin + "\" is none of its pins; it knows "
-                                    + "pin 0 to 17, A0 to A5, and the chip's own names such as PB4"));
+                    .orElseThrow(() -> new IllegalArgumentException(Texts.say("firmware.other-board", pin)));
         }
 
         private static int pin(Line line) {
@@ -284,7 +283,7 @@ public record FirmwareSettings(
                     return pin;
                 }
             }
-            throw new IllegalArgumentException("no pin is left for the shift registers' clock and load");
+            throw new IllegalArgumentException(Texts.say("firmware.no-pin-left"));
         }
     }
 

@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import ringout.drawing.Palette;
+import ringout.words.Texts;
 
 /** Writes a document as one HTML file: no script, no other file, drawings as inline SVG in millimetres. */
 public final class HtmlWriter {
@@ -77,7 +78,7 @@ public final class HtmlWriter {
     private String write(Document document) {
         String title = escape(document.title());
         line("<!DOCTYPE html>");
-        line("<html lang=\"en\">");
+        line("<html lang=\"" + escape(Texts.say("language")) + "\">");
         line("<head>");
         line("<meta charset=\"utf-8\">");
         line("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">");

@@ -168,18 +168,17 @@ public record PartsList(List<Item> items, List<Phrase> advice) {
     }
 
     private static Colour colour(Plan plan, CutList.Piece piece) {
-        Optional<Line> line = plan.line(piece.line());
-        if (line.isPresent()) {
-            return switch (line.get().kind()) {
-                case ROW -> Colour.ROWS;
-                case COLUMN -> Colour.COLUMNS;
-                case DIRECT, SHIFT -> Colour.DIRECT;
-            };
-        }
-        return switch (piece.line()) {
-            case "ground" -> Colour.GROUND;
-            case "supply" -> Colour.SUPPLY;
-            default -> Colour.SIGNAL;
+
+        return switch (piece.run()) {
+            case GROUND -> Colour.GROUND;
+            case SUPPLY -> Colour.SUPPLY;
+            case SIGNAL -> Colour.SIGNAL;
+            case LINE ->
+                switch (plan.line(piece.line()).orElseThrow().kind()) {
+                    case ROW -> Colour.ROWS;
+                    case COLUMN -> Colour.COLUMNS;
+                    case DIRECT, SHIFT -> Colour.DIRECT;
+                };
         };
     }
 

@@ -22,6 +22,7 @@ import org.apache.pdfbox.pdmodel.interactive.viewerpreferences.PDViewerPreferenc
 import org.apache.pdfbox.util.Matrix;
 import ringout.drawing.Palette;
 import ringout.drawing.Point;
+import ringout.words.Texts;
 
 /**
  * Writes a document as PDF, with its font embedded. All lengths inside are millimetres from the upper left corner, as in
@@ -157,7 +158,7 @@ public final class PdfWriter {
                 millimetres(foot);
                 double base = document.paper().height() - 6;
                 words(left, base, FOOT_MM, false, Palette.SOFT, document.title());
-                String number = (i + 1) + " of " + pdf.getNumberOfPages();
+                String number = Texts.say("paper.page", i + 1, pdf.getNumberOfPages());
                 words(left + width - measure(number, FOOT_MM), base, FOOT_MM, false, Palette.SOFT, number);
             }
         }

@@ -3,7 +3,6 @@ package ringout.report;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import ringout.hid.Input;
@@ -56,15 +55,15 @@ public final class WiringSheet {
                 .count();
         return new Document(
                 Texts.say("sheet.title.of", plan.box().name()),
-                "From " + source + ": " + count(plan.controls().size(), "control") + ", "
-                        + count(plan.contacts().size(), "contact") + ", "
-                        + count(plan.lines().size(), "line") + (diodes == 0 ? "" : ", " + count((int) diodes, "diode")),
+                Texts.say(
+                        "sheet.from-plan",
+                        source,
+                        plan.controls().size(),
+                        plan.contacts().size(),
+                        plan.lines().size(),
+                        diodes),
                 paper,
                 blocks);
-    }
-
-    private static String count(int number, String what) {
-        return number + " " + what + (number == 1 ? "" : "s");
     }
 
     private void cautions() {
@@ -99,10 +98,10 @@ public final class WiringSheet {
             rows.add(List.of(
                     first ? row.control().label() : "",
                     row.part(),
-                    row.wiring(),
+                    row.wiring().text(),
                     joints(row.part()),
-                    row.diode(),
-                    row.input(),
+                    row.diode().text(),
+                    row.input().text(),
                     "□"));
         }
         blocks.add(new Document.Heading(Texts.say("sheet.wiring")));
@@ -140,38 +139,37 @@ public final class WiringSheet {
         blocks.add(new Document.Facts(settings(matrix)));
         blocks.add(new Document.Text(Texts.say("sheet.firmware.why")));
         blocks.add(new Document.Heading(Texts.say("sheet.pins")));
-        String level = word(scan.active());
+        boolean low = scan.active() == Scan.Active.LOW;
         List<List<String>> rows = new ArrayList<>();
         for (Line line : plan.lines()) {
             boolean driven = line.kind() == (scan.drive() == Scan.Drive.ROWS ? Line.Kind.ROW : Line.Kind.COLUMN);
             String does = switch (line.kind()) {
                 case ROW, COLUMN ->
                     driven
-                            ? "output, driven " + level + " one at a time, else floating"
-                            : "input with pull-" + (scan.active() == Scan.Active.LOW ? "up" : "down") + ", active "
-                                    + level;
+                            ? low ? Texts.say("sheet.pin.driven-low") : Texts.say("sheet.pin.driven-high")
+                            : low ? Texts.say("sheet.pin.pull-up") : Texts.say("sheet.pin.pull-down");
                 case DIRECT ->
-                    "input with pull-"
-                            + (scan.directTo() == Scan.DirectTo.GROUND ? "up, active low" : "down, active high");
-                case SHIFT -> "serial data in, " + count(line.registers(), "register");
+                    scan.directTo() == Scan.DirectTo.GROUND
+                            ? Texts.say("sheet.pin.pull-up")
+                            : Texts.say("sheet.pin.pull-down");
+                case SHIFT -> Texts.say("sheet.pin.serial", line.registers());
             };
             rows.add(List.of(line.pin(), line.name(), kind(line.kind()), does));
         }
         for (Control control : plan.controls()) {
             if (control instanceof Control.Axis axis) {
                 rows.add(List.of(
-                        axis.pin().orElse("not given"),
+                        axis.pin().orElse(Texts.say("wiring.unknown")),
                         axis.label(),
-                        "axis",
+                        Texts.say("sheet.kind.axis"),
                         Texts.say("sheet.analogue", Names.input(axis.input()))));
             }
         }
         blocks.add(new Document.Table(
-                "Every pin of the board that is used"
-                        + (scan.debounceNanos() > 0
-                                ? "; debounce " + DrillTemplate.millimetres(scan.debounceNanos() / 1e6) + " ms"
-                                : "")
-                        + ".",
+                scan.debounceNanos() > 0
+                        ? Texts.say(
+                                "sheet.pins.caption.debounce", DrillTemplate.millimetres(scan.debounceNanos() / 1e6))
+                        : Texts.say("sheet.pins.caption"),
                 List.of(
                         Texts.say("sheet.pin"),
                         Texts.say("sheet.line"),
@@ -190,39 +188,37 @@ public final class WiringSheet {
         List<Document.Fact> facts = new ArrayList<>();
         if (matrix) {
             boolean rows = scan.drive() == Scan.Drive.ROWS;
-            String driven = rows ? "rows" : "columns";
+
             facts.add(new Document.Fact(
                     Texts.say("sheet.scan.direction"),
-                    driven + " are driven, one at a time; " + (rows ? "columns" : "rows") + " are read"));
+                    rows ? Texts.say("sheet.scan.rows-driven") : Texts.say("sheet.scan.columns-driven")));
             facts.add(new Document.Fact(
                     Texts.say("sheet.scan.level"),
-                    "active " + word(scan.active()) + ", so that "
-                            + (scan.active() == Scan.Active.LOW
-                                    ? Texts.say("sheet.scan.pulled-up")
-                                    : Texts.say("sheet.scan.pulled-down"))));
+                    scan.active() == Scan.Active.LOW
+                            ? Texts.say("sheet.scan.pulled-up")
+                            : Texts.say("sheet.scan.pulled-down")));
             if (plan.contacts().stream().anyMatch(c -> c.diode() != Contact.Diode.NONE)) {
                 facts.add(new Document.Fact(
                         Texts.say("sheet.scan.diodes"),
-                        "banded end to the " + (scan.conducting() == Contact.Diode.CATHODE_ROW ? "row" : "column")
-                                + "; the other direction or level reads nothing"));
+                        scan.conducting() == Contact.Diode.CATHODE_ROW
+                                ? Texts.say("sheet.scan.band-row")
+                                : Texts.say("sheet.scan.band-column")));
             }
             facts.add(new Document.Fact(Texts.say("sheet.scan.idle"), Texts.say("sheet.scan.idle.how")));
             facts.add(new Document.Fact(
-                    Texts.say("sheet.scan.settling"),
-                    "at least " + FirmwareSettings.SETTLE_MICROS
-                            + " µs from driving a line to reading, more where its wires are long"));
+                    Texts.say("sheet.scan.settling"), Texts.say("sheet.scan.settle", FirmwareSettings.SETTLE_MICROS)));
         }
         facts.add(new Document.Fact(
                 Texts.say("sheet.scan.debounce"),
                 scan.debounceNanos() > 0
-                        ? DrillTemplate.millimetres(scan.debounceNanos() / 1e6) + " ms"
-                        : FirmwareSettings.DEBOUNCE_MS + " ms, as the plan gives none"));
+                        ? Texts.say("length.ms", DrillTemplate.millimetres(scan.debounceNanos() / 1e6))
+                        : Texts.say("sheet.scan.debounce.none", FirmwareSettings.DEBOUNCE_MS)));
         facts.add(new Document.Fact(Texts.say("sheet.scan.numbering"), numbering(matrix)));
         facts.add(new Document.Fact(Texts.say("sheet.name"), plan.box().name()));
         plan.box()
                 .vendor()
                 .ifPresent(v -> facts.add(new Document.Fact(
-                        "USB id",
+                        Texts.say("sheet.usb-id"),
                         String.format("%04X:%04X", v, plan.box().product().orElse(0)))));
         plan.box().serial().ifPresent(serial -> facts.add(new Document.Fact(Texts.say("sheet.serial"), serial)));
         return facts;
@@ -243,22 +239,19 @@ public final class WiringSheet {
                     case FREE -> "";
                 })
                 .orElse("");
-        return along + "buttons from 1 to " + buttons
-                + (matrix ? ", at the crossings of the table below" : ", at the pins of the table below")
-                + "; firmware that counts from 0 says one less";
+        return along
+                + (matrix
+                        ? Texts.say("sheet.scan.buttons.crossings", buttons)
+                        : Texts.say("sheet.scan.buttons.pins", buttons));
     }
 
     private static String kind(Line.Kind kind) {
         return switch (kind) {
-            case ROW -> "row";
-            case COLUMN -> "column";
+            case ROW -> Texts.say("sheet.kind.row");
+            case COLUMN -> Texts.say("sheet.kind.column");
             case DIRECT -> Texts.say("sheet.kind.direct");
             case SHIFT -> Texts.say("sheet.kind.shift");
         };
-    }
-
-    private static String word(Enum<?> value) {
-        return value.name().toLowerCase(Locale.ROOT);
     }
 
     private Document.Table matrix() {
@@ -379,25 +372,26 @@ public final class WiringSheet {
         List<List<String>> rows = new ArrayList<>();
         double sum = 0;
         boolean all = true;
-        String last = "";
+        Phrase last = Phrase.none();
         for (CutList.Piece piece : pieces) {
             rows.add(List.of(
-                    piece.line().equals(last) ? "" : piece.line(),
-                    piece.from(),
-                    piece.to(),
-                    piece.cut().map(mm -> (int) (double) mm + " mm").orElse("measure"),
+                    piece.said().equals(last) ? "" : piece.said().text(),
+                    piece.from().text(),
+                    piece.to().text(),
+                    piece.cut()
+                            .map(mm -> Texts.say("length.mm", String.valueOf((int) (double) mm)))
+                            .orElseGet(() -> Texts.say("cut.measure")),
                     "□"));
-            last = piece.line();
+            last = piece.said();
             all &= piece.cut().isPresent();
             sum += piece.cut().orElse(0.0);
         }
         blocks.add(new Document.Table(
-                count(pieces.size(), "piece")
-                        + (sum > 0
-                                ? ", " + String.format(Locale.ROOT, "%.1f m", Math.ceil(sum / 100) / 10) + " in all"
-                                        + (all ? "" : " without those to be measured")
-                                : "")
-                        + ".",
+                sum == 0
+                        ? Texts.say("cut.pieces", pieces.size())
+                        : all
+                                ? Texts.say("cut.pieces.sum", pieces.size(), metres(sum))
+                                : Texts.say("cut.pieces.sum-measured", pieces.size(), metres(sum)),
                 List.of(
                         Texts.say("sheet.line"),
                         Texts.say("sheet.from"),
@@ -414,6 +408,10 @@ public final class WiringSheet {
                     List.of(12.0, 88.0, 16.0),
                     shorter));
         }
+    }
+
+    private static Phrase metres(double millimetres) {
+        return Phrase.decimal(Math.ceil(millimetres / 100) / 10, 1);
     }
 
     private String boardNote() {

@@ -1,6 +1,7 @@
 package ringout.signal;
 
-import java.util.Locale;
+import java.util.List;
+import ringout.words.Phrase;
 
 /**
  * What nothing measured through this box's reports can go below: its report interval, and the firmware's debounce.
@@ -26,25 +27,22 @@ public record TimingLimits(Resolution resolution, long debounceNanos) {
     }
 
     /** What was not seen, where nothing was: {@code none longer than 5.0 ms}. */
-    public String none() {
-        return "none longer than " + ms(blindNanos());
+    public Phrase none() {
+        return Phrase.of("limits.none", ms(blindNanos()));
     }
 
     /** What all times of this box have in common, in whole sentences. */
-    public String text() {
-        String interval = resolution.measured()
-                ? "Times are known to ± " + ms(resolution.nanos()) + ", the interval of the box's reports."
-                : "Too few reports came to measure their interval; times are known to ± " + ms(resolution.nanos())
-                        + " at best.";
-        String firmware = debounceNanos > 0
-                ? " The firmware debounces for " + ms(debounceNanos)
-                        + ": bounce and gaps shorter than that never leave the box,"
-                        + " and edges may come that much late."
-                : " The plan does not say how long the firmware debounces; bounce and gaps shorter than that never leave the box.";
-        return interval + firmware;
+    public Phrase words() {
+        Phrase interval = resolution.measured()
+                ? Phrase.of("limits.interval", ms(resolution.nanos()))
+                : Phrase.of("limits.interval.at-best", ms(resolution.nanos()));
+        Phrase firmware = debounceNanos > 0
+                ? Phrase.of("limits.debounce", ms(debounceNanos))
+                : Phrase.of("limits.debounce.unknown");
+        return Phrase.sentences(List.of(interval, firmware));
     }
 
-    private static String ms(long nanos) {
-        return String.format(Locale.ROOT, nanos < 1_000_000 ? "%.3f ms" : "%.1f ms", nanos / 1e6);
+    private static Phrase ms(long nanos) {
+        return Phrase.of("length.ms", Phrase.decimal(nanos / 1e6, nanos < 1_000_000 ? 3 : 1));
     }
 }

@@ -48,7 +48,12 @@ class WiringTableTest {
                         "brake | A0 |  | axis Z",
                         "steam | not given |  | axis X"),
                 WiringTable.rows(PLAN).stream()
-                        .map(r -> String.join(" | ", r.part(), r.wiring(), r.diode(), r.input()))
+                        .map(r -> String.join(
+                                " | ",
+                                r.part(),
+                                r.wiring().text(),
+                                r.diode().text(),
+                                r.input().text()))
                         .toList());
         assertEquals("knob", WiringTable.rows(PLAN).get(5).control().id());
     }

@@ -457,10 +457,10 @@ class WiringSheetTest {
         List<CutList.Piece> pieces = CutList.of(plan(yaml.formatted("per-contact")));
         assertEquals(
                 List.of("R1", "R2", "R3", "R4", "C1"),
-                pieces.stream().map(CutList.Piece::line).toList(),
+                pieces.stream().map(p -> p.said().text()).toList(),
                 "four throws, one common");
-        assertEquals("Look common", pieces.get(4).to());
-        assertEquals("Look up", pieces.get(0).to());
+        assertEquals("Look common", pieces.get(4).to().text());
+        assertEquals("Look up", pieces.get(0).to().text());
         String driven = yaml.replace("diodes: %s", "drive: columns, diodes: per-contact");
         assertEquals(8, CutList.of(plan(driven)).size(), "diodes on the column keep the four legs apart there");
     }
@@ -482,7 +482,7 @@ class WiringSheetTest {
         CutList.Piece first =
                 pieces.stream().filter(p -> p.line().equals("R1")).findFirst().orElseThrow();
         assertEquals(Optional.of(100.0), first.cut());
-        assertEquals("pin 2", first.from());
+        assertEquals("pin 2", first.from().text());
         assertEquals(
                 List.of(Optional.of(100.0), Optional.of(100.0)),
                 pieces.stream()
@@ -501,12 +501,12 @@ class WiringSheetTest {
                 List.of("D1", "R1", "R1", "C1", "C2", "ground").stream()
                         .sorted()
                         .toList(),
-                pieces.stream().map(CutList.Piece::line).sorted().toList());
+                pieces.stream().map(p -> p.said().text()).sorted().toList());
         assertEquals(List.of(), CutList.shorter(plan));
         assertEquals(
                 1,
                 IntStream.range(0, pieces.size())
-                        .filter(i -> pieces.get(i).line().equals("ground"))
+                        .filter(i -> pieces.get(i).said().text().equals("ground"))
                         .count());
     }
 }

@@ -44,18 +44,18 @@ class MeasuredTest {
     @Test
     void limitsSayWhatCannotBeSeen() {
         TimingLimits plain = new TimingLimits(ONE_MS, 0);
-        assertEquals("none longer than 1.0 ms", plain.none());
+        assertEquals("none longer than 1.0 ms", plain.none().text());
         assertEquals(
                 "Times are known to ± 1.0 ms, the interval of the box's reports. The plan does not say how long the "
                         + "firmware debounces; bounce and gaps shorter than that never leave the box.",
-                plain.text());
+                plain.words().text());
         TimingLimits debounced = new TimingLimits(Resolution.ASSUMED, 5_000_000);
         assertEquals(5_000_000, debounced.blindNanos());
-        assertEquals("none longer than 5.0 ms", debounced.none());
+        assertEquals("none longer than 5.0 ms", debounced.none().text());
         assertEquals(
                 "Too few reports came to measure their interval; times are known to ± 1.0 ms at best. The firmware "
                         + "debounces for 5.0 ms: bounce and gaps shorter than that never leave the box, and edges may come that much "
                         + "late.",
-                debounced.text());
+                debounced.words().text());
     }
 }

@@ -145,7 +145,7 @@ public final class WatchModel {
             lines.add(Texts.say("watch.summary.compared"));
             changes.forEach(change -> lines.add(change.sort().said() + ": " + change.words()));
         }
-        lines.add(summary.limits().text());
+        lines.add(summary.limits().words().text());
         return lines;
     }
 }
