@@ -115,6 +115,7 @@ class InsideTest {
                 "place: [8 mm, 8 mm], round|place: [3 mm, 8 mm], round|8:7|Boss reaches 1.5 mm beyond the panel's edge",
                 "tall: 20 mm|tall: 61 mm|9:7|Lug is 61.0 mm tall, but the box has room for 60.0 mm",
                 "place: [196 mm, 50 mm]|place: [50 mm, 70 mm]|5:10|the board is 3.0 mm within Lug",
+                "height: 34 mm, tall: 15 mm|height: 38 mm, tall: 55 mm|5:10|the board is 2.0 mm within Rim",
                 "place: [196 mm, 50 mm]|place: [15 mm, 76 mm]|5:10|the board's plug is 8.0 mm within Lug",
                 "cable: [0 mm, 80 mm]|cable: [31 mm, 60 mm]|6:3|20.0 mm from the connector and not straight ahead",
                 "cable: [0 mm, 80 mm]|cable: [8 mm, 9 mm]|6:3|the cable leaves the box where Boss is",

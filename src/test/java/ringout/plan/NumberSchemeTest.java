@@ -73,6 +73,8 @@ class NumberSchemeTest {
                 .replace("button 6", "button 5");
         assertEquals(List.of(), warnings(buttonsOnly));
         assertEquals(List.of(), warnings(buttonsOnly.replace("button 7", "button 31")), "outside the matrix");
+        String bell = "  - { id: bell,  kind: push, at: [R1, C2], input: button 2 }  # loud\n";
+        assertEquals(List.of(), warnings(buttonsOnly.replace(bell, "") + bell), "in whatever order the plan has them");
     }
 
     @Test

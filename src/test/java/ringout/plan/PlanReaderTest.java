@@ -376,6 +376,17 @@ class PlanReaderTest {
     }
 
     @Test
+    void aKeyWithoutAValueIsToldOnceWhereItStands() {
+        for (String empty : List.of("", " ~", " null", " \"\"")) {
+            List<String> problems = read(SOUND.replace("name: Test desk }", "name:" + empty + " }")).problems().stream()
+                    .map(PlanProblem::text)
+                    .toList();
+            assertEquals(1, problems.size(), problems::toString);
+            assertTrue(problems.get(0).startsWith("test.yaml:2:8: error: \"name\" has no value"), problems::toString);
+        }
+    }
+
+    @Test
     void halfACharacterIsNoYaml() {
         PlanReading reading = read(SOUND.replace("Test desk", "\uD83D desk"));
         assertTrue(reading.hasErrors());
