@@ -131,6 +131,24 @@ class InsideTest {
                 () -> said.toString());
     }
 
+    /** Else the plug and the first bend of its cable need 30 mm within the box. */
+    @Test
+    void aCableThatLeavesStraightAheadNeedsNoRoomToBend() {
+        String left = DESK.replace("place: [40 mm, 80 mm]", "place: [30 mm, 80 mm]");
+        assertEquals(List.of(), said(left));
+        List<String> aside = said(left.replace("cable: [0 mm, 80 mm]", "cable: [0 mm, 60 mm]"));
+        assertTrue(
+                aside.stream().anyMatch(t -> t.contains("the board's plug reaches 9.0 mm beyond the panel's edge")),
+                aside::toString);
+        String down = DESK.replace("place: [40 mm, 80 mm]", "place: [40 mm, 70 mm]")
+                .replace("connector: left", "connector: down");
+        assertEquals(List.of(), said(down.replace("cable: [0 mm, 80 mm]", "cable: [40 mm, 100 mm]")));
+        List<String> up = said(down.replace("cable: [0 mm, 80 mm]", "cable: [40 mm, 0 mm]"));
+        assertTrue(
+                up.stream().anyMatch(t -> t.contains("the board's plug reaches 17.0 mm beyond the panel's edge")),
+                up::toString);
+    }
+
     @Test
     void countsTheRoomForWiresOverTheBoard() {
         String over = DESK.replace("place: [100 mm, 50 mm]", "place: [45 mm, 60 mm]");

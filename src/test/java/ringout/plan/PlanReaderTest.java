@@ -14,6 +14,7 @@ import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import ringout.hid.AxisUsage;
@@ -131,6 +132,36 @@ class PlanReaderTest {
                         "{ id: notch, kind: encoder, a: D1, b: D2, cw: button 5",
                         "^{ id: notch, kind: encoder, a: D1, b: D2",
                         "lacks \"cw\""),
+                Arguments.of("at: [R1, C1]", "at: ^[R1]", "is a direct line such as D1, a crossing"),
+                Arguments.of("R1: pin 2", "^1: pin 2", "\"1\" cannot name a line"),
+                Arguments.of("R1: pin 2", "^VCC: pin 2", "VCC means the supply"),
+                Arguments.of(
+                        "{ id: bell, kind: push, at: [C2, R1], input: button 2 }",
+                        "^{ id: bell, kind: hat5, input: hat 1, up: [C2, R1], right: {}, down: {}, left: {} }",
+                        "hat bell is a hat5 and lacks \"push\""),
+                Arguments.of(
+                        "{ id: bell, kind: push, at: [C2, R1], input: button 2 }",
+                        "^{ id: bell, kind: hat4, input: hat 1, up: [C2, R1], right: {}, down: {} }",
+                        "hat bell lacks \"left\""),
+                Arguments.of(
+                        "{ id: bell, kind: push, at: [C2, R1], input: button 2 }",
+                        "^{ id: bell, kind: toggle, up: { at: [C2, R1], input: button 2 } }",
+                        "toggle bell lacks \"down\""),
+                Arguments.of(
+                        "{ id: bell, kind: push, at: [C2, R1], input: button 2 }",
+                        "^{ id: bell, kind: selector, positions: [{ at: [C2, R1], input: button 2 }] }",
+                        "selector bell needs at least two"),
+                Arguments.of(
+                        "{ id: bell, kind: push, at: [C2, R1], input: button 2 }",
+                        "{ id: bell, kind: axis, input: ^button 2 }",
+                        "axis bell needs an axis"),
+                Arguments.of(
+                        "controls:\n", "listen: { ^stuck-afer: 5 s }\ncontrols:\n", "did you mean \"stuck-after\"?"),
+                Arguments.of(
+                        "controls:\n", "order: { R1: [bell, ^bell] }\ncontrols:\n", "stands twice in the order of R1"),
+                Arguments.of("controls:\n", "order: { ^R1: [bell] }\ncontrols:\n", "the order of R1 leaves out horn"),
+                Arguments.of("controls:\n", "order: { R1: [bell, ^lamp] }\ncontrols:\n", "lamp is not on line R1"),
+                Arguments.of("controls:\n", "order: { ^R7: [bell] }\ncontrols:\n", "there is no line R7"),
                 Arguments.of("controls:\n", "controls: ^none\nx:\n", "must be a list"));
     }
 
@@ -155,6 +186,32 @@ class PlanReaderTest {
                                 && p.message().contains(message)),
                 () -> "wanted " + line + ":" + column + " " + message + "\ngot "
                         + reading.problems().stream().map(PlanProblem::text).toList());
+    }
+
+    /** A chain of two registers of eight bits. */
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "[S1, 1, 0]|",
+                "[S1, 2, 7]|",
+                "[S1, 2, 8]|a register has bits 0 to 7, not 8",
+                "[S1, 0, 0]|S1 has registers 1 to 2, not 0",
+                "[S1, 3, 0]|S1 has registers 1 to 2, not 3",
+                "S1|bell is wired to shift-register chain S1 alone; write [S1, register, bit]",
+                "[D1, 1, 1]|D1 is a direct input, not a shift-register chain",
+                "[S1, C1]|must be at a row and a column; S1 is a shift-register chain and C1 a column"
+            })
+    void aPlaceInAChainIsWithinIt(String at, String message) {
+        List<PlanProblem> errors = read(
+                        SOUND.replace("D2: pin 7 }", "D2: pin 7 }\n  shift: { S1: { pin: pin 8, registers: 2 } }")
+                                .replace("at: [C2, R1]", "at: " + at))
+                .problems()
+                .stream()
+                .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
+                .toList();
+        assertEquals(message == null ? 0 : 1, errors.size(), errors::toString);
+        assertTrue(message == null || errors.get(0).message().contains(message), errors::toString);
     }
 
     @Test
