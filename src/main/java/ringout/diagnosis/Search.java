@@ -21,8 +21,8 @@ import ringout.diagnosis.Evidence.Seed;
  * observation that a set gets wrong together with every fault that could mend it.
  *
  * <p>Sets of up to two faults are found completely; the argument stands in docs/diagnosis.md. So are such sets together
- * with slips, as long as they may be worth a thousandth of the best. Larger ones are searched likeliest first until the
- * budget is spent.
+ * with slips, as long as they may be worth a thousandth of the best, and fewer of their faults do not do with another slip.
+ * Larger ones are searched likeliest first until the budget is spent.
  */
 final class Search {
     /** With slips only what may be worth a thousandth of the best is looked for. */

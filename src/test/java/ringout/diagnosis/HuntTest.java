@@ -230,6 +230,7 @@ class HuntTest {
 
     @ParameterizedTest
     @CsvSource({"2x2, false", "2x2, true", "2x3, false", "2x3, true", "3x3, false", "3x3, true"})
+    @Tag("slow")
     void smallBoxesTakeHardlyMoreStepsThanTheBestPossiblePlan(String size, boolean diodes) {
         Circuit circuit = matrix(size, diodes);
         List<Fault> faults = permanent(circuit);
