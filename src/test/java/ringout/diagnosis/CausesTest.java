@@ -55,25 +55,17 @@ class CausesTest {
                 "numbering:by-columns",
                 "silent",
                 "scan:other-way",
-                "mirrored:columns open:R2",
-                "transposed open:contact:b-2-3",
-                "numbering:shift:+1 exchange:b-1-1,b-2-3",
-                "rotated:columns:+1 open:contact:b-2-3 closed:contact:b-4-4 open:R5",
                 "diode-reversed:b-1-1 diode-reversed:b-2-4 diode-reversed:b-5-5",
                 "open:contact:b-1-1 open:contact:b-2-4 open:contact:b-3-2 open:contact:b-5-5",
                 "closed:contact:b-1-1 closed:contact:b-2-4 closed:contact:b-3-2",
                 "normally-closed:b-1-1 normally-closed:b-2-4 normally-closed:b-3-2 normally-closed:b-4-1",
-                "exchange:b-1-1,b-2-4 exchange:b-3-2,b-3-5 exchange:b-4-1,b-5-3",
                 "scan:hurried:1",
                 "scan:hurried:4",
-                "scan:hurried:2 open:contact:b-2-3",
-                "scan:hurried:1 short:C1,C2",
                 "floating:C3",
                 "floating:C3 open:contact:b-2-4",
                 "weak:contact:b-1-1",
                 "leak:contact:b-3-2"
             })
-    @Tag("slow")
     void theCauseIsInTheFirstClass(String cause) {
         Random random = new Random(2);
         Diagnosis found = null;
@@ -91,6 +83,22 @@ class CausesTest {
                                 .explanations()
                                 .get(0)
                                 .text());
+    }
+
+    @Tag("slow")
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "mirrored:columns open:R2",
+                "transposed open:contact:b-2-3",
+                "numbering:shift:+1 exchange:b-1-1,b-2-3",
+                "rotated:columns:+1 open:contact:b-2-3 closed:contact:b-4-4 open:R5",
+                "exchange:b-1-1,b-2-4 exchange:b-3-2,b-3-5 exchange:b-4-1,b-5-3",
+                "scan:hurried:2 open:contact:b-2-3",
+                "scan:hurried:1 short:C1,C2"
+            })
+    void severalCausesAreInTheFirstClass(String causes) {
+        theCauseIsInTheFirstClass(causes);
     }
 
     @Test
