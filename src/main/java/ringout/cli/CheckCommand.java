@@ -10,7 +10,6 @@ import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.function.Consumer;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
@@ -43,6 +42,7 @@ import ringout.journal.RecordingFolder;
 import ringout.naming.FaultWords;
 import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Runs the guided check of a box, or of a recording of one. */
@@ -200,7 +200,8 @@ final class CheckCommand implements Callable<Integer> {
         try {
             run = new BareBoardRun(whole);
         } catch (IllegalArgumentException nothing) {
-            throw new BadInput("--bare-board: " + nothing.getMessage(), nothing);
+            throw new BadInput(
+                    Texts.say("usage.option", "--bare-board", String.valueOf(nothing.getMessage())), nothing);
         }
         if (what.replay == null) {
             output.note(Texts.say("bare.caution", BareBoard.TOUCH_OHMS));
@@ -282,9 +283,7 @@ final class CheckCommand implements Callable<Integer> {
             Replay replay = output.working(() -> Replay.of(what.replay, Optional.of(inUse), KnownBoxes.ofUser()));
             replay.notes().forEach(output::note);
             if (!replay.checked()) {
-                throw new BadInput(
-                        what.replay + " holds no guided check, only what the box sent: nobody was told what to press, "
-                                + "so nothing can be said about what is missing. Run check with --device.");
+                throw new BadInput(Texts.say("check.no-guide", what.replay));
             }
             SessionView view = output.working(() -> {
                 replay.bench().measure();
@@ -298,8 +297,7 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private void noteReport(Path recording) {
-        output.note("\"ringout report " + recording + " --out report.html\" writes a report to keep or print; "
-                + "\"ringout timing " + recording + "\" prints what was measured");
+        output.note(Texts.say("check.then", recording));
     }
 
     private SessionView live(PlanInUse planned, Consumer<SessionView> print) throws DeviceException {
@@ -367,7 +365,8 @@ final class CheckCommand implements Callable<Integer> {
         try {
             actions = HuntSession.actions(inUse.plan(), hunt);
         } catch (IllegalArgumentException unknown) {
-            throw new BadInput("--hunt " + hunt + ": " + unknown.getMessage(), unknown);
+            throw new BadInput(
+                    Texts.say("usage.option", "--hunt " + hunt, String.valueOf(unknown.getMessage())), unknown);
         }
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo device = ChosenBox.of(catalog, what.device, output::note);
@@ -391,18 +390,20 @@ final class CheckCommand implements Callable<Integer> {
         try {
             return Baselines.newest(device, inUse, KeptChecks.ofUser());
         } catch (JournalException problem) {
-            output.note(problem.getMessage() + "; going on without an earlier check");
+            output.note(Texts.say("check.no-earlier", String.valueOf(problem.getMessage())));
             return Optional.empty();
         }
     }
 
     private static ExtraStep flex(Plan plan, String id) {
         Action action = plan.action(id)
-                .orElseThrow(() -> new BadInput("--flex " + id + ": the plan has no such control; it has "
-                        + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
+                .orElseThrow(() -> new BadInput(Texts.say(
+                        "check.flex.unknown",
+                        id,
+                        Phrase.commas(plan.actions().stream().map(Action::id).toList()))));
         boolean held = action.gesture() == Action.Gesture.PRESS || action.gesture() == Action.Gesture.LATCH;
         if (!held || action.input().isEmpty()) {
-            throw new BadInput("--flex " + id + ": only a control that can be held closed shows a bad joint this way");
+            throw new BadInput(Texts.say("check.flex.not-held", id));
         }
         return new ExtraStep(List.of(id), new TreeSet<>(List.of(action.input().get())), true);
     }
@@ -421,15 +422,15 @@ final class CheckCommand implements Callable<Integer> {
                             .before()
                             .flatMap(before -> Mends.between(before, checked));
             Baselines.keep(checked, store, ZoneId.systemDefault())
-                    .ifPresent(how -> output.note("this check is " + how
-                            + (checked.recording().isPresent()
-                                    ? "; \"ringout compare --replay " + recorded + "\" tells more"
-                                    : "")));
+                    .ifPresent(how -> output.note(
+                            checked.recording().isPresent()
+                                    ? Texts.say("check.kept.recorded", how, String.valueOf(recorded))
+                                    : Texts.say("check.kept", how)));
             if (mended.isPresent()) {
                 askWhatItWas(mended.get(), checked.plan(), terminal);
             }
         } catch (JournalException problem) {
-            output.note("this check cannot be compared with earlier ones: " + problem.getMessage());
+            output.note(Texts.say("check.not-compared", String.valueOf(problem.getMessage())));
         }
     }
 
@@ -437,21 +438,26 @@ final class CheckCommand implements Callable<Integer> {
     private void askWhatItWas(Mends mends, Plan planned, Terminal terminal)
             throws InterruptedException, JournalException {
         FaultWords words = new FaultWords(planned);
-        output.note("what was found in the check of "
-                + mends.check().check().when().atZone(ZoneId.systemDefault()).toLocalDate()
-                + " is gone. \"ringout mended --plan " + plan
-                + " FAULT\" tells what it was, for better odds next time");
+        output.note(Texts.say(
+                "check.gone",
+                mends.check()
+                        .check()
+                        .when()
+                        .atZone(ZoneId.systemDefault())
+                        .toLocalDate()
+                        .toString(),
+                plan));
         if (!Keyboard.present() || mends.choices().isEmpty()) {
             return;
         }
         for (int i = 0; i < mends.choices().size(); i++) {
             terminal.say("  " + (i + 1) + "  " + words.set(mends.choices().get(i)));
         }
-        String typed = terminal.answer("What was it? A number, or Enter to say nothing: ");
+        String typed = terminal.answer(Texts.say("check.what-was-it") + " ");
         for (int i = 0; i < mends.choices().size(); i++) {
             if (typed.equals(String.valueOf(i + 1))) {
                 Mends.tell(KeptChecks.ofUser(), mends.check(), mends.choices().get(i));
-                output.note("kept with that check");
+                output.note(Texts.say("check.told"));
             }
         }
     }
@@ -464,14 +470,14 @@ final class CheckCommand implements Callable<Integer> {
             Session session = Session.open(catalog, device, inUse, recording);
             recording.ifPresent(path -> {
                 recorded = path;
-                output.note("recording to " + path);
+                output.note(Texts.say("check.recording", path));
             });
             return session;
         } catch (JournalException problem) {
             if (out != null) {
                 throw OutFile.failure(problem);
             }
-            output.note(problem.getMessage() + "; going on without a recording");
+            output.note(Texts.say("check.no-recording", String.valueOf(problem.getMessage())));
             return openUnrecorded(catalog, device, inUse);
         }
     }

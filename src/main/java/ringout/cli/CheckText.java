@@ -14,6 +14,7 @@ import ringout.diagnosis.Diagnosis;
 import ringout.hid.Input;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** The result of a check, in words and as JSON. */
 final class CheckText {
@@ -31,17 +32,12 @@ final class CheckText {
         long skipped = view.steps().stream()
                 .filter(s -> s.status() == CheckView.Status.SKIPPED)
                 .count();
-        out.println(plan.box().name() + ": " + view.done() + " of " + view.total() + " steps done"
-                + (skipped == 0 ? "" : ", " + skipped + " of them skipped") + ", "
-                + (findings.isEmpty()
-                        ? "no findings"
-                        : findings.size() == 1 ? "1 finding" : findings.size() + " findings")
-                + ".");
+        out.println(Texts.say("check.summary", plan.box().name(), view.done(), view.total(), skipped, findings.size()));
         for (Finding finding : findings) {
             out.println();
             out.println(finding.said().text().toUpperCase(Locale.getDefault()) + ": " + labels(plan, finding));
             out.println("  " + finding.evidence());
-            out.println("  planned: " + inputs(finding.expected()) + "; came: " + inputs(finding.actual()));
+            out.println("  " + Texts.say("check.came", inputs(finding.expected()), inputs(finding.actual())));
         }
         figures.ifPresent(f -> {
             out.println();
@@ -58,14 +54,16 @@ final class CheckText {
 
     private static String labels(Plan plan, Finding finding) {
         return finding.controls().isEmpty()
-                ? "no control"
+                ? Texts.say("report.no-control")
                 : finding.controls().stream()
                         .map(id -> plan.control(id).map(Control::label).orElse(id) + " (" + id + ")")
                         .collect(Collectors.joining(", "));
     }
 
     private static String inputs(List<Input> inputs) {
-        return inputs.isEmpty() ? "nothing" : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+        return inputs.isEmpty()
+                ? Texts.say("check.nothing")
+                : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
     }
 
     /** Without figures. */

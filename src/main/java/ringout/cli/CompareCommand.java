@@ -60,10 +60,7 @@ final class CompareCommand implements Callable<Integer> {
             Optional<KeptChecks.Kept> chosen = baseline == null ? Optional.empty() : Optional.of(given(inUse, now));
             Baselines baselines = Baselines.of(now, chosen, KeptChecks.ofUser(), ZoneId.systemDefault());
             baselines.notes().forEach(output::note);
-            KeptChecks.Kept before = baselines
-                    .before()
-                    .orElseThrow(() -> new BadInput(
-                            "no earlier finished check of this box is kept; name its recording with --baseline"));
+            KeptChecks.Kept before = baselines.before().orElseThrow(() -> new BadInput(Texts.say("compare.none-kept")));
             PrintWriter out = output.out();
             if (output.asJson()) {
                 output.print(CompareText.document(before, now.kept(), now.check(), baselines));
@@ -84,14 +81,13 @@ final class CompareCommand implements Callable<Integer> {
             throw new BadInput(Texts.say("bare.compare", baseline, replay));
         }
         if (!before.finished()) {
-            output.note("the check in " + baseline + " was not finished; what it did not ask for cannot be compared");
+            output.note(Texts.say("compare.not-finished", baseline));
         }
         if (!before.kept().planHash().equals(now.kept().planHash())) {
-            output.note(
-                    "the two checks were made with different plans; a control that changed its name or input shows as new");
+            output.note(Texts.say("compare.other-plan"));
         }
         if (!before.header().device().serial().equals(now.header().device().serial())) {
-            output.note("the two recordings are of boxes with different serial numbers");
+            output.note(Texts.say("compare.other-serial"));
         }
         return before.kept();
     }

@@ -17,6 +17,7 @@ import ringout.check.KeptCheck;
 import ringout.check.Trend;
 import ringout.journal.KeptChecks;
 import ringout.signal.Measured;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** What has changed at a box, in words and as JSON. */
@@ -28,7 +29,7 @@ final class CompareText {
     static void print(PrintWriter out, KeptChecks.Kept before, CheckedBox checked, Baselines baselines) {
         KeptChecks.Kept now = checked.kept();
         CheckView check = checked.check();
-        out.println(now.box() + ": " + day(now.check()) + " compared with " + day(before.check()));
+        out.println(Texts.say("compare.head", now.box(), day(now.check()), day(before.check())));
         baselines.said(checked.plan(), ZoneId.systemDefault()).forEach(said -> out.println(said.text()));
         for (Change change : baselines.changes()) {
             out.println();
@@ -49,7 +50,7 @@ final class CompareText {
     private static void trends(PrintWriter out, List<Trend> trends) {
         for (Trend trend : trends) {
             out.println();
-            out.println("TREND: bouncing");
+            out.println(Texts.say("compare.trend"));
             out.println("  " + trend.words());
         }
     }
@@ -57,10 +58,14 @@ final class CompareText {
     private static String verdict(Baselines baselines) {
         long worse = baselines.worse();
         if (worse > 0) {
-            return worse + (worse == 1 ? " thing is" : " things are") + " new or worse.";
+            return Texts.say("report.worse", worse);
         }
-        return (baselines.changes().isEmpty() ? "Nothing has changed." : "Nothing is new or worse.")
-                + (baselines.trends().isEmpty() ? "" : " But see the trend.");
+        return Phrase.sentences(List.of(
+                        baselines.changes().isEmpty()
+                                ? Phrase.of("report.nothing-changed")
+                                : Phrase.of("report.nothing-new"),
+                        baselines.trends().isEmpty() ? Phrase.none() : Phrase.of("compare.see-trend")))
+                .text();
     }
 
     private static String day(KeptCheck check) {

@@ -25,6 +25,7 @@ import ringout.diagnosis.Explanation;
 import ringout.diagnosis.ProbeResult;
 import ringout.naming.Names;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** Walks the builder through the multimeter checklist before a box is powered for the first time. */
 @Command(
@@ -72,7 +73,7 @@ final class ContinuityCommand implements Callable<Integer> {
         PrintWriter out = output.out();
         ContinuityRun run = from;
         int count = run.steps().size();
-        out.println(plan.box().name() + ": " + count + " steps. Before the first:");
+        out.println(Texts.say("continuity.head", plan.box().name(), count));
         Continuity.preparation(plan).forEach(todo -> out.println("  - " + todo));
         for (Optional<Continuity.Step> next = run.step(); next.isPresent(); next = run.step()) {
             Continuity.Step step = next.get();
@@ -81,8 +82,8 @@ final class ContinuityCommand implements Callable<Integer> {
                 out.println();
                 out.println(
                         step.mode() == ProbeMode.CONTINUITY
-                                ? "Meter on continuity."
-                                : "Meter on diode test. Now it matters which probe is which.");
+                                ? Texts.say("continuity.meter")
+                                : Texts.say("continuity.meter.diode"));
             }
             out.printf("%d/%d  %s  [y n o s b q] ", at + 1, count, step.text());
             String answer = output.lost() ? null : in.readLine();
@@ -111,22 +112,21 @@ final class ContinuityCommand implements Callable<Integer> {
             case "n", "o" -> {
                 Optional<ProbeReading> reading = answer.equals("n") ? opposite(step) : Optional.empty();
                 if (reading.isEmpty()) {
-                    out.print("      What does it show: " + MeterAnswers.readings(step.mode()) + "? ");
+                    out.print("      " + Texts.say("continuity.shows", MeterAnswers.readings(step.mode())) + " ");
                     out.flush();
                     reading = MeterAnswers.reading(step.mode(), in.readLine());
                 }
                 if (reading.isEmpty()) {
-                    out.println("      That is none of " + MeterAnswers.readings(step.mode())
-                            + "; the step is asked again.");
+                    out.println("      " + Texts.say("continuity.none-of", MeterAnswers.readings(step.mode())));
                     return run;
                 }
                 if (reading.get() != step.good()) {
-                    out.println("      Noted: " + run.note(reading.get()));
+                    out.println("      " + Texts.say("continuity.noted", run.note(reading.get())));
                 }
                 return run.answer(reading.get());
             }
             default -> {
-                out.println("      Type y, n, o, s, b or q.");
+                out.println("      " + Texts.say("continuity.type"));
                 return run;
             }
         }
@@ -144,27 +144,29 @@ final class ContinuityCommand implements Callable<Integer> {
     private static ExitCode summary(Circuit circuit, ContinuityRun run, PrintWriter out) {
         ContinuityRun.Outcome outcome = run.outcome();
         out.println();
-        out.println(outcome.measured() + " of " + run.steps().size() + " steps measured, "
-                + outcome.wrong().size() + " not as planned.");
+        out.println(Texts.say(
+                "continuity.measured",
+                outcome.measured(),
+                run.steps().size(),
+                outcome.wrong().size()));
         outcome.wrong().forEach(wrong -> out.println("  - " + wrong.text()));
         if (outcome.wrong().isEmpty()) {
             out.println(
                     outcome.measured() == run.steps().size()
-                            ? "As far as a meter can tell at rest, the box is wired as planned: it can be plugged in."
-                            : "Nothing found so far; measure the rest before you plug it in.");
+                            ? Texts.say("continuity.good")
+                            : Texts.say("continuity.so-far"));
         } else {
             if (outcome.supplyShorted()) {
                 out.println();
                 out.println(
                         // A meter's beep while a capacitor charges: common practice, no source.
-                        "Ground and supply are joined: do not plug it in before that bridge is found. A beep that dies away is only a capacitor charging.");
+                        Texts.say("continuity.supply-shorted"));
             }
             if (outcome.toExplain()) {
                 explain(circuit, outcome.evidence(), out);
             }
             out.println();
-            out.println(
-                    "Mend it with USB unplugged, eye protection on and the fumes drawn off; then run this again before you plug it in.");
+            out.println(Texts.say("continuity.mend"));
         }
         out.flush();
         return outcome.wrong().isEmpty() ? ExitCode.OK : ExitCode.FINDINGS;
@@ -172,10 +174,10 @@ final class ContinuityCommand implements Callable<Integer> {
 
     private static void explain(Circuit circuit, List<ProbeResult> results, PrintWriter out) {
         out.println();
-        out.println("Working out what that means …");
+        out.println(Texts.say("continuity.working"));
         out.flush();
         Diagnosis diagnosis = new Diagnoser(circuit, DiagnosisSettings.DEFAULT).diagnose(List.of(), results);
-        out.println("Verdict: " + diagnosis.verdict() + ".");
+        out.println(Texts.say("continuity.verdict", diagnosis.verdict()));
         for (Explanation explanation : diagnosis
                 .explanations()
                 .subList(0, Math.min(MOST_SHOWN, diagnosis.explanations().size()))) {

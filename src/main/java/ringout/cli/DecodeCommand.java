@@ -7,7 +7,6 @@ import java.text.ParseException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
-import java.util.stream.Collectors;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -15,6 +14,8 @@ import ringout.hid.DecodedReport;
 import ringout.hid.HexText;
 import ringout.hid.ReportDescriptor;
 import ringout.hid.UsageNames;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** Prints the values of one report. */
 @Command(
@@ -63,10 +64,10 @@ final class DecodeCommand implements Callable<Integer> {
         try {
             bytes = HexText.parse(report);
         } catch (ParseException e) {
-            throw new BadInput("--report: " + e.getMessage(), e);
+            throw new BadInput(Texts.say("usage.option", "--report", String.valueOf(e.getMessage())), e);
         }
         if (bytes.length == 0) {
-            throw new BadInput("--report: there are no bytes; write them in hex, as in --report \"01 80 7F\"");
+            throw new BadInput(Texts.say("decode.no-bytes"));
         }
         return bytes;
     }
@@ -78,16 +79,19 @@ final class DecodeCommand implements Callable<Integer> {
                 int declared =
                         descriptor.report(decoded.reportId()).orElseThrow().bytes()
                                 + (descriptor.usesReportIds() ? 1 : 0);
-                yield "the report has " + length + " bytes, the descriptor declares " + declared
-                        + (length < declared ? "; fields not wholly present are left out" : "; the rest is ignored");
+                yield length < declared
+                        ? Texts.say("decode.short", length, declared)
+                        : Texts.say("decode.long", length, declared);
             }
             case UNKNOWN_ID ->
                 descriptor.usesReportIds()
-                        ? "the descriptor has no input report " + decoded.reportId() + ", but "
-                                + descriptor.reports().stream()
+                        ? Texts.say(
+                                "decode.other-report",
+                                decoded.reportId(),
+                                Phrase.commas(descriptor.reports().stream()
                                         .map(each -> String.valueOf(each.id()))
-                                        .collect(Collectors.joining(", "))
-                        : "the descriptor has no input report";
+                                        .toList()))
+                        : Texts.say("decode.no-report");
         };
         if (problem != null) {
             output.note(problem);
@@ -107,18 +111,20 @@ final class DecodeCommand implements Callable<Integer> {
 
     private static void print(PrintWriter out, DecodedReport decoded) {
         if (decoded.values().isEmpty()) {
-            out.println("Report " + decoded.reportId() + " holds no values.");
+            out.println(Texts.say("decode.empty", decoded.reportId()));
             out.flush();
             return;
         }
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {"Usage", "Value"});
+        rows.add(TextTable.heading(Texts.say("decode.columns")));
         decoded.values()
                 .forEach(value -> rows.add(new String[] {
                     UsageNames.of(value.usage()),
-                    value.value() == null ? "none (null state)" : value.value().toString()
+                    value.value() == null
+                            ? Texts.say("decode.null")
+                            : value.value().toString()
                 }));
-        out.println("Report " + decoded.reportId());
+        out.println(Texts.say("decode.report", decoded.reportId()));
         out.println();
         TextTable.align(rows).forEach(out::println);
         out.flush();

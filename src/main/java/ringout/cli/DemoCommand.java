@@ -20,6 +20,7 @@ import ringout.diagnosis.Diagnosis;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 import ringout.simulate.HiddenFaults;
+import ringout.words.Texts;
 
 /** Shows a check of a simulated box with hidden faults. */
 @Command(
@@ -61,7 +62,7 @@ final class DemoCommand implements Callable<Integer> {
             if (obstacle.isEmpty()) {
                 return ExitCode.OK.status();
             }
-            out.println(obstacle.get() + "; the same check runs here in the terminal.");
+            out.println(Texts.say("demo.no-window", obstacle.get()));
             out.println();
         }
         List<Fault> hidden = given.isEmpty() ? HiddenFaults.two(plan, seed) : given;
@@ -72,8 +73,10 @@ final class DemoCommand implements Callable<Integer> {
             output.print("check", CheckText.document(plan, check.view(), Optional.of(diagnosis)));
             return ExitCode.OK.status();
         }
-        out.println("A simulated " + plan.box().name() + " with "
-                + (given.isEmpty() ? "two hidden faults" : "the faults given") + " is checked by a scripted builder.");
+        out.println(
+                given.isEmpty()
+                        ? Texts.say("demo.hidden", plan.box().name())
+                        : Texts.say("demo.given", plan.box().name()));
         out.println();
         Terminal screen = new Terminal(out);
         rehearsal.listen(paced(screen));
@@ -82,11 +85,12 @@ final class DemoCommand implements Callable<Integer> {
         screen.end();
         CheckText.print(out, plan, check.view(), Optional.of(diagnosis));
         out.println();
-        out.println((given.isEmpty() ? "Hidden were: " : "Its faults were: ")
-                + hidden.stream().map(Fault::text).collect(Collectors.joining(" and "))
-                + (given.isEmpty() ? ". Another box: --seed " + (seed + 1) : "."));
+        String written = hidden.stream().map(Fault::text).collect(Collectors.joining(Texts.say("demo.and")));
         out.println(
-                "Nothing was recorded. A check of your own box is; \"ringout report REC --out report.html\" then writes its report.");
+                given.isEmpty()
+                        ? Texts.say("demo.were-hidden", written, String.valueOf(seed + 1))
+                        : Texts.say("demo.were-given", written));
+        out.println(Texts.say("demo.not-recorded"));
         out.flush();
         return ExitCode.OK.status();
     }

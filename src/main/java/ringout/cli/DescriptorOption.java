@@ -13,6 +13,7 @@ import ringout.hid.DescriptorException;
 import ringout.hid.HexText;
 import ringout.hid.RebuiltDescriptor;
 import ringout.hid.ReportDescriptor;
+import ringout.words.Texts;
 
 /** The report descriptor that a sub-command works on. */
 final class DescriptorOption {
@@ -64,9 +65,7 @@ final class DescriptorOption {
         try {
             return HexText.parse(source);
         } catch (ParseException e) {
-            throw new BadInput(
-                    NAME + ": there is no file " + source + ", and it is not hex bytes either (" + e.getMessage() + ")",
-                    e);
+            throw new BadInput(Texts.say("descriptor.neither", NAME, source, String.valueOf(e.getMessage())), e);
         }
     }
 
@@ -76,11 +75,11 @@ final class DescriptorOption {
         try (InputStream in = Files.newInputStream(file)) {
             bytes = in.readNBytes(MOST_BYTES + 1);
         } catch (IOException e) {
-            String why = Files.isDirectory(file) ? "it is a directory" : e.getMessage();
-            throw new BadInput("cannot read the descriptor " + file + ": " + why, e);
+            String why = Files.isDirectory(file) ? Texts.say("descriptor.directory") : String.valueOf(e.getMessage());
+            throw new BadInput(Texts.say("descriptor.unreadable", file, why), e);
         }
         if (bytes.length > MOST_BYTES) {
-            throw new BadInput(file + ": more than " + MOST_BYTES + " bytes cannot be a report descriptor");
+            throw new BadInput(Texts.say("descriptor.too-long", file, String.valueOf(MOST_BYTES)));
         }
         if (!isText(bytes)) {
             return bytes;

@@ -199,21 +199,23 @@ final class DevicesCommand implements Callable<Integer> {
     private static List<String> lines(List<Box> boxes) {
         if (boxes.isEmpty()) {
             return List.of(
-                    "No game controller is connected.",
+                    Texts.say("devices.none"),
                     "",
-                    "A box counts when its firmware presents it as a joystick, game pad or multi-axis controller.",
+                    Texts.say("devices.none.counts"),
                     // That many cables lack the data wires is common practice, no source.
-                    "If yours is plugged in: try another cable (many only charge) and another socket, and check that",
-                    "the board's firmware is loaded and running.");
+                    Texts.say("devices.none.cable"),
+                    Texts.say("devices.none.firmware"));
         }
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {"Name", "USB id", "Serial", "Buttons", "Hats", "Axes", "Path"});
+        rows.add(TextTable.heading(Texts.say("devices.columns")));
         for (Box box : boxes) {
             boolean known = box.controls().isPresent();
             rows.add(new String[] {
                 box.info().name(),
                 box.info().usbId(),
-                box.info().serial().isEmpty() ? "none" : box.info().serial(),
+                box.info().serial().isEmpty()
+                        ? Texts.say("devices.no-serial")
+                        : box.info().serial(),
                 known ? String.valueOf(box.buttons()) : "?",
                 known ? String.valueOf(box.hats()) : "?",
                 known ? String.valueOf(box.axes()) : "?",

@@ -10,7 +10,6 @@ import java.io.PrintWriter;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.List;
 import java.util.SortedSet;
 import java.util.TreeSet;
@@ -31,6 +30,8 @@ import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Nearest;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** Ranks explanations for observations written down in a file. */
 @Command(
@@ -122,7 +123,7 @@ final class ExplainCommand implements Callable<Integer> {
         try {
             return ProbeResult.parse(text, circuit, MeterAnswers::reading);
         } catch (IllegalArgumentException wrong) {
-            throw new BadInput("--reading " + wrong.getMessage(), wrong);
+            throw new BadInput(Texts.say("usage.option-value", "--reading", String.valueOf(wrong.getMessage())), wrong);
         }
     }
 
@@ -131,29 +132,31 @@ final class ExplainCommand implements Callable<Integer> {
         try {
             root = new ObjectMapper().readTree(SmallFile.text(file, MOST_BYTES));
         } catch (NoSuchFileException missing) {
-            throw new BadInput("there is no observations file " + file + "; check the path", missing);
+            throw new BadInput(Texts.say("observations.gone", file), missing);
         } catch (JsonProcessingException problem) {
             JsonLocation at = problem.getLocation();
             throw new BadInput(
-                    file + (at == null ? "" : ":" + at.getLineNr() + ":" + at.getColumnNr()) + ": this is not JSON: "
-                            + problem.getOriginalMessage(),
+                    Texts.say(
+                            "observations.not-json",
+                            file + (at == null ? "" : ":" + at.getLineNr() + ":" + at.getColumnNr()),
+                            problem.getOriginalMessage()),
                     problem);
         } catch (IOException problem) {
-            throw new BadInput("cannot read the observations file " + file + ": " + FileTrouble.why(problem), problem);
+            throw new BadInput(Texts.say("observations.unreadable", file, FileTrouble.why(problem)), problem);
         }
         if (!root.isArray() || root.isEmpty()) {
-            throw new BadInput(file + ": the observations are a list, at least of one: "
-                    + "[{\"held\": [\"horn-low\"], \"on\": [\"button 1\"]}, …]");
+            throw new BadInput(
+                    Texts.say("observations.no-list", file, "[{\"held\": [\"horn-low\"], \"on\": [\"button 1\"]}, …]"));
         }
         List<Observation> list = new ArrayList<>();
         for (JsonNode node : root) {
-            String where = file + ": observation " + (list.size() + 1);
+            String where = Texts.say("observations.at", file, String.valueOf(list.size() + 1));
             if (!node.isObject()) {
-                throw new BadInput(where + " is not of the form {\"held\": […], \"on\": […]}");
+                throw new BadInput(Texts.say("observations.form", where, "{\"held\": […], \"on\": […]}"));
             }
             node.fieldNames().forEachRemaining(key -> {
                 if (!key.equals("held") && !key.equals("on")) {
-                    throw new BadInput(where + " has \"" + key + "\"; it can have \"held\" and \"on\" only");
+                    throw new BadInput(Texts.say("observations.key", where, key));
                 }
             });
             list.add(new Observation(held(node, where, plan), on(node, where)));
@@ -162,14 +165,13 @@ final class ExplainCommand implements Callable<Integer> {
     }
 
     private static SortedSet<String> held(JsonNode node, String where, Plan plan) {
-        Collection<String> known = plan.actions().stream().map(Action::id).toList();
+        List<String> known = plan.actions().stream().map(Action::id).toList();
         SortedSet<String> held = new TreeSet<>();
         for (String id : texts(node, "held", where)) {
             if (!known.contains(id)) {
-                throw new BadInput(where + " holds \"" + id + "\", which the plan does not have; "
-                        + Nearest.of(id, known)
-                                .map(near -> "did you mean " + near + "?")
-                                .orElse("it has " + String.join(", ", known)));
+                throw new BadInput(Nearest.of(id, known)
+                        .map(near -> Texts.say("observations.held.near", where, id, near))
+                        .orElseGet(() -> Texts.say("observations.held", where, id, Phrase.commas(known))));
             }
             held.add(id);
         }
@@ -179,9 +181,7 @@ final class ExplainCommand implements Callable<Integer> {
     private static SortedSet<Input> on(JsonNode node, String where) {
         SortedSet<Input> on = new TreeSet<>();
         for (String text : texts(node, "on", where)) {
-            on.add(Input.parse(text)
-                    .orElseThrow(() -> new BadInput(
-                            where + " has \"" + text + "\" on; write inputs as button 7, hat 1 up or axis X")));
+            on.add(Input.parse(text).orElseThrow(() -> new BadInput(Texts.say("observations.on", where, text))));
         }
         return on;
     }
@@ -189,12 +189,12 @@ final class ExplainCommand implements Callable<Integer> {
     private static List<String> texts(JsonNode node, String key, String where) {
         JsonNode list = node.get(key);
         if (list == null || !list.isArray()) {
-            throw new BadInput(where + " lacks the list \"" + key + "\"");
+            throw new BadInput(Texts.say("observations.lacks", where, key));
         }
         List<String> texts = new ArrayList<>();
         for (JsonNode entry : list) {
             if (!entry.isTextual()) {
-                throw new BadInput(where + ": \"" + key + "\" is a list of words, not " + entry);
+                throw new BadInput(Texts.say("observations.words", where, key, entry));
             }
             texts.add(entry.textValue());
         }

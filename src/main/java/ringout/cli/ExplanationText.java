@@ -70,7 +70,7 @@ final class ExplanationText {
     }
 
     private static String likely(Explanation explanation) {
-        return explanation.chance().sentence() + ": " + explanation.likeliest();
+        return Texts.say("report.explanation", explanation.chance().sentence(), explanation.likeliest());
     }
 
     /** All of it. */
@@ -81,34 +81,39 @@ final class ExplanationText {
                 .limit(MOST_SHOWN)
                 .forEach(explanation -> {
                     out.println();
-                    out.println(explanation.chance().sentence() + ": " + explanation.text());
+                    out.println(
+                            Texts.say("report.explanation", explanation.chance().sentence(), explanation.text()));
                     if (explanation.alternatives().size() > 1) {
-                        out.println("       the same to every press: "
-                                + explanation.alternatives().stream()
-                                        .limit(MOST_ALTERNATIVES)
-                                        .map(ExplanationText::faults)
-                                        .collect(Collectors.joining("; "))
-                                + (explanation.alternatives().size() > MOST_ALTERNATIVES ? "; …" : ""));
+                        out.println("       "
+                                + Texts.say(
+                                        "explain.alike",
+                                        explanation.alternatives().stream()
+                                                        .limit(MOST_ALTERNATIVES)
+                                                        .map(ExplanationText::faults)
+                                                        .collect(Collectors.joining("; "))
+                                                + (explanation.alternatives().size() > MOST_ALTERNATIVES
+                                                        ? "; …"
+                                                        : "")));
                     }
-                    lines(out, "for", explanation.evidenceFor());
-                    lines(out, "against", explanation.evidenceAgainst());
-                    lines(out, "assumed", explanation.assumed());
+                    explanation.evidenceFor().forEach(said -> line(out, Phrase.of("explain.all.for", said)));
+                    explanation.evidenceAgainst().forEach(said -> line(out, Phrase.of("explain.all.against", said)));
+                    explanation.assumed().forEach(said -> line(out, Phrase.of("explain.all.assumed", said)));
                 });
         if (!diagnosis.next().isEmpty()) {
             out.println();
-            out.println("Next:");
+            out.println(Texts.say("explain.all.next"));
             diagnosis.next().stream().limit(3).forEach(step -> out.println("  " + step.text()));
         }
     }
 
     private static String faults(List<Fault> faults) {
         return faults.isEmpty()
-                ? "nothing wrong"
-                : faults.stream().map(Fault::text).collect(Collectors.joining(" with "));
+                ? Texts.say("explain.healthy")
+                : faults.stream().map(Fault::text).collect(Collectors.joining(Texts.say("explain.with")));
     }
 
-    private static void lines(PrintWriter out, String heading, List<Phrase> lines) {
-        lines.forEach(line -> out.println("       " + heading + ": " + line));
+    private static void line(PrintWriter out, Phrase said) {
+        out.println("       " + said);
     }
 
     /** Puts the explanations of a diagnosis into an array. */

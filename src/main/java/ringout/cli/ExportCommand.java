@@ -50,7 +50,7 @@ final class ExportCommand implements Callable<Integer> {
     public Integer call() {
         try {
             if (out == null) {
-                output.refuse("standard output", "--force");
+                output.refuse(Texts.say("export.standard"), "--force");
                 Writer table = new BufferedWriter(new Printed(), 1 << 16);
                 RecordingCsv.write(recording, table, output::note);
                 table.flush();

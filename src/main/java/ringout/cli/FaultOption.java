@@ -4,6 +4,7 @@ import java.util.List;
 import ringout.circuit.Fault;
 import ringout.circuit.FaultException;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** How every sub-command reads {@code --fault}. */
 final class FaultOption {
@@ -18,7 +19,7 @@ final class FaultOption {
         try {
             return texts.stream().map(text -> Fault.parse(text, plan)).toList();
         } catch (FaultException problem) {
-            throw new BadInput("--fault: " + problem.getMessage(), problem);
+            throw new BadInput(Texts.say("usage.option", "--fault", String.valueOf(problem.getMessage())), problem);
         }
     }
 }

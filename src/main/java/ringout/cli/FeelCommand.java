@@ -95,7 +95,7 @@ final class FeelCommand implements Callable<Integer> {
     @Override
     public Integer call() throws DeviceException {
         if (rounds < Feel.LEAST_ROUNDS || rounds > Feel.MOST_ROUNDS) {
-            throw new BadInput("--rounds " + rounds + " is outside " + Feel.LEAST_ROUNDS + " to " + Feel.MOST_ROUNDS);
+            throw new BadInput(Texts.say("usage.outside", "--rounds", rounds, Feel.LEAST_ROUNDS, Feel.MOST_ROUNDS));
         }
         if (noRecord) {
             output.refuse("--no-record", "--out");
@@ -110,8 +110,8 @@ final class FeelCommand implements Callable<Integer> {
         long order = seed != null ? seed : System.nanoTime();
         try (FeelSession session = open(catalog, box, inUse, order, to, views)) {
             output.talk()
-                    .println(box.describe()
-                            + to.map(path -> "; recorded in " + path).orElse(""));
+                    .println(to.map(path -> Texts.say("live.recorded", box.describe(), path))
+                            .orElse(box.describe()));
             try (OnSignal signal = OnSignal.run(() -> finish(session))) {
                 follow(session, views);
             }

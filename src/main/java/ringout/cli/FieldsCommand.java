@@ -16,6 +16,8 @@ import ringout.hid.ReportDescriptor;
 import ringout.hid.Usage;
 import ringout.hid.UsageNames;
 import ringout.hid.UsagePage;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** Prints every input field of a report descriptor. */
 @Command(
@@ -104,18 +106,21 @@ final class FieldsCommand implements Callable<Integer> {
 
     private static void print(PrintWriter out, ReportDescriptor descriptor) {
         if (descriptor.fields().isEmpty()) {
-            out.println("The descriptor has no input fields.");
+            out.println(Texts.say("fields.none"));
         } else {
             List<String[]> rows = new ArrayList<>();
-            rows.add(new String[] {"Report", "Bits", "Size", "Usage", "Range", "Kind", "In"});
+            rows.add(TextTable.heading(Texts.say("fields.columns")));
             descriptor.fields().forEach(field -> rows(rows, field));
             TextTable.align(rows).forEach(out::println);
             out.println();
         }
-        String idByte = descriptor.usesReportIds() ? " after the ID byte" : "";
+
         descriptor
                 .reports()
-                .forEach(report -> out.println("Report " + report.id() + ": " + report.bytes() + " bytes" + idByte));
+                .forEach(report -> out.println(
+                        descriptor.usesReportIds()
+                                ? Texts.say("fields.report.with-id", report.id(), String.valueOf(report.bytes()))
+                                : Texts.say("fields.report", report.id(), String.valueOf(report.bytes()))));
         out.flush();
     }
 
@@ -147,12 +152,34 @@ final class FieldsCommand implements Callable<Integer> {
             bits,
             size,
             constant ? "" : usages(field, first, last),
-            constant ? "" : field.logical().minimum() + " to " + field.logical().maximum(),
-            word(field.kind()) + (field.relative() ? ", relative" : "") + (field.nullState() ? ", null state" : ""),
+            constant
+                    ? ""
+                    : Texts.say(
+                            "fields.range",
+                            String.valueOf(field.logical().minimum()),
+                            String.valueOf(field.logical().maximum())),
+            kind(field),
             field.application().usage().equals(Usage.NONE)
                     ? ""
                     : UsageNames.of(field.application().usage())
         };
+    }
+
+    private static String kind(InputField field) {
+        List<Phrase> said = new ArrayList<>();
+        said.add(
+                switch (field.kind()) {
+                    case VARIABLE -> Phrase.of("fields.variable");
+                    case ARRAY -> Phrase.of("fields.array");
+                    case CONSTANT -> Phrase.of("fields.constant");
+                });
+        if (field.relative()) {
+            said.add(Phrase.of("fields.relative"));
+        }
+        if (field.nullState()) {
+            said.add(Phrase.of("fields.null-state"));
+        }
+        return Phrase.commas(said).text();
     }
 
     private static String usages(InputField field, int first, int last) {
@@ -167,11 +194,13 @@ final class FieldsCommand implements Callable<Integer> {
                 .limit(MOST_NAMES)
                 .map(UsageNames::of)
                 .collect(Collectors.joining(", "));
-        return size > MOST_NAMES ? names + " and " + (size - MOST_NAMES) + " more" : names;
+        return size > MOST_NAMES ? Texts.say("list.more", names, size - MOST_NAMES) : names;
     }
 
     private static String span(Usage first, Usage last) {
-        return first.equals(last) ? UsageNames.of(first) : UsageNames.of(first) + " to " + UsageNames.of(last);
+        return first.equals(last)
+                ? UsageNames.of(first)
+                : Texts.say("fields.range", UsageNames.of(first), UsageNames.of(last));
     }
 
     private static String word(Kind kind) {

@@ -60,8 +60,7 @@ final class HuntRun {
 
     /** Runs to the end, and prints what is wrong. */
     ExitCode run(Session session, Optional<KeptChecks.Kept> baseline) throws InterruptedException {
-        terminal.say(names() + (actions.size() > 1 ? " do" : " does")
-                + " not answer? First once more, to be sure; then only what tells why.");
+        terminal.say(Texts.say("hunt.terminal.begin", names(), actions.size()));
         baseline.map(KeptChecks.Kept::check).ifPresent(this::say);
         if (keyboard) {
             read();
@@ -95,10 +94,11 @@ final class HuntRun {
 
     private void say(KeptCheck check) {
         int well = Hunt.answeredWell(check).size();
-        terminal.say(
-                "In the check of " + check.when().atZone(ZoneId.systemDefault()).toLocalDate() + ", " + well + " of "
-                        + plan.actions().size()
-                        + " answered as planned: those are taken as built right, so that only what breaks or wears is left.");
+        terminal.say(Texts.say(
+                "hunt.terminal.before",
+                check.when().atZone(ZoneId.systemDefault()).toLocalDate().toString(),
+                well,
+                plan.actions().size()));
     }
 
     /** Lines from the keyboard, or from whatever stands in for it. */
@@ -129,14 +129,10 @@ final class HuntRun {
             case PRESS, PROBE -> {
                 if (!told) {
                     told = true;
-                    terminal.say(String.format(
-                            Locale.ROOT,
-                            "It is dead. Expecting about %.0f more %s.",
-                            Math.max(1, view.expected()),
-                            Math.round(view.expected()) <= 1 ? "step" : "steps"));
+                    terminal.say(Texts.say("hunt.terminal.dead", Math.max(1, Math.round(view.expected()))));
                 }
             }
-            case PLUG_IN -> terminal.say("Plug USB in again: a press is next.");
+            case PLUG_IN -> terminal.say(Texts.say("hunt.terminal.plug-in"));
             case THINKING, OVER -> {}
         }
     }
@@ -169,9 +165,11 @@ final class HuntRun {
         terminal.say(probe.text());
         read();
         while (true) {
-            terminal.ask("  What does the meter show: as a good box [y], not so [n], "
-                    + MeterAnswers.readings(probe.mode()) + ", not clear [?], skip [s], "
-                    + (view.undoable() ? "take the answer before back [u], " : "") + "end [q]? ");
+            terminal.ask("  "
+                    + (view.undoable()
+                            ? Texts.say("hunt.terminal.shows.undo", MeterAnswers.readings(probe.mode()))
+                            : Texts.say("hunt.terminal.shows", MeterAnswers.readings(probe.mode())))
+                    + " ");
             String line = output.lost() ? END : typed.take();
             terminal.say("");
             Optional<ProbeReading> reading = switch (line) {
@@ -192,10 +190,8 @@ final class HuntRun {
             } else if (line.equals("q") || line.equals(END)) {
                 return false;
             }
-            terminal.say(
-                    line.equals("n")
-                            ? "  \"Not so\" may be several things here: type what it shows."
-                            : "  That is none of them.");
+            terminal.say("  "
+                    + (line.equals("n") ? Texts.say("hunt.terminal.several") : Texts.say("hunt.terminal.none-of")));
         }
     }
 
@@ -220,14 +216,15 @@ final class HuntRun {
             view.result().ifPresent(d -> ExplanationText.put(explanations, d));
             output.print("hunt", document);
         } else if (!over) {
-            out.println("Ended after " + steps(view.taken()) + ", before it was found.");
+            out.println(Texts.say("hunt.terminal.ended", view.taken()));
         } else if (view.result().isEmpty()) {
-            out.println(names() + (actions.size() > 1 ? " answer" : " answers")
-                    + " as planned now. A joint that comes and goes shows when the box is flexed: "
-                    + "\"ringout check --flex " + actions.get(0).id() + "\"; \"ringout listen\" waits for it. "
-                    + Texts.say("hunt.resistance"));
+            out.println(Texts.say(
+                            "hunt.terminal.answers",
+                            names(),
+                            actions.size(),
+                            actions.get(0).id()) + " " + Texts.say("hunt.resistance"));
         } else {
-            out.println("After " + steps(view.taken()) + ":");
+            out.println(Texts.say("hunt.terminal.after", view.taken()));
             print(out, view.result().get());
         }
         out.flush();
@@ -241,11 +238,6 @@ final class HuntRun {
             out.println(Texts.say("hunt.resistance"));
         }
         out.println();
-        out.println(
-                "Mend it with USB unplugged, eye protection on and the fumes drawn off; then check the whole box again.");
-    }
-
-    private static String steps(int count) {
-        return count == 1 ? "one step" : count + " steps";
+        out.println(Texts.say("hunt.terminal.mend"));
     }
 }

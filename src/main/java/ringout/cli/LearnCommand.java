@@ -99,9 +99,7 @@ final class LearnCommand implements Callable<Integer> {
         try (LearnSession session = open(catalog, before, views)) {
             read();
             say.println(box.describe() + ": "
-                    + (saved.isEmpty()
-                            ? "work one control after the other."
-                            : Texts.say("learn.goes-on", out, saved.size())));
+                    + (saved.isEmpty() ? Texts.say("learn.begin") : Texts.say("learn.goes-on", out, saved.size())));
             try (OnSignal signal = OnSignal.run(() -> ended(session))) {
                 learned = converse(session, views);
             }
@@ -110,7 +108,7 @@ final class LearnCommand implements Callable<Integer> {
             throw new BadInput("interrupted", wanted);
         }
         if (learned.learned().isEmpty() && !output.lost()) {
-            throw new BadInput("nothing was named, so there is no plan to write");
+            throw new BadInput(Texts.say("learn.nothing"));
         }
         save(learned);
         if (!unsaved.isEmpty()) {
@@ -120,9 +118,7 @@ final class LearnCommand implements Callable<Integer> {
         if (output.asJson()) {
             output.print(document(learned));
         } else {
-            say.println("Wrote " + out + ": " + learned.learned().size()
-                    + (learned.learned().size() == 1 ? " control" : " controls")
-                    + ". What is not known is left out; the window's editor adds panel and wiring.");
+            say.println(Texts.say("learn.wrote", out, learned.learned().size()));
         }
         return ExitCode.OK.status();
     }
@@ -256,7 +252,7 @@ final class LearnCommand implements Callable<Integer> {
     private boolean name(LearnSession session, LearnView view) throws InterruptedException {
         Candidate candidate = view.candidate().orElseThrow();
         say.print(view.detail().text() + System.lineSeparator() + "  "
-                + candidate.part().words() + ", called [" + candidate.label().text() + "]: ");
+                + Texts.say("learn.called", candidate.part().words(), candidate.label()) + " ");
         say.flush();
         Optional<String> line = output.lost() ? Optional.empty() : typed.take();
         if (line.isEmpty() || line.get().equals(END)) {

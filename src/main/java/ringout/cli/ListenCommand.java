@@ -36,6 +36,7 @@ import ringout.plan.Plan;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Watches boxes in use for as long as an event lasts. */
@@ -111,13 +112,12 @@ final class ListenCommand implements Callable<Integer> {
         if (replay != null) {
             output.refuse("--replay", "--device", "--seconds", "--out", "--no-record");
             if (inUse.size() > 1) {
-                throw new BadInput("--replay takes one recording and at most one plan");
+                throw new BadInput(Texts.say("listen.one-plan"));
             }
             return replay(inUse.stream().findFirst());
         }
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
-            throw new BadInput(
-                    "--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
+            throw new BadInput(Texts.say("usage.seconds", String.valueOf(seconds)));
         }
         if (noRecord) {
             output.refuse("--no-record", "--out");
@@ -160,8 +160,7 @@ final class ListenCommand implements Callable<Integer> {
             boxes.add(catalog.choose("")); // Says what to do.
         }
         if (out != null && boxes.size() > 1) {
-            throw new BadInput("--out names one recording, but " + boxes.size()
-                    + " boxes are watched; choose one with --device, " + "or leave --out away");
+            throw new BadInput(Texts.say("listen.one-recording", boxes.size()));
         }
         List<Optional<PlanInUse>> planOf = match(catalog, boxes, inUse);
         List<Post> posts = new ArrayList<>();
@@ -211,11 +210,7 @@ final class ListenCommand implements Callable<Integer> {
                     .orElse("");
             if (!now.equals(trouble)) {
                 trouble = now;
-                output.note(
-                        now.isEmpty()
-                                ? "recording again"
-                                : "the recording cannot be written (" + now
-                                        + "); what was recorded is safe and the watch goes on; make room on the disk");
+                output.note(now.isEmpty() ? Texts.say("listen.again") : Texts.say("listen.unwritten", now));
             }
         }
     }
@@ -238,12 +233,17 @@ final class ListenCommand implements Callable<Integer> {
         } catch (JournalException problem) {
             throw OutFile.failure(problem);
         }
-        output.note("watching " + box.describe()
-                + (plan.isPresent()
-                        ? " by the plan of " + plan.get().plan().box().name()
-                        : " without a plan")
-                + recording.map(path -> "; tape in " + path).orElse("")
-                + (seconds == null ? "; Ctrl-C ends the watch" : ""));
+        output.note(Phrase.of(
+                        "listen.watching",
+                        plan.isPresent()
+                                ? Phrase.of(
+                                        "listen.by-plan",
+                                        box.describe(),
+                                        plan.get().plan().box().name())
+                                : Phrase.of("listen.no-plan", box.describe()),
+                        recording.map(path -> Phrase.of("listen.tape", path)).orElse(Phrase.none()),
+                        seconds == null ? Phrase.of("listen.ends") : Phrase.none())
+                .text());
         return post;
     }
 
@@ -287,7 +287,7 @@ final class ListenCommand implements Callable<Integer> {
         try {
             return Baselines.ofWatch(box, plan.get(), watch.get(), KeptChecks.ofUser(), ZoneId.systemDefault());
         } catch (JournalException problem) {
-            output.note("this watch cannot be compared with earlier checks: " + problem.getMessage());
+            output.note(Texts.say("listen.not-compared", String.valueOf(problem.getMessage())));
             return List.of();
         }
     }
@@ -323,9 +323,7 @@ final class ListenCommand implements Callable<Integer> {
             List<DeviceInfo> fitting =
                     boxes.stream().filter(box -> fits(plan.plan().box(), box)).toList();
             if (fitting.isEmpty()) {
-                throw new BadInput("the plan of " + plan.plan().box().name()
-                        + " fits none of the boxes watched; give its box the "
-                        + "USB ids or the serial number that the devices command shows");
+                throw new BadInput(Texts.say("listen.no-box", plan.plan().box().name()));
             }
             List<PlanInUse> rivals = left.stream()
                     .filter(other ->

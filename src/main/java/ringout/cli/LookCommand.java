@@ -121,7 +121,7 @@ final class LookCommand implements Callable<Integer> {
                 ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now()));
         try (LookSession session = LookSession.open(catalog, box, inUse, asks, to, views)) {
-            to.ifPresent(path -> say.println(box.describe() + "; recorded in " + path));
+            to.ifPresent(path -> say.println(Texts.say("live.recorded", box.describe(), path)));
             while (true) {
                 LookSession.View view = views.take(200).orElse(session.view());
                 for (ShortLook.Answer answer :

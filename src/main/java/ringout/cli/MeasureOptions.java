@@ -5,6 +5,7 @@ import picocli.CommandLine.Option;
 import ringout.bench.Advisor;
 import ringout.check.ExtraStep;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** What a check asks for beyond the plan's own steps, only to measure it. */
 final class MeasureOptions {
@@ -24,10 +25,10 @@ final class MeasureOptions {
     /** The steps. */
     List<ExtraStep> steps(Plan plan) {
         if (presses != 0 && (presses < 2 || presses > ExtraStep.MOST_TIMES)) {
-            throw new BadInput("--presses " + presses + " is outside 2 to " + ExtraStep.MOST_TIMES);
+            throw new BadInput(Texts.say("usage.outside", "--presses", presses, 2, ExtraStep.MOST_TIMES));
         }
         if (none && presses != 0) {
-            throw new BadInput("--no-measure and --presses exclude each other");
+            throw new BadInput(Texts.say("usage.exclude", "--no-measure", "--presses"));
         }
         return none ? List.of() : Advisor.measuring(plan, presses);
     }

@@ -68,7 +68,7 @@ final class MendedCommand implements Callable<Integer> {
             output.refuse("--forget", "--plan");
         }
         if (faults.isEmpty() != (plan == null)) {
-            throw new BadInput("give the faults and their --plan together, or neither");
+            throw new BadInput(Texts.say("mended.together"));
         }
         try {
             if (forget) {
@@ -96,25 +96,28 @@ final class MendedCommand implements Callable<Integer> {
                         && !k.check().findings().isEmpty())
                 .toList();
         if (found.isEmpty()) {
-            throw new BadInput("no check with findings is kept of a box of " + plan
-                    + ": what was mended is kept with the check that found it");
+            throw new BadInput(Texts.say("mended.no-check", plan));
         }
         KeptChecks.Kept check = found.get(found.size() - 1);
         Mends.tell(store, check, told);
-        output.note("kept with the check of "
-                + check.check().when().atZone(ZoneId.systemDefault()).toLocalDate() + ": "
-                + new FaultWords(inUse.plan()).set(told));
+        output.note(Texts.say(
+                "mended.kept",
+                check.check()
+                        .when()
+                        .atZone(ZoneId.systemDefault())
+                        .toLocalDate()
+                        .toString(),
+                new FaultWords(inUse.plan()).set(told)));
     }
 
     private static void print(BuilderRecord record, PrintWriter out) {
         if (record.total() == 0) {
-            out.println("Nothing was told yet of what was mended: every kind of mistake has its usual odds.");
+            out.println(Texts.say("mended.nothing"));
         } else {
-            out.println("Told so far, " + (record.total() == 1 ? "one mend" : record.total() + " mends")
-                    + "; mistakes of these kinds are taken to be likelier than usual:");
+            out.println(Texts.say("mended.so-far", record.total()));
             new TreeMap<>(record.told())
                     .forEach((kind, times) -> out.println("  " + Texts.say("mended.told", Names.kind(kind), times)));
-            out.println("\"ringout mended --forget\" goes back to the usual odds.");
+            out.println(Texts.say("mended.forget"));
         }
         out.flush();
     }

@@ -7,6 +7,7 @@ import java.util.stream.Collectors;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.naming.Ohms;
+import ringout.words.Texts;
 
 /** What a builder types for what a meter shows. */
 final class MeterAnswers {
@@ -19,7 +20,7 @@ final class MeterAnswers {
                         ? word(mode, reading) + " " + Ohms.range(reading)
                         : word(mode, reading))
                 .collect(Collectors.joining(", "));
-        return mode == ProbeMode.RESISTANCE ? ranges + ", or the figure itself (330, 4.7k, 1.2M)" : ranges;
+        return mode == ProbeMode.RESISTANCE ? Texts.say("ohms.or-figure", ranges) : ranges;
     }
 
     /** The reading typed, empty where it is none of that mode. */

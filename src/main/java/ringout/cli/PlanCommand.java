@@ -31,6 +31,7 @@ import ringout.plan.PlanReading;
 import ringout.plan.WiringTable;
 import ringout.report.PartsList;
 import ringout.report.WiringSheet;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Checks a plan file and prints its wiring table. */
@@ -137,7 +138,7 @@ final class PlanCommand implements Callable<Integer> {
                                 .map(this::differences)
                                 .orElseGet(() -> parts ? parts(plan) : table(plan))
                                 .forEach(out::println),
-                        () -> to.println("The plan cannot be used until the errors above are mended."));
+                        () -> to.println(Texts.say("plan.unusable")));
         to.flush();
     }
 
@@ -212,7 +213,7 @@ final class PlanCommand implements Callable<Integer> {
 
     private static List<String> table(Plan plan) {
         List<String[]> cells = new ArrayList<>();
-        cells.add(new String[] {"control", "contact", "kind", "wiring", "diode", "input"});
+        cells.add(TextTable.heading(Texts.say("plan.columns")));
         for (WiringTable.Row row : WiringTable.rows(plan)) {
             cells.add(new String[] {
                 row.control().label(),
@@ -224,8 +225,12 @@ final class PlanCommand implements Callable<Integer> {
             });
         }
         List<String> lines = new ArrayList<>();
-        lines.add(plan.box().name() + ": " + plan.controls().size() + " controls, "
-                + plan.contacts().size() + " contacts, " + plan.lines().size() + " lines");
+        lines.add(Texts.say(
+                "plan.size",
+                plan.box().name(),
+                plan.controls().size(),
+                plan.contacts().size(),
+                plan.lines().size()));
         lines.add("");
         lines.addAll(TextTable.align(cells));
         for (int reach : new int[] {Limits.OLD_BUTTONS, Limits.MOST_BUTTONS}) {
@@ -250,22 +255,25 @@ final class PlanCommand implements Callable<Integer> {
     private static void print(PrintWriter out, GhostProof proof) {
         out.println();
         if (proof.ghosts().isEmpty()) {
-            out.println("No chord of planned controls ghosts.");
+            out.println(Texts.say("proof.no-ghosts"));
         } else {
-            out.println("Chords that ghost: " + proof.ghosts().size() + (proof.cut() ? " and more" : ""));
+            out.println(
+                    proof.cut()
+                            ? Texts.say("proof.ghosts.more", proof.ghosts().size())
+                            : Texts.say("proof.ghosts", proof.ghosts().size()));
             proof.ghosts().forEach(ghost -> out.println("  " + ghost.text()));
         }
         if (!proof.tests().isEmpty()) {
             out.println();
-            out.println("Chords that prove the diodes: " + proof.tests().size()
-                    + (proof.tests().size() == proof.fewest()
-                            ? ", and fewer cannot"
-                            : "; at least " + proof.fewest() + " are needed"));
+            out.println(
+                    proof.tests().size() == proof.fewest()
+                            ? Texts.say("proof.tests.fewest", proof.tests().size())
+                            : Texts.say("proof.tests", proof.tests().size(), proof.fewest()));
             proof.tests().forEach(test -> out.println("  " + test.text()));
         }
         if (!proof.unproved().isEmpty()) {
             out.println();
-            out.println("No chord of three fingers reaches the diodes at: " + String.join(", ", proof.unproved()));
+            out.println(Texts.say("proof.unproved", Phrase.commas(proof.unproved())));
         }
     }
 

@@ -12,6 +12,7 @@ import ringout.plan.Plan;
 import ringout.plan.PlanProblem;
 import ringout.plan.PlanReader;
 import ringout.plan.PlanReading;
+import ringout.words.Texts;
 
 /** How every sub-command reads a plan file. */
 final class PlanOption {
@@ -35,11 +36,11 @@ final class PlanOption {
         try {
             return SmallFile.text(file, SmallFile.PLAN);
         } catch (NoSuchFileException missing) {
-            throw new BadInput("there is no plan file " + file + "; check the path", missing);
+            throw new BadInput(Texts.say("plan.gone", file), missing);
         } catch (CharacterCodingException binary) {
-            throw new BadInput(file + " is not a text file in UTF-8, so it cannot be a plan", binary);
+            throw new BadInput(Texts.say("plan.no-text", file), binary);
         } catch (IOException problem) {
-            throw new BadInput("cannot read the plan file " + file + ": " + FileTrouble.why(problem), problem);
+            throw new BadInput(Texts.say("plan.unreadable", file, FileTrouble.why(problem)), problem);
         }
     }
 
@@ -67,6 +68,6 @@ final class PlanOption {
                 .orElseThrow(() -> new BadInput(reading.problems().stream()
                         .filter(p -> p.severity() == PlanProblem.Severity.ERROR)
                         .map(PlanProblem::text)
-                        .collect(Collectors.joining("\n", "the plan has errors:\n", ""))));
+                        .collect(Collectors.joining("\n", Texts.say("plan.errors") + "\n", ""))));
     }
 }

@@ -17,6 +17,8 @@ import ringout.circuit.Reading;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** Says what a box with given faults would report. */
 @Command(
@@ -107,9 +109,10 @@ final class PredictCommand implements Callable<Integer> {
 
     private static Action action(Plan plan, String id) {
         return plan.action(id)
-                .orElseThrow(
-                        () -> new BadInput("--hold: the plan has nothing to hold called \"" + id + "\"; possible are "
-                                + plan.actions().stream().map(Action::id).collect(Collectors.joining(", "))));
+                .orElseThrow(() -> new BadInput(Texts.say(
+                        "predict.hold",
+                        id,
+                        Phrase.commas(plan.actions().stream().map(Action::id).toList()))));
     }
 
     private static ObjectNode document(Reading reading) {
@@ -124,13 +127,21 @@ final class PredictCommand implements Callable<Integer> {
     }
 
     private static void print(PrintWriter out, Plan plan, List<Action> held, List<Fault> wrong, Reading reading) {
-        out.println("Held:   "
-                + (held.isEmpty() ? "nothing" : held.stream().map(Action::words).collect(Collectors.joining(", "))));
-        out.println("Faults: "
-                + (wrong.isEmpty() ? "none" : wrong.stream().map(Fault::text).collect(Collectors.joining("; "))));
+        out.println(
+                held.isEmpty()
+                        ? Texts.say("predict.held.nothing")
+                        : Texts.say(
+                                "predict.held",
+                                Phrase.commas(held.stream().map(Action::words).toList())));
+        out.println(
+                wrong.isEmpty()
+                        ? Texts.say("predict.faults.none")
+                        : Texts.say(
+                                "predict.faults",
+                                wrong.stream().map(Fault::text).collect(Collectors.joining("; "))));
         out.println();
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {"input", "state", "control", ""});
+        rows.add(TextTable.heading(Texts.say("predict.columns")));
         for (Action action : plan.actions()) {
             Input input = action.input().orElseThrow();
             boolean on = reading.on().contains(input);
@@ -139,21 +150,22 @@ final class PredictCommand implements Callable<Integer> {
                 boolean asPlanned = on == held.contains(action);
                 rows.add(new String[] {
                     input.text(),
-                    on ? "on" : marginal ? "may be on" : "off",
+                    on ? Texts.say("predict.on") : marginal ? Texts.say("predict.may-be-on") : Texts.say("predict.off"),
                     action.words(),
-                    marginal ? "uncertain" : asPlanned ? "" : on ? "though not held" : "though held"
+                    marginal
+                            ? Texts.say("predict.uncertain")
+                            : asPlanned ? "" : on ? Texts.say("predict.not-held") : Texts.say("predict.though-held")
                 });
             }
         }
         if (rows.size() == 1) {
-            out.println("Nothing comes on.");
+            out.println(Texts.say("predict.nothing"));
         } else {
             TextTable.align(rows).forEach(out::println);
         }
         if (!reading.marginal().isEmpty()) {
             out.println();
-            out.println(
-                    "May be on: the fault comes and goes, or the level at the pin is one that a board may read either way.");
+            out.println(Texts.say("predict.marginal"));
         }
     }
 }

@@ -52,10 +52,8 @@ final class ReadyCommand implements Callable<Integer> {
         try {
             Replay replay = Replay.measure(recording, Optional.ofNullable(plan).map(PlanOption::inUse));
             replay.notes().forEach(output::note);
-            Check check = replay.bench()
-                    .check()
-                    .orElseThrow(() -> new BadInput(recording
-                            + " holds no check; record one with check --plan FILE, or give the plan with --plan"));
+            Check check =
+                    replay.bench().check().orElseThrow(() -> new BadInput(Texts.say("ready.no-check", recording)));
             Readiness ready = Readiness.of(check.plan(), replay.bench().figures());
             if (output.asJson()) {
                 output.print(document(ready).put("box", replay.bench().box()));

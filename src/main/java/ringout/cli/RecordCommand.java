@@ -3,7 +3,6 @@ package ringout.cli;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
@@ -19,6 +18,8 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingFolder;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** Records what a box sends. */
 @Command(
@@ -52,8 +53,7 @@ final class RecordCommand implements Callable<Integer> {
     @Override
     public Integer call() throws DeviceException {
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
-            throw new BadInput(
-                    "--seconds: " + seconds + " is outside 0 to ten million; leave it away to go on until Ctrl-C");
+            throw new BadInput(Texts.say("usage.seconds", String.valueOf(seconds)));
         }
         DeviceCatalog catalog = Boxes.catalog();
         DeviceInfo box = ChosenBox.of(catalog, device, output::note);
@@ -65,7 +65,10 @@ final class RecordCommand implements Callable<Integer> {
                 print(to, session.view());
             };
             try (OnSignal signal = OnSignal.run(ended)) {
-                output.note("recording " + box.describe() + " to " + to + (seconds == null ? "; Ctrl-C ends it" : ""));
+                output.note(
+                        seconds == null
+                                ? Texts.say("record.until", box.describe(), to)
+                                : Texts.say("record.begins", box.describe(), to));
                 session.listen(view -> {
                     if (view.link() == SessionView.Link.ENDED) {
                         over.countDown();
@@ -102,12 +105,11 @@ final class RecordCommand implements Callable<Integer> {
                     .put("reports", view.reports())
                     .put("seconds", view.nanos() / 1e9));
         } else {
-            print.println(String.format(
-                    Locale.ROOT,
-                    "Recorded %d reports of %s in %.1f s to %s",
-                    view.reports(),
+            print.println(Texts.say(
+                    "record.done",
+                    String.valueOf(view.reports()),
                     view.box(),
-                    view.nanos() / 1e9,
+                    Phrase.decimal(view.nanos() / 1e9, 1),
                     to));
             print.flush();
         }

@@ -87,7 +87,8 @@ final class ReportCommand implements Callable<Integer> {
                         .put("findings", checked.check().findings().size())
                         .put("report", out.toString()));
             } else {
-                output.out().println("Wrote " + out + ": " + checked.check().verdict());
+                output.out()
+                        .println(Texts.say("report.wrote", out, checked.check().verdict()));
             }
             return ExitCode.OK.status();
         } catch (JournalException problem) {

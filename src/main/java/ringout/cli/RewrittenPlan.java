@@ -78,10 +78,7 @@ final class RewrittenPlan extends Output {
         if (!quiet) {
             PrintWriter out = out();
             out.println();
-            out.println(
-                    text.isPresent()
-                            ? "Wrote the plan of this box as it is to " + file + "."
-                            : "No change of the plan would make this good; " + file + " was not written.");
+            out.println(text.isPresent() ? Texts.say("plan.rewritten", file) : Texts.say("plan.not-rewritten", file));
             out.flush();
         }
     }

@@ -132,7 +132,7 @@ public final class Ringout implements Callable<Integer> {
             return ExitCode.OK.status();
         }
         PrintWriter err = spec.commandLine().getErr();
-        err.println("ringout: " + obstacle.get() + "; everything works in the terminal, too:");
+        err.println("ringout: " + Texts.say("usage.no-window", obstacle.get()));
         err.println();
         spec.commandLine().usage(err);
         return ExitCode.BAD_INPUT.status();
@@ -192,7 +192,7 @@ public final class Ringout implements Callable<Integer> {
         @Override
         public String[] getVersion() {
             String version = Ringout.class.getPackage().getImplementationVersion();
-            return new String[] {"ringout " + (version == null ? "(not packaged)" : version)};
+            return new String[] {"ringout " + (version == null ? Texts.say("usage.not-packaged") : version)};
         }
     }
 }

@@ -68,8 +68,7 @@ final class SheetCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         if (out == null && firmware == null && card == null) {
-            throw new BadInput(
-                    "nothing to write; give --out or --card a name that ends in .html or .pdf, or --firmware one that ends in .c");
+            throw new BadInput(Texts.say("sheet.nothing"));
         }
         if (out == null && card == null) {
             output.refuse("--firmware", "--paper");
@@ -78,7 +77,7 @@ final class SheetCommand implements Callable<Integer> {
             DocumentOption.requireKnown(document);
         }
         if (firmware != null && !firmware.toString().endsWith(".c")) {
-            throw new BadInput("the firmware is C source; give --firmware a name that ends in .c, not " + firmware);
+            throw new BadInput(Texts.say("firmware.not-c", firmware));
         }
         Plan read = PlanOption.require(plan);
         // Before anything is written: a plan that has no firmware leaves no half of the work behind.
@@ -87,7 +86,7 @@ final class SheetCommand implements Callable<Integer> {
             byte[] sheet = output.working(
                     () -> bytes(WiringSheet.of(read, plan.getFileName().toString(), paper), out));
             output.write(out, to -> to.write(sheet), plan);
-            output.out().println("Wrote " + out + ": print it at 100 %, and measure the check bar before you drill.");
+            output.out().println(Texts.say("sheet.wrote", out));
         }
         if (card != null) {
             byte[] drawn = output.working(() -> bytes(CockpitCard.of(read, paper), card));
@@ -96,9 +95,7 @@ final class SheetCommand implements Callable<Integer> {
         }
         if (firmware != null) {
             output.write(firmware, to -> to.write(source.getBytes(StandardCharsets.UTF_8)), plan);
-            output.out()
-                    .println("Wrote " + firmware
-                            + ": build and upload it as docs/flashing.md says, then check the box.");
+            output.out().println(Texts.say("firmware.wrote", firmware));
         }
         return ExitCode.OK.status();
     }

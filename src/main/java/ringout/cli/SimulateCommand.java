@@ -9,7 +9,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -26,6 +25,8 @@ import ringout.journal.RecordingFile;
 import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** Writes the recording that a builder's full check of a simulated box would give. */
 @Command(
@@ -175,7 +176,7 @@ final class SimulateCommand implements Callable<Integer> {
 
     private Rehearsal rehearsal(Plan known) {
         if (slip < 0 || slip > 1) {
-            throw new BadInput("--slip " + slip + " is outside 0 to 1");
+            throw new BadInput(Texts.say("usage.outside", "--slip", String.valueOf(slip), 0, 1));
         }
         try {
             return new Rehearsal(new Rehearsal.Setup(
@@ -217,8 +218,7 @@ final class SimulateCommand implements Callable<Integer> {
         List<String> notes = new ArrayList<>();
         for (String text : bounce) {
             if (rehearsal.box().hides(Math.round(Double.parseDouble(text.split("=", 2)[1]) * 1e6))) {
-                notes.add("--bounce " + text
-                        + " may not show: the firmware's debounce and the report rate hide bounce that short");
+                notes.add(Texts.say("simulate.hidden", text));
             }
         }
         return notes;
@@ -236,7 +236,7 @@ final class SimulateCommand implements Callable<Integer> {
         } catch (JournalException none) {
             // As any other file.
         }
-        throw new BadInput(out + " is already there, and is no simulation; choose another name");
+        throw new BadInput(Texts.say("simulate.there", out));
     }
 
     private void print(long nanos, List<String> notes) {
@@ -252,12 +252,11 @@ final class SimulateCommand implements Callable<Integer> {
             notes.forEach(list::add);
             output.print(document);
         } else {
-            print.println(String.format(
-                    Locale.ROOT,
-                    "Recorded a check of %d steps, %d reports in %.1f s of the box's time, to %s",
-                    steps,
-                    reports,
-                    nanos / 1e9,
+            print.println(Texts.say(
+                    "simulate.done",
+                    String.valueOf(steps),
+                    String.valueOf(reports),
+                    Phrase.decimal(nanos / 1e9, 1),
                     out));
             print.flush();
         }

@@ -3,6 +3,7 @@ package ringout.cli;
 import ringout.circuit.Circuit;
 import ringout.circuit.Supply;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** How every sub-command reads {@code --supply}. */
 final class SupplyOption {
@@ -18,7 +19,7 @@ final class SupplyOption {
             case "" -> Circuit.of(plan).supply();
             case "3.3" -> Supply.V3_3;
             case "5" -> Supply.V5;
-            default -> throw new BadInput("--supply " + volts + " is not known; possible are 3.3 and 5");
+            default -> throw new BadInput(Texts.say("usage.supply", volts));
         };
     }
 }

@@ -7,6 +7,11 @@ import java.util.List;
 final class TextTable {
     private TextTable() {}
 
+    /** The names of columns, as a text has them: {@code |} between them. */
+    static String[] heading(String columns) {
+        return columns.split("\\|", -1);
+    }
+
     /** @param rows the heading first; every row has as many cells */
     static List<String> align(List<String[]> rows) {
         int[] width = new int[rows.get(0).length];

@@ -5,8 +5,8 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.PrintWriter;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import ringout.check.Figures;
+import ringout.naming.FigureWords;
 import ringout.signal.AxisMeter;
 import ringout.signal.AxisSpot;
 import ringout.signal.ContactTiming;
@@ -17,6 +17,8 @@ import ringout.signal.Measured;
 import ringout.signal.ReportRate;
 import ringout.signal.TimingLimits;
 import ringout.signal.ToggleTiming;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** What was measured of a box, in words and as JSON. */
 final class TimingText {
@@ -38,42 +40,42 @@ final class TimingText {
 
     private static String reports(ReportRate.Summary reports) {
         if (reports.leftOut() > 0) {
-            return String.format(
-                    Locale.ROOT,
-                    "Reports %s: %d, %.1f a second; the recording leaves out the %d that repeat, so pauses "
-                            + "between reports cannot be told.",
-                    reports.habit().words(),
-                    reports.count(),
-                    reports.perSecond(),
-                    reports.leftOut());
+            return Texts.say(
+                    "timing.reports.left-out",
+                    reports.habit().said(),
+                    String.valueOf(reports.count()),
+                    Phrase.decimal(reports.perSecond(), 1),
+                    String.valueOf(reports.leftOut()));
         }
         return reports.intervals().habit() == IntervalMeter.Habit.UNKNOWN
-                ? "Too few reports came to tell how often the box sends them."
-                : "Reports " + habit(reports.intervals()) + ".";
+                ? Texts.say("timing.reports.few")
+                : Texts.say("timing.reports", habit(reports.intervals()));
     }
 
     /** When a box reports, with the figures that mean something for such a box. */
-    static String habit(IntervalMeter.Summary intervals) {
-        String gaps = intervals.gaps() == 0
-                ? ", no gap"
-                : ", " + intervals.gaps() + (intervals.gaps() == 1 ? " gap" : " gaps") + " of up to "
-                        + interval(intervals.longestGap());
+    static Phrase habit(IntervalMeter.Summary intervals) {
+        Phrase gaps = intervals.gaps() == 0
+                ? Phrase.of("timing.no-gap")
+                : Phrase.of("timing.gaps", intervals.gaps(), interval(intervals.longestGap()));
         return switch (intervals.habit()) {
             case CONSTANT ->
-                intervals.habit().words() + ": half of the intervals are up to " + interval(intervals.median())
-                        + ", 99 % up to " + interval(intervals.p99()) + ", jitter " + interval(intervals.jitter())
-                        + gaps;
+                Phrase.of(
+                        "timing.constant",
+                        intervals.habit().said(),
+                        interval(intervals.median()),
+                        interval(intervals.p99()),
+                        interval(intervals.jitter()),
+                        gaps);
             case REPEATING ->
-                intervals.habit().words() + ": half of the intervals are up to " + interval(intervals.median()) + gaps;
-            case ON_CHANGE, UNKNOWN -> intervals.habit().words();
+                Phrase.of("timing.repeating", intervals.habit().said(), interval(intervals.median()), gaps);
+            case ON_CHANGE, UNKNOWN -> intervals.habit().said();
         };
     }
 
     /** Known as well as the histogram has it; the clock itself is far finer. */
-    private static String interval(long nanos) {
-        return new Measured(
-                        nanos / 1e6, Measured.Unit.MILLISECONDS, Math.max(1, nanos) * IntervalMeter.ERROR / 1e6, true)
-                .text();
+    private static Phrase interval(long nanos) {
+        return FigureWords.of(new Measured(
+                nanos / 1e6, Measured.Unit.MILLISECONDS, Math.max(1, nanos) * IntervalMeter.ERROR / 1e6, true));
     }
 
     private static void contacts(PrintWriter out, Figures figures) {
@@ -82,17 +84,7 @@ final class TimingText {
         }
         TimingLimits limits = figures.limits();
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {
-            "contact",
-            "input",
-            "presses",
-            "press bounce",
-            "settles in",
-            "releases",
-            "release bounce",
-            "settles in",
-            "drop-outs"
-        });
+        rows.add(TextTable.heading(Texts.say("timing.contacts")));
         for (Figures.Contact contact : figures.contacts()) {
             ContactTiming.Summary t = contact.timing();
             rows.add(new String[] {
@@ -106,29 +98,31 @@ final class TimingText {
                 settle(t.release(), limits),
                 t.dropouts() == 0
                         ? NONE
-                        : t.dropouts() + " ×, up to "
-                                + limits.time(t.longestDropout()).text()
+                        : Texts.say("timing.up-to", t.dropouts(), FigureWords.of(limits.time(t.longestDropout())))
             });
         }
         out.println();
         TextTable.align(rows).forEach(out::println);
-        out.println(NONE + ": " + limits.none()
-                + ". Settles in: mean and standard deviation from the first edge to the last.");
+        out.println(Texts.say("timing.contacts.legend", NONE, limits.none()));
     }
 
     private static String worst(EdgeTiming.Summary edge, TimingLimits limits) {
         return edge.bounced() == 0
                 ? NONE
-                : edge.worst().transitions() + " over "
-                        + limits.time(edge.worst().spanNanos()).text();
+                : Texts.say(
+                        "timing.over",
+                        edge.worst().transitions(),
+                        FigureWords.of(limits.time(edge.worst().spanNanos())));
     }
 
     private static String settle(EdgeTiming.Summary edge, TimingLimits limits) {
         if (edge.bounced() == 0) {
             return NONE;
         }
-        return limits.time(edge.settle()).text()
-                + (edge.edges() < 2 ? "" : ", s " + limits.time(edge.spread()).text());
+        Phrase mean = FigureWords.of(limits.time(edge.settle()));
+        return edge.edges() < 2
+                ? mean.text()
+                : Texts.say("timing.spread", mean, FigureWords.of(limits.time(edge.spread())));
     }
 
     private static void toggles(PrintWriter out, Figures figures) {
@@ -136,7 +130,7 @@ final class TimingText {
             return;
         }
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {"switch", "positions", "bounce into", "bounce out of"});
+        rows.add(TextTable.heading(Texts.say("timing.toggles")));
         for (Figures.Toggle toggle : figures.toggles()) {
             ToggleTiming.Summary t = toggle.timing();
             rows.add(new String[] {
@@ -148,8 +142,9 @@ final class TimingText {
     }
 
     private static String positions(ToggleTiming.Summary t) {
-        return (t.complete() ? "all reached and left" : "not all reached and left")
-                + (t.together() == 0 ? "" : ", two at once " + t.together() + " ×");
+        return t.complete()
+                ? Texts.say("timing.positions.all", t.together())
+                : Texts.say("timing.positions.some", t.together());
     }
 
     private static String worst(List<EdgeTiming.Summary> edges, TimingLimits limits) {
@@ -165,17 +160,7 @@ final class TimingText {
             return;
         }
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {
-            "encoder",
-            "clicks asked",
-            "pulses",
-            "skipped",
-            "doubled",
-            "other way",
-            "direction",
-            "too quick",
-            "pulses a click"
-        });
+        rows.add(TextTable.heading(Texts.say("timing.encoders")));
         for (Figures.Encoder encoder : figures.encoders()) {
             EncoderMeter.Summary t = encoder.turned();
             rows.add(new String[] {
@@ -185,7 +170,7 @@ final class TimingText {
                 String.valueOf(t.skipped()),
                 String.valueOf(t.doubled()),
                 String.valueOf(t.wrong()),
-                t.reversed() == 0 ? "right" : "reversed",
+                t.reversed() == 0 ? Texts.say("timing.right") : Texts.say("timing.reversed"),
                 String.valueOf(t.quick()),
                 String.valueOf(t.perDetent())
             });
@@ -199,23 +184,30 @@ final class TimingText {
             return;
         }
         List<String[]> rows = new ArrayList<>();
-        rows.add(new String[] {
-            "axis", "reached", "rests at", "dead zone needed", "noise RMS", "passes", "spikes", "monotone", "places"
-        });
+        rows.add(TextTable.heading(Texts.say("timing.axes")));
         for (Figures.Axis axis : figures.axes()) {
             AxisMeter.Summary m = axis.meter();
             rows.add(new String[] {
                 axis.name(),
-                m.passes() == 0 ? NONE : m.least() + " to " + m.most() + " of " + m.range() + " ± 1",
-                m.restNanos() == 0 ? NONE : Measured.steps(m.restMean(), 1).text(),
-                m.restNanos() == 0 ? NONE : "± " + m.deadZone().text(),
-                m.restNanos() == 0 ? NONE : m.noise().text(),
+                m.passes() == 0
+                        ? NONE
+                        : Texts.say(
+                                "timing.reached",
+                                String.valueOf(m.least()),
+                                String.valueOf(m.most()),
+                                String.valueOf(m.range())),
+                m.restNanos() == 0
+                        ? NONE
+                        : FigureWords.of(Measured.steps(m.restMean(), 1)).text(),
+                m.restNanos() == 0 ? NONE : "± " + FigureWords.of(m.deadZone()),
+                m.restNanos() == 0 ? NONE : FigureWords.of(m.noise()).text(),
                 String.valueOf(m.passes()),
                 m.spikes() == 0
                         ? NONE
-                        : m.spikes() + " ×, up to "
-                                + Measured.steps(m.worstSpike(), 1).text(),
-                m.passes() < 3 ? "too few passes" : m.monotone() ? "yes" : "no",
+                        : Texts.say("timing.up-to", m.spikes(), FigureWords.of(Measured.steps(m.worstSpike(), 1))),
+                m.passes() < 3
+                        ? Texts.say("timing.few-passes")
+                        : m.monotone() ? Texts.say("timing.yes") : Texts.say("timing.no"),
                 m.spots().isEmpty() ? NONE : places(m.spots())
             });
         }
@@ -227,7 +219,11 @@ final class TimingText {
         return String.join(
                 "; ",
                 spots.stream()
-                        .map(s -> s.kind().words() + " " + s.from() + " to " + s.to())
+                        .map(s -> Texts.say(
+                                "timing.spot",
+                                FigureWords.of(s.kind()),
+                                String.valueOf(s.from()),
+                                String.valueOf(s.to())))
                         .toList());
     }
 
@@ -240,7 +236,7 @@ final class TimingText {
                 .put("count", reports.count())
                 .put("changed", reports.changed())
                 .put("leftOut", reports.leftOut())
-                .put("habit", reports.habit().words());
+                .put("habit", reports.habit().word());
         if (reports.leftOut() > 0) {
             node.withObject("/reports").put("perSecond", reports.perSecond());
         }
@@ -307,7 +303,7 @@ final class TimingText {
             ArrayNode spots = one.putArray("spots");
             m.spots()
                     .forEach(s -> spots.addObject()
-                            .put("kind", s.kind().words())
+                            .put("kind", s.kind().word())
                             .put("from", s.from())
                             .put("to", s.to())
                             .put("seen", s.seen()));
@@ -327,7 +323,7 @@ final class TimingText {
 
     static ObjectNode reports(ObjectNode node, IntervalMeter.Summary intervals) {
         return node.put("count", intervals.reports())
-                .put("habit", intervals.habit().words())
+                .put("habit", intervals.habit().word())
                 .put("medianMs", intervals.median() / 1e6)
                 .put("p99Ms", intervals.p99() / 1e6)
                 .put("jitterMs", intervals.jitter() / 1e6)

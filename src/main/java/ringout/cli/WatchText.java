@@ -13,10 +13,13 @@ import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import ringout.check.Change;
 import ringout.hid.Input;
+import ringout.naming.FigureWords;
 import ringout.signal.IntervalMeter;
 import ringout.signal.Measured;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSummary;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 import ringout.words.WallClock;
 
 /** What a long watch noticed, in words and as JSON. */
@@ -31,32 +34,45 @@ final class WatchText {
 
     /** One line as it happens. */
     String line(String box, Instant began, WatchEvent event) {
-        return clock(began, event.nanos()) + "  " + box + ": " + event.words()
-                + (event.nth() > 1 ? " (" + event.nth() + " times so far)" : "");
+        return clock(began, event.nanos()) + "  " + box + ": "
+                + (event.nth() > 1
+                        ? Texts.say("listen.again-so-far", event.said(), String.valueOf(event.nth()))
+                        : event.words());
     }
 
     /** The summary at the end. */
     void print(PrintWriter out, String box, Instant began, WatchSummary summary, List<Change> changes) {
         IntervalMeter.Summary intervals = summary.intervals();
-        out.println(box + ": watched from " + DAY.format(began.atZone(zone)) + " for " + span(summary.watchedNanos())
-                + (summary.awayNanos() > 0 ? ", away for " + span(summary.awayNanos()) : "") + ", "
-                + intervals.reports() + " reports.");
+        out.println(
+                summary.awayNanos() > 0
+                        ? Texts.say(
+                                "listen.head-away",
+                                box,
+                                DAY.format(began.atZone(zone)),
+                                span(summary.watchedNanos()),
+                                String.valueOf(intervals.reports()),
+                                span(summary.awayNanos()))
+                        : Texts.say(
+                                "listen.head",
+                                box,
+                                DAY.format(began.atZone(zone)),
+                                span(summary.watchedNanos()),
+                                String.valueOf(intervals.reports())));
         if (intervals.habit() != IntervalMeter.Habit.UNKNOWN) {
-            out.println("It reports " + TimingText.habit(intervals) + ".");
+            out.println(Texts.say("listen.reports", TimingText.habit(intervals)));
         }
         out.println();
         if (summary.lines().isEmpty()) {
-            out.println(
-                    "Nothing to tell: no stuck input, no bounce beyond what is normal, no drop-out, no ghost, no shaking axis, no gap, no loss.");
+            out.println(Texts.say("listen.clean"));
         } else {
             List<String[]> rows = new ArrayList<>();
-            rows.add(new String[] {"what", "input", "times", "worst", "first", "last"});
+            rows.add(TextTable.heading(Texts.say("listen.columns")));
             for (WatchSummary.Line line : summary.lines()) {
                 rows.add(new String[] {
-                    line.kind().word(),
+                    line.kind().said().text(),
                     line.name(),
                     String.valueOf(line.count()),
-                    line.worst().map(Measured::text).orElse(""),
+                    line.worst().map(worst -> FigureWords.of(worst).text()).orElse(""),
                     clock(began, line.first()),
                     clock(began, line.last())
                 });
@@ -65,7 +81,7 @@ final class WatchText {
         }
         if (!changes.isEmpty()) {
             out.println();
-            out.println("Compared with the last check:");
+            out.println(Texts.say("watch.summary.compared"));
             changes.forEach(change -> out.println("  " + change.sort().said() + ": " + change.words()));
         }
         out.println();
@@ -76,10 +92,12 @@ final class WatchText {
     private static String span(long nanos) {
         long seconds = nanos / 1_000_000_000L;
         if (seconds < 60) {
-            return String.format(Locale.ROOT, "%.1f s", nanos / 1e9);
+            return Texts.say("span.seconds", Phrase.decimal(nanos / 1e9, 1));
         }
         long minutes = seconds / 60;
-        return minutes < 60 ? minutes + " min " + seconds % 60 + " s" : minutes / 60 + " h " + minutes % 60 + " min";
+        return minutes < 60
+                ? Texts.say("span.minutes", minutes, seconds % 60)
+                : Texts.say("span.hours", minutes / 60, minutes % 60);
     }
 
     /** One box' part of the JSON document. */

@@ -26,7 +26,7 @@ public record AxisSpot(Kind kind, long from, long to, int seen) {
         }
 
         /** As in "the reading ...". */
-        public String words() {
+        public String word() {
             return words;
         }
     }

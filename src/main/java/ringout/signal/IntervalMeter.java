@@ -1,5 +1,7 @@
 package ringout.signal;
 
+import ringout.words.Phrase;
+
 /**
  * Measures how often a box reports, and from that how finely anything about it can be timed. Memory is constant; figures
  * are within {@link #ERROR} of those computed from all intervals.
@@ -50,23 +52,30 @@ public final class IntervalMeter {
     /** When a box reports. */
     public enum Habit {
         /** Too few reports to tell. */
-        UNKNOWN("not known yet"),
+        UNKNOWN("not known yet", Phrase.of("habit.unknown")),
         /** Only when something changed. */
-        ON_CHANGE("only when something changes"),
+        ON_CHANGE("only when something changes", Phrase.of("habit.on-change")),
         /** When something changed, and again after an idle time. */
-        REPEATING("when something changes, and again after an idle time"),
+        REPEATING("when something changes, and again after an idle time", Phrase.of("habit.repeating")),
         /** All the time, changed or not. */
-        CONSTANT("all the time");
+        CONSTANT("all the time", Phrase.of("habit.constant"));
 
-        private final String words;
+        private final String word;
+        private final Phrase said;
 
-        Habit(String words) {
-            this.words = words;
+        Habit(String word, Phrase said) {
+            this.word = word;
+            this.said = said;
+        }
+
+        /** The words used in JSON. */
+        public String word() {
+            return word;
         }
 
         /** As in "reports ...". */
-        public String words() {
-            return words;
+        public Phrase said() {
+            return said;
         }
     }
 

@@ -251,6 +251,6 @@ class IntervalMeterTest {
         assertEquals(Habit.UNKNOWN, meter.habit());
         assertEquals(Resolution.ASSUMED, meter.resolution());
         assertEquals(2, meter.summary().reports());
-        assertTrue(Arrays.stream(Habit.values()).noneMatch(h -> h.words().isEmpty()));
+        assertTrue(Arrays.stream(Habit.values()).noneMatch(h -> h.word().isEmpty()));
     }
 }
