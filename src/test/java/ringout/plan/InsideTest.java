@@ -131,6 +131,33 @@ class InsideTest {
                 () -> said.toString());
     }
 
+    @Test
+    void onlyOfAPlugItIsSaidWhatRoomItNeeds() {
+        String[][] wholes = {
+            {"place: [196 mm, 50 mm]", "place: [50 mm, 70 mm]", ": the board is 3.0 mm within Lug"},
+            {
+                "place: [196 mm, 50 mm]",
+                "place: [15 mm, 76 mm]",
+                ": the board's plug is 8.0 mm within Lug: a plug and the bend of its cable need 30.0 mm straight ahead"
+            },
+            {"place: [8 mm, 8 mm], round", "place: [3 mm, 8 mm], round", ": Boss reaches 1.5 mm beyond the panel's edge"},
+            {
+                "connector: left",
+                "connector: down",
+                "edge: a plug and the bend of its cable need 30.0 mm straight ahead, or a way out of the box there"
+            },
+            {
+                "panel: { width: 200 mm, height: 100 mm, depth: 60 mm }\n",
+                "",
+                ": \"inside\" is measured from the panel's upper left corner; give \"panel\" its width and height"
+            }
+        };
+        for (String[] whole : wholes) {
+            List<String> said = said(DESK.replace(whole[0], whole[1]));
+            assertTrue(said.stream().anyMatch(t -> t.endsWith(whole[2])), said::toString);
+        }
+    }
+
     /** Else the plug and the first bend of its cable need 30 mm within the box. */
     @Test
     void aCableThatLeavesStraightAheadNeedsNoRoomToBend() {

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import ringout.circuit.PlanMaker;
+import ringout.hid.Input;
 
 /** What learning leaves on the disk: a plan that says all that is known, and that is gone on with where nobody touched it. */
 class LearnedBoxTest {
@@ -46,6 +47,14 @@ class LearnedBoxTest {
                 yaml);
         assertEquals(PANEL, plan(yaml).box());
         assertEquals(Optional.of(new LearnedBox.Learned(PANEL, buttons, REMARKS, Set.of())), LearnedBox.read(yaml));
+    }
+
+    @Test
+    void whatIsKnownAlreadyIsNotLearnedAgain() {
+        LearnedBox.Learned learned = LearnedBox.read(LearnedBox.yaml(PANEL, buttons(2), Map.of(), Set.of()))
+                .orElseThrow();
+        assertEquals(List.of(new Input.Button(1), new Input.Button(2)), learned.inputs());
+        assertEquals(List.of(), LearnedBox.Learned.NOTHING.inputs());
     }
 
     @Test
