@@ -256,6 +256,32 @@ class BundleTest {
         assertEquals(1.1 * (50 + 10), bundle.wireBetween("a", "b"), 1e-6);
     }
 
+    /** Across a large body would be 10 mm shorter; across a small one it is taken. */
+    @Test
+    void theBundleGoesAroundALargeBody() {
+        String yaml = """
+                ringout: 1
+                box: { name: Around }
+                panel: { width: 205 mm, height: 105 mm, depth: 60 mm }
+                inside: { board: { place: [32.5 mm, 52.5 mm], width: 18 mm, height: 30 mm } }
+                controls:
+                  - { id: far, kind: push, input: button 1, place: [122.5 mm, 52.5 mm], body: 10 mm }
+                  - { id: mid, kind: push, input: button 2, place: [82.5 mm, 37.5 mm], body: 40 mm }
+                """;
+        Bundle around = Bundle.of(plan(yaml)).orElseThrow();
+        assertEquals(130, around.fromBoard("far"), 1e-6);
+        for (Bundle.Run run : around.runs(List.of(new Bundle.Wire(Optional.empty(), "far")))) {
+            for (double share = 0; share <= 1; share += 0.01) {
+                double x = run.from().x() + share * (run.to().x() - run.from().x());
+                double y = run.from().y() + share * (run.to().y() - run.from().y());
+                assertTrue(Math.hypot(x - 82.5, y - 37.5) >= 20 - 1e-6, run::toString);
+            }
+        }
+        Bundle across =
+                Bundle.of(plan(yaml.replace("body: 40 mm", "body: 4 mm"))).orElseThrow();
+        assertEquals(120, across.fromBoard("far"), 1e-6);
+    }
+
     @Test
     void aPlanWithoutAnInsideHasNone() {
         assertEquals(Optional.empty(), Bundle.of(plan("""

@@ -140,7 +140,8 @@ class InsideTest {
                 "place: [15 mm, 76 mm]",
                 ": the board's plug is 8.0 mm within Lug: a plug and the bend of its cable need 30.0 mm straight ahead"
             },
-            {"place: [8 mm, 8 mm], round", "place: [3 mm, 8 mm], round", ": Boss reaches 1.5 mm beyond the panel's edge"},
+            {"place: [8 mm, 8 mm], round", "place: [3 mm, 8 mm], round", ": Boss reaches 1.5 mm beyond the panel's edge"
+            },
             {
                 "connector: left",
                 "connector: down",
