@@ -8,6 +8,8 @@ import ringout.circuit.Fault;
 import ringout.circuit.NodeName;
 import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * Corrections pencilled onto a loom: what a fault looks like where it is, with a word beside it, and where the tips of a
@@ -37,8 +39,8 @@ public final class FaultSketch {
     /**
      * Where the tips of a multimeter go.
      *
-     * @param red   where the red tip goes
-     * @param black where the black tip goes
+     * @param red   where the red probe goes
+     * @param black where the black probe goes
      * @param resistor it is a resistor that goes there, whose ends are alike
      */
     public record Tips(NodeName red, NodeName black, boolean resistor) {
@@ -69,7 +71,7 @@ public final class FaultSketch {
     /** The corrections for a set of faults, in painting order. */
     public static List<Ink> of(Plan plan, LoomDrawing loom, Lettering lettering, List<Fault> faults) {
         FaultSketch sketch = new FaultSketch(plan, loom, lettering);
-        faults.forEach(fault -> sketch.draw(fault, ""));
+        faults.forEach(fault -> sketch.draw(fault));
         return sketch.finish();
     }
 
@@ -89,13 +91,19 @@ public final class FaultSketch {
             Optional<Tips> tips) {
         FaultSketch sketch = new FaultSketch(plan, loom, lettering);
         sketch.doubt = certain ? "" : "?";
-        faults.forEach(fault -> sketch.draw(fault, ""));
+        faults.forEach(fault -> sketch.draw(fault));
         // The tips lie on top and their slips are placed first: they say what to do now.
         List<Slip> words = List.copyOf(sketch.slips);
         sketch.slips.clear();
         tips.ifPresent(t -> {
-            sketch.tip(t.red(), t.resistor() ? "resistor" : "red tip", t.resistor() ? "probe-black" : "probe-red");
-            sketch.tip(t.black(), t.resistor() ? "resistor" : "black tip", "probe-black");
+            sketch.tip(
+                    t.red(),
+                    t.resistor() ? Texts.say("sketch.resistor") : Texts.say("sketch.red-probe"),
+                    t.resistor() ? "probe-black" : "probe-red");
+            sketch.tip(
+                    t.black(),
+                    t.resistor() ? Texts.say("sketch.resistor") : Texts.say("sketch.black-probe"),
+                    "probe-black");
         });
         sketch.slips.addAll(words);
         return sketch.finish();
@@ -108,31 +116,35 @@ public final class FaultSketch {
         return sketch.finish();
     }
 
-    private void draw(Fault fault, String sometimes) {
-        fault.fold(new Drawn(sometimes));
+    private void draw(Fault fault) {
+        fault.fold(new Drawn(false));
     }
 
     private final class Drawn implements Fault.Fold<Void> {
-        private final String sometimes;
+        private final boolean sometimes;
 
-        Drawn(String sometimes) {
+        Drawn(boolean sometimes) {
             this.sometimes = sometimes;
         }
 
-        private void axis(String id, String word) {
+        private Phrase said(Phrase word) {
+            return sometimes ? Phrase.of("sketch.sometimes", word) : word;
+        }
+
+        private void axis(String id, Phrase word) {
             Optional.ofNullable(loom.pins().get(id)).ifPresent(at -> {
                 ink.add(new Ink.Disc(at, 0.75 * em, PENCIL));
-                tag(at, sometimes + word);
+                tag(at, said(word));
             });
         }
 
-        private void atPin(String line, String word) {
-            cut(stretch(line, 0), 0.9 * em / Math.max(1, length(stretch(line, 0))), sometimes + word);
+        private void atPin(String line, Phrase word) {
+            cut(stretch(line, 0), 0.9 * em / Math.max(1, length(stretch(line, 0))), said(word));
         }
 
         @Override
         public Void lineOpen(Fault.LineOpen f) {
-            atPin(f.line(), "open");
+            atPin(f.line(), Phrase.of("sketch.open"));
             return null;
         }
 
@@ -141,13 +153,13 @@ public final class FaultSketch {
             int at = plan.line(f.line())
                     .map(l -> l.contacts().indexOf(f.after()) + 1)
                     .orElse(0);
-            cut(stretch(f.line(), at), 0.5, sometimes + "broken");
+            cut(stretch(f.line(), at), 0.5, said(Phrase.of("sketch.broken")));
             return null;
         }
 
         @Override
         public Void chainBroken(Fault.ChainBroken f) {
-            cut(stretch(f.line(), f.register() - 1), 0.5, sometimes + "open");
+            cut(stretch(f.line(), f.register() - 1), 0.5, said(Phrase.of("sketch.open")));
             return null;
         }
 
@@ -155,7 +167,7 @@ public final class FaultSketch {
         public Void contactOpen(Fault.ContactOpen f) {
             spot(f.contact()).ifPresent(s -> {
                 cross(s.switched().grow(0.15 * em));
-                tag(s.switched().centre(), sometimes + "never connects");
+                tag(s.switched().centre(), said(Phrase.of("sketch.never-connects")));
             });
             return null;
         }
@@ -166,14 +178,14 @@ public final class FaultSketch {
                 bridge(
                         new Point(s.switched().x(), terminalY(s)),
                         new Point(s.switched().right(), terminalY(s)));
-                tag(s.switched().centre(), sometimes + "never opens");
+                tag(s.switched().centre(), said(Phrase.of("sketch.never-opens")));
             });
             return null;
         }
 
         @Override
         public Void linesShorted(Fault.LinesShorted f) {
-            shorted(f.first(), f.second(), sometimes + "touching");
+            shorted(f.first(), f.second(), said(Phrase.of("sketch.touching")));
             return null;
         }
 
@@ -193,7 +205,7 @@ public final class FaultSketch {
         public Void diodeOpen(Fault.DiodeOpen f) {
             diode(f.contact()).ifPresent(area -> {
                 cross(area.grow(0.2 * em));
-                tag(area.centre(), sometimes + "diode open");
+                tag(area.centre(), said(Phrase.of("sketch.diode-open")));
             });
             return null;
         }
@@ -206,7 +218,7 @@ public final class FaultSketch {
                 ink.add(Ink.arc(c, r, -90, 90, PENCIL));
                 dot(c.polar(r, -90));
                 dot(c.polar(r, 90));
-                tag(c, sometimes + "diode bridged");
+                tag(c, said(Phrase.of("sketch.diode-bridged")));
             });
             return null;
         }
@@ -229,7 +241,7 @@ public final class FaultSketch {
                 bridge(
                         new Point(s.switched().x(), terminalY(s)),
                         new Point(s.switched().right(), terminalY(s)));
-                tag(s.switched().centre(), sometimes + "opens when pressed");
+                tag(s.switched().centre(), said(Phrase.of("sketch.opens-when-pressed")));
             });
             return null;
         }
@@ -238,14 +250,18 @@ public final class FaultSketch {
         public Void wrongPin(Fault.WrongPin f) {
             Optional.ofNullable(loom.pins().get(f.line())).ifPresent(at -> {
                 ink.add(new Ink.Disc(at, 0.75 * em, PENCIL));
-                tag(at, f.pin().equals(Fault.UNUSED_PIN) ? "firmware: no line here" : "firmware: " + f.pin());
+                tag(
+                        at,
+                        f.pin().equals(Fault.UNUSED_PIN)
+                                ? Phrase.of("sketch.no-pin")
+                                : Phrase.of("sketch.pin", f.pin()));
             });
             return null;
         }
 
         @Override
         public Void intermittent(Fault.Intermittent f) {
-            f.fault().fold(new Drawn("at times "));
+            f.fault().fold(new Drawn(true));
             return null;
         }
 
@@ -277,20 +293,20 @@ public final class FaultSketch {
         public Void contactWeak(Fault.ContactWeak f) {
             spot(f.contact()).ifPresent(s -> {
                 cross(s.switched().grow(0.15 * em));
-                tag(s.switched().centre(), sometimes + "weak joint");
+                tag(s.switched().centre(), said(Phrase.of("sketch.weak-joint")));
             });
             return null;
         }
 
         @Override
         public Void lineWeak(Fault.LineWeak f) {
-            atPin(f.line(), "weak joint");
+            atPin(f.line(), Phrase.of("sketch.weak-joint"));
             return null;
         }
 
         @Override
         public Void linesLeak(Fault.LinesLeak f) {
-            shorted(f.first(), f.second(), sometimes + "leak");
+            shorted(f.first(), f.second(), said(Phrase.of("sketch.leak")));
             return null;
         }
 
@@ -300,7 +316,7 @@ public final class FaultSketch {
                 bridge(
                         new Point(s.switched().x(), terminalY(s)),
                         new Point(s.switched().right(), terminalY(s)));
-                tag(s.switched().centre(), sometimes + "leak");
+                tag(s.switched().centre(), said(Phrase.of("sketch.leak")));
             });
             return null;
         }
@@ -310,9 +326,9 @@ public final class FaultSketch {
             axis(
                     f.axis(),
                     switch (f.wire()) {
-                        case WIPER -> "wiper off";
-                        case GROUND -> "ground end off";
-                        case SUPPLY -> "supply end off";
+                        case WIPER -> Phrase.of("sketch.wiper-off");
+                        case GROUND -> Phrase.of("sketch.ground-end-off");
+                        case SUPPLY -> Phrase.of("sketch.supply-end-off");
                     });
             return null;
         }
@@ -322,16 +338,16 @@ public final class FaultSketch {
             axis(
                     f.axis(),
                     switch (f.pair()) {
-                        case ENDS -> "ends exchanged";
-                        case WIPER_GROUND -> "wiper and ground exchanged";
-                        case WIPER_SUPPLY -> "wiper and supply exchanged";
+                        case ENDS -> Phrase.of("sketch.ends-exchanged");
+                        case WIPER_GROUND -> Phrase.of("sketch.wiper-and-ground-exchanged");
+                        case WIPER_SUPPLY -> Phrase.of("sketch.wiper-and-supply-exchanged");
                     });
             return null;
         }
 
         @Override
         public Void axisWorn(Fault.AxisWorn f) {
-            axis(f.axis(), "worn track");
+            axis(f.axis(), Phrase.of("sketch.worn-track"));
             return null;
         }
 
@@ -345,7 +361,7 @@ public final class FaultSketch {
         public Void pullLost(Fault.PullLost f) {
             Optional.ofNullable(loom.pins().get(f.line())).ifPresent(at -> {
                 ink.add(new Ink.Disc(at, 0.75 * em, PENCIL));
-                tag(at, "nothing pulls");
+                tag(at, Phrase.of("sketch.nothing-pulls"));
             });
             return null;
         }
@@ -406,7 +422,7 @@ public final class FaultSketch {
     // ---- strokes
 
     /** A wire rubbed out for a little way, its ends bent apart. */
-    private void cut(Ink.@Nullable Line wire, double share, String word) {
+    private void cut(Ink.@Nullable Line wire, double share, Phrase word) {
         if (wire == null) {
             return;
         }
@@ -439,7 +455,7 @@ public final class FaultSketch {
     }
 
     /** A wavy bridge between two wires near their pins, or from one to ground or supply. */
-    private void shorted(String first, String second, String word) {
+    private void shorted(String first, String second, Phrase word) {
         Point a = loom.pins().get(first);
         Point b = loom.pins().get(second);
         if (a == null || b == null) {
@@ -455,7 +471,11 @@ public final class FaultSketch {
                 double half = (0.55 - 0.17 * i) * em;
                 ink.add(Ink.Line.of(PENCIL, end.plus(-half, 0.22 * i * em), end.plus(half, 0.22 * i * em)));
             }
-            tag(end, word + " " + (Fault.GROUND.equals(first) || Fault.GROUND.equals(second) ? "ground" : "supply"));
+            tag(
+                    end,
+                    Fault.GROUND.equals(first) || Fault.GROUND.equals(second)
+                            ? Phrase.of("sketch.to-ground", word)
+                            : Phrase.of("sketch.to-supply", word));
             return;
         }
         Point from = a.plus(0.8 * em, 0);
@@ -490,7 +510,7 @@ public final class FaultSketch {
             dot(p.plus(0.3 * em, 0));
             dot(p.plus(reach, 0));
         }
-        tag(Point.middle(a, b).plus(reach, 0), "exchanged");
+        tag(Point.middle(a, b).plus(reach, 0), Phrase.of("sketch.exchanged"));
     }
 
     private void exchangedSpots(String first, String second) {
@@ -514,7 +534,7 @@ public final class FaultSketch {
         aroundLettering(curve);
         head(curve.get(curve.size() - 1 - BOW_POINTS / 8), to);
         head(curve.get(BOW_POINTS / 8), from);
-        tag(curve.get(BOW_POINTS / 2), "exchanged");
+        tag(curve.get(BOW_POINTS / 2), Phrase.of("sketch.exchanged"));
     }
 
     /** A long stroke that stops before lettering and goes on behind it. */
@@ -560,7 +580,7 @@ public final class FaultSketch {
                         new Point(front, area.centre().y()))));
         ink.add(Ink.Line.of(PENCIL, new Point(front, area.y()), new Point(front, area.bottom())));
         ink.add(new Ink.Disc(area.centre(), area.width() * 0.95, "fault-ring"));
-        tag(area.centre(), "diode reversed");
+        tag(area.centre(), Phrase.of("sketch.diode-reversed"));
     }
 
     private void tip(NodeName node, String word, String style) {
@@ -601,7 +621,7 @@ public final class FaultSketch {
 
     // ---- words
 
-    private void tag(Point near, String word) {
+    private void tag(Point near, Phrase word) {
         tag(near, word + doubt, "fault-tag", "fault-word");
     }
 

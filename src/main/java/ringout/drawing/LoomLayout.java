@@ -20,6 +20,8 @@ import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * Draws the loom. No wire crosses lettering, by construction: every crossing of the matrix is a cell with its column at
@@ -280,10 +282,10 @@ public final class LoomLayout {
             all.addAll(wires);
             all.addAll(symbols);
             if (!z.unknown.isEmpty()) {
-                String words = "Wiring not in the plan: "
-                        + String.join(
-                                ", ",
-                                z.unknown.stream().map(c -> names.get(c.id())).toList());
+                String words = Texts.say(
+                        "loom.no-wiring",
+                        Phrase.commas(
+                                z.unknown.stream().map(c -> names.get(c.id())).toList()));
                 for (String line : lettering.wrap(words, em * NAME, right - 1)) {
                     all.add(text(
                             line, new Area(0, y + 0.3 * em, right, em * 1.2), Ink.Align.LEFT, NAME, "loom-note", ""));
@@ -631,7 +633,7 @@ public final class LoomLayout {
                 Area box = new Area(x, y, boxWidth, height);
                 symbols.add(new Piece(new Ink.Box(box, 2, "register"), "", When.ALWAYS));
                 symbols.add(text(
-                        "reg " + register.getKey(),
+                        Texts.say("loom.chip", register.getKey()),
                         new Area(x, y + 0.1 * em, boxWidth, 1.2 * em),
                         Ink.Align.CENTRE,
                         NAME,

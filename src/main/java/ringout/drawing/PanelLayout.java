@@ -17,6 +17,7 @@ import ringout.drawing.PanelDrawing.Part;
 import ringout.drawing.PanelDrawing.When;
 import ringout.hid.Direction;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -25,6 +26,8 @@ import ringout.plan.Line;
 import ringout.plan.Mount;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * Draws the panel from the front: to the scale of the plan's places, or arranged by rows and columns where the plan
@@ -154,7 +157,7 @@ public final class PanelLayout {
             sheet.addAll(dimension(new Point(rule, rule * 0.5), new Point(rule + width * scale, rule * 0.5), width));
             sheet.addAll(dimension(new Point(rule * 0.5, rule), new Point(rule * 0.5, rule + height * scale), height));
         } else {
-            String words = placed.toScale ? "Places from the plan" : "Not to scale: the plan gives no places";
+            String words = placed.toScale ? Texts.say("panel.places") : Texts.say("panel.no-places");
             if (lettering.width(words, size * 0.85) < outline.width()) {
                 sheet.add(new Ink.Text(
                         words,
@@ -196,7 +199,7 @@ public final class PanelLayout {
     private List<Ink> dimension(Point a, Point b, double millimetres) {
         boolean level = a.y() == b.y();
         double tick = size * 0.35;
-        String words = String.format(java.util.Locale.ROOT, "%.0f mm", millimetres);
+        String words = Texts.say("length.mm", String.format(java.util.Locale.ROOT, "%.0f", millimetres));
         double length = level ? b.x() - a.x() : b.y() - a.y();
         double gap = level ? lettering.width(words, size * 0.85) + size : size * 1.6;
         Point middle = Point.middle(a, b);
@@ -306,16 +309,14 @@ public final class PanelLayout {
                 .distinct()
                 .toList();
         if (inputs.isEmpty()) {
-            return "no input";
+            return Texts.say("panel.no-input");
         }
         if (inputs.size() == 1) {
-            return inputs.get(0).text();
+            return Names.input(inputs.get(0)).text();
         }
-        Set<String> families = new HashSet<>();
-        inputs.forEach(i -> families.add(
-                i instanceof Input.Hat hat ? "hat " + hat.number() : i instanceof Input.Button ? "buttons" : i.text()));
-        if (families.size() == 1 && inputs.get(0) instanceof Input.Hat hat) {
-            return "hat " + hat.number();
+        if (inputs.get(0) instanceof Input.Hat hat
+                && inputs.stream().allMatch(i -> i instanceof Input.Hat other && other.number() == hat.number())) {
+            return Texts.say("panel.hat", hat.number());
         }
         List<Integer> numbers = inputs.stream()
                 .filter(Input.Button.class::isInstance)
@@ -327,12 +328,10 @@ public final class PanelLayout {
             int last = numbers.get(numbers.size() - 1);
             boolean run = last - first == numbers.size() - 1 && numbers.size() > 2;
             return run
-                    ? "buttons " + first + "–" + last
-                    : "buttons "
-                            + String.join(
-                                    ", ", numbers.stream().map(String::valueOf).toList());
+                    ? Texts.say("panel.buttons.run", String.valueOf(first), String.valueOf(last))
+                    : Texts.say("panel.buttons", Phrase.commas(numbers));
         }
-        return inputs.size() + " inputs";
+        return Texts.say("panel.inputs", inputs.size());
     }
 
     /** What pencilled rings and lamp strokes need around a control, in pixels. */

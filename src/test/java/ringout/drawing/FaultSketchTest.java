@@ -90,7 +90,7 @@ class FaultSketchTest {
         assertEquals(loom.pins().get("R3"), red.centre());
         assertEquals(loom.contacts().get("wiper").column(), black.centre());
         assertEquals(
-                List.of("red tip", "black tip"),
+                List.of("red probe", "black probe"),
                 ink.stream()
                         .filter(Ink.Text.class::isInstance)
                         .map(i -> ((Ink.Text) i).text())
