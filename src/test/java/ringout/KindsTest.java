@@ -59,7 +59,7 @@ class KindsTest {
                 Path.of("ringout/circuit/FaultKind.java"),
                 kinds.replaceFirst(
                         ";\n\n    /\\*\\* Where it sits",
-                        ",\n    NOTHING(Seat.BOX, When.ALWAYS, Effect.BOTH, Origin.EITHER, false);\n\n    /** Where it sits"));
+                        ",\n    NOTHING(Seat.BOX, When.ALWAYS, Effect.BOTH, Origin.EITHER, Showing.STEADY);\n\n    /** Where it sits"));
         String known = before(fault, "}", """
 
                     record Nothing() implements Fault {

@@ -2,9 +2,7 @@ package ringout.diagnosis;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import java.util.stream.Stream;
-import ringout.circuit.FaultKind;
 import ringout.words.Phrase;
 
 /**
@@ -47,14 +45,6 @@ public record Diagnosis(
         return remainder;
     }
 
-    /** There at times, or to be taken for that by its presses. */
-    private static final Set<FaultKind> UNSTEADY = Set.of(
-            FaultKind.INTERMITTENT,
-            FaultKind.CONTACT_WEAK,
-            FaultKind.LINE_WEAK,
-            FaultKind.LINES_LEAK,
-            FaultKind.CONTACT_LEAK);
-
     /** A press expected to tell less than this, in bits, is not worth asking for. */
     static final double LEAST_BITS = 0.02;
 
@@ -74,7 +64,7 @@ public record Diagnosis(
     public Optional<NextStep> trying() {
         boolean atTimes = !explanations.isEmpty()
                 && explanations.get(0).alternatives().stream()
-                        .allMatch(set -> set.stream().anyMatch(f -> UNSTEADY.contains(f.kind())));
+                        .allMatch(set -> set.stream().anyMatch(f -> f.kind().showsAtTimes()));
         return pressing().filter(s -> atTimes).findFirst();
     }
 

@@ -163,6 +163,16 @@ class FaultTest {
         return all;
     }
 
+    /** What the circuit takes for doubtful, a check tries again; a lost pull, of which more tries tell nothing, excepted. */
+    @Test
+    void whatMayShowAndMayNotShowsAtTimes() {
+        for (Fault fault : all()) {
+            boolean doubtful = Circuit.of(MIXED).doubtful(fault).isPresent();
+            assertEquals(
+                    doubtful && !(fault instanceof Fault.PullLost), fault.kind().showsAtTimes(), fault.text());
+        }
+    }
+
     /** {@code LineOpen} to {@code lineOpen}: whoever asks for one kind must not be answered for another. */
     @Test
     void everyFaultGivesItselfToTheMethodOfItsKind() {
