@@ -16,9 +16,10 @@ import javafx.application.Platform;
  * longer than {@link #LIMIT_NANOS} before it came to something that was asked of it meanwhile.
  *
  * <p>A busy computer is no reason: computing is counted in processor time, waiting only where the thread waits for
- * something. Nor are JavaFX by itself, and loading a class for the first time. What is between two looks at the thread counts
- * where our code was at it in both: this thread, too, may be kept from looking, and then the second would speak for long
- * things that it did not see.
+ * something, other than JavaFX's renderer, which draws on a thread of its own as fast as the computer lets it. Nor are
+ * JavaFX by itself, and loading a class for the first time. What is between two looks at the thread counts where our code
+ * was at it, or waited, in both: this thread, too, may be kept from looking, and then the second would speak for long things
+ * that it did not see.
  */
 public final class Watchdog implements AutoCloseable {
     /** What a person notices as a stumble; the figure, common practice, no source. */
@@ -34,6 +35,9 @@ public final class Watchdog implements AutoCloseable {
             "java.lang.ProcessImpl",
             "java.lang.Thread.sleep",
             "jdk.internal.misc.Unsafe.park");
+
+    /** What waits for the renderer's lock. */
+    private static final String RENDERED = "com.sun.javafx.tk.quantum.";
 
     private static final List<String> LOADING =
             List.of("java.lang.ClassLoader.", "jdk.internal.loader.", "java.lang.invoke.", "jdk.internal.misc.VM.");
@@ -100,6 +104,7 @@ public final class Watchdog implements AutoCloseable {
         private long cpu = threads.getThreadCpuTime(held.getId());
         private long seen = System.nanoTime();
         private boolean wasOurs;
+        private boolean wasWaiting;
         private StackTraceElement[] longest = {};
         private long longestPart;
 
@@ -115,15 +120,13 @@ public final class Watchdog implements AutoCloseable {
             seen = now;
             boolean before = wasOurs;
             wasOurs = blamed(stack);
+            boolean waitedBefore = wasWaiting;
+            wasWaiting = waiting(state, stack);
             // Once it has answered, what it is at is something else that nobody waited for.
             if (!before || !wasOurs || answered.get() >= number) {
                 return;
             }
-            boolean waits = used < passed / 10
-                    && (state == Thread.State.BLOCKED
-                            || state == Thread.State.WAITING
-                            || state == Thread.State.TIMED_WAITING
-                            || stack[0].isNativeMethod() && startsWith(stack[0], WAITING_INSIDE));
+            boolean waits = used < passed / 10 && waitedBefore && wasWaiting;
             computed += used;
             waited += waits ? passed - used : 0;
             long part = waits ? passed : used;
@@ -146,6 +149,20 @@ public final class Watchdog implements AutoCloseable {
                 }
             }
         }
+    }
+
+    /** True where the thread waits for something; one that only waits for its turn on the processor is at work. */
+    private static boolean waiting(Thread.State state, StackTraceElement[] stack) {
+        boolean waits = state == Thread.State.BLOCKED
+                || state == Thread.State.WAITING
+                || state == Thread.State.TIMED_WAITING
+                || stack.length > 0 && stack[0].isNativeMethod() && startsWith(stack[0], WAITING_INSIDE);
+        return waits
+                && Arrays.stream(stack)
+                        .map(StackTraceElement::getClassName)
+                        .filter(name -> !name.startsWith("java.") && !name.startsWith("jdk."))
+                        .limit(1)
+                        .noneMatch(name -> name.startsWith(RENDERED));
     }
 
     /** True where our code is at it, for the window and not for a picture that the test takes of it. */

@@ -4,8 +4,16 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.sun.javafx.tk.quantum.QuantumToolkit;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
 import java.lang.management.ManagementFactory;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
 import java.util.List;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import javafx.application.Platform;
 import org.junit.jupiter.api.Test;
@@ -37,6 +45,18 @@ class WatchdogTest {
             } catch (InterruptedException never) {
                 throw new AssertionError(never);
             }
+        }
+
+        static void readsFrom(InputStream in) {
+            try {
+                assertEquals(-1, in.read());
+            } catch (IOException never) {
+                throw new AssertionError(never);
+            }
+        }
+
+        static void shows() {
+            assertTrue(QuantumToolkit.runWithRenderLock(() -> true));
         }
 
         static void waitsFor(Object lock) {
@@ -82,6 +102,36 @@ class WatchdogTest {
         assertTrue(holds.get(0).contains("Planted.sleeps"), holds::toString);
     }
 
+    /** For what does not come: to Java the thread runs, and it takes no processor time. */
+    @Test
+    void readingIsSeen() throws Exception {
+        try (ServerSocket server = new ServerSocket(0, 1, InetAddress.getLoopbackAddress());
+                Socket here = new Socket(server.getInetAddress(), server.getLocalPort());
+                Socket there = server.accept()) {
+            Thread other = new Thread(() -> {
+                Planted.sleeps(MILLIS_TO_BE_SEEN);
+                try {
+                    there.close();
+                } catch (IOException never) {
+                    throw new UncheckedIOException(never);
+                }
+            });
+            other.start();
+            List<String> holds = holds(() -> Planted.readsFrom(input(here)));
+            other.join();
+            assertEquals(1, holds.size(), holds::toString);
+            assertTrue(holds.get(0).contains("Planted.readsFrom"), holds::toString);
+        }
+    }
+
+    private static InputStream input(Socket from) {
+        try {
+            return from.getInputStream();
+        } catch (IOException never) {
+            throw new UncheckedIOException(never);
+        }
+    }
+
     @Test
     void waitingForALockIsSeen() throws InterruptedException {
         Object lock = new Object();
@@ -98,6 +148,21 @@ class WatchdogTest {
         other.join();
         assertEquals(1, holds.size(), holds::toString);
         assertTrue(holds.get(0).contains("Planted.waitsFor"), holds::toString);
+    }
+
+    /** A menu of ours that opens waits for it; what keeps the renderer is the computer. */
+    @Test
+    void waitingForTheRendererIsNobodysFault() throws InterruptedException {
+        CountDownLatch drawing = new CountDownLatch(1);
+        Thread renderer = new Thread(() -> QuantumToolkit.runWithRenderLock(() -> {
+            drawing.countDown();
+            Planted.sleeps(MILLIS_TO_BE_SEEN);
+            return true;
+        }));
+        renderer.start();
+        drawing.await();
+        assertEquals(List.of(), holds(Planted::shows));
+        renderer.join();
     }
 
     @Test

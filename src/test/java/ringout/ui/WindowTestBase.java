@@ -130,6 +130,8 @@ abstract class WindowTestBase {
                     open.getScene().getRoot().applyCss();
                     open.getScene().getRoot().layout();
                 }));
+        // Sheets are drawn once they know their space.
+        WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {});
     }
 
     final String text(String id) {

@@ -46,6 +46,9 @@ public abstract class Sheet extends BorderPane {
     private final DoubleProperty zoom = new SimpleDoubleProperty(1);
     private final Label caption = new Label();
     private final Remark remark = new Remark("remark");
+    /** After a change of the space there is: a page being laid out changes that of all its sheets, and of some repeatedly. */
+    private final Runnable redrawSoon = WindowThread.bell(this::redraw);
+
     private double em = Theme.BASE;
     /** False where even at zoom 1 the drawing needs more than its space; then it scrolls. */
     private boolean fits = true;
@@ -104,7 +107,7 @@ public abstract class Sheet extends BorderPane {
             if (was == null
                     || Math.abs(was.getWidth() - is.getWidth()) > 0.5
                     || Math.abs(was.getHeight() - is.getHeight()) > 0.5) {
-                redraw();
+                redrawSoon.run();
             }
         });
         scroll.addEventFilter(ScrollEvent.SCROLL, event -> {
@@ -185,7 +188,7 @@ public abstract class Sheet extends BorderPane {
         boolean fitsNow = size.getWidth() <= view.getWidth() && size.getHeight() <= view.getHeight();
         if (fitted && fitsNow != fits) {
             fits = fitsNow;
-            WindowThread.soon(this::redraw);
+            redrawSoon.run();
         }
         // A drawing smaller than its space stands in the middle of it.
         double left = Math.max(0, Math.floor((view.getWidth() - size.getWidth()) / 2));
@@ -200,9 +203,6 @@ public abstract class Sheet extends BorderPane {
                         .filter(node -> id.equals(node.getId()))
                         .findFirst())
                 .ifPresent(Node::requestFocus);
-        // New strokes come while the page is being laid out, when styles have been given out for this frame: without
-        // this they would be seen once as black shapes.
-        page.applyCss();
     }
 
     /** Puts a node in sight; what is in sight already moves nothing. */
