@@ -106,6 +106,66 @@ class PlanRewriteTest {
         assertEquals(Optional.empty(), plan(unsaid).numbering());
     }
 
+    private static Plan rewritten(String fault) {
+        return plan(PlanRewrite.of(YAML, "guards", List.of(Fault.parse(fault, plan(YAML))))
+                .orElseThrow());
+    }
+
+    /** What is wired or flashed otherwise is said otherwise: pins, inputs, or which way the scan goes. */
+    @Test
+    void whatIsExchangedIsExchangedInThePlan() {
+        Plan before = plan(YAML);
+        Plan pins = rewritten("exchange:R1,R2");
+        assertEquals(
+                before.line("R1").orElseThrow().pin(),
+                pins.line("R2").orElseThrow().pin());
+        assertEquals(
+                before.line("R2").orElseThrow().pin(),
+                pins.line("R1").orElseThrow().pin());
+        Plan inputs = rewritten("exchange:buzzer,saloon");
+        assertEquals(
+                before.action("buzzer").orElseThrow().input(),
+                inputs.action("saloon").orElseThrow().input());
+        assertEquals(
+                before.action("saloon").orElseThrow().input(),
+                inputs.action("buzzer").orElseThrow().input());
+        assertEquals(
+                before.action("intercom").orElseThrow().input(),
+                inputs.action("intercom").orElseThrow().input());
+        Plan otherWay = rewritten("scan:other-way");
+        assertTrue(otherWay.scan().drive() != before.scan().drive());
+    }
+
+    /** Only what can be planned is; what cannot stays as it is. */
+    @Test
+    void besideWhatNeedsTheIronTheRestIsPlanned() {
+        Plan before = plan(YAML);
+        Plan after = plan(PlanRewrite.of(
+                        YAML, "guards", List.of(Fault.parse("open:R1", before), Fault.parse("exchange:R1,R2", before)))
+                .orElseThrow());
+        assertEquals(
+                before.line("R1").orElseThrow().pin(),
+                after.line("R2").orElseThrow().pin());
+        assertEquals(
+                Optional.empty(), PlanRewrite.of("no plan", "guards", List.of(Fault.parse("exchange:R1,R2", before))));
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "mirrored:rows, true",
+        "scan:other-way, true",
+        "exchange:R1|R2, true",
+        "exchange:buzzer|saloon, true",
+        "open:R1, false",
+        "silent, false",
+        "short:R1|R2, false",
+        "scan:hurried:1, false",
+        "weak:R1, false"
+    })
+    void whatCanBePlanned(String fault, boolean planned) {
+        assertEquals(planned, PlanRewrite.canBePlanned(Fault.parse(fault.replace('|', ','), plan(YAML))));
+    }
+
     @Test
     void whatNeedsTheIronIsNotPlannedAway() {
         Plan plan = plan(YAML);

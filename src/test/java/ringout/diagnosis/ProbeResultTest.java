@@ -1,6 +1,7 @@
 package ringout.diagnosis;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -40,6 +41,65 @@ class ProbeResultTest {
         assertMessage("did you mean pin:R2", "continuity,pin:R2x,GND,open");
         assertMessage("beep, open", "continuity,pin:R2,GND,one-drop");
         assertMessage("resistance", "volts,pin:R2,GND,open");
+    }
+
+    @Test
+    void otherWordsForAReadingMayBeKnown() {
+        ProbeResult read = ProbeResult.parse(
+                "continuity, pin:R2 ,GND, silent",
+                DESK,
+                (mode, word) -> word.equals("silent") ? Optional.of(ProbeReading.OPEN) : Optional.empty());
+        assertEquals(ProbeReading.OPEN, read.reading());
+        assertEquals("continuity,pin:R2,GND,open", read.text());
+        assertEquals(
+                ProbeReading.UNCERTAIN, parse("continuity,pin:R2,GND,uncertain").reading());
+    }
+
+    @Test
+    void pointsOfLeversAreKnownToo() {
+        String lever = DESK.axisNodes().get(DESK.axisNodes().size() - 1).written();
+        assertEquals(
+                "continuity,GND," + lever + ",open",
+                parse("continuity,GND," + lever + ",open").text());
+    }
+
+    @Test
+    void whoeverIsHeldIsOfThePlan() {
+        assertEquals(
+                List.of("bell"), parse("continuity,pin:R2,GND,open,hold=bell").hold());
+        assertThrows(IllegalArgumentException.class, () -> parse("continuity,pin:R2,GND,open,hold=nobody"));
+    }
+
+    @Test
+    void noMeterShowsAResistanceOnContinuity() {
+        ProbeResult beep = parse("continuity,pin:R2,GND,beep");
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> new ProbeResult(
+                        beep.pointA(), beep.pointB(), ProbeMode.CONTINUITY, List.of(), ProbeReading.BELOW_10K));
+    }
+
+    /** The same place is the same points, mode and hold, whatever was shown. */
+    @Test
+    void theSamePlaceIsThatOfTheProbe() {
+        ProbeResult beep = parse("continuity,pin:R2,GND,beep");
+        assertTrue(beep.samePlace(parse("continuity,pin:R2,GND,open")));
+        assertFalse(beep.samePlace(parse("continuity,pin:R1,GND,beep")));
+        assertFalse(beep.samePlace(parse("continuity,pin:R2,VCC,beep")));
+        assertFalse(beep.samePlace(parse("resistance,pin:R2,GND,beep")));
+        assertFalse(beep.samePlace(parse("continuity,pin:R2,GND,beep,hold=bell")));
+        Probe probe = new Probe(
+                beep.pointA(),
+                beep.pointB(),
+                beep.mode(),
+                beep.hold(),
+                ProbeReading.OPEN,
+                java.util.Map.of(),
+                ringout.words.Phrase.none(),
+                ringout.words.Phrase.none());
+        assertTrue(beep.answers(probe));
+        assertFalse(parse("continuity,pin:R1,GND,beep").answers(probe));
+        assertEquals(beep, ProbeResult.of(probe, ProbeReading.BEEP));
     }
 
     private static ProbeResult parse(String text) {
