@@ -39,14 +39,21 @@ public final class DeviceReader implements AutoCloseable {
     /** Paths of the other boxes that were there when reading began: none of them is ours coming back. */
     private final Set<String> others = new HashSet<>();
 
+    private final Pause pausing;
     private final Thread thread;
     private DeviceConnection connection;
     private DeviceIdentity identity;
     private volatile boolean closed;
     private volatile long reports;
 
-    private DeviceReader(DeviceSource source, DeviceConnection connection, ReportSink sink) {
+    /** How the time between two looks is passed. */
+    interface Pause {
+        void pass(long millis) throws InterruptedException;
+    }
+
+    private DeviceReader(DeviceSource source, DeviceConnection connection, ReportSink sink, Pause pausing) {
         this.source = source;
+        this.pausing = pausing;
         this.connection = connection;
         this.sink = sink;
         this.identity = connection.info().identity();
@@ -65,7 +72,11 @@ public final class DeviceReader implements AutoCloseable {
      * @param sink       told everything, on the reader's thread
      */
     public static DeviceReader start(DeviceSource source, DeviceConnection connection, ReportSink sink) {
-        DeviceReader reader = new DeviceReader(source, connection, sink);
+        return start(source, connection, sink, Thread::sleep);
+    }
+
+    static DeviceReader start(DeviceSource source, DeviceConnection connection, ReportSink sink, Pause pausing) {
+        DeviceReader reader = new DeviceReader(source, connection, sink, pausing);
         reader.thread.start();
         return reader;
     }
@@ -166,7 +177,7 @@ public final class DeviceReader implements AutoCloseable {
                 pause = times < LASTING ? pause : Math.min(2 * pause, LONGEST_RETRY_MILLIS);
             }
             try {
-                Thread.sleep(pause);
+                pausing.pass(pause);
             } catch (InterruptedException wanted) {
                 // Only close() interrupts.
             }

@@ -36,7 +36,7 @@ public final class FirstPress {
         private final DeviceConnection connection;
         private final ReportDecoder decoder;
         private final InputState state;
-        private final long opened = System.nanoTime();
+        private final long opened;
         private final byte[] buffer = new byte[MAX_REPORT_BYTES];
         private final InputState rest;
         private boolean known;
@@ -44,6 +44,7 @@ public final class FirstPress {
         Ear(DeviceInfo box, DeviceConnection connection) throws DescriptorException {
             this.box = box;
             this.connection = connection;
+            opened = connection.now();
             decoder = new ReportDecoder(ReportDescriptor.parse(connection.descriptor()));
             state = decoder.layout().newState();
             rest = decoder.layout().newState();
@@ -57,7 +58,7 @@ public final class FirstPress {
                     return false;
                 }
                 decoder.decode(buffer, length, state);
-                if (System.nanoTime() - opened < SILENT_NANOS) {
+                if (connection.now() - opened < SILENT_NANOS) {
                     known = true;
                     rest.copyFrom(state);
                 } else if (!known || changed()) {

@@ -55,6 +55,14 @@ public final class FakeSource implements DeviceSource {
         }
     }
 
+    /** Waits until so many connections have been opened. */
+    public synchronized List<FakeConnection> awaitOpened(int count) throws InterruptedException {
+        while (open.size() < count) {
+            wait();
+        }
+        return opened();
+    }
+
     /** The connections opened so far, closed ones too. */
     public synchronized List<FakeConnection> opened() {
         return List.copyOf(open);
@@ -85,6 +93,7 @@ public final class FakeSource implements DeviceSource {
         }
         FakeConnection connection = new FakeConnection(device, descriptor, unseen);
         open.add(connection);
+        notifyAll();
         return connection;
     }
 
@@ -96,6 +105,10 @@ public final class FakeSource implements DeviceSource {
         private final Deque<byte[]> queue = new ArrayDeque<>();
         private boolean unplugged;
         private boolean closed;
+        /** Its reader has come back for more after all that was queued. */
+        private boolean drained;
+
+        private long ahead;
 
         FakeConnection(DeviceInfo info, byte[] descriptor, Set<Input> unseen) {
             this.info = info;
@@ -110,7 +123,25 @@ public final class FakeSource implements DeviceSource {
                 report[i] = (byte) bytes[i];
             }
             queue.add(report);
+            drained = false;
             notifyAll();
+        }
+
+        /** Waits until its reader has made what it makes of all reports so far. */
+        synchronized void awaitDrained() throws InterruptedException {
+            while (!drained) {
+                wait();
+            }
+        }
+
+        /** Puts its clock forward. */
+        synchronized void pass(long nanos) {
+            ahead += nanos;
+        }
+
+        @Override
+        public synchronized long now() {
+            return System.nanoTime() + ahead;
         }
 
         synchronized void unplug() {
@@ -139,6 +170,10 @@ public final class FakeSource implements DeviceSource {
 
         @Override
         public synchronized int read(byte[] buffer, int timeoutMillis) throws DeviceException {
+            if (queue.isEmpty()) {
+                drained = true;
+                notifyAll();
+            }
             try {
                 if (queue.isEmpty() && !unplugged && timeoutMillis > 0) {
                     wait(timeoutMillis);

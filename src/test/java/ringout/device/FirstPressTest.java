@@ -42,21 +42,22 @@ class FirstPressTest {
         });
     }
 
-    private List<FakeSource.FakeConnection> opened() throws InterruptedException {
-        while (source.opened().size() < 2) {
-            Thread.sleep(5);
+    /** What is sent from now on is no longer what a box sends by itself when it is opened. */
+    private static void later(List<FakeSource.FakeConnection> boxes) throws InterruptedException {
+        for (FakeSource.FakeConnection box : boxes) {
+            box.awaitDrained();
+            box.pass(500_000_000L);
         }
-        return source.opened();
     }
 
     @Test
     void theOneThatIsPressedIsMeant() throws Exception {
         var asked = asking();
-        List<FakeSource.FakeConnection> boxes = opened();
+        List<FakeSource.FakeConnection> boxes = source.awaitOpened(2);
         // The left one has a toggle that is on, and tells so at once, and trembles.
         boxes.get(0).report(1, 100);
         boxes.get(1).report(0, 0);
-        Thread.sleep(500);
+        later(boxes);
         boxes.get(0).report(1, 101);
         boxes.get(0).report(1, 99);
         boxes.get(1).report(4, 0);
@@ -67,8 +68,8 @@ class FirstPressTest {
     @Test
     void aBoxThatWasSilentIsMeantByItsFirstReport() throws Exception {
         var asked = asking();
-        List<FakeSource.FakeConnection> boxes = opened();
-        Thread.sleep(500);
+        List<FakeSource.FakeConnection> boxes = source.awaitOpened(2);
+        later(boxes);
         boxes.get(0).report(0, 0);
         assertEquals(Optional.of(LEFT), asked.get(30, TimeUnit.SECONDS));
     }
@@ -76,10 +77,10 @@ class FirstPressTest {
     @Test
     void anAxisCountsWhereItIsMovedFar() throws Exception {
         var asked = asking();
-        List<FakeSource.FakeConnection> boxes = opened();
+        List<FakeSource.FakeConnection> boxes = source.awaitOpened(2);
         boxes.get(0).report(0, 10);
         boxes.get(1).report(0, 10);
-        Thread.sleep(500);
+        later(boxes);
         boxes.get(0).report(0, 30);
         boxes.get(1).report(0, 200);
         assertEquals(Optional.of(RIGHT), asked.get(30, TimeUnit.SECONDS));
@@ -96,10 +97,10 @@ class FirstPressTest {
     @Test
     void aBoxThatIsPulledOutMeanwhileIsLeftOut() throws Exception {
         var asked = asking();
-        List<FakeSource.FakeConnection> boxes = opened();
+        List<FakeSource.FakeConnection> boxes = source.awaitOpened(2);
         source.unplug(LEFT);
         boxes.get(1).report(0, 0);
-        Thread.sleep(500);
+        later(boxes.subList(1, 2));
         boxes.get(1).report(1, 0);
         assertEquals(Optional.of(RIGHT), asked.get(30, TimeUnit.SECONDS));
     }

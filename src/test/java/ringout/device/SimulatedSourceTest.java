@@ -3,15 +3,31 @@ package ringout.device;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import ringout.simulate.SimulatedBox;
 
 class SimulatedSourceTest {
     private final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
 
-    private static SimulatedConnection open(String settings) throws DeviceException {
-        SimulatedSource source = new SimulatedSource();
+    private final AtomicLong ours = new AtomicLong(1_000_000_000L);
+
+    private void pass(long millis) {
+        ours.addAndGet(millis * 1_000_000);
+    }
+
+    private SimulatedConnection open(String settings) throws DeviceException {
+        SimulatedSource source = new SimulatedSource(new SimulatedSource.Time() {
+            @Override
+            public long nanos() {
+                return ours.get();
+            }
+
+            @Override
+            public boolean pause(Object monitor, long nanos) {
+                throw new AssertionError("nobody here waits for a report");
+            }
+        });
         return source.open(source.find("sim:desk?hands=off" + settings).get(0));
     }
 
@@ -32,7 +48,7 @@ class SimulatedSourceTest {
                 pressed[0] = now;
                 simulated.press(now, "horn-low");
             });
-            TimeUnit.MILLISECONDS.sleep(20);
+            pass(20);
             long late = box.now();
             assertTrue(box.read(buffer, 0) > 0);
             assertTrue(box.nanosOfLastRead() > late, "a report from before " + late);
@@ -45,9 +61,9 @@ class SimulatedSourceTest {
         SimulatedConnection box = open("");
         readAll(box);
         box.work((now, simulated) -> simulated.press(now, "horn-low"));
-        TimeUnit.MILLISECONDS.sleep(5);
+        pass(5);
         long held = box.now();
-        TimeUnit.MILLISECONDS.sleep(5);
+        pass(5);
         assertEquals(held, box.now());
         box.close();
         assertTrue(box.now() > held);
