@@ -36,47 +36,47 @@ class ChordsTest {
             .axis("brake", AxisUsage.Z)
             .plan();
 
-    private static final Chords CHORDS = new Chords(DESK);
+    private final Chords chords = new Chords(DESK);
 
     @Test
     void whatStaysCanBeHeld() {
         assertEquals(
-                List.of("look.up", "look.right", "look.down", "look.left", "bell", "lamp", "loose"), CHORDS.holdable());
-        assertFalse(CHORDS.canHold("brake"), "a sweep does not stay");
-        assertFalse(CHORDS.canHold("notch.cw"), "nor does a detent");
-        assertFalse(CHORDS.canHold("nobody"));
+                List.of("look.up", "look.right", "look.down", "look.left", "bell", "lamp", "loose"), chords.holdable());
+        assertFalse(chords.canHold("brake"), "a sweep does not stay");
+        assertFalse(chords.canHold("notch.cw"), "nor does a detent");
+        assertFalse(chords.canHold("nobody"));
     }
 
     @Test
     void aHatPointsBetweenNeighboursAndNowhereElse() {
-        assertTrue(CHORDS.together(List.of("look.up", "look.right")));
-        assertTrue(CHORDS.together(List.of("look.left", "look.up")));
-        assertFalse(CHORDS.together(List.of("look.up", "look.down")));
-        assertFalse(CHORDS.together(List.of("look.left", "look.right")));
-        assertTrue(CHORDS.together(List.of("look.up", "bell", "lamp")));
-        assertFalse(CHORDS.together(List.of("bell", "brake")));
-        assertFalse(CHORDS.together(List.of("bell", "bell")), "one thing per control");
-        assertTrue(CHORDS.together(List.of()));
+        assertTrue(chords.together(List.of("look.up", "look.right")));
+        assertTrue(chords.together(List.of("look.left", "look.up")));
+        assertFalse(chords.together(List.of("look.up", "look.down")));
+        assertFalse(chords.together(List.of("look.left", "look.right")));
+        assertTrue(chords.together(List.of("look.up", "bell", "lamp")));
+        assertFalse(chords.together(List.of("bell", "brake")));
+        assertFalse(chords.together(List.of("bell", "bell")), "one thing per control");
+        assertTrue(chords.together(List.of()));
     }
 
     /** A hat takes one finger whichever way it points, a toggle that stays on takes none. */
     @Test
     void fingersAreOnePerControlThatSpringsBack() {
-        assertEquals(1, CHORDS.fingers(List.of("look.up", "look.right")));
-        assertEquals(2, CHORDS.fingers(List.of("look.up", "bell")));
-        assertEquals(1, CHORDS.fingers(List.of("bell", "lamp")));
-        assertEquals(0, CHORDS.fingers(List.of("lamp")));
-        assertTrue(CHORDS.latching("lamp"));
-        assertFalse(CHORDS.latching("bell"));
+        assertEquals(1, chords.fingers(List.of("look.up", "look.right")));
+        assertEquals(2, chords.fingers(List.of("look.up", "bell")));
+        assertEquals(1, chords.fingers(List.of("bell", "lamp")));
+        assertEquals(0, chords.fingers(List.of("lamp")));
+        assertTrue(chords.latching("lamp"));
+        assertFalse(chords.latching("bell"));
     }
 
     /** In the plan bell is between the hat's last way and the lamp; on R1 it follows the way right, and on C3 the lamp does. */
     @Test
     void whatIsBesideIsNextInThePlanOrOnAWire() {
-        assertEquals(Set.of("look.left", "look.right", "lamp"), CHORDS.nextTo(List.of("bell")));
-        assertEquals(Set.of("look.left", "look.right", "loose"), CHORDS.nextTo(List.of("bell", "lamp")));
-        assertEquals(Set.of("lamp"), CHORDS.nextTo(List.of("loose")));
-        assertEquals(Set.of(), CHORDS.nextTo(List.of("brake")));
+        assertEquals(Set.of("look.left", "look.right", "lamp"), chords.nextTo(List.of("bell")));
+        assertEquals(Set.of("look.left", "look.right", "loose"), chords.nextTo(List.of("bell", "lamp")));
+        assertEquals(Set.of("lamp"), chords.nextTo(List.of("loose")));
+        assertEquals(Set.of(), chords.nextTo(List.of("brake")));
     }
 
     private static Circuit bare(int rows, int columns) {

@@ -344,6 +344,99 @@ class EvidenceTest {
         assertEquals(1, evidence(bare, List.of(good)).together(NONE), 1e-12);
     }
 
+    /**
+     * Held against the meter of the circuit: whatever changes a reading is among what may, and every fault that would mend a wrong one is
+     * among those that are looked at.
+     */
+    @Test
+    void whatMovesOrMendsAReadingIsLookedAt() {
+        Predictor predictor = new Predictor(FaultTable.of(MATRIX).measuring());
+        FaultTable table = predictor.table;
+        int moved = 0;
+        int mended = 0;
+        for (ProbePoints.Points p : new ProbePoints(MATRIX).about(new Fault.ContactOpen("b-1-1"))) {
+            ProbeReading good = MATRIX.healthy().meter(MATRIX.hold(p.hold())).reads(p.red(), p.black(), p.mode());
+            for (ProbeReading shown : p.mode().readings()) {
+                ProbeResult result = new ProbeResult(p.red(), p.black(), p.mode(), p.hold(), shown);
+                Evidence evidence = new Evidence(predictor, DiagnosisSettings.DEFAULT, List.of(), List.of(result));
+                Evidence.Item item = evidence.items.get(0);
+                List<Evidence.Seed> seeds = new ArrayList<>();
+                if (item.fit(NONE) == 0) {
+                    item.seeds(NONE, seeds);
+                }
+                Set<Integer> looked = new TreeSet<>();
+                Arrays.stream(evidence.touching(item, NONE, seeds, true)).forEach(looked::add);
+                for (int f = 0; f < table.size(); f++) {
+                    int[] set = {f};
+                    if (!table.searched(f)) {
+                        continue;
+                    }
+                    ProbeReading now = MATRIX.with(List.of(table.fault(table.base(f))))
+                            .meter(MATRIX.hold(p.hold()))
+                            .reads(p.red(), p.black(), p.mode());
+                    if (now != good) {
+                        moved++;
+                        assertTrue(item.mayMove(f, NONE), table.fault(f).text());
+                    }
+                    if (item.fit(NONE) == 0 && item.fit(set) > 0) {
+                        mended++;
+                        assertTrue(looked.contains(f), table.fault(f).text() + " for " + result.text());
+                        assertTrue(
+                                evidence.touches(f, item, NONE, seeds),
+                                table.fault(f).text());
+                    }
+                }
+                assertFalse(item.mayMove(number(MATRIX, "open:contact:b-2-2"), NONE), "a contact that is elsewhere");
+            }
+        }
+        assertTrue(moved > 10 && mended > 10, moved + " move a reading, " + mended + " mend one");
+    }
+
+    /** The same for presses: of all single faults, those that give what was seen are among those that are looked at. */
+    @Test
+    void whatMendsAPressIsLookedAt() {
+        int mended = 0;
+        for (Observation odd : List.of(
+                seen("b-1-1"),
+                seen("b-1-1", 2),
+                seen("b-1-1", 1, 2),
+                seen("b-1-1", 1, 3),
+                seen("", 4),
+                seen("b-1-1+b-2-2", 1))) {
+            Evidence evidence = evidence(MATRIX, List.of(), odd);
+            Evidence.Item item = evidence.items.get(0);
+            FaultTable table = FaultTable.of(MATRIX);
+            List<Evidence.Seed> seeds = new ArrayList<>();
+            item.seeds(NONE, seeds);
+            Set<Integer> looked = new TreeSet<>();
+            Arrays.stream(evidence.touching(item, NONE, seeds, true)).forEach(looked::add);
+            for (int f = 0; f < table.size(); f++) {
+                if (table.searched(f) && item.fit(new int[] {f}) > 0) {
+                    mended++;
+                    assertTrue(looked.contains(f), table.fault(f).text() + " for " + odd);
+                    assertTrue(
+                            evidence.touches(f, item, NONE, seeds),
+                            table.fault(f).text());
+                }
+            }
+        }
+        assertTrue(mended > 10, mended + " mend a press");
+    }
+
+    /** Button 3 for a: c was pressed instead, in a box where it gives that; where c is dead it was not. */
+    @Test
+    void whatWasHeldInsteadGivesWhatWasSeen() {
+        Evidence.Seen slip = (Evidence.Seen) pins(seen("a", 3)).items.get(0);
+        assertEquals(
+                List.of(List.of("c")),
+                slip.heldInstead(NONE).stream().map(h -> h.actions).toList());
+        assertEquals(List.of(), slip.heldInstead(set(PINS, "open:contact:c")));
+        Evidence.Seen second = (Evidence.Seen) pins(seen("a", 1, 2)).items.get(0);
+        assertEquals(
+                List.of(List.of("a", "b")),
+                second.heldInstead(NONE).stream().map(h -> h.actions).toList());
+    }
+
     /** Where of two open contacts the second is not there, its digit of the way goes. */
     @Test
     void theWayOfFewerOpenContactsIsReadDigitByDigit() {

@@ -35,7 +35,7 @@ import ringout.plan.Plan;
 class FaultTableTest {
     private static final Circuit SMALL =
             Circuit.of(PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_ROW).plan());
-    private static final FaultTable TABLE = FaultTable.of(SMALL);
+    private final FaultTable known = FaultTable.of(SMALL);
 
     private static int number(FaultTable table, String fault) {
         return IntStream.range(0, table.size())
@@ -48,18 +48,18 @@ class FaultTableTest {
         return Arrays.stream(faults).mapToInt(f -> number(table, f)).sorted().toArray();
     }
 
-    private static int[] set(String... faults) {
-        return set(TABLE, faults);
+    private int[] set(String... faults) {
+        return set(known, faults);
     }
 
     @Test
     void faultsOfDifferentKindsAreIndependent() {
         double open = 0.002 / 0.998;
         double reversed = 0.0015 / 0.9985;
-        assertEquals(0, TABLE.logPrior(new int[0]));
-        assertEquals(Math.log(open), TABLE.logPrior(set("open:contact:b-1-1")), 1e-12);
+        assertEquals(0, known.logPrior(new int[0]));
+        assertEquals(Math.log(open), known.logPrior(set("open:contact:b-1-1")), 1e-12);
         assertEquals(
-                Math.log(open * reversed), TABLE.logPrior(set("open:contact:b-1-1", "diode-reversed:b-2-2")), 1e-12);
+                Math.log(open * reversed), known.logPrior(set("open:contact:b-1-1", "diode-reversed:b-2-2")), 1e-12);
     }
 
     /**
@@ -72,15 +72,15 @@ class FaultTableTest {
         double repeats = 4 * odds * 0.5;
         assertEquals(
                 Math.log(odds * odds + repeats * 0.9 * 0.25 / 6),
-                TABLE.logPrior(set("diode-reversed:b-1-1", "diode-reversed:b-2-2")),
+                known.logPrior(set("diode-reversed:b-1-1", "diode-reversed:b-2-2")),
                 1e-12);
         assertEquals(
                 Math.log(Math.pow(odds, 3) + repeats * 0.9 * 0.25 * 0.75 / 4),
-                TABLE.logPrior(set("diode-reversed:b-1-1", "diode-reversed:b-1-2", "diode-reversed:b-2-2")),
+                known.logPrior(set("diode-reversed:b-1-1", "diode-reversed:b-1-2", "diode-reversed:b-2-2")),
                 1e-12);
         assertEquals(
                 Math.log(Math.pow(odds, 4) + repeats * 0.1),
-                TABLE.logPrior(set(
+                known.logPrior(set(
                         "diode-reversed:b-1-1",
                         "diode-reversed:b-1-2",
                         "diode-reversed:b-2-1",
@@ -89,7 +89,7 @@ class FaultTableTest {
         // Beside another kind that has nothing to do with it.
         assertEquals(
                 Math.log((odds * odds + repeats * 0.9 * 0.25 / 6) * 0.002 / 0.998),
-                TABLE.logPrior(set("diode-reversed:b-1-1", "diode-reversed:b-2-2", "open:contact:b-1-1")),
+                known.logPrior(set("diode-reversed:b-1-1", "diode-reversed:b-2-2", "open:contact:b-1-1")),
                 1e-12);
     }
 
@@ -127,76 +127,94 @@ class FaultTableTest {
 
     @Test
     void oneCauseIsOneKindAndBothLastOrNot() {
-        int open = number(TABLE, "open:contact:b-1-1");
-        assertTrue(TABLE.oneCause(open, number(TABLE, "open:contact:b-2-2")));
-        assertFalse(TABLE.oneCause(open, number(TABLE, "intermittent:open:contact:b-2-2")));
-        assertFalse(TABLE.oneCause(open, number(TABLE, "open:R1")));
-        assertFalse(TABLE.oneCause(
-                number(TABLE, "intermittent:open:contact:b-1-1"), number(TABLE, "intermittent:open:R1")));
-        assertTrue(TABLE.oneCause(number(TABLE, "exchange:b-1-1,b-1-2"), number(TABLE, "exchange:b-1-1,b-2-2")));
+        int open = number(known, "open:contact:b-1-1");
+        assertTrue(known.oneCause(open, number(known, "open:contact:b-2-2")));
+        assertFalse(known.oneCause(open, number(known, "intermittent:open:contact:b-2-2")));
+        assertFalse(known.oneCause(open, number(known, "open:R1")));
+        assertFalse(known.oneCause(
+                number(known, "intermittent:open:contact:b-1-1"), number(known, "intermittent:open:R1")));
+        assertTrue(known.oneCause(number(known, "exchange:b-1-1,b-1-2"), number(known, "exchange:b-1-1,b-2-2")));
     }
 
     @Test
     void whatComesAndGoesHasALastingOne() {
-        int open = number(TABLE, "open:contact:b-1-1");
-        int atTimes = number(TABLE, "intermittent:open:contact:b-1-1");
-        int weak = number(TABLE, "weak:contact:b-1-1");
-        assertEquals(open, TABLE.base(open));
-        assertEquals(open, TABLE.base(atTimes));
-        assertEquals(open, TABLE.base(weak));
-        assertFalse(TABLE.comesAndGoes(open));
-        assertTrue(TABLE.comesAndGoes(atTimes));
-        assertTrue(TABLE.comesAndGoes(weak));
-        assertFalse(TABLE.hasResistance(atTimes));
-        assertTrue(TABLE.hasResistance(weak));
-        assertEquals(weak, TABLE.soft(open));
-        assertEquals(weak, TABLE.soft(atTimes));
-        assertEquals(-1, TABLE.soft(number(TABLE, "diode-reversed:b-1-1")));
-        assertEquals(-1, TABLE.soft(number(TABLE, "exchange:b-1-1,b-1-2")));
+        int open = number(known, "open:contact:b-1-1");
+        int atTimes = number(known, "intermittent:open:contact:b-1-1");
+        int weak = number(known, "weak:contact:b-1-1");
+        assertEquals(open, known.base(open));
+        assertEquals(open, known.base(atTimes));
+        assertEquals(open, known.base(weak));
+        assertFalse(known.comesAndGoes(open));
+        assertTrue(known.comesAndGoes(atTimes));
+        assertTrue(known.comesAndGoes(weak));
+        assertFalse(known.hasResistance(atTimes));
+        assertTrue(known.hasResistance(weak));
+        assertEquals(weak, known.soft(open));
+        assertEquals(weak, known.soft(atTimes));
+        assertEquals(-1, known.soft(number(known, "diode-reversed:b-1-1")));
+        assertEquals(-1, known.soft(number(known, "exchange:b-1-1,b-1-2")));
         int[] both = set("weak:contact:b-1-1", "intermittent:open:contact:b-2-2");
-        assertEquals(2, TABLE.doubts(both));
-        assertArrayEquals(set("open:contact:b-1-1", "open:contact:b-2-2"), TABLE.lasting(both));
+        assertEquals(2, known.doubts(both));
+        assertArrayEquals(set("open:contact:b-1-1", "open:contact:b-2-2"), known.lasting(both));
         assertArrayEquals(
-                new int[] {weak, number(TABLE, "open:contact:b-2-2")}, TABLE.steady(both), "a weak joint stays one");
-        assertArrayEquals(new int[] {open}, TABLE.mendedAlike(new int[] {weak}), "either is made anew");
-        int leak = number(TABLE, "leak:R1,R2");
-        assertArrayEquals(new int[] {leak}, TABLE.mendedAlike(new int[] {leak}), "a leak is no bridge");
+                new int[] {weak, number(known, "open:contact:b-2-2")}, known.steady(both), "a weak joint stays one");
+        assertArrayEquals(new int[] {open}, known.mendedAlike(new int[] {weak}), "either is made anew");
+        int leak = number(known, "leak:R1,R2");
+        assertArrayEquals(new int[] {leak}, known.mendedAlike(new int[] {leak}), "a leak is no bridge");
         assertArrayEquals(
-                new int[] {number(TABLE, "short:R1,R2")}, TABLE.lasting(new int[] {leak}), "at its worst it is");
+                new int[] {number(known, "short:R1,R2")}, known.lasting(new int[] {leak}), "at its worst it is");
     }
 
     @Test
     void theSamePlaceWithAnotherKind() {
-        int open = number(TABLE, "open:contact:b-1-1");
-        assertEquals(number(TABLE, "diode-reversed:b-1-1"), TABLE.at(open, FaultKind.DIODE_REVERSED));
-        assertEquals(number(TABLE, "normally-closed:b-1-1"), TABLE.at(open, FaultKind.NORMALLY_CLOSED));
-        assertEquals(-1, TABLE.at(open, FaultKind.PHASES_EXCHANGED));
-        assertEquals(-1, TABLE.at(number(TABLE, "open:R1"), FaultKind.CONTACT_OPEN), "a line is no contact");
-        assertEquals(-1, TABLE.at(number(TABLE, "exchange:b-1-1,b-1-2"), FaultKind.CONTACT_OPEN), "two are not one");
+        int open = number(known, "open:contact:b-1-1");
+        assertEquals(number(known, "diode-reversed:b-1-1"), known.at(open, FaultKind.DIODE_REVERSED));
+        assertEquals(number(known, "normally-closed:b-1-1"), known.at(open, FaultKind.NORMALLY_CLOSED));
+        assertEquals(-1, known.at(open, FaultKind.PHASES_EXCHANGED));
+        assertEquals(-1, known.at(number(known, "open:R1"), FaultKind.CONTACT_OPEN), "a line is no contact");
+        assertEquals(-1, known.at(number(known, "exchange:b-1-1,b-1-2"), FaultKind.CONTACT_OPEN), "two are not one");
     }
 
     /** Ground and supply meet through one line, or through two that touch. */
     @Test
     void aBoxWhoseRailsMeetHasNoPower() {
-        assertTrue(TABLE.powerless(set("short:R1,GND", "short:R1,VCC")));
-        assertTrue(TABLE.powerless(set("short:R1,GND", "short:R1,C2", "short:C2,VCC")));
-        assertFalse(TABLE.powerless(set("short:R1,GND", "short:R2,VCC")));
-        assertFalse(TABLE.powerless(set("short:R1,GND", "short:R1,R2")));
-        assertFalse(TABLE.powerless(set("short:R1,GND", "short:R2,GND")));
-        assertFalse(TABLE.powerless(new int[0]));
+        assertTrue(known.powerless(set("short:R1,GND", "short:R1,VCC")));
+        assertTrue(known.powerless(set("short:R1,GND", "short:R1,C2", "short:C2,VCC")));
+        assertFalse(known.powerless(set("short:R1,GND", "short:R2,VCC")));
+        assertFalse(known.powerless(set("short:R1,GND", "short:R1,R2")));
+        assertFalse(known.powerless(set("short:R1,GND", "short:R2,GND")));
+        assertFalse(known.powerless(new int[0]));
     }
 
     @Test
     void theLikeliestOfAllIsThatOfTheDocs() {
         // Open contacts and wires, 0.002; what is about all of the box goes before the search.
-        assertEquals(Math.log(0.002 / 0.998), TABLE.likeliest(), 1e-12);
-        assertTrue(TABLE.whole(number(TABLE, "silent")));
-        assertFalse(TABLE.searched(number(TABLE, "silent")));
-        assertFalse(TABLE.whole(number(TABLE, "open:R1")));
-        assertFalse(TABLE.searched(number(TABLE, "weak:R1")), "with the open wire, unless it is measured");
-        FaultTable measuring = TABLE.measuring();
+        assertEquals(Math.log(0.002 / 0.998), known.likeliest(), 1e-12);
+        assertTrue(known.whole(number(known, "silent")));
+        assertFalse(known.searched(number(known, "silent")));
+        assertFalse(known.whole(number(known, "open:R1")));
+        assertFalse(known.searched(number(known, "weak:R1")), "with the open wire, unless it is measured");
+        FaultTable measuring = known.measuring();
         assertTrue(measuring.searched(number(measuring, "weak:R1")));
         assertFalse(measuring.searched(number(measuring, "silent")));
+    }
+
+    /** Sets of one kind are grown of what is searched; what comes and goes goes with them only where a meter was used. */
+    @Test
+    void oneMistakeIsLookedForByItsKind() {
+        int open = known.group(number(known, "open:contact:b-1-1"));
+        int atTimes = known.group(number(known, "intermittent:open:contact:b-1-1"));
+        assertTrue(known.searchedGroup(open));
+        assertFalse(known.doubtful(open));
+        assertTrue(known.searchedGroup(known.group(number(known, "exchange:b-1-1,b-1-2"))));
+        assertFalse(known.searchedGroup(atTimes));
+        assertTrue(known.doubtful(atTimes));
+        assertFalse(known.searchedGroup(known.group(number(known, "silent"))));
+        assertFalse(known.searchedGroup(known.group(number(known, "weak:R1"))));
+        FaultTable measuring = known.measuring();
+        assertTrue(measuring.searchedGroup(measuring.group(number(measuring, "weak:R1"))));
+        assertTrue(measuring.searchedGroup(measuring.group(number(measuring, "intermittent:open:R1"))));
+        assertTrue(IntStream.range(0, known.size()).map(known::group).allMatch(g -> g < known.groups()));
     }
 
     @Test
@@ -225,7 +243,7 @@ class FaultTableTest {
         assertSame(large, large.focused(new TreeSet<>()));
         SortedSet<Integer> many = new TreeSet<>(IntStream.range(0, 60).boxed().toList());
         assertSame(large, large.focused(many), "sixteen bits are kept for the others");
-        assertSame(TABLE, TABLE.focused(new TreeSet<>(List.of(0))), "few lines have a bit each");
+        assertSame(known, known.focused(new TreeSet<>(List.of(0))), "few lines have a bit each");
     }
 
     private static Circuit box(String name) {
@@ -318,20 +336,20 @@ class FaultTableTest {
     @Test
     void whatOnlyOpensAddsNothing() {
         for (String one : List.of("open:contact:b-1-1", "open:R1", "diode-open:b-1-1")) {
-            assertFalse(TABLE.adds(number(TABLE, one)), one);
-            assertTrue(TABLE.removes(number(TABLE, one)), one);
+            assertFalse(known.adds(number(known, one)), one);
+            assertTrue(known.removes(number(known, one)), one);
         }
-        assertTrue(TABLE.adds(number(TABLE, "closed:contact:b-1-1")));
-        assertEquals(FaultTable.CONTACT, TABLE.reach(number(TABLE, "open:contact:b-1-1")));
-        assertEquals(FaultTable.LINE, TABLE.reach(number(TABLE, "open:R1")));
-        assertEquals(FaultTable.ALWAYS, TABLE.reach(number(TABLE, "closed:contact:b-1-1")));
-        assertEquals(FaultTable.LINE, TABLE.reach(number(TABLE, "exchange:R1,R2")));
-        assertEquals(FaultTable.ALWAYS, TABLE.reach(number(TABLE, "exchange:R1,C2")), "two kinds of lines");
-        assertTrue(TABLE.far(number(TABLE, "short:R1,GND")));
-        assertFalse(TABLE.far(number(TABLE, "short:R1,R2")));
-        assertEquals(1L << TABLE.lineBit("R1") | 1L << TABLE.lineBit("C2"), TABLE.lines(number(TABLE, "short:R1,C2")));
+        assertTrue(known.adds(number(known, "closed:contact:b-1-1")));
+        assertEquals(FaultTable.CONTACT, known.reach(number(known, "open:contact:b-1-1")));
+        assertEquals(FaultTable.LINE, known.reach(number(known, "open:R1")));
+        assertEquals(FaultTable.ALWAYS, known.reach(number(known, "closed:contact:b-1-1")));
+        assertEquals(FaultTable.LINE, known.reach(number(known, "exchange:R1,R2")));
+        assertEquals(FaultTable.ALWAYS, known.reach(number(known, "exchange:R1,C2")), "two kinds of lines");
+        assertTrue(known.far(number(known, "short:R1,GND")));
+        assertFalse(known.far(number(known, "short:R1,R2")));
+        assertEquals(1L << known.lineBit("R1") | 1L << known.lineBit("C2"), known.lines(number(known, "short:R1,C2")));
         assertArrayEquals(
                 new int[] {SMALL.contactIndex("b-1-1"), SMALL.contactIndex("b-2-2")},
-                TABLE.contacts(number(TABLE, "exchange:b-1-1,b-2-2")));
+                known.contacts(number(known, "exchange:b-1-1,b-2-2")));
     }
 }

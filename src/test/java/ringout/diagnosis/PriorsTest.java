@@ -42,10 +42,10 @@ class PriorsTest {
             .axis("power", AxisUsage.Y)
             .plan();
 
-    private static final Priors PRIORS = new Priors(PLAN);
+    private final Priors known = new Priors(PLAN);
 
-    private static double of(String fault) {
-        return PRIORS.of(Fault.parse(fault, PLAN));
+    private double of(String fault) {
+        return known.of(Fault.parse(fault, PLAN));
     }
 
     @ParameterizedTest
@@ -102,25 +102,25 @@ class PriorsTest {
 
     @Test
     void whatComesAndGoesIsAQuarterAsLikely() {
-        assertEquals(0.0005, PRIORS.of(new Fault.Intermittent(new Fault.ContactOpen("one"))), 1e-12);
+        assertEquals(0.0005, known.of(new Fault.Intermittent(new Fault.ContactOpen("one"))), 1e-12);
     }
 
     /** Nine lines: another line's pin is shared out over eight; half of the chain's figure for either level. */
     @Test
     void whatMayBeAnywhereIsSharedOut() {
-        assertEquals(0.0003, PRIORS.of(new Fault.WrongPin("R1", Fault.UNUSED_PIN)), 1e-12);
-        assertEquals(0.0003 / 8, PRIORS.of(new Fault.WrongPin("R1", "pin 3")), 1e-12);
-        assertEquals(0.00025, PRIORS.of(new Fault.ChainBroken("S1", 1, true)), 1e-12);
+        assertEquals(0.0003, known.of(new Fault.WrongPin("R1", Fault.UNUSED_PIN)), 1e-12);
+        assertEquals(0.0003 / 8, known.of(new Fault.WrongPin("R1", "pin 3")), 1e-12);
+        assertEquals(0.00025, known.of(new Fault.ChainBroken("S1", 1, true)), 1e-12);
     }
 
     /** Seven contacts: any two that have nothing to do with each other share 0.0006 over six. */
     @Test
     void contactsAreExchangedWithThoseOfTheirControlOrNextToThem() {
-        assertEquals(0.0004, PRIORS.of(new Fault.ContactsExchanged("one", "two")), 1e-12);
-        assertEquals(0.0004, PRIORS.of(new Fault.ContactsExchanged("two", "one")), 1e-12);
-        assertEquals(0.0001, PRIORS.of(new Fault.ContactsExchanged("one", "three")), 1e-12);
-        assertEquals(0.0030, PRIORS.contactsExchanged(3, 4), 1e-12, "the phases of one encoder");
-        assertThrows(IllegalArgumentException.class, () -> PRIORS.of(new Fault.ContactsExchanged("one", "nobody")));
+        assertEquals(0.0004, known.of(new Fault.ContactsExchanged("one", "two")), 1e-12);
+        assertEquals(0.0004, known.of(new Fault.ContactsExchanged("two", "one")), 1e-12);
+        assertEquals(0.0001, known.of(new Fault.ContactsExchanged("one", "three")), 1e-12);
+        assertEquals(0.0030, known.contactsExchanged(3, 4), 1e-12, "the phases of one encoder");
+        assertThrows(IllegalArgumentException.class, () -> known.of(new Fault.ContactsExchanged("one", "nobody")));
     }
 
     /** A builder who did it before: each figure of the kind times the factor, but never more than a half. */

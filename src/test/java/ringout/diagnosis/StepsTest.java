@@ -39,7 +39,7 @@ class StepsTest {
         return new Observation(held.isEmpty() ? new TreeSet<>() : new TreeSet<>(List.of(held.split("\\+"))), on);
     }
 
-    private static final Diagnoser DIAGNOSER = new Diagnoser(PINS, DiagnosisSettings.WHILE_WAITING);
+    private final Diagnoser known = new Diagnoser(PINS, DiagnosisSettings.WHILE_WAITING);
 
     private static Steps steps(Diagnoser diagnoser, List<Observation> seen) {
         FaultTable table = diagnoser.table();
@@ -50,12 +50,12 @@ class StepsTest {
         return new Steps(predictor, settings, new Chords(table.circuit.plan()), candidates, 0.95, evidence);
     }
 
-    private static Steps steps(Observation... seen) {
-        return steps(DIAGNOSER, List.of(seen));
+    private Steps steps(Observation... seen) {
+        return steps(known, List.of(seen));
     }
 
-    private static int hypothesis(Steps steps, String... faults) {
-        FaultTable table = DIAGNOSER.table();
+    private int hypothesis(Steps steps, String... faults) {
+        FaultTable table = known.table();
         Set<String> wanted = Set.of(faults);
         return IntStream.range(0, steps.live.size())
                 .filter(h -> Arrays.stream(steps.live.get(h).faults)
@@ -189,8 +189,8 @@ class StepsTest {
     void anOpenContactIsTakenApartByPlaces() {
         Steps steps = steps(seen(""), seen("a"), seen("b", 2), seen("c", 3), seen("lamp", 4));
         List<Steps.Hypothesis> open = steps.live.stream()
-                .filter(h -> h.faults.length == 1
-                        && DIAGNOSER.table().fault(h.faults[0]).equals(new Fault.ContactOpen("a")))
+                .filter(h ->
+                        h.faults.length == 1 && known.table().fault(h.faults[0]).equals(new Fault.ContactOpen("a")))
                 .toList();
         assertEquals(
                 List.of(0, 1, 2),
@@ -276,13 +276,13 @@ class StepsTest {
         Observation good = seen("b", 2);
         List<Observation> seen =
                 new ArrayList<>(List.of(seen(""), seen("a", 1), seen("a"), good, seen("c", 3), seen("lamp", 4)));
-        NextStep first = DIAGNOSER.diagnose(seen, List.of()).press().orElseThrow();
+        NextStep first = known.diagnose(seen, List.of()).press().orElseThrow();
         assertEquals(List.of("a"), first.hold());
         assertEquals(Purpose.REPEAT, first.purpose());
         seen.add(seen("a"));
         seen.add(seen("a", 1));
         assertTrue(
-                DIAGNOSER.diagnose(seen, List.of()).next().stream()
+                known.diagnose(seen, List.of()).next().stream()
                         .noneMatch(
                                 s -> s.purpose() == Purpose.REPEAT && s.hold().equals(List.of("a"))),
                 "four tries are enough");
@@ -294,7 +294,7 @@ class StepsTest {
                 List.of(seen(""), seen("a")),
                 List.of(seen(""), seen("a", 1), seen("b", 2)),
                 List.of(seen("", 1), seen("a", 1), seen("b", 1, 2)))) {
-            Diagnosis found = DIAGNOSER.diagnose(seen, List.of());
+            Diagnosis found = known.diagnose(seen, List.of());
             double sum = found.explanations().stream()
                     .mapToDouble(Explanation::probability)
                     .sum();
@@ -311,7 +311,7 @@ class StepsTest {
 
     @Test
     void anInputThatThePlanDoesNotHaveIsToldOf() {
-        Diagnosis found = DIAGNOSER.diagnose(List.of(seen("a", 9)), List.of());
+        Diagnosis found = known.diagnose(List.of(seen("a", 9)), List.of());
         assertTrue(found.unexplained());
         assertEquals(List.of(), found.explanations());
         assertEquals(1, found.somethingElse());
