@@ -22,6 +22,7 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.FutureTask;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import ringout.words.Texts;
 
 /**
  * Starts the window, where there is a display to show it on.
@@ -46,7 +47,7 @@ public final class Window {
      */
     static Optional<String> open(List<String> arguments) {
         if (javafx(SYSTEM, MACHINE).isEmpty()) {
-            return Optional.of("there is no JavaFX for " + SYSTEM + " on " + MACHINE);
+            return Optional.of(Texts.say("window.no-javafx", SYSTEM, MACHINE));
         }
         // Half of a start until the window's classes are there; the other half meanwhile.
         FutureTask<Optional<String>> display = new FutureTask<>(Window::obstacle);
@@ -68,14 +69,14 @@ public final class Window {
             for (Throwable next = failed; next != null; next = next.getCause()) {
                 cause = next;
             }
-            return Optional.of("the window cannot open: " + cause.getMessage());
+            return Optional.of(Texts.say("window.cannot-open", String.valueOf(cause.getMessage())));
         } catch (ExecutionException mistake) {
             throw new IllegalStateException(mistake.getCause());
         } catch (InterruptedException ended) {
             Thread.currentThread().interrupt();
-            return Optional.of("the start was interrupted");
+            return Optional.of(Texts.say("window.interrupted"));
         } catch (ReflectiveOperationException | IOException | FindException | ResolutionException problem) {
-            return Optional.of("this installation is damaged: " + problem);
+            return Optional.of(Texts.say("window.damaged", problem));
         }
     }
 
@@ -86,21 +87,20 @@ public final class Window {
         }
         String display = System.getenv("DISPLAY");
         if (display == null || display.isBlank()) {
-            return Optional.of("there is no display here (DISPLAY is not set)");
+            return Optional.of(Texts.say("window.no-display"));
         }
         for (String library : List.of("libX11.so.6", "libgtk-3.so.0")) {
             try {
                 com.sun.jna.NativeLibrary.getInstance(library);
             } catch (UnsatisfiedLinkError missing) {
-                return Optional.of("there is a display, but not the library " + library
-                        + " that the window needs (Debian: apt-get install libgtk-3-0)");
+                return Optional.of(Texts.say("window.no-library", library));
             }
         }
         com.sun.jna.Function open =
                 com.sun.jna.NativeLibrary.getInstance("libX11.so.6").getFunction("XOpenDisplay");
         com.sun.jna.Pointer connection = open.invokePointer(new Object[] {display});
         if (connection == null) {
-            return Optional.of("the display " + display + " does not answer");
+            return Optional.of(Texts.say("window.display-silent", display));
         }
         com.sun.jna.NativeLibrary.getInstance("libX11.so.6")
                 .getFunction("XCloseDisplay")
@@ -124,7 +124,7 @@ public final class Window {
         String ending = "-" + javafx(SYSTEM, MACHINE).orElseThrow() + ".jar";
         List<Path> javafx = filesEndingWith(ending, lib.resolve("javafx"));
         if (javafx.isEmpty()) {
-            throw new FindException("there is no *" + ending + " in " + lib.resolve("javafx"));
+            throw new FindException(Texts.say("window.no-modules", "*" + ending, lib.resolve("javafx")));
         }
         modules.addAll(javafx);
         ModuleFinder finder = ModuleFinder.of(modules.toArray(new Path[0]));

@@ -68,7 +68,7 @@ class ArchitectureTest {
             Map.entry("solder", Set.of("plan", "circuit", "words", "naming", "diagnosis")),
             Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "naming", "check")),
-            Map.entry("device", Set.of("hid", "plan", "circuit", "simulate", "files")),
+            Map.entry("device", Set.of("hid", "plan", "circuit", "words", "simulate", "files")),
             Map.entry("files", Set.of()),
             Map.entry(
                     "journal", Set.of("hid", "plan", "signal", "words", "check", "feel", "solder", "device", "files")),

@@ -19,6 +19,7 @@ import ringout.hid.Input;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
+import ringout.words.Texts;
 
 /**
  * The touches of one bare board: first the fewest that take in every line, then those that part the two pins of what failed.
@@ -147,8 +148,7 @@ public final class BareBoardRun {
                     }
                 });
         if (checks.isEmpty()) {
-            throw new JournalException(
-                    recording + " holds no guided check, only what the box sent; take the " + "recording of a check");
+            throw new JournalException(Texts.say("recording.no-check", recording));
         }
         BareBoardRun run = new BareBoardRun(whole);
         CheckView fewest = checks.get(0).view();

@@ -19,6 +19,7 @@ import ringout.journal.KeptChecks;
 import ringout.naming.Names;
 import ringout.plan.Plan;
 import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * A check against the ones kept of the same box.
@@ -170,7 +171,7 @@ public record Baselines(
             return Optional.empty();
         }
         if (baselines.before().isEmpty()) {
-            return Optional.of("kept as the first of this box; later ones will be compared with it");
+            return Optional.of(Texts.say("kept.first"));
         }
         String date = baselines
                 .before()
@@ -181,11 +182,9 @@ public record Baselines(
                 .toLocalDate()
                 .toString();
         long worse = baselines.worse();
-        return Optional.of("kept; "
-                + (worse == 0
-                        ? "nothing is new or worse"
-                        : worse == 1 ? "one thing is new or worse" : worse + " things are new or worse")
-                + " since the check of " + date
-                + (baselines.trends().isEmpty() ? "" : ", but some contacts bounce longer and longer"));
+        return Optional.of(
+                baselines.trends().isEmpty()
+                        ? Texts.say("kept.since", worse, date)
+                        : Texts.say("kept.since.trend", worse, date));
     }
 }

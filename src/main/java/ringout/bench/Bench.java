@@ -32,6 +32,7 @@ import ringout.signal.EdgeClassifier;
 import ringout.signal.EdgeDetector;
 import ringout.signal.EdgeHistory;
 import ringout.signal.ReportRate;
+import ringout.words.Texts;
 
 /**
  * One box on the bench: decodes its reports, keeps its edges, feeds the check. The same for a live box, a simulation in
@@ -301,9 +302,7 @@ public final class Bench {
         }
         foreign = !Arrays.equals(descriptor, descriptorNow);
         if (foreign) {
-            message =
-                    "A box came back that declares other inputs than before: its firmware changed, or it is another box. "
-                            + "Plug the first one in again, or start a new check.";
+            message = Texts.say("live.foreign");
             version++;
             return;
         }

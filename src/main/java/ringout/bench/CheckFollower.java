@@ -21,6 +21,7 @@ import ringout.hid.DescriptorException;
 import ringout.journal.Entry;
 import ringout.journal.RecordingHeader;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** A box on the bench, watched or checked; a finished check is diagnosed, and what would tell more is asked for. */
 final class CheckFollower implements Follower {
@@ -173,7 +174,7 @@ final class CheckFollower implements Follower {
 
     @Override
     public void dropped(long nanos, long count) {
-        bench.note(count + " reports were lost because this computer was too busy.");
+        bench.note(Texts.say("live.dropped", String.valueOf(count)));
     }
 
     @Override
@@ -183,11 +184,7 @@ final class CheckFollower implements Follower {
 
     @Override
     public void recording(String trouble) {
-        bench.note(
-                trouble.isEmpty()
-                        ? "Recording again."
-                        : "The recording cannot be written (" + trouble
-                                + "). What was recorded is safe; the check goes on. Make room on the disk.");
+        bench.note(trouble.isEmpty() ? Texts.say("live.recording-again") : Texts.say("live.unwritten", trouble));
     }
 
     @Override

@@ -13,6 +13,7 @@ import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingHeader;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /**
  * A guided check as it is kept, compared and reported: of a live box, recorded or not, or of a recording.
@@ -60,12 +61,10 @@ public record CheckedBox(
     /** As {@link #of}, of a recording that was played already. */
     public static CheckedBox of(Path recording, Optional<PlanInUse> plan, Replay replay) throws JournalException {
         if (!replay.checked()) {
-            throw new JournalException(
-                    recording + " holds no guided check, only what the box sent; take the recording of a check");
+            throw new JournalException(Texts.say("recording.no-check", recording));
         }
         if (replay.bench().check().isEmpty()) {
-            throw new JournalException(
-                    recording + " does not hold the plan it was checked against; give the plan as well");
+            throw new JournalException(Texts.say("recording.plan-missing", recording));
         }
         String hash = plan.map(PlanInUse::hash).or(replay.header()::planHash).orElse("");
         return of(replay.header(), replay.bench(), hash, Optional.of(recording), replay.notes());

@@ -17,6 +17,7 @@ import ringout.hid.ReportDecoder;
 import ringout.hid.ReportDescriptor;
 import ringout.journal.Entry;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /** Rounds of finding by feel on one box. What was asked, and what it came to, stands in the recording, too. */
 final class FeelFollower implements Follower {
@@ -113,7 +114,7 @@ final class FeelFollower implements Follower {
 
     @Override
     public void ended(long nanos, String message) {
-        trouble = message.isEmpty() ? "The box sends nothing more." : message;
+        trouble = message.isEmpty() ? Texts.say("live.silent") : message;
         news = true;
         feel.end(nanos);
     }

@@ -13,6 +13,8 @@ import ringout.diagnosis.ProbeResult;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * The hunt for what is wrong with one control of a live box: presses and chords are asked by the session's own steps and
@@ -99,13 +101,13 @@ public final class HuntSession implements AutoCloseable {
                         && a.input().isPresent())
                 .toList();
         if (meant.isEmpty()) {
-            throw new IllegalArgumentException("the plan has no control \"" + id + "\" with contacts; it has "
-                    + String.join(
-                            ", ",
-                            plan.controls().stream()
-                                    .filter(c -> !c.contacts().isEmpty())
-                                    .map(Control::id)
-                                    .toList()));
+            throw new IllegalArgumentException(Texts.say(
+                    "hunt.no-control",
+                    id,
+                    Phrase.commas(plan.controls().stream()
+                            .filter(c -> !c.contacts().isEmpty())
+                            .map(Control::id)
+                            .toList())));
         }
         return meant;
     }

@@ -11,6 +11,7 @@ import ringout.hid.ReportDescriptor;
 import ringout.learn.Learn;
 import ringout.learn.LearnView;
 import ringout.plan.LearnedBox;
+import ringout.words.Texts;
 
 /** Learns what controls a box has from what they do. */
 final class LearnFollower implements Follower {
@@ -76,7 +77,7 @@ final class LearnFollower implements Follower {
 
     @Override
     public void ended(long nanos, String message) {
-        trouble = message.isEmpty() ? "The box sends nothing more." : message;
+        trouble = message.isEmpty() ? Texts.say("live.silent") : message;
         news = true;
         learn.lost(nanos);
     }

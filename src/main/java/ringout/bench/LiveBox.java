@@ -35,6 +35,7 @@ import ringout.journal.JournalException;
 import ringout.journal.RecordingFile;
 import ringout.journal.RecordingHeader;
 import ringout.plan.Plan;
+import ringout.words.Texts;
 
 /**
  * An open box with whoever follows it: one thread reads it, one feeds the follower, and the journal's thread records what
@@ -150,8 +151,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
             abandon(box, connection);
             throw new DeviceException(
                     DeviceException.Reason.IO,
-                    "The report descriptor of " + device.describe() + " is malformed: " + malformed.getMessage()
-                            + ". The board's firmware needs mending.",
+                    Texts.say("live.malformed", device.describe(), String.valueOf(malformed.getMessage())),
                     malformed);
         } catch (DeviceException | JournalException | RuntimeException | Error problem) {
             abandon(box, connection);
@@ -227,8 +227,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
                 .collect(Collectors.joining(", "));
         return needed.isEmpty()
                 ? Optional.empty()
-                : Optional.of("The plan has inputs that do not show the way "
-                        + connection.info().name() + " is read here, and would seem to be missing: " + needed + ".\n"
+                : Optional.of(Texts.say("live.hidden", connection.info().name(), needed) + "\n"
                         + connection.info().problem());
     }
 
@@ -298,7 +297,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
     private void mistaken(Throwable broken) {
         LOG.error("following {}", connection.info().describe(), broken);
-        follower.ended(now(), "Stopped because of a mistake in this program: " + broken);
+        follower.ended(now(), Texts.say("live.mistake", broken));
     }
 
     private void run() {

@@ -15,6 +15,7 @@ import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.simulate.SimulatedBox;
 import ringout.watch.ShortLook;
+import ringout.words.Texts;
 
 /** A short look at one box. What was asked, and what it came to, stands in the recording, too. */
 final class LookFollower implements Follower {
@@ -99,7 +100,7 @@ final class LookFollower implements Follower {
 
     @Override
     public void ended(long nanos, String message) {
-        trouble = message.isEmpty() ? "The box sends nothing more." : message;
+        trouble = message.isEmpty() ? Texts.say("live.silent") : message;
     }
 
     @Override

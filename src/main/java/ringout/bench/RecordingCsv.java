@@ -16,6 +16,7 @@ import ringout.hid.ReportDescriptor;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
+import ringout.words.Texts;
 
 /**
  * A recording as a table for other programs: a line for every report and every event, a column for every input. Comma
@@ -62,7 +63,7 @@ public final class RecordingCsv {
             return csv.lines;
         } catch (DescriptorException malformed) {
             throw new JournalException(
-                    "the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
+                    Texts.say("recording.malformed", recording, String.valueOf(malformed.getMessage())), malformed);
         }
     }
 

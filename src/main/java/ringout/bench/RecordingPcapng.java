@@ -14,6 +14,7 @@ import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingHeader;
 import ringout.journal.RecordingReader;
+import ringout.words.Texts;
 
 /**
  * A recording as a capture for protocol analysers: what the bus would have carried, rebuilt from what was read. The
@@ -80,8 +81,7 @@ public final class RecordingPcapng {
         } catch (ArithmeticException tooLate) {
             // Said below.
         }
-        throw new JournalException(recording + " says it began at " + start
-                + "; a capture can begin between 1970 and 2262. " + "Mend \"start\" in its first line");
+        throw new JournalException(Texts.say("recording.start", recording, start));
     }
 
     private static String origin(RecordingHeader header) {

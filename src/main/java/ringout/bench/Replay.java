@@ -136,7 +136,7 @@ public final class Replay {
             reader.header().device().problem().lines().findFirst().ifPresent(notes::add);
             notes.addAll(player.notes);
             if (!player.ended) {
-                notes.add(recording + " has no proper end: it was cut off, and holds what had come until then.");
+                notes.add(Texts.say("recording.cut-off", recording));
             }
             return new Replay(reader.header(), bench, notes, player.checked, player.playing);
         }
@@ -147,7 +147,7 @@ public final class Replay {
             return new Bench(reader.header().device().name(), reader.header().descriptor(), 0);
         } catch (DescriptorException malformed) {
             throw new JournalException(
-                    "the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
+                    Texts.say("recording.malformed", recording, String.valueOf(malformed.getMessage())), malformed);
         }
     }
 
@@ -190,14 +190,14 @@ public final class Replay {
             } else if (entry instanceof Entry.Found found) {
                 bench.found(t, found.descriptor(), found.warning());
             } else if (entry instanceof Entry.Dropped dropped) {
-                notes.add(dropped.count() + " reports are missing at " + seconds(t) + ": the computer was too busy");
+                notes.add(Texts.say("recording.dropped", String.valueOf(dropped.count()), seconds(t)));
             } else if (entry instanceof Entry.Gap gap) {
-                notes.add(gap.lines() + " lines are missing before " + seconds(t) + ": they could not be written");
+                notes.add(Texts.say("recording.gap", String.valueOf(gap.lines()), seconds(t)));
             } else if (entry instanceof Entry.Ended end) {
                 ended = true;
                 bench.tick(t - LiveBox.LAG_NANOS);
                 if (!end.message().isEmpty()) {
-                    notes.add("the recording ended because: " + end.message());
+                    notes.add(Texts.say("recording.ended", end.message()));
                 }
             } else if (entry instanceof Entry.Beat beat) {
                 bench.beat(t, beat.reports());
@@ -211,7 +211,7 @@ public final class Replay {
                         .ifPresent(circuit -> bench.measured(
                                 ProbeResult.parse(measured.reading(), circuit, (mode, word) -> Optional.empty())));
             } catch (IllegalArgumentException unknown) {
-                notes.add("what a meter showed is left out: " + unknown.getMessage());
+                notes.add(Texts.say("recording.meter", String.valueOf(unknown.getMessage())));
             }
         }
 
@@ -253,16 +253,14 @@ public final class Replay {
 
         private Optional<PlanInUse> recorded(Entry.CheckBegan began) {
             return began.plan()
-                    .flatMap(text -> PlanReader.read(text, "the plan in the recording")
+                    .flatMap(text -> PlanReader.read(text, Texts.say("recording.plan"))
                             .plan()
                             .map(then -> PlanInUse.of(then, text)));
         }
 
         private void inOrder(long after) {
             if (after != bench.news()) {
-                notes.add(
-                        "a command came in the same moment as a report and stands in another order than it was taken; "
-                                + "the result may differ from the one shown then");
+                notes.add(Texts.say("recording.order"));
             }
         }
 

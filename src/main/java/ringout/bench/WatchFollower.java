@@ -11,6 +11,7 @@ import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
 import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /** A long watch over a live box, in constant memory however long it runs. */
 final class WatchFollower implements Follower {
@@ -118,7 +119,7 @@ final class WatchFollower implements Follower {
 
     @Override
     public void ended(long nanos, String message) {
-        ended = message.isEmpty() ? "The box sends nothing more." : message;
+        ended = message.isEmpty() ? Texts.say("live.silent") : message;
         look.ifPresent(l -> l.ended(nanos, message));
     }
 

@@ -15,6 +15,7 @@ import ringout.watch.WatchEvent;
 import ringout.watch.WatchSettings;
 import ringout.watch.WatchSummary;
 import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * A long watch over a recording, at once.
@@ -54,7 +55,7 @@ public record WatchReplay(
                     reader.header().device(), began, feed.summary(last), feed.kept(began, last), reader.notes());
         } catch (DescriptorException malformed) {
             throw new JournalException(
-                    "the report descriptor in " + recording + " is malformed: " + malformed.getMessage(), malformed);
+                    Texts.say("recording.malformed", recording, String.valueOf(malformed.getMessage())), malformed);
         }
     }
 

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import ringout.words.Texts;
 
 /**
  * Several sources behind one, in the order given, and the step from what a person typed to one box.
@@ -53,15 +54,15 @@ public final class DeviceCatalog implements DeviceSource {
             List<DeviceInfo> there = list();
             throw new DeviceException(
                     DeviceException.Reason.NOT_FOUND,
-                    (text.isBlank()
-                                    ? "No game controller is connected."
-                                    : "No connected box is called \"" + text + "\".")
-                            + (there.isEmpty() ? " Plug it in and try again." : " Connected are:" + lines(there)));
+                    (text.isBlank() ? Texts.say("device.none") : Texts.say("device.none-called", text)) + " "
+                            + (there.isEmpty()
+                                    ? Texts.say("device.plug-in")
+                                    : Texts.say("device.connected") + lines(there)));
         }
         throw new DeviceException(
                 DeviceException.Reason.AMBIGUOUS,
-                (text.isBlank() ? "Several boxes are connected" : "Several boxes fit \"" + text + "\"")
-                        + "; name one by its path:" + lines(fitting));
+                (text.isBlank() ? Texts.say("device.several") : Texts.say("device.several-fit", text))
+                        + lines(fitting));
     }
 
     @Override
@@ -74,7 +75,8 @@ public final class DeviceCatalog implements DeviceSource {
     public DeviceConnection open(DeviceInfo device) throws DeviceException {
         DeviceSource source = byPath.get(device.path());
         if (source == null) {
-            throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " was never listed here.");
+            throw new DeviceException(
+                    DeviceException.Reason.NOT_FOUND, Texts.say("device.not-listed", device.describe()));
         }
         return source.open(device);
     }
@@ -109,8 +111,10 @@ public final class DeviceCatalog implements DeviceSource {
         devices.forEach(device -> text.append("\n  ")
                 .append(device.path())
                 .append("  ")
-                .append(device.name())
-                .append(device.serial().isEmpty() ? "" : ", serial " + device.serial()));
+                .append(
+                        device.serial().isEmpty()
+                                ? device.name()
+                                : Texts.say("device.with-serial", device.name(), device.serial())));
         return text.toString();
     }
 }

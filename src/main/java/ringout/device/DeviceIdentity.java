@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.function.Predicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import ringout.words.Texts;
 
 /**
  * What is kept of a box in order to know it again: the fields of {@link DeviceInfo} of the same names.
@@ -56,9 +57,7 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
             return Optional.of(new Match(
                     left.get(0),
                     moved(left.get(0))
-                            ? name + " has no serial number and is in another socket than before ("
-                                    + left.get(0).path()
-                                    + "). If this is a second box of the same kind, plug the first one in again."
+                            ? Texts.say("device.other-socket", name, left.get(0).path())
                             : "",
                     List.of()));
         }
@@ -75,16 +74,16 @@ public record DeviceIdentity(String name, int vendorId, int productId, String se
         if (sameOnHub.size() == 1) {
             return Optional.of(new Match(
                     sameOnHub.get(0),
-                    left.size() + " boxes look like " + name
-                            + "; took the one in the same socket of its hub as before ("
-                            + sameOnHub.get(0).path() + ").",
+                    Texts.say(
+                            "device.same-socket",
+                            left.size(),
+                            name,
+                            sameOnHub.get(0).path()),
                     List.of()));
         }
         return Optional.of(new Match(
                 left.get(0),
-                left.size() + " boxes look like " + name + " (" + left.get(0).usbId()
-                        + ") and nothing tells them apart. Press anything on the one that was used here. "
-                        + "To be told apart for good, give each board its own serial number.",
+                Texts.say("device.alike", left.size(), name, left.get(0).usbId()),
                 left));
     }
 

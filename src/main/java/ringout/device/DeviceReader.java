@@ -7,6 +7,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import ringout.words.Texts;
 
 /**
  * Reads one box on a thread of its own, from {@link #start} to {@link #close}, through any number of replugs.
@@ -112,7 +113,7 @@ public final class DeviceReader implements AutoCloseable {
                 }
             }
         } catch (RuntimeException broken) {
-            end = "Reading stopped because of a mistake in this program: " + broken;
+            end = Texts.say("device.mistake", broken);
             throw broken;
         } finally {
             connection.close();
@@ -210,9 +211,7 @@ public final class DeviceReader implements AutoCloseable {
     }
 
     private String warning(DeviceIdentity.Match match) {
-        String changed = Arrays.equals(descriptor, connection.descriptor())
-                ? ""
-                : "It declares other inputs than before: the firmware changed, or this is another box.";
+        String changed = Arrays.equals(descriptor, connection.descriptor()) ? "" : Texts.say("device.other-inputs");
         String doubt = match.alike().isEmpty() ? match.warning() : "";
         return doubt.isEmpty() || changed.isEmpty() ? doubt + changed : doubt + " " + changed;
     }

@@ -10,6 +10,8 @@ import java.util.stream.Collectors;
 import ringout.hid.DescriptorException;
 import ringout.hid.Input;
 import ringout.hid.ReportDescriptor;
+import ringout.words.Phrase;
+import ringout.words.Texts;
 
 /**
  * The way around: a box as the kernel's event nodes present it, which desktop systems let whoever sits at the computer
@@ -91,16 +93,14 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
     /** One line that says how the box is read and what is lost by that. */
     String loss() {
         EvdevReports reports = reports();
-        List<String> lost = new ArrayList<>(List.of("its raw reports", "reports that change nothing"));
+        List<Phrase> lost = new ArrayList<>(List.of(Phrase.of("evdev.raw"), Phrase.of("evdev.same")));
         if (reports.isSmoothed()) {
-            lost.add("movement of an axis below 1/256 of its range");
+            lost.add(Phrase.of("evdev.smoothed"));
         }
         if (!reports.unseen().isEmpty()) {
-            lost.add(names(reports.unseen()));
+            lost.add(Phrase.verbatim(names(reports.unseen())));
         }
-        String last = lost.remove(lost.size() - 1);
-        return "Read through evdev, since hidraw is closed to you. Lost by that: " + String.join(", ", lost) + " and "
-                + last + ".";
+        return Texts.say("evdev.loss", Phrase.and(lost));
     }
 
     /** Inputs as a person lists them: {@code button 81 to 128, hat 2, axis Clutch}. */

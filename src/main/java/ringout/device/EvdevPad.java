@@ -15,6 +15,7 @@ import ringout.hid.DescriptorException;
 import ringout.hid.ReportDescriptor;
 import ringout.hid.Usage;
 import ringout.hid.UsagePage;
+import ringout.words.Texts;
 
 /**
  * A controller that is no HID device: the kernel's driver speaks the controller's own protocol with it, and all there is to
@@ -143,15 +144,7 @@ record EvdevPad(
                 UsagePage.GENERIC_DESKTOP,
                 kind(node.keys()).id(),
                 readable,
-                readable
-                        ? "No HID device: its driver speaks a protocol of the controller's own with it, and it is read "
-                                + "through evdev as that driver shows it. Lost by that: its raw reports, reports that change "
-                                + "nothing, and whatever the driver leaves out or merges. Button numbers follow the kernel's "
-                                + "key codes. If the board's firmware can present a HID game controller, choose that."
-                        : "No HID device: its driver speaks a protocol of the controller's own with it, and its event node "
-                                + path
-                                + " is closed to you. Log in at the computer itself, or join the group that owns the "
-                                + "node (ls -l " + path + "), and plug it in again.");
+                readable ? Texts.say("evdev.pad") : Texts.say("evdev.pad-closed", path));
     }
 
     /**
@@ -178,9 +171,7 @@ record EvdevPad(
                     Files.exists(Path.of(path))
                             ? DeviceException.Reason.NO_PERMISSION
                             : DeviceException.Reason.NOT_FOUND,
-                    Files.exists(Path.of(path))
-                            ? info().problem()
-                            : info.describe() + " is gone. Plug it in and try again.");
+                    Files.exists(Path.of(path)) ? info().problem() : Texts.say("device.gone", info.describe()));
         }
         Map<AxisUsage, EvdevNode.Extent> extents = new LinkedHashMap<>();
         try (EvdevNode open = EvdevNode.open(path, info)) {

@@ -22,6 +22,7 @@ import ringout.hid.InputField;
 import ringout.hid.RebuiltDescriptor;
 import ringout.hid.ReportDescriptor;
 import ringout.hid.Usage;
+import ringout.words.Texts;
 
 /**
  * The game controllers plugged into this computer, through hid4java and the hidapi it brings along.
@@ -269,10 +270,7 @@ public final class HidSource implements DeviceSource {
             if (descriptor.length == 0) {
                 HidApi.close(handle);
                 throw new DeviceException(
-                        DeviceException.Reason.IO,
-                        device.describe()
-                                + " does not give out its report descriptor, without which its reports mean nothing. "
-                                + "Unplug it, plug it in and try again.");
+                        DeviceException.Reason.IO, Texts.say("device.no-descriptor", device.describe()));
             }
             HidConnection connection = new HidConnection(os, device, handle, descriptor);
             if (os == Os.WINDOWS) {
@@ -305,11 +303,8 @@ public final class HidSource implements DeviceSource {
         } catch (LinkageError missing) {
             throw new DeviceException(
                     DeviceException.Reason.IO,
-                    "The USB library hidapi cannot be loaded here: "
-                            + missing.getMessage()
-                            + (os == Os.LINUX
-                                    ? "\nIt needs libudev (Debian and Ubuntu: sudo apt install libudev1)."
-                                    : ""),
+                    Texts.say("device.no-hidapi", String.valueOf(missing.getMessage()))
+                            + (os == Os.LINUX ? "\n" + Texts.say("device.libudev") : ""),
                     missing);
         }
     }

@@ -14,6 +14,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import ringout.words.Texts;
 
 /**
  * What Linux says about a hidraw node without opening it.
@@ -191,10 +192,10 @@ record LinuxNode(Path node, Path sys) {
                 vendorId,
                 productId);
         String file = String.format(Locale.ROOT, "/etc/udev/rules.d/70-ringout-%04x-%04x.rules", vendorId, productId);
-        return "No permission to open " + node + ". Allow whoever sits at this computer to use this kind of box:\n"
+        return Texts.say("device.no-permission", node) + "\n"
                 + "  echo '" + rule + "' | sudo tee " + file + "\n"
                 + "  sudo udevadm control --reload-rules\n"
                 + "  sudo udevadm trigger --subsystem-match=hidraw\n"
-                + "then unplug the box and plug it in again.";
+                + Texts.say("device.then-replug");
     }
 }

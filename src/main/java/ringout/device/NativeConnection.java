@@ -1,6 +1,7 @@
 package ringout.device;
 
 import java.util.concurrent.locks.ReentrantLock;
+import ringout.words.Texts;
 
 /** What connections through the system have in common: one reader at a time, and nothing native is touched once closed. */
 abstract class NativeConnection implements DeviceConnection {
@@ -36,7 +37,7 @@ abstract class NativeConnection implements DeviceConnection {
         reading.lock();
         try {
             if (closed) {
-                throw new DeviceException(DeviceException.Reason.IO, info.describe() + " was closed.");
+                throw new DeviceException(DeviceException.Reason.IO, Texts.say("device.closed", info.describe()));
             }
             return receive(buffer, timeoutMillis);
         } finally {
@@ -52,7 +53,7 @@ abstract class NativeConnection implements DeviceConnection {
 
     /** That the box went away. */
     final DeviceException lost() {
-        return new DeviceException(DeviceException.Reason.LOST, info.describe() + " went away. Plug it in again.");
+        return new DeviceException(DeviceException.Reason.LOST, Texts.say("device.went-away", info.describe()));
     }
 
     @Override

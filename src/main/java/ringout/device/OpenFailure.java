@@ -1,6 +1,7 @@
 package ringout.device;
 
 import java.util.Locale;
+import ringout.words.Texts;
 
 /** Says why a box could not be opened, from what the system left behind. */
 final class OpenFailure {
@@ -59,30 +60,21 @@ final class OpenFailure {
 
     /** That another program has the box for itself. */
     static DeviceException held(DeviceInfo device) {
-        return new DeviceException(
-                DeviceException.Reason.BUSY,
-                device.describe()
-                        + " is held by another program: close games, controller mappers and vendor tools, then try again.");
+        return new DeviceException(DeviceException.Reason.BUSY, Texts.say("device.held", device.describe()));
     }
 
     private static String message(Os os, DeviceInfo device, DeviceException.Reason reason, String text) {
         return switch (reason) {
-            case NOT_FOUND -> device.describe() + " is gone. Plug it in and try again.";
+            case NOT_FOUND -> Texts.say("device.gone", device.describe());
             case BUSY -> held(device).getMessage();
             case NO_PERMISSION ->
                 switch (os) {
                     case LINUX, OTHER ->
                         LinuxNode.of(device.path()).permissionAdvice(device.vendorId(), device.productId());
-                    case MAC ->
-                        "macOS does not let this program read " + device.describe()
-                                + ". Open System Settings, Privacy & Security, Input Monitoring, allow the terminal (or Ringout) "
-                                + "there, then start it again.";
-                    case WINDOWS ->
-                        "Windows does not let this program open " + device.describe()
-                                + ". A driver or another program may hold it for itself: close games, controller mappers and "
-                                + "vendor tools, then plug the box in again.";
+                    case MAC -> Texts.say("device.mac", device.describe());
+                    case WINDOWS -> Texts.say("device.windows", device.describe());
                 };
-            default -> "Cannot open " + device.describe() + ": " + text + ". Unplug it, plug it in and try again.";
+            default -> Texts.say("device.cannot-open", device.describe(), text);
         };
     }
 }

@@ -152,7 +152,7 @@ public record RecordingOpened(
                         new ReportDecoder(ReportDescriptor.parse(reader.header().descriptor()));
             } catch (DescriptorException malformed) {
                 throw new JournalException(
-                        "the report descriptor in " + file + " is malformed: " + malformed.getMessage(), malformed);
+                        Texts.say("recording.malformed", file, String.valueOf(malformed.getMessage())), malformed);
             }
             state = decoder.layout().newState();
             detector = new EdgeDetector(decoder.layout());
