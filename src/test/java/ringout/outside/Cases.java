@@ -279,6 +279,19 @@ final class Cases {
         });
         add(all, "odd two numbers alike", (r, b) -> b.truth.add(firmware(r, b, "alike")));
         add(all, "odd three numbers round", (r, b) -> b.truth.add(firmware(r, b, "round")));
+        add(all, "odd number left out", (r, b) -> {
+            until(r, b, p -> !p.lines(Line.Kind.ROW).isEmpty());
+            b.truth.add(Mistake.of(
+                    "firmware:inserted:" + r.nextInt(2, contacts(b.plan).size() - 2)));
+        });
+        add(all, "odd numbers of a wider matrix", (r, b) -> {
+            until(r, b, p -> p.lines(Line.Kind.ROW).size() > 1);
+            b.truth.add(Mistake.of("firmware:stride:" + r.nextInt(1, 5)));
+        });
+        add(all, "odd every other row backwards", (r, b) -> {
+            until(r, b, p -> p.lines(Line.Kind.ROW).size() > 1);
+            b.truth.add(Mistake.of("firmware:serpentine"));
+        });
         add(all, "odd table in no order", (r, b) -> b.truth.add(Mistake.of("firmware:scrambled:" + r.nextInt(1000))));
         add(all, "odd one key at a time", (r, b) -> {
             b.truth.add(Mistake.of("firmware:one"));

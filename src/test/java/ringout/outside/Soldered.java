@@ -181,6 +181,15 @@ final class Soldered {
                             table.put(at.get(i), roles.get(i));
                         }
                     }
+                    // A table with an entry too many, a matrix that is wider than it was soldered, and every other row
+                    // numbered backwards.
+                    case "inserted" ->
+                        count((i, j) -> {
+                            int k = i * columns.size() + j;
+                            return k < Integer.parseInt(m.name(1)) ? 0 : 1;
+                        });
+                    case "stride" -> count((i, j) -> i * Integer.parseInt(m.name(1)));
+                    case "serpentine" -> count((i, j) -> i % 2 == 0 ? 0 : columns.size() - 1 - 2 * j);
                     default -> {}
                 }
             }
@@ -210,6 +219,19 @@ final class Soldered {
                     : new Role.Switch(new Input.Button(number, button.collection()));
         }
         return role;
+    }
+
+    private interface More {
+        int than(int row, int column);
+    }
+
+    /** The button at a crossing has so many more than planned. */
+    private void count(More more) {
+        List<String> rows = names(Line.Kind.ROW);
+        List<String> columns = names(Line.Kind.COLUMN);
+        table.replaceAll((at, role) -> at instanceof Wiring.Crossing x
+                ? shifted(role, more.than(rows.indexOf(x.row()), columns.indexOf(x.column())))
+                : role);
     }
 
     private interface Moved {
