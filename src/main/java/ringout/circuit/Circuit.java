@@ -330,6 +330,7 @@ public final class Circuit {
                 causes.add(new Fault.Misordered(new Order.Shifted(by)));
             }
         }
+        orders.leavingOut().forEach(order -> causes.add(new Fault.Misordered(order)));
         orders.all().forEach(order -> causes.add(new Fault.Misordered(order)));
         if (contacts.stream().anyMatch(Circuit::hasDiode)) {
             causes.add(new Fault.ScannedOtherWay());

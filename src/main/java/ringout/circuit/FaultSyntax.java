@@ -17,7 +17,7 @@ final class FaultSyntax {
                     + "short:LINE,LINE (or GND, VCC), exchange:LINE,LINE, exchange:ID,ID, diode-open:ID, diode-short:ID, diode-reversed:ID, "
                     + "phases:ID, normally-closed:ID, wrong-pin:LINE,PIN, intermittent: before an open, a short or a closed contact, "
                     + "weak:LINE, weak:contact:ID, leak:LINE,LINE, leak:contact:ID, floating:LINE, numbering:shift:+1, "
-                    + "numbering:by-columns, mirrored:rows, mirrored:columns, mirrored:both, transposed, rotated:rows:+1, "
+                    + "numbering:shift:+1:from:13, numbering:wider:columns:+1, numbering:by-columns, mirrored:rows, mirrored:columns, mirrored:both, transposed, rotated:rows:+1, "
                     + "rotated:columns:+1, scan:other-way, scan:hurried:1, silent, "
                     + "axis-open:ID.wiper (or .ground, .supply), axis-exchange:ID.ends (or .wiper-ground, .wiper-supply), "
                     + "axis-worn:ID and exchange:ID,ID of two axes";

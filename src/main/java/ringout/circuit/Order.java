@@ -9,6 +9,11 @@ public sealed interface Order {
     /** The one written form. */
     String text();
 
+    /** True where the firmware's table is another than the plan's, and every wire where it belongs. */
+    default boolean renumbers() {
+        return false;
+    }
+
     /** Rows or columns. */
     enum Side {
         /** The row wires. */
@@ -38,6 +43,61 @@ public sealed interface Order {
         public String text() {
             return "numbering:shift:" + signed(by);
         }
+
+        @Override
+        public boolean renumbers() {
+            return true;
+        }
+    }
+
+    /**
+     * {@code numbering:shift:+1:from:13}: every button from that number on has that many more than planned. A number was
+     * left out, or an entry of the firmware's table stands twice.
+     *
+     * @param by   not 0
+     * @param from a planned number, 1 or more
+     */
+    record ShiftedFrom(int by, int from) implements Order {
+        public ShiftedFrom {
+            if (by == 0 || from < 1) {
+                throw new FaultException("a numbering is shifted by 1 or more, from button 1 on or later");
+            }
+        }
+
+        @Override
+        public String text() {
+            return "numbering:shift:" + signed(by) + ":from:" + from;
+        }
+
+        @Override
+        public boolean renumbers() {
+            return true;
+        }
+    }
+
+    /**
+     * {@code numbering:wider:columns:+2}: where the plan counts along the rows, the firmware counts two columns more, so
+     * that every row begins two numbers later than planned after the one before; with rows, the other way round.
+     *
+     * @param side of which it counts more or, below 0, fewer
+     * @param by   not 0
+     */
+    record Wider(Side side, int by) implements Order {
+        public Wider {
+            if (by == 0) {
+                throw new FaultException("a matrix that is wider by 0 is as planned");
+            }
+        }
+
+        @Override
+        public String text() {
+            return "numbering:wider:" + side.word() + ":" + signed(by);
+        }
+
+        @Override
+        public boolean renumbers() {
+            return true;
+        }
     }
 
     /** {@code numbering:by-columns}: numbered along the columns where the plan goes along the rows, or the other way. */
@@ -45,6 +105,11 @@ public sealed interface Order {
         @Override
         public String text() {
             return "numbering:by-columns";
+        }
+
+        @Override
+        public boolean renumbers() {
+            return true;
         }
     }
 

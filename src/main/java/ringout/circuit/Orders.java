@@ -61,7 +61,78 @@ public final class Orders {
         }
     }
 
-    /** Every rule but shifts by which a box of this plan would do otherwise than planned. */
+    /** By how many numbers a part of the buttons is taken to be shifted at most, either way. */
+    private static final int MOST_LEFT_OUT = 2;
+
+    /** How many lines more than the plan's a firmware is taken to count at most; the widest have 16. From memory. */
+    private static final int MOST_WIDER = 15;
+
+    /** Fewer than that many buttons that are shifted together are no rule. */
+    private static final int LEAST_SHIFTED = 3;
+
+    /** Rules by which the firmware leaves out numbers that the plan gives, or gives such that it leaves out. */
+    List<Order> leavingOut() {
+        List<Order> all = new ArrayList<>();
+        int[] numbers = inputs.stream()
+                .filter(Input.Button.class::isInstance)
+                .mapToInt(i -> ((Input.Button) i).number())
+                .sorted()
+                .distinct()
+                .toArray();
+        for (int k = 1; k <= numbers.length - LEAST_SHIFTED; k++) {
+            for (int by = -MOST_LEFT_OUT; by <= MOST_LEFT_OUT; by++) {
+                // Numbers that fall on those before them would be two controls' each.
+                if (by != 0 && numbers[k] + by > numbers[k - 1]) {
+                    all.add(new Order.ShiftedFrom(by, numbers[k]));
+                }
+            }
+        }
+        for (Order.Side side : Order.Side.values()) {
+            int step = step(side);
+            for (int by = count(side) - step; step > 0 && by <= MOST_WIDER; by++) {
+                if (by != 0) {
+                    all.add(new Order.Wider(side, by));
+                }
+            }
+        }
+        all.removeIf(order -> keeps(image(order)));
+        return all;
+    }
+
+    /**
+     * By how much the numbers of a line are higher than those of the line before it, where they count one by one along it:
+     * for columns, the numbers of a row. 0 where the plan counts otherwise, or too little is there to tell.
+     */
+    private int step(Order.Side side) {
+        int across = side == Order.Side.COLUMNS ? 1 : 0;
+        List<List<Integer>> taken = buttons();
+        int step = 0;
+        for (List<Integer> place : taken) {
+            List<Integer> first = taken.get(0);
+            int lines = place.get(1 - across) - first.get(1 - across);
+            if (step == 0 && lines != 0) {
+                step = (number(place) - number(first) - place.get(across) + first.get(across)) / lines;
+            }
+        }
+        int found = step;
+        boolean regular = step >= count(side)
+                && taken.stream()
+                                .mapToInt(p -> number(p) - p.get(across) - found * p.get(1 - across))
+                                .distinct()
+                                .count()
+                        == 1;
+        return regular ? step : 0;
+    }
+
+    /** Where the matrix has a contact of its own for a button. */
+    private List<List<Integer>> buttons() {
+        return at.entrySet().stream()
+                .filter(e -> e.getValue().input().orElse(null) instanceof Input.Button)
+                .map(Map.Entry::getKey)
+                .toList();
+    }
+
+    /** Every rule but those of numbers left out and shifts by which a box of this plan would do otherwise than planned. */
     public List<Order> all() {
         List<Order> all = new ArrayList<>();
         all.add(new Order.ByColumns());
@@ -85,7 +156,7 @@ public final class Orders {
     boolean shows(int by) {
         List<Input> buttons =
                 inputs.stream().filter(Input.Button.class::isInstance).toList();
-        long left = buttons.stream().filter(b -> shifted(b, by).isPresent()).count();
+        long left = buttons.stream().filter(b -> shifted(b, by, 1).isPresent()).count();
         return 2 * left > buttons.size();
     }
 
@@ -107,8 +178,17 @@ public final class Orders {
      * nothing comes.
      */
     public List<Optional<Input>> image(Order order) {
-        if (order instanceof Order.Shifted shifted) {
-            return inputs.stream().map(i -> shifted(i, shifted.by())).toList();
+        if (order instanceof Order.Shifted || order instanceof Order.ShiftedFrom) {
+            return inputs.stream().map(i -> shifted(i, order)).toList();
+        }
+        if (order instanceof Order.Wider wider) {
+            boolean regular = step(wider.side()) > 0;
+            int along = wider.side() == Order.Side.COLUMNS ? 0 : 1;
+            return inputs.stream()
+                    .map(i -> regular && places.containsKey(i)
+                            ? shifted(i, wider.by() * Known.in(places, i).get(along), 1)
+                            : Optional.of(i))
+                    .toList();
         }
         if (order instanceof Order.ByColumns) {
             Map<Input, Input> numbers = byColumns();
@@ -138,9 +218,8 @@ public final class Orders {
                 image.replaceAll(i -> Optional.empty());
             } else if (fault instanceof Fault.Misordered misordered) {
                 List<Optional<Input>> next = image(misordered.order());
-                image.replaceAll(i -> i.flatMap(seen -> index.containsKey(seen)
-                        ? next.get(index.get(seen))
-                        : misordered.order() instanceof Order.Shifted s ? shifted(seen, s.by()) : Optional.of(seen)));
+                image.replaceAll(i -> i.flatMap(seen ->
+                        index.containsKey(seen) ? next.get(index.get(seen)) : shifted(seen, misordered.order())));
             }
         }
         return image;
@@ -171,8 +250,14 @@ public final class Orders {
         return place;
     }
 
-    private static Optional<Input> shifted(Input input, int by) {
-        if (!(input instanceof Input.Button button)) {
+    private static Optional<Input> shifted(Input input, Order order) {
+        return order instanceof Order.Shifted all
+                ? shifted(input, all.by(), 1)
+                : order instanceof Order.ShiftedFrom some ? shifted(input, some.by(), some.from()) : Optional.of(input);
+    }
+
+    private static Optional<Input> shifted(Input input, int by, int from) {
+        if (!(input instanceof Input.Button button) || button.number() < from) {
             return Optional.of(input);
         }
         int number = button.number() + by;
@@ -184,10 +269,7 @@ public final class Orders {
      * not, so do the new ones; else the same numbers are given out in the other order.
      */
     private Map<Input, Input> byColumns() {
-        List<List<Integer>> taken = at.entrySet().stream()
-                .filter(e -> e.getValue().input().orElse(null) instanceof Input.Button)
-                .map(Map.Entry::getKey)
-                .toList();
+        List<List<Integer>> taken = buttons();
         Map<Input, Input> numbers = new HashMap<>();
         if (taken.isEmpty()) {
             return numbers;
@@ -244,8 +326,15 @@ public final class Orders {
             return new Order.Transposed();
         } else if (text.equals("numbering:by-columns")) {
             return new Order.ByColumns();
-        } else if (text.startsWith("numbering:shift:") && last.matches("[+-]?\\d{1,4}")) {
+        } else if (text.startsWith("numbering:shift:") && parts.length == 3 && last.matches("[+-]?\\d{1,4}")) {
             return new Order.Shifted(Integer.parseInt(last));
+        } else if (text.matches("numbering:shift:[+-]?\\d{1,4}:from:\\d{1,4}")) {
+            return new Order.ShiftedFrom(Integer.parseInt(parts[2]), Integer.parseInt(last));
+        } else if (text.startsWith("numbering:wider:")
+                && parts.length == 4
+                && side(parts[2]).isPresent()
+                && last.matches("[+-]?\\d{1,3}")) {
+            return new Order.Wider(side(parts[2]).get(), Integer.parseInt(last));
         } else if (text.equals("mirrored:both")) {
             return new Order.Turned();
         } else if (text.startsWith("mirrored:") && side(last).isPresent()) {
@@ -257,7 +346,8 @@ public final class Orders {
             return new Order.Rotated(side(parts[1]).get(), Integer.parseInt(last));
         }
         throw new FaultException("\"" + text
-                + "\" is no order; possible are numbering:shift:+1, numbering:by-columns, mirrored:rows, mirrored:columns, "
+                + "\" is no order; possible are numbering:shift:+1, numbering:shift:+1:from:13, numbering:by-columns, "
+                + "numbering:wider:columns:+1, mirrored:rows, mirrored:columns, "
                 + "mirrored:both, transposed, rotated:rows:+1 and rotated:columns:+1");
     }
 

@@ -46,6 +46,8 @@ import ringout.words.Texts;
             "  leak:R1,C2, leak:contact:ID a path of some kilohms where there should be none",
             "  floating:C3                 nothing pulls that line to its resting level",
             "  numbering:shift:+1          every button has a number higher by one",
+            "  numbering:shift:+1:from:13  every button from button 13 on has one",
+            "  numbering:wider:columns:+2  the firmware counts two columns more than the plan",
             "  numbering:by-columns, mirrored:columns, mirrored:rows, mirrored:both,",
             "  transposed, rotated:columns:+1, rotated:rows:-1",
             "                              the whole matrix is in another order",

@@ -16,7 +16,6 @@ import ringout.check.BareBoard.Touched;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.Harness;
-import ringout.circuit.Order;
 import ringout.hid.Input;
 import ringout.naming.FaultWords;
 import ringout.plan.Action;
@@ -67,8 +66,7 @@ public record BoardVerdict(Set<Line> proved, List<Told> told) {
         }
         Circuit circuit = Circuit.of(plan);
         return circuit.wholeBox().stream()
-                .filter(f -> f instanceof Fault.Misordered m
-                        && (m.order() instanceof Order.Shifted || m.order() instanceof Order.ByColumns))
+                .filter(f -> f instanceof Fault.Misordered m && m.order().renumbers())
                 .filter(fault -> {
                     Harness otherwise = circuit.with(List.of(fault));
                     return touched.stream()

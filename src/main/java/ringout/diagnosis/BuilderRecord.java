@@ -116,7 +116,7 @@ public record BuilderRecord(Map<FaultKind, Integer> told, BareBoard.Proof board,
                 || lasting instanceof Fault.Misordered order
                         && (order.order() instanceof Order.Shifted
                                         && !board.lines().isEmpty()
-                                || order.order() instanceof Order.ByColumns && board.numbering());
+                                || order.order().renumbers() && board.numbering());
         return refuted ? SINCE : 1;
     }
 

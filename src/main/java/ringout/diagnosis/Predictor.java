@@ -253,7 +253,9 @@ final class Predictor {
                 int i = (w << 6) + Long.numberOfTrailingZeros(bits);
                 int to = i < image.length ? image[i] : -1;
                 if (to >= 0) {
-                    long[] into = (pred.on[w] >>> i & 1) != 0 ? on : marginal;
+                    // A box need not have the numbers that the plan does not give, so that these may or may not come.
+                    boolean comes = (pred.on[w] >>> i & 1) != 0 && to < image.length;
+                    long[] into = comes ? on : marginal;
                     into[to >>> 6] |= 1L << to;
                 }
             }

@@ -186,9 +186,13 @@ public final class Priors {
         public Double misordered(Fault.Misordered f) {
             return f.order() instanceof Order.Shifted shifted
                     ? Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(shifted.by()) / (Math.abs(shifted.by()) + 1)
-                    : f.order() instanceof Order.ByColumns
-                            ? Prior.NUMBERED_OTHERWISE.value()
-                            : Prior.WIRED_IN_ANOTHER_ORDER.value();
+                    : f.order() instanceof Order.ShiftedFrom some
+                            ? Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(some.by()) / Math.max(1, contacts.size())
+                            : f.order() instanceof Order.Wider wider
+                                    ? Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(wider.by())
+                                    : f.order() instanceof Order.ByColumns
+                                            ? Prior.NUMBERED_OTHERWISE.value()
+                                            : Prior.WIRED_IN_ANOTHER_ORDER.value();
         }
 
         @Override

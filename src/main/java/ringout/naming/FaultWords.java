@@ -108,6 +108,17 @@ public final class FaultWords {
             return shifted.by() > 0
                     ? Phrase.of("order.shifted-up", shifted.by())
                     : Phrase.of("order.shifted-down", -shifted.by());
+        } else if (order instanceof Order.ShiftedFrom some) {
+            return some.by() > 0
+                    ? Phrase.of("order.shifted-from-up", some.by(), some.from())
+                    : Phrase.of("order.shifted-from-down", -some.by(), some.from());
+        } else if (order instanceof Order.Wider wider) {
+            boolean columns = wider.side() == Order.Side.COLUMNS;
+            return wider.by() > 0
+                    ? columns ? Phrase.of("order.wider-columns", wider.by()) : Phrase.of("order.wider-rows", wider.by())
+                    : columns
+                            ? Phrase.of("order.narrower-columns", -wider.by())
+                            : Phrase.of("order.narrower-rows", -wider.by());
         } else if (order instanceof Order.ByColumns) {
             return Phrase.of("order.by-columns");
         } else if (order instanceof Order.Mirrored mirrored) {

@@ -47,7 +47,10 @@ class OrdersTest {
         "rotated:rows:+1,      4 5 6 1 2 3",
         "numbering:by-columns, 1 3 5 2 4 6",
         "numbering:shift:+1,   2 3 4 5 6 7",
-        "numbering:shift:-1,   - 1 2 3 4 5"
+        "numbering:shift:-1,   - 1 2 3 4 5",
+        "numbering:shift:+1:from:3,  1 2 4 5 6 7",
+        "numbering:wider:columns:+2, 1 2 3 6 7 8",
+        "numbering:wider:rows:+2,    1 2 3 4 5 6"
     })
     void everyOrderGivesItsNumbers(String order, String expected) {
         assertEquals(expected, numbers(orders(TWO_BY_THREE).image(Orders.parse(order))));
@@ -76,6 +79,29 @@ class OrdersTest {
         assertEquals(
                 "mirrored:columns, mirrored:both, transposed, rotated:columns:-1, rotated:columns:+1",
                 texts(PlanMaker.matrix(1, 3, Contact.Diode.CATHODE_ROW).plan()));
+    }
+
+    /** A plan that leaves a number out, and one whose rows begin four numbers after one another. */
+    @Test
+    void whatIsLeftOutInThePlanMayBeGivenByTheFirmware() {
+        Plan gap = PlanMaker.box()
+                .rows(2)
+                .columns(3)
+                .push("one", "R1", "C1")
+                .push("two", "R1", "C2")
+                .push("three", "R1", "C3")
+                .gap()
+                .push("five", "R2", "C1")
+                .push("six", "R2", "C2")
+                .push("seven", "R2", "C3")
+                .plan();
+        assertEquals("1 2 3 4 5 6", numbers(orders(gap).image(Orders.parse("numbering:wider:columns:-1"))));
+        List<String> listed = orders(gap).leavingOut().stream().map(Order::text).toList();
+        assertTrue(listed.contains("numbering:wider:columns:-1"), listed::toString);
+        assertTrue(listed.contains("numbering:shift:-1:from:5"), listed::toString);
+        assertFalse(listed.contains("numbering:wider:columns:-2"), "three columns are the least for three");
+        assertFalse(listed.contains("numbering:shift:-1:from:3"), "two controls would be button 2");
+        assertFalse(listed.contains("numbering:shift:+1:from:6"), "two are no rule");
     }
 
     private static String texts(Plan plan) {

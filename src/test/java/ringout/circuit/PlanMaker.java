@@ -92,6 +92,12 @@ public final class PlanMaker {
         return this;
     }
 
+    /** Leaves a number out. */
+    public PlanMaker gap() {
+        button();
+        return this;
+    }
+
     /** A push button between lines: row and column, one direct line, or {@code S1 1 0} for a shift input; none for unknown. */
     public PlanMaker push(String id, String... at) {
         controls.add(new Control.Push(id, id, Mount.UNKNOWN, contact(id, id, Optional.of(button()), at)));

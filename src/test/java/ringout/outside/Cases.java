@@ -281,12 +281,22 @@ final class Cases {
         add(all, "odd three numbers round", (r, b) -> b.truth.add(firmware(r, b, "round")));
         add(all, "odd number left out", (r, b) -> {
             until(r, b, p -> !p.lines(Line.Kind.ROW).isEmpty());
-            b.truth.add(Mistake.of(
-                    "firmware:inserted:" + r.nextInt(2, contacts(b.plan).size() - 2)));
+            b.truth.add(Mistake.of("numbering:shift:+" + r.nextInt(1, 3) + ":from:"
+                    + r.nextInt(2, contacts(b.plan).size() - 2)));
         });
         add(all, "odd numbers of a wider matrix", (r, b) -> {
             until(r, b, p -> p.lines(Line.Kind.ROW).size() > 1);
-            b.truth.add(Mistake.of("firmware:stride:" + r.nextInt(1, 5)));
+            b.truth.add(Mistake.of("numbering:wider:columns:+" + r.nextInt(1, 7)));
+        });
+        add(all, "odd numbers of a wider matrix, and a fault", (r, b) -> {
+            until(r, b, p -> p.lines(Line.Kind.ROW).size() > 1);
+            b.truth.add(Mistake.of("numbering:wider:columns:+" + r.nextInt(1, 7)));
+            b.truth.add(single(r, b.plan));
+        });
+        add(all, "odd number left out, and a fault", (r, b) -> {
+            b.truth.add(Mistake.of(
+                    "numbering:shift:+1:from:" + r.nextInt(2, contacts(b.plan).size() - 2)));
+            b.truth.add(single(r, b.plan));
         });
         add(all, "odd every other row backwards", (r, b) -> {
             until(r, b, p -> p.lines(Line.Kind.ROW).size() > 1);

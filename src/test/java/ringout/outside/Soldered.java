@@ -181,20 +181,23 @@ final class Soldered {
                             table.put(at.get(i), roles.get(i));
                         }
                     }
-                    // A table with an entry too many, a matrix that is wider than it was soldered, and every other row
-                    // numbered backwards.
-                    case "inserted" ->
-                        count((i, j) -> {
-                            int k = i * columns.size() + j;
-                            return k < Integer.parseInt(m.name(1)) ? 0 : 1;
-                        });
-                    case "stride" -> count((i, j) -> i * Integer.parseInt(m.name(1)));
                     case "serpentine" -> count((i, j) -> i % 2 == 0 ? 0 : columns.size() - 1 - 2 * j);
                     default -> {}
                 }
             }
             case "numbering" -> {
-                if (m.name(0).equals("shift")) {
+                if (m.name(0).equals("wider")) {
+                    int by = Integer.parseInt(m.name(2));
+                    count((i, j) -> by * (m.name(1).equals("columns") ? i : j));
+                } else if (m.name(2).equals("from")) {
+                    int by = Integer.parseInt(m.name(1));
+                    int from = Integer.parseInt(m.name(3));
+                    table.replaceAll((at, role) -> role instanceof Role.Switch w
+                                    && w.input() instanceof Input.Button button
+                                    && button.number() >= from
+                            ? shifted(role, by)
+                            : role);
+                } else if (m.name(0).equals("shift")) {
                     int by = Integer.parseInt(m.name(1));
                     table.replaceAll((at, role) -> shifted(role, by));
                     shift += by;
