@@ -123,6 +123,8 @@ final class Predictor {
     private static final int SMALL_HELD = 1 << 9;
     private static final int HARNESS_BITS = 6;
     private static final int HARNESSES = 1 << HARNESS_BITS;
+    private static final int MAY_BE = -2;
+
     /** Sets of actions beyond these are not remembered with pairs. */
     private static final int MOST_HELD = 4096;
 
@@ -147,6 +149,8 @@ final class Predictor {
 
     /** Inputs seen that the plan lacks; they come behind the plan's, and behind them a place for any other such. */
     private final List<Input> foreign;
+    /** By collection, the highest number of a button that is planned or came. */
+    private final Map<Integer, Integer> highest = new HashMap<>();
 
     private final int other;
     /** By fault that is an order: by input of the plan what comes in its place, or -1. */
@@ -162,6 +166,13 @@ final class Predictor {
         this.foreign = List.copyOf(foreign);
         circuit = table.circuit;
         other = circuit.firmware().inputs().size() + foreign.size();
+        for (List<Input> known : List.of(circuit.firmware().inputs(), this.foreign)) {
+            for (Input input : known) {
+                if (input instanceof Input.Button button) {
+                    highest.merge(button.collection(), button.number(), Math::max);
+                }
+            }
+        }
         words = (other >>> 6) + 1;
         healthy = circuit.healthy();
         int most = Integer.highestOneBit(MEMORY / (OVERHEAD + 2 * Long.BYTES * words));
@@ -208,6 +219,11 @@ final class Predictor {
         return bits;
     }
 
+    private boolean has(Input input) {
+        return !(input instanceof Input.Button button)
+                || button.number() <= highest.getOrDefault(button.collection(), 0);
+    }
+
     private int index(Input input) {
         return circuit.firmware().indexOf(input).orElseGet(() -> {
             int i = foreign.indexOf(input);
@@ -215,11 +231,17 @@ final class Predictor {
         });
     }
 
-    /** By input of the plan, what comes in its place with that fault, which is about all of the box; -1 for nothing. */
+    /**
+     * By input of the plan, what comes in its place with that fault, which is about all of the box; -1 for nothing,
+     * {@link #MAY_BE} for a number that is higher than any that is planned or came, which the box need not have.
+     */
     private int[] image(int fault) {
         return images.computeIfAbsent(fault, f -> {
             List<Optional<Input>> shown = circuit.orders().shown(List.of(table.fault(f)));
-            return shown.stream().mapToInt(i -> i.map(this::index).orElse(-1)).toArray();
+            return shown.stream()
+                    .mapToInt(i ->
+                            i.map(input -> has(input) ? index(input) : MAY_BE).orElse(-1))
+                    .toArray();
         });
     }
 
@@ -253,10 +275,10 @@ final class Predictor {
                 int i = (w << 6) + Long.numberOfTrailingZeros(bits);
                 int to = i < image.length ? image[i] : -1;
                 if (to >= 0) {
-                    // A box need not have the numbers that the plan does not give, so that these may or may not come.
-                    boolean comes = (pred.on[w] >>> i & 1) != 0 && to < image.length;
-                    long[] into = comes ? on : marginal;
+                    long[] into = (pred.on[w] >>> i & 1) != 0 ? on : marginal;
                     into[to >>> 6] |= 1L << to;
+                } else if (to == MAY_BE) {
+                    marginal[other >>> 6] |= 1L << other;
                 }
             }
         }
