@@ -123,8 +123,6 @@ final class Predictor {
     private static final int SMALL_HELD = 1 << 9;
     private static final int HARNESS_BITS = 6;
     private static final int HARNESSES = 1 << HARNESS_BITS;
-    private static final int MAY_BE = -2;
-
     /** Sets of actions beyond these are not remembered with pairs. */
     private static final int MOST_HELD = 4096;
 
@@ -232,15 +230,14 @@ final class Predictor {
     }
 
     /**
-     * By input of the plan, what comes in its place with that fault, which is about all of the box; -1 for nothing,
-     * {@link #MAY_BE} for a number that is higher than any that is planned or came, which the box need not have.
+     * By input of the plan, what comes in its place with that fault, which is about all of the box; -1 for nothing. A number
+     * higher than any that is planned or came is one that the box does not have: else it would have come in some press.
      */
     private int[] image(int fault) {
         return images.computeIfAbsent(fault, f -> {
             List<Optional<Input>> shown = circuit.orders().shown(List.of(table.fault(f)));
             return shown.stream()
-                    .mapToInt(i ->
-                            i.map(input -> has(input) ? index(input) : MAY_BE).orElse(-1))
+                    .mapToInt(i -> i.filter(this::has).map(this::index).orElse(-1))
                     .toArray();
         });
     }
@@ -277,8 +274,6 @@ final class Predictor {
                 if (to >= 0) {
                     long[] into = (pred.on[w] >>> i & 1) != 0 ? on : marginal;
                     into[to >>> 6] |= 1L << to;
-                } else if (to == MAY_BE) {
-                    marginal[other >>> 6] |= 1L << other;
                 }
             }
         }
