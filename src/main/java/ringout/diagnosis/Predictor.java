@@ -147,7 +147,7 @@ final class Predictor {
 
     /** Inputs seen that the plan lacks; they come behind the plan's, and behind them a place for any other such. */
     private final List<Input> foreign;
-    /** By collection, the highest number of a button that is planned or came. */
+    /** By collection where buttons came that the plan lacks, the highest number of those. */
     private final Map<Integer, Integer> highest = new HashMap<>();
 
     private final int other;
@@ -164,11 +164,9 @@ final class Predictor {
         this.foreign = List.copyOf(foreign);
         circuit = table.circuit;
         other = circuit.firmware().inputs().size() + foreign.size();
-        for (List<Input> known : List.of(circuit.firmware().inputs(), this.foreign)) {
-            for (Input input : known) {
-                if (input instanceof Input.Button button) {
-                    highest.merge(button.collection(), button.number(), Math::max);
-                }
+        for (Input input : this.foreign) {
+            if (input instanceof Input.Button button) {
+                highest.merge(button.collection(), button.number(), Math::max);
             }
         }
         words = (other >>> 6) + 1;
@@ -219,7 +217,8 @@ final class Predictor {
 
     private boolean has(Input input) {
         return !(input instanceof Input.Button button)
-                || button.number() <= highest.getOrDefault(button.collection(), 0);
+                || button.number() <= highest.getOrDefault(button.collection(), Integer.MAX_VALUE)
+                || circuit.firmware().indexOf(button).isPresent();
     }
 
     private int index(Input input) {
@@ -230,8 +229,8 @@ final class Predictor {
     }
 
     /**
-     * By input of the plan, what comes in its place with that fault, which is about all of the box; -1 for nothing. A number
-     * higher than any that is planned or came is one that the box does not have: else it would have come in some press.
+     * By input of the plan, what comes in its place with that fault, which is about all of the box; -1 for nothing. Where
+     * numbers came that the plan lacks, those higher still are such as the box does not have: else they had come, too.
      */
     private int[] image(int fault) {
         return images.computeIfAbsent(fault, f -> {

@@ -167,17 +167,21 @@ class PredictorTest {
     void anInputThatThePlanDoesNotHaveIsToldFromOthers() {
         Circuit circuit = Circuit.of(BOXES.get("bare"));
         FaultTable table = FaultTable.of(circuit);
-        Predictor predictor = new Predictor(table, List.of(new Input.Button(10)));
+        Predictor predictor = new Predictor(table, List.of(new Input.Button(10), new Input.Button(12)));
         int shifted = number(table, "numbering:shift:+1");
         assertEquals(
                 1L << 9,
                 predictor.alone(shifted, predictor.held(List.of("b-3-3"))).on()[0]);
         assertEquals(1L << 9, predictor.bits(List.of(new Input.Button(10)))[0]);
-        assertEquals(1L << 10, predictor.bits(List.of(new Input.Button(11)))[0]);
+        assertEquals(1L << 11, predictor.bits(List.of(new Input.Button(11)))[0]);
         int further = number(table, "numbering:shift:+2");
         assertEquals(
-                1L << 10,
+                1L << 11,
                 predictor.alone(further, predictor.held(List.of("b-3-3"))).on()[0]);
+        // 13 is more than the box seems to have.
+        int beyond = number(table, "numbering:shift:+4");
+        assertEquals(
+                0, predictor.alone(beyond, predictor.held(List.of("b-3-3"))).on()[0]);
     }
 
     private static int number(FaultTable table, String text) {
