@@ -757,6 +757,26 @@ class CheckTest extends HandFedCheck {
         assertEquals(Set.of(new Input.Button(6)), check.observations().get(6).on());
     }
 
+    /** The horn gives button 6: that is known, so the chord is not asked for twice because of it. */
+    @Test
+    void aChordThatGivesWhatItsPartsGaveIsTakenAtOnce() {
+        rest();
+        press(1);
+        press(6);
+        press(6);
+        remaining();
+        chordOfBellAndHorn();
+        after(300);
+        set(1, true);
+        set(6, true);
+        after(1500);
+        assertEquals("Let go", asked());
+        set(1, false);
+        set(6, false);
+        after(100);
+        assertTrue(check.finished(), asked());
+    }
+
     /** What its parts give one by one is nothing new; where one was skipped, nobody knows what they give. */
     @Test
     void aChordOfWhichAPartWasSkippedIsAskedAgain() {

@@ -377,9 +377,4 @@ class ComparisonTest {
                 trend.words());
         assertEquals(5, trend.checks());
     }
-
-    @Test
-    void fewChecksHaveNoTrend() {
-        assertEquals(List.of(), Trend.of(plan, series(new Random(1), 4, MS, 0), ZoneOffset.UTC));
-    }
 }
