@@ -8,6 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import ringout.words.Texts;
 
 /** Reads files that people write, as a whole: never more than they can sensibly hold, whatever the file says of its size. */
 public final class SmallFile {
@@ -30,7 +31,7 @@ public final class SmallFile {
             bytes = in.readNBytes(most + 1);
         }
         if (bytes.length > most) {
-            throw new FileSystemException(file.toString(), null, "it is longer than " + most / 1024 + " KiB");
+            throw new FileSystemException(file.toString(), null, Texts.say("file.longer", String.valueOf(most / 1024)));
         }
         String text = StandardCharsets.UTF_8
                 .newDecoder()

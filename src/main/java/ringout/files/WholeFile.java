@@ -12,6 +12,7 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import ringout.words.Texts;
 
 /**
  * Writes a file that is there whole or not at all: beside its place, forced to the disk, then renamed. What was there
@@ -50,7 +51,7 @@ public final class WholeFile {
         Path target = there && Files.exists(file) ? file.toRealPath() : file;
         if (Files.exists(target) && !Files.isRegularFile(target)) {
             if (Files.isDirectory(target)) {
-                throw new FileSystemException(file.toString(), null, "it is a folder");
+                throw new FileSystemException(file.toString(), null, Texts.say("file.is-folder"));
             }
             try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(target, StandardOpenOption.WRITE))) {
                 content.writeTo(out);

@@ -52,7 +52,7 @@ class SentencesTest {
                     of(
                             REFUSED,
                             "circuit/Circuit circuit/Fault circuit/FaultSyntax circuit/Harness circuit/NodeName circuit/Orders",
-                            "device/SimulatedSource diagnosis/ProbeResult files/FileTrouble files/SmallFile hid/DescriptorLimits",
+                            "device/SimulatedSource diagnosis/ProbeResult hid/DescriptorLimits",
                             "hid/DescriptorParser hid/HexText journal/KeptCheckText journal/KeptChecks journal/KeptRounds",
                             "journal/KeptSoldering journal/RecordingFile journal/RecordingReader journal/RecordingSearch",
                             "journal/RecordingSource journal/RecordingText simulate/Wear"))
