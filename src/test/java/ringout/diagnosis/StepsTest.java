@@ -157,6 +157,57 @@ class StepsTest {
         assertTrue(option(steps, "b").isPresent());
     }
 
+    /** Whatever a hypothesis expects, something comes; a set that lasts and leaves no level in doubt expects one outcome. */
+    @Test
+    void theChancesOfWhatIsExpectedAddUp() {
+        Circuit diodes =
+                Circuit.of(PlanMaker.matrix(3, 3, Contact.Diode.CATHODE_ROW).plan());
+        Diagnoser diagnoser = new Diagnoser(diodes, DiagnosisSettings.WHILE_WAITING);
+        List<Observation> dead =
+                Boxes.check(diodes, List.of(new Fault.ContactOpen("b-1-2")), new java.util.Random(1), 0);
+        int doubtful = 0;
+        for (Steps steps : List.of(steps(diagnoser, dead), steps(seen(""), seen("a", 2)), steps(seen("a")))) {
+            for (Option option : steps.options()) {
+                Set<Integer> used = new TreeSet<>();
+                for (int h = 0; h < steps.live.size(); h++) {
+                    assertEquals(
+                            1,
+                            Arrays.stream(option.chance()[h]).sum(),
+                            1e-9,
+                            option.hold().toString());
+                    assertEquals(option.id()[h].length, option.chance()[h].length);
+                    assertEquals(
+                            option.id()[h].length,
+                            Arrays.stream(option.id()[h]).distinct().count());
+                    Arrays.stream(option.id()[h]).forEach(used::add);
+                    doubtful += option.id()[h].length > 1 ? 1 : 0;
+                    if (option.probe().isEmpty()
+                            && option.pressed().get(h).size() == 1
+                            && Arrays.stream(option.pressed().get(h).get(0).marginal())
+                                    .allMatch(m -> m == 0)) {
+                        assertEquals(1, option.id()[h].length, option.hold().toString());
+                    }
+                }
+                assertEquals(option.outcomes(), used.size());
+                assertTrue(option.outcomes() > 1, "what all expect alike is no step");
+            }
+        }
+        assertTrue(doubtful > 0, "something may fall either way");
+    }
+
+    /** Where a contact comes and goes its press gives its input in half of the tries, a meter beeps or is silent likewise. */
+    @Test
+    void whatComesAndGoesIsExpectedEitherWay() {
+        Steps steps = steps(seen(""), seen("a"));
+        int atTimes = hypothesis(steps, "intermittent:open:contact:a");
+        int lasting = hypothesis(steps, "open:contact:a");
+        Option again = option(steps, "a").orElseThrow();
+        assertArrayEquals(new double[] {0.5, 0.5}, again.chance()[atTimes], 1e-12);
+        assertArrayEquals(new double[] {1}, again.chance()[lasting], 1e-12);
+        assertEquals(again.always()[lasting], again.always()[atTimes], "when it is there it is the same");
+        assertFalse(again.same(lasting, atTimes));
+    }
+
     @Test
     void whatWasDoneTwiceIsNotAskedAgain() {
         assertTrue(option(steps(seen(""), seen("a", 2), seen("b", 2)), "b").isPresent());
