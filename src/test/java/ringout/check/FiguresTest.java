@@ -67,9 +67,7 @@ class FiguresTest extends HandFedCheck {
                         .toList());
         assertEquals(
                 List.of(1L, 2L),
-                figures.contacts().stream()
-                        .map(c -> (long) c.timing().press().edges())
-                        .toList());
+                figures.contacts().stream().map(c -> c.timing().press().edges()).toList());
         assertEquals(Optional.empty(), figures.contacts().get(0).action());
         assertEquals(0, figures.limits().debounceNanos());
         assertEquals(List.of(), figures.encoders());

@@ -36,7 +36,7 @@ public final class SteppedSource implements DeviceSource {
     /** When the thread that asks has last looked at the clock. */
     private final ThreadLocal<Long> looked = new ThreadLocal<>();
 
-    private final Map<Object, Long> read = new IdentityHashMap<>();
+    private final IdentityHashMap<Object, Long> read = new IdentityHashMap<>();
     private final Set<String> ever = new HashSet<>();
     /** Boxes that are unplugged, and whether anybody looks for them. */
     private final Map<String, Boolean> missed = new ConcurrentHashMap<>();

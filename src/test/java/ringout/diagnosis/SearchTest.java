@@ -64,13 +64,6 @@ class SearchTest {
         boolean has(String... faults) {
             return weights().containsKey(new TreeSet<>(List.of(faults)) + " []");
         }
-
-        int number(String fault) {
-            return IntStream.range(0, table.size())
-                    .filter(f -> table.fault(f).text().equals(fault))
-                    .findFirst()
-                    .orElseThrow();
-        }
     }
 
     private static String name(FaultTable table, int[] faults, int[] slips) {
