@@ -23,6 +23,7 @@ import ringout.ui.model.TapeFilter;
 import ringout.ui.model.TapeMarks;
 import ringout.ui.model.TapeRow;
 import ringout.ui.sheets.TapePane;
+import ringout.words.Texts;
 
 /** A recording opened in the window: its findings, its tape down to single reports, the bytes under the cursor. */
 class RecordingInWindowTest extends WindowTestBase {
@@ -123,7 +124,7 @@ class RecordingInWindowTest extends WindowTestBase {
         java.nio.file.Files.writeString(empty, "");
         open(new FakeSource(new byte[] {0}));
         on(() -> window.openFile(empty));
-        awaitText("start-sentence", "Plug in your box");
-        assertTrue(window.scene().getRoot().lookupAll(".problem-error").size() > 0);
+        awaitText("start-sentence", Texts.say("start.shut"));
+        awaitText("start-detail", "empty.jsonl is empty");
     }
 }
