@@ -9,6 +9,28 @@ public sealed interface Order {
     /** The one written form. */
     String text();
 
+    /** Tells the rules apart: one method for each, so that a new one does not compile where it has to be known. */
+    interface Fold<R> {
+        R shifted(Shifted order);
+
+        R shiftedFrom(ShiftedFrom order);
+
+        R wider(Wider order);
+
+        R byColumns(ByColumns order);
+
+        R mirrored(Mirrored order);
+
+        R turned(Turned order);
+
+        R transposed(Transposed order);
+
+        R rotated(Rotated order);
+    }
+
+    /** What the method for this rule gives. */
+    <R> R fold(Fold<R> fold);
+
     /** True where the firmware's table is another than the plan's, and every wire where it belongs. */
     default boolean renumbers() {
         return false;
@@ -40,6 +62,11 @@ public sealed interface Order {
         }
 
         @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.shifted(this);
+        }
+
+        @Override
         public String text() {
             return "numbering:shift:" + signed(by);
         }
@@ -62,6 +89,11 @@ public sealed interface Order {
             if (by == 0 || from < 1) {
                 throw new FaultException("a numbering is shifted by 1 or more, from button 1 on or later");
             }
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.shiftedFrom(this);
         }
 
         @Override
@@ -90,6 +122,11 @@ public sealed interface Order {
         }
 
         @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.wider(this);
+        }
+
+        @Override
         public String text() {
             return "numbering:wider:" + side.word() + ":" + signed(by);
         }
@@ -102,6 +139,11 @@ public sealed interface Order {
 
     /** {@code numbering:by-columns}: numbered along the columns where the plan goes along the rows, or the other way. */
     record ByColumns() implements Order {
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.byColumns(this);
+        }
+
         @Override
         public String text() {
             return "numbering:by-columns";
@@ -116,6 +158,11 @@ public sealed interface Order {
     /** {@code mirrored:columns}: the first wire is where the last belongs, and so on. */
     record Mirrored(Side side) implements Order {
         @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.mirrored(this);
+        }
+
+        @Override
         public String text() {
             return "mirrored:" + side.word();
         }
@@ -124,6 +171,11 @@ public sealed interface Order {
     /** {@code mirrored:both}: rows and columns, as with a panel turned by 180 degrees. */
     record Turned() implements Order {
         @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.turned(this);
+        }
+
+        @Override
         public String text() {
             return "mirrored:both";
         }
@@ -131,6 +183,11 @@ public sealed interface Order {
 
     /** {@code transposed}: rows are where columns belong, so that a contact is read at the crossing of the swapped numbers. */
     record Transposed() implements Order {
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.transposed(this);
+        }
+
         @Override
         public String text() {
             return "transposed";
@@ -147,6 +204,11 @@ public sealed interface Order {
             if (by == 0) {
                 throw new FaultException("wires that are rotated by 0 are as planned");
             }
+        }
+
+        @Override
+        public <R> R fold(Fold<R> fold) {
+            return fold.rotated(this);
         }
 
         @Override

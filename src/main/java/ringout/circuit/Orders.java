@@ -9,6 +9,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.Contact;
@@ -95,7 +96,6 @@ public final class Orders {
                 }
             }
         }
-        all.removeIf(order -> keeps(image(order)));
         return all;
     }
 
@@ -178,35 +178,80 @@ public final class Orders {
      * nothing comes.
      */
     public List<Optional<Input>> image(Order order) {
-        if (order instanceof Order.Shifted || order instanceof Order.ShiftedFrom) {
-            return inputs.stream().map(i -> shifted(i, order)).toList();
+        return order.fold(new Images());
+    }
+
+    private final class Images implements Order.Fold<List<Optional<Input>>> {
+        @Override
+        public List<Optional<Input>> shifted(Order.Shifted o) {
+            return each(i -> Orders.shifted(i, o));
         }
-        if (order instanceof Order.Wider wider) {
-            boolean regular = step(wider.side()) > 0;
-            int along = wider.side() == Order.Side.COLUMNS ? 0 : 1;
-            return inputs.stream()
-                    .map(i -> regular && places.containsKey(i)
-                            ? shifted(i, wider.by() * Known.in(places, i).get(along), 1)
-                            : Optional.of(i))
-                    .toList();
+
+        @Override
+        public List<Optional<Input>> shiftedFrom(Order.ShiftedFrom o) {
+            return each(i -> Orders.shifted(i, o));
         }
-        if (order instanceof Order.ByColumns) {
-            Map<Input, Input> numbers = byColumns();
-            return inputs.stream()
-                    .map(i -> Optional.of(numbers.getOrDefault(i, i)))
-                    .toList();
+
+        @Override
+        public List<Optional<Input>> wider(Order.Wider o) {
+            boolean regular = step(o.side()) > 0;
+            int along = o.side() == Order.Side.COLUMNS ? 0 : 1;
+            return each(i -> regular && places.containsKey(i)
+                    ? Orders.shifted(i, o.by() * Known.in(places, i).get(along), 1)
+                    : Optional.of(i));
         }
-        List<Optional<Input>> image = new ArrayList<>();
-        for (Input input : inputs) {
-            List<Integer> place = places.get(input);
-            if (place == null) {
-                image.add(turns(input, order) ? Optional.empty() : Optional.of(input));
-                continue;
-            }
-            Contact read = at.get(moved(order, place));
-            image.add(read == null ? Optional.empty() : read.input());
+
+        @Override
+        public List<Optional<Input>> byColumns(Order.ByColumns o) {
+            Map<Input, Input> numbers = Orders.this.byColumns();
+            return each(i -> Optional.of(numbers.getOrDefault(i, i)));
         }
-        return image;
+
+        @Override
+        public List<Optional<Input>> mirrored(Order.Mirrored o) {
+            return o.side() == Order.Side.ROWS
+                    ? moved((row, column) -> List.of(rows.size() - 1 - row, column))
+                    : moved((row, column) -> List.of(row, columns.size() - 1 - column));
+        }
+
+        @Override
+        public List<Optional<Input>> turned(Order.Turned o) {
+            return moved((row, column) -> List.of(rows.size() - 1 - row, columns.size() - 1 - column));
+        }
+
+        @Override
+        public List<Optional<Input>> transposed(Order.Transposed o) {
+            return moved((row, column) -> List.of(column, row));
+        }
+
+        @Override
+        public List<Optional<Input>> rotated(Order.Rotated o) {
+            return o.side() == Order.Side.ROWS
+                    ? moved((row, column) -> List.of(Math.floorMod(row + o.by(), rows.size()), column))
+                    : moved((row, column) -> List.of(row, Math.floorMod(column + o.by(), columns.size())));
+        }
+
+        private List<Optional<Input>> each(Function<Input, Optional<Input>> comes) {
+            return inputs.stream().map(comes).toList();
+        }
+
+        private List<Optional<Input>> moved(Moved to) {
+            return each(input -> {
+                List<Integer> place = places.get(input);
+                return place == null
+                        ? Optional.of(input).filter(i -> !turns(i, to))
+                        : Optional.ofNullable(at.get(to.of(place))).flatMap(Contact::input);
+            });
+        }
+    }
+
+    /** Where a contact at a crossing is read. */
+    private interface Moved {
+        List<Integer> to(int row, int column);
+
+        default List<Integer> of(List<Integer> place) {
+            return to(place.get(0), place.get(1));
+        }
     }
 
     /** As {@link #image(Order)}, for all that is wrong with a box. */
@@ -226,28 +271,9 @@ public final class Orders {
     }
 
     /** True for an encoder in the matrix one of whose phases is read elsewhere: it no longer counts. */
-    private boolean turns(Input input, Order order) {
+    private boolean turns(Input input, Moved to) {
         return turns.getOrDefault(input, List.of()).stream()
-                .anyMatch(phase -> !moved(order, phase).equals(phase));
-    }
-
-    private List<Integer> moved(Order order, List<Integer> place) {
-        int row = place.get(0);
-        int column = place.get(1);
-        if (order instanceof Order.Mirrored m) {
-            return m.side() == Order.Side.ROWS
-                    ? List.of(rows.size() - 1 - row, column)
-                    : List.of(row, columns.size() - 1 - column);
-        } else if (order instanceof Order.Turned) {
-            return List.of(rows.size() - 1 - row, columns.size() - 1 - column);
-        } else if (order instanceof Order.Transposed) {
-            return List.of(column, row);
-        } else if (order instanceof Order.Rotated r) {
-            return r.side() == Order.Side.ROWS
-                    ? List.of(Math.floorMod(row + r.by(), rows.size()), column)
-                    : List.of(row, Math.floorMod(column + r.by(), columns.size()));
-        }
-        return place;
+                .anyMatch(phase -> !to.of(phase).equals(phase));
     }
 
     private static Optional<Input> shifted(Input input, Order order) {

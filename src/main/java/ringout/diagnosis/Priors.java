@@ -99,6 +99,49 @@ public final class Priors {
         return factors.getOrDefault(kind, 1.0);
     }
 
+    /** How likely it is that a box is out of order by that rule. */
+    private final class OfOrders implements Order.Fold<Double> {
+        @Override
+        public Double shifted(Order.Shifted o) {
+            return Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(o.by()) / (Math.abs(o.by()) + 1);
+        }
+
+        @Override
+        public Double shiftedFrom(Order.ShiftedFrom o) {
+            return Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(o.by()) / Math.max(1, contacts.size());
+        }
+
+        @Override
+        public Double wider(Order.Wider o) {
+            return Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(o.by());
+        }
+
+        @Override
+        public Double byColumns(Order.ByColumns o) {
+            return Prior.NUMBERED_OTHERWISE.value();
+        }
+
+        @Override
+        public Double mirrored(Order.Mirrored o) {
+            return Prior.WIRED_IN_ANOTHER_ORDER.value();
+        }
+
+        @Override
+        public Double turned(Order.Turned o) {
+            return Prior.WIRED_IN_ANOTHER_ORDER.value();
+        }
+
+        @Override
+        public Double transposed(Order.Transposed o) {
+            return Prior.WIRED_IN_ANOTHER_ORDER.value();
+        }
+
+        @Override
+        public Double rotated(Order.Rotated o) {
+            return Prior.WIRED_IN_ANOTHER_ORDER.value();
+        }
+    }
+
     /** The row of the table for each kind. */
     private final class Rows implements Fault.Fold<Double> {
         @Override
@@ -184,15 +227,7 @@ public final class Priors {
 
         @Override
         public Double misordered(Fault.Misordered f) {
-            return f.order() instanceof Order.Shifted shifted
-                    ? Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(shifted.by()) / (Math.abs(shifted.by()) + 1)
-                    : f.order() instanceof Order.ShiftedFrom some
-                            ? Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(some.by()) / Math.max(1, contacts.size())
-                            : f.order() instanceof Order.Wider wider
-                                    ? Prior.NUMBERED_OTHERWISE.value() / 2 / Math.abs(wider.by())
-                                    : f.order() instanceof Order.ByColumns
-                                            ? Prior.NUMBERED_OTHERWISE.value()
-                                            : Prior.WIRED_IN_ANOTHER_ORDER.value();
+            return f.order().fold(new OfOrders());
         }
 
         @Override

@@ -103,38 +103,59 @@ public final class FaultWords {
         return fault.fold(brief ? new Briefly() : new Sentences());
     }
 
-    private static Phrase order(Order order) {
-        if (order instanceof Order.Shifted shifted) {
-            return shifted.by() > 0
-                    ? Phrase.of("order.shifted-up", shifted.by())
-                    : Phrase.of("order.shifted-down", -shifted.by());
-        } else if (order instanceof Order.ShiftedFrom some) {
-            return some.by() > 0
-                    ? Phrase.of("order.shifted-from-up", some.by(), some.from())
-                    : Phrase.of("order.shifted-from-down", -some.by(), some.from());
-        } else if (order instanceof Order.Wider wider) {
-            boolean columns = wider.side() == Order.Side.COLUMNS;
-            return wider.by() > 0
-                    ? columns ? Phrase.of("order.wider-columns", wider.by()) : Phrase.of("order.wider-rows", wider.by())
-                    : columns
-                            ? Phrase.of("order.narrower-columns", -wider.by())
-                            : Phrase.of("order.narrower-rows", -wider.by());
-        } else if (order instanceof Order.ByColumns) {
-            return Phrase.of("order.by-columns");
-        } else if (order instanceof Order.Mirrored mirrored) {
-            return mirrored.side() == Order.Side.ROWS
-                    ? Phrase.of("order.mirrored-rows")
-                    : Phrase.of("order.mirrored-columns");
-        } else if (order instanceof Order.Turned) {
-            return Phrase.of("order.turned");
-        } else if (order instanceof Order.Rotated rotated) {
-            int by = rotated.by();
-            boolean rows = rotated.side() == Order.Side.ROWS;
-            return by > 0
-                    ? rows ? Phrase.of("order.rotated-rows", by) : Phrase.of("order.rotated-columns", by)
-                    : rows ? Phrase.of("order.rotated-rows-back", -by) : Phrase.of("order.rotated-columns-back", -by);
+    /** How a box is out of order. */
+    private static final class Orderly implements Order.Fold<Phrase> {
+        @Override
+        public Phrase shifted(Order.Shifted o) {
+            return o.by() > 0 ? Phrase.of("order.shifted-up", o.by()) : Phrase.of("order.shifted-down", -o.by());
         }
-        return Phrase.of("order.transposed");
+
+        @Override
+        public Phrase shiftedFrom(Order.ShiftedFrom o) {
+            return o.by() > 0
+                    ? Phrase.of("order.shifted-from-up", o.by(), o.from())
+                    : Phrase.of("order.shifted-from-down", -o.by(), o.from());
+        }
+
+        @Override
+        public Phrase wider(Order.Wider o) {
+            boolean columns = o.side() == Order.Side.COLUMNS;
+            return o.by() > 0
+                    ? columns ? Phrase.of("order.wider-columns", o.by()) : Phrase.of("order.wider-rows", o.by())
+                    : columns
+                            ? Phrase.of("order.narrower-columns", -o.by())
+                            : Phrase.of("order.narrower-rows", -o.by());
+        }
+
+        @Override
+        public Phrase byColumns(Order.ByColumns o) {
+            return Phrase.of("order.by-columns");
+        }
+
+        @Override
+        public Phrase mirrored(Order.Mirrored o) {
+            return o.side() == Order.Side.ROWS ? Phrase.of("order.mirrored-rows") : Phrase.of("order.mirrored-columns");
+        }
+
+        @Override
+        public Phrase turned(Order.Turned o) {
+            return Phrase.of("order.turned");
+        }
+
+        @Override
+        public Phrase transposed(Order.Transposed o) {
+            return Phrase.of("order.transposed");
+        }
+
+        @Override
+        public Phrase rotated(Order.Rotated o) {
+            boolean rows = o.side() == Order.Side.ROWS;
+            return o.by() > 0
+                    ? rows ? Phrase.of("order.rotated-rows", o.by()) : Phrase.of("order.rotated-columns", o.by())
+                    : rows
+                            ? Phrase.of("order.rotated-rows-back", -o.by())
+                            : Phrase.of("order.rotated-columns-back", -o.by());
+        }
     }
 
     private class Sentences implements Fault.Fold<Phrase> {
@@ -232,7 +253,7 @@ public final class FaultWords {
 
         @Override
         public Phrase misordered(Fault.Misordered f) {
-            return order(f.order());
+            return f.order().fold(new Orderly());
         }
 
         @Override

@@ -48,8 +48,8 @@ import ringout.ui.background.WindowThread;
  * from when the toolkit gave it to a window until all windows were laid out for the next frame, and, after a space, on what.
  * To {@code start} it answers when the first frame was laid out, and when the first that tells which boxes there are, by the
  * clock of the computer in milliseconds: {@code frame 1764250000000}, {@code list 1764250000100}.
- * To {@code clicks} it answers with a line for each click so far: {@code click}, then ids and words of everything that was under the mouse both
- * when its button went down and when it came up, parted by tabs.
+ * To {@code clicks} it answers with a line for each click so far: {@code click}, then ids and words of everything that was
+ * under the mouse both when its button went down and when it came up, parted by tabs.
  */
 final class Peephole {
     private static final String PORT = "ringout.peephole";
