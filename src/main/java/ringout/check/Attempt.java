@@ -81,6 +81,9 @@ abstract class Attempt {
     /** When a switch that was on before first went off. */
     private final Map<Integer, Long> wentOff = new HashMap<>();
 
+    /** Switches that are on by themselves and were off for longer than a contact drops out. */
+    private final BitSet opened = new BitSet();
+
     private long firstEdge;
     /** No answer yet. */
     private boolean waiting = true;
@@ -143,9 +146,12 @@ abstract class Attempt {
         return Optional.empty();
     }
 
-    /** All that is on now, and what came on since. */
+    /** All that is on now, and what came on since; where nothing came on, but for what was off meanwhile. */
     SortedSet<Input> level() {
         SortedSet<Input> all = floor.now().onInputs();
+        if (came.isEmpty()) {
+            all.removeAll(inputs(opened));
+        }
         all.addAll(inputs(came));
         return all;
     }
@@ -165,6 +171,7 @@ abstract class Attempt {
     /** A switch of the box changed. */
     final void edgeOf(long nanos, int sw, boolean on) {
         if (floor.isRestless(sw) && !isExpected(sw) && !isRest()) {
+            restless(nanos, sw, on);
             return;
         }
         Press press = presses.get(sw);
@@ -210,6 +217,20 @@ abstract class Attempt {
         }
         if (!isRest() && !isWaiting()) {
             deadline = Math.min(deadline, latest());
+        }
+    }
+
+    /**
+     * A switch that is on by itself is no answer, but it may be what is worked that puts it off: a contact that opens, with
+     * another number than planned.
+     */
+    private void restless(long nanos, int sw, boolean on) {
+        if (!on) {
+            wentOff.put(sw, nanos);
+        } else if (before.get(sw)
+                && wentOff.containsKey(sw)
+                && nanos - wentOff.get(sw) > floor.settings().dropoutLimit()) {
+            opened.set(sw);
         }
     }
 

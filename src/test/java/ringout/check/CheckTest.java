@@ -452,6 +452,36 @@ class CheckTest extends HandFedCheck {
                 check.observations().get(1).on());
     }
 
+    /** Button 6 is on by itself, and off while the horn is tried in vain: it opens there. A drop-out is shorter. */
+    @Test
+    void whatIsOnByItselfAndOffUnderTheHandWasOff() {
+        assertEquals(Set.of(), levelWhereSixWasOffFor(160));
+    }
+
+    @Test
+    void whatIsOnByItselfAndDropsOutUnderTheHandWasOn() {
+        assertEquals(Set.of(new Input.Button(6)), levelWhereSixWasOffFor(140));
+    }
+
+    private Set<Input> levelWhereSixWasOffFor(int millis) {
+        set(6, true);
+        after(2100);
+        after(4100);
+        press(1);
+        after(300);
+        set(6, false);
+        after(millis);
+        set(6, true);
+        after(6100);
+        press(2);
+        remaining();
+        return check.observations().stream()
+                .filter(o -> o.held().equals(Set.of("horn")))
+                .map(Observation::on)
+                .findFirst()
+                .orElseThrow();
+    }
+
     /** A box that reports on change only is silent until the first press; what that report shows as well was on before. */
     @Test
     void stuckInputFirstSeenInTheFirstReport() {

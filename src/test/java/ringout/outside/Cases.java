@@ -298,6 +298,11 @@ final class Cases {
                     "numbering:shift:+1:from:" + r.nextInt(2, contacts(b.plan).size() - 2)));
             b.truth.add(single(r, b.plan));
         });
+        add(all, "odd opening contact, numbers one on", (r, b) -> {
+            until(r, b, p -> !p.lines(Line.Kind.ROW).isEmpty());
+            b.truth.add(Mistake.of("normally-closed:" + last(contacts(b.plan))));
+            b.truth.add(Mistake.of("numbering:shift:+1"));
+        });
         add(all, "odd every other row backwards", (r, b) -> {
             until(r, b, p -> p.lines(Line.Kind.ROW).size() > 1);
             b.truth.add(Mistake.of("firmware:serpentine"));
