@@ -437,6 +437,15 @@ final class BenchWindow {
         show(start);
     }
 
+    /** The same, where it is not shown already: what waits there goes on waiting. */
+    private void toStart() {
+        if (root.getCenter() == start) {
+            opening.cancel();
+        } else {
+            leave();
+        }
+    }
+
     private void refresh() {
         choosing.show(start, opening.progress());
         offerPractice();
@@ -709,7 +718,7 @@ final class BenchWindow {
             disk.begin(
                     progress -> FilesSeen.of(paths),
                     seen -> {
-                        leave();
+                        toStart();
                         seen.plan().ifPresent(choosing::use);
                         seen.recording().ifPresent(recording -> openRecording(recording, Optional.empty()));
                     },
@@ -719,7 +728,7 @@ final class BenchWindow {
 
     /** @param moment to show; empty for all of it */
     private void openRecording(Path path, Optional<WatchModel.Line> moment) {
-        leave();
+        toStart();
         choosing.trying();
         opening.begin(path, choosing.inUse(), opened -> checking.get().show(opened, moment), choosing::failed);
         refresh();

@@ -64,6 +64,25 @@ class CheckInWindowTest extends WindowTestBase {
         picture("all-good-1280x800");
     }
 
+    /** Another file is looked at meanwhile, and a damaged one: the check goes on where it was. */
+    @Test
+    void aCheckThatWaitsGoesOnWaitingWhileFilesAreOpened(FxRobot robot) throws Exception {
+        plugIn("");
+        open(boxes);
+        begin(robot);
+        awaitText("step-counts", "1 done");
+        robot.clickOn("#back");
+        awaitText("start-waiting", "waits at step");
+        Path damaged = Files.writeString(folder.resolve("damaged.jsonl"), "{");
+        on(() -> window.openFile(damaged));
+        awaitText("start-detail", "damaged.jsonl");
+        on(() -> window.openFile(Path.of(PLAN)));
+        awaitText("start-sentence", "Ready to check");
+        robot.clickOn("#go-back");
+        awaitFinished();
+        assertEquals(List.of(), check().findings());
+    }
+
     @Test
     void aBrokenWireByBoxEventsOnly(FxRobot robot) throws Exception {
         plugIn("&fault=open:C2");

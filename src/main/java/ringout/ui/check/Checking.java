@@ -235,11 +235,12 @@ public final class Checking {
     }
 
     /**
-     * Shows a recording.
+     * Shows a recording, in place of a check that waits.
      *
      * @param moment to show; empty for all of it
      */
     public void show(RecordingOpened recording, Optional<WatchModel.Line> moment) {
+        stop();
         begin(recording.plan(), Optional.of(recording.file()));
         opened = recording.result();
         page.offerHunt(false);
