@@ -47,6 +47,7 @@ public final class Watchdog implements AutoCloseable {
     private final Thread held;
     private final Thread watch = new Thread(this::watch, "watchdog");
     private final AtomicLong answered = new AtomicLong();
+    private final AtomicLong looks = new AtomicLong();
     private final List<String> holds = new ArrayList<>();
     private volatile boolean closed;
 
@@ -69,6 +70,11 @@ public final class Watchdog implements AutoCloseable {
         }
     }
 
+    /** How often it has looked at the thread while that was held: on a busy computer seldom. */
+    long looks() {
+        return looks.get();
+    }
+
     @Override
     public void close() throws InterruptedException {
         closed = true;
@@ -83,6 +89,7 @@ public final class Watchdog implements AutoCloseable {
             pause();
             while (!closed && answered.get() < number) {
                 hold.look(number);
+                looks.incrementAndGet();
                 pause();
             }
             hold.tell();
