@@ -1173,36 +1173,21 @@ final class Evidence {
         return count;
     }
 
-    /** A small set of fault indices in the order they were added. */
+    /** Fault indices in the order they were added, each once. */
     private static final class IntSet {
+        private final BitSet has = new BitSet();
         private int[] values = new int[64];
         private int count;
-        /** By a hash, one more than the place of a value; 0 for none. */
-        private int[] places = new int[128];
 
         void add(int value) {
-            int at = slot(value);
-            if (places[at] != 0) {
+            if (has.get(value)) {
                 return;
             }
+            has.set(value);
             if (count == values.length) {
                 values = Arrays.copyOf(values, 2 * count);
-                places = new int[2 * places.length];
-                for (int i = 0; i < count; i++) {
-                    places[slot(values[i])] = i + 1;
-                }
-                at = slot(value);
             }
             values[count++] = value;
-            places[at] = count;
-        }
-
-        private int slot(int value) {
-            int at = value * 0x9E3779B1 >>> Integer.numberOfLeadingZeros(places.length - 1);
-            while (places[at] != 0 && values[places[at] - 1] != value) {
-                at = at + 1 & places.length - 1;
-            }
-            return at;
         }
 
         int[] toArray() {

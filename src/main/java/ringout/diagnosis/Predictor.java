@@ -550,7 +550,7 @@ final class Predictor {
     }
 
     /** Predictions by a number that stands for faults and a set of actions; forgets all when full. */
-    private static final class Memory {
+    static final class Memory {
         private final int most;
         private long[] keys = new long[1 << 12];
         private Pred[] values = new Pred[keys.length];

@@ -6,6 +6,7 @@ import java.util.Collection;
 import java.util.Collections;
 import java.util.List;
 import java.util.Random;
+import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import ringout.check.Observation;
@@ -61,6 +62,15 @@ final class Boxes {
         SortedSet<Input> on = new TreeSet<>(reading.on());
         reading.marginal().stream().filter(i -> random.nextBoolean()).forEach(on::add);
         return on;
+    }
+
+    /** Never together for good: nobody observes anything of a box without power. */
+    static boolean joinsTheRails(List<Fault> set) {
+        return set.size() == 2
+                && set.get(0) instanceof Fault.LinesShorted a
+                && set.get(1) instanceof Fault.LinesShorted b
+                && a.first().equals(b.first())
+                && Set.copyOf(List.of(a.second(), b.second())).equals(Set.of(Fault.GROUND, Fault.SUPPLY));
     }
 
     /** The faults of a candidate as their written forms. */

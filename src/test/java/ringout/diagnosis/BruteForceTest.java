@@ -218,7 +218,7 @@ class BruteForceTest {
                     state.add(sometimes.get(i));
                 }
             }
-            states.add(joinsTheRails(state) ? null : circuit.with(state));
+            states.add(Boxes.joinsTheRails(state) ? null : circuit.with(state));
         }
         for (Observation o : observations) {
             double sum = 0;
@@ -231,15 +231,6 @@ class BruteForceTest {
             weight += Math.log(sum);
         }
         return weight;
-    }
-
-    /** Never together for good: nobody observes anything of a box without power. */
-    private static boolean joinsTheRails(List<Fault> set) {
-        return set.size() == 2
-                && set.get(0) instanceof Fault.LinesShorted a
-                && set.get(1) instanceof Fault.LinesShorted b
-                && a.first().equals(b.first())
-                && Set.of(a.second(), b.second()).equals(Set.of(Fault.GROUND, Fault.SUPPLY));
     }
 
     /** The odds that one kind of mistake was made just twice, at just those places: worked out from the tables alone. */

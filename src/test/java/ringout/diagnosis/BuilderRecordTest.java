@@ -13,9 +13,14 @@ import ringout.check.BareBoard;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.Fault.AxisOpen.Wire;
 import ringout.circuit.FaultKind;
+import ringout.circuit.NodeName;
 import ringout.circuit.Order;
 import ringout.circuit.PlanMaker;
+import ringout.circuit.ProbeMode;
+import ringout.circuit.ProbeReading;
+import ringout.hid.AxisUsage;
 import ringout.plan.Contact;
 
 class BuilderRecordTest {
@@ -123,5 +128,27 @@ class BuilderRecordTest {
                 .explanations()
                 .get(0);
         assertTrue(row.alternatives().contains(List.of(new Fault.LineOpen("R2"))), row.alternatives()::toString);
+    }
+
+    /** The wiper of the brake beeps from its pad to its lug: it is neither open nor on the other pin; nothing is known of the throttle. */
+    @Test
+    void aLeverThatWasMeasuredIsHardlyWiredWronglyLater() {
+        Circuit circuit = Circuit.of(PlanMaker.box()
+                .directs(1)
+                .push("horn", "D1")
+                .axis("brake", AxisUsage.Z)
+                .axis("throttle", AxisUsage.Y)
+                .plan());
+        NodeName pad = new NodeName.AxisPad("brake", "the pad of the brake");
+        NodeName lug = new NodeName.AxisLug("brake", Wire.WIPER, "the brake");
+        BuilderRecord measured = BuilderRecord.EMPTY.measuring(
+                circuit,
+                List.of(new ProbeResult(lug, pad, ProbeMode.CONTINUITY, List.of(), ProbeReading.BEEP)));
+        assertEquals(0.05, measured.since(new Fault.AxisOpen("brake", Wire.WIPER)), 1e-9);
+        assertEquals(0.05, measured.since(new Fault.AxesExchanged("brake", "throttle")), 1e-9);
+        assertEquals(1, measured.since(new Fault.AxisOpen("brake", Wire.GROUND)), 1e-9, "that wire was not measured");
+        assertEquals(1, measured.since(new Fault.AxisOpen("throttle", Wire.WIPER)), 1e-9);
+        assertEquals(1, measured.since(new Fault.Intermittent(new Fault.AxisOpen("brake", Wire.WIPER))), 1e-9);
+        assertEquals(1, measured.since(new Fault.LineOpen("D1")), 1e-9, "a lever says nothing of other wires");
     }
 }

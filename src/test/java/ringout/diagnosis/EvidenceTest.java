@@ -344,6 +344,45 @@ class EvidenceTest {
         assertEquals(1, evidence(bare, List.of(good)).together(NONE), 1e-12);
     }
 
+    /** Open in half of the tries: where the meter beeps it may be whole, where it does not it is open just there. */
+    @Test
+    void whereAContactIsOpenAtTimesAReadingIsShared() {
+        Circuit bare = Circuit.of(PlanMaker.matrix(2, 2, Contact.Diode.NONE).plan());
+        int[] atTimes = {number(bare, "intermittent:open:contact:b-1-1")};
+        ProbeResult good = new ProbeResult(
+                new NodeName.Leg("b-1-1", "B-1-1", "R1", false),
+                new NodeName.Joint("R1", "b-1-1", "B-1-1"),
+                ProbeMode.CONTINUITY,
+                List.of(),
+                ProbeReading.BEEP);
+        ProbeResult bad = new ProbeResult(good.pointA(), good.pointB(), good.mode(), good.hold(), ProbeReading.OPEN);
+        DiagnosisSettings fifth = new DiagnosisSettings(0.005, 0.5, 0.2, 0.95, 2, 0, 2);
+        for (int tries = 1; tries <= 2; tries++) {
+            Evidence beeps = new Evidence(
+                    new Predictor(FaultTable.of(bare)),
+                    fifth,
+                    List.of(),
+                    java.util.Collections.nCopies(tries, good));
+            double whole = Math.pow(0.8, tries);
+            assertArrayEquals(new double[] {whole / 3, 1 / 3.0, 1 / 3.0}, beeps.ways(atTimes), 1e-12);
+        }
+        Evidence silent = new Evidence(new Predictor(FaultTable.of(bare)), fifth, List.of(), List.of(bad));
+        assertArrayEquals(new double[] {0.2 / 3, 0, 0}, silent.ways(atTimes), 1e-12);
+    }
+
+    /** One thing that the meter shows otherwise is one thing wrong; nothing where it shows as predicted. */
+    @Test
+    void aReadingIsRightOrWrong() {
+        ProbeResult beep = probe(ProbeMode.CONTINUITY, List.of(), ProbeReading.BEEP);
+        Evidence.Item item = evidence(MATRIX, List.of(beep)).items.get(0);
+        assertArrayEquals(new long[] {1}, item.mismatch(NONE));
+        int[] shorted = {number(MATRIX, "short:R1,GND")};
+        assertEquals(1, item.fit(shorted));
+        assertArrayEquals(new long[0], item.mismatch(shorted));
+        assertFalse(item.maySlip(), "nobody presses another control by putting tips on pins");
+        assertEquals(0, item.slip(NONE));
+    }
+
     /**
      * Held against the meter of the circuit: whatever changes a reading is among what may, and every fault that would mend a wrong one is
      * among those that are looked at.

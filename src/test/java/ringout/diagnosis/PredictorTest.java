@@ -1,6 +1,7 @@
 package ringout.diagnosis;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertSame;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -221,6 +222,41 @@ class PredictorTest {
 
     private static long mask(FaultTable table, String... lines) {
         return Arrays.stream(lines).mapToLong(l -> 1L << table.lineBit(l)).reduce(0, (a, b) -> a | b);
+    }
+
+    /** As many as are to be kept are; beyond them all are forgotten, but what was put last is there. */
+    @Test
+    void whatIsRememberedIsWhatWasPutAndNoMoreThanThereIsRoomFor() {
+        int most = 1 << 13;
+        Predictor.Memory memory = new Predictor.Memory(most);
+        List<Predictor.Pred> preds = new ArrayList<>();
+        for (int i = 0; i < 3 * most; i++) {
+            preds.add(new Predictor.Pred(new long[] {i}, new long[1]));
+            assertNull(memory.get(key(i)));
+            memory.put(key(i), preds.get(i));
+            assertSame(preds.get(i), memory.get(key(i)));
+            if (i == most - 1) {
+                assertEquals(most, kept(memory, preds));
+            }
+        }
+        assertTrue(kept(memory, preds) <= most, "kept " + kept(memory, preds));
+        memory.put(key(3 * most - 1), preds.get(0));
+        assertSame(preds.get(0), memory.get(key(3 * most - 1)), "put anew");
+    }
+
+    /** As of faults and holds: the high half and the low one, most of them small. */
+    private static long key(int i) {
+        return (long) (i % 700) << Integer.SIZE | i / 700;
+    }
+
+    private static int kept(Predictor.Memory memory, List<Predictor.Pred> preds) {
+        int kept = 0;
+        for (int i = 0; i < preds.size(); i++) {
+            Predictor.Pred found = memory.get(key(i));
+            assertTrue(found == null || found == preds.get(i), "of another");
+            kept += found == null ? 0 : 1;
+        }
+        return kept;
     }
 
     /** Numbers one on: what the plan has as button 2 comes as button 3, and nothing as button 1. */

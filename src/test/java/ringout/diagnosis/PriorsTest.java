@@ -66,6 +66,9 @@ class PriorsTest {
         "diode-reversed:one, 0.0015",
         "phases:dial, 0.0300",
         "mirrored:rows, 0.0050",
+        "mirrored:both, 0.0050",
+        "transposed, 0.0050",
+        "rotated:columns:+1, 0.0050",
         "scan:other-way, 0.0100",
         "silent, 0.0200",
         "weak:contact:one, 0.0005",
@@ -85,13 +88,18 @@ class PriorsTest {
         assertEquals(prior, of(fault.replace('|', ',')), 1e-12);
     }
 
-    /** 0.005 / n / (n + 1) either way; 0.001 / n / (n + 1) for a scan too fast; by columns 0.01. */
+    /**
+     * 0.005 / n / (n + 1) either way; from a button on 0.005 / n / 7 contacts, counted for n more 0.005 / n;
+     * 0.001 / n / (n + 1) for a scan too fast; by columns 0.01.
+     */
     @ParameterizedTest
     @CsvSource({
         "numbering:shift:+1, 0.0025",
         "numbering:shift:-1, 0.0025",
         "numbering:shift:+2, 0.000833333333",
         "numbering:shift:-4, 0.00025",
+        "numbering:shift:+2:from:3, 0.00035714285714",
+        "numbering:wider:columns:+2, 0.0025",
         "numbering:by-columns, 0.01",
         "scan:hurried:1, 0.0005",
         "scan:hurried:3, 0.0000833333333"

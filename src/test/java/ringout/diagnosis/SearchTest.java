@@ -14,11 +14,14 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
 import ringout.circuit.PlanMaker;
 import ringout.hid.Input;
+import ringout.plan.Action;
 import ringout.plan.Contact;
 
 /** What sets of faults are found, what they weigh, and where the search says that it gave up. */
@@ -74,7 +77,10 @@ class SearchTest {
     }
 
     private static Found search(Circuit circuit, DiagnosisSettings settings, List<Observation> seen) {
-        FaultTable table = FaultTable.of(circuit);
+        return search(FaultTable.of(circuit), settings, seen);
+    }
+
+    private static Found search(FaultTable table, DiagnosisSettings settings, List<Observation> seen) {
         Evidence evidence = new Evidence(new Predictor(table), settings, seen, List.of());
         Search search = new Search(table, evidence, settings);
         List<Candidate> found = search.run();
@@ -209,6 +215,57 @@ class SearchTest {
             }
         }
         return smallest;
+    }
+
+    /** Whatever two faults of a small box do with any controls held, these two account for it and are found, or one of them is. */
+    @ParameterizedTest
+    @EnumSource(names = {"NONE", "CATHODE_ROW"})
+    void twoFaultsAreFoundWhateverTheyDoToEachOther(Contact.Diode diode) {
+        Circuit circuit = Circuit.of(PlanMaker.matrix(2, 2, diode).plan());
+        FaultTable table = new FaultTable(
+                circuit,
+                circuit.singleFaults().stream()
+                        .filter(f -> f.equals(f.lasting()))
+                        .toList());
+        int[] lasting = IntStream.range(0, table.size())
+                .filter(f -> table.searched(f) && !table.whole(f))
+                .toArray();
+        List<List<String>> holds = new ArrayList<>();
+        List<String> ids = circuit.plan().actions().stream().map(Action::id).toList();
+        for (int held = 0; held < 1 << ids.size(); held++) {
+            int which = held;
+            holds.add(IntStream.range(0, ids.size())
+                    .filter(k -> (which >>> k & 1) != 0)
+                    .mapToObj(ids::get)
+                    .toList());
+        }
+        Random random = new Random(2);
+        int both = 0;
+        for (int round = 0; round < 150; round++) {
+            int f = lasting[random.nextInt(lasting.length)];
+            int[] near = Arrays.stream(lasting)
+                    .filter(g -> g != f && (table.lines(g) & table.lines(f)) != 0)
+                    .toArray();
+            int[] truth = {f, near[random.nextInt(near.length)]};
+            Arrays.sort(truth);
+            List<Fault> faults = Arrays.stream(truth).mapToObj(table::fault).toList();
+            if (Boxes.joinsTheRails(faults)) {
+                continue;
+            }
+            List<Observation> seen = new ArrayList<>();
+            holds.forEach(h -> seen.add(Boxes.observe(circuit, faults, h, random)));
+            if (seen.stream()
+                    .anyMatch(o -> o.on().stream()
+                            .anyMatch(i -> circuit.firmware().indexOf(i).isEmpty()))) {
+                continue;
+            }
+            Set<Integer> all = Set.of(truth[0], truth[1]);
+            List<Candidate> found = search(table, settings(0, 0, 2), seen).candidates;
+            assertTrue(found.stream().anyMatch(c -> all.containsAll(members(c))), () -> faults + " among "
+                    + found.stream().map(c -> name(table, c.faults(), c.slips())).toList());
+            both += found.stream().anyMatch(c -> c.faults().length == 2) ? 1 : 0;
+        }
+        assertTrue(both > 50, both + " need two");
     }
 
     /** Three by themselves, and three made by one mistake: all as reversed diodes too. */

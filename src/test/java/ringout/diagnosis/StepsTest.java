@@ -208,6 +208,125 @@ class StepsTest {
         assertFalse(again.same(lasting, atTimes));
     }
 
+    /** Sets as they are given, with nothing seen yet, the last the likeliest: each twice as likely as the one before. */
+    private static Steps given(FaultTable table, Steps.Limits limits, String... sets) {
+        DiagnosisSettings settings = DiagnosisSettings.WHILE_WAITING;
+        Predictor predictor = new Predictor(table);
+        Evidence evidence = new Evidence(predictor, settings, List.of(), List.of());
+        List<Candidate> candidates = new ArrayList<>();
+        for (String set : sets) {
+            int[] faults = Arrays.stream(set.split(" "))
+                    .mapToInt(text -> IntStream.range(0, table.size())
+                            .filter(f -> table.fault(f).text().equals(text))
+                            .findFirst()
+                            .orElseThrow(() -> new AssertionError(text)))
+                    .sorted()
+                    .toArray();
+            candidates.add(new Candidate(faults, new int[0], candidates.size() * Math.log(2)));
+        }
+        Chords chords = new Chords(table.circuit.plan());
+        return new Steps(predictor, settings, chords, candidates, 0.95, evidence, limits, List.of());
+    }
+
+    private static String name(FaultTable table, Steps.Hypothesis h) {
+        return new TreeSet<>(Arrays.stream(h.faults)
+                        .mapToObj(f -> table.fault(f).text())
+                        .toList())
+                .toString();
+    }
+
+    @Test
+    void theLikeliestAreKeptInWhateverOrderTheyWereFound() {
+        FaultTable table = known.table();
+        Steps two = given(table, new Steps.Limits(2, 2, 8), "open:D1", "open:D2", "silent", "open:D3");
+        assertEquals(
+                List.of("[open:D3]", "[silent]"),
+                two.live.stream().map(h -> name(table, h)).limit(2).toList());
+        assertEquals(8 / 15.0, two.live.get(0).weight, 1e-12);
+        assertEquals(4 / 15.0, two.live.get(1).weight, 1e-12);
+    }
+
+    /** A slip is needed as a fault is. */
+    @Test
+    void aSlipCountsAsOneThing() {
+        Steps steps = steps(seen(""), seen("a", 2));
+        assertEquals(1, steps.live.get(hypothesis(steps)).needs());
+        assertEquals(1, steps.live.get(hypothesis(steps, "exchange:D1,D2")).needs());
+    }
+
+    /**
+     * A stuck contact and a short leave one input between on and off: in half of the tries it is off, as with two stuck contacts, in the
+     * other half on, as with three.
+     */
+    @Test
+    void aLevelInDoubtIsExpectedEitherWay() {
+        Circuit diodes =
+                Circuit.of(PlanMaker.matrix(2, 2, Contact.Diode.CATHODE_ROW).plan());
+        FaultTable table = FaultTable.of(diodes);
+        String[] sets = {
+            "closed:contact:b-1-1 short:R1,C2",
+            "closed:contact:b-1-1 closed:contact:b-1-2",
+            "closed:contact:b-1-1 closed:contact:b-1-2 closed:contact:b-2-1"
+        };
+        Steps steps = given(table, Steps.Limits.USUAL, sets);
+        Option option = option(steps, "b-2-2").orElseThrow();
+        int doubtful = live(table, steps, sets[0]);
+        int off = live(table, steps, sets[1]);
+        int on = live(table, steps, sets[2]);
+        assertArrayEquals(new double[] {0.5, 0.5}, option.chance()[doubtful], 1e-12);
+        assertEquals(
+                new TreeSet<>(List.of(option.id()[off][0], option.id()[on][0])),
+                new TreeSet<>(List.of(option.id()[doubtful][0], option.id()[doubtful][1])));
+        assertEquals(2, option.outcomes());
+        assertFalse(option.parts(doubtful, off) || option.parts(doubtful, on), "neither is ruled out by it for certain");
+        assertTrue(option.parts(off, on));
+    }
+
+    private static int live(FaultTable table, Steps steps, String set) {
+        String sorted = new TreeSet<>(List.of(set.split(" "))).toString();
+        return IntStream.range(0, steps.live.size())
+                .filter(h -> name(table, steps.live.get(h)).equals(sorted))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    /** With all that comes and goes there, two are numbered alike just where a press gives, or the meter shows, the same. */
+    @Test
+    void alikeAreThoseOfWhichAStepShowsTheSame() {
+        Steps steps = steps(seen(""), seen("a"), seen("b", 2));
+        int alike = 0;
+        int differ = 0;
+        for (Option option : steps.options()) {
+            for (int h = 0; h < steps.live.size(); h++) {
+                for (int other = 0; other < h; other++) {
+                    Steps.Hypothesis one = steps.live.get(h);
+                    Steps.Hypothesis two = steps.live.get(other);
+                    if (!one.lasting() || !two.lasting()) {
+                        continue;
+                    }
+                    boolean same = option.probe()
+                            .map(p -> steps.reads(one, p) == steps.reads(two, p))
+                            .orElseGet(() -> reading(one, option).equals(reading(two, option)));
+                    assertEquals(
+                            same,
+                            option.always()[h] == option.always()[other],
+                            () -> option + " of " + name(known.table(), one) + " and " + name(known.table(), two));
+                    alike += same ? 1 : 0;
+                    differ += same ? 0 : 1;
+                }
+            }
+        }
+        assertTrue(alike > 100 && differ > 100, alike + " alike, " + differ + " not");
+    }
+
+    private List<SortedSet<Input>> reading(Steps.Hypothesis h, Option option) {
+        var reading = PINS.with(Arrays.stream(h.faults)
+                        .mapToObj(f -> known.table().fault(f))
+                        .toList())
+                .read(option.hold());
+        return List.of(reading.on(), reading.marginal());
+    }
+
     @Test
     void whatWasDoneTwiceIsNotAskedAgain() {
         assertTrue(option(steps(seen(""), seen("a", 2), seen("b", 2)), "b").isPresent());
@@ -358,6 +477,27 @@ class StepsTest {
                     Arrays.stream(given).map(p -> -p).sorted().map(p -> -p).toArray();
             assertArrayEquals(sorted, given, 1e-3, "likeliest first");
         }
+    }
+
+    /** Settled is what nothing is left to be done about; and enough is 95 %. */
+    @Test
+    void theVerdictSaysWhetherItIsSettledAndHowSure() {
+        Set<String> said = new TreeSet<>();
+        for (List<Observation> seen : List.of(
+                List.of(seen(""), seen("a")),
+                List.of(seen(""), seen("a"), seen("b", 2), seen("c", 3), seen("lamp", 4)),
+                List.of(seen(""), seen("a", 1), seen("b", 2), seen("c", 3), seen("lamp", 4)))) {
+            Diagnosis found = known.diagnose(seen, List.of());
+            boolean enough = found.explanations().get(0).probability() >= 0.95;
+            String start = found.settled()
+                    ? enough ? "settled: one explanation" : "nothing that can be pressed"
+                    : enough ? "not settled: the likeliest explanation holds .* but others" : "not settled: .*[%]$";
+            assertTrue(
+                    found.verdict().text().matches(start.endsWith("$") ? start : start + ".*"),
+                    found.verdict().text());
+            said.add(found.verdict().text().replaceAll("[0-9]", ""));
+        }
+        assertTrue(said.size() > 1, said::toString);
     }
 
     @Test

@@ -146,6 +146,40 @@ class BoardVerdictTest {
         assertEquals(new TreeSet<>(List.of(touch.row().pin(), touch.column().pin())), told(run(plan, table)));
     }
 
+    /** Both pins did what they should with others: no pin is wrong, and that touch is made again. */
+    @Test
+    void aTouchThatFailedBetweenProvedPinsIsToldAsThat() {
+        Plan plan = Panels.grid(3, 3, true);
+        List<Touched> touched = new ArrayList<>(
+                BareBoard.every(plan).stream().map(new Table(plan)::touch).toList());
+        Touch failed = touched.get(4).touch();
+        touched.set(4, new Touched(failed, new TreeSet<>()));
+        BoardVerdict verdict = BoardVerdict.of(plan, touched);
+        assertEquals(Set.of(failed.row().pin(), failed.column().pin()), told(verdict));
+        assertEquals(1, verdict.told().size());
+        String words = verdict.told().get(0).words().text();
+        assertTrue(words.contains("once more"), words);
+        assertEquals(Set.of(), verdict.wrong(touched), "each is proved");
+    }
+
+    /** One dead column of three: it is wrong, its rows are proved by the other columns; what was never touched is neither. */
+    @Test
+    void wrongIsWhatWasTouchedAndNeverDidWhatItShould() {
+        Plan plan = Panels.grid(3, 3, true);
+        Line dead = plan.lines(Line.Kind.COLUMN).get(1);
+        Table table = new Table(plan);
+        table.dead.add(dead.pin());
+        List<Touched> touched = new ArrayList<>();
+        for (Touch touch : BareBoard.every(plan)) {
+            if (!touch.column().equals(plan.lines(Line.Kind.COLUMN).get(2))) {
+                touched.add(table.touch(touch));
+            }
+        }
+        BoardVerdict verdict = BoardVerdict.of(plan, touched);
+        assertEquals(Set.of(dead), verdict.wrong(touched));
+        assertEquals(Set.of(dead.pin()), told(verdict));
+    }
+
     @Test
     void aGoodBoardHasNothingToldOfIt() {
         Plan plan = Panels.grid(5, 3, true);
