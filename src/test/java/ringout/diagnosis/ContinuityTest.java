@@ -282,6 +282,27 @@ class ContinuityTest {
         assertTrue(noted > 100 && compared > 10, noted + " noted, " + compared + " compared");
     }
 
+    /** Five parts in a row, the board to the right of them: the first probe goes to the nearest, and each way begins where the last ended. */
+    @Test
+    void theProbeGoesToTheNearestEndNext() throws IOException {
+        String yaml = Files.readString(Path.of("fixtures/plans/lamp-switches.yaml"))
+                .replaceFirst("panel: .*", "panel: { width: 180 mm, height: 60 mm, board: [163 mm, 30 mm] }")
+                .replaceFirst("(?s)inside:.*?\nlines:", "lines:");
+        List<String> controls = new ArrayList<>();
+        for (Continuity.Step step : Continuity.steps(Circuit.of(plan(yaml)))) {
+            if (step.kind() == Continuity.Kind.LINE) {
+                String contact = ((NodeName.Leg) step.red()).contact();
+                controls.add(contact.replaceFirst("[.].*", ""));
+            }
+        }
+        // Its two lines, then along the ground to the far end, and back line by line.
+        assertEquals(
+                List.of(
+                        "dimmer", "dimmer", "dimmer", "flash", "marker", "gauge-light", "cab-light", "cab-light",
+                        "gauge-light", "marker", "marker", "flash"),
+                controls);
+    }
+
     /** The short way asks for the same measurements, and one answer that is not for all of a sweep opens it. */
     @ParameterizedTest
     @MethodSource("plans")

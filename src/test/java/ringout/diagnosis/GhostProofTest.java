@@ -131,6 +131,35 @@ class GhostProofTest {
                         "u",
                         "v"),
                 Box.of(
+                        "a way round three rows and columns, and no shorter one",
+                        PlanMaker.box()
+                                .rows(3)
+                                .columns(3)
+                                .toggle("t", "R1", "C1")
+                                .push("a", "R2", "C1")
+                                .toggle("u", "R2", "C2")
+                                .push("b", "R3", "C2")
+                                .toggle("v", "R3", "C3")
+                                .push("c", "R1", "C3"),
+                        "t",
+                        "u",
+                        "v"),
+                Box.of(
+                        "the same with a crossing that makes it shorter",
+                        PlanMaker.box()
+                                .rows(3)
+                                .columns(3)
+                                .toggle("t", "R1", "C1")
+                                .push("a", "R2", "C1")
+                                .toggle("u", "R2", "C2")
+                                .push("b", "R3", "C2")
+                                .toggle("v", "R3", "C3")
+                                .push("c", "R1", "C3")
+                                .push("d", "R2", "C3"),
+                        "t",
+                        "u",
+                        "v"),
+                Box.of(
                         "one row: nothing to prove with",
                         PlanMaker.box()
                                 .rows(1)

@@ -19,6 +19,7 @@ import ringout.circuit.PlanMaker;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.ProbePoints.Points;
+import ringout.hid.AxisUsage;
 import ringout.plan.Contact;
 
 /** Where the meter is put for each fault, held against what the circuit says that it would show there. */
@@ -74,6 +75,24 @@ class ProbePointsTest {
             }
         }
         assertTrue(told.containsAll(Set.of(FaultKind.LINE_OPEN, FaultKind.CONTACT_OPEN)), told::toString);
+    }
+
+    /** Two levers: their wires have steps of their own, and no probe of the matrix is put to them. */
+    @Test
+    void leversAreNotProbedAsContactsAre() {
+        Circuit levers = Circuit.of(PlanMaker.box()
+                .directs(1)
+                .push("horn", "D1")
+                .axis("brake", AxisUsage.Z)
+                .axis("throttle", AxisUsage.Y)
+                .plan());
+        ProbePoints points = new ProbePoints(levers);
+        EnumSet<FaultKind> kinds = EnumSet.noneOf(FaultKind.class);
+        for (Fault fault : levers.axisFaults()) {
+            assertEquals(Set.of(), points.about(fault), fault.text());
+            kinds.add(fault.lasting().kind());
+        }
+        assertTrue(kinds.contains(FaultKind.AXES_EXCHANGED), kinds::toString);
     }
 
     /** Of every kind that a meter tells of there is one in this box that it is put to. */
