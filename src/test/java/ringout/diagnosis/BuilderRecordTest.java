@@ -142,8 +142,7 @@ class BuilderRecordTest {
         NodeName pad = new NodeName.AxisPad("brake", "the pad of the brake");
         NodeName lug = new NodeName.AxisLug("brake", Wire.WIPER, "the brake");
         BuilderRecord measured = BuilderRecord.EMPTY.measuring(
-                circuit,
-                List.of(new ProbeResult(lug, pad, ProbeMode.CONTINUITY, List.of(), ProbeReading.BEEP)));
+                circuit, List.of(new ProbeResult(lug, pad, ProbeMode.CONTINUITY, List.of(), ProbeReading.BEEP)));
         assertEquals(0.05, measured.since(new Fault.AxisOpen("brake", Wire.WIPER)), 1e-9);
         assertEquals(0.05, measured.since(new Fault.AxesExchanged("brake", "throttle")), 1e-9);
         assertEquals(1, measured.since(new Fault.AxisOpen("brake", Wire.GROUND)), 1e-9, "that wire was not measured");

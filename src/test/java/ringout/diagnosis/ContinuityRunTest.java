@@ -164,7 +164,9 @@ class ContinuityRunTest {
         for (ProbeReading reading : step.mode().readings()) {
             if (!notes.causes(run, reading).isEmpty() && reading != ProbeReading.TWO_DROPS) {
                 assertEquals(
-                        reading != step.good(), otherwise.contains(run.note(reading).text()), reading + ": " + otherwise);
+                        reading != step.good(),
+                        otherwise.contains(run.note(reading).text()),
+                        reading + ": " + otherwise);
                 told++;
             }
         }

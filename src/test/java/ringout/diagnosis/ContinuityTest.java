@@ -298,8 +298,18 @@ class ContinuityTest {
         // Its two lines, then along the ground to the far end, and back line by line.
         assertEquals(
                 List.of(
-                        "dimmer", "dimmer", "dimmer", "flash", "marker", "gauge-light", "cab-light", "cab-light",
-                        "gauge-light", "marker", "marker", "flash"),
+                        "dimmer",
+                        "dimmer",
+                        "dimmer",
+                        "flash",
+                        "marker",
+                        "gauge-light",
+                        "cab-light",
+                        "cab-light",
+                        "gauge-light",
+                        "marker",
+                        "marker",
+                        "flash"),
                 controls);
     }
 

@@ -359,10 +359,7 @@ class EvidenceTest {
         DiagnosisSettings fifth = new DiagnosisSettings(0.005, 0.5, 0.2, 0.95, 2, 0, 2);
         for (int tries = 1; tries <= 2; tries++) {
             Evidence beeps = new Evidence(
-                    new Predictor(FaultTable.of(bare)),
-                    fifth,
-                    List.of(),
-                    java.util.Collections.nCopies(tries, good));
+                    new Predictor(FaultTable.of(bare)), fifth, List.of(), java.util.Collections.nCopies(tries, good));
             double whole = Math.pow(0.8, tries);
             assertArrayEquals(new double[] {whole / 3, 1 / 3.0, 1 / 3.0}, beeps.ways(atTimes), 1e-12);
         }

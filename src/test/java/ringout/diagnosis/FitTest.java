@@ -79,13 +79,10 @@ class FitTest {
 
     /** Each by itself, what a box with one or two faults gives of it, once or twice. */
     private Evidence.Item item() {
-        List<Fault> truth = Arrays.stream(some(random.nextInt(3)))
-                .mapToObj(table::fault)
-                .toList();
+        List<Fault> truth =
+                Arrays.stream(some(random.nextInt(3))).mapToObj(table::fault).toList();
         List<String> hold = new ArrayList<>();
-        circuit.plan().actions().stream()
-                .filter(a -> random.nextInt(5) < 2)
-                .forEach(a -> hold.add(a.id()));
+        circuit.plan().actions().stream().filter(a -> random.nextInt(5) < 2).forEach(a -> hold.add(a.id()));
         SortedSet<Input> on = Boxes.outcome(circuit, truth, hold, random);
         on.removeIf(i -> circuit.firmware().indexOf(i).isEmpty());
         Observation seen = new Observation(new TreeSet<>(hold), on);
@@ -152,7 +149,8 @@ class FitTest {
                 least = Math.min(least, wrong(reading, on));
                 doubtful += reading.marginal().isEmpty() ? 0 : 1;
             }
-            String what = Arrays.stream(set).mapToObj(f -> table.fault(f).text()).toList() + " for " + seen.observation;
+            String what =
+                    Arrays.stream(set).mapToObj(f -> table.fault(f).text()).toList() + " for " + seen.observation;
             assertEquals(Math.pow(expected, seen.times), seen.fit(set), 1e-12, what);
             long[] off = seen.mismatch(set);
             if (expected > 0) {
@@ -169,9 +167,7 @@ class FitTest {
         List<int[]> pairs = new ArrayList<>();
         for (int f : plain) {
             for (int g : plain) {
-                if (f < g
-                        && Boxes.joinsTheRails(
-                                List.of(table.fault(table.base(f)), table.fault(table.base(g))))) {
+                if (f < g && Boxes.joinsTheRails(List.of(table.fault(table.base(f)), table.fault(table.base(g))))) {
                     pairs.add(new int[] {f, g});
                 }
             }
@@ -210,7 +206,9 @@ class FitTest {
                 }
                 double now = item.fit(with(set, f));
                 String what = table.fault(f).text() + " beside "
-                        + Arrays.stream(set).mapToObj(g -> table.fault(g).text()).toList() + " for "
+                        + Arrays.stream(set)
+                                .mapToObj(g -> table.fault(g).text())
+                                .toList() + " for "
                         + ((Evidence.Seen) item).observation;
                 if (!item.mayMove(f, set)) {
                     assertEquals(before, now, 1e-12, what);

@@ -229,9 +229,19 @@ class HuntTest {
     }
 
     @ParameterizedTest
-    @CsvSource({"2x2, false", "2x2, true", "2x3, false", "2x3, true", "3x3, false", "3x3, true"})
+    @CsvSource({"2x2, false", "2x2, true", "2x3, true"})
+    void theSmallestBoxesTakeHardlyMoreStepsThanTheBestPossiblePlan(String size, boolean diodes) {
+        compareWithTheBestPlan(size, diodes);
+    }
+
+    @ParameterizedTest
+    @CsvSource({"2x3, false", "3x3, false", "3x3, true"})
     @Tag("slow")
     void smallBoxesTakeHardlyMoreStepsThanTheBestPossiblePlan(String size, boolean diodes) {
+        compareWithTheBestPlan(size, diodes);
+    }
+
+    private static void compareWithTheBestPlan(String size, boolean diodes) {
         Circuit circuit = matrix(size, diodes);
         List<Fault> faults = permanent(circuit);
         List<Contact> contacts = FULL
@@ -414,6 +424,27 @@ class HuntTest {
                 Bench.names(hunt.diagnosis().explanations().get(0), truth),
                 hunt.diagnosis().toString());
         assertTrue(hunt.next().isPresent(), "a meter can tell each from its diode");
+    }
+
+    /** Another's number at the first press is an exchange, for a slip is not thought of yet; the right one at the next makes it one. */
+    @Test
+    void aSlipIsThoughtOfOnceNoSingleFaultFits() {
+        Circuit circuit = matrix("3x3", true);
+        Observation odd = new Observation(
+                new TreeSet<>(Set.of("b-2-2")),
+                circuit.healthy().read(List.of("b-2-3")).on());
+        Hunt hunt = Hunt.in(circuit, Optional.empty(), BuilderRecord.EMPTY, SETTINGS)
+                .knowing(List.of(odd), List.of());
+        List<Explanation> first = hunt.diagnosis().explanations();
+        assertTrue(
+                first.stream().flatMap(e -> e.alternatives().stream()).allMatch(a -> a.size() == 1), first::toString);
+        assertTrue(hunt.next().isPresent() && hunt.expectedSteps() >= 1 && !hunt.settled());
+        Observation right = new Observation(
+                odd.held(), circuit.healthy().read(List.of("b-2-2")).on());
+        Hunt again = hunt.knowing(List.of(odd, right), List.of());
+        assertTrue(
+                again.diagnosis().explanations().get(0).healthy(),
+                again.diagnosis().explanations()::toString);
     }
 
     @Test

@@ -261,8 +261,12 @@ class SearchTest {
             }
             Set<Integer> all = Set.of(truth[0], truth[1]);
             List<Candidate> found = search(table, settings(0, 0, 2), seen).candidates;
-            assertTrue(found.stream().anyMatch(c -> all.containsAll(members(c))), () -> faults + " among "
-                    + found.stream().map(c -> name(table, c.faults(), c.slips())).toList());
+            assertTrue(
+                    found.stream().anyMatch(c -> all.containsAll(members(c))),
+                    () -> faults + " among "
+                            + found.stream()
+                                    .map(c -> name(table, c.faults(), c.slips()))
+                                    .toList());
             both += found.stream().anyMatch(c -> c.faults().length == 2) ? 1 : 0;
         }
         assertTrue(both > 50, both + " need two");

@@ -278,7 +278,8 @@ class StepsTest {
                 new TreeSet<>(List.of(option.id()[off][0], option.id()[on][0])),
                 new TreeSet<>(List.of(option.id()[doubtful][0], option.id()[doubtful][1])));
         assertEquals(2, option.outcomes());
-        assertFalse(option.parts(doubtful, off) || option.parts(doubtful, on), "neither is ruled out by it for certain");
+        assertFalse(
+                option.parts(doubtful, off) || option.parts(doubtful, on), "neither is ruled out by it for certain");
         assertTrue(option.parts(off, on));
     }
 
