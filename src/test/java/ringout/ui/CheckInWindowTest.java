@@ -139,7 +139,7 @@ class CheckInWindowTest extends WindowTestBase {
         assertEquals(Files.readString(Path.of(PLAN)), Files.readString(plan), "nothing is written unasked");
         robot.clickOn("#save");
         await("the plan", () -> Files.exists(plan.resolveSibling("mirrored.yaml.bak")));
-        awaitText("link-state", "aved");
+        awaitText("link-state", "saved in mirrored.yaml");
         Plan planned = TestPlans.fixture("guards-panel");
         Plan asBuilt = PlanReader.read(Files.readString(plan), "saved").plan().orElseThrow();
         var mirrored = Circuit.of(planned).with(List.of(Fault.parse("mirrored:columns", planned)));

@@ -3,9 +3,12 @@ package ringout.ui.planning;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.function.UnaryOperator;
+import java.util.stream.Collectors;
 import javafx.css.PseudoClass;
 import javafx.geometry.Dimension2D;
 import javafx.scene.AccessibleRole;
@@ -108,8 +111,25 @@ final class CrossingSheet extends Sheet {
         return LoomModel.contactName(model.plan(), contact);
     }
 
+    private String said(Head head) {
+        return Texts.say(
+                "editor.wiring.line",
+                head.line(),
+                model.plan().line(head.line()).orElseThrow().pin());
+    }
+
+    private String said(Slot slot) {
+        return slot.contact()
+                .map(c -> Texts.say("editor.wiring.taken", place(slot.wiring()), words(c)))
+                .orElse(Texts.say("editor.wiring.free", place(slot.wiring())));
+    }
+
     @Override
-    protected Dimension2D draw(double width, double height, double zoom) {
+    protected Dimension2D draw(List<Node> figures, double width, double height, double zoom) {
+        Map<Head, HeadNode> headsBefore =
+                heads.stream().collect(Collectors.toMap(node -> node.head, Function.identity()));
+        Map<Slot, SlotNode> slotsBefore =
+                slots.stream().collect(Collectors.toMap(node -> node.slot, Function.identity()));
         slots.clear();
         heads.clear();
         if (model == null) {
@@ -120,11 +140,17 @@ final class CrossingSheet extends Sheet {
         Group sheet = new Group();
         sheet.getChildren().addAll(Inking.nodes(drawing.sheet()));
         sheet.setMouseTransparent(true);
-        page.getChildren().add(sheet);
-        drawing.heads().forEach(head -> heads.add(new HeadNode(head)));
-        drawing.slots().forEach(slot -> slots.add(new SlotNode(slot)));
-        page.getChildren().addAll(heads);
-        page.getChildren().addAll(slots);
+        figures.add(sheet);
+        drawing.heads()
+                .forEach(head -> heads.add(Optional.ofNullable(headsBefore.get(head))
+                        .filter(node -> node.getAccessibleText().equals(said(head)))
+                        .orElseGet(() -> new HeadNode(head))));
+        drawing.slots()
+                .forEach(slot -> slots.add(Optional.ofNullable(slotsBefore.get(slot))
+                        .filter(node -> node.getAccessibleText().equals(said(slot)))
+                        .orElseGet(() -> new SlotNode(slot))));
+        figures.addAll(heads);
+        figures.addAll(slots);
         mark();
         return new Dimension2D(drawing.width(), drawing.height());
     }
@@ -149,10 +175,7 @@ final class CrossingSheet extends Sheet {
             setId("line-" + head.line());
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
-            setAccessibleText(Texts.say(
-                    "editor.wiring.line",
-                    head.line(),
-                    model.plan().line(head.line()).orElseThrow().pin()));
+            setAccessibleText(said(head));
             getChildren().add(Inking.target(head.area()));
             getChildren().addAll(Inking.nodes(head.ink()));
             getChildren().add(Inking.focusFrame(head.area()));
@@ -191,9 +214,7 @@ final class CrossingSheet extends Sheet {
             setId("slot-" + id(slot));
             setFocusTraversable(true);
             setAccessibleRole(AccessibleRole.BUTTON);
-            setAccessibleText(slot.contact()
-                    .map(c -> Texts.say("editor.wiring.taken", place(slot.wiring()), words(c)))
-                    .orElse(Texts.say("editor.wiring.free", place(slot.wiring()))));
+            setAccessibleText(said(slot));
             getChildren().add(Inking.target(slot.area()));
             getChildren().addAll(Inking.nodes(slot.ink()));
             getChildren().add(Inking.focusFrame(slot.area()));

@@ -1,6 +1,5 @@
 package ringout.ui.planning;
 
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -140,7 +139,8 @@ final class EditorPanel extends Sheet {
     }
 
     @Override
-    protected Dimension2D draw(double width, double height, double zoom) {
+    protected Dimension2D draw(List<Node> figures, double width, double height, double zoom) {
+        Map<String, ControlNode> before = Map.copyOf(nodes);
         nodes.clear();
         things.clear();
         if (model == null) {
@@ -154,8 +154,8 @@ final class EditorPanel extends Sheet {
         Group sheet = new Group(PanelSheet.grid(drawing));
         sheet.getChildren().addAll(Inking.nodes(drawing.sheet()));
         sheet.setMouseTransparent(true);
-        page.getChildren().add(sheet);
-        page.getChildren().addAll(Inking.nodes(InsideDrawing.bodies(model.plan(), drawing)));
+        figures.add(sheet);
+        figures.addAll(Inking.nodes(InsideDrawing.bodies(model.plan(), drawing)));
         Set<String> tight = new HashSet<>();
         Set<Inside.Thing> tightThings = new HashSet<>();
         Clearance.of(model.plan()).forEach(conflict -> {
@@ -173,18 +173,19 @@ final class EditorPanel extends Sheet {
                                     : thing.kind() == Inside.Thing.Kind.KEEP_OUT
                                             && thing.name().equals(figure.name())));
             things.put(node.thing, node);
-            page.getChildren().add(node);
+            figures.add(node);
         }
-        List<ControlNode> figures = new ArrayList<>();
         for (Figure figure : drawing.controls()) {
-            ControlNode node = new ControlNode(figure);
+            Control control = model.plan().control(figure.id()).orElseThrow();
+            ControlNode node = Optional.ofNullable(before.get(figure.id()))
+                    .filter(drawn -> drawn.is(figure, control))
+                    .orElseGet(() -> new ControlNode(figure, control));
             node.pseudoClassStateChanged(CHOSEN, chosen().equals(Optional.of(figure.id())));
             node.pseudoClassStateChanged(TIGHT, tight.contains(figure.id()));
             nodes.put(figure.id(), node);
             figures.add(node);
         }
-        page.getChildren().addAll(figures);
-        page.getChildren().add(overlay);
+        figures.add(overlay);
         key.show(model.plan(), drawing.numbered());
         return new Dimension2D(drawing.width(), drawing.height());
     }
@@ -363,14 +364,15 @@ final class EditorPanel extends Sheet {
     /** One control to choose and to move. */
     private final class ControlNode extends Group {
         private final Figure figure;
+        private final Control control;
         private double pressedX;
         private double pressedY;
         private boolean dragged;
         private EditorModel.@Nullable Trial trial;
 
-        ControlNode(Figure figure) {
+        ControlNode(Figure figure, Control control) {
             this.figure = figure;
-            Control control = model.plan().control(figure.id()).orElseThrow();
+            this.control = control;
             getStyleClass().add("control-figure");
             setId("edit-" + figure.id());
             setFocusTraversable(true);
@@ -399,6 +401,11 @@ final class EditorPanel extends Sheet {
             addEventHandler(MouseEvent.MOUSE_RELEASED, event -> release(event.getButton() == MouseButton.PRIMARY));
             addEventHandler(MouseEvent.MOUSE_CLICKED, MouseEvent::consume);
             addEventHandler(KeyEvent.KEY_PRESSED, this::key);
+        }
+
+        /** True where it would be drawn as it is. */
+        boolean is(Figure figure, Control control) {
+            return this.figure.equals(figure) && this.control.equals(control);
         }
 
         private void drag(MouseEvent event) {

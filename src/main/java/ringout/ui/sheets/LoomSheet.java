@@ -186,7 +186,7 @@ public final class LoomSheet extends Sheet {
     }
 
     @Override
-    protected Dimension2D draw(double width, double height, double zoom) {
+    protected Dimension2D draw(List<Node> figures, double width, double height, double zoom) {
         owned.clear();
         whileOn.clear();
         whileOff.clear();
@@ -217,7 +217,7 @@ public final class LoomSheet extends Sheet {
                 }
             }
         }
-        page.getChildren().add(sheet);
+        figures.add(sheet);
         corrections = new Group();
         corrections.setMouseTransparent(true);
         Map<String, String> spoken = LoomModel.contactWords(drawn);
@@ -228,7 +228,7 @@ public final class LoomSheet extends Sheet {
                 ContactNode node = new ContactNode(
                         contact, names.contact(contact.id()).text(), spot, spoken.getOrDefault(contact.id(), ""));
                 contacts.put(contact.id(), node);
-                page.getChildren().add(node);
+                figures.add(node);
             }
         });
         next.pins()
@@ -238,9 +238,9 @@ public final class LoomSheet extends Sheet {
                             Texts.say("practice.joint", line, l.pin()),
                             Area.around(at, 1.4 * next.em(), 1.4 * next.em()));
                     pins.put(line, pin);
-                    page.getChildren().add(pin);
+                    figures.add(pin);
                 }));
-        page.getChildren().add(corrections);
+        figures.add(corrections);
         correct();
         Set<String> again = state.live();
         live = Set.of();

@@ -208,7 +208,7 @@ public final class PanelSheet extends Sheet {
     }
 
     @Override
-    protected Dimension2D draw(double width, double height, double zoom) {
+    protected Dimension2D draw(List<Node> figures, double width, double height, double zoom) {
         nodes.clear();
         Plan drawn = plan;
         if (drawn == null) {
@@ -227,8 +227,7 @@ public final class PanelSheet extends Sheet {
         }
         Group sheet = new Group(grid(drawing));
         sheet.getChildren().addAll(Inking.nodes(drawing.sheet()));
-        page.getChildren().add(sheet);
-        List<ControlNode> figures = new ArrayList<>();
+        figures.add(sheet);
         for (Figure figure : drawing.controls()) {
             ControlNode node =
                     new ControlNode(figure, drawn.control(figure.id()).orElseThrow());
@@ -237,7 +236,6 @@ public final class PanelSheet extends Sheet {
             Optional.ofNullable(state.controls().get(figure.id())).ifPresent(node::show);
             node.pseudoClassStateChanged(SHOWN, figure.id().equals(shown));
         }
-        page.getChildren().addAll(figures);
         nameless = (int) drawing.controls().stream()
                 .filter(figure -> figure.label().isEmpty())
                 .count();

@@ -1,7 +1,9 @@
 package ringout.ui.sheets;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Supplier;
 import javafx.beans.property.DoubleProperty;
 import javafx.beans.property.SimpleDoubleProperty;
@@ -39,7 +41,7 @@ public abstract class Sheet extends BorderPane {
     private static final double MOST = 8;
     private static final Duration TIP_DELAY = Duration.millis(350);
 
-    /** What subclasses draw into. */
+    /** Holds the drawing. */
     protected final Pane page = new Pane();
 
     private final ScrollPane scroll = new ScrollPane();
@@ -183,8 +185,9 @@ public abstract class Sheet extends BorderPane {
                 .filter(Node::isFocused)
                 .flatMap(node -> Optional.ofNullable(node.getId()).stream())
                 .findFirst();
-        page.getChildren().clear();
-        Dimension2D size = draw(view.getWidth(), view.getHeight(), zoom.get());
+        List<Node> figures = new ArrayList<>();
+        Dimension2D size = draw(figures, view.getWidth(), view.getHeight(), zoom.get());
+        show(figures);
         boolean fitsNow = size.getWidth() <= view.getWidth() && size.getHeight() <= view.getHeight();
         if (fitted && fitsNow != fits) {
             fits = fitsNow;
@@ -193,16 +196,34 @@ public abstract class Sheet extends BorderPane {
         // A drawing smaller than its space stands in the middle of it.
         double left = Math.max(0, Math.floor((view.getWidth() - size.getWidth()) / 2));
         double top = Math.max(0, Math.floor((view.getHeight() - size.getHeight()) / 2));
-        for (Node node : page.getChildren()) {
+        for (Node node : figures) {
             node.setTranslateX(left);
             node.setTranslateY(top);
         }
         page.setPrefSize(Math.max(view.getWidth(), size.getWidth()), Math.max(view.getHeight(), size.getHeight()));
         page.setPadding(Insets.EMPTY);
-        at.flatMap(id -> page.getChildren().stream()
-                        .filter(node -> id.equals(node.getId()))
-                        .findFirst())
+        at.flatMap(id ->
+                        figures.stream().filter(node -> id.equals(node.getId())).findFirst())
                 .ifPresent(Node::requestFocus);
+    }
+
+    /** Figures that stay are left where they are: whatever comes is styled, which takes longer than all else. */
+    private void show(List<Node> figures) {
+        List<Node> shown = page.getChildren();
+        shown.retainAll(Set.copyOf(figures));
+        List<Node> stay = figures.stream().filter(Set.copyOf(shown)::contains).toList();
+        if (!stay.equals(shown)) {
+            page.getChildren().setAll(figures);
+            return;
+        }
+        for (int from = 0; from < figures.size(); ) {
+            int to = from;
+            while (to < figures.size() && (from >= shown.size() || figures.get(to) != shown.get(from))) {
+                to++;
+            }
+            shown.addAll(from, figures.subList(from, to));
+            from = to + 1;
+        }
     }
 
     /** Puts a node in sight; what is in sight already moves nothing. */
@@ -224,9 +245,10 @@ public abstract class Sheet extends BorderPane {
     }
 
     /**
-     * Fills {@link #page}.
+     * Draws anew.
      *
+     * @param figures takes what is drawn, from back to front; what it drew before may be among that
      * @return the size of the drawing in pixels
      */
-    protected abstract Dimension2D draw(double width, double height, double zoom);
+    protected abstract Dimension2D draw(List<Node> figures, double width, double height, double zoom);
 }
