@@ -101,9 +101,13 @@ public final class Guest implements AutoCloseable {
                 .resolve("ringout/kernel-guest");
     }
 
-    /** Starts a guest that runs the main method of that class and ends when it returns. */
-    public static Guest start(Class<?> main) throws IOException {
-        return start(main, "kernel", List.of(), List.of());
+    /**
+     * Starts a guest that runs the main method of that class and ends when it returns.
+     *
+     * @param folder in target, for its console; of no other guest
+     */
+    static Guest start(Class<?> main, String folder, List<String> arguments) throws IOException {
+        return start(main, folder, arguments, List.of());
     }
 
     /** The same with a network card, behind which this computer is 10.0.2.2. */

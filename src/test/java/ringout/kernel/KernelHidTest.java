@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.fail;
 
 import java.io.IOException;
 import java.util.Iterator;
+import java.util.List;
 import java.util.NoSuchElementException;
 import java.util.Spliterator;
 import java.util.Spliterators;
@@ -16,7 +17,8 @@ import org.junit.jupiter.api.TestFactory;
 
 /**
  * Boxes made with /dev/uhid in a real Linux kernel, read through the same code as any box: what we decode must be what
- * the kernel decodes, and unplugging must lose nothing. One guest is started for all; each of its checks is a test here.
+ * the kernel decodes, and unplugging must lose nothing. Two guests
+ * share the checks, side by side since both wait much; each check is a test here.
  *
  * <p>Skipped where the guest cannot run, saying what is missing. With the Maven profile {@code kernel-hid}, or with
  * {@code RINGOUT_KERNEL=required} in the environment, that is a failure instead.
@@ -34,7 +36,12 @@ class KernelHidTest {
             // Inside a test, so that it is counted.
             return Stream.of(DynamicTest.dynamicTest("a kernel guest", () -> Assumptions.abort(missing)));
         }
-        Guest guest = Guest.start(GuestMain.class);
+        Guest hidraw = Guest.start(GuestMain.class, "kernel", List.of());
+        Guest evdev = Guest.start(GuestMain.class, "kernel-evdev", List.of(GuestMain.EVDEV));
+        return Stream.concat(checks(hidraw), checks(evdev));
+    }
+
+    private static Stream<DynamicTest> checks(Guest guest) {
         return StreamSupport.stream(Spliterators.spliteratorUnknownSize(new Checks(guest), Spliterator.ORDERED), false)
                 .onClose(guest::close);
     }
