@@ -497,4 +497,48 @@ class EvidenceTest {
         assertEquals(Math.log(0.5), apart + evidence.constant(new int[] {weak}, NONE), 1e-9);
         assertEquals(0, evidence.constant(new int[] {number(PINS, "open:contact:a")}, NONE));
     }
+
+    /**
+     * A weak joint at a, which came on with a alone and with a and b: in between, by itself each time 1/4, or the second after the first
+     * has come as in two of three that were half and half, 1/2 x 3/4; unnoticed 1, as bad as open 0. Where it failed with b, 1/4 or
+     * 1/2 x 1/4, and neither of the other two.
+     */
+    @Test
+    void aLevelThatCameOnComesOnTheLikelierAgain() {
+        int[] weak = {number(PINS, "weak:contact:a")};
+        double expected = ((1 / 4.0 + 3 / 8.0) / 2 + 0 + 1) / 3;
+        assertEquals(Math.log(expected), ofWeak(weak, seen("a", 1), seen("a+b", 1, 2)), 1e-9);
+        double other = ((1 / 4.0 + 1 / 8.0) / 2) / 3;
+        assertEquals(Math.log(other), ofWeak(weak, seen("a", 1), seen("a+b", 2)), 1e-9);
+    }
+
+    private static double ofWeak(int[] weak, Observation... seen) {
+        Evidence evidence = pins(seen);
+        return evidence.items.stream().mapToDouble(i -> Math.log(i.fit(weak))).sum() + evidence.constant(weak, NONE);
+    }
+
+    /** Of a line that nothing held is on, and that nothing joins to it, no fault changes anything. */
+    @Test
+    void aLineThatIsElsewhereMovesNothing() {
+        Evidence.Item item = pins(seen("a", 1)).items.get(0);
+        int[] far = set(PINS, "open:D3");
+        assertFalse(item.mayMove(far[0], NONE));
+        assertTrue(item.mayMove(far[0], set(PINS, "short:D1,D3")));
+        assertTrue(item.mayMove(number(PINS, "open:D1"), NONE));
+    }
+
+    /** b is stuck, and yet nothing comes while a is pressed: with its line on the supply, a takes the board's power away. */
+    @Test
+    void aPressThatTakesThePowerAwayIsLookedAt() {
+        Evidence evidence = pins(seen("a"));
+        Evidence.Item item = evidence.items.get(0);
+        int[] stuck = set(PINS, "closed:contact:b");
+        assertEquals(0, item.fit(stuck));
+        int supply = number(PINS, "short:D1,VCC");
+        assertEquals(1, item.fit(set(PINS, "closed:contact:b", "short:D1,VCC")));
+        List<Evidence.Seed> seeds = new ArrayList<>();
+        item.seeds(stuck, seeds);
+        assertTrue(evidence.touches(supply, item, stuck, seeds));
+        assertTrue(Arrays.stream(evidence.touching(item, stuck, seeds, true)).anyMatch(f -> f == supply));
+    }
 }
