@@ -14,6 +14,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.hid.Input;
 import ringout.plan.Action;
 import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
@@ -104,6 +105,26 @@ class PlanRewriteTest {
         String unsaid = PlanRewrite.of(YAML, "guards", List.of(Fault.parse(order, plan(YAML))))
                 .orElseThrow();
         assertEquals(Optional.empty(), plan(unsaid).numbering());
+    }
+
+    /** A scheme's first number goes with the numbers from 1 to the most that a device can have, and stays where it could not. */
+    @ParameterizedTest
+    @CsvSource({"5, -4, 1", "4, -4, 4", "127, 1, 128", "128, 1, 128"})
+    void theFirstNumberStaysWithinWhatThereIs(int first, int by, int then) {
+        assertEquals(128, NumberScheme.MOST_FIRST);
+        String higher = YAML;
+        for (int button = 6; button >= 1; button--) {
+            higher = higher.replace("button " + button + ",", "button " + (button + 6) + ",");
+        }
+        String yaml = PlanDocument.of(higher, "guards")
+                .setNumbering(Optional.of(new NumberScheme(NumberScheme.Way.FREE, first)))
+                .text();
+        Fault fault = Fault.parse("numbering:shift:" + (by > 0 ? "+" : "") + by, plan(yaml));
+        Plan rewritten = plan(PlanRewrite.of(yaml, "guards", List.of(fault)).orElseThrow());
+        assertEquals(then, rewritten.numbering().orElseThrow().first());
+        assertEquals(
+                Optional.of(new Input.Button(7 + by)),
+                rewritten.action("door-open").orElseThrow().input());
     }
 
     private static Plan rewritten(String fault) {
