@@ -72,7 +72,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
         Instant wall();
 
-        /** Waits so long, or for what comes first into the ring where there is one, or to be unparked. */
+        /** Waits so long in our time, or for what comes first into the ring where there is one, or to be unparked. */
         default void nap(Optional<ReportRing> news, long nanos) {
             news.ifPresentOrElse(ring -> ring.await(nanos), () -> LockSupport.parkNanos(nanos));
         }
@@ -85,7 +85,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
      * @param plan      that the box is to be judged by
      * @param recording where to record; empty to record nothing
      * @param thinned   true to record in full only around what is noticed
-     * @param pace      nanoseconds between two looks; 0 for as soon as something comes
+     * @param pace      nanoseconds of the box's time between two looks; 0 for as soon as something comes
      */
     record Setup(String name, Optional<PlanInUse> plan, Optional<Path> recording, boolean thinned, long pace) {}
 
@@ -324,12 +324,12 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
     private void nap() {
         if (setup.pace() > 0) {
-            clock.nap(Optional.empty(), setup.pace());
+            clock.nap(Optional.empty(), connection.inOurs(setup.pace()));
             return;
         }
         long due = follower.deadline();
         long left = due == Check.NEVER ? NAP_NANOS : due + LAG_NANOS - now();
-        clock.nap(Optional.of(ring), Math.max(0, Math.min(NAP_NANOS, left)));
+        clock.nap(Optional.of(ring), connection.inOurs(Math.max(0, Math.min(NAP_NANOS, left))));
     }
 
     private void pass() {

@@ -58,6 +58,11 @@ public interface DeviceConnection extends AutoCloseable {
         return System.nanoTime();
     }
 
+    /** How long so much of its time takes in ours, both in nanoseconds: as long, but for a simulated box that is faster. */
+    default long inOurs(long nanos) {
+        return nanos;
+    }
+
     /**
      * When the report that {@link #read} returned last was taken, on the scale of {@link #now}.
      *

@@ -96,6 +96,11 @@ public final class SimulatedConnection implements DeviceConnection {
         return box.now();
     }
 
+    @Override
+    public long inOurs(long nanos) {
+        return box.pace.inOurs(nanos);
+    }
+
     /** Does something with the scripted builder, such as showing a prompt; the first argument is now. */
     public void builder(BiConsumer<Long, ScriptedBuilder> what) {
         Objects.requireNonNull(what, "what");

@@ -88,9 +88,13 @@ public final class SimulatedSource implements DeviceSource {
             return origin + speed * (ours.nanos() - origin);
         }
 
+        long inOurs(long nanos) {
+            return nanos / speed;
+        }
+
         /** Waits for so long in the box's time, or for news. */
         boolean pause(Object monitor, long nanos) {
-            return ours.pause(monitor, nanos / speed);
+            return ours.pause(monitor, inOurs(nanos));
         }
     }
 

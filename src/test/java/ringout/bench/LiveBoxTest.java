@@ -10,14 +10,20 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.FakeSource;
+import ringout.device.ReportRing;
+import ringout.device.SimulatedSource;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
@@ -153,6 +159,39 @@ class LiveBoxTest {
         try (RecordingReader reader = RecordingReader.open(recording)) {
             assertEquals(epoch.plusNanos(5_000_000_000L), reader.header().start());
         }
+    }
+
+    /** A box that is faster than ours would otherwise be looked at too seldom, and be answered late in its time. */
+    @ParameterizedTest
+    @ValueSource(longs = {0, 20_000_000L})
+    void aFasterBoxIsLookedAtAsOftenInItsTime(long pace) throws Exception {
+        SimulatedSource boxes = new SimulatedSource();
+        Queue<Long> naps = new ConcurrentLinkedQueue<>();
+        CountDownLatch slept = new CountDownLatch(5);
+        LiveBox.Clock noting = new LiveBox.Clock() {
+            @Override
+            public long nanos(DeviceConnection box) {
+                return box.now();
+            }
+
+            @Override
+            public Instant wall() {
+                return Instant.EPOCH;
+            }
+
+            @Override
+            public void nap(Optional<ReportRing> news, long nanos) {
+                naps.add(nanos);
+                slept.countDown();
+                LiveBox.Clock.super.nap(news, nanos);
+            }
+        };
+        DeviceInfo box = boxes.find("sim:desk?hands=off&speed=20").get(0);
+        LiveBox.Setup setup = new LiveBox.Setup("ringout-test", Optional.empty(), Optional.empty(), false, pace);
+        try (LiveBox live = LiveBox.open(boxes, box, setup, noting, LiveBoxTest::following)) {
+            assertTrue(slept.await(20, TimeUnit.SECONDS));
+        }
+        assertEquals(1_000_000L, naps.stream().mapToLong(nap -> nap).max().orElseThrow());
     }
 
     @Test

@@ -57,6 +57,15 @@ class SimulatedSourceTest {
     }
 
     @Test
+    void whatWaitsForAFasterBoxWaitsTheLess() throws Exception {
+        try (SimulatedConnection ordinary = open("");
+                SimulatedConnection faster = open("&speed=20")) {
+            assertEquals(20_000_000, ordinary.inOurs(20_000_000));
+            assertEquals(1_000_000, faster.inOurs(20_000_000));
+        }
+    }
+
+    @Test
     void aBoxThatNobodyReadsAnyMoreHasItsTimeAgain() throws Exception {
         SimulatedConnection box = open("");
         readAll(box);
