@@ -119,7 +119,7 @@ final class CheckCommand implements Callable<Integer> {
             names = "--hunt",
             paramLabel = "ID",
             description =
-                    "this control is dead: ask only what finds out why, in the fewest steps, for some of them with a multimeter; "
+                    "this control is dead: ask only what finds out why, in the fewest steps, for some of them with the meter; "
                             + "starts from the newest kept check of this box")
     private String hunt;
 

@@ -32,7 +32,7 @@ import ringout.words.Texts;
         name = "continuity",
         mixinStandardHelpOptions = true,
         description =
-                "Walks through the multimeter checklist of a plan, before the box is powered for the first time: every line from "
+                "Walks through the meter checklist of a plan, before the box is powered for the first time: every line from "
                         + "its pin to every leg on it, every diode's direction, and neighbours that must not touch. With --json, the list of its steps.",
         footerHeading = "%nAnswers:%n",
         footer = {

@@ -39,7 +39,7 @@ import ringout.words.Texts;
         mixinStandardHelpOptions = true,
         description =
                 "Ranks what can be wrong with a box, from what was held and what came on, and prints the press, chord or "
-                        + "multimeter probe that would tell most.",
+                        + "measurement with the meter that would tell most.",
         footer = {
             "",
             "The file is a JSON list of what was held and what was on meanwhile:",

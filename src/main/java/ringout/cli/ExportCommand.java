@@ -24,7 +24,7 @@ import ringout.words.Texts;
         mixinStandardHelpOptions = true,
         description = {
             "Writes a recording as comma-separated values: a line for every report and event, a column for every input.",
-            "With a file name that ends in .pcapng, as a capture for USB protocol analysers: the transfers that carried the "
+            "With a file name that ends in .pcapng, for USB protocol analysers: the transfers that carried the "
                     + "reports, rebuilt from the recording, with the report descriptor before them and the events as comments."
         },
         footer = {

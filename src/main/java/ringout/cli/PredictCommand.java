@@ -35,7 +35,7 @@ import ringout.words.Texts;
             "  closed:contact:ID           the contact never opens",
             "  short:R1,C2                 two wires touch; GND and VCC can be one of them",
             "  exchange:R1,R2              two wires are on each other's pin",
-            "  exchange:ID,ID              two contacts are wired in each other's place",
+            "  exchange:ID,ID              two contacts are exchanged",
             "  diode-open:ID, diode-short:ID, diode-reversed:ID",
             "  phases:ID                   the phases of an encoder are exchanged",
             "  normally-closed:ID          wired to the contact that opens when pressed",
@@ -75,7 +75,7 @@ final class PredictCommand implements Callable<Integer> {
             arity = "1..*",
             paramLabel = "ID",
             split = ",",
-            description = "what is pressed, switched over, turned by a detent (ID.cw, ID.ccw) or swept, all at once")
+            description = "what is pressed, switched over, turned by a click (ID.cw, ID.ccw) or swept, all at once")
     private List<String> hold = List.of();
 
     @Option(

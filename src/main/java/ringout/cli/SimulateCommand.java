@@ -90,7 +90,7 @@ final class SimulateCommand implements Callable<Integer> {
     @Option(
             names = "--skip-detents",
             paramLabel = "ID=COUNT",
-            description = "so many detents of that encoder's turn give no pulse; may be repeated")
+            description = "so many clicks of that encoder's turn give no pulse; may be repeated")
     private List<String> skipDetents = List.of();
 
     @Option(
