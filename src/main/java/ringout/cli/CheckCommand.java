@@ -46,27 +46,9 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Runs the guided check of a box, or of a recording of one. */
-@Command(
-        name = "check",
-        mixinStandardHelpOptions = true,
-        description =
-                "Goes through a box against its wiring plan: asks for every control in turn, advances by itself on what "
-                        + "the box does, and prints what differs. With --replay, checks a recording of such a check instead.",
-        footer = {
-            "",
-            "While it runs in a terminal, type a letter and Enter: s skips a step, r repeats it, u goes back one step,",
-            "w says that you pressed the wrong one, n that you pressed and nothing came, p pauses and g goes on, q ends the",
-            "check. Ctrl-C ends it too; nothing recorded is lost.",
-            "At a probe (--hunt): y the meter shows what a good box does, n it does not, or type what it shows (beep or",
-            "silent, on diode test beep, 0.6, 1.2 or open), ? it is not clear, s skip this probe, q end the hunt.",
-            "",
-            "Examples:",
-            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device DESK-01",
-            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device 'sim:desk?fault=open:R2'",
-            "  ringout check --plan fixtures/plans/drivers-desk.yaml --device DESK-01 --hunt sander"
-        })
+@Command(name = "check", mixinStandardHelpOptions = true, description = "help.check", footer = "help.check.more")
 final class CheckCommand implements Callable<Integer> {
-    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
     private Path plan;
 
     @ArgGroup(multiplicity = "1")
@@ -74,65 +56,35 @@ final class CheckCommand implements Callable<Integer> {
 
     /** One of the two. */
     private static final class What {
-        @Option(
-                names = "--device",
-                paramLabel = "D",
-                required = true,
-                description =
-                        "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed first; sim:PLAN or sim:desk for a simulated one, "
-                                + "rec:REC for a recording played at the speed it was made")
+        @Option(names = "--device", paramLabel = "D", required = true, descriptionKey = "help.check.device")
         private String device;
 
-        @Option(
-                names = "--replay",
-                paramLabel = "REC",
-                required = true,
-                description = "a recording made by check or simulate")
+        @Option(names = "--replay", paramLabel = "REC", required = true, descriptionKey = "help.option.recorded-check")
         private Path replay;
     }
 
-    @Option(
-            names = "--out",
-            paramLabel = "REC",
-            description = "where to record; without it, a new file in the folder for recordings")
+    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.check.out")
     private Path out;
 
-    @Option(names = "--no-record", description = "record nothing")
+    @Option(names = "--no-record", descriptionKey = "help.option.no-record")
     private boolean noRecord;
 
-    @Option(
-            names = "--prove-diodes",
-            description = "after all controls, ask for the chords of up to three that prove every diode")
+    @Option(names = "--prove-diodes", descriptionKey = "help.check.prove-diodes")
     private boolean proveDiodes;
 
     @Mixin
     private MeasureOptions measure;
 
-    @Option(
-            names = "--flex",
-            paramLabel = "ID",
-            description =
-                    "at the end, have this control held while the box is flexed, to make a cold joint show; may be repeated")
+    @Option(names = "--flex", paramLabel = "ID", descriptionKey = "help.check.flex")
     private List<String> flex = List.of();
 
-    @Option(
-            names = "--hunt",
-            paramLabel = "ID",
-            description =
-                    "this control is dead: ask only what finds out why, in the fewest steps, for some of them with the meter; "
-                            + "starts from the newest kept check of this box")
+    @Option(names = "--hunt", paramLabel = "ID", descriptionKey = "help.check.hunt")
     private String hunt;
 
-    @Option(
-            names = "--bare-board",
-            description =
-                    "before anything is soldered: ask for the fewest touches, a resistor across two pins, that prove the board "
-                            + "and its firmware, row by row and column by column; counts in every later check of this box")
+    @Option(names = "--bare-board", descriptionKey = "help.check.bare-board")
     private boolean bareBoard;
 
-    @Option(
-            names = "--verbose",
-            description = "before the result, also print how contacts bounce, encoders count and axes move")
+    @Option(names = "--verbose", descriptionKey = "help.check.verbose")
     private boolean verbose;
 
     @Mixin

@@ -17,35 +17,15 @@ import ringout.journal.KeptChecks;
 import ringout.words.Texts;
 
 /** Tells what has changed at a box since an earlier check. */
-@Command(
-        name = "compare",
-        mixinStandardHelpOptions = true,
-        description =
-                "Compares the guided check in a recording with an earlier one of the same box: what is new, what is worse, "
-                        + "what is gone, with dates and figures; and which contacts bounce more and more over all checks kept.",
-        footer = {
-            "",
-            "Without --baseline, the newest earlier check kept of this box is taken. A finished check is kept by itself.",
-            "",
-            "Examples:",
-            "  ringout compare --baseline march.jsonl --replay may.jsonl",
-            "  ringout compare --replay may.jsonl --json"
-        })
+@Command(name = "compare", mixinStandardHelpOptions = true, description = "help.compare", footer = "help.compare.more")
 final class CompareCommand implements Callable<Integer> {
-    @Option(names = "--baseline", paramLabel = "REC", description = "the recording of the earlier check")
+    @Option(names = "--baseline", paramLabel = "REC", descriptionKey = "help.compare.baseline")
     private Path baseline;
 
-    @Option(
-            names = "--replay",
-            paramLabel = "REC",
-            required = true,
-            description = "the recording of the check to compare")
+    @Option(names = "--replay", paramLabel = "REC", required = true, descriptionKey = "help.compare.replay")
     private Path replay;
 
-    @Option(
-            names = "--plan",
-            paramLabel = "FILE",
-            description = "judge both by this plan; without it, each by the plan in its recording")
+    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.compare.plan")
     private Path plan;
 
     @Mixin

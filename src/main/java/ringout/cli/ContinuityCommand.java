@@ -31,25 +31,12 @@ import ringout.words.Texts;
 @Command(
         name = "continuity",
         mixinStandardHelpOptions = true,
-        description =
-                "Walks through the meter checklist of a plan, before the box is powered for the first time: every line from "
-                        + "its pin to every leg on it, every diode's direction, and neighbours that must not touch. With --json, the list of its steps.",
-        footerHeading = "%nAnswers:%n",
-        footer = {
-            "  y   the meter shows what the step says",
-            "  n   it does not",
-            "  o   something else: then type beep or silent, on diode test beep, 0.6, 1.2 or open",
-            "  s   skip this step",
-            "  b   back to the step before",
-            "  q   stop here",
-            "",
-            "Example:",
-            "  ringout continuity fixtures/plans/drivers-desk.yaml"
-        })
+        description = "help.continuity",
+        footer = "help.continuity.more")
 final class ContinuityCommand implements Callable<Integer> {
     private static final int MOST_SHOWN = 3;
 
-    @Parameters(paramLabel = "PLAN", description = "the plan, in YAML")
+    @Parameters(paramLabel = "PLAN", descriptionKey = "help.option.plan-file")
     private Path plan;
 
     @Mixin
@@ -206,5 +193,17 @@ final class ContinuityCommand implements Callable<Integer> {
             run = run.answer(step.good());
         }
         return document;
+    }
+
+    /** What can be typed, for the help. */
+    static String answers() {
+        return HelpTexts.table(4, new String[][] {
+            {"y", Texts.say("help.continuity.yes")},
+            {"n", Texts.say("help.continuity.no")},
+            {"o", Texts.say("help.continuity.other")},
+            {"s", Texts.say("help.continuity.skip")},
+            {"b", Texts.say("help.answer.back")},
+            {"q", Texts.say("help.answer.stop")},
+        });
     }
 }

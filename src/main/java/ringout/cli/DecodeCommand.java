@@ -18,27 +18,12 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Prints the values of one report. */
-@Command(
-        name = "decode",
-        mixinStandardHelpOptions = true,
-        description =
-                "Prints the value of every input in one report. A report that is short, long or of an unknown ID is "
-                        + "decoded as far as it goes, with a warning.",
-        footer = {
-            "",
-            "Example:",
-            "  ringout decode --descriptor fixtures/descriptors/drivers-desk.hex "
-                    + "--report \"01 01 00 00 00 0F 00 80\""
-        })
+@Command(name = "decode", mixinStandardHelpOptions = true, description = "help.decode", footer = "help.decode.more")
 final class DecodeCommand implements Callable<Integer> {
     @Mixin
     private DescriptorOption descriptor;
 
-    @Option(
-            names = "--report",
-            required = true,
-            paramLabel = "HEX",
-            description = "the report's bytes, with the ID byte first where the descriptor uses report IDs")
+    @Option(names = "--report", required = true, paramLabel = "HEX", descriptionKey = "help.decode.report")
     private String report;
 
     @Mixin

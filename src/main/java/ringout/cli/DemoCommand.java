@@ -23,13 +23,7 @@ import ringout.simulate.HiddenFaults;
 import ringout.words.Texts;
 
 /** Shows a check of a simulated box with hidden faults. */
-@Command(
-        name = "demo",
-        mixinStandardHelpOptions = true,
-        description =
-                "Checks a simulated train driver's desk with two hidden faults, or those given: in the window where there is a display, "
-                        + "else in the terminal, where a scripted builder does the pressing ten times as fast as a person. With --json, "
-                        + "in the terminal and at once.")
+@Command(name = "demo", mixinStandardHelpOptions = true, description = "help.demo")
 final class DemoCommand implements Callable<Integer> {
     private static final String PLAN = "/ringout/plans/drivers-desk.yaml";
     private static final double SPEED = 10;
@@ -37,16 +31,13 @@ final class DemoCommand implements Callable<Integer> {
     @ParentCommand
     private Ringout root;
 
-    @Option(names = "--terminal", description = "stay in the terminal even where there is a display")
+    @Option(names = "--terminal", descriptionKey = "help.demo.terminal")
     private boolean terminal;
 
-    @Option(names = "--seed", paramLabel = "N", description = "which faults are hidden (default: ${DEFAULT-VALUE})")
+    @Option(names = "--seed", paramLabel = "N", descriptionKey = "help.demo.seed")
     private long seed = 1;
 
-    @Option(
-            names = "--fault",
-            paramLabel = "F",
-            description = "a fault of the box instead of hidden ones, see predict; may be repeated")
+    @Option(names = "--fault", paramLabel = "F", descriptionKey = "help.demo.fault")
     private List<String> faults = List.of();
 
     @Mixin

@@ -21,18 +21,10 @@ final class DescriptorOption {
     /** Far more than a commented descriptor of the greatest length takes. */
     private static final int MOST_BYTES = 1 << 20;
 
-    @Option(
-            names = NAME,
-            required = true,
-            paramLabel = "FILE|HEX",
-            description =
-                    "the report descriptor: a file, binary or hex text with optional 0x, commas and // comments; or "
-                            + "the hex bytes themselves")
+    @Option(names = NAME, required = true, paramLabel = "FILE|HEX", descriptionKey = "help.option.descriptor")
     private String source;
 
-    @Option(
-            names = "--rebuilt",
-            description = "the descriptor is what hidapi rebuilt on Windows, which keeps less of it than the box sent")
+    @Option(names = "--rebuilt", descriptionKey = "help.option.rebuilt")
     private boolean rebuilt;
 
     /**

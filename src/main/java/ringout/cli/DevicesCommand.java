@@ -27,13 +27,7 @@ import ringout.watch.Outages;
 import ringout.words.Texts;
 
 /** Lists the connected boxes. */
-@Command(
-        name = "devices",
-        mixinStandardHelpOptions = true,
-        description =
-                "Lists the connected game controllers with their buttons, hats and axes. Other commands take one by "
-                        + "its name, part of its name, serial number, USB id or path.",
-        footer = {"", "Example:", "  ringout devices --json"})
+@Command(name = "devices", mixinStandardHelpOptions = true, description = "help.devices", footer = "help.devices.more")
 final class DevicesCommand implements Callable<Integer> {
     private final DeviceSource source;
 

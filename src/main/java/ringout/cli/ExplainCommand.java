@@ -34,53 +34,35 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Ranks explanations for observations written down in a file. */
-@Command(
-        name = "explain",
-        mixinStandardHelpOptions = true,
-        description =
-                "Ranks what can be wrong with a box, from what was held and what came on, and prints the press, chord or "
-                        + "measurement with the meter that would tell most.",
-        footer = {
-            "",
-            "The file is a JSON list of what was held and what was on meanwhile:",
-            "  [ { \"held\": [],           \"on\": [] },",
-            "    { \"held\": [\"horn-low\"], \"on\": [\"button 1\"] },",
-            "    { \"held\": [\"bell\"],     \"on\": [] } ]",
-            "",
-            "Example:",
-            "  ringout explain --plan fixtures/plans/drivers-desk.yaml \\",
-            "      --observations fixtures/observations/dead-row.json",
-            "  ringout explain --plan fixtures/plans/drivers-desk.yaml \\",
-            "      --observations fixtures/observations/dead-row.json \\",
-            "      --reading continuity,pin:R2,joint:R2:sander,silent"
-        })
+@Command(name = "explain", mixinStandardHelpOptions = true, description = "help.explain", footer = "help.explain.more")
 final class ExplainCommand implements Callable<Integer> {
+    /** What a file of observations looks like. */
+    static final String SAMPLE = """
+              [ { "held": [],           "on": [] },
+                { "held": ["horn-low"], "on": ["button 1"] },
+                { "held": ["bell"],     "on": [] } ]
+            """;
+
     /** Observations of a large box, checked a hundred times over. */
     private static final int MOST_BYTES = 16 << 20;
 
-    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
     private Path plan;
 
     @Option(
             names = "--observations",
             required = true,
             paramLabel = "FILE",
-            description = "what was held and what was on, in JSON")
+            descriptionKey = "help.explain.observations")
     private Path observations;
 
     @Mixin
     private RewrittenPlan rewritten;
 
-    @Option(
-            names = "--reading",
-            paramLabel = "MODE,RED,BLACK,SHOWN",
-            description =
-                    "what a meter showed, such as continuity,pin:R2,joint:R2:ID,silent or resistance,pin:R2,pin:C1,4.7k;"
-                            + " points are written as --json prints them with each probe, shown is beep or silent, on diode"
-                            + " test beep, one-drop, two-drops or open, or ohms; may be repeated")
+    @Option(names = "--reading", paramLabel = "MODE,RED,BLACK,SHOWN", descriptionKey = "help.explain.reading")
     private List<String> readings = List.of();
 
-    @Option(names = "--verbose", description = "all explanations, what speaks for and against them, and more steps")
+    @Option(names = "--verbose", descriptionKey = "help.explain.verbose")
     private boolean verbose;
 
     @Mixin

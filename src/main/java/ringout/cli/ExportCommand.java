@@ -19,28 +19,12 @@ import ringout.journal.JournalException;
 import ringout.words.Texts;
 
 /** Converts a recording for other programs. */
-@Command(
-        name = "export",
-        mixinStandardHelpOptions = true,
-        description = {
-            "Writes a recording as comma-separated values: a line for every report and event, a column for every input.",
-            "With a file name that ends in .pcapng, for USB protocol analysers: the transfers that carried the "
-                    + "reports, rebuilt from the recording, with the report descriptor before them and the events as comments."
-        },
-        footer = {
-            "",
-            "Examples:",
-            "  ringout export shaking.jsonl --out shaking.csv",
-            "  ringout export shaking.jsonl --out shaking.pcapng"
-        })
+@Command(name = "export", mixinStandardHelpOptions = true, description = "help.export", footer = "help.export.more")
 final class ExportCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "REC", description = "the recording")
+    @Parameters(paramLabel = "REC", descriptionKey = "help.export.rec")
     private Path recording;
 
-    @Option(
-            names = "--out",
-            paramLabel = "FILE",
-            description = "what to write; without it, comma-separated values on standard output")
+    @Option(names = "--out", paramLabel = "FILE", descriptionKey = "help.export.out")
     private Path out;
 
     @Mixin

@@ -34,57 +34,27 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** How well the controls of a box are found without looking. */
-@Command(
-        name = "feel",
-        mixinStandardHelpOptions = true,
-        description =
-                "Names controls one after the other, to be found and worked without looking, and takes the time: which are taken "
-                        + "for one another, how reaching grows with distance and size, and what to move, mark or make different.",
-        footer = {
-            "",
-            "Leave the hand where it has pressed: the next reach goes from there. The first press, and the first after a",
-            "pause, do not count. Ctrl-C ends it; what was found until then counts. Fewer than two whole rounds say nothing.",
-            "",
-            "Examples:",
-            "  ringout feel --plan fixtures/plans/drivers-desk.yaml",
-            "  ringout feel --plan fixtures/plans/drivers-desk.yaml --device sim:desk?speed=10"
-        })
+@Command(name = "feel", mixinStandardHelpOptions = true, description = "help.feel", footer = "help.feel.more")
 final class FeelCommand implements Callable<Integer> {
     private static final int USUAL_ROUNDS = 6;
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
 
-    @Option(
-            names = "--plan",
-            required = true,
-            paramLabel = "FILE",
-            description = "the wiring plan: names, places and sizes")
+    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.feel.plan")
     private Path plan;
 
-    @Option(
-            names = "--device",
-            paramLabel = "D",
-            defaultValue = "",
-            description = "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed "
-                    + "first; not needed where only one is connected")
+    @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
     private String device;
 
-    @Option(
-            names = "--rounds",
-            paramLabel = "N",
-            defaultValue = "" + USUAL_ROUNDS,
-            description = "how often each control is asked for, 2 to 50; without it, " + USUAL_ROUNDS)
+    @Option(names = "--rounds", paramLabel = "N", defaultValue = "" + USUAL_ROUNDS, descriptionKey = "help.feel.rounds")
     private int rounds;
 
-    @Option(names = "--seed", paramLabel = "N", description = "the order of names; without it, another each time")
+    @Option(names = "--seed", paramLabel = "N", descriptionKey = "help.feel.seed")
     private Long seed;
 
-    @Option(
-            names = "--out",
-            paramLabel = "REC",
-            description = "the recording; without it, a new file in the folder for recordings")
+    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.option.recording")
     private Path out;
 
-    @Option(names = "--no-record", description = "record and keep nothing; rounds on a simulated box are never kept")
+    @Option(names = "--no-record", descriptionKey = "help.feel.no-record")
     private boolean noRecord;
 
     @Mixin

@@ -20,12 +20,7 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Prints every input field of a report descriptor. */
-@Command(
-        name = "fields",
-        mixinStandardHelpOptions = true,
-        description =
-                "Prints every input field of a report descriptor: where it is in its report, what it is, its range.",
-        footer = {"", "Example:", "  ringout fields --descriptor fixtures/descriptors/drivers-desk.hex"})
+@Command(name = "fields", mixinStandardHelpOptions = true, description = "help.fields", footer = "help.fields.more")
 final class FieldsCommand implements Callable<Integer> {
     /** Names of an array's usages that fit a row. */
     private static final int MOST_NAMES = 4;

@@ -6,7 +6,7 @@ import picocli.CommandLine.Option;
 
 /** Where a sub-command prints that can give its results as one JSON document, too. */
 final class JsonOutput extends Output {
-    @Option(names = "--json", description = "print one JSON document, and nothing else on standard output")
+    @Option(names = "--json", descriptionKey = "help.option.json")
     private boolean json;
 
     /** True where {@link #print} is to be called, once, and {@link #out} left alone. */

@@ -34,38 +34,14 @@ import ringout.plan.NewBox;
 import ringout.words.Texts;
 
 /** Makes a plan of a box that has none, from what its controls do. */
-@Command(
-        name = "learn",
-        mixinStandardHelpOptions = true,
-        description =
-                "Makes a plan of a box that has none: work every control once, give it a name, and get a plan of what each reports. "
-                        + "How it is wired does not show from outside; the plan leaves that open.",
-        footerHeading = "%nAnswers, when a name is asked for:%n",
-        footer = {
-            "  a name   as it is to stand beside the control; nothing for the one in brackets",
-            "  -        forget what was just worked",
-            "  u        forget it and the control named before it",
-            "  q        forget it, and write the plan of what was named; in a terminal at any time",
-            "",
-            "Example:",
-            "  ringout learn --device DESK-01 --out desk.yaml"
-        })
+@Command(name = "learn", mixinStandardHelpOptions = true, description = "help.learn", footer = "help.learn.more")
 final class LearnCommand implements Callable<Integer> {
     private static final String END = "q";
 
-    @Option(
-            names = "--device",
-            paramLabel = "D",
-            defaultValue = "",
-            description = "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed "
-                    + "first; not needed where only one is connected")
+    @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
     private String device;
 
-    @Option(
-            names = "--out",
-            required = true,
-            paramLabel = "FILE",
-            description = "the plan to write: a file that is not there yet, or one that learn wrote, to go on with it")
+    @Option(names = "--out", required = true, paramLabel = "FILE", descriptionKey = "help.learn.out")
     private Path out;
 
     @Mixin
@@ -301,5 +277,15 @@ final class LearnCommand implements Callable<Integer> {
             }
         }
         return document;
+    }
+
+    /** What can be typed, for the help. */
+    static String answers() {
+        return HelpTexts.table(9, new String[][] {
+            {Texts.say("help.learn.name"), Texts.say("help.learn.as-named")},
+            {"-", Texts.say("help.learn.forget")},
+            {"u", Texts.say("help.learn.undo")},
+            {"q", Texts.say("help.learn.stop")},
+        });
     }
 }

@@ -40,48 +40,24 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Watches boxes in use for as long as an event lasts. */
-@Command(
-        name = "listen",
-        mixinStandardHelpOptions = true,
-        description =
-                "Watches boxes while they are used, for as long as an event lasts, and tells what should not happen: stuck "
-                        + "inputs, bounce, drop-outs, ghosts, shaking axes, pauses in the reports, the box going away and coming back. The tape is "
-                        + "kept in full for half a minute around each. Ctrl-C ends the watch and prints the summary.",
-        footer = {
-            "",
-            "Without a plan every input is taken for a push button: a toggle left on is then told as stuck, and an encoder's",
-            "quick pulses as drop-outs.",
-            "",
-            "Examples:",
-            "  ringout listen --plan fixtures/plans/drivers-desk.yaml",
-            "  ringout listen --plan desk.yaml --device DESK-01 --plan lamps.yaml --device LAMPS-01 --seconds 86400",
-            "  ringout listen --plan desk.yaml --replay last-night.jsonl"
-        })
+@Command(name = "listen", mixinStandardHelpOptions = true, description = "help.listen", footer = "help.listen.more")
 final class ListenCommand implements Callable<Integer> {
-    @Option(
-            names = "--device",
-            paramLabel = "D",
-            description =
-                    "a box: its path, serial, USB id, name or part of it, or press for the one that is pressed first; "
-                            + "may be repeated; without it, all that are connected")
+    @Option(names = "--device", paramLabel = "D", descriptionKey = "help.listen.device")
     private List<String> devices = List.of();
 
-    @Option(names = "--plan", paramLabel = "FILE", description = "the wiring plan of a box; may be repeated")
+    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.listen.plan")
     private List<Path> plans = List.of();
 
-    @Option(names = "--replay", paramLabel = "REC", description = "watch a recording instead")
+    @Option(names = "--replay", paramLabel = "REC", descriptionKey = "help.listen.replay")
     private Path replay;
 
-    @Option(
-            names = "--out",
-            paramLabel = "REC",
-            description = "where to keep the tape of the one box; without it, a new file in the folder for recordings")
+    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.listen.out")
     private Path out;
 
-    @Option(names = "--no-record", description = "keep no tape")
+    @Option(names = "--no-record", descriptionKey = "help.listen.no-record")
     private boolean noRecord;
 
-    @Option(names = "--seconds", paramLabel = "N", description = "ends by itself after so long")
+    @Option(names = "--seconds", paramLabel = "N", descriptionKey = "help.option.seconds")
     private Double seconds;
 
     @Mixin

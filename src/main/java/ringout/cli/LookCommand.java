@@ -31,45 +31,21 @@ import ringout.watch.WatchSettings;
 import ringout.words.Texts;
 
 /** A minute with the box in the middle of an event. */
-@Command(
-        name = "look",
-        mixinStandardHelpOptions = true,
-        description =
-                "A short look during a break: what the long watch saw get worse since the last kept check is asked, a minute in "
-                        + "all, and the answer is go on, watch this one, or mend now, with the time that takes.",
-        footer = {
-            "",
-            "Exit status 1 where something is to be mended now. Mending times are common practice, no source.",
-            "",
-            "Example:",
-            "  ringout look --plan desk.yaml --replay tonight.jsonl"
-        })
+@Command(name = "look", mixinStandardHelpOptions = true, description = "help.look", footer = "help.look.more")
 final class LookCommand implements Callable<Integer> {
-    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
     private Path plan;
 
-    @Option(
-            names = "--replay",
-            required = true,
-            paramLabel = "REC",
-            description = "the tape of the long watch; it may still be growing")
+    @Option(names = "--replay", required = true, paramLabel = "REC", descriptionKey = "help.look.replay")
     private Path tape;
 
-    @Option(
-            names = "--device",
-            paramLabel = "D",
-            defaultValue = "",
-            description = "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed "
-                    + "first; not needed where only one is connected")
+    @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
     private String device;
 
-    @Option(
-            names = "--out",
-            paramLabel = "REC",
-            description = "the recording; without it, a new file in the folder for recordings")
+    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.option.recording")
     private Path out;
 
-    @Option(names = "--no-record", description = "record nothing")
+    @Option(names = "--no-record", descriptionKey = "help.option.no-record")
     private boolean noRecord;
 
     @Mixin

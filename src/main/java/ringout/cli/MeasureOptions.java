@@ -9,17 +9,10 @@ import ringout.words.Texts;
 
 /** What a check asks for beyond the plan's own steps, only to measure it. */
 final class MeasureOptions {
-    @Option(
-            names = "--no-measure",
-            description =
-                    "do not have encoders turned all the way round and axes swept several times after all controls")
+    @Option(names = "--no-measure", descriptionKey = "help.option.no-measure")
     private boolean none;
 
-    @Option(
-            names = "--presses",
-            paramLabel = "N",
-            description = "also have every other control worked N times, 2 to " + ExtraStep.MOST_TIMES
-                    + ", for how well its bounce repeats")
+    @Option(names = "--presses", paramLabel = "N", descriptionKey = "help.option.presses")
     private int presses;
 
     /** The steps. */

@@ -25,28 +25,15 @@ import ringout.naming.Names;
 import ringout.words.Texts;
 
 /** Takes what a builder mended, and shows what that made of the odds. */
-@Command(
-        name = "mended",
-        mixinStandardHelpOptions = true,
-        description =
-                "Tells Ringout what it was: the faults that were mended are kept with the newest kept check of that plan that had "
-                        + "findings, and mistakes of these kinds are taken to be likelier from then on. Without faults, prints "
-                        + "what was told so far.",
-        footer = {
-            "",
-            "Examples:",
-            "  ringout mended --plan fixtures/plans/drivers-desk.yaml diode-reversed:bell",
-            "  ringout mended",
-            "  ringout mended --forget"
-        })
+@Command(name = "mended", mixinStandardHelpOptions = true, description = "help.mended", footer = "help.mended.more")
 final class MendedCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "FAULT", arity = "0..*", description = "what was mended, as predict and demo take it")
+    @Parameters(paramLabel = "FAULT", arity = "0..*", descriptionKey = "help.mended.fault")
     private List<String> faults = List.of();
 
-    @Option(names = "--plan", paramLabel = "FILE", description = "the wiring plan of the box that was mended")
+    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.mended.plan")
     private Path plan;
 
-    @Option(names = "--forget", description = "let nothing that was told before count any more; nothing is deleted")
+    @Option(names = "--forget", descriptionKey = "help.mended.forget")
     private boolean forget;
 
     @Mixin

@@ -18,7 +18,7 @@ import ringout.words.Texts;
 /** How every sub-command writes a file: whole or not at all, and over what is there only where that was wanted. */
 @Command
 final class OutFile extends Output {
-    @Option(names = "--force", description = "write over a file that is there already")
+    @Option(names = "--force", descriptionKey = "help.option.force")
     private boolean force;
 
     /**

@@ -35,43 +35,24 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Checks a plan file and prints its wiring table. */
-@Command(
-        name = "plan",
-        mixinStandardHelpOptions = true,
-        description = "Checks a wiring plan: prints every problem with line and column, then the wiring table.",
-        footer = {"", "Example:", "  ringout plan fixtures/plans/drivers-desk.yaml"})
+@Command(name = "plan", mixinStandardHelpOptions = true, description = "help.plan", footer = "help.plan.more")
 final class PlanCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "FILE", description = "the plan, in YAML")
+    @Parameters(paramLabel = "FILE", descriptionKey = "help.option.plan-file")
     private Path file;
 
-    @Option(
-            names = "--ghosts",
-            description = "also list every chord that turns on an input nobody pressed, and the chords of "
-                    + "at most three fingers that prove the diodes block")
+    @Option(names = "--ghosts", descriptionKey = "help.plan.ghosts")
     private boolean ghosts;
 
-    @Option(
-            names = "--renumber",
-            paramLabel = "FILE",
-            description = "write the plan there with every button numbered as its \"numbering\" says;"
-                    + " comments, order and layout stay")
+    @Option(names = "--renumber", paramLabel = "FILE", descriptionKey = "help.plan.renumber")
     private @Nullable Path renumber;
 
-    @Option(
-            names = "--baseline",
-            paramLabel = "PLAN",
-            description = "compare with the plan of the box before: what moved, and which assignments made in other"
-                    + " programs go on working, instead of the wiring table")
+    @Option(names = "--baseline", paramLabel = "PLAN", descriptionKey = "help.plan.baseline")
     private @Nullable Path baseline;
 
-    @Option(
-            names = "--parts",
-            description =
-                    "instead of the wiring table, list what to buy: switches by kind and hole, diodes, wire by colour"
-                            + " and length, heat-shrink, with spares")
+    @Option(names = "--parts", descriptionKey = "help.plan.parts")
     private boolean parts;
 
-    @Option(names = "--force", description = "with --renumber: write over a file that is there already")
+    @Option(names = "--force", descriptionKey = "help.plan.force")
     private boolean force;
 
     @Mixin

@@ -21,68 +21,18 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Says what a box with given faults would report. */
-@Command(
-        name = "predict",
-        mixinStandardHelpOptions = true,
-        description = "Prints the inputs that come on when controls of a box are held together, with the faults given.",
-        footerHeading = "%nFaults:%n",
-        footer = {
-            "  open:R2                     the wire of R2 is off at its pin",
-            "  open:R2@after:sander        broken after that contact, seen from the pin",
-            "  open:S1@register:2          registers 2 and up are lost and read as open;",
-            "                              with @on at the end they read as closed",
-            "  open:contact:ID             the contact never makes, or a joint at it is open",
-            "  closed:contact:ID           the contact never opens",
-            "  short:R1,C2                 two wires touch; GND and VCC can be one of them",
-            "  exchange:R1,R2              two wires are on each other's pin",
-            "  exchange:ID,ID              two contacts are exchanged",
-            "  diode-open:ID, diode-short:ID, diode-reversed:ID",
-            "  phases:ID                   the phases of an encoder are exchanged",
-            "  normally-closed:ID          wired to the contact that opens when pressed",
-            "  wrong-pin:R2,PIN            the firmware uses that pin for R2; \"unused\" is any",
-            "                              pin that carries no line",
-            "  intermittent:FAULT          an open, a short or a stuck contact, at times",
-            "  weak:R2, weak:contact:ID    a joint of some kilohms",
-            "  leak:R1,C2, leak:contact:ID a path of some kilohms where there should be none",
-            "  floating:C3                 nothing pulls that line to its resting level",
-            "  numbering:shift:+1          every button has a number higher by one",
-            "  numbering:shift:+1:from:13  every button from button 13 on has one",
-            "  numbering:wider:columns:+2  the firmware counts two columns more than the plan",
-            "  numbering:by-columns, mirrored:columns, mirrored:rows, mirrored:both,",
-            "  transposed, rotated:columns:+1, rotated:rows:-1",
-            "                              the whole matrix is in another order",
-            "  scan:other-way              the firmware drives the other lines",
-            "  scan:hurried:1              the scan is too fast: a control also gives the next of its line",
-            "  silent                      nothing at all is answered",
-            "",
-            "Example:",
-            "  ringout predict --plan fixtures/plans/drivers-desk.yaml \\",
-            "      --fault short:R1,R2 --hold horn-low,bell"
-        })
+@Command(name = "predict", mixinStandardHelpOptions = true, description = "help.predict", footer = "help.predict.more")
 final class PredictCommand implements Callable<Integer> {
-    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
     private Path plan;
 
-    @Option(
-            names = "--fault",
-            arity = "1..*",
-            paramLabel = "FAULT",
-            description = "what is wrong with the box, one or more")
+    @Option(names = "--fault", arity = "1..*", paramLabel = "FAULT", descriptionKey = "help.predict.fault")
     private List<String> faults = List.of();
 
-    @Option(
-            names = "--hold",
-            arity = "1..*",
-            paramLabel = "ID",
-            split = ",",
-            description = "what is pressed, switched over, turned by a click (ID.cw, ID.ccw) or swept, all at once")
+    @Option(names = "--hold", arity = "1..*", paramLabel = "ID", split = ",", descriptionKey = "help.predict.hold")
     private List<String> hold = List.of();
 
-    @Option(
-            names = "--supply",
-            paramLabel = "VOLTS",
-            description =
-                    "the board's supply, 3.3 or 5, instead of the plan's; where neither gives one, only what holds for both is certain")
+    @Option(names = "--supply", paramLabel = "VOLTS", descriptionKey = "help.predict.supply")
     private String supply = "";
 
     @Mixin
@@ -169,5 +119,37 @@ final class PredictCommand implements Callable<Integer> {
             out.println();
             out.println(Texts.say("predict.marginal"));
         }
+    }
+
+    /** How faults are written, for the help. */
+    static String faults() {
+        return HelpTexts.table(28, new String[][] {
+            {"open:R2", Texts.say("help.predict.open")},
+            {"open:R2@after:sander", Texts.say("help.predict.open-after")},
+            {"open:S1@register:2", Texts.say("help.predict.open-register")},
+            {"open:contact:ID", Texts.say("help.predict.contact-open")},
+            {"closed:contact:ID", Texts.say("help.predict.contact-closed")},
+            {"short:R1,C2", Texts.say("help.predict.short")},
+            {"exchange:R1,R2", Texts.say("help.predict.exchange")},
+            {"exchange:ID,ID", Texts.say("help.predict.exchange-contacts")},
+            {"diode-open:ID, diode-short:ID, diode-reversed:ID", ""},
+            {"phases:ID", Texts.say("help.predict.phases")},
+            {"normally-closed:ID", Texts.say("help.predict.normally-closed")},
+            {"wrong-pin:R2,PIN", Texts.say("help.predict.wrong-pin")},
+            {"intermittent:FAULT", Texts.say("help.predict.intermittent")},
+            {"weak:R2, weak:contact:ID", Texts.say("help.predict.weak")},
+            {"leak:R1,C2, leak:contact:ID", Texts.say("help.predict.leak")},
+            {"floating:C3", Texts.say("help.predict.floating")},
+            {"numbering:shift:+1", Texts.say("help.predict.shift")},
+            {"numbering:shift:+1:from:13", Texts.say("help.predict.shift-from")},
+            {"numbering:wider:columns:+2", Texts.say("help.predict.wider")},
+            {
+                "numbering:by-columns, mirrored:columns, mirrored:rows, mirrored:both,\n  transposed, rotated:columns:+1, rotated:rows:-1",
+                Texts.say("help.predict.order")
+            },
+            {"scan:other-way", Texts.say("help.predict.other-way")},
+            {"scan:hurried:1", Texts.say("help.predict.hurried")},
+            {"silent", Texts.say("help.predict.silent")},
+        });
     }
 }

@@ -19,29 +19,12 @@ import ringout.signal.PulseTiming;
 import ringout.words.Texts;
 
 /** Prints what of a box may not come through to a program that uses it. */
-@Command(
-        name = "ready",
-        mixinStandardHelpOptions = true,
-        description =
-                "Says from a recorded check what of a box may still not come through to a program that uses it: buttons with"
-                        + " numbers some programs do not see, switches that stay on, pulses of encoders that are shorter than a"
-                        + " frame or merge, axes that move by themselves. Each with its figure and what to change.",
-        footer = {
-            "",
-            "Exits with 1 where there is anything to tell.",
-            "",
-            "Examples:",
-            "  ringout ready desk.jsonl",
-            "  ringout ready desk.jsonl --json"
-        })
+@Command(name = "ready", mixinStandardHelpOptions = true, description = "help.ready", footer = "help.ready.more")
 final class ReadyCommand implements Callable<Integer> {
-    @Parameters(index = "0", paramLabel = "REC", description = "a recording of a check")
+    @Parameters(index = "0", paramLabel = "REC", descriptionKey = "help.ready.rec")
     private Path recording;
 
-    @Option(
-            names = "--plan",
-            paramLabel = "FILE",
-            description = "the wiring plan; without it, the one in the recording")
+    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.option.other-plan")
     private Path plan;
 
     @Mixin

@@ -22,29 +22,15 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Records what a box sends. */
-@Command(
-        name = "record",
-        mixinStandardHelpOptions = true,
-        description =
-                "Records everything a box sends, until Ctrl-C or for a while. Nobody is told what to press, so this shows "
-                        + "what happened and when, but not whether it should have; for that there is check, which records too.",
-        footer = {"", "Example:", "  ringout record --device DESK-01 --out shaking.jsonl --seconds 60"})
+@Command(name = "record", mixinStandardHelpOptions = true, description = "help.record", footer = "help.record.more")
 final class RecordCommand implements Callable<Integer> {
-    @Option(
-            names = "--device",
-            paramLabel = "D",
-            defaultValue = "",
-            description = "the box: its path, serial, USB id, name or part of it, or press for the one that is pressed "
-                    + "first; not needed where only one is connected")
+    @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
     private String device;
 
-    @Option(
-            names = "--out",
-            paramLabel = "REC",
-            description = "the recording; without it, a new file in the folder for recordings")
+    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.option.recording")
     private Path out;
 
-    @Option(names = "--seconds", paramLabel = "N", description = "ends by itself after so long")
+    @Option(names = "--seconds", paramLabel = "N", descriptionKey = "help.option.seconds")
     private Double seconds;
 
     @Mixin

@@ -23,33 +23,21 @@ import ringout.journal.KeptChecks;
 import ringout.words.Texts;
 
 /** Takes what is to be remembered of a box between two checks. */
-@Command(
-        name = "remark",
-        mixinStandardHelpOptions = true,
-        description =
-                "Keeps a remark with the newest kept check of a box with that plan: \"spare fitted\". With --replaced the controls "
-                        + "have other parts now, and what was measured of them before is not compared with any more. Without a "
-                        + "text, prints what was remarked so far.",
-        footer = {
-            "",
-            "Examples:",
-            "  ringout remark --plan fixtures/plans/drivers-desk.yaml --control wiper --replaced \"spare fitted\"",
-            "  ringout remark --plan fixtures/plans/drivers-desk.yaml"
-        })
+@Command(name = "remark", mixinStandardHelpOptions = true, description = "help.remark", footer = "help.remark.more")
 final class RemarkCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "TEXT", arity = "0..1", description = "what to remember")
+    @Parameters(paramLabel = "TEXT", arity = "0..1", descriptionKey = "help.remark.text")
     private @Nullable String text;
 
-    @Option(names = "--plan", paramLabel = "FILE", required = true, description = "the wiring plan of the box")
+    @Option(names = "--plan", paramLabel = "FILE", required = true, descriptionKey = "help.remark.plan")
     private Path plan;
 
-    @Option(names = "--control", paramLabel = "ID", description = "a control it is about; may come several times")
+    @Option(names = "--control", paramLabel = "ID", descriptionKey = "help.remark.control")
     private List<String> controls = List.of();
 
-    @Option(names = "--replaced", description = "these controls have other parts now: their history begins anew")
+    @Option(names = "--replaced", descriptionKey = "help.remark.replaced")
     private boolean replaced;
 
-    @Option(names = "--on", paramLabel = "DAY", description = "when it was done, as 2026-06-01 (default: now)")
+    @Option(names = "--on", paramLabel = "DAY", descriptionKey = "help.remark.on")
     private @Nullable String day;
 
     @Mixin

@@ -21,47 +21,21 @@ import ringout.report.DocumentFile;
 import ringout.words.Texts;
 
 /** Writes the report of a check. */
-@Command(
-        name = "report",
-        mixinStandardHelpOptions = true,
-        description =
-                "Writes the report of the guided check in a recording, to be kept or printed: verdict, panel and loom with what "
-                        + "was found, every control with its timing, what explains the findings and what speaks against it, what has changed "
-                        + "since an earlier check, and what such a check cannot see.",
-        footer = {
-            "",
-            "One file that needs no other and no network. Exit status 0 says that the report was written, whatever it says.",
-            "Without --baseline, the newest earlier check kept of this box is compared with; a simulated box has none.",
-            "",
-            "Examples:",
-            "  ringout report desk.jsonl --out desk.html",
-            "  ringout report may.jsonl --baseline march.jsonl --out may.pdf --paper letter"
-        })
+@Command(name = "report", mixinStandardHelpOptions = true, description = "help.report", footer = "help.report.more")
 final class ReportCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "REC", description = "a recording made by check or simulate")
+    @Parameters(paramLabel = "REC", descriptionKey = "help.option.recorded-check")
     private Path recording;
 
-    @Option(
-            names = "--out",
-            required = true,
-            paramLabel = "FILE",
-            description = "what to write: a name that ends in .html or .pdf")
+    @Option(names = "--out", required = true, paramLabel = "FILE", descriptionKey = "help.option.document")
     private Path out;
 
-    @Option(
-            names = "--plan",
-            paramLabel = "FILE",
-            description = "judge by this plan; without it, by the plan in the recording")
+    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.report.plan")
     private Path plan;
 
-    @Option(names = "--baseline", paramLabel = "REC", description = "the recording of an earlier check to compare with")
+    @Option(names = "--baseline", paramLabel = "REC", descriptionKey = "help.report.baseline")
     private Path baseline;
 
-    @Option(
-            names = "--paper",
-            defaultValue = "a4",
-            paramLabel = "a4|letter",
-            description = "the paper to print on (default: ${DEFAULT-VALUE})")
+    @Option(names = "--paper", defaultValue = "a4", paramLabel = "a4|letter", descriptionKey = "help.option.paper")
     private Document.Paper paper;
 
     @Mixin

@@ -18,15 +18,10 @@ import ringout.words.Texts;
 final class RewrittenPlan extends Output {
     private static final String OPTION = "--rewrite-plan";
 
-    @Option(
-            names = OPTION,
-            paramLabel = "FILE",
-            description =
-                    "where the likeliest cause is one that the plan can be changed to fit, write the changed plan there;"
-                            + " nothing but what has to change is touched")
+    @Option(names = OPTION, paramLabel = "FILE", descriptionKey = "help.option.rewrite-plan")
     private @Nullable Path to;
 
-    @Option(names = "--force", description = "with --rewrite-plan: write over a file that is there already")
+    @Option(names = "--force", descriptionKey = "help.option.rewrite-plan-force")
     private boolean force;
 
     private WholeFile.Existing existing = WholeFile.Existing.REFUSE;

@@ -21,18 +21,7 @@ import ringout.words.Texts;
         name = "ringout",
         mixinStandardHelpOptions = true,
         versionProvider = Ringout.Version.class,
-        synopsisSubcommandLabel = "COMMAND",
-        description = "Rings out a home-built game controller: checks every control against its wiring plan and names "
-                + "the wire, joint, diode or switch at fault. Without a command, opens the window.",
-        exitCodeListHeading = "%nExit status:%n",
-        exitCodeList = {
-            "0:the box matches its plan, or the command did what was asked",
-            "1:findings",
-            "2:bad input or usage",
-            "3:device trouble",
-            "4:Ringout itself failed, or its output cannot be written",
-            "128 + n:ended by signal n (POSIX)"
-        },
+        description = "help.ringout",
         subcommands = {
             CheckCommand.class,
             CompareCommand.class,
@@ -120,6 +109,8 @@ public final class Ringout implements Callable<Integer> {
                 .registerConverter(long.class, text -> whole(text, Long.MIN_VALUE, Long.MAX_VALUE))
                 .registerConverter(double.class, Ringout::number)
                 .registerConverter(Double.class, Ringout::number)
+                // A reference to the method would load its class for every command.
+                .setHelpFactory((command, colours) -> HelpTexts.help(command, colours))
                 .setExitCodeExceptionMapper(problem -> ExitCode.BAD_INPUT.status())
                 .setParameterExceptionHandler(Ringout::usage)
                 .setExecutionExceptionHandler((problem, command, parsed) -> explain(problem, command, lastResort));

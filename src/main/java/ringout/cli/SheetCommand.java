@@ -20,46 +20,21 @@ import ringout.report.WiringSheet;
 import ringout.words.Texts;
 
 /** Writes the printable wiring sheet of a plan. */
-@Command(
-        name = "sheet",
-        mixinStandardHelpOptions = true,
-        description =
-                "Writes the wiring sheet of a plan, to be printed: wiring table, loom from the solder side, pin table, "
-                        + "cut list and the drill template at 1:1.",
-        footer = {
-            "",
-            "Examples:",
-            "  ringout sheet fixtures/plans/drivers-desk.yaml --out desk.pdf",
-            "  ringout sheet fixtures/plans/drivers-desk.yaml --firmware desk.c"
-        })
+@Command(name = "sheet", mixinStandardHelpOptions = true, description = "help.sheet", footer = "help.sheet.more")
 final class SheetCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "PLAN", description = "the plan, in YAML")
+    @Parameters(paramLabel = "PLAN", descriptionKey = "help.option.plan-file")
     private Path plan;
 
-    @Option(names = "--out", paramLabel = "FILE", description = "what to write: a name that ends in .html or .pdf")
+    @Option(names = "--out", paramLabel = "FILE", descriptionKey = "help.option.document")
     private Path out;
 
-    @Option(
-            names = "--firmware",
-            paramLabel = "OUT",
-            description =
-                    "also or instead, write firmware with this plan's settings as one C file, for a board with an ATmega32U4; "
-                            + "docs/flashing.md tells how to build and upload it")
+    @Option(names = "--firmware", paramLabel = "OUT", descriptionKey = "help.sheet.firmware")
     private Path firmware;
 
-    @Option(
-            names = "--card",
-            paramLabel = "FILE",
-            description =
-                    "also or instead, write a card for the cockpit: the panel large, and of every control its name, what it "
-                            + "gives and its place under the finger; a name that ends in .html or .pdf")
+    @Option(names = "--card", paramLabel = "FILE", descriptionKey = "help.sheet.card")
     private Path card;
 
-    @Option(
-            names = "--paper",
-            defaultValue = "a4",
-            paramLabel = "a4|letter",
-            description = "the paper to print on (default: ${DEFAULT-VALUE})")
+    @Option(names = "--paper", defaultValue = "a4", paramLabel = "a4|letter", descriptionKey = "help.option.paper")
     private Document.Paper paper;
 
     @Mixin

@@ -32,99 +32,52 @@ import ringout.words.Texts;
 @Command(
         name = "simulate",
         mixinStandardHelpOptions = true,
-        description =
-                "Simulates a box with the faults given and a builder who goes through the whole guided check, and "
-                        + "writes the recording. The same seed gives the same reports.",
-        footer = {
-            "",
-            "Faults are written as for the command predict.",
-            "",
-            "Example:",
-            "  ringout simulate --plan fixtures/plans/drivers-desk.yaml --fault open:R2 --out desk.jsonl",
-            "  ringout check --plan fixtures/plans/drivers-desk.yaml --replay desk.jsonl"
-        })
+        description = "help.simulate",
+        footer = "help.simulate.more")
 final class SimulateCommand implements Callable<Integer> {
-    @Option(names = "--plan", required = true, paramLabel = "FILE", description = "the wiring plan")
+    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
     private Path plan;
 
-    @Option(names = "--fault", paramLabel = "FAULT", description = "what is wrong with the box; may be repeated")
+    @Option(names = "--fault", paramLabel = "FAULT", descriptionKey = "help.simulate.fault")
     private List<String> faults = List.of();
 
-    @Option(
-            names = "--out",
-            required = true,
-            paramLabel = "REC",
-            description = "the recording to write; an older simulation there is replaced, anything else is not")
+    @Option(names = "--out", required = true, paramLabel = "REC", descriptionKey = "help.simulate.out")
     private Path out;
 
-    @Option(
-            names = "--seed",
-            paramLabel = "N",
-            description = "of everything that is chance (default: ${DEFAULT-VALUE})")
+    @Option(names = "--seed", paramLabel = "N", descriptionKey = "help.simulate.seed")
     private long seed = 1;
 
-    @Option(
-            names = "--bounce",
-            paramLabel = "ID=MS",
-            description = "that contact bounces for so many milliseconds; may be repeated")
+    @Option(names = "--bounce", paramLabel = "ID=MS", descriptionKey = "help.simulate.bounce")
     private List<String> bounce = List.of();
 
-    @Option(
-            names = "--dropout",
-            paramLabel = "ID[=MS]",
-            description = "that contact opens for a moment while held; may be repeated")
+    @Option(names = "--dropout", paramLabel = "ID[=MS]", descriptionKey = "help.simulate.dropout")
     private List<String> dropout = List.of();
 
-    @Option(
-            names = "--latching",
-            paramLabel = "ID",
-            description = "a latching switch was fitted there; may be repeated")
+    @Option(names = "--latching", paramLabel = "ID", descriptionKey = "help.simulate.latching")
     private List<String> latching = List.of();
 
-    @Option(
-            names = "--momentary",
-            paramLabel = "ID",
-            description = "a switch that springs back was fitted there; may be repeated")
+    @Option(names = "--momentary", paramLabel = "ID", descriptionKey = "help.simulate.momentary")
     private List<String> momentary = List.of();
 
-    @Option(
-            names = "--skip-detents",
-            paramLabel = "ID=COUNT",
-            description = "so many clicks of that encoder's turn give no pulse; may be repeated")
+    @Option(names = "--skip-detents", paramLabel = "ID=COUNT", descriptionKey = "help.simulate.skip-detents")
     private List<String> skipDetents = List.of();
 
-    @Option(
-            names = "--noise",
-            paramLabel = "ID=STEPS",
-            description =
-                    "the reading of that axis has noise of this standard deviation, in steps of 1024; may be repeated")
+    @Option(names = "--noise", paramLabel = "ID=STEPS", descriptionKey = "help.simulate.noise")
     private List<String> noise = List.of();
 
-    @Option(
-            names = "--dead-spot",
-            paramLabel = "ID=FROM-TO",
-            description = "the wiper of that axis has no contact there, in percent of its travel; may be repeated")
+    @Option(names = "--dead-spot", paramLabel = "ID=FROM-TO", descriptionKey = "help.simulate.dead-spot")
     private List<String> deadSpot = List.of();
 
-    @Option(
-            names = "--supply",
-            paramLabel = "VOLTS",
-            description = "the board's supply, 3.3 or 5; without it the plan's; levels it leaves open are chance")
+    @Option(names = "--supply", paramLabel = "VOLTS", descriptionKey = "help.simulate.supply")
     private String supply = "";
 
-    @Option(
-            names = "--rate",
-            paramLabel = "HZ",
-            description = "how often the box may report, 1 to 8000 (default: ${DEFAULT-VALUE})")
+    @Option(names = "--rate", paramLabel = "HZ", descriptionKey = "help.simulate.rate")
     private int rate = 1000;
 
-    @Option(
-            names = "--slip",
-            paramLabel = "SHARE",
-            description = "how often the builder works the wrong control, 0 to 1 (default: ${DEFAULT-VALUE})")
+    @Option(names = "--slip", paramLabel = "SHARE", descriptionKey = "help.simulate.slip")
     private double slip;
 
-    @Option(names = "--prove-diodes", description = "the check also asks for the chords that prove every diode")
+    @Option(names = "--prove-diodes", descriptionKey = "help.simulate.prove-diodes")
     private boolean proveDiodes;
 
     @Mixin

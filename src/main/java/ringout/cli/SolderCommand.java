@@ -41,54 +41,28 @@ import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** Soldering a box along its plan, joint by joint, with the meter after each line. */
-@Command(
-        name = "solder",
-        mixinStandardHelpOptions = true,
-        description =
-                "Guides the iron along a plan: joint by joint, the deep ones first, and the meter after each line; what it shows is "
-                        + "kept and counts in later checks. Goes on where it was left. With --json, the joints in their order and how far "
-                        + "it is.",
-        footerHeading = "%nAnswers:%n",
-        footer = {
-            "  Enter  this joint is soldered; all points that are asked for show what they should",
-            "  n      not all of them: each is asked for alone",
-            "  o      the meter shows something else: then type beep or silent, on diode test beep, 0.6, 1.2 or open",
-            "  m      practising: read the simulated meter, as Enter does",
-            "  s      leave this for later",
-            "  b      back to the step before",
-            "  q      stop here",
-            "",
-            "Examples:",
-            "  ringout solder fixtures/plans/drivers-desk.yaml",
-            "  ringout solder fixtures/plans/drivers-desk.yaml --practise --fault diode-reversed:bell"
-        })
+@Command(name = "solder", mixinStandardHelpOptions = true, description = "help.solder", footer = "help.solder.more")
 final class SolderCommand implements Callable<Integer> {
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
     /** How often the list of boxes is looked at while one is still plugged in. */
     private static final int LOOK_MILLIS = 500;
 
-    @Parameters(paramLabel = "PLAN", description = "the plan, in YAML")
+    @Parameters(paramLabel = "PLAN", descriptionKey = "help.option.plan-file")
     private Path plan;
 
-    @Option(names = "--status", description = "only say how far it is")
+    @Option(names = "--status", descriptionKey = "help.solder.status")
     private boolean status;
 
-    @Option(
-            names = "--from-start",
-            description = "begin anew, as for a second box of the same plan; what was kept before is put aside")
+    @Option(names = "--from-start", descriptionKey = "help.solder.from-start")
     private boolean fromStart;
 
-    @Option(names = "--practise", description = "only practise, with a simulated meter; nothing is kept")
+    @Option(names = "--practise", descriptionKey = "help.solder.practise")
     private boolean practise;
 
-    @Option(
-            names = "--fault",
-            paramLabel = "F",
-            description =
-                    "practising: a fault of the simulated box instead of a hidden one, see predict; may be repeated")
+    @Option(names = "--fault", paramLabel = "F", descriptionKey = "help.solder.fault")
     private List<String> faults = List.of();
 
-    @Option(names = "--seed", paramLabel = "N", description = "practising: which fault is hidden (default: 1)")
+    @Option(names = "--seed", paramLabel = "N", descriptionKey = "help.solder.seed")
     private long seed = 1;
 
     @Mixin
@@ -382,5 +356,18 @@ final class SolderCommand implements Callable<Integer> {
         ArrayNode wrong = document.putArray("wrong");
         at.wrong().forEach(w -> wrong.add(SolderWords.wrong(w)));
         return document;
+    }
+
+    /** What can be typed, for the help. */
+    static String answers() {
+        return HelpTexts.table(7, new String[][] {
+            {Texts.say("help.solder.enter"), Texts.say("help.solder.done")},
+            {"n", Texts.say("help.solder.no")},
+            {"o", Texts.say("help.solder.other")},
+            {"m", Texts.say("help.solder.read")},
+            {"s", Texts.say("help.solder.later")},
+            {"b", Texts.say("help.answer.back")},
+            {"q", Texts.say("help.answer.stop")},
+        });
     }
 }

@@ -13,29 +13,12 @@ import ringout.check.Figures;
 import ringout.journal.JournalException;
 
 /** Prints what a recording says about the timing of a box. */
-@Command(
-        name = "timing",
-        mixinStandardHelpOptions = true,
-        description =
-                "Measures a recording: how often the box reports, how each contact bounces and drops out, how many clicks of "
-                        + "an encoder gave a pulse, how an axis rests and moves. Every time is printed with how finely it is known.",
-        footer = {
-            "",
-            "A recording of a guided check says most: what was asked is known there. A check has every encoder turned all the way",
-            "round and every axis swept several times; with --presses it has every button pressed several times, too.",
-            "",
-            "Examples:",
-            "  ringout timing desk.jsonl",
-            "  ringout timing desk.jsonl --json"
-        })
+@Command(name = "timing", mixinStandardHelpOptions = true, description = "help.timing", footer = "help.timing.more")
 final class TimingCommand implements Callable<Integer> {
-    @Parameters(index = "0", paramLabel = "REC", description = "a recording")
+    @Parameters(index = "0", paramLabel = "REC", descriptionKey = "help.timing.rec")
     private Path recording;
 
-    @Option(
-            names = "--plan",
-            paramLabel = "FILE",
-            description = "the wiring plan; without it, the one in the recording")
+    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.option.other-plan")
     private Path plan;
 
     @Mixin

@@ -1,11 +1,13 @@
 package ringout.cli;
 
 import java.util.Arrays;
+import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import picocli.CommandLine;
 import picocli.CommandLine.Model.ArgSpec;
 import picocli.CommandLine.Model.OptionSpec;
+import ringout.words.Phrase;
 import ringout.words.Texts;
 
 /** What is wrong with a command line, and what would be right: the parser's own messages speak of types and indices. */
@@ -19,10 +21,13 @@ final class UsageText {
         if (problem instanceof CommandLine.OverwrittenOptionException twice) {
             return Texts.say("usage.twice", name(twice.getOverwritten()));
         }
-        boolean wrong = problem.getArgSpec() != null
-                && problem.getValue() != null
-                && !(problem instanceof CommandLine.MissingParameterException);
-        return wrong
+        if (problem instanceof CommandLine.MissingParameterException missing) {
+            return missing(missing.getMissing());
+        }
+        if (problem instanceof CommandLine.MutuallyExclusiveArgsException) {
+            return onlyOne(problem);
+        }
+        return problem.getArgSpec() != null && problem.getValue() != null
                 ? Texts.say("usage.wrong", name(problem.getArgSpec()), problem.getValue(), wanted(problem.getArgSpec()))
                 : String.valueOf(problem.getMessage()).replaceFirst("^Error: ", "");
     }
@@ -37,6 +42,32 @@ final class UsageText {
         return problem.getCommandLine().getSubcommands().isEmpty()
                 ? Texts.say("usage.too-many", first)
                 : Texts.say("usage.no-command", first, likes, like);
+    }
+
+    private static String missing(List<ArgSpec> arguments) {
+        List<String> forms = arguments.stream().map(UsageText::form).toList();
+        boolean either =
+                arguments.stream().allMatch(a -> a.group() != null && a.group().exclusive());
+        return either
+                ? Texts.say("usage.missing.or", Phrase.or(forms))
+                : Texts.say("usage.missing", Phrase.and(forms), forms.size());
+    }
+
+    /** The parser tells which ones in its message only. */
+    private static String onlyOne(CommandLine.ParameterException problem) {
+        List<String> given = problem.getCommandLine().getCommandSpec().options().stream()
+                .filter(o -> o.group() != null
+                        && String.valueOf(problem.getMessage()).contains(o.longestName() + "="))
+                .map(OptionSpec::longestName)
+                .toList();
+        return Texts.say("usage.only-one", Phrase.and(given));
+    }
+
+    /** As it is to be typed. */
+    private static String form(ArgSpec argument) {
+        return argument instanceof OptionSpec option && !option.paramLabel().isEmpty()
+                ? option.longestName() + " " + option.paramLabel()
+                : name(argument);
     }
 
     private static String name(ArgSpec argument) {

@@ -4,9 +4,19 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.DynamicTest;
 import org.junit.jupiter.api.Test;
@@ -14,9 +24,15 @@ import org.junit.jupiter.api.TestFactory;
 import picocli.CommandLine;
 import picocli.CommandLine.Model.ArgSpec;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Model.OptionSpec;
+import ringout.words.Texts;
+import ringout.words.texts_en_XA;
 
 /** The help is the documentation: every command and every option says what it is for, and ends as it promises. */
 class HelpTest {
+    private static final Pattern NAMED =
+            Pattern.compile("\\b(?:descriptionKey|description|footer) = \"(help\\.[^\"]+)\"");
+
     private static Stream<CommandLine> commands() {
         return Ringout.commandLine(window -> Optional.of("no window in this test")).getSubcommands().values().stream();
     }
@@ -30,15 +46,13 @@ class HelpTest {
                     assertEquals(0, run.status(), run.err());
                     assertEquals("", run.err());
                     assertTrue(run.out().startsWith("Usage: ringout " + spec.name()), run.out());
-                    assertTrue(
-                            String.join(" ", spec.usageMessage().description()).length() > 40,
-                            "what it does and for what");
+                    assertTrue(Texts.say("help." + spec.name(), "").length() > 40, "what it does and for what");
                     List<ArgSpec> arguments = new ArrayList<>(spec.options());
                     arguments.addAll(spec.positionalParameters());
                     for (ArgSpec argument : arguments) {
+                        String said = own(argument) ? Texts.say(argument.descriptionKey(), "") : "standard";
                         assertFalse(
-                                String.join("", argument.description()).isBlank(),
-                                () -> spec.name() + ": " + argument.paramLabel() + " is not explained");
+                                said.isBlank(), () -> spec.name() + ": " + argument.paramLabel() + " is not explained");
                     }
                     run.out()
                             .lines()
@@ -54,11 +68,75 @@ class HelpTest {
                     assertEquals(2, run.status());
                     // What is missing is told before what is unknown.
                     assertTrue(
-                            run.err().contains("--no-such-option") || run.err().startsWith("ringout: Missing required"),
+                            run.err().contains("--no-such-option")
+                                    || run.err().lines().findFirst().orElse("").endsWith(" missing"),
                             run.err());
                     assertFalse(run.err().contains("Exception"), run.err());
                     assertEquals("", run.out());
                 }));
+    }
+
+    /** {@link ringout.words.TextsTest} has every key in the bundle stand in the code; here that code is one of the commands'. */
+    @Test
+    void everyKeyOfTheHelpIsOfTheCommandOrOptionThatItNames() throws IOException {
+        Map<String, Set<String>> used = new TreeMap<>();
+        CommandLine root = Ringout.commandLine(window -> Optional.of("no window in this test"));
+        Stream.concat(Stream.of(root), root.getSubcommands().values().stream()).forEach(command -> {
+            CommandSpec spec = command.getCommandSpec();
+            String name = spec.name();
+            assertEquals(List.of("help." + name), List.of(spec.usageMessage().description()));
+            List<String> keys = new ArrayList<>(List.of(spec.usageMessage().description()));
+            keys.addAll(List.of(spec.usageMessage().footer()));
+            for (ArgSpec argument : spec.args()) {
+                if (own(argument)) {
+                    String key = argument.descriptionKey();
+                    String called = argument instanceof OptionSpec option
+                            ? option.longestName().substring(2)
+                            : argument.paramLabel().toLowerCase(Locale.ROOT);
+                    assertTrue(
+                            key.equals("help." + name + "." + called) || key.startsWith("help.option."),
+                            () -> name + " " + called + ": " + key);
+                    keys.add(key);
+                }
+            }
+            for (String key : keys) {
+                used.computeIfAbsent(key, k -> new TreeSet<>()).add(name);
+            }
+        });
+        used.forEach((key, commands) -> {
+            assertTrue(!key.endsWith(".more") || commands.equals(Set.of(key.split("\\.")[1])), key);
+            assertEquals(key.startsWith("help.option."), commands.size() > 1, () -> key + " is of " + commands);
+        });
+        Set<String> named = new TreeSet<>();
+        try (Stream<Path> files = Files.walk(Path.of("src/main/java/ringout"))) {
+            for (Path file : files.filter(f -> f.toString().endsWith(".java")).toList()) {
+                Matcher key = NAMED.matcher(Files.readString(file));
+                while (key.find()) {
+                    named.add(key.group(1));
+                }
+            }
+        }
+        assertEquals(named, used.keySet());
+    }
+
+    /** Help and version are picocli's. */
+    private static boolean own(ArgSpec argument) {
+        return !(argument instanceof OptionSpec option && (option.usageHelp() || option.versionHelp()));
+    }
+
+    @Test
+    void aLongerLanguageFitsTheTerminal() {
+        Locale usual = Locale.getDefault();
+        Locale.setDefault(texts_en_XA.LOCALE);
+        try {
+            commands().forEach(command -> {
+                String help = CommandRun.of(command.getCommandName(), "--help").out();
+                assertTrue(help.startsWith("[Ús"), help);
+                assertTrue(help.lines().allMatch(line -> line.length() <= 80), help);
+            });
+        } finally {
+            Locale.setDefault(usual);
+        }
     }
 
     @Test

@@ -2,6 +2,7 @@ package ringout.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
@@ -30,7 +31,7 @@ import ringout.ui.model.FindingsModel;
 import ringout.ui.model.Reasoning;
 import ringout.words.Texts;
 
-/** One more file of eleven texts, {@code texts_qaa.properties}, changes those in window, terminal, report and sheet. */
+/** One more file of sixteen texts, {@code texts_qaa.properties}, changes those in window, terminal, its help, report and sheet. */
 class SecondLanguageTest {
     private static final String PANEL = "fixtures/plans/drivers-desk.yaml";
     private static final Pattern SAID = Pattern.compile("#(\\d+)#");
@@ -76,6 +77,17 @@ class SecondLanguageTest {
         }
         assertEquals(0, meter.status(), meter.err());
         assertEquals(Set.of(1, 2, 3, 4, 5, 6, 10), said(check.out() + meter.out()));
+    }
+
+    @Test
+    void theHelpSpeaksIt() {
+        String check = CommandRun.of("check", "--help").out();
+        assertEquals(Set.of(12, 13, 14), said(check));
+        // What is a sign to picocli's formatter is none in a text.
+        assertTrue(check.contains("#13# 100 %n"), check);
+        assertTrue(check.contains("#14# 100 %s"), check);
+        assertEquals(Set.of(12, 13, 15), said(CommandRun.of("--help").out()));
+        assertEquals(Set.of(16), said(CommandRun.of("check", "--plan", "p").err()));
     }
 
     @Test

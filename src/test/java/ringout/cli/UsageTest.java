@@ -42,8 +42,12 @@ class UsageTest {
                 "nonsense|there is no command nonsense",
                 "chekc|there is no command chekc; is check meant?",
                 "listen --reply x|there is no option --reply here; is --replay meant?",
-                "check --plan p|Missing required argument (specify one of these): (--device=D | --replay=REC)",
-                "check --plan p --device d --replay r|--device=D, --replay=REC are mutually exclusive",
+                "check --plan p|--device D or --replay REC is missing",
+                "check --plan p --device d --replay r|of --device and --replay only one can be given",
+                "report|--out FILE and REC are missing",
+                "plan|FILE is missing",
+                "record --device|--device D is missing",
+                "record --device --json|--device D is missing",
             })
     void aMistakeIsToldWithWhatWouldBeRight(String typed, String told) {
         CommandRun run = CommandRun.of(typed.split(" "));

@@ -1,7 +1,6 @@
 package ringout.words;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -25,8 +24,6 @@ class SentencesTest {
             "//[^\\n]*|/\\*.*?\\*/|'(?:\\\\.|[^'\\\\])+'|\"\"\"(?s:.*?)\"\"\"|\"((?:\\\\.|[^\"\\\\\\n])*)\"",
             Pattern.DOTALL);
     private static final Pattern SENTENCE = Pattern.compile("[a-z]{2,},? [a-z]{2,},? [a-z]{2,}");
-    /** What --help prints stands beside the options. */
-    private static final Pattern HELP = Pattern.compile("@(?:Command|Option|Parameters)\\(");
 
     private static final String MISTAKE = "a mistake in a program, which nobody meets";
     private static final String FILE = "goes into a file that is the same in every language";
@@ -91,49 +88,19 @@ class SentencesTest {
         assertEquals(
                 List.of("no plan can be read"),
                 sentences("// it is not this\nchar c = '\"'; say(\"no plan can be read\"); of(\"start.no-plan\");"));
-        assertTrue(sentences("@Option(names = \"--x\", description = {\"one of ) the \\\"help\\\" texts\"}) int x;")
-                .isEmpty());
         assertEquals(
-                List.of("said behind the help"),
-                sentences(
-                        "@Option(names = \"--x\", description = \"one of the texts\") String x = \"said behind the help\";"));
+                List.of("one of the \\\"help\\\" texts"),
+                sentences("@Option(names = \"--x\", description = {\"one of the \\\"help\\\" texts\"}) int x;"));
     }
 
     private static List<String> sentences(String source) {
         List<String> sentences = new ArrayList<>();
         Matcher literal = LITERAL.matcher(source);
-        Matcher help = HELP.matcher(source);
-        boolean more = help.find();
-        int end = -1;
-        // How deep in the brackets of a help's annotation, counted between literals.
-        int depth = 0;
-        int at = 0;
         while (literal.find()) {
-            if (depth > 0) {
-                depth = depth(source, at, literal.start(), depth);
-            }
-            while (more && help.start() < literal.start() && depth == 0) {
-                if (help.end() > end) {
-                    depth = depth(source, help.end(), literal.start(), 1);
-                }
-                end = help.end();
-                more = help.find();
-            }
-            at = literal.end();
-            if (depth == 0
-                    && literal.group(1) != null
-                    && SENTENCE.matcher(literal.group(1)).find()) {
+            if (literal.group(1) != null && SENTENCE.matcher(literal.group(1)).find()) {
                 sentences.add(literal.group(1));
             }
         }
         return sentences;
-    }
-
-    private static int depth(String source, int from, int to, int before) {
-        int depth = before;
-        for (int i = from; i < to && depth > 0; i++) {
-            depth += source.charAt(i) == '(' ? 1 : source.charAt(i) == ')' ? -1 : 0;
-        }
-        return depth;
     }
 }
