@@ -57,7 +57,7 @@ class ArchitectureTest {
             Map.entry("words", Set.of()),
             Map.entry("hid", Set.of()),
             Map.entry("plan", Set.of("hid", "words")),
-            Map.entry("circuit", Set.of("hid", "plan")),
+            Map.entry("circuit", Set.of("hid", "plan", "words")),
             Map.entry("naming", Set.of("hid", "plan", "circuit", "words", "signal")),
             Map.entry("signal", Set.of("hid", "words")),
             Map.entry("check", Set.of("hid", "plan", "signal", "words", "naming")),

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
 
 /**
  * One thing that can be wrong with a box, with its firmware's pin table, or with the order in which it was wired.
@@ -539,8 +540,7 @@ public sealed interface Fault {
     record Intermittent(Fault fault) implements Fault {
         public Intermittent {
             if (!fault.kind().comesAndGoes()) {
-                throw new FaultException(
-                        fault.text() + " cannot be intermittent; only opens, shorts and contacts that stick can");
+                throw new FaultException(Phrase.of("refused.intermittent", fault.text()));
             }
         }
 

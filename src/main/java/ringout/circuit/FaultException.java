@@ -1,8 +1,18 @@
 package ringout.circuit;
 
+import ringout.words.Phrase;
+
 /** A fault's text names no fault this plan can have; the message says what is wrong and what is possible. */
 public final class FaultException extends IllegalArgumentException {
-    FaultException(String message) {
-        super(message);
+    private final transient Phrase why;
+
+    FaultException(Phrase why) {
+        this.why = why;
+    }
+
+    /** What is wrong and what is possible, in the language of whoever asks. */
+    @Override
+    public String getMessage() {
+        return why.text();
     }
 }

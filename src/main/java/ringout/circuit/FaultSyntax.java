@@ -4,24 +4,14 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.function.Function;
 import java.util.function.Predicate;
-import java.util.stream.Collectors;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
 import ringout.plan.Plan;
+import ringout.words.Phrase;
 
 /** The written forms of {@link Fault}, read against one plan. */
 final class FaultSyntax {
-    private static final String FORMS =
-            "open:LINE, open:LINE@after:ID, open:LINE@register:N, open:contact:ID, closed:contact:ID, "
-                    + "short:LINE,LINE (or GND, VCC), exchange:LINE,LINE, exchange:ID,ID, diode-open:ID, diode-short:ID, diode-reversed:ID, "
-                    + "phases:ID, normally-closed:ID, wrong-pin:LINE,PIN, intermittent: before an open, a short or a closed contact, "
-                    + "weak:LINE, weak:contact:ID, leak:LINE,LINE, leak:contact:ID, floating:LINE, numbering:shift:+1, "
-                    + "numbering:shift:+1:from:13, numbering:wider:columns:+1, numbering:by-columns, mirrored:rows, mirrored:columns, mirrored:both, transposed, rotated:rows:+1, "
-                    + "rotated:columns:+1, scan:other-way, scan:hurried:1, silent, "
-                    + "axis-open:ID.wiper (or .ground, .supply), axis-exchange:ID.ends (or .wiper-ground, .wiper-supply), "
-                    + "axis-worn:ID and exchange:ID,ID of two axes";
-
     private final Plan plan;
     private final List<Contact> contacts;
 
@@ -40,7 +30,7 @@ final class FaultSyntax {
             case "open" -> open(rest, whole);
             case "closed" -> {
                 if (!rest.startsWith("contact:")) {
-                    throw new FaultException("\"" + whole + "\": only a contact can be closed, as closed:contact:ID");
+                    throw new FaultException(Phrase.of("refused.closed", whole));
                 }
                 yield new Fault.ContactClosed(contact(rest.substring("contact:".length())));
             }
@@ -57,8 +47,7 @@ final class FaultSyntax {
                 if (rest.matches("hurried:[1-9]\\d{0,2}")) {
                     yield new Fault.ScanHurried(Integer.parseInt(rest.substring("hurried:".length())));
                 } else if (!rest.equals("other-way")) {
-                    throw new FaultException(
-                            "\"" + whole + "\": a scan can only be wrong as scan:other-way or scan:hurried:1");
+                    throw new FaultException(Phrase.of("refused.scan", whole));
                 }
                 yield new Fault.ScannedOtherWay();
             }
@@ -85,15 +74,14 @@ final class FaultSyntax {
             }
             case "axis-worn" -> new Fault.AxisWorn(axis(rest));
             case "floating" -> lost(line(notChain(line(rest), whole)));
-            default -> throw new FaultException("\"" + whole + "\" is no fault; possible are " + FORMS);
+            default -> throw new FaultException(Phrase.of("refused.fault", whole, forms()));
         };
     }
 
     private static String[] dotted(String rest, String whole) {
         int dot = rest.lastIndexOf('.');
         if (dot < 0) {
-            throw new FaultException(
-                    "\"" + whole + "\": write the axis, a dot and what of it; possible faults are " + FORMS);
+            throw new FaultException(Phrase.of("refused.no-dot", whole, forms()));
         }
         return new String[] {rest.substring(0, dot), rest.substring(dot + 1)};
     }
@@ -102,8 +90,10 @@ final class FaultSyntax {
         return Arrays.stream(values)
                 .filter(v -> word.apply(v).equals(name))
                 .findFirst()
-                .orElseThrow(() -> new FaultException("\"" + whole + "\": possible are "
-                        + Arrays.stream(values).map(word).collect(Collectors.joining(", "))));
+                .orElseThrow(() -> new FaultException(Phrase.of(
+                        "refused.word",
+                        whole,
+                        Phrase.commas(Arrays.stream(values).map(word).toList()))));
     }
 
     private List<String> axes() {
@@ -115,8 +105,7 @@ final class FaultSyntax {
 
     private String axis(String id) {
         if (!axes().contains(id)) {
-            throw new FaultException("there is no axis \"" + id + "\"; "
-                    + (axes().isEmpty() ? "the plan has none" : "possible are " + String.join(", ", axes())));
+            throw new FaultException(Phrase.of("refused.axis", id, possible(axes())));
         }
         return id;
     }
@@ -132,8 +121,7 @@ final class FaultSyntax {
 
     private static String notChain(Line line, String whole) {
         if (line.kind() == Line.Kind.SHIFT) {
-            throw new FaultException("\"" + whole + "\": of a shift chain it can only be said where it is open (open:"
-                    + line.name() + ")");
+            throw new FaultException(Phrase.of("refused.chain", whole, line.name()));
         }
         return line.name();
     }
@@ -157,8 +145,7 @@ final class FaultSyntax {
                                 line,
                                 parts[1].strip().substring("after:".length()).strip()));
             }
-            throw new FaultException("\"" + whole + "\": a line can be open at its pin (open:" + line.name()
-                    + ") or after a contact on it (open:" + line.name() + "@after:ID)");
+            throw new FaultException(Phrase.of("refused.open-line", whole, line.name()));
         }
         int register = 1;
         if (at < parts.length && parts[at].strip().startsWith("register:")) {
@@ -171,9 +158,7 @@ final class FaultSyntax {
             at++;
         }
         if (at != parts.length) {
-            throw new FaultException("\"" + whole + "\": a shift chain can be open at the board (open:" + line.name()
-                    + ") or before a register (open:" + line.name()
-                    + "@register:2), with @on at the end where the lost inputs read as closed");
+            throw new FaultException(Phrase.of("refused.open-chain", whole, line.name()));
         }
         return new Fault.ChainBroken(line.name(), register, readsOn);
     }
@@ -181,8 +166,7 @@ final class FaultSyntax {
     private int register(Line line, String number) {
         int register = number.matches("\\d{1,4}") ? Integer.parseInt(number) : 0;
         if (register < 1 || register > line.registers()) {
-            throw new FaultException("there is no register \"" + number + "\" on " + line.name() + "; it has "
-                    + (line.registers() == 1 ? "one" : "registers 1 to " + line.registers()));
+            throw new FaultException(Phrase.of("refused.register", number, line.name(), line.registers()));
         }
         return register;
     }
@@ -190,15 +174,15 @@ final class FaultSyntax {
     private String joint(Line line, String id) {
         int at = line.contacts().indexOf(id);
         if (at < 0) {
-            throw new FaultException("\"" + id + "\" is not on " + line.name() + "; on it, from the pin, are "
-                    + String.join(", ", line.contacts()));
+            throw new FaultException(Phrase.of("refused.not-on", id, line.name(), Phrase.commas(line.contacts())));
         }
         if (at == line.contacts().size() - 1) {
-            throw new FaultException(id + " is the last on " + line.name() + ", so nothing comes after it"
-                    + (at == 0
-                            ? ""
-                            : "; possible are "
-                                    + String.join(", ", line.contacts().subList(0, at))));
+            throw new FaultException(Phrase.of(
+                    "refused.last-on",
+                    id,
+                    line.name(),
+                    at,
+                    Phrase.commas(line.contacts().subList(0, at))));
         }
         return id;
     }
@@ -207,7 +191,7 @@ final class FaultSyntax {
         int first = netOrder(names[0]);
         int second = netOrder(names[1]);
         if (first == second) {
-            throw new FaultException("\"" + whole + "\": a line cannot be shorted to itself; name two different ones");
+            throw new FaultException(Phrase.of("refused.short-itself", whole));
         }
         return first < second ? new Fault.LinesShorted(names[0], names[1]) : new Fault.LinesShorted(names[1], names[0]);
     }
@@ -220,15 +204,13 @@ final class FaultSyntax {
             default ->
                 plan.lines()
                         .indexOf(plan.line(name)
-                                .orElseThrow(() -> new FaultException("there is no line \"" + name + "\"; possible are "
-                                        + lineNames() + ", GND and VCC")));
+                                .orElseThrow(() -> new FaultException(Phrase.of("refused.net", name, lineNames()))));
         };
     }
 
     private Fault exchange(String[] names, String whole) {
         if (names[0].equals(names[1])) {
-            throw new FaultException(
-                    "\"" + whole + "\": nothing can be exchanged with itself; name two different lines or contacts");
+            throw new FaultException(Phrase.of("refused.exchange-itself", whole));
         }
         int firstAxis = axes().indexOf(names[0]);
         int secondAxis = axes().indexOf(names[1]);
@@ -240,8 +222,8 @@ final class FaultSyntax {
         boolean firstLine = plan.line(names[0]).isPresent();
         if (firstLine != plan.line(names[1]).isPresent()) {
             String other = firstLine ? names[1] : names[0];
-            throw new FaultException("\"" + whole + "\": " + (firstLine ? names[0] : names[1]) + " is a line but \""
-                    + other + "\" is not; exchange two lines (" + lineNames() + ") or two contacts");
+            throw new FaultException(
+                    Phrase.of("refused.exchange-line", whole, firstLine ? names[0] : names[1], other, lineNames()));
         }
         if (firstLine) {
             boolean ordered = netOrder(names[0]) < netOrder(names[1]);
@@ -267,9 +249,8 @@ final class FaultSyntax {
         for (Line other : plan.lines()) {
             if (other.pin().equalsIgnoreCase(pin) || other.pin().equalsIgnoreCase("pin " + pin)) {
                 if (other == line) {
-                    throw new FaultException(other.pin() + " is the right pin of " + line.name()
-                            + " by the plan; name a wrong one, or \"" + Fault.UNUSED_PIN
-                            + "\" for one that carries no line");
+                    throw new FaultException(
+                            Phrase.of("refused.right-pin", other.pin(), line.name(), Fault.UNUSED_PIN));
                 }
                 return new Fault.WrongPin(line.name(), other.pin());
             }
@@ -282,20 +263,18 @@ final class FaultSyntax {
         String first = comma < 0 ? "" : rest.substring(0, comma).strip();
         String second = comma < 0 ? "" : rest.substring(comma + 1).strip();
         if (first.isEmpty() || second.isEmpty()) {
-            throw new FaultException(
-                    "\"" + whole + "\" needs two names with a comma between them; possible faults are " + FORMS);
+            throw new FaultException(Phrase.of("refused.pair", whole, forms()));
         }
         return new String[] {first, second};
     }
 
     private Line line(String name) {
         return plan.line(name.strip())
-                .orElseThrow(() ->
-                        new FaultException("there is no line \"" + name.strip() + "\"; possible are " + lineNames()));
+                .orElseThrow(() -> new FaultException(Phrase.of("refused.line", name.strip(), lineNames())));
     }
 
-    private String lineNames() {
-        return String.join(", ", plan.lines().stream().map(Line::name).toList());
+    private Phrase lineNames() {
+        return Phrase.commas(plan.lines().stream().map(Line::name).toList());
     }
 
     private String contact(String id) {
@@ -308,15 +287,14 @@ final class FaultSyntax {
                 return i;
             }
         }
-        throw new FaultException("there is no contact \"" + id + "\"; possible are " + ids(c -> true));
+        throw new FaultException(Phrase.of("refused.contact", id, ids(c -> true)));
     }
 
     private String diode(String id) {
         Contact contact = contacts.get(index(id.strip()));
         if (!Circuit.hasDiode(contact)) {
-            String possible = ids(Circuit::hasDiode);
-            throw new FaultException(contact.id() + " has no diode by the plan; "
-                    + (possible.isEmpty() ? "no contact has one" : "contacts with one are " + possible));
+            Phrase others = ids(Circuit::hasDiode);
+            throw new FaultException(Phrase.of("refused.diode", contact.id(), others.isEmpty() ? 0 : 1, others));
         }
         return contact.id();
     }
@@ -327,14 +305,21 @@ final class FaultSyntax {
                 .map(Control::id)
                 .toList();
         if (!encoders.contains(id)) {
-            throw new FaultException("there is no encoder \"" + id + "\"; "
-                    + (encoders.isEmpty() ? "the plan has none" : "possible are " + String.join(", ", encoders)));
+            throw new FaultException(Phrase.of("refused.encoder", id, possible(encoders)));
         }
         return id;
     }
 
-    private String ids(Predicate<Contact> which) {
-        return String.join(
-                ", ", contacts.stream().filter(which).map(Contact::id).toList());
+    /** What can be named instead, where there is something. */
+    private static Phrase possible(List<String> names) {
+        return names.isEmpty() ? Phrase.of("refused.none") : Phrase.of("refused.possible", Phrase.commas(names));
+    }
+
+    private static Phrase forms() {
+        return Phrase.of("refused.forms");
+    }
+
+    private Phrase ids(Predicate<Contact> which) {
+        return Phrase.commas(contacts.stream().filter(which).map(Contact::id).toList());
     }
 }

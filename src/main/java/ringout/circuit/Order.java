@@ -1,5 +1,7 @@
 package ringout.circuit;
 
+import ringout.words.Phrase;
+
 /**
  * A rule by which a whole box is out of order while every joint is good: numbered another way than the plan, or with
  * the wires of all rows or columns soldered in another order. Which control then gives which input is worked out by
@@ -57,7 +59,7 @@ public sealed interface Order {
     record Shifted(int by) implements Order {
         public Shifted {
             if (by == 0) {
-                throw new FaultException("a numbering that is shifted by 0 is as planned");
+                throw new FaultException(Phrase.of("refused.shift-0"));
             }
         }
 
@@ -87,7 +89,7 @@ public sealed interface Order {
     record ShiftedFrom(int by, int from) implements Order {
         public ShiftedFrom {
             if (by == 0 || from < 1) {
-                throw new FaultException("a numbering is shifted by 1 or more, from button 1 on or later");
+                throw new FaultException(Phrase.of("refused.shift-from"));
             }
         }
 
@@ -117,7 +119,7 @@ public sealed interface Order {
     record Wider(Side side, int by) implements Order {
         public Wider {
             if (by == 0) {
-                throw new FaultException("a matrix that is wider by 0 is as planned");
+                throw new FaultException(Phrase.of("refused.wider-0"));
             }
         }
 
@@ -202,7 +204,7 @@ public sealed interface Order {
     record Rotated(Side side, int by) implements Order {
         public Rotated {
             if (by == 0) {
-                throw new FaultException("wires that are rotated by 0 are as planned");
+                throw new FaultException(Phrase.of("refused.rotated-0"));
             }
         }
 

@@ -17,6 +17,7 @@ import ringout.plan.Known;
 import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Wiring;
+import ringout.words.Phrase;
 
 /**
  * Which input comes in place of which in a box that is out of order.
@@ -371,10 +372,7 @@ public final class Orders {
                 && last.matches("[+-]?\\d{1,3}")) {
             return new Order.Rotated(side(parts[1]).get(), Integer.parseInt(last));
         }
-        throw new FaultException("\"" + text
-                + "\" is no order; possible are numbering:shift:+1, numbering:shift:+1:from:13, numbering:by-columns, "
-                + "numbering:wider:columns:+1, mirrored:rows, mirrored:columns, "
-                + "mirrored:both, transposed, rotated:rows:+1 and rotated:columns:+1");
+        throw new FaultException(Phrase.of("refused.order", text));
     }
 
     private static Optional<Order.Side> side(String word) {

@@ -34,7 +34,7 @@ class SentencesTest {
                     of(
                             MISTAKE,
                             "bench/BareBoards bench/LearnSession bench/WatchSession bench/Rehearsal circuit/Loom circuit/Meter",
-                            "circuit/Order cli/Json cli/Keyboard cli/DemoCommand cli/CheckCommand cli/ExportCommand",
+                            "cli/Json cli/Keyboard cli/DemoCommand cli/CheckCommand cli/ExportCommand",
                             "device/ReportRing diagnosis/DiagnosisSettings diagnosis/FaultTable diagnosis/Priors",
                             "hid/DescriptorBuilder hid/InputLayout hid/ReportDecoder journal/PlanHash plan/Assign plan/Known",
                             "plan/PlanEdits report/Sketch signal/EdgeHistory signal/LinearFit signal/TapeThinner",
@@ -48,7 +48,7 @@ class SentencesTest {
                     of(CODE, "check/Change check/CheckView check/Readiness signal/AxisSpot signal/IntervalMeter"),
                     of(
                             REFUSED,
-                            "circuit/Circuit circuit/Fault circuit/FaultSyntax circuit/Harness circuit/NodeName circuit/Orders",
+                            "circuit/Circuit circuit/Harness circuit/NodeName",
                             "device/SimulatedSource diagnosis/ProbeResult hid/DescriptorLimits",
                             "hid/DescriptorParser hid/HexText journal/KeptCheckText journal/KeptChecks journal/KeptRounds",
                             "journal/KeptSoldering journal/RecordingFile journal/RecordingReader journal/RecordingSearch",
