@@ -223,10 +223,8 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
             }
             // The other way round current flows only where there is no diode.
             int before = read[path[length - 2]];
-            boolean both = true;
-            for (int i = length - 2; i > 0 && both; i--) {
-                both = passes(path[i]) && leaks(path[i]);
-                if (both && i % 2 == 1 && i + 4 <= length && at[driven[path[i]]][before] >= 0) {
+            for (int i = length - 2; i > 0 && passes(path[i]) && leaks(path[i]); i--) {
+                if (i % 2 == 1 && i + 4 <= length && at[driven[path[i]]][before] >= 0) {
                     return false;
                 }
             }

@@ -317,6 +317,16 @@ class EvidenceTest {
         assertArrayEquals(new int[] {0, 1, 2, 3, 4}, evidence.about(number(PINS, "closed:contact:a")));
     }
 
+    /** From the first button's leg to its joint on the row. */
+    private static ProbeResult legToRow(ProbeReading reading) {
+        return new ProbeResult(
+                new NodeName.Leg("b-1-1", "B-1-1", "R1", false),
+                new NodeName.Joint("R1", "b-1-1", "B-1-1"),
+                ProbeMode.CONTINUITY,
+                List.of(),
+                reading);
+    }
+
     /** A third of the way each: open at the switch, at the joint of one leg, or of the other; the meter leaves what fits. */
     @Test
     void theMeterTellsWhereAContactIsOpen() {
@@ -326,17 +336,12 @@ class EvidenceTest {
                 new double[] {1 / 3.0, 1 / 3.0, 1 / 3.0},
                 evidence(bare, List.of()).ways(open),
                 1e-12);
-        ProbeResult good = new ProbeResult(
-                new NodeName.Leg("b-1-1", "B-1-1", "R1", false),
-                new NodeName.Joint("R1", "b-1-1", "B-1-1"),
-                ProbeMode.CONTINUITY,
-                List.of(),
-                ProbeReading.BEEP);
+        ProbeResult good = legToRow(ProbeReading.BEEP);
         assertArrayEquals(
                 new double[] {0, 1 / 3.0, 1 / 3.0},
                 evidence(bare, List.of(good)).ways(open),
                 1e-12);
-        ProbeResult bad = new ProbeResult(good.pointA(), good.pointB(), good.mode(), good.hold(), ProbeReading.OPEN);
+        ProbeResult bad = legToRow(ProbeReading.OPEN);
         assertArrayEquals(
                 new double[] {1 / 3.0, 0, 0}, evidence(bare, List.of(bad)).ways(open), 1e-12);
         // Three good places: each by itself leaves two thirds, or a half, together nothing.
@@ -349,13 +354,8 @@ class EvidenceTest {
     void whereAContactIsOpenAtTimesAReadingIsShared() {
         Circuit bare = Circuit.of(PlanMaker.matrix(2, 2, Contact.Diode.NONE).plan());
         int[] atTimes = {number(bare, "intermittent:open:contact:b-1-1")};
-        ProbeResult good = new ProbeResult(
-                new NodeName.Leg("b-1-1", "B-1-1", "R1", false),
-                new NodeName.Joint("R1", "b-1-1", "B-1-1"),
-                ProbeMode.CONTINUITY,
-                List.of(),
-                ProbeReading.BEEP);
-        ProbeResult bad = new ProbeResult(good.pointA(), good.pointB(), good.mode(), good.hold(), ProbeReading.OPEN);
+        ProbeResult good = legToRow(ProbeReading.BEEP);
+        ProbeResult bad = legToRow(ProbeReading.OPEN);
         DiagnosisSettings fifth = new DiagnosisSettings(0.005, 0.5, 0.2, 0.95, 2, 0, 2);
         for (int tries = 1; tries <= 2; tries++) {
             Evidence beeps = new Evidence(

@@ -130,32 +130,10 @@ class GhostProofTest {
                         "t",
                         "u",
                         "v"),
-                Box.of(
-                        "a way round three rows and columns, and no shorter one",
-                        PlanMaker.box()
-                                .rows(3)
-                                .columns(3)
-                                .toggle("t", "R1", "C1")
-                                .push("a", "R2", "C1")
-                                .toggle("u", "R2", "C2")
-                                .push("b", "R3", "C2")
-                                .toggle("v", "R3", "C3")
-                                .push("c", "R1", "C3"),
-                        "t",
-                        "u",
-                        "v"),
+                Box.of("a way round three rows and columns, and no shorter one", wayRound(), "t", "u", "v"),
                 Box.of(
                         "the same with a crossing that makes it shorter",
-                        PlanMaker.box()
-                                .rows(3)
-                                .columns(3)
-                                .toggle("t", "R1", "C1")
-                                .push("a", "R2", "C1")
-                                .toggle("u", "R2", "C2")
-                                .push("b", "R3", "C2")
-                                .toggle("v", "R3", "C3")
-                                .push("c", "R1", "C3")
-                                .push("d", "R2", "C3"),
+                        wayRound().push("d", "R2", "C3"),
                         "t",
                         "u",
                         "v"),
@@ -168,6 +146,19 @@ class GhostProofTest {
                                 .push("a", "R1", "C1")
                                 .push("b", "R1", "C2")
                                 .push("c", "R1", "C3")));
+    }
+
+    /** Three rows and columns, each joined to the next by a toggle and a button, round to the first. */
+    private static PlanMaker wayRound() {
+        return PlanMaker.box()
+                .rows(3)
+                .columns(3)
+                .toggle("t", "R1", "C1")
+                .push("a", "R2", "C1")
+                .toggle("u", "R2", "C2")
+                .push("b", "R3", "C2")
+                .toggle("v", "R3", "C3")
+                .push("c", "R1", "C3");
     }
 
     private static Set<Input> on(Harness harness, Collection<String> hold) {
