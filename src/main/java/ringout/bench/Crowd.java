@@ -13,6 +13,7 @@ import org.slf4j.LoggerFactory;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.device.Time;
 import ringout.device.UsbPath;
 import ringout.journal.JournalException;
 import ringout.watch.Outages;
@@ -24,8 +25,8 @@ import ringout.watch.WatchSettings;
  * why ({@link Outages}). What they tell is told as an event of each watched box that went, and kept on its tape.
  */
 public final class Crowd implements AutoCloseable {
-    /** How often those are looked for that nobody reads, in milliseconds. */
-    private static final long LOOK_MILLIS = 1000;
+    /** How often those are looked for that nobody reads. */
+    private static final long LOOK_NANOS = 1_000_000_000L;
 
     private static final Logger LOG = LoggerFactory.getLogger(Crowd.class);
 
@@ -33,7 +34,9 @@ public final class Crowd implements AutoCloseable {
     private final LongSupplier clock;
     private final Outages outages = new Outages();
     private final List<Member> members = new ArrayList<>();
-    private final Thread looking;
+    /** Has it look at once. */
+    private Runnable hurry = () -> {};
+
     private volatile boolean closed;
     private Set<String> listed = new HashSet<>();
     private List<DeviceInfo> known = List.of();
@@ -52,25 +55,20 @@ public final class Crowd implements AutoCloseable {
     private Crowd(DeviceSource source, LongSupplier clock) {
         this.source = source;
         this.clock = clock;
-        looking = new Thread(this::run, "ringout-crowd");
-        looking.setDaemon(true);
     }
 
     /** Begins to look at what is connected. */
-    public static Crowd start(DeviceSource source) {
-        Crowd crowd = still(source, System::nanoTime);
-        crowd.looking.start();
+    public static Crowd start(DeviceSource source, Time time) {
+        Crowd crowd = still(source, time::nanos);
+        Thread looking = time.start("ringout-crowd", Thread.NORM_PRIORITY, () -> crowd.run(time));
+        crowd.hurry = () -> time.unpark(looking);
         return crowd;
     }
 
-    private void run() {
+    private void run(Time time) {
         while (!closed) {
             look();
-            try {
-                Thread.sleep(LOOK_MILLIS);
-            } catch (InterruptedException wanted) {
-                // Only close() interrupts.
-            }
+            time.park(LOOK_NANOS);
         }
     }
 
@@ -178,6 +176,6 @@ public final class Crowd implements AutoCloseable {
     @Override
     public void close() {
         closed = true;
-        looking.interrupt();
+        hurry.run();
     }
 }

@@ -52,7 +52,7 @@ public final class FeelSession implements AutoCloseable {
         this.seed = seed;
         this.listener = listener;
         LiveBox.Setup setup = new LiveBox.Setup("ringout-feel", Optional.of(plan), recording, false, LOOK_NANOS);
-        box = LiveBox.open(source, device, setup, LiveBox.Clock.SYSTEM, opened -> {
+        box = LiveBox.open(source, device, setup, opened -> {
             Optional<FeelHand> hand = opened.simulated()
                     .filter(SimulatedConnection::hasBuilder)
                     .map(simulated -> new FeelHand(simulated::work, seed));

@@ -33,7 +33,7 @@ public final class LearnSession implements AutoCloseable {
             throws DeviceException, JournalException {
         this.listener = listener;
         LiveBox.Setup setup = new LiveBox.Setup("ringout-learn", Optional.empty(), Optional.empty(), false, LOOK_NANOS);
-        box = LiveBox.open(source, device, setup, LiveBox.Clock.SYSTEM, opened -> {
+        box = LiveBox.open(source, device, setup, opened -> {
             Optional<LearnHand> hand = opened.simulated()
                     .filter(SimulatedConnection::hasBuilder)
                     .map(simulated -> new LearnHand(simulated::work, before));

@@ -6,10 +6,7 @@ import java.util.Optional;
 import java.util.Queue;
 import java.util.Set;
 import java.util.concurrent.ConcurrentLinkedQueue;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
-import java.util.concurrent.RejectedExecutionException;
-import java.util.concurrent.locks.LockSupport;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
@@ -25,7 +22,7 @@ import ringout.device.DeviceSource;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
 import ringout.device.SimulatedConnection;
-import ringout.device.Threads;
+import ringout.device.Time;
 import ringout.hid.DescriptorException;
 import ringout.hid.Input;
 import ringout.hid.ReportDescriptor;
@@ -53,31 +50,6 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     private static final int CHUNK = 4096;
     private static final Logger LOG = LoggerFactory.getLogger(LiveBox.class);
 
-    /** The time of day, one that never jumps, and how it is passed. */
-    interface Clock {
-        Clock SYSTEM = new Clock() {
-            @Override
-            public long nanos(DeviceConnection box) {
-                return box.now();
-            }
-
-            @Override
-            public Instant wall() {
-                return Instant.now();
-            }
-        };
-
-        /** On the scale of the times that this connection gives. */
-        long nanos(DeviceConnection box);
-
-        Instant wall();
-
-        /** Waits so long in our time, or for what comes first into the ring where there is one, or to be unparked. */
-        default void nap(Optional<ReportRing> news, long nanos) {
-            news.ifPresentOrElse(ring -> ring.await(nanos), () -> LockSupport.parkNanos(nanos));
-        }
-    }
-
     /**
      * How a box is followed.
      *
@@ -90,15 +62,18 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     record Setup(String name, Optional<PlanInUse> plan, Optional<Path> recording, boolean thinned, long pace) {}
 
     private final Setup setup;
-    private final Clock clock;
+    private final Time time;
     private final long start;
     private final DeviceConnection connection;
     private final RecordingHeader header;
-    private final ReportRing ring = new ReportRing();
+    private final ReportRing ring;
     /** What was said by people, and what thinking has come to. */
     private final Queue<Runnable> tasks = new ConcurrentLinkedQueue<>();
 
-    private final ExecutorService thinking;
+    /** What is to be thought out, one after the other, by a thread that is there only while there is something. */
+    private final Queue<Runnable> thoughts = new ConcurrentLinkedQueue<>();
+
+    private final AtomicInteger unthought = new AtomicInteger();
     private Optional<Journal> journal = Optional.empty();
     private String journalTrouble = "";
 
@@ -115,15 +90,15 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     /** When the newest report was taken that the follower has seen; what comes after is not before. */
     private volatile long newest;
 
-    private LiveBox(Setup setup, Clock clock, DeviceConnection connection) {
+    private LiveBox(Setup setup, DeviceConnection connection) {
         this.setup = setup;
-        this.clock = clock;
         this.connection = connection;
-        thinking = Executors.newSingleThreadExecutor(work -> daemon(work, setup.name() + "-thinking"));
+        time = connection.time();
+        ring = new ReportRing(time);
         // In the same instant, so that a recording's times of day are right.
-        start = clock.nanos(connection);
+        start = connection.now();
         header = new RecordingHeader(
-                clock.wall(),
+                time.wall(),
                 connection.info(),
                 connection.descriptor(),
                 setup.plan().map(PlanInUse::hash),
@@ -137,13 +112,13 @@ final class LiveBox implements Follower.Host, AutoCloseable {
      * @throws DeviceException  where the box cannot be opened, or declares nothing that can be read
      * @throws JournalException where the recording cannot be made
      */
-    static LiveBox open(DeviceSource source, DeviceInfo device, Setup setup, Clock clock, Maker maker)
+    static LiveBox open(DeviceSource source, DeviceInfo device, Setup setup, Maker maker)
             throws DeviceException, JournalException {
         DeviceConnection connection = source.open(device);
         LiveBox box = null;
         try {
             ReportDescriptor descriptor = ReportDescriptor.parse(connection.descriptor());
-            box = new LiveBox(setup, clock, connection);
+            box = new LiveBox(setup, connection);
             box.follower = maker.follow(box);
             box.begin(source, descriptor);
             return box;
@@ -174,25 +149,24 @@ final class LiveBox implements Follower.Host, AutoCloseable {
         }
         ReportSink sink = journal.<ReportSink>map(j -> ReportSink.both(j, ring)).orElse(ring);
         reader = DeviceReader.start(source, connection, sink);
-        thread = daemon(this::run, setup.name());
-        thread.start();
+        thread = time.start(setup.name(), Thread.NORM_PRIORITY, this::run);
     }
 
     private Journal.Clock journalClock() {
         return new Journal.Clock() {
             @Override
             public long nanos() {
-                return LiveBox.this.nanos();
+                return connection.now();
             }
 
             @Override
             public Instant wall() {
-                return clock.wall();
+                return time.wall();
             }
 
             @Override
-            public void nap(ReportRing news, long nanos) {
-                clock.nap(Optional.of(news), nanos);
+            public Time time() {
+                return time;
             }
         };
     }
@@ -201,19 +175,12 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     private static void abandon(@Nullable LiveBox box, DeviceConnection connection) {
         if (box != null) {
             box.closed = true;
-            box.thinking.shutdownNow();
             if (box.reader != null) {
                 box.reader.close();
             }
             box.journal.ifPresent(Journal::close);
         }
         connection.close();
-    }
-
-    private static Thread daemon(Runnable work, String name) {
-        Thread made = new Thread(work, name);
-        made.setDaemon(true);
-        return made;
     }
 
     /** Why a plan cannot be checked the way a box is read, and what to do; empty where it can. */
@@ -258,11 +225,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
     @Override
     public long now() {
-        return Math.max(newest, nanos() - start);
-    }
-
-    private long nanos() {
-        return clock.nanos(connection);
+        return Math.max(newest, connection.now() - start);
     }
 
     @Override
@@ -279,20 +242,26 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
     @Override
     public <T> void think(Supplier<T> work, Consumer<T> then) {
-        try {
-            thinking.execute(() -> {
-                try {
-                    T thought = work.get();
-                    work(() -> then.accept(thought));
-                } catch (RuntimeException | Error broken) {
-                    if (!closed) {
-                        work(() -> mistaken(broken));
-                    }
-                }
-            });
-        } catch (RejectedExecutionException closing) {
-            // Nobody waits for it any more.
+        thoughts.add(() -> {
+            try {
+                T thought = work.get();
+                work(() -> then.accept(thought));
+            } catch (RuntimeException | Error broken) {
+                work(() -> mistaken(broken));
+            }
+        });
+        if (unthought.getAndIncrement() == 0) {
+            time.start(setup.name() + "-thinking", Thread.NORM_PRIORITY, this::ponder);
         }
+    }
+
+    private void ponder() {
+        do {
+            Runnable next = thoughts.remove();
+            if (!closed) {
+                next.run();
+            }
+        } while (unthought.decrementAndGet() > 0);
     }
 
     private void mistaken(Throwable broken) {
@@ -310,7 +279,6 @@ final class LiveBox implements Follower.Host, AutoCloseable {
             mistaken(broken);
         } finally {
             closed = true;
-            thinking.shutdownNow();
             reader.close();
             try {
                 pass();
@@ -324,12 +292,12 @@ final class LiveBox implements Follower.Host, AutoCloseable {
 
     private void nap() {
         if (setup.pace() > 0) {
-            clock.nap(Optional.empty(), connection.inOurs(setup.pace()));
+            time.park(setup.pace());
             return;
         }
         long due = follower.deadline();
         long left = due == Check.NEVER ? NAP_NANOS : due + LAG_NANOS - now();
-        clock.nap(Optional.of(ring), connection.inOurs(Math.max(0, Math.min(NAP_NANOS, left))));
+        ring.await(Math.max(0, Math.min(NAP_NANOS, left)));
     }
 
     private void pass() {
@@ -390,7 +358,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     public void close() {
         closed = true;
         ring.close();
-        LockSupport.unpark(thread);
-        Threads.join(thread);
+        time.unpark(thread);
+        time.join(thread);
     }
 }

@@ -50,7 +50,7 @@ public final class LookSession implements BreakLook {
             Consumer<View> listener)
             throws DeviceException, JournalException {
         LiveBox.Setup setup = new LiveBox.Setup("ringout-look", Optional.of(plan), recording, false, LOOK_NANOS);
-        box = LiveBox.open(source, device, setup, LiveBox.Clock.SYSTEM, opened -> {
+        box = LiveBox.open(source, device, setup, opened -> {
             follower = new LookFollower(
                     opened.connection().descriptor(), plan.plan(), asks, opened, opened.simulated(), listener);
             return follower;

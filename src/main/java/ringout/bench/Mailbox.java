@@ -2,48 +2,60 @@ package ringout.bench;
 
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.locks.Condition;
-import java.util.concurrent.locks.ReentrantLock;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
+import ringout.device.Time;
 
 /**
  * Hands snapshots from one thread to another that may be slower. It has room for one: what was not taken yet is replaced by
  * what is newer, so that nothing piles up however long nobody looks.
  */
 public final class Mailbox<T> implements Consumer<T> {
-    private final ReentrantLock lock = new ReentrantLock();
-    private final Condition filled = lock.newCondition();
-    private @Nullable T newest;
+    private final Time time;
+    private final AtomicReference<@Nullable T> newest = new AtomicReference<>();
+    private volatile @Nullable Thread waiting;
+
+    /** @param time in which whoever takes waits */
+    public Mailbox(Time time) {
+        this.time = time;
+    }
 
     @Override
     public void accept(T snapshot) {
-        lock.lock();
-        try {
-            newest = snapshot;
-            filled.signalAll();
-        } finally {
-            lock.unlock();
+        newest.set(snapshot);
+        time.unpark(waiting);
+    }
+
+    /** Takes the newest snapshot out; waits for one. */
+    public T take() throws InterruptedException {
+        Optional<T> taken = Optional.empty();
+        while (taken.isEmpty()) {
+            taken = take(Long.MAX_VALUE);
         }
+        return taken.get();
     }
 
     /**
-     * Takes the newest snapshot out, or waits for one.
+     * Takes the newest snapshot out, or waits for one. One thread does that.
      *
+     * @param millis longest wait
      * @return empty where none came in time
      */
     public Optional<T> take(long millis) throws InterruptedException {
-        lock.lockInterruptibly();
+        long nanos = Math.min(TimeUnit.MILLISECONDS.toNanos(millis), Time.FOREVER);
+        long end = time.nanos() + nanos;
+        waiting = Thread.currentThread();
         try {
-            long left = TimeUnit.MILLISECONDS.toNanos(millis);
-            while (newest == null && left > 0) {
-                left = filled.awaitNanos(left);
+            for (long left = nanos; newest.get() == null && left > 0; left = end - time.nanos()) {
+                time.park(left);
+                if (Thread.interrupted()) {
+                    throw new InterruptedException();
+                }
             }
-            Optional<T> taken = Optional.ofNullable(newest);
-            newest = null;
-            return taken;
         } finally {
-            lock.unlock();
+            waiting = null;
         }
+        return Optional.ofNullable(newest.getAndSet(null));
     }
 }

@@ -34,29 +34,23 @@ public final class Session implements AutoCloseable {
 
     private volatile Optional<CheckedBox> result = Optional.empty();
 
-    private Session(
-            DeviceSource source,
-            DeviceInfo device,
-            Optional<PlanInUse> plan,
-            Optional<Path> recording,
-            LiveBox.Clock clock)
+    private Session(DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> recording)
             throws DeviceException, JournalException {
-        box = LiveBox.open(
-                source, device, new LiveBox.Setup("ringout-session", plan, recording, false, 0), clock, opened -> {
-                    Optional<String> hidden = plan.flatMap(p -> LiveBox.hidden(opened.connection(), p.plan()));
-                    if (hidden.isPresent()) {
-                        throw new DeviceException(DeviceException.Reason.NO_PERMISSION, hidden.get());
-                    }
-                    follower = new CheckFollower(
-                            opened.connection(),
-                            opened.header(),
-                            recording,
-                            opened,
-                            prompt -> show(opened, prompt),
-                            this::publish);
-                    view = follower.view();
-                    return follower;
-                });
+        box = LiveBox.open(source, device, new LiveBox.Setup("ringout-session", plan, recording, false, 0), opened -> {
+            Optional<String> hidden = plan.flatMap(p -> LiveBox.hidden(opened.connection(), p.plan()));
+            if (hidden.isPresent()) {
+                throw new DeviceException(DeviceException.Reason.NO_PERMISSION, hidden.get());
+            }
+            follower = new CheckFollower(
+                    opened.connection(),
+                    opened.header(),
+                    recording,
+                    opened,
+                    prompt -> show(opened, prompt),
+                    this::publish);
+            view = follower.view();
+            return follower;
+        });
     }
 
     /**
@@ -70,17 +64,7 @@ public final class Session implements AutoCloseable {
     public static Session open(
             DeviceSource source, DeviceInfo device, Optional<PlanInUse> plan, Optional<Path> recording)
             throws DeviceException, JournalException {
-        return open(source, device, plan, recording, LiveBox.Clock.SYSTEM);
-    }
-
-    static Session open(
-            DeviceSource source,
-            DeviceInfo device,
-            Optional<PlanInUse> plan,
-            Optional<Path> recording,
-            LiveBox.Clock clock)
-            throws DeviceException, JournalException {
-        Session session = new Session(source, device, plan, recording, clock);
+        Session session = new Session(source, device, plan, recording);
         plan.ifPresent(session::startCheck);
         return session;
     }

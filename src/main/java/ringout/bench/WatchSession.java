@@ -45,11 +45,10 @@ public final class WatchSession implements AutoCloseable {
             Optional<PlanInUse> plan,
             WatchSettings settings,
             Optional<Path> recording,
-            Consumer<WatchEvent> listener,
-            LiveBox.Clock clock)
+            Consumer<WatchEvent> listener)
             throws DeviceException, JournalException {
         LiveBox.Setup setup = new LiveBox.Setup("ringout-watch " + device.path(), plan, recording, true, LOOK_NANOS);
-        box = LiveBox.open(source, device, setup, clock, opened -> {
+        box = LiveBox.open(source, device, setup, opened -> {
             WatchFollower follower = new WatchFollower(
                     opened.connection(), opened.header().start(), plan, settings, opened, listener, this::show);
             show(follower);
@@ -81,19 +80,7 @@ public final class WatchSession implements AutoCloseable {
             Optional<Path> recording,
             Consumer<WatchEvent> listener)
             throws DeviceException, JournalException {
-        return open(source, device, plan, settings, recording, listener, LiveBox.Clock.SYSTEM);
-    }
-
-    static WatchSession open(
-            DeviceSource source,
-            DeviceInfo device,
-            Optional<PlanInUse> plan,
-            WatchSettings settings,
-            Optional<Path> recording,
-            Consumer<WatchEvent> listener,
-            LiveBox.Clock clock)
-            throws DeviceException, JournalException {
-        return new WatchSession(source, device, plan, settings, recording, listener, clock);
+        return new WatchSession(source, device, plan, settings, recording, listener);
     }
 
     /** The box. */

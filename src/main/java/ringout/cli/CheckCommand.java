@@ -8,21 +8,21 @@ import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
-import java.util.concurrent.CountDownLatch;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParentCommand;
 import ringout.bench.Advisor;
 import ringout.bench.BareBoardRun;
 import ringout.bench.BareBoards;
 import ringout.bench.Baselines;
-import ringout.bench.Boxes;
 import ringout.bench.CheckedBox;
 import ringout.bench.HuntSession;
 import ringout.bench.KnownBoxes;
+import ringout.bench.Mailbox;
 import ringout.bench.Mends;
 import ringout.bench.PlanInUse;
 import ringout.bench.Replay;
@@ -48,6 +48,9 @@ import ringout.words.Texts;
 /** Runs the guided check of a box, or of a recording of one. */
 @Command(name = "check", mixinStandardHelpOptions = true, description = "help.check", footer = "help.check.more")
 final class CheckCommand implements Callable<Integer> {
+    @ParentCommand
+    private Ringout root;
+
     @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
     private Path plan;
 
@@ -256,13 +259,13 @@ final class CheckCommand implements Callable<Integer> {
         List<ExtraStep> measured = bareBoard ? List.of() : measure.steps(planned.plan());
         List<ExtraStep> flexed =
                 flex.stream().map(id -> flex(planned.plan(), id)).toList();
-        DeviceCatalog catalog = Boxes.catalog();
+        DeviceCatalog catalog = root.boxes();
         boolean played = bareBoard && what.device.startsWith(SimulatedSource.PREFIX);
         DeviceInfo device =
                 ChosenBox.of(catalog, played ? SimulatedSource.bare(what.device) : what.device, output::note);
         PlanInUse inUse = bareBoard ? planned : known(device, planned);
         Terminal terminal = new Terminal(output.talk());
-        CountDownLatch over = new CountDownLatch(1);
+        Mailbox<Boolean> over = new Mailbox<>(root.time());
         try (Session session = open(catalog, device, Optional.of(inUse))) {
             Runnable ended = () -> {
                 session.close();
@@ -277,7 +280,7 @@ final class CheckCommand implements Callable<Integer> {
                     if (view.link() == SessionView.Link.ENDED
                             || view.over() && !parts(view, session)
                             || output.lost()) {
-                        over.countDown();
+                        over.accept(true);
                     }
                 });
                 session.append(measured);
@@ -287,8 +290,8 @@ final class CheckCommand implements Callable<Integer> {
                 if (!flexed.isEmpty()) {
                     session.append(flexed);
                 }
-                terminal.commands(session::command, over::countDown);
-                over.await();
+                terminal.commands(session::command, () -> over.accept(true));
+                over.take();
             }
             session.close();
             terminal.end();
@@ -320,12 +323,12 @@ final class CheckCommand implements Callable<Integer> {
             throw new BadInput(
                     Texts.say("usage.option", "--hunt " + hunt, String.valueOf(unknown.getMessage())), unknown);
         }
-        DeviceCatalog catalog = Boxes.catalog();
+        DeviceCatalog catalog = root.boxes();
         DeviceInfo device = ChosenBox.of(catalog, what.device, output::note);
         try (Session session = open(catalog, device, Optional.empty())) {
             PlanInUse known = known(device, inUse);
             BareBoards.counted(known).ifPresent(output::note);
-            HuntRun run = new HuntRun(known, hunt, actions, output);
+            HuntRun run = new HuntRun(known, hunt, actions, output, root.time());
             return run.run(session, simulated(device) ? Optional.empty() : baseline(device, inUse))
                     .status();
         } catch (InterruptedException wanted) {

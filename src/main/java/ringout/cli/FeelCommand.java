@@ -13,7 +13,7 @@ import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import ringout.bench.Boxes;
+import picocli.CommandLine.ParentCommand;
 import ringout.bench.FeelSession;
 import ringout.bench.Mailbox;
 import ringout.bench.PlanInUse;
@@ -38,6 +38,9 @@ import ringout.words.Texts;
 final class FeelCommand implements Callable<Integer> {
     private static final int USUAL_ROUNDS = 6;
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
+
+    @ParentCommand
+    private Ringout root;
 
     @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.feel.plan")
     private Path plan;
@@ -71,12 +74,12 @@ final class FeelCommand implements Callable<Integer> {
             output.refuse("--no-record", "--out");
         }
         PlanInUse inUse = PlanOption.inUse(plan);
-        DeviceCatalog catalog = Boxes.catalog();
+        DeviceCatalog catalog = root.boxes();
         DeviceInfo box = ChosenBox.of(catalog, device, output::note);
         Optional<Path> to = noRecord
                 ? Optional.empty()
                 : Optional.of(out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now()));
-        Mailbox<FeelView> views = new Mailbox<>();
+        Mailbox<FeelView> views = new Mailbox<>(root.time());
         long order = seed != null ? seed : System.nanoTime();
         try (FeelSession session = open(catalog, box, inUse, order, to, views)) {
             output.talk()

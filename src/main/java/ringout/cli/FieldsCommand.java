@@ -63,7 +63,7 @@ final class FieldsCommand implements Callable<Integer> {
                 .forEach(warning -> warnings.addObject()
                         .put("offset", warning.offset())
                         .put("section", warning.section())
-                        .put("text", warning.words().text()));
+                        .put("text", warning.text()));
         return document;
     }
 

@@ -22,6 +22,7 @@ import ringout.check.KeptCheck;
 import ringout.check.Prompt;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.device.Time;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Hunt;
 import ringout.diagnosis.Probe;
@@ -42,20 +43,21 @@ final class HuntRun {
     private final JsonOutput output;
     private final Terminal terminal;
     private final boolean keyboard = Keyboard.present();
-    private final Mailbox<HuntSession.View> views = new Mailbox<>();
+    private final Mailbox<HuntSession.View> views;
     private final BlockingQueue<String> typed = new LinkedBlockingQueue<>();
     private boolean told;
     private boolean reading;
     /** Steps taken when a probe was asked for last: what is known of it may come again. */
     private int probedAfter = -1;
 
-    HuntRun(PlanInUse plan, String id, List<Action> actions, JsonOutput output) {
+    HuntRun(PlanInUse plan, String id, List<Action> actions, JsonOutput output, Time time) {
         judgedBy = plan;
         this.plan = plan.plan();
         this.id = id;
         this.actions = actions;
         this.output = output;
         terminal = new Terminal(output.talk());
+        views = new Mailbox<>(time);
     }
 
     /** Runs to the end, and prints what is wrong. */

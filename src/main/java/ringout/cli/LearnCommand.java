@@ -12,11 +12,10 @@ import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.Callable;
 import java.util.concurrent.LinkedBlockingQueue;
-import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import ringout.bench.Boxes;
+import picocli.CommandLine.ParentCommand;
 import ringout.bench.LearnSession;
 import ringout.bench.Mailbox;
 import ringout.device.DeviceCatalog;
@@ -37,6 +36,10 @@ import ringout.words.Texts;
 @Command(name = "learn", mixinStandardHelpOptions = true, description = "help.learn", footer = "help.learn.more")
 final class LearnCommand implements Callable<Integer> {
     private static final String END = "q";
+    private static final long ANSWER_NANOS = 10_000_000L;
+
+    @ParentCommand
+    private Ringout root;
 
     @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
     private String device;
@@ -64,13 +67,13 @@ final class LearnCommand implements Callable<Integer> {
     public Integer call() throws DeviceException {
         say = output.talk();
         LearnedBox.Learned before = before();
-        DeviceCatalog catalog = Boxes.catalog();
+        DeviceCatalog catalog = root.boxes();
         box = ChosenBox.of(catalog, device, output::note);
         if (!before.controls().isEmpty() && !before.box().equals(LearnSession.planned(box))) {
             throw new BadInput(Texts.say("learn.other-box", out, before.box().name(), box.name()));
         }
         saved = before.controls();
-        Mailbox<LearnView> views = new Mailbox<>();
+        Mailbox<LearnView> views = new Mailbox<>(root.time());
         LearnView learned;
         try (LearnSession session = open(catalog, before, views)) {
             read();
@@ -207,7 +210,7 @@ final class LearnCommand implements Callable<Integer> {
                 }
                 // Until the answer has been taken, the question stands.
                 while (session.view() == view) {
-                    TimeUnit.MILLISECONDS.sleep(10);
+                    root.time().park(ANSWER_NANOS);
                 }
                 views.take(0);
             } else if (terminal) {

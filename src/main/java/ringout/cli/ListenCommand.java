@@ -19,8 +19,10 @@ import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParentCommand;
 import ringout.bench.Baselines;
 import ringout.bench.Crowd;
+import ringout.bench.Mailbox;
 import ringout.bench.PlanInUse;
 import ringout.bench.WatchReplay;
 import ringout.bench.WatchSession;
@@ -29,6 +31,7 @@ import ringout.check.KeptCheck;
 import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.device.Time;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.journal.RecordingFolder;
@@ -42,6 +45,9 @@ import ringout.words.Texts;
 /** Watches boxes in use for as long as an event lasts. */
 @Command(name = "listen", mixinStandardHelpOptions = true, description = "help.listen", footer = "help.listen.more")
 final class ListenCommand implements Callable<Integer> {
+    @ParentCommand
+    private Ringout root;
+
     @Option(names = "--device", paramLabel = "D", descriptionKey = "help.listen.device")
     private List<String> devices = List.of();
 
@@ -62,6 +68,8 @@ final class ListenCommand implements Callable<Integer> {
 
     @Mixin
     private JsonOutput output;
+
+    private static final long LOOK_MILLIS = 500;
 
     private final WatchText text = new WatchText();
 
@@ -124,7 +132,7 @@ final class ListenCommand implements Callable<Integer> {
     // ---------------------------------------------------------------- live
 
     private int live(List<PlanInUse> inUse) throws DeviceException {
-        DeviceCatalog catalog = DeviceCatalog.standard();
+        DeviceCatalog catalog = DeviceCatalog.standard(root.time());
         List<DeviceInfo> boxes = new ArrayList<>();
         if (devices.isEmpty()) {
             boxes.addAll(catalog.list());
@@ -140,9 +148,9 @@ final class ListenCommand implements Callable<Integer> {
         }
         List<Optional<PlanInUse>> planOf = match(catalog, boxes, inUse);
         List<Post> posts = new ArrayList<>();
-        CountDownLatch over = new CountDownLatch(1);
+        Mailbox<Boolean> over = new Mailbox<>(root.time());
         CountDownLatch printed = new CountDownLatch(1);
-        try (Crowd crowd = Crowd.start(catalog)) {
+        try (Crowd crowd = Crowd.start(catalog, root.time())) {
             for (int i = 0; i < boxes.size(); i++) {
                 posts.add(open(crowd, boxes.get(i), boxes.get(i).nameAmong(boxes), planOf.get(i)));
             }
@@ -162,8 +170,8 @@ final class ListenCommand implements Callable<Integer> {
     }
 
     /** Ctrl-C: the watch ends in good order, while the system waits for this. */
-    private static void interrupted(CountDownLatch over, CountDownLatch printed) {
-        over.countDown();
+    private static void interrupted(Mailbox<Boolean> over, CountDownLatch printed) {
+        over.accept(true);
         try {
             printed.await(10, TimeUnit.SECONDS);
         } catch (InterruptedException impatient) {
@@ -171,12 +179,14 @@ final class ListenCommand implements Callable<Integer> {
         }
     }
 
-    private void wait(List<Post> posts, CountDownLatch over) throws InterruptedException {
-        long end = seconds == null ? Long.MAX_VALUE : System.nanoTime() + Math.round(seconds * 1e9);
+    private void wait(List<Post> posts, Mailbox<Boolean> over) throws InterruptedException {
+        long end = root.time().nanos() + (seconds == null ? Time.FOREVER : Math.round(seconds * 1e9));
         String trouble = "";
         while (posts.stream().anyMatch(post -> post.session.ended().isEmpty())) {
-            long left = seconds == null ? Long.MAX_VALUE : end - System.nanoTime();
-            if (left <= 0 || output.lost() || over.await(Math.min(left, 500_000_000L), TimeUnit.NANOSECONDS)) {
+            long left = (end - root.time().nanos()) / 1_000_000;
+            if (left <= 0
+                    || output.lost()
+                    || over.take(Math.min(left, LOOK_MILLIS)).isPresent()) {
                 return;
             }
             String now = posts.stream()

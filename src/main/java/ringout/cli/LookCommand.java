@@ -13,8 +13,8 @@ import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParentCommand;
 import ringout.bench.Baselines;
-import ringout.bench.Boxes;
 import ringout.bench.LookSession;
 import ringout.bench.Mailbox;
 import ringout.bench.PlanInUse;
@@ -33,6 +33,9 @@ import ringout.words.Texts;
 /** A minute with the box in the middle of an event. */
 @Command(name = "look", mixinStandardHelpOptions = true, description = "help.look", footer = "help.look.more")
 final class LookCommand implements Callable<Integer> {
+    @ParentCommand
+    private Ringout root;
+
     @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
     private Path plan;
 
@@ -86,9 +89,9 @@ final class LookCommand implements Callable<Integer> {
 
     private List<ShortLook.Answer> look(PlanInUse inUse, List<ShortLook.Ask> asks)
             throws DeviceException, JournalException, InterruptedException {
-        DeviceCatalog catalog = Boxes.catalog();
+        DeviceCatalog catalog = root.boxes();
         DeviceInfo box = ChosenBox.of(catalog, device, output::note);
-        Mailbox<LookSession.View> views = new Mailbox<>();
+        Mailbox<LookSession.View> views = new Mailbox<>(root.time());
         PrintWriter say = output.talk();
         Optional<ShortLook.Ask> asked = Optional.empty();
         int told = 0;

@@ -5,6 +5,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
+import ringout.device.Time;
 import ringout.plan.Limits;
 import ringout.plan.Plan;
 import ringout.words.Texts;
@@ -60,7 +61,7 @@ class Output {
         if (!Keyboard.present()) {
             return work.done();
         }
-        try (Working shown = new Working(err(), PATIENCE)) {
+        try (Working shown = new Working(err(), PATIENCE, Time.OURS)) {
             working = shown;
             return work.done();
         } finally {

@@ -5,12 +5,11 @@ import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import ringout.bench.Boxes;
+import picocli.CommandLine.ParentCommand;
+import ringout.bench.Mailbox;
 import ringout.bench.Session;
 import ringout.bench.SessionView;
 import ringout.device.DeviceCatalog;
@@ -24,6 +23,9 @@ import ringout.words.Texts;
 /** Records what a box sends. */
 @Command(name = "record", mixinStandardHelpOptions = true, description = "help.record", footer = "help.record.more")
 final class RecordCommand implements Callable<Integer> {
+    @ParentCommand
+    private Ringout root;
+
     @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
     private String device;
 
@@ -41,10 +43,10 @@ final class RecordCommand implements Callable<Integer> {
         if (seconds != null && !(seconds > 0 && seconds < 1e7)) {
             throw new BadInput(Texts.say("usage.seconds", String.valueOf(seconds)));
         }
-        DeviceCatalog catalog = Boxes.catalog();
+        DeviceCatalog catalog = root.boxes();
         DeviceInfo box = ChosenBox.of(catalog, device, output::note);
         Path to = out != null ? out : RecordingFolder.next(box.name(), LocalDateTime.now());
-        CountDownLatch over = new CountDownLatch(1);
+        Mailbox<Boolean> over = new Mailbox<>(root.time());
         try (Session session = Session.open(catalog, box, Optional.empty(), Optional.of(to))) {
             Runnable ended = () -> {
                 session.close();
@@ -57,13 +59,13 @@ final class RecordCommand implements Callable<Integer> {
                                 : Texts.say("record.begins", box.describe(), to));
                 session.listen(view -> {
                     if (view.link() == SessionView.Link.ENDED) {
-                        over.countDown();
+                        over.accept(true);
                     }
                 });
                 if (seconds == null) {
-                    over.await();
+                    over.take();
                 } else {
-                    over.await(Math.round(seconds * 1000), TimeUnit.MILLISECONDS);
+                    over.take(Math.round(seconds * 1000));
                 }
             }
             session.close();

@@ -12,7 +12,10 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
+import ringout.bench.Boxes;
+import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
+import ringout.device.Time;
 import ringout.files.FileTrouble;
 import ringout.words.Texts;
 
@@ -52,12 +55,14 @@ public final class Ringout implements Callable<Integer> {
     private static final Pattern NUMBER = Pattern.compile("[-+]?(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d{1,2})?");
 
     private final WindowOpener window;
+    private final Time time;
 
     @Spec
     private CommandSpec spec;
 
-    private Ringout(WindowOpener window) {
+    private Ringout(WindowOpener window, Time time) {
         this.window = window;
+        this.time = time;
     }
 
     /**
@@ -78,7 +83,7 @@ public final class Ringout implements Callable<Integer> {
             Optional<String> obstacle = arguments.length == 0 ? window.open(List.of()) : Optional.of("");
             status = obstacle.isEmpty()
                     ? ExitCode.OK.status()
-                    : commandLine(arguments.length == 0 ? any -> obstacle : window, lastResort)
+                    : commandLine(arguments.length == 0 ? any -> obstacle : window, Time.OURS, lastResort)
                             .setOut(out)
                             .setErr(err)
                             .execute(arguments);
@@ -94,13 +99,17 @@ public final class Ringout implements Callable<Integer> {
         return status;
     }
 
-    /** The parser with every sub-command, as tests use it with their own output streams. */
-    public static CommandLine commandLine(WindowOpener window) {
-        return commandLine(window, new LastResort(new PrintWriter(System.err, true, StandardCharsets.UTF_8)));
+    /**
+     * The parser with every sub-command, as tests use it with their own output streams.
+     *
+     * @param time in which commands wait, and of their simulated boxes
+     */
+    public static CommandLine commandLine(WindowOpener window, Time time) {
+        return commandLine(window, time, new LastResort(new PrintWriter(System.err, true, StandardCharsets.UTF_8)));
     }
 
-    private static CommandLine commandLine(WindowOpener window, LastResort lastResort) {
-        return new CommandLine(new Ringout(window))
+    private static CommandLine commandLine(WindowOpener window, Time time, LastResort lastResort) {
+        return new CommandLine(new Ringout(window, time))
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .registerConverter(
                         int.class,
@@ -132,6 +141,16 @@ public final class Ringout implements Callable<Integer> {
     /** For sub-commands that show their work in the window where there is one. */
     WindowOpener window() {
         return window;
+    }
+
+    /** In which sub-commands wait. */
+    Time time() {
+        return time;
+    }
+
+    /** Every box that a person can name. */
+    DeviceCatalog boxes() {
+        return Boxes.catalog(time);
     }
 
     private static Long whole(String text, long least, long most) {

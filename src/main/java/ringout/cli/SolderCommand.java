@@ -18,7 +18,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import ringout.bench.Boxes;
+import picocli.CommandLine.ParentCommand;
 import ringout.bench.PlanInUse;
 import ringout.bench.SolderedBoxes;
 import ringout.circuit.Circuit;
@@ -49,6 +49,9 @@ final class SolderCommand implements Callable<Integer> {
 
     @Parameters(paramLabel = "PLAN", descriptionKey = "help.option.plan-file")
     private Path plan;
+
+    @ParentCommand
+    private Ringout root;
 
     @Option(names = "--status", descriptionKey = "help.solder.status")
     private boolean status;
@@ -302,7 +305,7 @@ final class SolderCommand implements Callable<Integer> {
             return Optional.empty();
         }
         try {
-            return SolderedBoxes.plugged(inUse.plan(), Boxes.catalog().list()).map(DeviceInfo::describe);
+            return SolderedBoxes.plugged(inUse.plan(), root.boxes().list()).map(DeviceInfo::describe);
         } catch (DeviceException unknown) {
             // Nobody can look; the cautions say it anyhow.
             return Optional.empty();

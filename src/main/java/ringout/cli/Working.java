@@ -1,7 +1,7 @@
 package ringout.cli;
 
 import java.io.PrintWriter;
-import java.util.concurrent.locks.LockSupport;
+import ringout.device.Time;
 import ringout.words.Texts;
 
 /**
@@ -12,20 +12,20 @@ final class Working implements AutoCloseable {
     private static final long SECOND = 1_000_000_000;
 
     private final PrintWriter err;
+    private final Time time;
     private final Thread clock;
     private int shown;
     private boolean over;
 
     /** @param after seconds until the line is shown */
-    Working(PrintWriter err, int after) {
+    Working(PrintWriter err, int after, Time time) {
         this.err = err;
-        clock = new Thread(() -> run(after), "ringout-working");
-        clock.setDaemon(true);
-        clock.start();
+        this.time = time;
+        clock = time.start("ringout-working", Thread.NORM_PRIORITY, () -> run(after));
     }
 
     private void run(int after) {
-        long start = System.nanoTime();
+        long start = time.nanos();
         for (int second = after; show(second, start); second++) {
             // The next line is due a second later, however long this one took.
         }
@@ -33,8 +33,8 @@ final class Working implements AutoCloseable {
 
     /** Waits for that second and shows it; false where the work is done. */
     private boolean show(int second, long start) {
-        for (long left = 1; left > 0; left = start + second * SECOND - System.nanoTime()) {
-            LockSupport.parkNanos(this, left);
+        for (long left = 1; left > 0; left = start + second * SECOND - time.nanos()) {
+            time.park(left);
             if (isOver()) {
                 return false;
             }
@@ -67,6 +67,6 @@ final class Working implements AutoCloseable {
     public synchronized void close() {
         over = true;
         clear();
-        LockSupport.unpark(clock);
+        time.unpark(clock);
     }
 }

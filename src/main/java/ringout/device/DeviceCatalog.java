@@ -23,7 +23,12 @@ public final class DeviceCatalog implements DeviceSource {
 
     /** The boxes plugged into this computer. */
     public static DeviceCatalog standard() {
-        return new DeviceCatalog(List.of(new HidSource(), new SimulatedSource()));
+        return standard(Time.OURS);
+    }
+
+    /** @param time of simulated boxes */
+    public static DeviceCatalog standard(Time time) {
+        return new DeviceCatalog(List.of(new HidSource(), new SimulatedSource(time)));
     }
 
     @Override

@@ -58,9 +58,9 @@ public interface DeviceConnection extends AutoCloseable {
         return System.nanoTime();
     }
 
-    /** How long so much of its time takes in ours, both in nanoseconds: as long, but for a simulated box that is faster. */
-    default long inOurs(long nanos) {
-        return nanos;
+    /** In which whoever reads and follows it waits: ours, but for a simulated box. */
+    default Time time() {
+        return Time.OURS;
     }
 
     /**

@@ -40,8 +40,12 @@ public final class DeviceReader implements AutoCloseable {
     /** Paths of the other boxes that were there when reading began: none of them is ours coming back. */
     private final Set<String> others = new HashSet<>();
 
+    private final Time time;
     private final Pause pausing;
-    private final Thread thread;
+
+    @SuppressWarnings("NullAway.Init") // start() makes it
+    private Thread thread;
+
     private DeviceConnection connection;
     private DeviceIdentity identity;
     private volatile boolean closed;
@@ -59,10 +63,7 @@ public final class DeviceReader implements AutoCloseable {
         this.sink = sink;
         this.identity = connection.info().identity();
         this.descriptor = connection.descriptor();
-        this.thread =
-                new Thread(this::run, "ringout-reader " + connection.info().path());
-        thread.setDaemon(true);
-        thread.setPriority(Thread.MAX_PRIORITY);
+        this.time = connection.time();
     }
 
     /**
@@ -73,12 +74,14 @@ public final class DeviceReader implements AutoCloseable {
      * @param sink       told everything, on the reader's thread
      */
     public static DeviceReader start(DeviceSource source, DeviceConnection connection, ReportSink sink) {
-        return start(source, connection, sink, Thread::sleep);
+        Time time = connection.time();
+        return start(source, connection, sink, millis -> time.park(millis * 1_000_000));
     }
 
     static DeviceReader start(DeviceSource source, DeviceConnection connection, ReportSink sink, Pause pausing) {
         DeviceReader reader = new DeviceReader(source, connection, sink, pausing);
-        reader.thread.start();
+        reader.thread =
+                reader.time.start("ringout-reader " + connection.info().path(), Thread.MAX_PRIORITY, reader::run);
         return reader;
     }
 
@@ -92,7 +95,8 @@ public final class DeviceReader implements AutoCloseable {
     public void close() {
         closed = true;
         thread.interrupt();
-        Threads.join(thread);
+        time.unpark(thread);
+        time.join(thread);
     }
 
     private void run() {

@@ -106,8 +106,10 @@ public final class FirstPress {
         List<Ear> ears = new ArrayList<>();
         try {
             open(source, boxes, ears);
-            long end = System.nanoTime() + patience.toNanos();
-            while (!ears.isEmpty() && goOn.getAsBoolean() && System.nanoTime() < end) {
+            Time time =
+                    ears.stream().map(ear -> ear.connection.time()).findFirst().orElse(Time.OURS);
+            long end = time.nanos() + patience.toNanos();
+            while (!ears.isEmpty() && goOn.getAsBoolean() && time.nanos() < end) {
                 for (Ear ear : List.copyOf(ears)) {
                     try {
                         if (ear.hears()) {

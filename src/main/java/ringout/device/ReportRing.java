@@ -3,7 +3,6 @@ package ringout.device;
 import java.nio.ByteBuffer;
 import java.util.Queue;
 import java.util.concurrent.ConcurrentLinkedQueue;
-import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 
@@ -22,6 +21,7 @@ public final class ReportRing implements ReportSink {
     private static final int WRAP = -1; // instead of a length: nothing more before the end of the block
     private static final int HEAD = 16;
 
+    private final Time time;
     private final ByteBuffer block;
     private final int size;
     private final Queue<Event> events = new ConcurrentLinkedQueue<>();
@@ -36,12 +36,14 @@ public final class ReportRing implements ReportSink {
     /** Something rarer than a report, to be told before the entry at that position. */
     private record Event(long position, Consumer<ReportSink> tell) {}
 
-    public ReportRing() {
-        this(DEFAULT_BYTES);
+    /** @param time in which its consumer waits */
+    public ReportRing(Time time) {
+        this(time, DEFAULT_BYTES);
     }
 
     /** @param bytes memory for reports, 16 more per report than its length; from 1 KiB to 1 GiB */
-    public ReportRing(int bytes) {
+    public ReportRing(Time time, int bytes) {
+        this.time = time;
         if (bytes < 1 << 10 || bytes > 1 << 30) {
             throw new IllegalArgumentException(bytes + " bytes are outside 1 KiB to 1 GiB");
         }
@@ -118,7 +120,7 @@ public final class ReportRing implements ReportSink {
     private void wake() {
         Thread sleeper = waiting;
         if (sleeper != null) {
-            LockSupport.unpark(sleeper);
+            time.unpark(sleeper);
         }
     }
 
@@ -176,15 +178,15 @@ public final class ReportRing implements ReportSink {
      * @return true where something is there; false on time-out or interrupt, and at once after {@link #close}
      */
     public boolean await(long nanos) {
-        long deadline = System.nanoTime() + nanos;
+        long deadline = time.nanos() + nanos;
         waiting = Thread.currentThread();
         try {
             while (isEmpty() && !closed) {
-                long left = deadline - System.nanoTime();
+                long left = deadline - time.nanos();
                 if (left <= 0 || Thread.currentThread().isInterrupted()) {
                     return false;
                 }
-                LockSupport.parkNanos(this, left);
+                time.park(left);
             }
             return !isEmpty();
         } finally {

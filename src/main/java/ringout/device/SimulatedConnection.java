@@ -33,8 +33,9 @@ public final class SimulatedConnection implements DeviceConnection {
     @Override
     public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
         long until = box.pace.nanos() + 1_000_000L * box.pace.speed() * timeoutMillis;
-        synchronized (box) {
-            while (true) {
+        while (true) {
+            long left;
+            synchronized (box) {
                 if (closed) {
                     throw new DeviceException(DeviceException.Reason.IO, info.name() + " was closed.");
                 }
@@ -50,9 +51,15 @@ public final class SimulatedConnection implements DeviceConnection {
                 if (until - now <= 0) {
                     return 0;
                 }
-                if (!box.pace.pause(box, Math.min(until, box.next()) - now)) {
-                    return 0;
-                }
+                left = Math.min(until, box.next()) - now;
+                box.waiting.add(Thread.currentThread());
+            }
+            box.pace.park(left);
+            synchronized (box) {
+                box.waiting.remove(Thread.currentThread());
+            }
+            if (Thread.currentThread().isInterrupted()) {
+                return 0;
             }
         }
     }
@@ -97,8 +104,8 @@ public final class SimulatedConnection implements DeviceConnection {
     }
 
     @Override
-    public long inOurs(long nanos) {
-        return box.pace.inOurs(nanos);
+    public Time time() {
+        return box.pace;
     }
 
     /** Does something with the scripted builder, such as showing a prompt; the first argument is now. */
@@ -123,7 +130,7 @@ public final class SimulatedConnection implements DeviceConnection {
         synchronized (box) {
             closed = true;
             box.left(this);
-            box.notifyAll();
+            box.wake();
         }
     }
 }

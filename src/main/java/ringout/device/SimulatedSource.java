@@ -6,11 +6,14 @@ import java.net.URLDecoder;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
@@ -58,43 +61,40 @@ public final class SimulatedSource implements DeviceSource {
     }
 
     /** @param time of all its boxes */
-    SimulatedSource(Time time) {
+    public SimulatedSource(Time time) {
         this.time = time;
     }
 
-    /** How time passes where the boxes are. */
-    interface Time {
-        Time OURS = new Time() {
-            @Override
-            public long nanos() {
-                return System.nanoTime();
-            }
-
-            @Override
-            public boolean pause(Object monitor, long nanos) {
-                return Threads.pause(monitor, nanos);
-            }
-        };
-
-        long nanos();
-
-        /** A reader has read all there was when it last looked; see {@link Threads#pause}. */
-        boolean pause(Object monitor, long nanos);
-    }
-
     /** How a box's time passes: so many times as fast as ours, from where it was made. */
-    record Pace(Time ours, long origin, int speed) {
-        long nanos() {
+    record Pace(Time ours, long origin, int speed) implements Time {
+        @Override
+        public long nanos() {
             return origin + speed * (ours.nanos() - origin);
         }
 
-        long inOurs(long nanos) {
-            return nanos / speed;
+        @Override
+        public Instant wall() {
+            return ours.wall();
         }
 
-        /** Waits for so long in the box's time, or for news. */
-        boolean pause(Object monitor, long nanos) {
-            return ours.pause(monitor, inOurs(nanos));
+        @Override
+        public void park(long nanos) {
+            ours.park(nanos / speed);
+        }
+
+        @Override
+        public void unpark(@Nullable Thread thread) {
+            ours.unpark(thread);
+        }
+
+        @Override
+        public Thread start(String name, int priority, Runnable work) {
+            return ours.start(name, priority, work);
+        }
+
+        @Override
+        public void join(Thread thread) {
+            ours.join(thread);
         }
     }
 
@@ -112,6 +112,9 @@ public final class SimulatedSource implements DeviceSource {
         final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
         boolean pluggedIn = true;
         final Pace pace;
+        /** Who waits for something to come of it. */
+        final Set<Thread> waiting = new HashSet<>();
+
         private final AtomicLong told = new AtomicLong(Long.MIN_VALUE);
         private @Nullable SimulatedConnection reader;
         private volatile long horizon = SimulatedBox.NEVER;
@@ -174,7 +177,11 @@ public final class SimulatedSource implements DeviceSource {
             if (reader != null) {
                 horizon = Math.min(horizon, next() - 1);
             }
-            notifyAll();
+            wake();
+        }
+
+        void wake() {
+            waiting.forEach(pace::unpark);
         }
 
         /** Whoever read it does not any more. */
@@ -248,7 +255,7 @@ public final class SimulatedSource implements DeviceSource {
         }
         synchronized (box) {
             box.pluggedIn = in;
-            box.notifyAll();
+            box.wake();
         }
     }
 
@@ -280,7 +287,7 @@ public final class SimulatedSource implements DeviceSource {
         if (box != null) {
             synchronized (box) {
                 box.pluggedIn = false;
-                box.notifyAll();
+                box.wake();
             }
         }
     }

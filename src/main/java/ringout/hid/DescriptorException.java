@@ -1,25 +1,31 @@
 package ringout.hid;
 
-import ringout.words.Phrase;
+import java.util.Objects;
 
 /** A report descriptor is malformed: says at which byte, and why. The only thing that parsing a descriptor throws. */
 public final class DescriptorException extends Exception {
     private final int offset;
-    private final transient Phrase why;
+    private final String reason;
 
-    DescriptorException(int offset, Phrase why) {
+    DescriptorException(int offset, String reason) {
+        super("byte " + offset + ": " + reason);
         this.offset = offset;
-        this.why = Phrase.of("descriptor.at", offset, why);
+        this.reason = reason;
     }
 
-    /** Where, and what is wrong there, in the language of whoever asks. */
+    /** Where, and what is wrong there. */
     @Override
     public String getMessage() {
-        return why.text();
+        return Objects.requireNonNull(super.getMessage());
     }
 
     /** Where the offending item starts: bytes from the start of the descriptor, from 0. */
     public int offset() {
         return offset;
+    }
+
+    /** What is wrong there, without the offset; {@link #getMessage} has both. */
+    public String reason() {
+        return reason;
     }
 }

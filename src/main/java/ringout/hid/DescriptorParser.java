@@ -7,14 +7,12 @@ import java.util.Deque;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import ringout.hid.InputField.Application;
 import ringout.hid.InputField.Extent;
 import ringout.hid.InputField.Kind;
 import ringout.hid.ReportDescriptor.Report;
-import ringout.words.Phrase;
 
 /**
  * Reads one descriptor: a table of small handlers by item type and tag over the state in this object.
@@ -123,9 +121,9 @@ final class DescriptorParser {
 
     ReportDescriptor parse() throws DescriptorException {
         if (bytes.length == 0) {
-            throw error(Phrase.of("descriptor.empty"));
+            throw error("the descriptor is empty");
         }
-        DescriptorLimits.check(0, Phrase.of("descriptor.limit.length"), bytes.length, DescriptorLimits.MAX_LENGTH);
+        DescriptorLimits.check(0, "the descriptor's length", bytes.length, DescriptorLimits.MAX_LENGTH);
         int next = 0;
         while (next < bytes.length) {
             offset = next;
@@ -133,10 +131,11 @@ final class DescriptorParser {
         }
         offset = bytes.length;
         if (!collections.isEmpty()) {
-            throw error(Phrase.of("descriptor.end-missing", collections.size()));
+            throw error(
+                    "the descriptor ends inside " + collections.size() + " collection(s): End Collection is missing");
         }
         if (local.delimiter != Delimiter.NONE) {
-            warn("6.2.2.8", Phrase.of("descriptor.set-open"));
+            warn("6.2.2.8", "a delimited set of usages is never closed; it is taken as closed");
         }
         List<Report> reports = new ArrayList<>();
         inputBits.forEach((id, bits) -> reports.add(new Report(id, bits)));
@@ -157,9 +156,9 @@ final class DescriptorParser {
         return controllers;
     }
 
-    private void warn(String section, Phrase words) {
+    private void warn(String section, String text) {
         if (warnings.size() < DescriptorLimits.MAX_WARNINGS) {
-            warnings.add(new DescriptorWarning(offset, section, words));
+            warnings.add(new DescriptorWarning(offset, section, text));
         }
     }
 
@@ -168,7 +167,7 @@ final class DescriptorParser {
         if (prefix == LONG_ITEM) {
             // Section 6.2.2.3 (page 27): no long item tags are defined, so their data is passed over.
             if (offset + 2 >= bytes.length) {
-                throw error(Phrase.of("descriptor.long-item"));
+                throw error("the descriptor ends inside a long item's header");
             }
             return end(offset + 3, bytes[offset + 1] & 0xFF);
         }
@@ -184,7 +183,7 @@ final class DescriptorParser {
             handler.handle(this);
         } else if (type == 1) {
             // It might change what every later field means; the kernel refuses it as well.
-            throw error(Phrase.of("descriptor.reserved", hex(prefix)));
+            throw error(String.format("global item 0x%02X is reserved", prefix));
         }
         if (type == 0) {
             local = new Local();
@@ -194,18 +193,13 @@ final class DescriptorParser {
 
     private int end(int start, int length) throws DescriptorException {
         if (start + length > bytes.length) {
-            throw error(Phrase.of("descriptor.data", length, bytes.length - start));
+            throw error("the item has " + length + " byte(s) of data, but only " + (bytes.length - start) + " follow");
         }
         return start + length;
     }
 
-    /** As the standard writes item prefixes, pages and usages. */
-    private static String hex(int number) {
-        return "0x" + Integer.toHexString(number).toUpperCase(Locale.ROOT);
-    }
-
-    private DescriptorException error(Phrase why) {
-        return new DescriptorException(offset, why);
+    private DescriptorException error(String reason) {
+        return new DescriptorException(offset, reason);
     }
 
     /** The current item's data as a number whose sign is not known yet. */
@@ -221,17 +215,16 @@ final class DescriptorParser {
                 && (global.reportSize > DescriptorLimits.MAX_REPORT_SIZE
                         || global.reportSize * Math.min(global.reportCount, DescriptorLimits.MAX_REPORT_BITS)
                                 > DescriptorLimits.MAX_REPORT_BITS)) {
-            warn("6.2.2.7", Phrase.of("descriptor.output-long"));
+            warn("6.2.2.7", "an Output or Feature item is too long; it is passed over");
             return;
         }
-        DescriptorLimits.check(
-                offset, Phrase.of("descriptor.limit.report-size"), global.reportSize, DescriptorLimits.MAX_REPORT_SIZE);
+        DescriptorLimits.check(offset, "Report Size", global.reportSize, DescriptorLimits.MAX_REPORT_SIZE);
         // Fewer than 2^40 bits: no overflow.
         long bits = global.reportSize * global.reportCount;
         int start = reportBits.getOrDefault(global.reportId, 0);
         DescriptorLimits.check(
                 offset,
-                Phrase.of("descriptor.limit.report-bits", global.reportId),
+                "the length of report " + global.reportId + " in bits",
                 start + bits,
                 DescriptorLimits.MAX_REPORT_BITS);
         reportBits.put(global.reportId, (int) (start + bits));
@@ -242,7 +235,7 @@ final class DescriptorParser {
         Kind kind = (data & 0x01) != 0 ? Kind.CONSTANT : (data & 0x02) != 0 ? Kind.VARIABLE : Kind.ARRAY;
         Extent logical = ItemNumber.extent(global.logicalMinimum, global.logicalMaximum);
         if (kind != Kind.CONSTANT && logical.maximum() < logical.minimum()) {
-            throw error(Phrase.of("descriptor.extent", logical.maximum(), logical.minimum()));
+            throw error("Logical Maximum " + logical.maximum() + " is below Logical Minimum " + logical.minimum());
         }
         InputField field = new InputField(
                 global.reportId,
@@ -262,25 +255,21 @@ final class DescriptorParser {
                 around().part());
         elements += count;
         arrayUsages += kind == Kind.ARRAY ? field.selectable() : 0;
-        DescriptorLimits.check(offset, Phrase.of("descriptor.limit.values"), elements, DescriptorLimits.MAX_ELEMENTS);
+        DescriptorLimits.check(offset, "the number of input values", elements, DescriptorLimits.MAX_ELEMENTS);
         DescriptorLimits.check(
-                offset, Phrase.of("descriptor.limit.array-usages"), arrayUsages, DescriptorLimits.MAX_ARRAY_USAGES);
+                offset, "the number of usages of array fields", arrayUsages, DescriptorLimits.MAX_ARRAY_USAGES);
         fields.add(field);
         if (kind != Kind.CONSTANT) {
             contents.computeIfAbsent(field.application().index(), index -> new Contents())
                     .add(field);
         }
-        DescriptorLimits.check(
-                offset, Phrase.of("descriptor.limit.fields"), fields.size(), DescriptorLimits.MAX_FIELDS);
+        DescriptorLimits.check(offset, "the number of input fields", fields.size(), DescriptorLimits.MAX_FIELDS);
     }
 
     private void collection() throws DescriptorException {
         UsageList usages = usages();
         DescriptorLimits.check(
-                offset,
-                Phrase.of("descriptor.limit.collections"),
-                collections.size() + 1L,
-                DescriptorLimits.MAX_COLLECTION_DEPTH);
+                offset, "the depth of collections", collections.size() + 1L, DescriptorLimits.MAX_COLLECTION_DEPTH);
         Usage usage = usages.isEmpty() ? Usage.NONE : usages.get(0);
         // A joystick inside a vendor's collection is one, whatever the type of its own collection.
         boolean nested = GameControls.isController(usage)
@@ -303,7 +292,7 @@ final class DescriptorParser {
     private void endCollection() throws DescriptorException {
         usages();
         if (collections.poll() == null) {
-            throw error(Phrase.of("descriptor.end-alone"));
+            throw error("End Collection without a collection");
         }
     }
 
@@ -311,7 +300,7 @@ final class DescriptorParser {
 
     private void usagePage() {
         if (data >>> 16 != 0) {
-            warn("6.2.2.7", Phrase.of("descriptor.page-long", hex(data)));
+            warn("6.2.2.7", String.format("Usage Page 0x%X has more than 16 bits; the lower 16 count", data));
         }
         global.usagePage = data & 0xFFFF;
     }
@@ -323,21 +312,20 @@ final class DescriptorParser {
 
     private void reportId() throws DescriptorException {
         if (data == 0) {
-            throw error(Phrase.of("descriptor.report-id-0"));
+            throw error("Report ID 0 is reserved");
         }
-        DescriptorLimits.check(offset, Phrase.of("descriptor.limit.report-id"), number().unsigned(), 255);
+        DescriptorLimits.check(offset, "Report ID", number().unsigned(), 255);
         global.reportId = data;
     }
 
     private void push() throws DescriptorException {
-        DescriptorLimits.check(
-                offset, Phrase.of("descriptor.limit.push"), pushed.size() + 1L, DescriptorLimits.MAX_PUSH_DEPTH);
+        DescriptorLimits.check(offset, "the depth of Push", pushed.size() + 1L, DescriptorLimits.MAX_PUSH_DEPTH);
         pushed.push(new Global(global));
     }
 
     private void pop() throws DescriptorException {
         if (pushed.isEmpty()) {
-            throw error(Phrase.of("descriptor.pop-alone"));
+            throw error("Pop without Push");
         }
         global = pushed.pop();
     }
@@ -376,9 +364,9 @@ final class DescriptorParser {
     /** Does with a bound that stayed alone what the kernel's hid_parser_local does. */
     private void settle() {
         if (local.minimum != null) {
-            warn("6.2.2.8", Phrase.of("descriptor.minimum-alone"));
+            warn("6.2.2.8", "Usage Minimum without Usage Maximum; it is passed over");
         } else if (local.maximum != null) {
-            warn("6.2.2.8", Phrase.of("descriptor.maximum-alone"));
+            warn("6.2.2.8", "Usage Maximum without Usage Minimum; it counts from the minimum before it, or from 0");
             range(local.from, local.maximum);
         }
         local.minimum = null;
@@ -400,9 +388,14 @@ final class DescriptorParser {
             // The kernel's hid_parser_local lets the count run over, and takes as many as it ever takes.
             warn(
                     "6.2.2.8",
-                    pages
-                            ? Phrase.of("descriptor.pages-differ", hex(first), hex(last))
-                            : Phrase.of("descriptor.range-backwards", hex(first), hex(last)));
+                    String.format(
+                            pages
+                                    ? "Usage Minimum 0x%X and Usage Maximum 0x%X are on different pages;"
+                                            + " usages are counted up from the first"
+                                    : "Usage Minimum 0x%X is above Usage Maximum 0x%X;"
+                                            + " usages are counted up from the first",
+                            first,
+                            last));
             last = first & 0xFFFF0000 | Math.min(0xFFFF, (first & 0xFFFF) + DescriptorLimits.KERNEL_USAGES - 1);
         }
         add(first, last, extended);
@@ -412,7 +405,9 @@ final class DescriptorParser {
         long room = DescriptorLimits.MAX_USAGES - local.usageCount;
         long count = Integer.toUnsignedLong(last) - Integer.toUnsignedLong(first) + 1;
         if (count > room) {
-            warn("6.2.2.8", Phrase.of("descriptor.usages-many", DescriptorLimits.MAX_USAGES));
+            warn(
+                    "6.2.2.8",
+                    "more than " + DescriptorLimits.MAX_USAGES + " usages for one item; the rest is passed over");
         }
         if (room > 0) {
             local.usageCount += Math.min(count, room);
@@ -427,7 +422,8 @@ final class DescriptorParser {
     private void delimiter() throws DescriptorException {
         boolean open = data != 0;
         if (open == (local.delimiter != Delimiter.NONE)) {
-            throw error(open ? Phrase.of("descriptor.set-nested") : Phrase.of("descriptor.set-end-alone"));
+            throw error(
+                    open ? "a delimited set of usages inside another" : "the end of a delimited set without its start");
         }
         local.delimiter = open ? Delimiter.OPEN : Delimiter.NONE;
     }
@@ -442,7 +438,7 @@ final class DescriptorParser {
      */
     private UsageList usages() {
         if (local.delimiter != Delimiter.NONE) {
-            warn("6.2.2.8", Phrase.of("descriptor.set-cut"));
+            warn("6.2.2.8", "a main item inside a delimited set of usages; the set is taken as closed");
         }
         settle();
         UsageList.Range[] ranges = new UsageList.Range[local.usages.size()];

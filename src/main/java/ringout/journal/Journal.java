@@ -9,6 +9,7 @@ import ringout.device.DeviceConnection;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
 import ringout.device.Threads;
+import ringout.device.Time;
 import ringout.hid.ReportDescriptor;
 
 /**
@@ -33,10 +34,12 @@ public final class Journal implements ReportSink, AutoCloseable {
     private final long start;
     private final Clock clock;
     private final ChangedReports changed;
-    private final ReportRing ring = new ReportRing();
+    private final ReportRing ring;
     private final ConcurrentLinkedQueue<Entry> events = new ConcurrentLinkedQueue<>();
     private final AtomicInteger waiting = new AtomicInteger();
-    private final Thread thread;
+
+    @SuppressWarnings("NullAway.Init") // start() makes it
+    private Thread thread;
     /** Makes sure of the disk: that takes seconds on a busy one, during which the journal's thread must go on. */
     private final Thread forcing;
 
@@ -49,15 +52,14 @@ public final class Journal implements ReportSink, AutoCloseable {
     private volatile long reports;
     private volatile String trouble = "";
 
-    /** The scale of all times handed over, in nanoseconds, the time of day, and how both are passed. */
+    /** The scale of all times handed over, in nanoseconds, the time of day, and that in which the journal waits. */
     public interface Clock {
         long nanos();
 
         Instant wall();
 
-        /** Waits on the journal's thread so long, or for what comes first, or to be unparked. */
-        default void nap(ReportRing news, long nanos) {
-            news.await(nanos);
+        default Time time() {
+            return Time.OURS;
         }
     }
 
@@ -66,9 +68,7 @@ public final class Journal implements ReportSink, AutoCloseable {
         this.start = start;
         this.clock = clock;
         this.changed = new ChangedReports(usesReportIds);
-        this.thread = new Thread(this::run, "ringout-journal");
-        thread.setDaemon(true);
-        thread.setPriority(Thread.MAX_PRIORITY - 1);
+        this.ring = new ReportRing(clock.time());
         this.forcing = new Thread(this::force, "ringout-journal-disk");
         forcing.setDaemon(true);
     }
@@ -99,7 +99,7 @@ public final class Journal implements ReportSink, AutoCloseable {
     static Journal start(Tape tape, boolean usesReportIds, long start, Clock clock) {
         Journal journal = new Journal(tape, usesReportIds, start, clock);
         journal.forcing.start();
-        journal.thread.start();
+        journal.thread = clock.time().start("ringout-journal", Thread.MAX_PRIORITY - 1, journal::run);
         return journal;
     }
 
@@ -176,7 +176,7 @@ public final class Journal implements ReportSink, AutoCloseable {
         forced = flushed;
         Instant offset = clock.wall().minusNanos(beat);
         while (!closed) {
-            clock.nap(ring, WAIT_NANOS);
+            ring.await(WAIT_NANOS);
             pass();
             long now = clock.nanos();
             if (now - beat >= BEAT_NANOS) {
@@ -248,9 +248,9 @@ public final class Journal implements ReportSink, AutoCloseable {
     public void close() {
         closed = true;
         ring.close();
-        LockSupport.unpark(thread);
+        clock.time().unpark(thread);
         LockSupport.unpark(forcing);
         Threads.join(forcing);
-        Threads.join(thread);
+        clock.time().join(thread);
     }
 }

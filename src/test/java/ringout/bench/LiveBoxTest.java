@@ -10,20 +10,16 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import java.util.Queue;
-import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.FakeSource;
-import ringout.device.ReportRing;
-import ringout.device.SimulatedSource;
+import ringout.device.Time;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
 import ringout.plan.Plan;
@@ -70,7 +66,7 @@ class LiveBoxTest {
         Path recording = folder.resolve("none.jsonl");
         assertThrows(
                 IllegalStateException.class,
-                () -> LiveBox.open(source, DESK, setup(Optional.of(recording)), LiveBox.Clock.SYSTEM, box -> {
+                () -> LiveBox.open(source, DESK, setup(Optional.of(recording)), box -> {
                     throw new IllegalStateException("tried");
                 }));
         assertNothingLeft();
@@ -82,8 +78,7 @@ class LiveBoxTest {
         Path there = Files.writeString(folder.resolve("there.jsonl"), "mine");
         assertThrows(
                 JournalException.class,
-                () -> LiveBox.open(
-                        source, DESK, setup(Optional.of(there)), LiveBox.Clock.SYSTEM, LiveBoxTest::following));
+                () -> LiveBox.open(source, DESK, setup(Optional.of(there)), LiveBoxTest::following));
         assertNothingLeft();
         assertEquals("mine", Files.readString(there));
     }
@@ -93,8 +88,7 @@ class LiveBoxTest {
         FakeSource broken = new FakeSource(new byte[] {(byte) 0xA1}, DESK);
         DeviceException refused = assertThrows(
                 DeviceException.class,
-                () -> LiveBox.open(
-                        broken, DESK, setup(Optional.empty()), LiveBox.Clock.SYSTEM, LiveBoxTest::following));
+                () -> LiveBox.open(broken, DESK, setup(Optional.empty()), LiveBoxTest::following));
         assertTrue(refused.getMessage().contains("malformed"), refused.getMessage());
         assertTrue(broken.opened().get(0).isClosed());
     }
@@ -105,24 +99,23 @@ class LiveBoxTest {
         Path recording = folder.resolve("mistake.jsonl");
         CountDownLatch told = new CountDownLatch(1);
         String[] why = new String[1];
-        try (LiveBox box = LiveBox.open(
-                source, DESK, setup(Optional.of(recording)), LiveBox.Clock.SYSTEM, opened -> new Follower() {
-                    @Override
-                    public void report(long nanos, byte[] buffer, int length) {}
+        try (LiveBox box = LiveBox.open(source, DESK, setup(Optional.of(recording)), opened -> new Follower() {
+            @Override
+            public void report(long nanos, byte[] buffer, int length) {}
 
-                    @Override
-                    public void tick(long nanos) {
-                        if (why[0] == null) {
-                            throw new IllegalStateException("tried");
-                        }
-                    }
+            @Override
+            public void tick(long nanos) {
+                if (why[0] == null) {
+                    throw new IllegalStateException("tried");
+                }
+            }
 
-                    @Override
-                    public void ended(long nanos, String message) {
-                        why[0] = message;
-                        told.countDown();
-                    }
-                })) {
+            @Override
+            public void ended(long nanos, String message) {
+                why[0] = message;
+                told.countDown();
+            }
+        })) {
             assertTrue(told.await(20, TimeUnit.SECONDS));
         }
         assertTrue(why[0].contains("mistake in this program"), why[0]);
@@ -135,29 +128,19 @@ class LiveBoxTest {
     /** The recording's time of day and its clock are read in one instant, however long the rest takes. */
     @Test
     void theStartOfARecordingIsTheStartOfItsClock() throws Exception {
-        long[] nanos = {5_000_000_000L};
-        Instant epoch = Instant.parse("2026-03-01T10:00:00Z");
-        LiveBox.Clock slow = new LiveBox.Clock() {
-            @Override
-            public long nanos(DeviceConnection box) {
-                return nanos[0];
-            }
-
-            @Override
-            public Instant wall() {
-                return epoch.plusNanos(nanos[0]);
-            }
-        };
+        VirtualBoxes boxes = new VirtualBoxes();
+        Instant opening = boxes.time.wall();
         Path recording = folder.resolve("start.jsonl");
-        LiveBox box = LiveBox.open(source, DESK, setup(Optional.of(recording)), slow, opened -> {
-            nanos[0] += 150_000_000L; // as opening a file on a slow disk does
+        DeviceInfo desk = boxes.source.find("sim:desk?hands=off").get(0);
+        try (LiveBox box = LiveBox.open(boxes.source, desk, setup(Optional.of(recording)), opened -> {
+            boxes.time.pass(150_000_000L); // as opening a file on a slow disk does
             return following(opened);
-        });
-        assertEquals(150_000_000L, box.now());
-        assertEquals(epoch.plusNanos(5_000_000_000L), box.header().start());
-        box.close();
+        })) {
+            assertEquals(150_000_000L, box.now());
+            assertEquals(opening, box.header().start());
+        }
         try (RecordingReader reader = RecordingReader.open(recording)) {
-            assertEquals(epoch.plusNanos(5_000_000_000L), reader.header().start());
+            assertEquals(opening, reader.header().start());
         }
     }
 
@@ -165,38 +148,28 @@ class LiveBoxTest {
     @ParameterizedTest
     @ValueSource(longs = {0, 20_000_000L})
     void aFasterBoxIsLookedAtAsOftenInItsTime(long pace) throws Exception {
-        SimulatedSource boxes = new SimulatedSource();
-        Queue<Long> naps = new ConcurrentLinkedQueue<>();
-        CountDownLatch slept = new CountDownLatch(5);
-        LiveBox.Clock noting = new LiveBox.Clock() {
-            @Override
-            public long nanos(DeviceConnection box) {
-                return box.now();
-            }
-
-            @Override
-            public Instant wall() {
-                return Instant.EPOCH;
-            }
-
-            @Override
-            public void nap(Optional<ReportRing> news, long nanos) {
-                naps.add(nanos);
-                slept.countDown();
-                LiveBox.Clock.super.nap(news, nanos);
-            }
-        };
-        DeviceInfo box = boxes.find("sim:desk?hands=off&speed=20").get(0);
+        VirtualBoxes boxes = new VirtualBoxes();
+        DeviceInfo box = boxes.source.find("sim:desk?hands=off&speed=20").get(0);
         LiveBox.Setup setup = new LiveBox.Setup("ringout-test", Optional.empty(), Optional.empty(), false, pace);
-        try (LiveBox live = LiveBox.open(boxes, box, setup, noting, LiveBoxTest::following)) {
-            assertTrue(slept.await(20, TimeUnit.SECONDS));
+        int[] looks = {0};
+        try (LiveBox live = LiveBox.open(boxes.source, box, setup, opened -> new Follower() {
+            @Override
+            public void report(long nanos, byte[] buffer, int length) {}
+
+            @Override
+            public void tick(long nanos) {
+                looks[0]++;
+            }
+        })) {
+            boxes.time.pass(100_000_000L);
+            assertEquals(2_000_000_000L, live.now());
         }
-        assertEquals(1_000_000L, naps.stream().mapToLong(nap -> nap).max().orElseThrow());
+        assertTrue(looks[0] >= 100, looks[0] + " looks in two seconds of its time");
     }
 
     @Test
     void whatNobodyTakesDoesNotPileUp() throws Exception {
-        Mailbox<Integer> box = new Mailbox<>();
+        Mailbox<Integer> box = new Mailbox<>(Time.OURS);
         assertEquals(Optional.empty(), box.take(0));
         for (int i = 0; i < 1000; i++) {
             box.accept(i);

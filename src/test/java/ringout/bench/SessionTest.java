@@ -8,7 +8,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.CountDownLatch;
 import java.util.function.Predicate;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -41,7 +40,7 @@ class SessionTest {
     @TempDir
     private Path folder;
 
-    private final SteppedTime time = new SteppedTime();
+    private final VirtualBoxes boxes = new VirtualBoxes();
     private PlanInUse plan;
     private Path planFile;
 
@@ -54,27 +53,16 @@ class SessionTest {
     }
 
     private DeviceInfo box(String settings) throws Exception {
-        return time.source.find("sim:" + planFile + "?rate=1000" + settings).get(0);
+        return boxes.source.find("sim:" + planFile + "?rate=1000" + settings).get(0);
     }
 
     private Session open(DeviceInfo device, Optional<Path> recording) throws DeviceException, JournalException {
-        time.opening(recording.isPresent());
-        return Session.open(time.source, device, Optional.of(plan), recording, time);
+        return Session.open(boxes.source, device, Optional.of(plan), recording);
     }
 
-    /** Lets time pass until something is so; what is thought out meanwhile takes none of it. */
-    private SessionView await(Session session, Predicate<SessionView> condition) throws InterruptedException {
-        time.runUntil(
-                "after " + session.view().check().map(CheckView::prompt), () -> condition.test(session.view()), () -> {
-                    CountDownLatch thought = new CountDownLatch(1);
-                    session.think(
-                            () -> {
-                                thought.countDown();
-                                return 0;
-                            },
-                            nothing -> {});
-                    thought.await();
-                });
+    /** Lets time pass until something is so. */
+    private SessionView await(Session session, Predicate<SessionView> condition) {
+        boxes.runUntil("after " + session.view().check().map(CheckView::prompt), () -> condition.test(session.view()));
         return session.view();
     }
 
@@ -93,7 +81,7 @@ class SessionTest {
         try (session) {
             assertTrue(session.recording());
             await(session, view -> asks(view, "Hold HORN"));
-            time.source.plug(device, false);
+            boxes.source.plug(device, false);
             SessionView lost = await(session, view -> view.link() == SessionView.Link.LOST);
             assertTrue(lost.message().contains("unplugged"), lost.message());
             assertTrue(lost.check().orElseThrow().paused());
@@ -101,7 +89,7 @@ class SessionTest {
                     "Unplugged at step 3: plug it in again",
                     lost.check().orElseThrow().prompt().sentence());
             assertEquals(2, lost.check().orElseThrow().done());
-            time.source.plug(device, true);
+            boxes.source.plug(device, true);
             await(session, view -> view.link() == SessionView.Link.LIVE && asks(view, "Hold HORN"));
             session.command(Instruction.REPEAT);
             last = await(session, SessionView::over);

@@ -30,29 +30,27 @@ class WatchSessionTest {
     @TempDir
     private Path folder;
 
-    private final SteppedTime time = new SteppedTime();
+    private final VirtualBoxes boxes = new VirtualBoxes();
     private final Queue<WatchEvent> events = new ConcurrentLinkedQueue<>();
 
     private DeviceInfo box(String settings) throws DeviceException {
-        return time.source
+        return boxes.source
                 .find("sim:fixtures/plans/guards-panel.yaml?hands=off" + settings)
                 .get(0);
     }
 
     private WatchSession watch(DeviceInfo box, Path recording) throws DeviceException, JournalException {
-        time.opening(recording != null);
         return WatchSession.open(
-                time.source,
+                boxes.source,
                 box,
                 Optional.of(new PlanInUse(Plans.fixture("guards-panel"), "hash")),
                 WatchSettings.STANDARD,
                 Optional.ofNullable(recording),
-                events::add,
-                time);
+                events::add);
     }
 
     private WatchEvent next() throws InterruptedException {
-        time.runUntil("an event", () -> !events.isEmpty());
+        boxes.runUntil("an event", () -> !events.isEmpty());
         return events.remove();
     }
 
@@ -61,15 +59,15 @@ class WatchSessionTest {
         DeviceInfo box = box("&bounce=buzzer=20");
         Path path = folder.resolve("watch.jsonl");
         WatchSession session = watch(box, path);
-        time.press(box, "saloon", 200 * MS);
-        time.press(box, "buzzer", 300 * MS);
+        boxes.press(box, "saloon", 200 * MS);
+        boxes.press(box, "buzzer", 300 * MS);
         WatchEvent press = next();
         assertEquals(Kind.BOUNCED, press.kind());
         assertEquals(20, press.figure().orElseThrow().value(), 1.1);
         assertEquals(Kind.BOUNCED, next().kind());
-        time.source.plug(box, false);
+        boxes.source.plug(box, false);
         assertEquals(Kind.LOST, next().kind());
-        time.source.plug(box, true);
+        boxes.source.plug(box, true);
         assertEquals(Kind.FOUND, next().kind());
         session.close();
         session.close();
@@ -112,8 +110,8 @@ class WatchSessionTest {
         DeviceInfo other = box("&seed=2&bounce=hazard=20");
         WatchSession first = watch(one, folder.resolve("one.jsonl"));
         WatchSession second = watch(other, folder.resolve("other.jsonl"));
-        time.press(one, "hazard", 200 * MS);
-        time.press(other, "hazard", 200 * MS);
+        boxes.press(one, "hazard", 200 * MS);
+        boxes.press(other, "hazard", 200 * MS);
         next();
         next();
         first.close();

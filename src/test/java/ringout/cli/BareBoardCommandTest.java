@@ -36,8 +36,7 @@ class BareBoardCommandTest {
 
     private CommandRun check(int status, String settings, String... more) {
         String[] all = new String[more.length + 6];
-        String[] first = {"check", "--plan", PANEL, "--bare-board", "--device", "sim:" + PANEL + "?speed=20" + settings
-        };
+        String[] first = {"check", "--plan", PANEL, "--bare-board", "--device", "sim:" + PANEL + settings};
         System.arraycopy(first, 0, all, 0, first.length);
         System.arraycopy(more, 0, all, first.length, more.length);
         CommandRun run = CommandRun.of(all);
@@ -55,7 +54,7 @@ class BareBoardCommandTest {
 
     @Test
     void aPinThatTheFirmwareGetsWrongIsTheBoardAndNotTheWiring() {
-        CommandRun run = check(1, "&fault=wrong-pin:C3,unused", "--no-record");
+        CommandRun run = check(1, "?fault=wrong-pin:C3,unused", "--no-record");
         assertTrue(run.out().contains("(C3) gives nothing, and"), run.out());
         assertFalse(run.out().contains("(C2) gives nothing"), run.out());
         assertFalse(run.out().contains("joint of the column wire"), "nothing is soldered: " + run.out());
@@ -63,9 +62,8 @@ class BareBoardCommandTest {
 
     @Test
     void aRecordingOfTheTouchesReplaysAlike() {
-        // Slowly: at twenty times our pace, what a builder says and what bounces meanwhile come in one moment.
         Path tape = folder.resolve("bare.jsonl");
-        CommandRun live = check(1, "&speed=2&fault=numbering:shift:+2", "--out", tape.toString());
+        CommandRun live = check(1, "?fault=numbering:shift:+2", "--out", tape.toString());
         CommandRun again = CommandRun.of("check", "--plan", PANEL, "--bare-board", "--replay", tape.toString());
         assertEquals(1, again.status(), again::err);
         assertEquals(live.out().substring(live.out().indexOf("Guard's panel: ")), again.out());

@@ -18,6 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import ringout.device.Time;
 
 /** The commands simulate, check, record and demo, as a script calls them. */
 class CheckCommandsTest {
@@ -259,10 +260,12 @@ class CheckCommandsTest {
         List<List<String>> opened = new ArrayList<>();
         assertEquals(
                 0,
-                Ringout.commandLine(arguments -> {
-                            opened.add(arguments);
-                            return Optional.empty();
-                        })
+                Ringout.commandLine(
+                                arguments -> {
+                                    opened.add(arguments);
+                                    return Optional.empty();
+                                },
+                                Time.OURS)
                         .execute("demo", "--seed", "7", "--fault", "open:R2", "--fault", "short:R1,C2"));
         assertEquals(List.of(List.of("--demo", "--seed=7", "--fault=open:R2", "--fault=short:R1,C2")), opened);
     }

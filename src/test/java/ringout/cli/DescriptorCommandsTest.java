@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.device.Time;
 import ringout.hid.Descriptors;
 
 /** {@code fields} and {@code decode}: their documents, their tables, and what they say about bad input. */
@@ -30,7 +31,7 @@ class DescriptorCommandsTest {
     private Path folder;
 
     private int run(String... arguments) {
-        return Ringout.commandLine(window -> Optional.of("no window in this test"))
+        return Ringout.commandLine(window -> Optional.of("no window in this test"), Time.OURS)
                 .setOut(new PrintWriter(out, true))
                 .setErr(new PrintWriter(err, true))
                 .execute(arguments);

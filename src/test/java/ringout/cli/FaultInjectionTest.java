@@ -30,6 +30,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import ringout.Thorough;
+import ringout.device.Time;
 import ringout.journal.JournalException;
 import ringout.journal.RecordingReader;
 import ringout.journal.SmallDisk;
@@ -182,7 +183,10 @@ class FaultInjectionTest {
     void everyCommandIsAmongThem() {
         Set<String> tried = new TreeSet<>();
         CALLS.forEach(call -> tried.add(call.command()));
-        assertEquals(new TreeSet<>(Ringout.commandLine(null).getSubcommands().keySet()), tried);
+        assertEquals(
+                new TreeSet<>(
+                        Ringout.commandLine(null, Time.OURS).getSubcommands().keySet()),
+                tried);
     }
 
     // ---------------------------------------------------------------- writes

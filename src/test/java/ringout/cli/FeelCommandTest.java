@@ -23,7 +23,7 @@ class FeelCommandTest {
                 "--plan",
                 PANEL,
                 "--device",
-                "sim:" + PANEL + "?speed=20",
+                "sim:" + PANEL,
                 "--rounds",
                 "2",
                 "--seed",

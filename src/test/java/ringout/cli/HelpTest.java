@@ -25,6 +25,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Model.ArgSpec;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
+import ringout.device.Time;
 import ringout.words.Texts;
 import ringout.words.texts_en_XA;
 
@@ -34,7 +35,10 @@ class HelpTest {
             Pattern.compile("\\b(?:descriptionKey|description|footer) = \"(help\\.[^\"]+)\"");
 
     private static Stream<CommandLine> commands() {
-        return Ringout.commandLine(window -> Optional.of("no window in this test")).getSubcommands().values().stream();
+        return Ringout.commandLine(window -> Optional.of("no window in this test"), Time.OURS)
+                .getSubcommands()
+                .values()
+                .stream();
     }
 
     @TestFactory
@@ -80,7 +84,7 @@ class HelpTest {
     @Test
     void everyKeyOfTheHelpIsOfTheCommandOrOptionThatItNames() throws IOException {
         Map<String, Set<String>> used = new TreeMap<>();
-        CommandLine root = Ringout.commandLine(window -> Optional.of("no window in this test"));
+        CommandLine root = Ringout.commandLine(window -> Optional.of("no window in this test"), Time.OURS);
         Stream.concat(Stream.of(root), root.getSubcommands().values().stream()).forEach(command -> {
             CommandSpec spec = command.getCommandSpec();
             String name = spec.name();

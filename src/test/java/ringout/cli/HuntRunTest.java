@@ -33,8 +33,7 @@ class HuntRunTest {
     /** Both probes of a dead switch show what a good box does: the diode is there and the right way round. */
     @Test
     void aDeadSwitchIsNamed() {
-        CommandRun run =
-                run("what\nn\ny\ny\ny\ny\n", "sim:desk?speed=10&fault=open:contact:sander", "--hunt", "sander");
+        CommandRun run = run("what\nn\ny\ny\ny\ny\n", "sim:desk?fault=open:contact:sander", "--hunt", "sander");
         assertEquals(1, run.status(), run::err);
         String text = run.out();
         assertTrue(text.startsWith("SANDER does not answer?"), text);
@@ -50,7 +49,7 @@ class HuntRunTest {
 
     @Test
     void itEndsWithTheAnswersAsOneDocument() throws Exception {
-        CommandRun run = run("", "sim:desk?speed=10&fault=open:contact:sander", "--hunt", "sander", "--json");
+        CommandRun run = run("", "sim:desk?fault=open:contact:sander", "--hunt", "sander", "--json");
         assertEquals(1, run.status(), run::err);
         JsonNode document = new ObjectMapper().readTree(run.out());
         assertEquals("sander", document.path("hunt").asText());
@@ -60,7 +59,7 @@ class HuntRunTest {
 
     @Test
     void aControlThatAnswersIsNoFinding() {
-        CommandRun run = run("", "sim:desk?speed=10", "--hunt", "sander");
+        CommandRun run = run("", "sim:desk", "--hunt", "sander");
         assertEquals(0, run.status(), run::err);
         assertTrue(run.out().contains("SANDER answers as planned now."), run.out());
         assertTrue(run.out().contains("a hunt weighs only beside a full break"), run.out());

@@ -35,6 +35,7 @@ import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
 import ringout.device.DeviceInfo;
 import ringout.device.FakeSource;
+import ringout.device.Time;
 
 /**
  * What {@code --json} prints, of every command that has it, against the published schemas: by a general-purpose validator
@@ -190,21 +191,21 @@ class JsonShapesTest {
                 "--plan",
                 DESK,
                 "--device",
-                "sim:desk?speed=10&fault=open:contact:sander",
+                "sim:desk?fault=open:contact:sander",
                 "--hunt",
                 "sander",
                 "--no-record");
         print(
                 "record",
                 "--device",
-                "sim:desk?speed=10",
+                "sim:desk",
                 "--seconds",
                 "1",
                 "--out",
                 folder.resolve("r.jsonl").toString());
         print("listen", "--device", "sim:desk", "--plan", DESK, "--seconds", "1", "--no-record");
         print("solder", DESK);
-        print("feel", "--device", "sim:desk?speed=20", "--plan", DESK, "--rounds", "10", "--seed", "3", "--no-record");
+        print("feel", "--device", "sim:desk", "--plan", DESK, "--rounds", "10", "--seed", "3", "--no-record");
         simulate("worn.jsonl", DESK, "--bounce", "wiper=24", "--seed", "2");
         print(
                 "look",
@@ -213,7 +214,7 @@ class JsonShapesTest {
                 "--replay",
                 folder.resolve("worn.jsonl").toString(),
                 "--device",
-                "sim:desk?speed=10&bounce=wiper=24",
+                "sim:desk?bounce=wiper=24",
                 "--no-record");
         Path knob = folder.resolve("knob.yaml");
         Files.writeString(knob, """
@@ -226,7 +227,7 @@ class JsonShapesTest {
         print(
                 "learn",
                 "--device",
-                "sim:" + knob + "?speed=10",
+                "sim:" + knob,
                 "--out",
                 folder.resolve("learned.yaml").toString());
     }
@@ -264,7 +265,7 @@ class JsonShapesTest {
     @Test
     void everyCommandWithJsonIsTried() {
         Set<String> with = new TreeSet<>();
-        Ringout.commandLine(null).getSubcommands().forEach((name, command) -> {
+        Ringout.commandLine(null, Time.OURS).getSubcommands().forEach((name, command) -> {
             if (command.getCommandSpec().findOption("--json") != null) {
                 with.add(name);
             }

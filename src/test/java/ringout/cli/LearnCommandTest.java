@@ -19,12 +19,13 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.device.VirtualTime;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
 
-/** A simulated box, its time ten times as fast as ours, learned by its own scripted hand and the names that are typed. */
+/** A simulated box, in virtual time, learned by its own scripted hand and the names that are typed. */
 class LearnCommandTest {
     private static final Path GUARDS = Path.of("fixtures", "plans", "guards-panel.yaml");
 
@@ -35,7 +36,7 @@ class LearnCommandTest {
         InputStream before = System.in;
         System.setIn(new ByteArrayInputStream(typed.getBytes(StandardCharsets.UTF_8)));
         try {
-            return Ringout.commandLine(null)
+            return Ringout.commandLine(null, new VirtualTime())
                     .setOut(new PrintWriter(out, true))
                     .setErr(new PrintWriter(err, true))
                     .execute(arguments);
@@ -54,7 +55,7 @@ class LearnCommandTest {
                 "Open doors\n\nBuzzer\nq\n",
                 "learn",
                 "--device",
-                "sim:" + GUARDS + "?speed=10",
+                "sim:" + GUARDS,
                 "--out",
                 file.toString());
         assertEquals(0, exit, out::toString);
@@ -75,9 +76,7 @@ class LearnCommandTest {
         Path file = folder.resolve("mine.yaml");
         Files.writeString(file, "# mine\n");
         StringWriter err = new StringWriter();
-        assertEquals(
-                2,
-                run(new StringWriter(), err, "", "learn", "--device", "sim:desk?speed=10", "--out", file.toString()));
+        assertEquals(2, run(new StringWriter(), err, "", "learn", "--device", "sim:desk", "--out", file.toString()));
         assertTrue(err.toString().contains("is already there"), err::toString);
         assertEquals("# mine\n", Files.readString(file));
     }
@@ -93,7 +92,7 @@ class LearnCommandTest {
                         "q\n",
                         "learn",
                         "--device",
-                        "sim:desk?speed=10",
+                        "sim:desk",
                         "--out",
                         file.toString()));
         assertFalse(Files.exists(file));
@@ -106,10 +105,11 @@ class LearnCommandTest {
         InputStream before = System.in;
         try (PipedOutputStream keyboard = new PipedOutputStream()) {
             System.setIn(new PipedInputStream(keyboard));
-            CompletableFuture<Integer> exit = CompletableFuture.supplyAsync(() -> Ringout.commandLine(null)
-                    .setOut(new PrintWriter(new StringWriter()))
-                    .setErr(new PrintWriter(new StringWriter()))
-                    .execute("learn", "--device", "sim:" + GUARDS + "?speed=10", "--out", file.toString()));
+            CompletableFuture<Integer> exit =
+                    CompletableFuture.supplyAsync(() -> Ringout.commandLine(null, new VirtualTime())
+                            .setOut(new PrintWriter(new StringWriter()))
+                            .setErr(new PrintWriter(new StringWriter()))
+                            .execute("learn", "--device", "sim:" + GUARDS, "--out", file.toString()));
             keyboard.write("Open doors\n".getBytes(StandardCharsets.UTF_8));
             keyboard.flush();
             for (int i = 0; i < 2000 && !Files.exists(file); i++) {
@@ -141,7 +141,7 @@ class LearnCommandTest {
                         "Open doors\nq\n",
                         "learn",
                         "--device",
-                        "sim:" + GUARDS + "?speed=10",
+                        "sim:" + GUARDS,
                         "--out",
                         file.resolve("plan.yaml").toString()));
         assertTrue(err.toString().contains("none"), err::toString);

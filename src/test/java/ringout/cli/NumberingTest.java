@@ -52,7 +52,7 @@ class NumberingTest {
         assertTrue(after.contains(keys.replace(" / ", "\n") + "\n"), after);
         assertEquals(withoutNumbers(before), withoutNumbers(after), "comments, order and layout stay");
         assertEquals(-1, run(0, "plan", fits).out().indexOf("warning"));
-        run(0, "check", "--plan", fits, "--device", "sim:" + desk + "?speed=20&fault=" + fault, "--no-record");
+        run(0, "check", "--plan", fits, "--device", "sim:" + desk + "?fault=" + fault, "--no-record");
     }
 
     private static String withoutNumbers(String yaml) {

@@ -13,6 +13,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import picocli.CommandLine;
+import ringout.device.Time;
 
 class PredictCommandTest {
     private static final String DESK = "fixtures/plans/drivers-desk.yaml";
@@ -24,7 +25,7 @@ class PredictCommandTest {
         all.addAll(List.of(arguments));
         StringWriter out = new StringWriter();
         StringWriter err = new StringWriter();
-        CommandLine command = Ringout.commandLine(files -> Optional.of("no window in a test"))
+        CommandLine command = Ringout.commandLine(files -> Optional.of("no window in a test"), Time.OURS)
                 .setOut(new PrintWriter(out))
                 .setErr(new PrintWriter(err));
         return new Run(command.execute(all.toArray(String[]::new)), out.toString(), err.toString());

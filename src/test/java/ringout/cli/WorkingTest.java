@@ -10,16 +10,17 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import ringout.device.VirtualTime;
 
 class WorkingTest {
     private final StringWriter err = new StringWriter();
 
     @Test
-    void theLineCountsAndIsGoneWithTheResult() throws InterruptedException {
-        try (Working working = new Working(new PrintWriter(err), 0)) {
-            while (!err.toString().contains("1 s")) {
-                Thread.sleep(10);
-            }
+    void theLineCountsAndIsGoneWithTheResult() {
+        VirtualTime time = new VirtualTime();
+        try (Working working = new Working(new PrintWriter(err), 0, time)) {
+            time.pass(1_500_000_000L);
+            assertTrue(err.toString().endsWith("1 s"), err.toString());
             working.clear();
         }
         assertTrue(err.toString().startsWith("\rWorking it out … 0 s\r"), err.toString());
@@ -30,7 +31,10 @@ class WorkingTest {
 
     @Test
     void whatIsQuickShowsNothing() {
-        new Working(new PrintWriter(err), 1000).close();
+        VirtualTime time = new VirtualTime();
+        try (Working working = new Working(new PrintWriter(err), 1000, time)) {
+            time.pass(999_000_000_000L);
+        }
         assertEquals("", err.toString());
     }
 

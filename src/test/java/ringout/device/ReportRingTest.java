@@ -49,7 +49,7 @@ class ReportRingTest {
 
     @Test
     void everythingComesOutInTheOrderItWentIn() {
-        ReportRing ring = new ReportRing(1024);
+        ReportRing ring = new ReportRing(Time.OURS, 1024);
         ring.report(1, report(1, 4), 4);
         ring.lost(2, "gone");
         ring.found(3, null, "maybe");
@@ -64,7 +64,7 @@ class ReportRingTest {
 
     @Test
     void aFullRingDropsCountsAndTellsWhere() {
-        ReportRing ring = new ReportRing(1024);
+        ReportRing ring = new ReportRing(Time.OURS, 1024);
         for (int i = 0; i < 40; i++) {
             ring.report(i, report(i, 8), 8); // 24 bytes each: 42 fit
         }
@@ -82,7 +82,7 @@ class ReportRingTest {
 
     @Test
     void losingTheBoxIsToldThoughTheRingIsFull() {
-        ReportRing ring = new ReportRing(1024);
+        ReportRing ring = new ReportRing(Time.OURS, 1024);
         for (int i = 0; i < 100; i++) {
             ring.report(i, report(i, 100), 100);
         }
@@ -95,7 +95,7 @@ class ReportRingTest {
     @Test
     void whatIsNotDroppedIsIntact() {
         Random random = new Random(1);
-        ReportRing ring = new ReportRing(1500);
+        ReportRing ring = new ReportRing(Time.OURS, 1500);
         List<String> expected = new ArrayList<>();
         for (int i = 0; i < 100_000; i++) {
             int length = 1 + random.nextInt(70);
@@ -121,7 +121,7 @@ class ReportRingTest {
 
     @Test
     void twoThreadsLoseNothingWhileTheConsumerKeepsUp() throws InterruptedException {
-        ReportRing ring = new ReportRing(1 << 16);
+        ReportRing ring = new ReportRing(Time.OURS, 1 << 16);
         int count = 200_000;
         Thread producer = new Thread(() -> {
             byte[] buffer = new byte[16];
@@ -154,7 +154,7 @@ class ReportRingTest {
     @Test
     void neitherSideAllocates() {
         var threads = (com.sun.management.ThreadMXBean) ManagementFactory.getThreadMXBean();
-        ReportRing ring = new ReportRing(1 << 12);
+        ReportRing ring = new ReportRing(Time.OURS, 1 << 12);
         byte[] buffer = new byte[64];
         ReportSink nothing = (nanos, report, length) -> {};
         long allocated = Long.MAX_VALUE;
@@ -174,13 +174,13 @@ class ReportRingTest {
 
     @Test
     void waitingEndsWithTime() {
-        assertFalse(new ReportRing(1024).await(1_000_000));
+        assertFalse(new ReportRing(Time.OURS, 1024).await(1_000_000));
     }
 
     /** Whoever closes waits for the consumer, who waits for news that will not come. */
     @Test
     void aClosedRingKeepsNobodyWaiting() throws Exception {
-        ReportRing ring = new ReportRing(1024);
+        ReportRing ring = new ReportRing(Time.OURS, 1024);
         CompletableFuture<Boolean> waited = CompletableFuture.supplyAsync(() -> ring.await(3_600_000_000_000L));
         ring.close();
         assertFalse(waited.get(20, TimeUnit.SECONDS));

@@ -3,31 +3,20 @@ package ringout.device;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import ringout.simulate.SimulatedBox;
 
 class SimulatedSourceTest {
     private final byte[] buffer = new byte[SimulatedBox.MAX_REPORT];
 
-    private final AtomicLong ours = new AtomicLong(1_000_000_000L);
+    private final VirtualTime time = new VirtualTime();
 
     private void pass(long millis) {
-        ours.addAndGet(millis * 1_000_000);
+        time.pass(millis * 1_000_000);
     }
 
     private SimulatedConnection open(String settings) throws DeviceException {
-        SimulatedSource source = new SimulatedSource(new SimulatedSource.Time() {
-            @Override
-            public long nanos() {
-                return ours.get();
-            }
-
-            @Override
-            public boolean pause(Object monitor, long nanos) {
-                throw new AssertionError("nobody here waits for a report");
-            }
-        });
+        SimulatedSource source = new SimulatedSource(time);
         return source.open(source.find("sim:desk?hands=off" + settings).get(0));
     }
 
@@ -60,8 +49,11 @@ class SimulatedSourceTest {
     void whatWaitsForAFasterBoxWaitsTheLess() throws Exception {
         try (SimulatedConnection ordinary = open("");
                 SimulatedConnection faster = open("&speed=20")) {
-            assertEquals(20_000_000, ordinary.inOurs(20_000_000));
-            assertEquals(1_000_000, faster.inOurs(20_000_000));
+            long began = time.nanos();
+            ordinary.time().park(20_000_000);
+            assertEquals(20_000_000, time.nanos() - began);
+            faster.time().park(20_000_000);
+            assertEquals(21_000_000, time.nanos() - began);
         }
     }
 

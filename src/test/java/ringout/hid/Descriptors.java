@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.text.ParseException;
 
 /** Descriptors for tests: the fixtures, and hex text. */
 public final class Descriptors {
@@ -22,7 +23,7 @@ public final class Descriptors {
     public static byte[] hex(String text) {
         try {
             return HexText.parse(text);
-        } catch (HexException e) {
+        } catch (ParseException e) {
             throw new IllegalArgumentException(e);
         }
     }

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
+import java.text.ParseException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -24,12 +25,12 @@ class HexTextTest {
                 "// 0x00, zz\r\n05\r\n01\r\nA1\r\n0F\r\n// end",
                 " \n05 01 A1 0F\n\n"
             })
-    void readsWhatPeopleWrite(String text) throws HexException {
+    void readsWhatPeopleWrite(String text) throws ParseException {
         assertArrayEquals(BYTES, HexText.parse(text));
     }
 
     @Test
-    void noBytesAtAll() throws HexException {
+    void noBytesAtAll() throws ParseException {
         assertEquals(0, HexText.parse("").length);
         assertEquals(0, HexText.parse(" // nothing").length);
     }
@@ -46,8 +47,8 @@ class HexTextTest {
     }
 
     private static void error(String text, int offset, String message) {
-        HexException e = assertThrows(HexException.class, () -> HexText.parse(text));
+        ParseException e = assertThrows(ParseException.class, () -> HexText.parse(text));
         assertEquals(message, e.getMessage());
-        assertEquals(offset, e.index());
+        assertEquals(offset, e.getErrorOffset());
     }
 }

@@ -10,14 +10,13 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.Semaphore;
-import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import ringout.device.ReportRing;
+import ringout.device.Time;
+import ringout.device.VirtualTime;
 
 class JournalTest {
     private static final long MS = 1_000_000;
@@ -82,50 +81,39 @@ class JournalTest {
     @Test
     void aWallClockThatJumpsIsNotedAndChangesNoTime() throws JournalException, InterruptedException {
         Path path = folder.resolve("clock.jsonl");
-        AtomicLong clock = new AtomicLong();
-        AtomicReference<Instant> wall = new AtomicReference<>(Instant.parse("2026-03-01T10:00:00Z"));
-        // The journal's thread looks at the clocks once for every permit.
-        Semaphore looks = new Semaphore(0);
-        Semaphore naps = new Semaphore(0);
-        AtomicBoolean closing = new AtomicBoolean();
-        Journal.Clock stepped = new Journal.Clock() {
+        VirtualTime time = new VirtualTime();
+        long start = time.nanos();
+        Instant began = time.wall();
+        AtomicReference<Duration> set = new AtomicReference<>(Duration.ZERO);
+        Journal.Clock clock = new Journal.Clock() {
             @Override
             public long nanos() {
-                return clock.get();
+                return time.nanos();
             }
 
             @Override
             public Instant wall() {
-                return wall.get();
+                return time.wall().plus(set.get());
             }
 
             @Override
-            public void nap(ReportRing news, long nanos) {
-                naps.release();
-                if (!closing.get()) {
-                    looks.acquireUninterruptibly();
-                }
+            public Time time() {
+                return time;
             }
         };
-        try (Journal journal = Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, 0, stepped)) {
-            naps.acquire();
+        try (Journal journal =
+                Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, start, clock)) {
             for (int second = 0; second < 4; second++) {
                 Tapes.report(buffer, 0, second);
-                journal.report(clock.get(), buffer, buffer.length);
-                looks.release();
-                naps.acquire();
-                wall.set(wall.get().plus(second == 1 ? Duration.ofHours(-1) : Duration.ofSeconds(1)));
-                clock.addAndGet(SECOND);
-                looks.release();
-                naps.acquire();
+                journal.report(time.nanos(), buffer, buffer.length);
+                set.set(second < 1 ? Duration.ZERO : Duration.ofHours(-1));
+                time.pass(SECOND);
             }
-            closing.set(true);
-            looks.release();
         }
         Tapes.Read read = Tapes.read(path);
         assertEquals(1, read.all(Entry.Clock.class).size(), () -> read.entries().toString());
         Entry.Clock jump = read.all(Entry.Clock.class).get(0);
-        assertEquals(Instant.parse("2026-03-01T09:00:01Z").plusNanos(jump.nanos() - 2 * SECOND), jump.wall());
+        assertEquals(began.plusNanos(jump.nanos()).minus(Duration.ofHours(1)), jump.wall());
         long before = 0;
         for (Entry entry : read.entries()) {
             assertTrue(entry.nanos() >= before, () -> read.entries().toString());

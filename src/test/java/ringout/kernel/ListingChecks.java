@@ -23,6 +23,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.DeviceWatch;
+import ringout.device.Time;
 import ringout.kernel.Uhid.Identity;
 
 /** Which boxes are listed, and what is said of them. */
@@ -150,7 +151,7 @@ record ListingChecks(DeviceSource source, Results results) {
 
     static String devices() {
         StringWriter out = new StringWriter();
-        int status = Ringout.commandLine(arguments -> Optional.of("no window in the guest"))
+        int status = Ringout.commandLine(arguments -> Optional.of("no window in the guest"), Time.OURS)
                 .setOut(new PrintWriter(out))
                 .execute("devices", "--json");
         assertEquals(0, status);

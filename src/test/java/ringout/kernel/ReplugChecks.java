@@ -21,6 +21,7 @@ import ringout.device.DeviceReader;
 import ringout.device.DeviceSource;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
+import ringout.device.Time;
 
 /** Unplugging and plugging in again: nothing is lost but the box, the same box is found, nothing leaks. */
 @SuppressWarnings("try") // a plugged-in box need not be mentioned again
@@ -113,7 +114,7 @@ record ReplugChecks(DeviceSource source, Results results) {
             box.close();
         });
         results.check("a ring hands over everything in order while the box is unplugged and plugged in", () -> {
-            ReportRing ring = new ReportRing();
+            ReportRing ring = new ReportRing(Time.OURS);
             Log log = new Log();
             Uhid box = Uhid.plugIn(Boxes.box("PLUG-5"), Boxes.SMALL);
             try (DeviceReader reader = start("PLUG-5", ring)) {

@@ -36,6 +36,7 @@ import ringout.check.Prompt;
 import ringout.circuit.Fault;
 import ringout.device.DeviceInfo;
 import ringout.device.HidSource;
+import ringout.device.Time;
 import ringout.device.UsbPath;
 import ringout.hid.Input;
 import ringout.journal.PlanHash;
@@ -103,7 +104,7 @@ final class UsbGuestMain {
         results.check("of two boxes that are watched, one alone and both together are told apart", () -> {
             BlockingQueue<WatchEvent> open = new LinkedBlockingQueue<>();
             BlockingQueue<WatchEvent> good = new LinkedBlockingQueue<>();
-            try (Crowd crowd = Crowd.start(source);
+            try (Crowd crowd = Crowd.start(source, Time.OURS);
                     WatchSession first = watch(crowd, "open", open);
                     WatchSession second = watch(crowd, "good", good)) {
                 tell(0, "unplug");

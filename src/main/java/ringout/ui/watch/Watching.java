@@ -19,6 +19,7 @@ import ringout.bench.WatchSession;
 import ringout.check.Change;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
+import ringout.device.Time;
 import ringout.journal.JournalException;
 import ringout.journal.KeptChecks;
 import ringout.ui.background.Background;
@@ -125,7 +126,7 @@ public final class Watching {
         began = System.nanoTime();
         page.begin();
         page.offerLook(all.stream().anyMatch(post -> post.plan.isPresent()));
-        Crowd together = Crowd.start(source);
+        Crowd together = Crowd.start(source, Time.OURS);
         crowd = Optional.of(together);
         for (int i = 0; i < all.size(); i++) {
             int number = i;
