@@ -3,7 +3,6 @@ package ringout.cli;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.PrintWriter;
-import java.text.ParseException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
@@ -11,6 +10,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import ringout.hid.DecodedReport;
+import ringout.hid.HexException;
 import ringout.hid.HexText;
 import ringout.hid.ReportDescriptor;
 import ringout.hid.UsageNames;
@@ -48,7 +48,7 @@ final class DecodeCommand implements Callable<Integer> {
         byte[] bytes;
         try {
             bytes = HexText.parse(report);
-        } catch (ParseException e) {
+        } catch (HexException e) {
             throw new BadInput(Texts.say("usage.option", "--report", String.valueOf(e.getMessage())), e);
         }
         if (bytes.length == 0) {

@@ -6,10 +6,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
-import java.text.ParseException;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 import ringout.hid.DescriptorException;
+import ringout.hid.HexException;
 import ringout.hid.HexText;
 import ringout.hid.RebuiltDescriptor;
 import ringout.hid.ReportDescriptor;
@@ -56,7 +56,7 @@ final class DescriptorOption {
     private byte[] typed() {
         try {
             return HexText.parse(source);
-        } catch (ParseException e) {
+        } catch (HexException e) {
             throw new BadInput(Texts.say("descriptor.neither", NAME, source, String.valueOf(e.getMessage())), e);
         }
     }
@@ -79,7 +79,7 @@ final class DescriptorOption {
         try {
             String text = new String(bytes, StandardCharsets.UTF_8);
             return HexText.parse(text.startsWith("\uFEFF") ? text.substring(1) : text);
-        } catch (ParseException e) {
+        } catch (HexException e) {
             throw new BadInput(file + ": " + e.getMessage(), e);
         }
     }

@@ -63,7 +63,7 @@ final class FieldsCommand implements Callable<Integer> {
                 .forEach(warning -> warnings.addObject()
                         .put("offset", warning.offset())
                         .put("section", warning.section())
-                        .put("text", warning.text()));
+                        .put("text", warning.words().text()));
         return document;
     }
 

@@ -1,31 +1,25 @@
 package ringout.hid;
 
-import java.util.Objects;
+import ringout.words.Phrase;
 
 /** A report descriptor is malformed: says at which byte, and why. The only thing that parsing a descriptor throws. */
 public final class DescriptorException extends Exception {
     private final int offset;
-    private final String reason;
+    private final transient Phrase why;
 
-    DescriptorException(int offset, String reason) {
-        super("byte " + offset + ": " + reason);
+    DescriptorException(int offset, Phrase why) {
         this.offset = offset;
-        this.reason = reason;
+        this.why = Phrase.of("descriptor.at", offset, why);
     }
 
-    /** Where, and what is wrong there. */
+    /** Where, and what is wrong there, in the language of whoever asks. */
     @Override
     public String getMessage() {
-        return Objects.requireNonNull(super.getMessage());
+        return why.text();
     }
 
     /** Where the offending item starts: bytes from the start of the descriptor, from 0. */
     public int offset() {
         return offset;
-    }
-
-    /** What is wrong there, without the offset; {@link #getMessage} has both. */
-    public String reason() {
-        return reason;
     }
 }

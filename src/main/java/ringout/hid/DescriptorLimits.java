@@ -1,5 +1,7 @@
 package ringout.hid;
 
+import ringout.words.Phrase;
+
 /**
  * How much a report descriptor may declare. Whoever wrote the firmware chose the descriptor, so a bound stands on
  * everything that costs memory or time: parsing allocates at most {@link #MAX_FIELDS} fields and
@@ -36,9 +38,9 @@ public final class DescriptorLimits {
     private DescriptorLimits() {}
 
     /** Throws where {@code value} is more than {@code most}: every limit is checked here and nowhere else. */
-    static void check(int offset, String what, long value, long most) throws DescriptorException {
+    static void check(int offset, Phrase what, long value, long most) throws DescriptorException {
         if (value > most) {
-            throw new DescriptorException(offset, what + " is " + value + ", more than the " + most + " allowed");
+            throw new DescriptorException(offset, Phrase.of("descriptor.limit", what, value, most));
         }
     }
 }

@@ -7,12 +7,14 @@ import java.util.Deque;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import ringout.hid.InputField.Application;
 import ringout.hid.InputField.Extent;
 import ringout.hid.InputField.Kind;
 import ringout.hid.ReportDescriptor.Report;
+import ringout.words.Phrase;
 
 /**
  * Reads one descriptor: a table of small handlers by item type and tag over the state in this object.
@@ -121,9 +123,9 @@ final class DescriptorParser {
 
     ReportDescriptor parse() throws DescriptorException {
         if (bytes.length == 0) {
-            throw error("the descriptor is empty");
+            throw error(Phrase.of("descriptor.empty"));
         }
-        DescriptorLimits.check(0, "the descriptor's length", bytes.length, DescriptorLimits.MAX_LENGTH);
+        DescriptorLimits.check(0, Phrase.of("descriptor.limit.length"), bytes.length, DescriptorLimits.MAX_LENGTH);
         int next = 0;
         while (next < bytes.length) {
             offset = next;
@@ -131,11 +133,10 @@ final class DescriptorParser {
         }
         offset = bytes.length;
         if (!collections.isEmpty()) {
-            throw error(
-                    "the descriptor ends inside " + collections.size() + " collection(s): End Collection is missing");
+            throw error(Phrase.of("descriptor.end-missing", collections.size()));
         }
         if (local.delimiter != Delimiter.NONE) {
-            warn("6.2.2.8", "a delimited set of usages is never closed; it is taken as closed");
+            warn("6.2.2.8", Phrase.of("descriptor.set-open"));
         }
         List<Report> reports = new ArrayList<>();
         inputBits.forEach((id, bits) -> reports.add(new Report(id, bits)));
@@ -156,9 +157,9 @@ final class DescriptorParser {
         return controllers;
     }
 
-    private void warn(String section, String text) {
+    private void warn(String section, Phrase words) {
         if (warnings.size() < DescriptorLimits.MAX_WARNINGS) {
-            warnings.add(new DescriptorWarning(offset, section, text));
+            warnings.add(new DescriptorWarning(offset, section, words));
         }
     }
 
@@ -167,7 +168,7 @@ final class DescriptorParser {
         if (prefix == LONG_ITEM) {
             // Section 6.2.2.3 (page 27): no long item tags are defined, so their data is passed over.
             if (offset + 2 >= bytes.length) {
-                throw error("the descriptor ends inside a long item's header");
+                throw error(Phrase.of("descriptor.long-item"));
             }
             return end(offset + 3, bytes[offset + 1] & 0xFF);
         }
@@ -183,7 +184,7 @@ final class DescriptorParser {
             handler.handle(this);
         } else if (type == 1) {
             // It might change what every later field means; the kernel refuses it as well.
-            throw error(String.format("global item 0x%02X is reserved", prefix));
+            throw error(Phrase.of("descriptor.reserved", hex(prefix)));
         }
         if (type == 0) {
             local = new Local();
@@ -193,13 +194,18 @@ final class DescriptorParser {
 
     private int end(int start, int length) throws DescriptorException {
         if (start + length > bytes.length) {
-            throw error("the item has " + length + " byte(s) of data, but only " + (bytes.length - start) + " follow");
+            throw error(Phrase.of("descriptor.data", length, bytes.length - start));
         }
         return start + length;
     }
 
-    private DescriptorException error(String reason) {
-        return new DescriptorException(offset, reason);
+    /** As the standard writes item prefixes, pages and usages. */
+    private static String hex(int number) {
+        return "0x" + Integer.toHexString(number).toUpperCase(Locale.ROOT);
+    }
+
+    private DescriptorException error(Phrase why) {
+        return new DescriptorException(offset, why);
     }
 
     /** The current item's data as a number whose sign is not known yet. */
@@ -215,16 +221,17 @@ final class DescriptorParser {
                 && (global.reportSize > DescriptorLimits.MAX_REPORT_SIZE
                         || global.reportSize * Math.min(global.reportCount, DescriptorLimits.MAX_REPORT_BITS)
                                 > DescriptorLimits.MAX_REPORT_BITS)) {
-            warn("6.2.2.7", "an Output or Feature item is too long; it is passed over");
+            warn("6.2.2.7", Phrase.of("descriptor.output-long"));
             return;
         }
-        DescriptorLimits.check(offset, "Report Size", global.reportSize, DescriptorLimits.MAX_REPORT_SIZE);
+        DescriptorLimits.check(
+                offset, Phrase.of("descriptor.limit.report-size"), global.reportSize, DescriptorLimits.MAX_REPORT_SIZE);
         // Fewer than 2^40 bits: no overflow.
         long bits = global.reportSize * global.reportCount;
         int start = reportBits.getOrDefault(global.reportId, 0);
         DescriptorLimits.check(
                 offset,
-                "the length of report " + global.reportId + " in bits",
+                Phrase.of("descriptor.limit.report-bits", global.reportId),
                 start + bits,
                 DescriptorLimits.MAX_REPORT_BITS);
         reportBits.put(global.reportId, (int) (start + bits));
@@ -235,7 +242,7 @@ final class DescriptorParser {
         Kind kind = (data & 0x01) != 0 ? Kind.CONSTANT : (data & 0x02) != 0 ? Kind.VARIABLE : Kind.ARRAY;
         Extent logical = ItemNumber.extent(global.logicalMinimum, global.logicalMaximum);
         if (kind != Kind.CONSTANT && logical.maximum() < logical.minimum()) {
-            throw error("Logical Maximum " + logical.maximum() + " is below Logical Minimum " + logical.minimum());
+            throw error(Phrase.of("descriptor.extent", logical.maximum(), logical.minimum()));
         }
         InputField field = new InputField(
                 global.reportId,
@@ -255,21 +262,25 @@ final class DescriptorParser {
                 around().part());
         elements += count;
         arrayUsages += kind == Kind.ARRAY ? field.selectable() : 0;
-        DescriptorLimits.check(offset, "the number of input values", elements, DescriptorLimits.MAX_ELEMENTS);
+        DescriptorLimits.check(offset, Phrase.of("descriptor.limit.values"), elements, DescriptorLimits.MAX_ELEMENTS);
         DescriptorLimits.check(
-                offset, "the number of usages of array fields", arrayUsages, DescriptorLimits.MAX_ARRAY_USAGES);
+                offset, Phrase.of("descriptor.limit.array-usages"), arrayUsages, DescriptorLimits.MAX_ARRAY_USAGES);
         fields.add(field);
         if (kind != Kind.CONSTANT) {
             contents.computeIfAbsent(field.application().index(), index -> new Contents())
                     .add(field);
         }
-        DescriptorLimits.check(offset, "the number of input fields", fields.size(), DescriptorLimits.MAX_FIELDS);
+        DescriptorLimits.check(
+                offset, Phrase.of("descriptor.limit.fields"), fields.size(), DescriptorLimits.MAX_FIELDS);
     }
 
     private void collection() throws DescriptorException {
         UsageList usages = usages();
         DescriptorLimits.check(
-                offset, "the depth of collections", collections.size() + 1L, DescriptorLimits.MAX_COLLECTION_DEPTH);
+                offset,
+                Phrase.of("descriptor.limit.collections"),
+                collections.size() + 1L,
+                DescriptorLimits.MAX_COLLECTION_DEPTH);
         Usage usage = usages.isEmpty() ? Usage.NONE : usages.get(0);
         // A joystick inside a vendor's collection is one, whatever the type of its own collection.
         boolean nested = GameControls.isController(usage)
@@ -292,7 +303,7 @@ final class DescriptorParser {
     private void endCollection() throws DescriptorException {
         usages();
         if (collections.poll() == null) {
-            throw error("End Collection without a collection");
+            throw error(Phrase.of("descriptor.end-alone"));
         }
     }
 
@@ -300,7 +311,7 @@ final class DescriptorParser {
 
     private void usagePage() {
         if (data >>> 16 != 0) {
-            warn("6.2.2.7", String.format("Usage Page 0x%X has more than 16 bits; the lower 16 count", data));
+            warn("6.2.2.7", Phrase.of("descriptor.page-long", hex(data)));
         }
         global.usagePage = data & 0xFFFF;
     }
@@ -312,20 +323,21 @@ final class DescriptorParser {
 
     private void reportId() throws DescriptorException {
         if (data == 0) {
-            throw error("Report ID 0 is reserved");
+            throw error(Phrase.of("descriptor.report-id-0"));
         }
-        DescriptorLimits.check(offset, "Report ID", number().unsigned(), 255);
+        DescriptorLimits.check(offset, Phrase.of("descriptor.limit.report-id"), number().unsigned(), 255);
         global.reportId = data;
     }
 
     private void push() throws DescriptorException {
-        DescriptorLimits.check(offset, "the depth of Push", pushed.size() + 1L, DescriptorLimits.MAX_PUSH_DEPTH);
+        DescriptorLimits.check(
+                offset, Phrase.of("descriptor.limit.push"), pushed.size() + 1L, DescriptorLimits.MAX_PUSH_DEPTH);
         pushed.push(new Global(global));
     }
 
     private void pop() throws DescriptorException {
         if (pushed.isEmpty()) {
-            throw error("Pop without Push");
+            throw error(Phrase.of("descriptor.pop-alone"));
         }
         global = pushed.pop();
     }
@@ -364,9 +376,9 @@ final class DescriptorParser {
     /** Does with a bound that stayed alone what the kernel's hid_parser_local does. */
     private void settle() {
         if (local.minimum != null) {
-            warn("6.2.2.8", "Usage Minimum without Usage Maximum; it is passed over");
+            warn("6.2.2.8", Phrase.of("descriptor.minimum-alone"));
         } else if (local.maximum != null) {
-            warn("6.2.2.8", "Usage Maximum without Usage Minimum; it counts from the minimum before it, or from 0");
+            warn("6.2.2.8", Phrase.of("descriptor.maximum-alone"));
             range(local.from, local.maximum);
         }
         local.minimum = null;
@@ -388,14 +400,9 @@ final class DescriptorParser {
             // The kernel's hid_parser_local lets the count run over, and takes as many as it ever takes.
             warn(
                     "6.2.2.8",
-                    String.format(
-                            pages
-                                    ? "Usage Minimum 0x%X and Usage Maximum 0x%X are on different pages;"
-                                            + " usages are counted up from the first"
-                                    : "Usage Minimum 0x%X is above Usage Maximum 0x%X;"
-                                            + " usages are counted up from the first",
-                            first,
-                            last));
+                    pages
+                            ? Phrase.of("descriptor.pages-differ", hex(first), hex(last))
+                            : Phrase.of("descriptor.range-backwards", hex(first), hex(last)));
             last = first & 0xFFFF0000 | Math.min(0xFFFF, (first & 0xFFFF) + DescriptorLimits.KERNEL_USAGES - 1);
         }
         add(first, last, extended);
@@ -405,9 +412,7 @@ final class DescriptorParser {
         long room = DescriptorLimits.MAX_USAGES - local.usageCount;
         long count = Integer.toUnsignedLong(last) - Integer.toUnsignedLong(first) + 1;
         if (count > room) {
-            warn(
-                    "6.2.2.8",
-                    "more than " + DescriptorLimits.MAX_USAGES + " usages for one item; the rest is passed over");
+            warn("6.2.2.8", Phrase.of("descriptor.usages-many", DescriptorLimits.MAX_USAGES));
         }
         if (room > 0) {
             local.usageCount += Math.min(count, room);
@@ -422,8 +427,7 @@ final class DescriptorParser {
     private void delimiter() throws DescriptorException {
         boolean open = data != 0;
         if (open == (local.delimiter != Delimiter.NONE)) {
-            throw error(
-                    open ? "a delimited set of usages inside another" : "the end of a delimited set without its start");
+            throw error(open ? Phrase.of("descriptor.set-nested") : Phrase.of("descriptor.set-end-alone"));
         }
         local.delimiter = open ? Delimiter.OPEN : Delimiter.NONE;
     }
@@ -438,7 +442,7 @@ final class DescriptorParser {
      */
     private UsageList usages() {
         if (local.delimiter != Delimiter.NONE) {
-            warn("6.2.2.8", "a main item inside a delimited set of usages; the set is taken as closed");
+            warn("6.2.2.8", Phrase.of("descriptor.set-cut"));
         }
         settle();
         UsageList.Range[] ranges = new UsageList.Range[local.usages.size()];

@@ -1,6 +1,6 @@
 package ringout.hid;
 
-import java.text.ParseException;
+import ringout.words.Phrase;
 
 /**
  * Bytes as people write them: {@code 05 01 09 04}, {@code 05010904}, {@code 0x05, 0x01,} with {@code //} comments to
@@ -13,9 +13,9 @@ public final class HexText {
      * Reads the bytes. Spaces, line ends and commas separate numbers; a number of one or two digits is one byte, and
      * longer ones take two digits for each byte, in the order written.
      *
-     * @throws ParseException naming line and column, at the offending character's index
+     * @throws HexException naming line and column, at the offending character's index
      */
-    public static byte[] parse(CharSequence text) throws ParseException {
+    public static byte[] parse(CharSequence text) throws HexException {
         ByteList bytes = new ByteList();
         int i = 0;
         while (i < text.length()) {
@@ -34,21 +34,25 @@ public final class HexText {
     }
 
     /** Reads hex digits from {@code start} on; returns where they end. */
-    private static int number(CharSequence text, int start, ByteList bytes) throws ParseException {
+    private static int number(CharSequence text, int start, ByteList bytes) throws HexException {
         int end = start;
         while (end < text.length() && digit(text.charAt(end)) >= 0) {
             end++;
         }
         if (end < text.length() && !ends(text, end) || end == start) {
-            String found = end == text.length() ? "the end" : "'" + text.charAt(end) + "'";
-            throw error(text, end, found + " where a hex digit was expected");
+            throw error(
+                    text,
+                    end,
+                    end == text.length()
+                            ? Phrase.of("hex.end")
+                            : Phrase.of("hex.no-digit", String.valueOf(text.charAt(end))));
         }
         if (end - start == 1) {
             bytes.add(digit(text.charAt(start)));
             return end;
         }
         if ((end - start) % 2 != 0) {
-            throw error(text, start, "an odd number of hex digits, " + (end - start));
+            throw error(text, start, Phrase.of("hex.odd", end - start));
         }
         for (int i = start; i < end; i += 2) {
             bytes.add(digit(text.charAt(i)) << 4 | digit(text.charAt(i + 1)));
@@ -70,13 +74,13 @@ public final class HexText {
                 && prefix.contentEquals(text.subSequence(at, at + prefix.length()));
     }
 
-    private static ParseException error(CharSequence text, int at, String what) {
+    private static HexException error(CharSequence text, int at, Phrase what) {
         int line = 1;
         int column = 1;
         for (int i = 0; i < at; i++) {
             column = text.charAt(i) == '\n' ? 1 : column + 1;
             line += text.charAt(i) == '\n' ? 1 : 0;
         }
-        return new ParseException("line " + line + ", column " + column + ": " + what, at);
+        return new HexException(at, Phrase.of("hex.at", line, column, what));
     }
 }

@@ -31,7 +31,7 @@ import ringout.ui.model.FindingsModel;
 import ringout.ui.model.Reasoning;
 import ringout.words.Texts;
 
-/** One more file of sixteen texts, {@code texts_qaa.properties}, changes those in window, terminal, its help, report and sheet. */
+/** One more file of some texts, {@code texts_qaa.properties}, changes those in window, terminal, its help, report and sheet. */
 class SecondLanguageTest {
     private static final String PANEL = "fixtures/plans/drivers-desk.yaml";
     private static final Pattern SAID = Pattern.compile("#(\\d+)#");
@@ -104,6 +104,23 @@ class SecondLanguageTest {
                         .problems()
                         .get(0)
                         .message()));
+    }
+
+    /** What is refused deep below, where nobody knows a language: it comes up as data and is said here. */
+    @Test
+    void whyADescriptorIsRefusedComesInIt() {
+        assertEquals(
+                Set.of(17),
+                said(CommandRun.of("fields", "--descriptor", "05 01 C0").err()));
+        assertEquals(
+                Set.of(18),
+                said(CommandRun.of("fields", "--descriptor", "05 0g").err()));
+        String bare = "15 00 25 7F 75 08 95 02 81 02";
+        CommandRun warned = CommandRun.of("fields", "--descriptor", "05 09 19 03 " + bare);
+        assertEquals(0, warned.status(), warned.err());
+        assertEquals(Set.of(19), said(warned.out() + warned.err()));
+        CommandRun json = CommandRun.of("fields", "--json", "--descriptor", "05 09 19 03 " + bare);
+        assertEquals(Set.of(19), said(json.out()));
     }
 
     @Test

@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.text.ParseException;
 
 /** Descriptors for tests: the fixtures, and hex text. */
 public final class Descriptors {
@@ -23,7 +22,7 @@ public final class Descriptors {
     public static byte[] hex(String text) {
         try {
             return HexText.parse(text);
-        } catch (ParseException e) {
+        } catch (HexException e) {
             throw new IllegalArgumentException(e);
         }
     }

@@ -4,7 +4,6 @@ import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
-import java.text.ParseException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -25,12 +24,12 @@ class HexTextTest {
                 "// 0x00, zz\r\n05\r\n01\r\nA1\r\n0F\r\n// end",
                 " \n05 01 A1 0F\n\n"
             })
-    void readsWhatPeopleWrite(String text) throws ParseException {
+    void readsWhatPeopleWrite(String text) throws HexException {
         assertArrayEquals(BYTES, HexText.parse(text));
     }
 
     @Test
-    void noBytesAtAll() throws ParseException {
+    void noBytesAtAll() throws HexException {
         assertEquals(0, HexText.parse("").length);
         assertEquals(0, HexText.parse(" // nothing").length);
     }
@@ -47,8 +46,8 @@ class HexTextTest {
     }
 
     private static void error(String text, int offset, String message) {
-        ParseException e = assertThrows(ParseException.class, () -> HexText.parse(text));
+        HexException e = assertThrows(HexException.class, () -> HexText.parse(text));
         assertEquals(message, e.getMessage());
-        assertEquals(offset, e.getErrorOffset());
+        assertEquals(offset, e.index());
     }
 }

@@ -96,7 +96,7 @@ class ReportDescriptorRobustnessTest {
             descriptor = ReportDescriptor.parse(bytes);
         } catch (DescriptorException e) {
             assertTrue(e.offset() >= 0 && e.offset() <= bytes.length, e.getMessage());
-            assertTrue(!e.reason().isBlank());
+            assertTrue(e.getMessage().startsWith("byte " + e.offset() + ": "), e.getMessage());
             return false;
         }
         ReportDecoder decoder = new ReportDecoder(descriptor);

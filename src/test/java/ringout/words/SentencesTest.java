@@ -49,8 +49,8 @@ class SentencesTest {
                     of(
                             REFUSED,
                             "circuit/Circuit circuit/Harness circuit/NodeName",
-                            "device/SimulatedSource diagnosis/ProbeResult hid/DescriptorLimits",
-                            "hid/DescriptorParser hid/HexText journal/KeptCheckText journal/KeptChecks journal/KeptRounds",
+                            "device/SimulatedSource diagnosis/ProbeResult",
+                            "journal/KeptCheckText journal/KeptChecks journal/KeptRounds",
                             "journal/KeptSoldering journal/RecordingFile journal/RecordingReader journal/RecordingSearch",
                             "journal/RecordingSource journal/RecordingText simulate/Wear"))
             .flatMap(reasons -> reasons.entrySet().stream())
