@@ -273,9 +273,9 @@ public final class Meter {
         private final Points points;
         private final Circuit circuit;
         private final int @Nullable [] worksAt;
-        /** What wire joins. */
+        /** What wire joins; once nothing more is joined, by node one that stands for all of its net. */
         private final int[] parent;
-        /** What wire, weak joints and leaks join; the same where there are none. */
+        /** What wire, weak joints and leaks join, likewise; the same where there are none. */
         private final int[] leading;
         /** Anode and cathode of each. */
         private final List<int[]> diodes = new ArrayList<>();
@@ -313,6 +313,10 @@ public final class Meter {
             loom.closeSwitches(worked, places);
             for (int place = 0; place < points.path.length; place++) {
                 contact(loom, place, (places[place >>> 6] >>> place & 1) != 0, gaps[place]);
+            }
+            for (int node = 0; node < points.count; node++) {
+                parent[node] = find(parent, node);
+                leading[node] = find(leading, node);
             }
         }
 
@@ -377,12 +381,12 @@ public final class Meter {
 
         /** True where wire joins them. */
         boolean joins(NodeName one, NodeName other) {
-            return find(parent, node(one)) == find(parent, node(other));
+            return parent[node(one)] == parent[node(other)];
         }
 
         /** True where wire, weak joints and leaks join them, without a diode. */
         boolean leads(NodeName one, NodeName other) {
-            return find(leading, node(one)) == find(leading, node(other));
+            return leading[node(one)] == leading[node(other)];
         }
 
         /** Fewest diodes from one node to another, through wire; more than {@link #FARTHEST} where there is no path. */
@@ -398,17 +402,19 @@ public final class Meter {
         private int drops(int[] nets, int from, int to, boolean weak) {
             int[] level = new int[nets.length];
             Arrays.fill(level, FARTHEST + 1);
-            level[find(nets, from)] = 0;
-            for (int drop = 0; drop < FARTHEST; drop++) {
+            level[nets[from]] = 0;
+            boolean more = true;
+            for (int drop = 0; drop < FARTHEST && more; drop++) {
+                more = false;
                 for (int[] diode : diodes) {
-                    int anode = find(nets, diode[0]);
-                    int cathode = find(nets, diode[1]);
-                    if (level[anode] == drop && level[cathode] > drop + 1 && (weak || diode.length == 2)) {
+                    int cathode = nets[diode[1]];
+                    if (level[nets[diode[0]]] == drop && level[cathode] > drop + 1 && (weak || diode.length == 2)) {
                         level[cathode] = drop + 1;
+                        more = true;
                     }
                 }
             }
-            return level[find(nets, to)];
+            return level[nets[to]];
         }
 
         /** The node a builder finds: at the control of that name, wherever its wires belong. */

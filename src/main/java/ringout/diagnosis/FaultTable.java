@@ -3,7 +3,6 @@ package ringout.diagnosis;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.BitSet;
-import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
@@ -619,12 +618,16 @@ final class FaultTable {
 
     /** The same faults with none of them coming and going, but weak joints and leaks as they are; in the order of {@link #lasting}. */
     int[] steady(int[] set) {
-        return Arrays.stream(set)
-                .map(f -> hasResistance(f) ? f : base(f))
-                .boxed()
-                .sorted(Comparator.comparingInt(this::base))
-                .mapToInt(Integer::intValue)
-                .toArray();
+        int[] steady = new int[set.length];
+        for (int i = 0; i < set.length; i++) {
+            int fault = hasResistance(set[i]) ? set[i] : base(set[i]);
+            int at = i;
+            for (; at > 0 && base(steady[at - 1]) > base(fault); at--) {
+                steady[at] = steady[at - 1];
+            }
+            steady[at] = fault;
+        }
+        return steady;
     }
 
     /** The same faults with every weak joint taken for an open one: either is made anew, where a leak is no bridge. */
@@ -638,7 +641,12 @@ final class FaultTable {
 
     /** The same faults with none of them coming and going, at their worst. */
     int[] lasting(int[] set) {
-        return Arrays.stream(set).map(this::base).sorted().toArray();
+        int[] lasting = new int[set.length];
+        for (int i = 0; i < set.length; i++) {
+            lasting[i] = base(set[i]);
+        }
+        Arrays.sort(lasting);
+        return lasting;
     }
 
     /** The fault of that kind at the one contact of another; -1 where there is none. */

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Chooses the step with which a fault is found in the fewest steps on average.
@@ -48,6 +49,8 @@ final class Lookahead {
     private final double stopAt;
     /** By hypothesis. */
     final int[] classOf;
+    /** By option and hypothesis, what it expects: the same number for the same outcomes with the same chances. */
+    private final int[][] expects;
 
     private final Map<Key, Choice> known = new HashMap<>();
     private final Left start;
@@ -69,8 +72,31 @@ final class Lookahead {
     /** What is left: hypotheses by class, with their weights, and the steps that may still tell them apart. */
     private record Left(int[] live, double[] weight, double total, int[] open) {}
 
-    /** Weights, rounded, with the steps already taken. */
-    private record Key(long hash, List<Long> weights) {}
+    /** Hypotheses with their weights, rounded, and the steps not taken yet. */
+    private record Key(long[] weights, int[] open) {
+        @Override
+        public boolean equals(@Nullable Object other) {
+            return other instanceof Key key && Arrays.equals(weights, key.weights) && Arrays.equals(open, key.open);
+        }
+
+        @Override
+        public int hashCode() {
+            return 31 * Arrays.hashCode(weights) + Arrays.hashCode(open);
+        }
+    }
+
+    /** What a step tells of what is left, whatever its outcomes are called. */
+    private record Split(int[] names) {
+        @Override
+        public boolean equals(@Nullable Object other) {
+            return other instanceof Split split && Arrays.equals(names, split.names);
+        }
+
+        @Override
+        public int hashCode() {
+            return Arrays.hashCode(names);
+        }
+    }
 
     /**
      * @param options what can be done
@@ -92,6 +118,7 @@ final class Lookahead {
             classOf[h] = byPrediction.computeIfAbsent(key, k -> byPrediction.size());
         }
         join(sets);
+        expects = options.stream().map(Lookahead::expects).toArray(int[][]::new);
         int[] all = IntStream.range(0, weight.length)
                 .filter(h -> weight[h] > 0)
                 .boxed()
@@ -102,6 +129,28 @@ final class Lookahead {
         int[] open = IntStream.range(0, options.size()).toArray();
         start = new Left(all, weights, Arrays.stream(weights).sum(), open);
         choice = choose(start, 1, true);
+    }
+
+    private static int[] expects(Option option) {
+        int[] numbers = new int[option.id().length];
+        int[] first = new int[numbers.length];
+        int used = 0;
+        for (int h = 0; h < numbers.length; h++) {
+            int number = 0;
+            while (number < used && !expectSame(option, first[number], h)) {
+                number++;
+            }
+            if (number == used) {
+                first[used++] = h;
+            }
+            numbers[h] = number;
+        }
+        return numbers;
+    }
+
+    private static boolean expectSame(Option option, int one, int other) {
+        return Arrays.equals(option.id()[one], option.id()[other])
+                && Arrays.equals(option.chance()[one], option.chance()[other]);
     }
 
     /** Makes one class of the places where a contact may be open, but for those that nothing tells from another fault. */
@@ -168,7 +217,7 @@ final class Lookahead {
         double inClass = 0;
         for (int i = 0; i < left.live.length; i++) {
             inClass += left.weight[i];
-            if (i + 1 == left.live.length || classOf[left.live[i + 1]] != classOf[left.live[i]]) {
+            if (endsClass(left, i)) {
                 sum += xlogx(inClass);
                 inClass = 0;
             }
@@ -204,6 +253,7 @@ final class Lookahead {
         Option option = options.get(which);
         boolean either = false;
         double[][] weights = new double[option.outcomes()][];
+        double[] totals = new double[option.outcomes()];
         for (int i = 0; i < left.live.length; i++) {
             int h = left.live[i];
             int[] id = option.id()[h];
@@ -213,16 +263,16 @@ final class Lookahead {
                     weights[id[k]] = new double[left.live.length];
                 }
                 weights[id[k]][i] = left.weight[i] * option.chance()[h][k];
+                totals[id[k]] += weights[id[k]][i];
             }
         }
         int[] now = either ? Arrays.stream(open).filter(o -> o != which).toArray() : open;
         double steps = 1;
         double cost = 1 + EFFORT * option.effort();
-        for (double[] w : weights) {
-            double total = w == null ? 0 : Arrays.stream(w).sum();
-            double share = total / left.total;
+        for (int o = 0; o < totals.length; o++) {
+            double share = totals[o] / left.total;
             if (share > LEAST_SHARE && cost < limit) {
-                Choice next = choose(only(left.live, w, total, now), reach * share, false);
+                Choice next = choose(only(left.live, weights[o], totals[o], now), reach * share, false);
                 steps += share * next.steps;
                 cost += share * next.cost;
             }
@@ -247,62 +297,75 @@ final class Lookahead {
     private int[] splitting(Left left, List<Ranked> ranked) {
         int[] open = new int[left.open.length];
         int count = 0;
-        Map<List<Integer>, Ranked> distinct = new HashMap<>();
+        Map<Split, Integer> distinct = new HashMap<>();
         for (int o : left.open) {
-            Option option = options.get(o);
-            if (alike(option, left.live)) {
-                continue;
-            }
-            open[count++] = o;
-            double bits = bits(option, left);
-            if (bits > LEAST_BITS) {
+            if (!alike(expects[o], left.live)) {
+                open[count++] = o;
                 distinct.merge(
-                        split(option, left.live),
-                        new Ranked(o, bits / (1 + EFFORT * option.effort())),
-                        (a, b) -> options.get(b.option).effort()
-                                        < options.get(a.option).effort()
-                                ? b
-                                : a);
+                        split(options.get(o), left.live),
+                        o,
+                        (a, b) -> options.get(b).effort() < options.get(a).effort() ? b : a);
             }
         }
-        ranked.addAll(distinct.values());
+        double[] ofClass = ofClass(left);
+        for (int o : distinct.values()) {
+            double bits = bits(options.get(o), left, ofClass);
+            if (bits > LEAST_BITS) {
+                ranked.add(new Ranked(o, bits / (1 + EFFORT * options.get(o).effort())));
+            }
+        }
         ranked.sort(Comparator.comparingDouble((Ranked r) -> -r.value).thenComparingInt(Ranked::option));
         return Arrays.copyOf(open, count);
     }
 
-    /** True where all of these expect the same of that step. */
-    private static boolean alike(Option option, int[] live) {
-        int first = live[0];
+    /** True where all of these expect the same of a step. */
+    private static boolean alike(int[] expects, int[] live) {
+        int first = expects[live[0]];
         for (int h : live) {
-            if (!Arrays.equals(option.id()[h], option.id()[first])
-                    || !Arrays.equals(option.chance()[h], option.chance()[first])) {
+            if (expects[h] != first) {
                 return false;
             }
         }
         return true;
     }
 
-    /** What the outcome says about the class, in bits. */
-    private double bits(Option option, Left left) {
-        double[] ofOutcome = new double[option.outcomes()];
-        double[] ofClass = new double[option.outcomes()];
-        double sum = 0;
+    /** {@link #xlogx} of the weight of each class that is left, where its last hypothesis stands. */
+    private double[] ofClass(Left left) {
+        double[] ofClass = new double[left.live.length];
         double inClass = 0;
         for (int i = 0; i < left.live.length; i++) {
-            int h = left.live[i];
             inClass += left.weight[i];
-            for (int k = 0; k < option.id()[h].length; k++) {
-                double w = left.weight[i] * option.chance()[h][k];
-                ofOutcome[option.id()[h][k]] += w;
-                ofClass[option.id()[h][k]] += w;
-            }
-            if (i + 1 == left.live.length || classOf[left.live[i + 1]] != classOf[h]) {
-                sum -= xlogx(inClass);
-                for (int o = 0; o < ofClass.length; o++) {
-                    sum += xlogx(ofClass[o]);
-                    ofClass[o] = 0;
-                }
+            if (endsClass(left, i)) {
+                ofClass[i] = xlogx(inClass);
                 inClass = 0;
+            }
+        }
+        return ofClass;
+    }
+
+    private boolean endsClass(Left left, int i) {
+        return i + 1 == left.live.length || classOf[left.live[i + 1]] != classOf[left.live[i]];
+    }
+
+    /** What the outcome says about the class, in bits. */
+    private double bits(Option option, Left left, double[] ofClass) {
+        double[] ofOutcome = new double[option.outcomes()];
+        double[] inClass = new double[option.outcomes()];
+        double sum = 0;
+        for (int i = 0; i < left.live.length; i++) {
+            int[] id = option.id()[left.live[i]];
+            double[] chance = option.chance()[left.live[i]];
+            for (int k = 0; k < id.length; k++) {
+                double w = left.weight[i] * chance[k];
+                ofOutcome[id[k]] += w;
+                inClass[id[k]] += w;
+            }
+            if (endsClass(left, i)) {
+                sum -= ofClass[i];
+                for (int o = 0; o < inClass.length; o++) {
+                    sum += xlogx(inClass[o]);
+                    inClass[o] = 0;
+                }
             }
         }
         for (double w : ofOutcome) {
@@ -315,32 +378,37 @@ final class Lookahead {
         return x <= 0 ? 0 : x * Math.log(x);
     }
 
-    /** What a step tells of these, whatever its outcomes are called. */
-    private static List<Integer> split(Option option, int[] live) {
-        List<Integer> split = new ArrayList<>(live.length);
+    private static Split split(Option option, int[] live) {
+        int length = 0;
+        for (int h : live) {
+            int ways = option.id()[h].length;
+            length += ways > 1 ? 2 * ways : 1;
+        }
+        int[] split = new int[length];
         int[] names = new int[option.outcomes()];
         int used = 0;
+        int at = 0;
         for (int h : live) {
             int[] id = option.id()[h];
             for (int k = 0; k < id.length; k++) {
                 if (names[id[k]] == 0) {
                     names[id[k]] = ++used;
                 }
-                split.add(names[id[k]]);
+                split[at++] = names[id[k]];
                 if (id.length > 1) {
-                    split.add(-1 - (int) Math.round(option.chance()[h][k] * 1000));
+                    split[at++] = -1 - (int) Math.round(option.chance()[h][k] * 1000);
                 }
             }
         }
-        return split;
+        return new Split(split);
     }
 
-    private Key key(Left left) {
-        List<Long> key = new ArrayList<>(2 * left.live.length + 1);
+    private static Key key(Left left) {
+        long[] weights = new long[2 * left.live.length];
         for (int i = 0; i < left.live.length; i++) {
-            key.add((long) left.live[i]);
-            key.add(Math.round(left.weight[i] / left.total * 1e6));
+            weights[2 * i] = left.live[i];
+            weights[2 * i + 1] = Math.round(left.weight[i] / left.total * 1e6);
         }
-        return new Key(Arrays.hashCode(left.open), key);
+        return new Key(weights, left.open);
     }
 }

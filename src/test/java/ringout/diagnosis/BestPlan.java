@@ -1,22 +1,25 @@
 package ringout.diagnosis;
 
+import java.nio.ByteBuffer;
+import java.nio.LongBuffer;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import java.util.function.Function;
+import java.util.function.IntFunction;
 import java.util.stream.IntStream;
 import ringout.circuit.Circuit;
 import ringout.circuit.Fault;
+import ringout.circuit.Harness;
+import ringout.circuit.Hold;
 import ringout.circuit.Meter;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
-import ringout.diagnosis.HuntTest.Suspect;
 import ringout.diagnosis.HuntTest.Suspects;
 import ringout.plan.Action;
 
@@ -44,41 +47,56 @@ final class BestPlan {
 
     BestPlan(Suspects suspects) {
         share = suspects.share();
-        Map<List<Byte>, byte[]> distinct = new LinkedHashMap<>();
+        Set<ByteBuffer> distinct = new LinkedHashSet<>();
         Circuit circuit = suspects.circuit();
-        for (List<String> hold : holds(circuit)) {
-            add(distinct, suspects, s -> circuit.with(List.of(s.fault())).read(hold));
+        Harness[] boxes = suspects.all().stream()
+                .map(s -> circuit.with(List.of(s.fault())))
+                .toArray(Harness[]::new);
+        int words = circuit.firmware().words();
+        for (List<String> actions : holds(circuit)) {
+            Hold hold = circuit.hold(actions);
+            add(distinct, boxes.length, h -> {
+                long[] on = new long[words];
+                long[] marginal = new long[words];
+                boxes[h].read(hold, on, marginal);
+                return List.of(LongBuffer.wrap(on), LongBuffer.wrap(marginal));
+            });
         }
         for (List<String> hold : List.of(List.<String>of(), List.of(suspects.dead()))) {
-            Map<Fault, Meter> meters = new HashMap<>();
-            suspects.all()
-                    .forEach(s -> meters.put(
-                            s.fault(), circuit.with(List.of(s.fault())).meter(circuit.hold(hold))));
+            Meter[] meters =
+                    Arrays.stream(boxes).map(b -> b.meter(circuit.hold(hold))).toArray(Meter[]::new);
             for (NodeName a : circuit.nodes()) {
                 for (NodeName b : circuit.nodes()) {
                     for (ProbeMode mode : ProbeMode.values()) {
                         if (!a.equals(b)) {
-                            add(distinct, suspects, s -> s.reads(meters.get(s.fault()), a, b, mode));
+                            add(
+                                    distinct,
+                                    boxes.length,
+                                    h -> suspects.all().get(h).reads(meters[h], a, b, mode));
                         }
                     }
                 }
             }
         }
-        steps = distinct.values().toArray(byte[][]::new);
+        steps = distinct.stream().map(ByteBuffer::array).toArray(byte[][]::new);
         classOf = classes(suspects);
     }
 
     /** Of steps that split the suspects alike, one is enough. */
-    private static void add(Map<List<Byte>, byte[]> distinct, Suspects suspects, Function<Suspect, Object> outcome) {
-        Map<Object, Byte> names = new HashMap<>();
-        List<Byte> step = suspects.all().stream()
-                .map(outcome)
-                .map(o -> names.computeIfAbsent(o, k -> (byte) names.size()))
-                .toList();
-        if (names.size() > 1 && !distinct.containsKey(step)) {
-            byte[] outcomes = new byte[step.size()];
-            IntStream.range(0, outcomes.length).forEach(h -> outcomes[h] = step.get(h));
-            distinct.put(step, outcomes);
+    private static void add(Set<ByteBuffer> distinct, int suspects, IntFunction<Object> outcome) {
+        List<Object> names = new ArrayList<>();
+        byte[] outcomes = new byte[suspects];
+        for (int h = 0; h < suspects; h++) {
+            Object shown = outcome.apply(h);
+            int name = names.indexOf(shown);
+            if (name < 0) {
+                name = names.size();
+                names.add(shown);
+            }
+            outcomes[h] = (byte) name;
+        }
+        if (names.size() > 1) {
+            distinct.add(ByteBuffer.wrap(outcomes));
         }
     }
 
