@@ -1,8 +1,10 @@
 package ringout.diagnosis;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.Deque;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -63,8 +65,8 @@ public final class Diagnoser {
     private final FaultWords wording;
     private final Chords chords;
 
-    /** What was worked out for the last call, for the next one: only time depends on it. One call at a time has it. */
-    private @Nullable Predictor spare;
+    /** What was worked out for calls that are over, for the next ones: only time depends on it. One call at a time has each. */
+    private final Deque<Predictor> spare = new ArrayDeque<>();
     /** Worked out once it is needed; which thread does it makes no difference. */
     private volatile @Nullable List<GhostProof.DiodeTest> diodeTests;
     /** As {@link #table}, searched for weak joints and leaks, too; likewise. */
@@ -202,9 +204,7 @@ public final class Diagnoser {
         FaultTable focused = (measuring ? measuringTable() : table).focused(offLines(observations));
         Predictor predictor = foreign.isEmpty() && focused == table ? takeSpare() : new Predictor(focused, foreign);
         Diagnosis diagnosis = diagnose(predictor, observations, probes);
-        if (focused == table && predictor.small()) {
-            keep(predictor);
-        }
+        done(predictor);
         return diagnosis;
     }
 
@@ -258,14 +258,19 @@ public final class Diagnoser {
     }
 
     private synchronized Predictor takeSpare() {
-        Predictor taken = spare == null ? new Predictor(table) : spare;
-        spare = null;
-        return taken;
+        return spare.isEmpty() ? new Predictor(table) : spare.pop();
     }
 
-    private synchronized void keep(Predictor predictor) {
-        spare = predictor;
+    /** Keeps for later calls what that one worked out, which nothing asks any more. */
+    synchronized void done(Predictor predictor) {
+        if (predictor.table == table && predictor.small() && spare.size() < MOST_SPARE) {
+            predictor.putMetersAway();
+            spare.push(predictor);
+        }
     }
+
+    /** A hunt has one for what was seen and one for the steps. */
+    private static final int MOST_SPARE = 2;
 
     private Diagnosis diagnose(Predictor predictor, List<Observation> observations, List<ProbeResult> probes) {
         Evidence evidence = new Evidence(predictor, settings, observations, probes);
@@ -387,7 +392,7 @@ public final class Diagnoser {
 
     /** That evidence, made ready to be compared with sets of faults. */
     Evidence evidence(List<Observation> observations, List<ProbeResult> probes) {
-        return new Evidence(new Predictor(table), settings, ofMatrix(observations), probesOfMatrix(probes));
+        return new Evidence(takeSpare(), settings, ofMatrix(observations), probesOfMatrix(probes));
     }
 
     /** The sets of faults that account for everything, likeliest first. */
@@ -401,8 +406,7 @@ public final class Diagnoser {
 
     /** What there is to tell those candidates apart, what is along the lines of the silent actions included. */
     Steps steps(List<Candidate> candidates, Evidence evidence, Steps.Limits limits, List<String> silent) {
-        return new Steps(
-                new Predictor(table), settings, chords, candidates, settings.stopAt(), evidence, limits, silent);
+        return new Steps(takeSpare(), settings, chords, candidates, settings.stopAt(), evidence, limits, silent);
     }
 
     /** A step in words. */

@@ -25,7 +25,7 @@ import ringout.plan.Known;
 
 /** All that was observed, made ready to be compared with what sets of faults predict. */
 final class Evidence {
-    private final Predictor predictor;
+    final Predictor predictor;
     private final FaultTable table;
     private final DiagnosisSettings settings;
     final List<Item> items = new ArrayList<>();

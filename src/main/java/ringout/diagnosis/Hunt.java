@@ -72,6 +72,7 @@ public final class Hunt {
                 candidates.stream().mapToDouble(c -> Math.exp(c.logWeight())).sum() < RARE;
         used = rare ? any : singles;
         if (rare) {
+            singles.done(evidence.predictor);
             evidence = any.evidence(seen, measured);
             candidates = any.candidates(evidence);
         }
@@ -103,6 +104,8 @@ public final class Hunt {
         next = lookahead.best().map(o -> used.step(steps, o));
         expectedSteps = lookahead.expectedSteps();
         settled = lookahead.settled();
+        used.done(steps.predictor);
+        used.done(evidence.predictor);
     }
 
     /** Steps with the meter that going back to the plug may save at least. */

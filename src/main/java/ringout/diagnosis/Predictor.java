@@ -527,6 +527,11 @@ final class Predictor {
         return meters[slot];
     }
 
+    /** What a later search spends on meters depends on that search alone. */
+    void putMetersAway() {
+        Arrays.fill(meterHeld, null);
+    }
+
     /** True where it is worth keeping: it holds a few megabytes at most. */
     boolean small() {
         return foreign.isEmpty()

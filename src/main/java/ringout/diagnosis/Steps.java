@@ -128,7 +128,7 @@ final class Steps {
         }
     }
 
-    private final Predictor predictor;
+    final Predictor predictor;
     private final FaultTable table;
     private final DiagnosisSettings settings;
     private final Chords chords;
