@@ -262,7 +262,10 @@ final class CrossingSheet extends Sheet {
                 setTranslateX(base[0]);
                 setTranslateY(base[1]);
                 slots.forEach(s -> s.pseudoClassStateChanged(OVER, false));
-                to.ifPresent(s -> wire(slot.contact().orElseThrow(), s.slot.wiring()));
+                to.ifPresent(s -> {
+                    s.requestFocus();
+                    wire(slot.contact().orElseThrow(), s.slot.wiring());
+                });
             } else if (event.getButton() == MouseButton.PRIMARY) {
                 press(false);
             }
