@@ -70,7 +70,7 @@ public final class Orders {
     private static final int MOST_WIDER = 15;
 
     /** Fewer than that many buttons that are shifted together are no rule. */
-    private static final int LEAST_SHIFTED = 3;
+    private static final int LEAST_SHIFTED = 2;
 
     /** Rules by which the firmware leaves out numbers that the plan gives, or gives such that it leaves out. */
     List<Order> leavingOut() {

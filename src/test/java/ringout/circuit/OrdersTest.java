@@ -101,7 +101,8 @@ class OrdersTest {
         assertTrue(listed.contains("numbering:shift:-1:from:5"), listed::toString);
         assertFalse(listed.contains("numbering:wider:columns:-2"), "three columns are the least for three");
         assertFalse(listed.contains("numbering:shift:-1:from:3"), "two controls would be button 2");
-        assertFalse(listed.contains("numbering:shift:+1:from:6"), "two are no rule");
+        assertTrue(listed.contains("numbering:shift:+1:from:6"), "two, such as of a knob that comes last");
+        assertFalse(listed.contains("numbering:shift:+1:from:7"), "one is no rule");
     }
 
     private static String texts(Plan plan) {

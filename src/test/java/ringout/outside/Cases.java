@@ -295,7 +295,7 @@ final class Cases {
         });
         add(all, "odd number left out, and a fault", (r, b) -> {
             b.truth.add(Mistake.of(
-                    "numbering:shift:+1:from:" + r.nextInt(2, contacts(b.plan).size() - 2)));
+                    "numbering:shift:+1:from:" + r.nextInt(2, contacts(b.plan).size())));
             b.truth.add(single(r, b.plan));
         });
         add(all, "odd opening contact, numbers one on", (r, b) -> {

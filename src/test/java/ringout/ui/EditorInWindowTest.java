@@ -133,8 +133,7 @@ class EditorInWindowTest extends WindowTestBase {
         assertEquals(
                 new Wiring.Crossing("R1", "C1"),
                 edited().contact("saloon").orElseThrow().wiring());
-        assertEquals(
-                "slot-R2-C2", window.scene().getFocusOwner().getId(), "the frame goes where the contact went");
+        assertEquals("slot-R2-C2", window.scene().getFocusOwner().getId(), "the frame goes where the contact went");
     }
 
     private List<String> warnings(String about) {
