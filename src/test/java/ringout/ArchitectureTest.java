@@ -66,7 +66,7 @@ class ArchitectureTest {
             Map.entry("feel", Set.of("hid", "plan", "signal", "words")),
             Map.entry("diagnosis", Set.of("hid", "plan", "circuit", "words", "naming", "check")),
             Map.entry("solder", Set.of("plan", "circuit", "words", "naming", "diagnosis")),
-            Map.entry("simulate", Set.of("hid", "plan", "circuit", "check")),
+            Map.entry("simulate", Set.of("hid", "plan", "circuit", "words", "check")),
             Map.entry("drawing", Set.of("hid", "plan", "circuit", "words", "naming", "check")),
             Map.entry("device", Set.of("hid", "plan", "circuit", "words", "simulate", "files")),
             Map.entry("files", Set.of("words")),

@@ -16,6 +16,8 @@ import ringout.plan.Line;
 import ringout.plan.Plan;
 import ringout.plan.Scan;
 import ringout.plan.Wiring;
+import ringout.words.Phrase;
+import ringout.words.RefusedException;
 
 /**
  * The electrical model of one plan: what the firmware would report, whatever is pressed and whatever is broken.
@@ -181,12 +183,12 @@ public final class Circuit {
     /**
      * The index of a contact.
      *
-     * @throws IllegalArgumentException where the plan has none of that id
+     * @throws RefusedException where the plan has none of that id
      */
     public int contactIndex(String id) {
         Integer i = contactIndex.get(id);
         if (i == null) {
-            throw new IllegalArgumentException("there is no contact \"" + id + "\" in the plan");
+            throw new RefusedException(Phrase.of("refused.no-contact", id));
         }
         return i;
     }
@@ -351,7 +353,7 @@ public final class Circuit {
      * Makes a set of actions ready for {@link Harness#read(Hold, long[], long[])}. A turned encoder goes through one
      * detent; several are turned one after another.
      *
-     * @throws IllegalArgumentException where the plan has no such action
+     * @throws RefusedException where the plan has no such action
      */
     public Hold hold(Collection<String> actionIds) {
         long[] closed = new long[words()];
@@ -360,9 +362,10 @@ public final class Circuit {
         for (String id : actionIds) {
             Action action = actions.get(id);
             if (action == null) {
-                throw new IllegalArgumentException("there is no action \"" + id + "\" in the plan; possible are "
-                        + String.join(
-                                ", ", plan.actions().stream().map(Action::id).toList()));
+                throw new RefusedException(Phrase.of(
+                        "refused.action",
+                        id,
+                        Phrase.commas(plan.actions().stream().map(Action::id).toList())));
             }
             switch (action.gesture()) {
                 case PRESS, LATCH -> {
@@ -398,11 +401,7 @@ public final class Circuit {
     }
 
     int lineIndex(String name) {
-        Integer i = lineIndex.get(name);
-        if (i == null) {
-            throw new IllegalArgumentException("there is no line \"" + name + "\" in the plan");
-        }
-        return i;
+        return Known.in(lineIndex, name);
     }
 
     int netIndex(String name) {
@@ -432,11 +431,7 @@ public final class Circuit {
     }
 
     int[] phases(String encoder) {
-        int[] pair = phases.get(encoder);
-        if (pair == null) {
-            throw new IllegalArgumentException("there is no encoder \"" + encoder + "\" in the plan");
-        }
-        return pair;
+        return Known.in(phases, encoder);
     }
 
     Loom planned() {

@@ -13,6 +13,8 @@ import org.jspecify.annotations.Nullable;
 import ringout.hid.Input;
 import ringout.plan.Control;
 import ringout.plan.Known;
+import ringout.words.Phrase;
+import ringout.words.RefusedException;
 
 /**
  * One box with its faults, ready to be pressed and probed.
@@ -65,9 +67,7 @@ public final class Harness {
             return List.of(faults);
         }
         if (sometimes.size() > MOST_INTERMITTENT) {
-            throw new IllegalArgumentException(sometimes.size()
-                    + " faults together that come and go or have a resistance are too many; at most "
-                    + MOST_INTERMITTENT + " can be considered");
+            throw new RefusedException(Phrase.of("refused.many-states", sometimes.size(), MOST_INTERMITTENT));
         }
         List<List<Fault>> states = new ArrayList<>();
         for (int choice = 0; choice < 1 << sometimes.size(); choice++) {

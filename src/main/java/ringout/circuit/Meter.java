@@ -249,7 +249,7 @@ public final class Meter {
         int at(NodeName name) {
             Integer i = index.get(name);
             if (i == null) {
-                throw new IllegalArgumentException(name.text() + " is no point of this plan's wiring");
+                throw new IllegalArgumentException(name.written() + " is no point of this plan's wiring");
             }
             return i;
         }

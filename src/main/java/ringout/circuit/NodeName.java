@@ -1,20 +1,12 @@
 package ringout.circuit;
 
-/** A point of the wiring where a builder can put a probe. */
+/** A point of the wiring where a builder can put a probe. How to tell one: {@code naming.Names.node}. */
 public sealed interface NodeName {
-    /** How to tell a builder: {@code pin 5}, {@code R2 at HORN LOW}. */
-    String text();
-
     /** How it is written: {@code pin:R2}, {@code joint:R2:horn-low}, {@code leg:horn-low:R2}, {@code GND}. */
     String written();
 
     /** The pad of the board that the plan gives a line, with nothing of the wire. */
     record Pin(String line, String pin) implements NodeName {
-        @Override
-        public String text() {
-            return pin;
-        }
-
         @Override
         public String written() {
             return "pin:" + line;
@@ -29,11 +21,6 @@ public sealed interface NodeName {
      * @param words   the contact in the builder's words, in capitals
      */
     record Joint(String line, String contact, String words) implements NodeName {
-        @Override
-        public String text() {
-            return line + " at " + words;
-        }
-
         @Override
         public String written() {
             return "joint:" + line + ":" + contact;
@@ -50,11 +37,6 @@ public sealed interface NodeName {
      */
     record Leg(String contact, String words, String line, boolean diode) implements NodeName {
         @Override
-        public String text() {
-            return (diode ? "the diode leg of " : line.isEmpty() ? "a leg of " : "the " + line + " leg of ") + words;
-        }
-
-        @Override
         public String written() {
             return "leg:" + contact + (line.isEmpty() ? "" : ":" + line);
         }
@@ -63,11 +45,6 @@ public sealed interface NodeName {
     /** A parallel input of a shift register. */
     record RegisterInput(String line, int register, int bit) implements NodeName {
         @Override
-        public String text() {
-            return line + " register " + register + " input " + bit;
-        }
-
-        @Override
         public String written() {
             return "register:" + line + ":" + register + ":" + bit;
         }
@@ -75,11 +52,6 @@ public sealed interface NodeName {
 
     /** The pad of the board that the plan gives the wiper of an axis. */
     record AxisPad(String axis, String pin) implements NodeName {
-        @Override
-        public String text() {
-            return pin;
-        }
-
         @Override
         public String written() {
             return "pad:" + axis;
@@ -93,11 +65,6 @@ public sealed interface NodeName {
      */
     record AxisLug(String axis, Fault.AxisOpen.Wire wire, String words) implements NodeName {
         @Override
-        public String text() {
-            return "the " + wire.word() + " lug of " + words;
-        }
-
-        @Override
         public String written() {
             return "lug:" + axis + ":" + wire.word();
         }
@@ -109,11 +76,6 @@ public sealed interface NodeName {
      * @param name {@link Fault#GROUND} or {@link Fault#SUPPLY}
      */
     record Rail(String name) implements NodeName {
-        @Override
-        public String text() {
-            return name.equals(Fault.GROUND) ? "ground" : "the supply pin";
-        }
-
         @Override
         public String written() {
             return name;

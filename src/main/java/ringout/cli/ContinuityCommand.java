@@ -185,8 +185,8 @@ final class ContinuityCommand implements Callable<Integer> {
             node.put("number", list.size());
             node.put("kind", step.kind().name().toLowerCase(Locale.ROOT));
             node.put("mode", step.mode().name().toLowerCase(Locale.ROOT));
-            node.put("red", step.red().text());
-            node.put("black", step.black().text());
+            node.put("red", Names.node(step.red()).text());
+            node.put("black", Names.node(step.black()).text());
             node.put("good", Names.reading(step.good(), step.mode()).text());
             node.put("text", step.text());
             node.put("wrong", run.otherwise().text());

@@ -11,6 +11,7 @@ import ringout.circuit.Fault;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Explanation;
 import ringout.diagnosis.NextStep;
+import ringout.naming.Names;
 import ringout.naming.Remedies;
 import ringout.plan.Plan;
 import ringout.words.Phrase;
@@ -139,8 +140,9 @@ final class ExplanationText {
                 node.putNull("hold");
                 ArrayNode points = node.putArray("points");
                 step.probe()
-                        .ifPresent(probe -> points.add(probe.pointA().text())
-                                .add(probe.pointB().text()));
+                        .ifPresent(
+                                probe -> points.add(Names.node(probe.pointA()).text())
+                                        .add(Names.node(probe.pointB()).text()));
                 step.probe().ifPresent(probe -> {
                     ObjectNode put = node.putObject("probe")
                             .put("mode", probe.mode().word())

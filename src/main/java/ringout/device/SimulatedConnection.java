@@ -4,6 +4,7 @@ import java.util.Objects;
 import java.util.function.BiConsumer;
 import ringout.simulate.ScriptedBuilder;
 import ringout.simulate.SimulatedBox;
+import ringout.words.Texts;
 
 /**
  * An open simulated box, in real time. Besides being read it can be worked: by its scripted builder, who must be shown
@@ -37,11 +38,11 @@ public final class SimulatedConnection implements DeviceConnection {
             long left;
             synchronized (box) {
                 if (closed) {
-                    throw new DeviceException(DeviceException.Reason.IO, info.name() + " was closed.");
+                    throw new DeviceException(DeviceException.Reason.IO, Texts.say("device.closed", info.name()));
                 }
                 if (!box.pluggedIn) {
                     box.left(this);
-                    throw new DeviceException(DeviceException.Reason.LOST, info.name() + " was unplugged.");
+                    throw new DeviceException(DeviceException.Reason.LOST, Texts.say("device.unplugged", info.name()));
                 }
                 long now = box.pace.nanos();
                 int length = advance(now, buffer);

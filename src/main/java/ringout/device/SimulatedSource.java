@@ -29,6 +29,9 @@ import ringout.plan.PlanDocument;
 import ringout.simulate.ScriptedBuilder;
 import ringout.simulate.SimulatedBox;
 import ringout.simulate.Wear;
+import ringout.words.Phrase;
+import ringout.words.RefusedException;
+import ringout.words.Texts;
 
 /**
  * Simulated boxes in real time. A box exists from the moment it is named:
@@ -238,7 +241,8 @@ public final class SimulatedSource implements DeviceSource {
             box = Known.in(boxes, device.path());
         }
         if (box == null || !isPluggedIn(box)) {
-            throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " is not there.");
+            throw new DeviceException(
+                    DeviceException.Reason.NOT_FOUND, Texts.say("device.not-there", device.describe()));
         }
         synchronized (box) {
             box.simulated.plugIn(box.soon());
@@ -331,19 +335,16 @@ public final class SimulatedSource implements DeviceSource {
                     case "slip" -> slip = Double.parseDouble(value);
                     case "board" -> {
                         if (!bare) {
-                            throw new IllegalArgumentException("a board is bare");
+                            throw new RefusedException(Phrase.of("refused.simulated.board"));
                         }
                     }
                     case "hands" -> scripted = !value.equals("off");
-                    default ->
-                        throw new IllegalArgumentException(
-                                "there is no setting \"" + parts[0]
-                                        + "\"; there are fault, bounce, dropout, skip-detents, noise, dead-spot, seed, rate, slip, speed, board and hands");
+                    default -> throw new RefusedException(Phrase.of("refused.simulated.setting", parts[0]));
                 }
             } catch (NumberFormatException noNumber) {
-                throw trouble(name, "\"" + pair + "\": \"" + value + "\" is no number, or too large", noNumber);
+                throw trouble(name, Texts.say("simulated.number", pair, value), noNumber);
             } catch (IllegalArgumentException | ArrayIndexOutOfBoundsException wrong) {
-                throw trouble(name, "\"" + pair + "\": " + wrong.getMessage(), wrong);
+                throw trouble(name, Texts.say("simulated.pair", pair, String.valueOf(wrong.getMessage())), wrong);
             }
         }
         try {
@@ -372,7 +373,7 @@ public final class SimulatedSource implements DeviceSource {
     private static int speed(String value) {
         int speed = Integer.parseInt(value);
         if (speed < 1 || speed > 20) {
-            throw new IllegalArgumentException("speed is 1 to 20");
+            throw new RefusedException(Phrase.of("refused.simulated.speed"));
         }
         return speed;
     }
@@ -382,7 +383,7 @@ public final class SimulatedSource implements DeviceSource {
         try {
             yaml = file.equals(DESK) ? desk() : SmallFile.text(Path.of(file), SmallFile.PLAN);
         } catch (IOException | InvalidPathException problem) {
-            throw trouble(name, "the plan " + file + " cannot be read (" + FileTrouble.why(problem) + ")", problem);
+            throw trouble(name, Texts.say("simulated.plan-unreadable", file, FileTrouble.why(problem)), problem);
         }
         PlanDocument document = PlanDocument.of(yaml, file);
         if (bare && document.reading().plan().isPresent()) {
@@ -394,7 +395,7 @@ public final class SimulatedSource implements DeviceSource {
         }
         return document.reading()
                 .plan()
-                .orElseThrow(() -> trouble(name, "the plan has errors; ringout plan " + file + " lists them", null));
+                .orElseThrow(() -> trouble(name, Texts.say("simulated.plan-errors", file), null));
     }
 
     private static String desk() throws IOException {
@@ -404,9 +405,6 @@ public final class SimulatedSource implements DeviceSource {
     }
 
     private static DeviceException trouble(String name, String what, @Nullable Throwable cause) {
-        return new DeviceException(
-                DeviceException.Reason.NOT_FOUND,
-                "The simulated box " + name + " cannot be made: " + what + ".",
-                cause);
+        return new DeviceException(DeviceException.Reason.NOT_FOUND, Texts.say("simulated.trouble", name, what), cause);
     }
 }

@@ -13,6 +13,8 @@ import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.plan.Nearest;
+import ringout.words.Phrase;
+import ringout.words.RefusedException;
 
 /**
  * What the meter showed.
@@ -48,7 +50,7 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
      * Reads {@link #text}.
      *
      * @param shown what a word for a reading means, of those that are none of its own
-     * @throws IllegalArgumentException where the plan has no such point or action, or a meter does not show that; says what
+     * @throws RefusedException where the plan has no such point or action, or a meter does not show that; says what
      *                                  there is
      */
     public static ProbeResult parse(
@@ -62,14 +64,12 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
             circuit.hold(hold);
         }
         if (parts.size() != 4) {
-            throw new IllegalArgumentException("\"" + text
-                    + "\": write mode, red probe, black probe and reading, as continuity,pin:R2,joint:R2:ID,open");
+            throw new RefusedException(Phrase.of("refused.reading", text));
         }
         ProbeMode mode = Arrays.stream(ProbeMode.values())
                 .filter(m -> m.word().equals(parts.get(0)))
                 .findFirst()
-                .orElseThrow(() -> new IllegalArgumentException(
-                        "\"" + parts.get(0) + "\": a meter is set to continuity, diode or resistance"));
+                .orElseThrow(() -> new RefusedException(Phrase.of("refused.mode", parts.get(0))));
         Optional<ProbeReading> reading = Stream.concat(mode.readings().stream(), Stream.of(ProbeReading.UNCERTAIN))
                 .filter(r -> r.word().equals(parts.get(3)))
                 .findFirst()
@@ -79,11 +79,12 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
                 point(parts.get(2), circuit),
                 mode,
                 hold,
-                reading.orElseThrow(() -> new IllegalArgumentException("\"" + parts.get(3) + "\": set to " + mode.word()
-                        + " a meter shows "
-                        + String.join(
-                                ", ",
-                                mode.readings().stream().map(ProbeReading::word).toList()))));
+                reading.orElseThrow(() -> new RefusedException(Phrase.of(
+                        "refused.shown",
+                        parts.get(3),
+                        mode.word(),
+                        Phrase.commas(
+                                mode.readings().stream().map(ProbeReading::word).toList())))));
     }
 
     private static NodeName point(String written, Circuit circuit) {
@@ -92,12 +93,9 @@ public record ProbeResult(NodeName pointA, NodeName pointB, ProbeMode mode, List
         circuit.axisNodes().forEach(node -> points.putIfAbsent(node.written(), node));
         NodeName point = points.get(written);
         if (point == null) {
-            throw new IllegalArgumentException(
-                    "there is no point \"" + written + "\"; "
-                            + Nearest.of(written, points.keySet())
-                                    .map(near -> "did you mean " + near + "?")
-                                    .orElse(
-                                            "points are written pin:LINE, joint:LINE:ID, leg:ID:LINE, pad:ID and lug:ID:wiper of an axis, GND and VCC"));
+            throw new RefusedException(Nearest.of(written, points.keySet())
+                    .map(near -> Phrase.of("refused.point-near", written, near))
+                    .orElseGet(() -> Phrase.of("refused.point", written)));
         }
         return point;
     }

@@ -28,6 +28,8 @@ import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Plan;
 import ringout.plan.PlanDocument;
+import ringout.words.Phrase;
+import ringout.words.RefusedException;
 
 /**
  * A box as planned, with faults: switches are worked, and reports come out, in virtual time.
@@ -196,7 +198,7 @@ public final class SimulatedBox {
      * @param rateHz    how often the board may report, 1 to 8000 a second
      * @param seed      of everything that is chance
      * @param nanos     now
-     * @throws IllegalArgumentException where a fault or wear names a line or contact the plan lacks
+     * @throws RefusedException where a fault or wear names a line or contact the plan lacks
      */
     public SimulatedBox(Plan plan, Collection<Fault> faults, Wear wear, int rateHz, long seed, long nanos) {
         this(plan, Circuit.of(plan).supply(), faults, wear, rateHz, seed, nanos);
@@ -206,7 +208,7 @@ public final class SimulatedBox {
     public SimulatedBox(
             Plan plan, Supply supply, Collection<Fault> faults, Wear wear, int rateHz, long seed, long nanos) {
         if (rateHz < 1 || rateHz > 8000) {
-            throw new IllegalArgumentException("a report rate of " + rateHz + " Hz is outside 1 to 8000");
+            throw new RefusedException(Phrase.of("refused.rate", rateHz));
         }
         this.plan = plan;
         this.circuit = Circuit.of(plan, supply);
@@ -239,8 +241,7 @@ public final class SimulatedBox {
             }
         }
         if (atTimes.size() > Harness.MOST_INTERMITTENT) {
-            throw new IllegalArgumentException(
-                    "more than " + Harness.MOST_INTERMITTENT + " intermittent faults together");
+            throw new RefusedException(Phrase.of("refused.many-intermittent", Harness.MOST_INTERMITTENT));
         }
         harnesses = new Harness[1 << atTimes.size()];
         for (int i = 0; i < harnesses.length; i++) {
@@ -693,7 +694,7 @@ public final class SimulatedBox {
     private Track track(String id) {
         return tracks.computeIfAbsent(id, key -> {
             if (!(plan.control(id).orElse(null) instanceof Control.Axis axis)) {
-                throw new IllegalArgumentException("the plan has no axis " + id);
+                throw new RefusedException(Phrase.of("refused.wear.axis", id));
             }
             return new Track(firmware.indexOf(axis.input()).orElseThrow());
         });
@@ -702,11 +703,11 @@ public final class SimulatedBox {
     /** Dead detents lie apart from each other where there is room. */
     private Ring ring(String id, int count) {
         if (!(plan.control(id).orElse(null) instanceof Control.Encoder encoder)) {
-            throw new IllegalArgumentException("the plan has no encoder " + id);
+            throw new RefusedException(Phrase.of("refused.wear.encoder", id));
         }
         if (count < 1 || 2 * count > encoder.detents()) {
-            throw new IllegalArgumentException("of the " + encoder.detents() + " detents of " + id + ", 1 to "
-                    + encoder.detents() / 2 + " can be dead, not " + count);
+            throw new RefusedException(
+                    Phrase.of("refused.wear.clicks", encoder.detents(), id, encoder.detents() / 2, count));
         }
         boolean[] dead = new boolean[encoder.detents()];
         int first = random.nextInt(dead.length);

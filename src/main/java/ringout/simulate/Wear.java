@@ -4,6 +4,8 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.Map;
 import java.util.Set;
+import ringout.words.Phrase;
+import ringout.words.RefusedException;
 
 /**
  * What is wrong with the switches, encoders and axes themselves rather than with the wiring. Contacts are named by their
@@ -144,7 +146,7 @@ public record Wear(
      * {@code latching ID}, {@code momentary ID}, {@code skip-detents ID=COUNT}, {@code noise ID=STEPS}, {@code dead-spot
      * ID=FROM-TO} in percent of the travel.
      *
-     * @throws IllegalArgumentException saying how it is to be written
+     * @throws RefusedException saying how it is to be written
      */
     public Wear and(String kind, String text) {
         String[] parts = text.split("=", 2);
@@ -163,7 +165,7 @@ public record Wear(
                 double from = number(kind, text, ends[0], 0, 100, "brake=40-50");
                 double to = number(kind, text, ends.length < 2 ? "" : ends[1], 0, 100, "brake=40-50");
                 if (from >= to) {
-                    throw new IllegalArgumentException(kind + " " + text + ": it must end after it begins");
+                    throw new RefusedException(Phrase.of("refused.wear.ends", kind, text));
                 }
                 yield deadSpot(id, from / 100, to / 100);
             }
@@ -174,7 +176,7 @@ public record Wear(
     private static long millis(String kind, String text, String value) {
         double millis = number(kind, text, value, 0, MOST_MS, "horn-low=20");
         if (millis == 0) {
-            throw new IllegalArgumentException(kind + " " + text + ": the time must be above 0");
+            throw new RefusedException(Phrase.of("refused.wear.time", kind, text));
         }
         return Math.round(millis * MS);
     }
@@ -183,12 +185,11 @@ public record Wear(
         try {
             double number = Double.parseDouble(value);
             if (!(number >= least && number <= most)) {
-                throw new IllegalArgumentException(String.format(
-                        java.util.Locale.ROOT, "%s %s: %s is outside %.0f to %.0f", kind, text, value, least, most));
+                throw new RefusedException(Phrase.of("refused.wear.outside", kind, text, value, least, most));
             }
             return number;
         } catch (NumberFormatException wrong) {
-            throw new IllegalArgumentException(kind + " " + text + ": write it like " + example, wrong);
+            throw new RefusedException(Phrase.of("refused.wear.like", kind, text, example));
         }
     }
 

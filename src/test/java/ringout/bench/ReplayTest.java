@@ -31,6 +31,7 @@ import ringout.journal.JournalException;
 import ringout.journal.PlanHash;
 import ringout.journal.RecordingFile;
 import ringout.journal.RecordingSource;
+import ringout.naming.Names;
 import ringout.plan.Plan;
 import ringout.simulate.Wear;
 
@@ -131,7 +132,7 @@ class ReplayTest {
         Diagnosis after = replay.bench().diagnosis().orElseThrow();
         assertNotEquals(before.explanations(), after.explanations());
         assertTrue(after.explanations().get(0).evidenceFor().stream()
-                .anyMatch(why -> why.text().contains(probe.pointA().text())));
+                .anyMatch(why -> why.text().contains(Names.node(probe.pointA()).text())));
         assertEquals(
                 List.of(good),
                 CheckedBox.of(file, Optional.of(plan), replay).kept().readings());

@@ -20,6 +20,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import ringout.hid.AxisUsage;
 import ringout.hid.Input;
+import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Plan;
@@ -269,8 +270,7 @@ class FaultTest {
                 different.size(),
                 different.stream().map(NodeName::written).distinct().count());
         assertEquals(
-                different.size(),
-                different.stream().map(NodeName::text).distinct().count());
+                different.size(), different.stream().map(Names::node).distinct().count());
         assertEquals(
                 Set.of("Pin", "Joint", "Leg", "RegisterInput", "AxisLug", "Rail"),
                 different.stream().map(n -> n.getClass().getSimpleName()).collect(Collectors.toSet()));

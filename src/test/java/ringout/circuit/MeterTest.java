@@ -15,6 +15,7 @@ import static ringout.circuit.ProbeReading.UNCERTAIN;
 import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Plan;
 
@@ -187,7 +188,7 @@ class MeterTest {
 
     private static NodeName node(Circuit circuit, String text) {
         List<NodeName> found = circuit.nodes().stream()
-                .filter(node -> node.text().equals(text))
+                .filter(node -> Names.node(node).text().equals(text))
                 .toList();
         assertEquals(1, found.size(), text);
         return found.get(0);

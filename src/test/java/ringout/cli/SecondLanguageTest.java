@@ -124,6 +124,39 @@ class SecondLanguageTest {
     }
 
     @Test
+    void whyWearOrASimulatedBoxIsRefusedComesInIt() {
+        String out = folder.resolve("w.jsonl").toString();
+        assertEquals(
+                Set.of(20),
+                said(CommandRun.of("simulate", "--plan", PANEL, "--out", out, "--bounce", "horn-low=x")
+                        .err()));
+        assertEquals(
+                Set.of(21),
+                said(CommandRun.of("simulate", "--plan", PANEL, "--out", out, "--bounce", "nobody=5")
+                        .err()));
+        assertEquals(
+                Set.of(20, 22),
+                said(CommandRun.of("record", "--device", "sim:desk?bounce=bell=x", "--out", out)
+                        .err()));
+    }
+
+    @Test
+    void whyAReadingOfTheMeterIsRefusedComesInIt() {
+        String rows = "fixtures/observations/dead-row.json";
+        assertEquals(
+                Set.of(23),
+                said(CommandRun.of(
+                                "explain",
+                                "--plan",
+                                PANEL,
+                                "--observations",
+                                rows,
+                                "--reading",
+                                "continuity,pin:R2,x,open")
+                        .err()));
+    }
+
+    @Test
     void theReportSpeaksIt() throws IOException {
         String recording = folder.resolve("a.jsonl").toString();
         Path report = folder.resolve("a.html");

@@ -24,6 +24,7 @@ import ringout.circuit.Meter;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Line;
 import ringout.plan.Plan;
@@ -71,7 +72,8 @@ class ContinuityTest {
         assertTrue(Continuity.preparation(plan).get(0).text().startsWith("Unplug USB"));
         Set<String> seen = new HashSet<>();
         for (Continuity.Step step : steps) {
-            assertTrue(seen.add(step.red().text() + step.black().text()), () -> "twice: " + step.text());
+            assertTrue(
+                    seen.add(Names.node(step.red()).text() + Names.node(step.black())), () -> "twice: " + step.text());
             assertEquals(step.kind() == Continuity.Kind.DIODE, step.mode() == ProbeMode.DIODE);
             assertEquals(
                     switch (step.kind()) {

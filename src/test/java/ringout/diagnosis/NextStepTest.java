@@ -22,6 +22,7 @@ import ringout.circuit.PlanMaker;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.NextStep.Purpose;
+import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.PlanReader;
 import ringout.ui.model.Reasoning;
@@ -160,7 +161,10 @@ class NextStepTest {
         assertTrue(diagnosis.unexplained());
         assertTrue(diagnosis.somethingElse() >= 0.9 || diagnosis.explanations().isEmpty());
         assertTrue(
-                diagnosis.verdict().text().contains(steps.get(0).red().text()),
+                diagnosis
+                        .verdict()
+                        .text()
+                        .contains(Names.node(steps.get(0).red()).text()),
                 diagnosis.verdict().text());
     }
 

@@ -38,7 +38,7 @@ class SentencesTest {
                             "device/ReportRing diagnosis/DiagnosisSettings diagnosis/FaultTable diagnosis/Priors",
                             "hid/DescriptorBuilder hid/InputLayout hid/ReportDecoder journal/PlanHash plan/Assign plan/Known",
                             "plan/PlanEdits report/Sketch signal/EdgeHistory signal/LinearFit signal/TapeThinner",
-                            "simulate/SimulatedBox check/Check check/ExtraStep feel/FeelAnalysis ui/EndSignals ui/Peephole",
+                            "simulate/SimulatedBox simulate/Wear diagnosis/ProbeResult check/Check check/ExtraStep feel/FeelAnalysis ui/EndSignals ui/Peephole",
                             "files/Part device/NativeConnection signal/AxisMeter signal/EdgeClassifier bench/Crowd"),
                     of(
                             FILE,
@@ -48,11 +48,9 @@ class SentencesTest {
                     of(CODE, "check/Change check/CheckView check/Readiness signal/AxisSpot signal/IntervalMeter"),
                     of(
                             REFUSED,
-                            "circuit/Circuit circuit/Harness circuit/NodeName",
-                            "device/SimulatedSource diagnosis/ProbeResult",
                             "journal/KeptCheckText journal/KeptChecks journal/KeptRounds",
                             "journal/KeptSoldering journal/RecordingFile journal/RecordingReader journal/RecordingSearch",
-                            "journal/RecordingSource journal/RecordingText simulate/Wear"))
+                            "journal/RecordingSource journal/RecordingText"))
             .flatMap(reasons -> reasons.entrySet().stream())
             .collect(Collectors.toMap(Map.Entry::getKey, Map.Entry::getValue));
 

@@ -19,6 +19,7 @@ import ringout.circuit.Fault;
 import ringout.circuit.Meter;
 import ringout.circuit.ProbeReading;
 import ringout.diagnosis.Probe;
+import ringout.naming.Names;
 import ringout.naming.Remedies;
 import ringout.plan.Plan;
 import ringout.ui.TestPlans;
@@ -76,8 +77,10 @@ class HuntModelTest {
         HuntModel.Page page = at(Stage.PROBE);
         Probe probe = deadSwitch.at(Stage.PROBE).hunt().probe().orElseThrow();
         assertTrue(
-                page.card().sentence().contains(probe.pointA().text())
-                        && page.card().sentence().contains(probe.pointB().text()),
+                page.card().sentence().contains(Names.node(probe.pointA()).text())
+                        && page.card()
+                                .sentence()
+                                .contains(Names.node(probe.pointB()).text()),
                 page.card().sentence());
         assertTrue(page.card().detail().contains("Meter on"), page.card().detail());
         assertTrue(

@@ -23,6 +23,7 @@ import ringout.diagnosis.ContinuityRun;
 import ringout.diagnosis.Diagnoser;
 import ringout.diagnosis.Diagnosis;
 import ringout.learn.LearnView;
+import ringout.naming.Names;
 import ringout.plan.NewBox;
 import ringout.plan.NumberScheme;
 import ringout.plan.Plan;
@@ -141,8 +142,8 @@ class PlanningModelsTest {
         ContinuityRun run = ContinuityRun.of(Circuit.of(TestPlans.fixture("guards-panel")));
         while (run.step().isPresent()) {
             Continuity.Step step = run.step().get();
-            boolean rails = step.red().text().equals("the supply pin")
-                    || step.black().text().equals("the supply pin");
+            boolean rails = Names.node(step.red()).text().equals("the supply pin")
+                    || Names.node(step.black()).text().equals("the supply pin");
             run = run.answer(rails ? ProbeReading.BEEP : step.good());
         }
         assertTrue(run.outcome().supplyShorted());
