@@ -51,7 +51,7 @@ final class CheckCommand implements Callable<Integer> {
     @ParentCommand
     private Ringout root;
 
-    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
+    @Option(names = "--plan", required = true, paramLabel = "${bundle:label.file}", descriptionKey = "help.option.plan")
     private Path plan;
 
     @ArgGroup(multiplicity = "1")
@@ -59,14 +59,22 @@ final class CheckCommand implements Callable<Integer> {
 
     /** One of the two. */
     private static final class What {
-        @Option(names = "--device", paramLabel = "D", required = true, descriptionKey = "help.check.device")
+        @Option(
+                names = "--device",
+                paramLabel = "${bundle:label.box}",
+                required = true,
+                descriptionKey = "help.check.device")
         private String device;
 
-        @Option(names = "--replay", paramLabel = "REC", required = true, descriptionKey = "help.option.recorded-check")
+        @Option(
+                names = "--replay",
+                paramLabel = "${bundle:label.recording}",
+                required = true,
+                descriptionKey = "help.option.recorded-check")
         private Path replay;
     }
 
-    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.check.out")
+    @Option(names = "--out", paramLabel = "${bundle:label.recording}", descriptionKey = "help.check.out")
     private Path out;
 
     @Option(names = "--no-record", descriptionKey = "help.option.no-record")
@@ -78,10 +86,10 @@ final class CheckCommand implements Callable<Integer> {
     @Mixin
     private MeasureOptions measure;
 
-    @Option(names = "--flex", paramLabel = "ID", descriptionKey = "help.check.flex")
+    @Option(names = "--flex", paramLabel = "${bundle:label.id}", descriptionKey = "help.check.flex")
     private List<String> flex = List.of();
 
-    @Option(names = "--hunt", paramLabel = "ID", descriptionKey = "help.check.hunt")
+    @Option(names = "--hunt", paramLabel = "${bundle:label.id}", descriptionKey = "help.check.hunt")
     private String hunt;
 
     @Option(names = "--bare-board", descriptionKey = "help.check.bare-board")

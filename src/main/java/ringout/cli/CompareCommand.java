@@ -19,13 +19,17 @@ import ringout.words.Texts;
 /** Tells what has changed at a box since an earlier check. */
 @Command(name = "compare", mixinStandardHelpOptions = true, description = "help.compare", footer = "help.compare.more")
 final class CompareCommand implements Callable<Integer> {
-    @Option(names = "--baseline", paramLabel = "REC", descriptionKey = "help.compare.baseline")
+    @Option(names = "--baseline", paramLabel = "${bundle:label.recording}", descriptionKey = "help.compare.baseline")
     private Path baseline;
 
-    @Option(names = "--replay", paramLabel = "REC", required = true, descriptionKey = "help.compare.replay")
+    @Option(
+            names = "--replay",
+            paramLabel = "${bundle:label.recording}",
+            required = true,
+            descriptionKey = "help.compare.replay")
     private Path replay;
 
-    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.compare.plan")
+    @Option(names = "--plan", paramLabel = "${bundle:label.file}", descriptionKey = "help.compare.plan")
     private Path plan;
 
     @Mixin

@@ -36,7 +36,7 @@ import ringout.words.Texts;
 final class ContinuityCommand implements Callable<Integer> {
     private static final int MOST_SHOWN = 3;
 
-    @Parameters(paramLabel = "PLAN", descriptionKey = "help.option.plan-file")
+    @Parameters(paramLabel = "${bundle:label.plan}", descriptionKey = "help.option.plan-file")
     private Path plan;
 
     @Mixin

@@ -23,7 +23,11 @@ final class DecodeCommand implements Callable<Integer> {
     @Mixin
     private DescriptorOption descriptor;
 
-    @Option(names = "--report", required = true, paramLabel = "HEX", descriptionKey = "help.decode.report")
+    @Option(
+            names = "--report",
+            required = true,
+            paramLabel = "${bundle:label.hex}",
+            descriptionKey = "help.decode.report")
     private String report;
 
     @Mixin

@@ -34,10 +34,10 @@ final class DemoCommand implements Callable<Integer> {
     @Option(names = "--terminal", descriptionKey = "help.demo.terminal")
     private boolean terminal;
 
-    @Option(names = "--seed", paramLabel = "N", descriptionKey = "help.demo.seed")
+    @Option(names = "--seed", paramLabel = "${bundle:label.number}", descriptionKey = "help.demo.seed")
     private long seed = 1;
 
-    @Option(names = "--fault", paramLabel = "F", descriptionKey = "help.demo.fault")
+    @Option(names = "--fault", paramLabel = "${bundle:label.fault-short}", descriptionKey = "help.demo.fault")
     private List<String> faults = List.of();
 
     @Mixin

@@ -21,7 +21,11 @@ final class DescriptorOption {
     /** Far more than a commented descriptor of the greatest length takes. */
     private static final int MOST_BYTES = 1 << 20;
 
-    @Option(names = NAME, required = true, paramLabel = "FILE|HEX", descriptionKey = "help.option.descriptor")
+    @Option(
+            names = NAME,
+            required = true,
+            paramLabel = "${bundle:label.file-or-hex}",
+            descriptionKey = "help.option.descriptor")
     private String source;
 
     @Option(names = "--rebuilt", descriptionKey = "help.option.rebuilt")

@@ -46,20 +46,20 @@ final class ExplainCommand implements Callable<Integer> {
     /** Observations of a large box, checked a hundred times over. */
     private static final int MOST_BYTES = 16 << 20;
 
-    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
+    @Option(names = "--plan", required = true, paramLabel = "${bundle:label.file}", descriptionKey = "help.option.plan")
     private Path plan;
 
     @Option(
             names = "--observations",
             required = true,
-            paramLabel = "FILE",
+            paramLabel = "${bundle:label.file}",
             descriptionKey = "help.explain.observations")
     private Path observations;
 
     @Mixin
     private RewrittenPlan rewritten;
 
-    @Option(names = "--reading", paramLabel = "MODE,RED,BLACK,SHOWN", descriptionKey = "help.explain.reading")
+    @Option(names = "--reading", paramLabel = "${bundle:label.reading}", descriptionKey = "help.explain.reading")
     private List<String> readings = List.of();
 
     @Option(names = "--verbose", descriptionKey = "help.explain.verbose")

@@ -21,10 +21,10 @@ import ringout.words.Texts;
 /** Converts a recording for other programs. */
 @Command(name = "export", mixinStandardHelpOptions = true, description = "help.export", footer = "help.export.more")
 final class ExportCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "REC", descriptionKey = "help.export.rec")
+    @Parameters(paramLabel = "${bundle:label.recording}", descriptionKey = "help.export.rec")
     private Path recording;
 
-    @Option(names = "--out", paramLabel = "FILE", descriptionKey = "help.export.out")
+    @Option(names = "--out", paramLabel = "${bundle:label.file}", descriptionKey = "help.export.out")
     private Path out;
 
     @Mixin

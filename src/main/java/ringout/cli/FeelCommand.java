@@ -42,19 +42,27 @@ final class FeelCommand implements Callable<Integer> {
     @ParentCommand
     private Ringout root;
 
-    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.feel.plan")
+    @Option(names = "--plan", required = true, paramLabel = "${bundle:label.file}", descriptionKey = "help.feel.plan")
     private Path plan;
 
-    @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
+    @Option(
+            names = "--device",
+            paramLabel = "${bundle:label.box}",
+            defaultValue = "",
+            descriptionKey = "help.option.device")
     private String device;
 
-    @Option(names = "--rounds", paramLabel = "N", defaultValue = "" + USUAL_ROUNDS, descriptionKey = "help.feel.rounds")
+    @Option(
+            names = "--rounds",
+            paramLabel = "${bundle:label.number}",
+            defaultValue = "" + USUAL_ROUNDS,
+            descriptionKey = "help.feel.rounds")
     private int rounds;
 
-    @Option(names = "--seed", paramLabel = "N", descriptionKey = "help.feel.seed")
+    @Option(names = "--seed", paramLabel = "${bundle:label.number}", descriptionKey = "help.feel.seed")
     private Long seed;
 
-    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.option.recording")
+    @Option(names = "--out", paramLabel = "${bundle:label.recording}", descriptionKey = "help.option.recording")
     private Path out;
 
     @Option(names = "--no-record", descriptionKey = "help.feel.no-record")

@@ -16,10 +16,13 @@ import ringout.words.Texts;
 
 /**
  * What {@code --help} prints of one command, by the names picocli asks for it. Annotations hold keys of {@link Texts}: a
- * command's in {@code description} and {@code footer}, an option's in {@code descriptionKey}.
+ * command's in {@code description} and {@code footer}, an option's in {@code descriptionKey}, and what stands for its
+ * argument in {@code paramLabel}, as picocli's formatter looks it up: {@code ${bundle:label.file}}.
  */
 final class HelpTexts extends ResourceBundle {
     private final Map<String, String> texts = new LinkedHashMap<>();
+
+    private HelpTexts() {}
 
     private HelpTexts(CommandSpec command) {
         texts.put("usage.synopsisHeading", raw(Texts.say("help.usage")) + " ");
@@ -57,10 +60,15 @@ final class HelpTexts extends ResourceBundle {
     /** Makes the help of a command, and only then its texts: a command that runs needs none of them. */
     static Help help(CommandSpec command, Help.ColorScheme colours) {
         // With its texts, a command no longer tells their keys.
-        if (command.resourceBundle() == null) {
+        if (command.resourceBundle() instanceof HelpTexts had && had.texts.isEmpty()) {
             command.resourceBundle(new HelpTexts(command));
         }
         return new Help(command, colours);
+    }
+
+    /** Only what stands for arguments, which the parser names where options exclude each other. */
+    static ResourceBundle labels() {
+        return new HelpTexts();
     }
 
     /**
@@ -86,7 +94,7 @@ final class HelpTexts extends ResourceBundle {
 
     @Override
     protected @Nullable Object handleGetObject(String key) {
-        return texts.get(key);
+        return key.startsWith("label.") ? Texts.say(key) : texts.get(key);
     }
 
     @Override

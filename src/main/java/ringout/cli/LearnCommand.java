@@ -41,10 +41,14 @@ final class LearnCommand implements Callable<Integer> {
     @ParentCommand
     private Ringout root;
 
-    @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
+    @Option(
+            names = "--device",
+            paramLabel = "${bundle:label.box}",
+            defaultValue = "",
+            descriptionKey = "help.option.device")
     private String device;
 
-    @Option(names = "--out", required = true, paramLabel = "FILE", descriptionKey = "help.learn.out")
+    @Option(names = "--out", required = true, paramLabel = "${bundle:label.file}", descriptionKey = "help.learn.out")
     private Path out;
 
     @Mixin

@@ -48,22 +48,22 @@ final class ListenCommand implements Callable<Integer> {
     @ParentCommand
     private Ringout root;
 
-    @Option(names = "--device", paramLabel = "D", descriptionKey = "help.listen.device")
+    @Option(names = "--device", paramLabel = "${bundle:label.box}", descriptionKey = "help.listen.device")
     private List<String> devices = List.of();
 
-    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.listen.plan")
+    @Option(names = "--plan", paramLabel = "${bundle:label.file}", descriptionKey = "help.listen.plan")
     private List<Path> plans = List.of();
 
-    @Option(names = "--replay", paramLabel = "REC", descriptionKey = "help.listen.replay")
+    @Option(names = "--replay", paramLabel = "${bundle:label.recording}", descriptionKey = "help.listen.replay")
     private Path replay;
 
-    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.listen.out")
+    @Option(names = "--out", paramLabel = "${bundle:label.recording}", descriptionKey = "help.listen.out")
     private Path out;
 
     @Option(names = "--no-record", descriptionKey = "help.listen.no-record")
     private boolean noRecord;
 
-    @Option(names = "--seconds", paramLabel = "N", descriptionKey = "help.option.seconds")
+    @Option(names = "--seconds", paramLabel = "${bundle:label.number}", descriptionKey = "help.option.seconds")
     private Double seconds;
 
     @Mixin

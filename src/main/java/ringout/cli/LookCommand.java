@@ -36,16 +36,24 @@ final class LookCommand implements Callable<Integer> {
     @ParentCommand
     private Ringout root;
 
-    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
+    @Option(names = "--plan", required = true, paramLabel = "${bundle:label.file}", descriptionKey = "help.option.plan")
     private Path plan;
 
-    @Option(names = "--replay", required = true, paramLabel = "REC", descriptionKey = "help.look.replay")
+    @Option(
+            names = "--replay",
+            required = true,
+            paramLabel = "${bundle:label.recording}",
+            descriptionKey = "help.look.replay")
     private Path tape;
 
-    @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
+    @Option(
+            names = "--device",
+            paramLabel = "${bundle:label.box}",
+            defaultValue = "",
+            descriptionKey = "help.option.device")
     private String device;
 
-    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.option.recording")
+    @Option(names = "--out", paramLabel = "${bundle:label.recording}", descriptionKey = "help.option.recording")
     private Path out;
 
     @Option(names = "--no-record", descriptionKey = "help.option.no-record")

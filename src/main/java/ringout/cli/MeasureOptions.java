@@ -12,7 +12,7 @@ final class MeasureOptions {
     @Option(names = "--no-measure", descriptionKey = "help.option.no-measure")
     private boolean none;
 
-    @Option(names = "--presses", paramLabel = "N", descriptionKey = "help.option.presses")
+    @Option(names = "--presses", paramLabel = "${bundle:label.number}", descriptionKey = "help.option.presses")
     private int presses;
 
     /** The steps. */

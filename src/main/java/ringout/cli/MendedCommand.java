@@ -27,10 +27,10 @@ import ringout.words.Texts;
 /** Takes what a builder mended, and shows what that made of the odds. */
 @Command(name = "mended", mixinStandardHelpOptions = true, description = "help.mended", footer = "help.mended.more")
 final class MendedCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "FAULT", arity = "0..*", descriptionKey = "help.mended.fault")
+    @Parameters(paramLabel = "${bundle:label.fault}", arity = "0..*", descriptionKey = "help.mended.fault")
     private List<String> faults = List.of();
 
-    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.mended.plan")
+    @Option(names = "--plan", paramLabel = "${bundle:label.file}", descriptionKey = "help.mended.plan")
     private Path plan;
 
     @Option(names = "--forget", descriptionKey = "help.mended.forget")

@@ -37,16 +37,16 @@ import ringout.words.Texts;
 /** Checks a plan file and prints its wiring table. */
 @Command(name = "plan", mixinStandardHelpOptions = true, description = "help.plan", footer = "help.plan.more")
 final class PlanCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "FILE", descriptionKey = "help.option.plan-file")
+    @Parameters(paramLabel = "${bundle:label.file}", descriptionKey = "help.option.plan-file")
     private Path file;
 
     @Option(names = "--ghosts", descriptionKey = "help.plan.ghosts")
     private boolean ghosts;
 
-    @Option(names = "--renumber", paramLabel = "FILE", descriptionKey = "help.plan.renumber")
+    @Option(names = "--renumber", paramLabel = "${bundle:label.file}", descriptionKey = "help.plan.renumber")
     private @Nullable Path renumber;
 
-    @Option(names = "--baseline", paramLabel = "PLAN", descriptionKey = "help.plan.baseline")
+    @Option(names = "--baseline", paramLabel = "${bundle:label.plan}", descriptionKey = "help.plan.baseline")
     private @Nullable Path baseline;
 
     @Option(names = "--parts", descriptionKey = "help.plan.parts")

@@ -23,16 +23,25 @@ import ringout.words.Texts;
 /** Says what a box with given faults would report. */
 @Command(name = "predict", mixinStandardHelpOptions = true, description = "help.predict", footer = "help.predict.more")
 final class PredictCommand implements Callable<Integer> {
-    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
+    @Option(names = "--plan", required = true, paramLabel = "${bundle:label.file}", descriptionKey = "help.option.plan")
     private Path plan;
 
-    @Option(names = "--fault", arity = "1..*", paramLabel = "FAULT", descriptionKey = "help.predict.fault")
+    @Option(
+            names = "--fault",
+            arity = "1..*",
+            paramLabel = "${bundle:label.fault}",
+            descriptionKey = "help.predict.fault")
     private List<String> faults = List.of();
 
-    @Option(names = "--hold", arity = "1..*", paramLabel = "ID", split = ",", descriptionKey = "help.predict.hold")
+    @Option(
+            names = "--hold",
+            arity = "1..*",
+            paramLabel = "${bundle:label.id}",
+            split = ",",
+            descriptionKey = "help.predict.hold")
     private List<String> hold = List.of();
 
-    @Option(names = "--supply", paramLabel = "VOLTS", descriptionKey = "help.predict.supply")
+    @Option(names = "--supply", paramLabel = "${bundle:label.volts}", descriptionKey = "help.predict.supply")
     private String supply = "";
 
     @Mixin

@@ -21,10 +21,10 @@ import ringout.words.Texts;
 /** Prints what of a box may not come through to a program that uses it. */
 @Command(name = "ready", mixinStandardHelpOptions = true, description = "help.ready", footer = "help.ready.more")
 final class ReadyCommand implements Callable<Integer> {
-    @Parameters(index = "0", paramLabel = "REC", descriptionKey = "help.ready.rec")
+    @Parameters(index = "0", paramLabel = "${bundle:label.recording}", descriptionKey = "help.ready.rec")
     private Path recording;
 
-    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.option.other-plan")
+    @Option(names = "--plan", paramLabel = "${bundle:label.file}", descriptionKey = "help.option.other-plan")
     private Path plan;
 
     @Mixin

@@ -26,13 +26,17 @@ final class RecordCommand implements Callable<Integer> {
     @ParentCommand
     private Ringout root;
 
-    @Option(names = "--device", paramLabel = "D", defaultValue = "", descriptionKey = "help.option.device")
+    @Option(
+            names = "--device",
+            paramLabel = "${bundle:label.box}",
+            defaultValue = "",
+            descriptionKey = "help.option.device")
     private String device;
 
-    @Option(names = "--out", paramLabel = "REC", descriptionKey = "help.option.recording")
+    @Option(names = "--out", paramLabel = "${bundle:label.recording}", descriptionKey = "help.option.recording")
     private Path out;
 
-    @Option(names = "--seconds", paramLabel = "N", descriptionKey = "help.option.seconds")
+    @Option(names = "--seconds", paramLabel = "${bundle:label.number}", descriptionKey = "help.option.seconds")
     private Double seconds;
 
     @Mixin

@@ -25,19 +25,19 @@ import ringout.words.Texts;
 /** Takes what is to be remembered of a box between two checks. */
 @Command(name = "remark", mixinStandardHelpOptions = true, description = "help.remark", footer = "help.remark.more")
 final class RemarkCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "TEXT", arity = "0..1", descriptionKey = "help.remark.text")
+    @Parameters(paramLabel = "${bundle:label.text}", arity = "0..1", descriptionKey = "help.remark.text")
     private @Nullable String text;
 
-    @Option(names = "--plan", paramLabel = "FILE", required = true, descriptionKey = "help.remark.plan")
+    @Option(names = "--plan", paramLabel = "${bundle:label.file}", required = true, descriptionKey = "help.remark.plan")
     private Path plan;
 
-    @Option(names = "--control", paramLabel = "ID", descriptionKey = "help.remark.control")
+    @Option(names = "--control", paramLabel = "${bundle:label.id}", descriptionKey = "help.remark.control")
     private List<String> controls = List.of();
 
     @Option(names = "--replaced", descriptionKey = "help.remark.replaced")
     private boolean replaced;
 
-    @Option(names = "--on", paramLabel = "DAY", descriptionKey = "help.remark.on")
+    @Option(names = "--on", paramLabel = "${bundle:label.day}", descriptionKey = "help.remark.on")
     private @Nullable String day;
 
     @Mixin

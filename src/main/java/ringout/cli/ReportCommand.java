@@ -23,16 +23,20 @@ import ringout.words.Texts;
 /** Writes the report of a check. */
 @Command(name = "report", mixinStandardHelpOptions = true, description = "help.report", footer = "help.report.more")
 final class ReportCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "REC", descriptionKey = "help.option.recorded-check")
+    @Parameters(paramLabel = "${bundle:label.recording}", descriptionKey = "help.option.recorded-check")
     private Path recording;
 
-    @Option(names = "--out", required = true, paramLabel = "FILE", descriptionKey = "help.option.document")
+    @Option(
+            names = "--out",
+            required = true,
+            paramLabel = "${bundle:label.file}",
+            descriptionKey = "help.option.document")
     private Path out;
 
-    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.report.plan")
+    @Option(names = "--plan", paramLabel = "${bundle:label.file}", descriptionKey = "help.report.plan")
     private Path plan;
 
-    @Option(names = "--baseline", paramLabel = "REC", descriptionKey = "help.report.baseline")
+    @Option(names = "--baseline", paramLabel = "${bundle:label.recording}", descriptionKey = "help.report.baseline")
     private Path baseline;
 
     @Option(names = "--paper", defaultValue = "a4", paramLabel = "a4|letter", descriptionKey = "help.option.paper")

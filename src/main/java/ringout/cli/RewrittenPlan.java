@@ -18,7 +18,7 @@ import ringout.words.Texts;
 final class RewrittenPlan extends Output {
     private static final String OPTION = "--rewrite-plan";
 
-    @Option(names = OPTION, paramLabel = "FILE", descriptionKey = "help.option.rewrite-plan")
+    @Option(names = OPTION, paramLabel = "${bundle:label.file}", descriptionKey = "help.option.rewrite-plan")
     private @Nullable Path to;
 
     @Option(names = "--force", descriptionKey = "help.option.rewrite-plan-force")

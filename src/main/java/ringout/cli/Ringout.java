@@ -17,6 +17,7 @@ import ringout.device.DeviceCatalog;
 import ringout.device.DeviceException;
 import ringout.device.Time;
 import ringout.files.FileTrouble;
+import ringout.words.RefusedException;
 import ringout.words.Texts;
 
 /** The command line's root: sub-commands do the work, one class each; without one, the window opens. */
@@ -110,6 +111,7 @@ public final class Ringout implements Callable<Integer> {
 
     private static CommandLine commandLine(WindowOpener window, Time time, LastResort lastResort) {
         return new CommandLine(new Ringout(window, time))
+                .setResourceBundle(HelpTexts.labels())
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .registerConverter(
                         int.class,
@@ -174,7 +176,7 @@ public final class Ringout implements Callable<Integer> {
     }
 
     private static int explain(Exception problem, CommandLine command, LastResort lastResort) {
-        ExitCode status = problem instanceof BadInput
+        ExitCode status = problem instanceof BadInput || problem instanceof RefusedException
                 ? ExitCode.BAD_INPUT
                 : problem instanceof DeviceException
                         ? ExitCode.DEVICE
@@ -191,7 +193,7 @@ public final class Ringout implements Callable<Integer> {
     private static int usage(CommandLine.ParameterException problem, String[] arguments) {
         CommandLine command = problem.getCommandLine();
         PrintWriter err = command.getErr();
-        err.println("ringout: " + UsageText.of(problem).replaceAll("\\p{Cntrl}+", " "));
+        err.println("ringout: " + UsageText.of(problem, arguments).replaceAll("\\p{Cntrl}+", " "));
         err.println(Texts.say("usage.look", command.getCommandSpec().qualifiedName()));
         err.flush();
         return ExitCode.BAD_INPUT.status();

@@ -22,16 +22,16 @@ import ringout.words.Texts;
 /** Writes the printable wiring sheet of a plan. */
 @Command(name = "sheet", mixinStandardHelpOptions = true, description = "help.sheet", footer = "help.sheet.more")
 final class SheetCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "PLAN", descriptionKey = "help.option.plan-file")
+    @Parameters(paramLabel = "${bundle:label.plan}", descriptionKey = "help.option.plan-file")
     private Path plan;
 
-    @Option(names = "--out", paramLabel = "FILE", descriptionKey = "help.option.document")
+    @Option(names = "--out", paramLabel = "${bundle:label.file}", descriptionKey = "help.option.document")
     private Path out;
 
-    @Option(names = "--firmware", paramLabel = "OUT", descriptionKey = "help.sheet.firmware")
+    @Option(names = "--firmware", paramLabel = "${bundle:label.out}", descriptionKey = "help.sheet.firmware")
     private Path firmware;
 
-    @Option(names = "--card", paramLabel = "FILE", descriptionKey = "help.sheet.card")
+    @Option(names = "--card", paramLabel = "${bundle:label.file}", descriptionKey = "help.sheet.card")
     private Path card;
 
     @Option(names = "--paper", defaultValue = "a4", paramLabel = "a4|letter", descriptionKey = "help.option.paper")

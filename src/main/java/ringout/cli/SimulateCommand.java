@@ -35,46 +35,56 @@ import ringout.words.Texts;
         description = "help.simulate",
         footer = "help.simulate.more")
 final class SimulateCommand implements Callable<Integer> {
-    @Option(names = "--plan", required = true, paramLabel = "FILE", descriptionKey = "help.option.plan")
+    @Option(names = "--plan", required = true, paramLabel = "${bundle:label.file}", descriptionKey = "help.option.plan")
     private Path plan;
 
-    @Option(names = "--fault", paramLabel = "FAULT", descriptionKey = "help.simulate.fault")
+    @Option(names = "--fault", paramLabel = "${bundle:label.fault}", descriptionKey = "help.simulate.fault")
     private List<String> faults = List.of();
 
-    @Option(names = "--out", required = true, paramLabel = "REC", descriptionKey = "help.simulate.out")
+    @Option(
+            names = "--out",
+            required = true,
+            paramLabel = "${bundle:label.recording}",
+            descriptionKey = "help.simulate.out")
     private Path out;
 
-    @Option(names = "--seed", paramLabel = "N", descriptionKey = "help.simulate.seed")
+    @Option(names = "--seed", paramLabel = "${bundle:label.number}", descriptionKey = "help.simulate.seed")
     private long seed = 1;
 
-    @Option(names = "--bounce", paramLabel = "ID=MS", descriptionKey = "help.simulate.bounce")
+    @Option(names = "--bounce", paramLabel = "${bundle:label.id-ms}", descriptionKey = "help.simulate.bounce")
     private List<String> bounce = List.of();
 
-    @Option(names = "--dropout", paramLabel = "ID[=MS]", descriptionKey = "help.simulate.dropout")
+    @Option(names = "--dropout", paramLabel = "${bundle:label.id-maybe-ms}", descriptionKey = "help.simulate.dropout")
     private List<String> dropout = List.of();
 
-    @Option(names = "--latching", paramLabel = "ID", descriptionKey = "help.simulate.latching")
+    @Option(names = "--latching", paramLabel = "${bundle:label.id}", descriptionKey = "help.simulate.latching")
     private List<String> latching = List.of();
 
-    @Option(names = "--momentary", paramLabel = "ID", descriptionKey = "help.simulate.momentary")
+    @Option(names = "--momentary", paramLabel = "${bundle:label.id}", descriptionKey = "help.simulate.momentary")
     private List<String> momentary = List.of();
 
-    @Option(names = "--skip-detents", paramLabel = "ID=COUNT", descriptionKey = "help.simulate.skip-detents")
+    @Option(
+            names = "--skip-detents",
+            paramLabel = "${bundle:label.id-count}",
+            descriptionKey = "help.simulate.skip-detents")
     private List<String> skipDetents = List.of();
 
-    @Option(names = "--noise", paramLabel = "ID=STEPS", descriptionKey = "help.simulate.noise")
+    @Option(names = "--noise", paramLabel = "${bundle:label.id-steps}", descriptionKey = "help.simulate.noise")
     private List<String> noise = List.of();
 
-    @Option(names = "--dead-spot", paramLabel = "ID=FROM-TO", descriptionKey = "help.simulate.dead-spot")
+    @Option(
+            names = "--dead-spot",
+            paramLabel = "${bundle:label.id-from-to}",
+            descriptionKey = "help.simulate.dead-spot")
     private List<String> deadSpot = List.of();
 
-    @Option(names = "--supply", paramLabel = "VOLTS", descriptionKey = "help.simulate.supply")
+    @Option(names = "--supply", paramLabel = "${bundle:label.volts}", descriptionKey = "help.simulate.supply")
     private String supply = "";
 
-    @Option(names = "--rate", paramLabel = "HZ", descriptionKey = "help.simulate.rate")
+    @Option(names = "--rate", paramLabel = "${bundle:label.hertz}", descriptionKey = "help.simulate.rate")
     private int rate = 1000;
 
-    @Option(names = "--slip", paramLabel = "SHARE", descriptionKey = "help.simulate.slip")
+    @Option(names = "--slip", paramLabel = "${bundle:label.share}", descriptionKey = "help.simulate.slip")
     private double slip;
 
     @Option(names = "--prove-diodes", descriptionKey = "help.simulate.prove-diodes")

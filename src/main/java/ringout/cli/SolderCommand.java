@@ -47,7 +47,7 @@ final class SolderCommand implements Callable<Integer> {
     /** How often the list of boxes is looked at while one is still plugged in. */
     private static final int LOOK_MILLIS = 500;
 
-    @Parameters(paramLabel = "PLAN", descriptionKey = "help.option.plan-file")
+    @Parameters(paramLabel = "${bundle:label.plan}", descriptionKey = "help.option.plan-file")
     private Path plan;
 
     @ParentCommand
@@ -62,10 +62,10 @@ final class SolderCommand implements Callable<Integer> {
     @Option(names = "--practise", descriptionKey = "help.solder.practise")
     private boolean practise;
 
-    @Option(names = "--fault", paramLabel = "F", descriptionKey = "help.solder.fault")
+    @Option(names = "--fault", paramLabel = "${bundle:label.fault-short}", descriptionKey = "help.solder.fault")
     private List<String> faults = List.of();
 
-    @Option(names = "--seed", paramLabel = "N", descriptionKey = "help.solder.seed")
+    @Option(names = "--seed", paramLabel = "${bundle:label.number}", descriptionKey = "help.solder.seed")
     private long seed = 1;
 
     @Mixin

@@ -15,10 +15,10 @@ import ringout.journal.JournalException;
 /** Prints what a recording says about the timing of a box. */
 @Command(name = "timing", mixinStandardHelpOptions = true, description = "help.timing", footer = "help.timing.more")
 final class TimingCommand implements Callable<Integer> {
-    @Parameters(index = "0", paramLabel = "REC", descriptionKey = "help.timing.rec")
+    @Parameters(index = "0", paramLabel = "${bundle:label.recording}", descriptionKey = "help.timing.rec")
     private Path recording;
 
-    @Option(names = "--plan", paramLabel = "FILE", descriptionKey = "help.option.other-plan")
+    @Option(names = "--plan", paramLabel = "${bundle:label.file}", descriptionKey = "help.option.other-plan")
     private Path plan;
 
     @Mixin

@@ -14,7 +14,8 @@ import ringout.words.Texts;
 final class UsageText {
     private UsageText() {}
 
-    static String of(CommandLine.ParameterException problem) {
+    /** @param typed the whole command line: where options exclude each other, the parser does not tell which it met */
+    static String of(CommandLine.ParameterException problem, String[] typed) {
         if (problem instanceof CommandLine.UnmatchedArgumentException unmatched) {
             return unmatched(unmatched);
         }
@@ -24,8 +25,9 @@ final class UsageText {
         if (problem instanceof CommandLine.MissingParameterException missing) {
             return missing(missing.getMissing());
         }
-        if (problem instanceof CommandLine.MutuallyExclusiveArgsException) {
-            return onlyOne(problem);
+        if (problem instanceof CommandLine.MutuallyExclusiveArgsException
+                || problem instanceof CommandLine.MaxValuesExceededException) {
+            return onlyOne(problem.getCommandLine(), typed);
         }
         return problem.getArgSpec() != null && problem.getValue() != null
                 ? Texts.say("usage.wrong", name(problem.getArgSpec()), problem.getValue(), wanted(problem.getArgSpec()))
@@ -53,14 +55,15 @@ final class UsageText {
                 : Texts.say("usage.missing", Phrase.and(forms), forms.size());
     }
 
-    /** The parser tells which ones in its message only. */
-    private static String onlyOne(CommandLine.ParameterException problem) {
-        List<String> given = problem.getCommandLine().getCommandSpec().options().stream()
-                .filter(o -> o.group() != null
-                        && String.valueOf(problem.getMessage()).contains(o.longestName() + "="))
+    private static String onlyOne(CommandLine command, String[] typed) {
+        List<String> given = command.getCommandSpec().options().stream()
+                .filter(o -> o.group() != null && o.group().exclusive())
                 .map(OptionSpec::longestName)
+                .filter(name -> Arrays.stream(typed).anyMatch(t -> t.equals(name) || t.startsWith(name + "=")))
                 .toList();
-        return Texts.say("usage.only-one", Phrase.and(given));
+        return given.size() > 1
+                ? Texts.say("usage.only-one", Phrase.and(given))
+                : Texts.say("usage.twice", Phrase.and(given));
     }
 
     /** As it is to be typed. */

@@ -322,9 +322,13 @@ public final class SimulatedSource implements DeviceSource {
         boolean scripted = true;
         for (String pair : query < 0 ? new String[0] : name.substring(query + 1).split("&")) {
             String[] parts = pair.split("=", 2);
-            // A plus is meant as it stands (numbering:shift:+1): nothing here has spaces in it.
-            String value =
-                    parts.length < 2 ? "" : URLDecoder.decode(parts[1].replace("+", "%2B"), StandardCharsets.UTF_8);
+            String value;
+            try {
+                // A plus is meant as it stands (numbering:shift:+1): nothing here has spaces in it.
+                value = parts.length < 2 ? "" : URLDecoder.decode(parts[1].replace("+", "%2B"), StandardCharsets.UTF_8);
+            } catch (IllegalArgumentException noEscape) {
+                throw trouble(name, Texts.say("simulated.escape", pair), noEscape);
+            }
             try {
                 switch (parts[0]) {
                     case "fault" -> faults.add(Fault.parse(value, plan));

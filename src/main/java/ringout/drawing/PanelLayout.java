@@ -462,7 +462,8 @@ public final class PanelLayout {
         List<Block> blocks = new ArrayList<>();
         double gap = AURA;
         String planned = planned(control);
-        double noteWidth = Math.max(lettering.width(planned, size * NOTE), lettering.width("missing", size * NOTE));
+        double noteWidth =
+                Math.max(lettering.width(planned, size * NOTE), lettering.width(Texts.say("panel.note"), size * NOTE));
         for (Side side : Side.values()) {
             for (boolean note : noted ? new boolean[] {true, false} : new boolean[] {false}) {
                 for (List<String> lines : breaks(control, body, letters)) {

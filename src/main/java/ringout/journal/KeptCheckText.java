@@ -25,6 +25,8 @@ import ringout.signal.Measured;
 import ringout.signal.Resolution;
 import ringout.signal.TimingLimits;
 import ringout.words.Phrase;
+import ringout.words.RefusedException;
+import ringout.words.Texts;
 
 /** Kept checks to and from JSON; all times in nanoseconds. */
 final class KeptCheckText {
@@ -111,7 +113,7 @@ final class KeptCheckText {
                                     limits.path("measured").asBoolean()),
                             limits.path("debounce").asLong()));
         } catch (DateTimeException | IllegalArgumentException damaged) {
-            throw new JournalException("it is damaged (" + damaged.getMessage() + ")", damaged);
+            throw new JournalException(Texts.say("kept.damaged", String.valueOf(damaged.getMessage())), damaged);
         }
     }
 
@@ -141,7 +143,7 @@ final class KeptCheckText {
                         node.path("measured").asBoolean()));
             }
         }
-        throw new IllegalArgumentException("there is no unit \"" + symbol + "\"");
+        throw new RefusedException(Phrase.of("kept.no-unit", symbol));
     }
 
     private static FindingKind kind(String word) {
@@ -150,13 +152,13 @@ final class KeptCheckText {
                 return kind;
             }
         }
-        throw new IllegalArgumentException("there is no finding \"" + word + "\"");
+        throw new RefusedException(Phrase.of("kept.no-finding", word));
     }
 
     private static List<Input> inputs(JsonNode array) {
         return texts(array).stream()
-                .map(text -> Input.parse(text)
-                        .orElseThrow(() -> new IllegalArgumentException("there is no input \"" + text + "\"")))
+                .map(text ->
+                        Input.parse(text).orElseThrow(() -> new RefusedException(Phrase.of("kept.no-input", text))))
                 .toList();
     }
 

@@ -25,6 +25,7 @@ import ringout.files.FileTrouble;
 import ringout.files.Places;
 import ringout.files.SmallFile;
 import ringout.files.WholeFile;
+import ringout.words.Texts;
 
 /**
  * The finished checks of every box, one small file each: the newest is the baseline that a later check is compared with,
@@ -216,10 +217,7 @@ public final class KeptChecks {
             write(path, document);
             return path;
         } catch (IOException problem) {
-            throw new JournalException(
-                    "cannot keep the check as " + path + ": " + FileTrouble.why(problem)
-                            + "; the recording itself is not touched",
-                    problem);
+            throw new JournalException(Texts.say("kept.cannot-keep", path, FileTrouble.why(problem)), problem);
         }
     }
 
@@ -283,11 +281,10 @@ public final class KeptChecks {
             } catch (JournalException damaged) {
                 // Not that one.
             } catch (IOException problem) {
-                throw new JournalException(
-                        "cannot keep what was said in " + file + ": " + FileTrouble.why(problem), problem);
+                throw new JournalException(Texts.say("kept.cannot-tell", file, FileTrouble.why(problem)), problem);
             }
         }
-        throw new JournalException("the check of " + check.check().when() + " is not kept any more");
+        throw new JournalException(Texts.say("kept.gone", check.check().when()));
     }
 
     /** Every check of every box, in order of time; what cannot be read is left out. */
@@ -326,7 +323,7 @@ public final class KeptChecks {
                             .put("since", now.toString()));
         } catch (IOException problem) {
             throw new JournalException(
-                    "cannot write " + folder.resolve(BUILDER) + ": " + FileTrouble.why(problem), problem);
+                    Texts.say("kept.cannot-write", folder.resolve(BUILDER), FileTrouble.why(problem)), problem);
         }
     }
 
@@ -341,7 +338,7 @@ public final class KeptChecks {
         } catch (NoSuchFileException never) {
             return Instant.MIN;
         } catch (IOException | DateTimeException damaged) {
-            throw new JournalException(file + " is damaged (" + damaged.getMessage() + "); delete it", damaged);
+            throw new JournalException(Texts.say("kept.delete", file, String.valueOf(damaged.getMessage())), damaged);
         }
     }
 
@@ -356,8 +353,7 @@ public final class KeptChecks {
         } catch (NoSuchFileException nothingKept) {
             return List.of();
         } catch (IOException | DirectoryIteratorException problem) {
-            throw new JournalException(
-                    "cannot read the checks kept in " + folder + ": " + FileTrouble.why(problem), problem);
+            throw new JournalException(Texts.say("kept.unreadable", folder, FileTrouble.why(problem)), problem);
         }
         return files;
     }
@@ -377,14 +373,13 @@ public final class KeptChecks {
                 try {
                     checks.add(read(file));
                 } catch (JournalException | IOException damaged) {
-                    notes.add(file + " is left out: " + damaged.getMessage());
+                    notes.add(Texts.say("kept.left-out", file, String.valueOf(damaged.getMessage())));
                 }
             }
         } catch (NoSuchFileException nothingKept) {
             return new Found(List.of(), List.of());
         } catch (IOException problem) {
-            throw new JournalException(
-                    "cannot read the checks kept in " + boxFolder + ": " + FileTrouble.why(problem), problem);
+            throw new JournalException(Texts.say("kept.unreadable", boxFolder, FileTrouble.why(problem)), problem);
         }
         checks.sort(Comparator.comparing(kept -> kept.check().when()));
         return new Found(checks, notes);
@@ -395,13 +390,13 @@ public final class KeptChecks {
         try {
             document = mapper.readTree(SmallFile.text(file, MOST_BYTES));
         } catch (JsonProcessingException damaged) {
-            throw new JournalException("it is damaged (" + damaged.getOriginalMessage() + ")", damaged);
+            throw new JournalException(Texts.say("kept.damaged", damaged.getOriginalMessage()), damaged);
         }
         if (!document.path("ringout").asText().equals(MAGIC)) {
-            throw new JournalException("it is no kept check");
+            throw new JournalException(Texts.say("kept.none"));
         }
         if (document.path("version").asInt() > VERSION) {
-            throw new JournalException("it was written by a newer Ringout; read it with the newer program");
+            throw new JournalException(Texts.say("kept.newer"));
         }
         return new Kept(
                 KeptCheckText.read(document.path("check")),
@@ -437,7 +432,7 @@ public final class KeptChecks {
                         one.path("replaced").asBoolean()));
             }
         } catch (DateTimeException damaged) {
-            throw new JournalException("it is damaged (" + damaged.getMessage() + ")", damaged);
+            throw new JournalException(Texts.say("kept.damaged", String.valueOf(damaged.getMessage())), damaged);
         }
         return remarks;
     }

@@ -24,6 +24,7 @@ import ringout.files.SmallFile;
 import ringout.files.WholeFile;
 import ringout.hid.Input;
 import ringout.plan.Mount;
+import ringout.words.Texts;
 
 /** Rounds of finding by feel of every box, one small file each, as {@link KeptChecks} has checks: to be compared with later ones. */
 public final class KeptRounds {
@@ -129,10 +130,7 @@ public final class KeptRounds {
                     mapper.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n");
             return path;
         } catch (IOException problem) {
-            throw new JournalException(
-                    "cannot keep the rounds as " + path + ": " + FileTrouble.why(problem)
-                            + "; the recording itself is not touched",
-                    problem);
+            throw new JournalException(Texts.say("kept.rounds.cannot-keep", path, FileTrouble.why(problem)), problem);
         }
     }
 
@@ -151,14 +149,13 @@ public final class KeptRounds {
                 try {
                     rounds.add(read(file));
                 } catch (JournalException | IOException | DateTimeException | IllegalArgumentException damaged) {
-                    notes.add(file + " is left out: " + damaged.getMessage());
+                    notes.add(Texts.say("kept.left-out", file, String.valueOf(damaged.getMessage())));
                 }
             }
         } catch (NoSuchFileException nothingKept) {
             return new Found(List.of(), List.of());
         } catch (IOException | DirectoryIteratorException problem) {
-            throw new JournalException(
-                    "cannot read the rounds kept in " + ofBox + ": " + FileTrouble.why(problem), problem);
+            throw new JournalException(Texts.say("kept.rounds.unreadable", ofBox, FileTrouble.why(problem)), problem);
         }
         rounds.sort(Comparator.comparing(Kept::when));
         return new Found(rounds, notes);
@@ -167,10 +164,10 @@ public final class KeptRounds {
     private Kept read(Path file) throws JournalException, IOException {
         JsonNode document = mapper.readTree(SmallFile.text(file, MOST_BYTES));
         if (!document.path("ringout").asText().equals(MAGIC)) {
-            throw new JournalException("it holds no rounds of finding by feel");
+            throw new JournalException(Texts.say("kept.rounds.none"));
         }
         if (document.path("version").asInt() > VERSION) {
-            throw new JournalException("it was written by a newer Ringout; read it with the newer program");
+            throw new JournalException(Texts.say("kept.newer"));
         }
         List<Target> targets = new ArrayList<>();
         for (JsonNode node : document.path("controls")) {

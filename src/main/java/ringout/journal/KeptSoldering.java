@@ -20,6 +20,7 @@ import ringout.files.SmallFile;
 import ringout.files.WholeFile;
 import ringout.plan.Plan;
 import ringout.solder.Act;
+import ringout.words.Texts;
 
 /**
  * What was soldered and measured along a plan, one small file each box: written anew with every answer, so that nothing is
@@ -92,7 +93,7 @@ public final class KeptSoldering {
             WholeFile.write(path, WholeFile.Existing.REPLACE, mapper.writeValueAsString(document) + "\n");
         } catch (IOException problem) {
             throw new JournalException.Unwritable(
-                    "cannot keep how far you are, in " + path, FileTrouble.why(problem), problem);
+                    Texts.say("kept.soldering.cannot-keep", path), FileTrouble.why(problem), problem);
         }
     }
 
@@ -108,10 +109,7 @@ public final class KeptSoldering {
         } catch (NoSuchFileException never) {
             return List.of();
         } catch (IOException | DateTimeException | IllegalArgumentException damaged) {
-            throw new JournalException(
-                    "cannot read how far you were, in " + path + ": " + FileTrouble.why(damaged)
-                            + "; move that file away to begin anew",
-                    damaged);
+            throw new JournalException(Texts.say("kept.soldering.unreadable", path, FileTrouble.why(damaged)), damaged);
         }
     }
 
@@ -121,13 +119,13 @@ public final class KeptSoldering {
             document = mapper.readTree(SmallFile.text(path, MOST_BYTES));
         } catch (JsonProcessingException damaged) {
             // Its message has a second line, with where in the source of a program.
-            throw new IOException("it is damaged (" + damaged.getOriginalMessage() + ")", damaged);
+            throw new IOException(Texts.say("kept.damaged", damaged.getOriginalMessage()), damaged);
         }
         if (!document.path("ringout").asText().equals(MAGIC)) {
-            throw new JournalException(path + " holds nothing that was soldered along; move it away");
+            throw new JournalException(Texts.say("kept.soldering.none", path));
         }
         if (document.path("version").asInt() > VERSION) {
-            throw new JournalException(path + " was written by a newer Ringout; go on with the newer program");
+            throw new JournalException(Texts.say("kept.soldering.newer", path));
         }
         List<Act> acts = new ArrayList<>();
         for (JsonNode act : document.path("acts")) {
@@ -152,7 +150,8 @@ public final class KeptSoldering {
                         path, folder.resolve(name(plan) + "." + now.toString().replace(':', '-') + ".json"));
             }
         } catch (IOException problem) {
-            throw new JournalException.Unwritable("cannot put " + path + " aside", FileTrouble.why(problem), problem);
+            throw new JournalException.Unwritable(
+                    Texts.say("kept.soldering.cannot-put-aside", path), FileTrouble.why(problem), problem);
         }
     }
 }

@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import ringout.files.FileTrouble;
 import ringout.files.WholeFile;
+import ringout.words.Texts;
 
 /**
  * Appends to a recording. What was written stays whole whatever happens: a line that could only be written in part (the
@@ -80,8 +81,7 @@ public final class RecordingFile implements AutoCloseable {
                     path, WholeFile.Existing.REFUSE, part -> made[0] = open(path, part, header));
             return made[0];
         } catch (FileAlreadyExistsException there) {
-            throw new JournalException(
-                    path + " is already there; recordings are never overwritten, choose another name", there);
+            throw new JournalException(Texts.say("recording.there", path), there);
         } catch (IOException problem) {
             throw refused(path, problem);
         }
@@ -94,13 +94,12 @@ public final class RecordingFile implements AutoCloseable {
 
     private static JournalException refused(Path path, IOException problem) {
         if (problem instanceof AccessDeniedException) {
-            return new JournalException("there is no permission to write " + path + "; choose another folder", problem);
+            return new JournalException(Texts.say("recording.no-permission", path), problem);
         }
         return problem instanceof NoSuchFileException || problem instanceof NotDirectoryException
-                ? new JournalException(
-                        "there is no folder for " + path + ", and none can be made there; choose another", problem)
+                ? new JournalException(Texts.say("recording.no-folder", path), problem)
                 : new JournalException.Unwritable(
-                        "cannot make the recording " + path, FileTrouble.why(problem), problem);
+                        Texts.say("recording.cannot-make", path), FileTrouble.why(problem), problem);
     }
 
     /** @param at where it is opened; the name is for messages */
@@ -113,7 +112,7 @@ public final class RecordingFile implements AutoCloseable {
             file.pending.writeBytes(file.text.header(header));
             if (!file.flush()) {
                 file.channel.close();
-                throw new JournalException.Unwritable("cannot write the recording " + path, file.trouble, null);
+                throw new JournalException.Unwritable(Texts.say("recording.cannot-write", path), file.trouble, null);
             }
             return file;
         } catch (IOException problem) {

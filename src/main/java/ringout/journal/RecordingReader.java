@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import ringout.files.FileTrouble;
+import ringout.words.Texts;
 
 /**
  * Streams a recording, however long, in bounded memory. Damaged lines are skipped with a note, a torn last line too.
@@ -54,10 +55,10 @@ public final class RecordingReader implements AutoCloseable {
         this.file = file;
         int length = nextLine();
         if (length < 0) {
-            throw new JournalException(file + " is empty");
+            throw new JournalException(Texts.say("recording.empty", file));
         }
         if (tooLong) {
-            throw new JournalException(file + " is no recording: its first line is longer than " + MAX_LINE + " bytes");
+            throw new JournalException(Texts.say("recording.first-long", file, MAX_LINE));
         }
         String first = new String(line, start, length, StandardCharsets.UTF_8);
         // Editors of Windows put a byte order mark before what they save in UTF-8.
@@ -87,9 +88,9 @@ public final class RecordingReader implements AutoCloseable {
             in = Files.newInputStream(path);
             return new RecordingReader(in, path.toString());
         } catch (NoSuchFileException missing) {
-            throw new JournalException("there is no recording " + path + "; check the path", missing);
+            throw new JournalException(Texts.say("recording.missing", path), missing);
         } catch (IOException problem) {
-            throw new JournalException("cannot read the recording " + path + ": " + FileTrouble.why(problem), problem);
+            throw new JournalException(Texts.say("recording.unreadable", path, FileTrouble.why(problem)), problem);
         } catch (JournalException problem) {
             close(in);
             throw problem;
@@ -118,7 +119,7 @@ public final class RecordingReader implements AutoCloseable {
     public List<String> notes() {
         List<String> all = new ArrayList<>(notes);
         if (damaged > MAX_NOTES) {
-            all.add(file + ": " + (damaged - MAX_NOTES) + " more damaged lines skipped");
+            all.add(Texts.say("recording.more-damaged", file, damaged - MAX_NOTES));
         }
         return all;
     }
@@ -165,22 +166,25 @@ public final class RecordingReader implements AutoCloseable {
                 }
                 try {
                     if (tooLong) {
-                        throw new RecordingText.BadLine("it is longer than " + MAX_LINE + " bytes");
+                        throw new RecordingText.BadLine(Texts.say("recording.line.long", MAX_LINE));
                     }
                     return Optional.of(text.entry(line, start, length));
                 } catch (RecordingText.BadLine problem) {
                     if (damaged++ < MAX_NOTES) {
-                        notes.add(file + ", line " + number
-                                + (torn
-                                        ? ": torn off in the middle, as when the program was killed; skipped"
-                                        : ": damaged and skipped (" + problem.getMessage() + ")"));
+                        notes.add(
+                                torn
+                                        ? Texts.say("recording.torn", file, number)
+                                        : Texts.say(
+                                                "recording.damaged",
+                                                file,
+                                                number,
+                                                String.valueOf(problem.getMessage())));
                     }
                 }
             }
             return Optional.empty();
         } catch (IOException problem) {
-            throw new JournalException(
-                    "cannot read on in " + file + " after line " + number + ": " + FileTrouble.why(problem), problem);
+            throw new JournalException(Texts.say("recording.read-on", file, number, FileTrouble.why(problem)), problem);
         }
     }
 

@@ -9,6 +9,7 @@ import java.util.Arrays;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import ringout.files.FileTrouble;
+import ringout.words.Texts;
 
 /**
  * Finds reports by time in a recording of any length, also one that is still being written: lines stand in order of time,
@@ -34,8 +35,7 @@ public final class RecordingSearch implements AutoCloseable {
         try {
             return new RecordingSearch(FileChannel.open(recording, StandardOpenOption.READ));
         } catch (IOException problem) {
-            throw new JournalException(
-                    "cannot read the recording " + recording + ": " + FileTrouble.why(problem), problem);
+            throw new JournalException(Texts.say("recording.unreadable", recording, FileTrouble.why(problem)), problem);
         }
     }
 
@@ -71,7 +71,7 @@ public final class RecordingSearch implements AutoCloseable {
             }
             return Optional.empty();
         } catch (IOException problem) {
-            throw new JournalException("cannot read on in the recording: " + FileTrouble.why(problem), problem);
+            throw new JournalException(Texts.say("recording.search", FileTrouble.why(problem)), problem);
         }
     }
 

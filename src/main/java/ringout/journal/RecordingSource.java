@@ -12,6 +12,7 @@ import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.Threads;
+import ringout.words.Texts;
 
 /**
  * Recordings as boxes, played at the speed they were made: {@code rec:FILE}. A box exists from the moment it is named; it
@@ -124,13 +125,13 @@ public final class RecordingSource implements DeviceSource {
             reel = reels.get(device.path());
         }
         if (reel == null) {
-            throw new DeviceException(DeviceException.Reason.NOT_FOUND, device.describe() + " was never opened.");
+            throw new DeviceException(
+                    DeviceException.Reason.NOT_FOUND, Texts.say("recording.never-opened", device.describe()));
         }
         synchronized (reel) {
             if (!reel.isThere()) {
                 throw new DeviceException(
-                        DeviceException.Reason.NOT_FOUND,
-                        device.describe() + " is away at this time of the recording.");
+                        DeviceException.Reason.NOT_FOUND, Texts.say("recording.away", device.describe()));
             }
             if (!reel.playing) {
                 reel.playing = true;
@@ -166,11 +167,12 @@ public final class RecordingSource implements DeviceSource {
             long until = System.nanoTime() + timeoutMillis * 1_000_000L;
             synchronized (reel) {
                 Entry entry = reel.peek()
-                        .orElseThrow(() -> new DeviceException(DeviceException.Reason.IO, "The recording ends here."));
+                        .orElseThrow(() -> new DeviceException(DeviceException.Reason.IO, Texts.say("recording.ends")));
                 long due = reel.zero + entry.nanos();
                 for (long now = System.nanoTime(); now < Math.min(due, until); now = System.nanoTime()) {
                     if (closed) {
-                        throw new DeviceException(DeviceException.Reason.IO, reel.info.name() + " was closed.");
+                        throw new DeviceException(
+                                DeviceException.Reason.IO, Texts.say("device.closed", reel.info.name()));
                     }
                     if (!Threads.pause(reel, Math.min(due, until) - now)) {
                         return 0;

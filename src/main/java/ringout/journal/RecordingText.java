@@ -9,6 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
@@ -20,6 +21,7 @@ import ringout.check.Instruction;
 import ringout.check.Prompt;
 import ringout.device.DeviceInfo;
 import ringout.hid.Input;
+import ringout.words.Texts;
 
 /** Lines of a recording to and from objects. */
 final class RecordingText {
@@ -141,8 +143,11 @@ final class RecordingText {
         return value.name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
 
-    private static String constant(String word) {
-        return word.toUpperCase(Locale.ROOT).replace('-', '_');
+    private static <E extends Enum<E>> E constant(Class<E> kind, JsonNode word) throws BadLine {
+        return Arrays.stream(kind.getEnumConstants())
+                .filter(constant -> word(constant).equals(word.asText()))
+                .findFirst()
+                .orElseThrow(() -> new BadLine(Texts.say("recording.line.no-word", word.asText())));
     }
 
     // ---------------------------------------------------------------- reading
@@ -163,9 +168,7 @@ final class RecordingText {
         }
         int version = node.path("version").asInt();
         if (version > RecordingHeader.VERSION) {
-            throw new JournalException(file + " was written by a newer Ringout (recording version " + version
-                    + "); this one reads versions up to " + RecordingHeader.VERSION
-                    + ". Read it with the newer program.");
+            throw new JournalException(Texts.say("recording.newer", file, version, RecordingHeader.VERSION));
         }
         try {
             JsonNode device = node.path("device");
@@ -183,15 +186,12 @@ final class RecordingText {
                     node.path("simulated").asBoolean());
         } catch (IllegalArgumentException | DateTimeParseException damaged) {
             throw new JournalException(
-                    "the first line of " + file + " is damaged: " + damaged.getMessage()
-                            + ". Without it the reports cannot be read.",
-                    damaged);
+                    Texts.say("recording.header", file, String.valueOf(damaged.getMessage())), damaged);
         }
     }
 
     private static JournalException noRecording(String file, @Nullable Throwable cause) {
-        return new JournalException(
-                file + " is not a Ringout recording: its first line is not a recording's header", cause);
+        return new JournalException(Texts.say("recording.none", file), cause);
     }
 
     /** Reads a line without its line end. */
@@ -209,7 +209,7 @@ final class RecordingText {
         try {
             JsonNode node = MAPPER.readTree(text);
             if (node == null || !node.isObject() || !node.path("t").isIntegralNumber()) {
-                throw new BadLine("it is not a JSON object with a time");
+                throw new BadLine(Texts.say("recording.line.no-object"));
             }
             return entry(node, node.path("t").asLong(), text);
         } catch (JsonProcessingException broken) {
@@ -279,7 +279,7 @@ final class RecordingText {
             case "command" ->
                 new Entry.Said(
                         t,
-                        Instruction.valueOf(constant(node.path("command").asText())),
+                        constant(Instruction.class, node.path("command")),
                         node.path("after").asLong());
             case "steps" ->
                 new Entry.Appended(
@@ -287,7 +287,7 @@ final class RecordingText {
             case "prompt" ->
                 new Entry.Asked(
                         t,
-                        Prompt.Kind.valueOf(constant(node.path("kind").asText())),
+                        constant(Prompt.Kind.class, node.path("kind")),
                         node.path("sentence").asText(),
                         texts(node.path("actions")),
                         node.path("attempt").asInt());
@@ -317,7 +317,7 @@ final class RecordingText {
         try {
             return Instant.parse(text);
         } catch (DateTimeParseException wrong) {
-            throw new BadLine(text + " is no point in time");
+            throw new BadLine(Texts.say("recording.line.no-moment", text));
         }
     }
 
@@ -326,7 +326,8 @@ final class RecordingText {
         for (JsonNode node : array) {
             TreeSet<Input> expected = new TreeSet<>();
             for (String input : texts(node.path("expect"))) {
-                expected.add(Input.parse(input).orElseThrow(() -> new BadLine(input + " is no input")));
+                expected.add(
+                        Input.parse(input).orElseThrow(() -> new BadLine(Texts.say("recording.line.no-input", input))));
             }
             steps.add(new ExtraStep(
                     texts(node.path("hold")),

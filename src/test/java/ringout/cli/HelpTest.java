@@ -156,6 +156,9 @@ class HelpTest {
         CommandRun device = CommandRun.of("record", "--device", "sim:desk?seed=x", "--out", "x.jsonl");
         assertEquals(3, device.status());
         assertTrue(device.err().contains("\"x\" is no number"), device.err());
+        CommandRun escape = CommandRun.of("record", "--device", "sim:desk?fault=%", "--out", "x.jsonl");
+        assertEquals(3, escape.status());
+        assertTrue(escape.err().contains("after a percent sign come two hex digits"), escape.err());
         CommandRun record = CommandRun.of("record", "--device", "sim:desk", "--seconds", "1e99");
         assertEquals(2, record.status());
         assertTrue(record.err().contains("outside 0 to ten million"), record.err());

@@ -52,6 +52,18 @@ class PredictCommandTest {
         assertEquals(mapper.readTree(document), mapper.readTree(run.out));
     }
 
+    /** Too much is asked for, which is no mistake of the program. */
+    @Test
+    void moreFaultsThanCanComeAndGoTogetherAreRefused() {
+        List<String> faults = new ArrayList<>();
+        for (String line : "R1 R2 R3 R4 C1 C2 C3 C4 D1".split(" ")) {
+            faults.addAll(List.of("--fault", "intermittent:open:" + line));
+        }
+        Run run = predict(faults.toArray(String[]::new));
+        assertEquals(2, run.status, run.err);
+        assertTrue(run.err.contains("9 faults together that come and go"), run.err);
+    }
+
     @Test
     void theSupplySettlesWhatTwoDiodesInSeriesRead() {
         String[] ghost = {"--fault", "diode-short:horn-low", "--hold", "horn-low,horn-high,sander", "--json", "--supply"

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
@@ -82,12 +83,16 @@ class SecondLanguageTest {
     @Test
     void theHelpSpeaksIt() {
         String check = CommandRun.of("check", "--help").out();
-        assertEquals(Set.of(12, 13, 14), said(check));
+        assertEquals(Set.of(12, 13, 14, 27), said(check));
+        assertTrue(check.contains("--plan=#27#"), check);
         // What is a sign to picocli's formatter is none in a text.
         assertTrue(check.contains("#13# 100 %n"), check);
         assertTrue(check.contains("#14# 100 %s"), check);
         assertEquals(Set.of(12, 13, 15), said(CommandRun.of("--help").out()));
         assertEquals(Set.of(16), said(CommandRun.of("check", "--plan", "p").err()));
+        assertEquals(
+                "ringout: --plan #27# is missing",
+                CommandRun.of("predict").err().lines().findFirst().orElse(""));
     }
 
     @Test
@@ -154,6 +159,25 @@ class SecondLanguageTest {
                                 "--reading",
                                 "continuity,pin:R2,x,open")
                         .err()));
+    }
+
+    @Test
+    void whatIsWrongWithARecordingComesInIt() throws IOException {
+        Path recording = folder.resolve("a.jsonl");
+        CommandRun.of("simulate", "--plan", PANEL, "--out", recording.toString());
+        Files.writeString(
+                recording, "{\"t\":1,\"event\":\"command\",\"command\":\"jump\"}\n", StandardOpenOption.APPEND);
+        assertEquals(
+                Set.of(24, 25),
+                said(CommandRun.of(
+                                "export",
+                                recording.toString(),
+                                "--out",
+                                folder.resolve("a.csv").toString())
+                        .err()));
+        Files.writeString(recording, "nothing\n");
+        assertEquals(
+                Set.of(26), said(CommandRun.of("timing", recording.toString()).err()));
     }
 
     @Test

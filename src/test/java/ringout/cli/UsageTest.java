@@ -44,6 +44,8 @@ class UsageTest {
                 "listen --reply x|there is no option --reply here; is --replay meant?",
                 "check --plan p|--device D or --replay REC is missing",
                 "check --plan p --device d --replay r|of --device and --replay only one can be given",
+                "check --plan p --device d --device e|--device is given twice; once is enough",
+                "check --plan p --replay=r --replay s|--replay is given twice; once is enough",
                 "report|--out FILE and REC are missing",
                 "plan|FILE is missing",
                 "record --device|--device D is missing",

@@ -23,6 +23,9 @@ class TextsTest {
     private static final Pattern USE = Pattern.compile(
             "(?:(?:\\bsay|\\bPhrase\\.of|(?<![.\\w])of)\\(\\s*|\\b(?:descriptionKey|description|footer) = )\"([a-z][^\"]+)\"");
 
+    /** What stands for an argument. */
+    private static final Pattern LABEL = Pattern.compile("\\bparamLabel = \"\\$\\{bundle:([a-z.-]+)}\"");
+
     private static final Pattern LINE = Pattern.compile("^([a-z0-9.-]+)=(.*)$");
 
     @Test
@@ -33,6 +36,10 @@ class TextsTest {
                 Matcher use = USE.matcher(Files.readString(file));
                 while (use.find()) {
                     used.add(use.group(1));
+                }
+                Matcher label = LABEL.matcher(Files.readString(file));
+                while (label.find()) {
+                    used.add(label.group(1));
                 }
             }
         }
