@@ -15,7 +15,12 @@ import ringout.ui.model.Cues;
 public final class Tones implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(Tones.class);
     private static final float RATE = 44_100;
+    private static final AudioFormat FORMAT = new AudioFormat(RATE, 16, 1, true, false);
     private static final double LOUDNESS = 0.35;
+    /** Silence before a tone: a sound server has the first moments of a line mixed already when the line begins. */
+    private static final double LEAD_MILLIS = 30;
+    /** Silence behind it: what a sound server has taken but not played is thrown away as the line closes. */
+    private static final double TAIL_MILLIS = 60;
 
     private final BlockingQueue<Cues.Tone> queue = new ArrayBlockingQueue<>(4);
     private final Thread thread = new Thread(this::run, "ringout-tones");
@@ -41,17 +46,10 @@ public final class Tones implements AutoCloseable {
     }
 
     private void run() {
-        AudioFormat format = new AudioFormat(RATE, 16, 1, true, false);
         boolean heard = true;
         while (!closed) {
             try {
-                byte[] wave = wave(queue.take());
-                try (SourceDataLine line = AudioSystem.getSourceDataLine(format)) {
-                    line.open(format);
-                    line.start();
-                    line.write(wave, 0, wave.length);
-                    line.drain();
-                }
+                sound(wave(queue.take()));
                 if (!heard) {
                     heard = true;
                     audible.accept(true);
@@ -69,6 +67,20 @@ public final class Tones implements AutoCloseable {
         }
     }
 
+    /**
+     * Fills the line before it is started. One that is started empty runs dry at once where this thread is late, and then
+     * waits for a whole buffer, which never comes: the tone is not heard.
+     */
+    private static void sound(byte[] wave) throws LineUnavailableException {
+        try (SourceDataLine line = AudioSystem.getSourceDataLine(FORMAT)) {
+            line.open(FORMAT, wave.length);
+            int held = line.write(wave, 0, wave.length);
+            line.start();
+            line.write(wave, held, wave.length - held);
+            line.drain();
+        }
+    }
+
     /** Notes of a tone as pairs of frequency in hertz (0 for a rest) and length in milliseconds. */
     private static double[] notes(Cues.Tone tone) {
         return switch (tone) {
@@ -80,17 +92,17 @@ public final class Tones implements AutoCloseable {
         };
     }
 
-    /** 16-bit samples of a tone, each note faded in and out so that it does not click. */
-    static byte[] wave(Cues.Tone tone) {
+    /** 16-bit samples of a tone between silences, each note faded in and out so that it does not click. */
+    private static byte[] wave(Cues.Tone tone) {
         double[] notes = notes(tone);
-        int total = 0;
+        int total = samples(LEAD_MILLIS) + samples(TAIL_MILLIS);
         for (int i = 1; i < notes.length; i += 2) {
-            total += (int) (RATE * notes[i] / 1000);
+            total += samples(notes[i]);
         }
         byte[] bytes = new byte[2 * total];
-        int at = 0;
+        int at = 2 * samples(LEAD_MILLIS);
         for (int n = 0; n < notes.length; n += 2) {
-            int samples = (int) (RATE * notes[n + 1] / 1000);
+            int samples = samples(notes[n + 1]);
             for (int i = 0; i < samples; i++, at += 2) {
                 double fade = Math.min(1, Math.min(i, samples - i) / (RATE * 0.006));
                 // A fifth of the octave above makes the sine carry through a workshop.
@@ -102,5 +114,9 @@ public final class Tones implements AutoCloseable {
             }
         }
         return bytes;
+    }
+
+    private static int samples(double millis) {
+        return (int) (RATE * millis / 1000);
     }
 }

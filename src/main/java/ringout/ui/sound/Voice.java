@@ -118,6 +118,10 @@ final class Voice implements AutoCloseable {
                     return;
                 }
                 speaking = process;
+                if (!wanted.isEmpty()) {
+                    // Wanted while this one was being started, when there was nothing yet to cut short.
+                    process.destroy();
+                }
                 if (!process.waitFor(LONGEST_SECONDS, TimeUnit.SECONDS)) {
                     process.destroy();
                 }
