@@ -45,6 +45,9 @@ abstract class Attempt {
         /** True for a switch that is on, or changes, by itself. */
         boolean isRestless(int sw);
 
+        /** True for a switch that was seen to be off while the box was left alone. */
+        boolean restedOff(int sw);
+
         /** How the attempts before at the same step ended, in order. */
         List<Outcome> earlier();
 
@@ -195,8 +198,10 @@ abstract class Attempt {
         if (press != null) {
             press.edge(nanos, on);
         } else if (!on && before.get(sw)) {
+            boolean held = floor.settings().fingers() && floor.restedOff(sw);
             if (isExpected(sw)
                     && isWaiting()
+                    && !held
                     && !floor.words().ofSelector(floor.layout().switches().get(sw))) {
                 inverted = true;
             } else if (!comesBack) {
@@ -217,6 +222,14 @@ abstract class Attempt {
         }
         if (!isRest() && !isWaiting()) {
             deadline = Math.min(deadline, latest());
+        }
+    }
+
+    /** A switch that came on just before this began, and had it begun, is an answer where it is what is asked for. */
+    final void cameOnBefore(long nanos, int sw) {
+        if (floor.settings().fingers() && isExpected(sw)) {
+            before.clear(sw);
+            edgeOf(nanos, sw, true);
         }
     }
 

@@ -474,7 +474,9 @@ public final class Check {
 
     private void edge(long nanos, int sw, boolean on) {
         if (on && !restless.get(sw) && sign()) {
-            return; // It says that somebody is there, and answers nothing.
+            // It says that somebody is there, which is why the step is asked.
+            attempt.ifPresent(a -> a.cameOnBefore(nanos, sw));
+            return;
         }
         if (pause == Pause.NONE) {
             attempt.ifPresent(a -> a.edgeOf(nanos, sw, on));
@@ -517,6 +519,12 @@ public final class Check {
         @Override
         public boolean isRestless(int sw) {
             return restless.get(sw);
+        }
+
+        @Override
+        public boolean restedOff(int sw) {
+            Input input = layout.switches().get(sw);
+            return !onInFirstReport.contains(input) && list.restedOff(input);
         }
 
         @Override

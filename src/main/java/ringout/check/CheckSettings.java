@@ -21,6 +21,9 @@ package ringout.check;
  * @param silence      after so many steps in a row without any input the check asks whether anybody is there; 0 for never, so
  *                     that silence is an answer by itself
  * @param sweep        how much of its range an axis must go through where the plan does not say, 0 to 1
+ * @param fingers      true where an input that was off while the box was left alone is held by a finger if it is on as a step
+ *                     begins, so that its going off is no answer, and where a press that shows that somebody is there may
+ *                     be one
  */
 public record CheckSettings(
         long quiet,
@@ -37,27 +40,26 @@ public record CheckSettings(
         long dropoutLimit,
         long bounceLimit,
         int silence,
-        double sweep) {
+        double sweep,
+        boolean fingers) {
     private static final long MS = 1_000_000;
 
     /** What the program uses. */
     public static final CheckSettings STANDARD = new CheckSettings(
             2000 * MS, 6000 * MS, 400 * MS, 5000 * MS, 60 * MS, 1200 * MS, 400 * MS, 1000 * MS, 150 * MS, 1500 * MS,
-            40 * MS, 150 * MS, 5 * MS, 2, 0.75);
+            40 * MS, 150 * MS, 5 * MS, 2, 0.75, true);
 
     /** The newest rules by which checks are made, see {@link #of}. */
-    public static final int RULES = 3;
+    public static final int RULES = 4;
 
     /**
      * What a check was made with that was recorded by these rules: it replays as it was made.
      *
-     * @param rules 1 before silence was asked about, 2 while a quarter of its range was enough of an axis, {@link #RULES}
-     *              since
+     * @param rules 1 before silence was asked about, 2 while a quarter of its range was enough of an axis, 3 while a control
+     *              that was held as it was asked for was one that opens, {@link #RULES} since
      */
     public static CheckSettings of(int rules) {
-        return rules < 2
-                ? STANDARD.with(0, ANY_SWEEP)
-                : rules < 3 ? STANDARD.with(STANDARD.silence, ANY_SWEEP) : STANDARD;
+        return STANDARD.with(rules < 2 ? 0 : STANDARD.silence, rules < 3 ? ANY_SWEEP : STANDARD.sweep, rules >= 4);
     }
 
     /** What counts as a movement of an axis at all. */
@@ -65,10 +67,10 @@ public record CheckSettings(
 
     /** The same, with silence taken for an answer: where whoever asks knows that somebody is there. */
     CheckSettings unasked() {
-        return with(0, sweep);
+        return with(0, sweep, fingers);
     }
 
-    private CheckSettings with(int silence, double sweep) {
+    private CheckSettings with(int silence, double sweep, boolean fingers) {
         return new CheckSettings(
                 quiet,
                 answer,
@@ -84,6 +86,7 @@ public record CheckSettings(
                 dropoutLimit,
                 bounceLimit,
                 silence,
-                sweep);
+                sweep,
+                fingers);
     }
 }

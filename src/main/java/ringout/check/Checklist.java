@@ -222,6 +222,14 @@ final class Checklist {
         return restless;
     }
 
+    /** True where the box was left alone, and that input was off and stayed so. */
+    boolean restedOff(Input input) {
+        return results.stream()
+                .anyMatch(result -> result instanceof Result.Left left
+                        && !left.on().contains(input)
+                        && !left.flickering().contains(input));
+    }
+
     /** What was held and what came on, of all answered steps whose answer says something about contacts. */
     List<Observation> observations() {
         List<String> rest = plan.controls().stream()

@@ -57,11 +57,13 @@ class AxisSeenTest {
 
     /** A recording replays by the rules that it was made by. */
     @Test
-    void oldRulesAskedNobodyAndTookAQuarterForASweep() {
+    void oldRulesAskedNobodyAndTookAQuarterForASweepAndAFingerForAContactThatOpens() {
         assertEquals(0, CheckSettings.of(1).silence());
         assertEquals(0.25, CheckSettings.of(1).sweep());
         assertEquals(2, CheckSettings.of(2).silence());
         assertEquals(0.25, CheckSettings.of(2).sweep());
+        assertEquals(0.75, CheckSettings.of(3).sweep());
+        assertFalse(CheckSettings.of(3).fingers());
         assertEquals(CheckSettings.STANDARD, CheckSettings.of(CheckSettings.RULES));
         assertEquals(0.75, CheckSettings.STANDARD.sweep());
         assertEquals(0, CheckSettings.STANDARD.unasked().silence());

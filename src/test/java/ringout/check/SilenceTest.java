@@ -87,6 +87,45 @@ class SilenceTest extends HandFedCheck {
         assertEquals(List.of(), check.findings());
     }
 
+    /** He tries again what it is about, and holds it as he is told to: that is the answer. */
+    @Test
+    void whoTriesWhatIsAskedAboutHasAnswered() {
+        rest();
+        press(1);
+        after(60_000);
+        assertEquals(Prompt.Kind.QUESTION, asked());
+        press(2);
+        assertEquals(List.of("c"), check.prompt().actions());
+        pressAll(3, 4, 5, 6);
+        assertTrue(check.finished());
+        assertEquals(List.of(), check.findings());
+    }
+
+    /** Held as it is asked for, let go of and pressed, over and over: a hand half a press ahead is no contact that opens. */
+    @Test
+    void aHandThatIsAheadIsNoContactThatOpens() {
+        rest();
+        after(300);
+        set(1, true);
+        after(450); // told to let go
+        set(2, true); // already at the next
+        set(1, false);
+        after(200);
+        assertEquals(List.of("b"), check.prompt().actions());
+        set(2, false);
+        for (int i = 0; i < 2 && check.prompt().actions().equals(List.of("b")); i++) {
+            after(450);
+            set(2, true);
+            after(450);
+            set(2, false);
+        }
+        after(100);
+        assertEquals(List.of("c"), check.prompt().actions());
+        pressAll(3, 4, 5, 6);
+        assertTrue(check.finished());
+        assertEquals(List.of(), check.findings());
+    }
+
     @Test
     void deadControlsAreDeadOnceSomebodySaysSo() {
         rest();

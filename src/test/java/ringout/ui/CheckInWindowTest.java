@@ -70,8 +70,14 @@ class CheckInWindowTest extends WindowTestBase {
         plugIn("");
         open(boxes);
         begin(robot);
-        awaitText("step-counts", "1 done");
-        robot.clickOn("#back");
+        // In the moment it has begun: it does not wait for a pointer.
+        await("a first step", () -> {
+            boolean done = check().done() > 0;
+            if (done) {
+                ((Button) window.scene().lookup("#back")).fire();
+            }
+            return done;
+        });
         awaitText("start-waiting", "waits at step");
         Path damaged = Files.writeString(folder.resolve("damaged.jsonl"), "{");
         on(() -> window.openFile(damaged));
@@ -220,9 +226,15 @@ class CheckInWindowTest extends WindowTestBase {
         DeviceInfo box = plugIn("");
         open(boxes);
         begin(robot);
-        await("two steps", () -> check().done() >= 2);
+        // In the moment they are done: a box that works itself does not wait for its plug to be pulled.
+        await("two steps", () -> {
+            boolean done = check().done() >= 2;
+            if (done) {
+                boxes.plug(box, false);
+            }
+            return done;
+        });
         int done = check().done();
-        boxes.plug(box, false);
         awaitText("sentence", "plug it in again");
         assertContains(text("link-state"), "unplugged");
         picture("unplugged-1280x800");
@@ -235,7 +247,8 @@ class CheckInWindowTest extends WindowTestBase {
 
     @Test
     void skippingRepeatingAndUndoingByKeys(FxRobot robot) throws Exception {
-        plugIn("&hands=off");
+        // Nobody works it, and in our own time a step is silent for long enough to be skipped by a late key.
+        boxes.find("sim:" + PLAN + "?hands=off");
         open(boxes);
         begin(robot);
         await("the first press to be asked", () -> check().prompt().kind() == Prompt.Kind.HOLD);
@@ -257,9 +270,13 @@ class CheckInWindowTest extends WindowTestBase {
         await("the start page", () -> window.scene().lookup("#start") != null);
     }
 
-    /** From the start page to the last step without a mouse: the demo box, its controls held with the space bar. */
+    /**
+     * From the start page to the last step without a mouse: the demo box, its controls held with the space bar. Its time is
+     * ours: what is let go of too late stays on.
+     */
     @Test
     void theDemoBoxByKeyboardOnly(FxRobot robot) {
+        practising = 1;
         open(boxes);
         tabTo(robot, "exercise");
         robot.push(KeyCode.DOWN);
@@ -282,17 +299,20 @@ class CheckInWindowTest extends WindowTestBase {
                 await("more than " + prompt.sentence(), () -> check().prompt() != prompt);
                 continue;
             }
-            String control = prompt.actions().get(0).split("\\.")[0];
-            tabTo(robot, "control-" + control);
+            tabTo(robot, "control-" + controlOf(prompt).orElseThrow());
+            if (check().prompt() != prompt) {
+                // The keys came late: something else is asked for by now.
+                continue;
+            }
             switch (prompt.kind()) {
-                case HOLD, PUT_ON, PUT_OFF, SWEEP -> {
+                case HOLD, PUT_ON, PUT_OFF, SWEEP, QUESTION -> {
                     robot.press(KeyCode.SPACE);
                     if (!pictured) {
                         pictured = true;
                         await("light", () -> !view().state().onInputs().isEmpty());
                         picture("held-by-keyboard-1280x800");
                     }
-                    await("an answer to " + prompt.sentence(), () -> check().prompt() != prompt);
+                    await("an answer to " + prompt.sentence(), () -> !isStillAsked(prompt));
                     robot.release(KeyCode.SPACE);
                 }
                 case TURN -> {
@@ -310,5 +330,19 @@ class CheckInWindowTest extends WindowTestBase {
         assertEquals(
                 extra,
                 check().steps().stream().filter(CheckView.StepView::extra).count());
+    }
+
+    /** True while that control is to be worked the same way; trying what a question is about has it asked for. */
+    private boolean isStillAsked(Prompt before) {
+        Prompt now = check().prompt();
+        return controlOf(now).equals(controlOf(before))
+                && (now.kind() == before.kind()
+                        || before.kind() == Prompt.Kind.QUESTION
+                                && now.kind() != Prompt.Kind.LET_GO
+                                && now.kind() != Prompt.Kind.PUT_OFF);
+    }
+
+    private static Optional<String> controlOf(Prompt prompt) {
+        return prompt.actions().stream().findFirst().map(action -> action.split("\\.")[0]);
     }
 }

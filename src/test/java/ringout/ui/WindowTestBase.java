@@ -43,7 +43,7 @@ abstract class WindowTestBase {
     static final int PATIENCE_SECONDS = 60;
 
     /** How much faster than ours the time of the boxes to practise on passes: tests wait for them, too. */
-    static final int PRACTISING = 5;
+    int practising = 5;
 
     @TempDir
     static Path folder;
@@ -96,7 +96,7 @@ abstract class WindowTestBase {
             throw new UncheckedIOException(full);
         }
         // As the program does: it reads and weighs a plan, which is no work for the window's thread.
-        Practice practice = new Practice(PRACTISING);
+        Practice practice = new Practice(practising);
         on(() -> {
             stage = new Stage();
             window = new BenchWindow(stage, new Folders(home, home), source, practice, answers);
