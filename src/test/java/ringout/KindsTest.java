@@ -46,8 +46,8 @@ class KindsTest {
                 CONTROL,
                 before(
                         control,
-                        "    private static String suffix",
-                        "    record Nothing(String id, String label, Mount mount) implements Control {}\n\n"));
+                        "}",
+                        "\n    record Nothing(String id, String label, Mount mount) implements Control {}\n"));
         assertEquals(Set.of("circuit.Fault", "plan.Control"), places("fault|control"));
     }
 
@@ -78,14 +78,14 @@ class KindsTest {
     @Test
     void anEmptyControlIsNamedInEveryPlaceThatHasToKnowIt() throws IOException {
         String control = Files.readString(SOURCES.resolve(CONTROL));
-        String known = before(control, "    private static String suffix", """
+        String known = before(control, "}", """
+
                     record Nothing(String id, String label, Mount mount) implements Control {
                         public String kind() { return "nothing"; }
                         public List<Contact> contacts() { return List.of(); }
                         public List<Action> actions() { return List.of(); }
                         public <R> R fold(Fold<R> fold) { return fold.nothing(this); }
                     }
-
                 """)
                 .replace("interface Fold<R> {", "interface Fold<R> {\n        R nothing(Nothing control);\n");
         change(CONTROL, known);

@@ -100,7 +100,7 @@ final class Asking {
         if (step instanceof Step.HandsOff) {
             return Phrase.of("hold.nothing");
         }
-        Phrase what = Phrase.and(step.actions().stream().map(names::titled).toList());
+        Phrase what = Phrase.and(step.actions().stream().map(Action::words).toList());
         return step instanceof Step.Flex
                 ? Phrase.of("title.flex", what)
                 : step instanceof Step.Measure measure ? Phrase.of("title.times", what, measure.times()) : what;

@@ -6,7 +6,6 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import ringout.hid.Input;
 import ringout.hid.InputLayout;
-import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Control;
 import ringout.plan.Known;
@@ -148,7 +147,7 @@ public record Figures(
         for (int i = 0; i < timing.layout().switches().size(); i++) {
             Input input = timing.layout().switches().get(i);
             if (!planned.contains(input) && timing.contact(i).press().edges() > 0) {
-                contacts.add(new Contact(Optional.empty(), Names.input(input), input, timing.contact(i)));
+                contacts.add(new Contact(Optional.empty(), input.words(), input, timing.contact(i)));
             }
         }
     }

@@ -106,10 +106,10 @@ final class Findings {
                         List.of(),
                         List.of(),
                         List.of(input),
-                        Phrase.of("found.rest.unowned", Names.input(input)).sentence());
+                        Phrase.of("found.rest.unowned", input.words()).sentence());
             } else if (words.control(owner) instanceof Control.Selector selector) {
                 if (!selector.actions().get(0).equals(owner)) {
-                    stuck(owner, input, Phrase.of("found.rest.selector", words.name(owner), Names.input(input)));
+                    stuck(owner, input, Phrase.of("found.rest.selector", words.name(owner), input.words()));
                 }
             } else if (answers.containsKey(owner) && answers.get(owner).inverted()) {
                 add(
@@ -117,9 +117,9 @@ final class Findings {
                         List.of(owner),
                         List.of(input),
                         List.of(input),
-                        Phrase.of("found.rest.inverted", words.name(owner), Names.input(input)));
+                        Phrase.of("found.rest.inverted", words.name(owner), input.words()));
             } else {
-                stuck(owner, input, Phrase.of("found.rest.on", words.name(owner), Names.input(input)));
+                stuck(owner, input, Phrase.of("found.rest.on", words.name(owner), input.words()));
             }
         }
         for (Input input : left.flickering()) {
@@ -173,7 +173,7 @@ final class Findings {
                     List.of(action),
                     List.of(planned),
                     List.of(planned),
-                    Phrase.of("found.inverted", words.name(action), Names.input(planned)));
+                    Phrase.of("found.inverted", words.name(action), planned.words()));
         } else if (cycle != null) {
             if (told.addAll(cycle)) {
                 swapped(cycle);
@@ -256,10 +256,8 @@ final class Findings {
                     List.of(planned),
                     actual,
                     ownOpposite
-                            ? Phrase.of(
-                                    "found.both-ways", words.name(action), Names.input(planned), words.inputs(owned))
-                            : Phrase.of(
-                                    "found.as-well", words.name(action), Names.input(planned), words.inputs(owned)));
+                            ? Phrase.of("found.both-ways", words.name(action), planned.words(), words.inputs(owned))
+                            : Phrase.of("found.as-well", words.name(action), planned.words(), words.inputs(owned)));
         }
         if (!foreign.isEmpty()) {
             List<Input> actual = new ArrayList<>(List.of(planned));
@@ -269,8 +267,7 @@ final class Findings {
                     List.of(action),
                     List.of(planned),
                     actual,
-                    Phrase.of(
-                            "found.foreign-as-well", words.name(action), Names.input(planned), Names.inputs(foreign)));
+                    Phrase.of("found.foreign-as-well", words.name(action), planned.words(), Names.inputs(foreign)));
         }
     }
 
@@ -282,7 +279,7 @@ final class Findings {
             boolean told =
                     answers.values().stream().anyMatch(other -> other.stayed().contains(planned));
             if (!told && !(words.control(action) instanceof Control.Selector)) {
-                stuck(action, planned, Phrase.of("found.already-on", words.name(action), Names.input(planned)));
+                stuck(action, planned, Phrase.of("found.already-on", words.name(action), planned.words()));
             }
             return;
         }
@@ -292,13 +289,12 @@ final class Findings {
                 List.of(planned),
                 List.of(),
                 layout.has(planned)
-                        ? Phrase.of(
-                                "found.nothing", words.name(action), FigureWords.times(attempts), Names.input(planned))
+                        ? Phrase.of("found.nothing", words.name(action), FigureWords.times(attempts), planned.words())
                         : Phrase.of(
                                 "found.nothing.undeclared",
                                 words.name(action),
                                 FigureWords.times(attempts),
-                                Names.input(planned)));
+                                planned.words()));
     }
 
     private boolean oppositeRests(Input.Hat hat) {
@@ -314,7 +310,7 @@ final class Findings {
                 actions,
                 List.of(planned),
                 List.copyOf(others),
-                Phrase.of("found.instead", words.name(action), words.inputs(others), Names.input(planned)));
+                Phrase.of("found.instead", words.name(action), words.inputs(others), planned.words()));
     }
 
     /** What did not come back as it should. */
@@ -507,7 +503,10 @@ final class Findings {
             Input gives = expected.get((i + 1) % cycle.size());
             actual.add(gives);
             parts.add(Phrase.of(
-                    "found.exchanged", words.name(cycle.get(i)), words.input(gives), Names.input(expected.get(i))));
+                    "found.exchanged",
+                    words.name(cycle.get(i)),
+                    words.input(gives),
+                    expected.get(i).words()));
         }
         boolean encoder = cycle.size() == 2
                 && cycle.get(0).gesture() == Action.Gesture.TURN

@@ -112,9 +112,7 @@ public record Readiness(List<Point> points, List<Turned> pulses) {
                     Phrase.of(
                             "ready.reach",
                             reach,
-                            Phrase.and(beyond.stream()
-                                    .map(a -> Phrase.verbatim(a.words()))
-                                    .toList())),
+                            Phrase.and(beyond.stream().map(Action::words).toList())),
                     reach == Limits.MOST_BUTTONS
                             ? Phrase.of("ready.reach.most.change")
                             : Phrase.of("ready.reach.change", reach)));

@@ -63,7 +63,7 @@ final class CheckText {
     private static String inputs(List<Input> inputs) {
         return inputs.isEmpty()
                 ? Texts.say("check.nothing")
-                : inputs.stream().map(Input::text).collect(Collectors.joining(", "));
+                : inputs.stream().map(i -> i.words().text()).collect(Collectors.joining(", "));
     }
 
     /** Without figures. */

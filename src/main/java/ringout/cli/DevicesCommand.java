@@ -82,7 +82,7 @@ final class DevicesCommand implements Callable<Integer> {
         List<String> named() {
             return layout().inputs().stream()
                     .filter(input -> input instanceof Input.Named || input instanceof Input.Axis)
-                    .map(Input::text)
+                    .map(input -> input.words().text())
                     .toList();
         }
 

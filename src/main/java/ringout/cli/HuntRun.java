@@ -89,7 +89,7 @@ final class HuntRun {
 
     private String names() {
         return actions.stream()
-                .map(Action::words)
+                .map(a -> a.words().text())
                 .collect(Collectors.joining(", "))
                 .toUpperCase(Locale.ROOT);
     }

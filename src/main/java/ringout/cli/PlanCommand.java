@@ -229,7 +229,7 @@ final class PlanCommand implements Callable<Integer> {
                 .filter(action -> action.input().stream()
                         .anyMatch(input -> input instanceof Input.Button button
                                 && Limits.reach(button.number()).equals(OptionalInt.of(reach))))
-                .map(Action::words)
+                .map(a -> a.words().text())
                 .toList();
     }
 

@@ -110,9 +110,9 @@ final class PredictCommand implements Callable<Integer> {
             if (on || marginal || held.contains(action)) {
                 boolean asPlanned = on == held.contains(action);
                 rows.add(new String[] {
-                    input.text(),
+                    input.words().text(),
                     on ? Texts.say("predict.on") : marginal ? Texts.say("predict.may-be-on") : Texts.say("predict.off"),
-                    action.words(),
+                    action.words().text(),
                     marginal
                             ? Texts.say("predict.uncertain")
                             : asPlanned ? "" : on ? Texts.say("predict.not-held") : Texts.say("predict.though-held")

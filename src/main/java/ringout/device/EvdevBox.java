@@ -6,7 +6,6 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
-import java.util.stream.Collectors;
 import ringout.hid.DescriptorException;
 import ringout.hid.Input;
 import ringout.hid.ReportDescriptor;
@@ -98,14 +97,14 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
             lost.add(Phrase.of("evdev.smoothed"));
         }
         if (!reports.unseen().isEmpty()) {
-            lost.add(Phrase.verbatim(names(reports.unseen())));
+            lost.add(names(reports.unseen()));
         }
         return Texts.say("evdev.loss", Phrase.and(lost));
     }
 
     /** Inputs as a person lists them: {@code button 81 to 128, hat 2, axis Clutch}. */
-    static String names(Collection<Input> inputs) {
-        List<String> names = new ArrayList<>();
+    static Phrase names(Collection<Input> inputs) {
+        List<Phrase> names = new ArrayList<>();
         Input.Button first = null;
         Input.Button last = null;
         for (Input input : new TreeSet<>(inputs)) {
@@ -119,21 +118,28 @@ record EvdevBox(byte[] bytes, ReportDescriptor descriptor, EvdevMapping mapping,
             last = button;
             first = first == null ? button : first;
             if (input instanceof Input.Hat hat) {
-                names.add(hat.text().replace(" " + hat.direction().word(), ""));
+                names.add(of(Phrase.of("panel.hat", Integer.toString(hat.number())), hat));
             } else if (button == null) {
-                names.add(input.text());
+                names.add(input.words());
             }
         }
         if (first != null && last != null) {
             names.add(range(first, last));
         }
-        return names.stream().distinct().collect(Collectors.joining(", "));
+        return Phrase.commas(names.stream().distinct().toList());
     }
 
-    private static String range(Input.Button first, Input.Button last) {
+    private static Phrase range(Input.Button first, Input.Button last) {
         return first.equals(last)
-                ? first.text()
-                : "button " + first.number() + " to " + last.text().substring("button ".length());
+                ? first.words()
+                : of(
+                        Phrase.of("evdev.buttons", Integer.toString(first.number()), Integer.toString(last.number())),
+                        last);
+    }
+
+    /** With the collection of an input, where that is not the first. */
+    private static Phrase of(Phrase name, Input input) {
+        return input.collection() == 1 ? name : Phrase.of("input.of", name, Integer.toString(input.collection()));
     }
 
     private EvdevReports reports() {

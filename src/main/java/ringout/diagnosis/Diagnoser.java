@@ -315,7 +315,7 @@ public final class Diagnoser {
                     : Phrase.of(
                             "verdict.foreign",
                             Phrase.or(
-                                    evidence.foreign.stream().map(Names::input).toList()));
+                                    evidence.foreign.stream().map(Input::words).toList()));
             return new Diagnosis(List.of(), true, budgetHit, 1, true, contradicted(why, evidence), List.of(), 0);
         }
         Elsewhere elsewhere = new Elsewhere(table.circuit, evidence);

@@ -262,7 +262,7 @@ public record GhostProof(List<Ghost> ghosts, boolean cut, List<DiodeTest> tests,
         private Phrase seen(int k) {
             return contacts.get(k)
                     .input()
-                    .map(i -> Phrase.of("input.owned", Names.input(i), name(k)))
+                    .map(i -> Phrase.of("input.owned", i.words(), name(k)))
                     .orElse(name(k));
         }
 

@@ -51,7 +51,7 @@ public final class LoomLayout {
     static String name(Control control, Contact contact) {
         for (Action action : control.actions()) {
             if (action.contacts().equals(List.of(contact.id()))) {
-                return action.words();
+                return action.words().text();
             }
         }
         return control.label() + " "

@@ -17,7 +17,6 @@ import ringout.drawing.PanelDrawing.Part;
 import ringout.drawing.PanelDrawing.When;
 import ringout.hid.Direction;
 import ringout.hid.Input;
-import ringout.naming.Names;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -312,7 +311,7 @@ public final class PanelLayout {
             return Texts.say("panel.no-input");
         }
         if (inputs.size() == 1) {
-            return Names.input(inputs.get(0)).text();
+            return inputs.get(0).words().text();
         }
         if (inputs.get(0) instanceof Input.Hat hat
                 && inputs.stream().allMatch(i -> i instanceof Input.Hat other && other.number() == hat.number())) {

@@ -6,6 +6,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import ringout.words.Phrase;
 
 /**
  * One thing a box can report: a button, a control that goes by its usage's name, one direction of a hat, or an axis.
@@ -23,6 +24,27 @@ public sealed interface Input extends Comparable<Input> permits Input.Button, In
 
     /** The one written form; {@link #parse} reads it back. */
     String text();
+
+    /** What it is called to people: {@code button 7}, {@code hat 1 up}. */
+    default Phrase words() {
+        Phrase name;
+        if (this instanceof Button button) {
+            name = Phrase.of("input.button", Integer.toString(button.number()));
+        } else if (this instanceof Hat hat) {
+            name = Phrase.of(
+                    "input.hat", Integer.toString(hat.number()), hat.direction().words());
+        } else if (this instanceof Named named) {
+            String usage = UsageNames.of(named.usage());
+            name = Phrase.of(
+                    "input.button", named.number() == 1 ? usage : usage + " " + Integer.toString(named.number()));
+        } else {
+            Axis axis = (Axis) this;
+            name = axis.number() == 1
+                    ? Phrase.of("input.axis", axis.usage().word())
+                    : Phrase.of("input.axis-number", axis.usage().word(), Integer.toString(axis.number()));
+        }
+        return collection() == 1 ? name : Phrase.of("input.of", name, Integer.toString(collection()));
+    }
 
     /** A button: HUT page 0x09, usage {@code number}, from 1. */
     record Button(int number, int collection) implements Input {

@@ -18,7 +18,6 @@ import ringout.hid.InputLayout;
 import ringout.hid.InputState;
 import ringout.learn.LearnView.Candidate;
 import ringout.learn.LearnView.Stage;
-import ringout.naming.Names;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.LearnedBox;
@@ -359,7 +358,7 @@ public final class Learn {
                 hats.stream().map(h -> ((Input.Hat) h).direction()).collect(Collectors.toSet());
         List<Phrase> missing = Arrays.stream(Direction.values())
                 .filter(d -> !seen.contains(d))
-                .map(Names::direction)
+                .map(Direction::words)
                 .toList();
         List<Input> inputs = new ArrayList<>(hats);
         if (buttons.size() == 1) {
@@ -426,12 +425,12 @@ public final class Learn {
             case SELECTOR -> Phrase.of("learning.label.selector", number);
             case ENCODER -> Phrase.of("learning.label.knob", number);
             case HAT4, HAT5 -> Phrase.of("learning.label.hat", number);
-            case AXIS -> Names.input(inputs.get(0)).sentence();
+            case AXIS -> inputs.get(0).words().sentence();
         };
     }
 
     private static Phrase texts(Collection<Input> inputs) {
-        return Phrase.commas(inputs.stream().map(Names::input).toList());
+        return Phrase.commas(inputs.stream().map(Input::words).toList());
     }
 
     // ---- what the builder says

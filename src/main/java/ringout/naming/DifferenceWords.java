@@ -2,6 +2,7 @@ package ringout.naming;
 
 import java.util.ArrayList;
 import java.util.List;
+import ringout.hid.Input;
 import ringout.plan.PlanDifference;
 import ringout.words.Phrase;
 
@@ -21,7 +22,7 @@ public final class DifferenceWords {
 
     /** One that is not as it was. */
     public static Phrase fate(PlanDifference.Fate fate) {
-        String what = fate.action().words();
+        Phrase what = fate.action().words();
         Phrase before = input(fate.then());
         Phrase now = input(fate.now());
         Phrase said = switch (fate.kind()) {
@@ -40,6 +41,6 @@ public final class DifferenceWords {
     }
 
     private static Phrase input(java.util.Optional<ringout.plan.Action> action) {
-        return action.flatMap(ringout.plan.Action::input).map(Names::input).orElse(Phrase.of("difference.no-input"));
+        return action.flatMap(ringout.plan.Action::input).map(Input::words).orElse(Phrase.of("difference.no-input"));
     }
 }

@@ -11,9 +11,7 @@ import ringout.circuit.FaultKind;
 import ringout.circuit.NodeName;
 import ringout.circuit.ProbeMode;
 import ringout.circuit.ProbeReading;
-import ringout.hid.Direction;
 import ringout.hid.Input;
-import ringout.hid.UsageNames;
 import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -70,13 +68,6 @@ public final class Names {
         return movement.isEmpty() ? Phrase.verbatim(label) : Phrase.of("name.moved", label, movement);
     }
 
-    /** As the plan writes it, for lists: {@code Cab look up}. */
-    public Phrase titled(Action action) {
-        Phrase movement = movement(action);
-        String label = control(action).label();
-        return movement.isEmpty() ? Phrase.verbatim(label) : Phrase.of("name.moved", label, movement);
-    }
-
     /** As {@link #action(Action)}; for an id that is none of the plan, the id. */
     public Phrase action(String id) {
         Action action = actions.get(id);
@@ -95,32 +86,13 @@ public final class Names {
 
     /** Which way the control is moved: {@code up}, {@code position 2}, {@code clockwise}; nothing where it has one way. */
     public Phrase movement(Action action) {
-        return movement(action.id(), action.control());
-    }
-
-    private static Phrase movement(String id, String control) {
-        String way = id.startsWith(control + ".") ? id.substring(control.length() + 1) : "";
-        return switch (way) {
-            case "up" -> Phrase.of("movement.up");
-            case "down" -> Phrase.of("movement.down");
-            case "left" -> Phrase.of("movement.left");
-            case "right" -> Phrase.of("movement.right");
-            case "push" -> Phrase.of("movement.push");
-            case "cw" -> Phrase.of("movement.clockwise");
-            case "ccw" -> Phrase.of("movement.anticlockwise");
-            case "a" -> Phrase.of("movement.phase-a");
-            case "b" -> Phrase.of("movement.phase-b");
-            default ->
-                way.chars().allMatch(Character::isDigit) && !way.isEmpty()
-                        ? Phrase.of("movement.position", way)
-                        : Phrase.verbatim(way);
-        };
+        return Action.movement(action.id(), action.control());
     }
 
     /** The contact's control in capitals, the part after it: {@code CAB LOOK up}, {@code POWER NOTCH phase a}. */
     public Phrase contact(String id) {
         String control = Known.in(contacts, id).control();
-        Phrase part = movement(id, control);
+        Phrase part = Action.movement(id, control);
         return part.isEmpty() ? Phrase.verbatim(control(control)) : Phrase.of("name.moved", control(control), part);
     }
 
@@ -128,7 +100,7 @@ public final class Names {
     public static String contact(Plan plan, String contact) {
         return plan.actions().stream()
                 .filter(a -> a.contacts().equals(List.of(contact)))
-                .map(Action::words)
+                .map(a -> a.words().text())
                 .findFirst()
                 .orElseGet(() -> plan.contact(contact)
                         .flatMap(c -> plan.control(c.control()))
@@ -178,50 +150,21 @@ public final class Names {
 
     // Inputs
 
-    /** {@code button 7}, {@code button Start}, {@code hat 1 up}, {@code axis X}. */
-    public static Phrase input(Input input) {
-        Phrase name;
-        if (input instanceof Input.Button button) {
-            name = Phrase.of("input.button", figure(button.number()));
-        } else if (input instanceof Input.Hat hat) {
-            name = Phrase.of("input.hat", figure(hat.number()), direction(hat.direction()));
-        } else if (input instanceof Input.Named named) {
-            String usage = UsageNames.of(named.usage());
-            name = Phrase.of("input.button", named.number() == 1 ? usage : usage + " " + figure(named.number()));
-        } else {
-            Input.Axis axis = (Input.Axis) input;
-            name = axis.number() == 1
-                    ? Phrase.of("input.axis", axis.usage().word())
-                    : Phrase.of("input.axis-number", axis.usage().word(), figure(axis.number()));
-        }
-        return input.collection() == 1 ? name : Phrase.of("input.of", name, figure(input.collection()));
-    }
-
     /** Several inputs, without whose they are. */
     public static Phrase inputs(Collection<Input> inputs) {
-        return Phrase.and(inputs.stream().map(Names::input).toList());
+        return Phrase.and(inputs.stream().map(Input::words).toList());
     }
 
     /** An input with whose it is: {@code button 2 (HORN HIGH)}, {@code button 30 (of no control)}. */
     public Phrase owned(Input input) {
         return owner(input)
-                .map(owner -> Phrase.of("input.owned", input(input), action(owner)))
-                .orElseGet(() -> Phrase.of("input.unowned", input(input)));
+                .map(owner -> Phrase.of("input.owned", input.words(), action(owner)))
+                .orElseGet(() -> Phrase.of("input.unowned", input.words()));
     }
 
     /** Several inputs with their owners. */
     public Phrase owned(Collection<Input> inputs) {
         return Phrase.and(inputs.stream().map(this::owned).toList());
-    }
-
-    /** {@code up}, {@code right}, {@code down}, {@code left}. */
-    public static Phrase direction(Direction direction) {
-        return switch (direction) {
-            case UP -> Phrase.of("movement.up");
-            case RIGHT -> Phrase.of("movement.right");
-            case DOWN -> Phrase.of("movement.down");
-            case LEFT -> Phrase.of("movement.left");
-        };
     }
 
     /** A number that counts nothing, and so is never grouped. */

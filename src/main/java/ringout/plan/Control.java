@@ -88,13 +88,7 @@ public sealed interface Control {
         @Override
         public List<Action> actions() {
             return contacts.stream()
-                    .map(c -> new Action(
-                            c.id(),
-                            id,
-                            Action.Gesture.LATCH,
-                            contacts.size() == 1 ? label : label + " " + suffix(c.id()),
-                            c.input(),
-                            List.of(c.id())))
+                    .map(c -> new Action(c.id(), id, Action.Gesture.LATCH, label, c.input(), List.of(c.id())))
                     .toList();
         }
 
@@ -123,13 +117,7 @@ public sealed interface Control {
         @Override
         public List<Action> actions() {
             return contacts.stream()
-                    .map(c -> new Action(
-                            c.id(),
-                            id,
-                            Action.Gesture.LATCH,
-                            label + " position " + suffix(c.id()),
-                            c.input(),
-                            List.of(c.id())))
+                    .map(c -> new Action(c.id(), id, Action.Gesture.LATCH, label, c.input(), List.of(c.id())))
                     .toList();
         }
 
@@ -166,9 +154,8 @@ public sealed interface Control {
         public List<Action> actions() {
             List<String> phases = List.of(a.id(), b.id());
             return List.of(
-                    new Action(id + ".cw", id, Action.Gesture.TURN, label + " clockwise", Optional.of(cw), phases),
-                    new Action(
-                            id + ".ccw", id, Action.Gesture.TURN, label + " anticlockwise", Optional.of(ccw), phases));
+                    new Action(id + ".cw", id, Action.Gesture.TURN, label, Optional.of(cw), phases),
+                    new Action(id + ".ccw", id, Action.Gesture.TURN, label, Optional.of(ccw), phases));
         }
 
         @Override
@@ -199,8 +186,7 @@ public sealed interface Control {
         @Override
         public List<Action> actions() {
             return contacts().stream()
-                    .map(c -> new Action(
-                            c.id(), id, Action.Gesture.PRESS, label + " " + suffix(c.id()), c.input(), List.of(c.id())))
+                    .map(c -> new Action(c.id(), id, Action.Gesture.PRESS, label, c.input(), List.of(c.id())))
                     .toList();
         }
 
@@ -247,9 +233,5 @@ public sealed interface Control {
         public <R> R fold(Fold<R> fold) {
             return fold.axis(this);
         }
-    }
-
-    private static String suffix(String contactId) {
-        return contactId.substring(contactId.indexOf('.') + 1);
     }
 }

@@ -5,7 +5,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import ringout.words.Phrase;
 
 /**
@@ -75,7 +74,7 @@ final class PlanWarnings {
                             one.at().row(),
                             one.at().column(),
                             one.expected(),
-                            plan.action(one.contact()).map(Action::words).orElse(one.contact()),
+                            plan.action(one.contact()).map(Action::words).orElse(Phrase.verbatim(one.contact())),
                             one.planned()));
         }
         if (wrong.size() > MOST_NUMBERS) {
@@ -137,15 +136,18 @@ final class PlanWarnings {
 
     private record Ghost(List<Contact> held, Contact seen) {
         Phrase words(Plan plan) {
-            String chord = held.stream().map(c -> words(plan, c)).collect(Collectors.joining(" + "));
+            Phrase chord = held.stream()
+                    .map(c -> words(plan, c))
+                    .reduce((a, b) -> Phrase.of("list.plus", a, b))
+                    .orElse(Phrase.none());
             return Phrase.of("problem.ghost", chord, words(plan, seen), words(plan, held.get(0)));
         }
 
-        private static String words(Plan plan, Contact contact) {
+        private static Phrase words(Plan plan, Contact contact) {
             return plan.action(contact.id())
                     .map(Action::words)
-                    .or(() -> plan.control(contact.control()).map(Control::label))
-                    .orElse(contact.id());
+                    .or(() -> plan.control(contact.control()).map(c -> Phrase.verbatim(c.label())))
+                    .orElse(Phrase.verbatim(contact.id()));
         }
     }
 

@@ -2,6 +2,7 @@ package ringout.plan;
 
 import java.util.ArrayList;
 import java.util.List;
+import ringout.hid.Input;
 import ringout.words.Phrase;
 
 /** The wiring of a plan in words, one row a contact or axis, as the terminal and the wiring sheet print it. */
@@ -72,9 +73,9 @@ public final class WiringTable {
     private static Phrase input(Control control, Contact contact) {
         if (control instanceof Control.Encoder encoder) {
             return contact == encoder.a()
-                    ? Phrase.of("wiring.clockwise", encoder.cw().text())
-                    : Phrase.of("wiring.anticlockwise", encoder.ccw().text());
+                    ? Phrase.of("wiring.clockwise", encoder.cw().words())
+                    : Phrase.of("wiring.anticlockwise", encoder.ccw().words());
         }
-        return contact.input().map(input -> Phrase.verbatim(input.text())).orElse(Phrase.none());
+        return contact.input().map(Input::words).orElse(Phrase.none());
     }
 }

@@ -325,8 +325,8 @@ public final class CheckReport {
                                 checked.kept().check().contacts().get(action.id()))
                         .filter(known -> known.press().edges() > 0);
                 rows.add(List.of(
-                        action.words(),
-                        action.input().map(i -> Names.input(i).text()).orElse(Texts.say("report.none-planned")),
+                        action.words().text(),
+                        action.input().map(i -> i.words().text()).orElse(Texts.say("report.none-planned")),
                         (found.isEmpty() ? result(action) : String.join("; ", found)) + measured(control, action),
                         timing.map(known -> bounce(known.press())).orElse("–"),
                         timing.map(known -> bounce(known.release())).orElse("–"),
@@ -359,9 +359,7 @@ public final class CheckReport {
                     || finding.kind() == FindingKind.REVERSED
                             && finding.actions().size() > 1;
             String gave = inTurn
-                    ? ": "
-                            + Texts.say(
-                                    "report.gave", Names.input(finding.actual().get(at)))
+                    ? ": " + Texts.say("report.gave", finding.actual().get(at).words())
                     : finding.kind() == FindingKind.MISSING && !finding.actual().isEmpty()
                             ? ": " + Texts.say("report.gave", Names.inputs(finding.actual()))
                             : "";

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import ringout.plan.Action;
 import ringout.plan.Assign;
 import ringout.plan.Bundle;
 import ringout.plan.Chain;
@@ -250,7 +251,7 @@ final class CutList {
     /** A contact in the builder's words: {@code Cab look up}, {@code Power notch phase a}. */
     static Phrase words(Plan plan, String contact) {
         return plan.action(contact)
-                .map(a -> Phrase.verbatim(a.words()))
+                .map(Action::words)
                 .orElseGet(() -> plan.contact(contact)
                         .flatMap(c -> plan.control(c.control()))
                         .map(c -> Phrase.of("cut.phase", c.label(), contact.substring(contact.indexOf('.') + 1)))

@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import ringout.hid.Input;
-import ringout.naming.Names;
 import ringout.plan.Bundle;
 import ringout.plan.Contact;
 import ringout.plan.Control;
@@ -162,7 +161,7 @@ public final class WiringSheet {
                         axis.pin().orElse(Texts.say("wiring.unknown")),
                         axis.label(),
                         Texts.say("sheet.kind.axis"),
-                        Texts.say("sheet.analogue", Names.input(axis.input()))));
+                        Texts.say("sheet.analogue", axis.input().words())));
             }
         }
         blocks.add(new Document.Table(
@@ -260,7 +259,7 @@ public final class WiringSheet {
             if (contact.wiring() instanceof Wiring.Crossing x) {
                 at.put(
                         x.row() + " " + x.column(),
-                        contact.input().map(i -> Names.input(i).text()).orElse(contact.id()));
+                        contact.input().map(i -> i.words().text()).orElse(contact.id()));
             }
         }
         List<Line> columns = plan.lines(Line.Kind.COLUMN);
@@ -287,8 +286,8 @@ public final class WiringSheet {
                         e.label(),
                         place(e.a()),
                         place(e.b()),
-                        Names.input(e.cw()).text(),
-                        Names.input(e.ccw()).text(),
+                        e.cw().words().text(),
+                        e.ccw().words().text(),
                         String.valueOf(e.detents())));
             }
         }

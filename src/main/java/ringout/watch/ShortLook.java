@@ -146,8 +146,7 @@ public final class ShortLook {
                     || changes.isPresent() && !worse.contains(owner.get().control())) {
                 continue;
             }
-            Ask ask =
-                    new Ask(owner.get(), names.titled(owner.get()), line.input().get(), line.kind(), line.count());
+            Ask ask = new Ask(owner.get(), owner.get().words(), line.input().get(), line.kind(), line.count());
             found.merge(owner.get().id(), ask, (a, b) -> grave(a) <= grave(b) ? a : b);
         }
         return found.values().stream()

@@ -386,7 +386,7 @@ public final class Watch {
     }
 
     private Phrase name(Input input) {
-        return names.map(n -> n.owned(input)).orElse(Names.input(input)).sentence();
+        return names.map(n -> n.owned(input)).orElse(input.words()).sentence();
     }
 
     private Measured time(long nanos) {

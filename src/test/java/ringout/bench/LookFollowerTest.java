@@ -17,7 +17,6 @@ import ringout.simulate.Wear;
 import ringout.watch.ShortLook;
 import ringout.watch.ShortLook.Verdict;
 import ringout.watch.WatchEvent;
-import ringout.words.Phrase;
 
 /** A look in a break at a simulated desk, in virtual time. */
 class LookFollowerTest {
@@ -38,8 +37,7 @@ class LookFollowerTest {
 
     private ShortLook.Ask ask(String control, WatchEvent.Kind kind, long count) {
         Action action = plan.control(control).orElseThrow().actions().get(0);
-        return new ShortLook.Ask(
-                action, Phrase.verbatim(action.words()), action.input().orElseThrow(), kind, count);
+        return new ShortLook.Ask(action, action.words(), action.input().orElseThrow(), kind, count);
     }
 
     private LookFollower follower(VirtualBox box, ShortLook.Ask... asks) throws Exception {

@@ -111,6 +111,17 @@ class SecondLanguageTest {
                         .message()));
     }
 
+    @Test
+    void controlsAndTheirMovementsAreCalledInIt() {
+        String on =
+                CommandRun.of("predict", "--plan", PANEL, "--hold", "notch.cw").out();
+        assertTrue(on.contains("Power notch #28#"), on);
+        assertTrue(on.contains("#6# 13"), on);
+        String json = CommandRun.of("predict", "--json", "--plan", PANEL, "--hold", "notch.cw")
+                .out();
+        assertEquals(Set.of(), said(json));
+    }
+
     /** What is refused deep below, where nobody knows a language: it comes up as data and is said here. */
     @Test
     void whyADescriptorIsRefusedComesInIt() {
@@ -188,7 +199,7 @@ class SecondLanguageTest {
         CommandRun run = CommandRun.of("report", recording, "--out", report.toString());
         assertEquals(0, run.status(), run.err());
         assertEquals(Set.of(1), said(run.out()));
-        assertEquals(Set.of(1, 2, 3, 4, 5, 6), said(Files.readString(report)));
+        assertEquals(Set.of(1, 2, 3, 4, 5, 6, 28), said(Files.readString(report)));
     }
 
     @Test

@@ -124,7 +124,7 @@ class EvdevReportsTest {
         box.event(KEY, 0x120, 1).event(ABS, 0x10, 0).event(ABS, 0x11, -1).decode();
         assertTrue(box.state.isOn(new Input.Hat(1, Direction.UP)));
         assertEquals(2, box.state.onInputs().size(), box.state.onInputs().toString());
-        assertEquals("hat 2", EvdevBox.names(box.reports.unseen()));
+        assertEquals("hat 2", EvdevBox.names(box.reports.unseen()).text());
     }
 
     @Test

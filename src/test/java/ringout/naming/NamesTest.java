@@ -29,11 +29,9 @@ class NamesTest {
                         "button Vendor 0xFF00:0x21",
                         "hat 1 up",
                         "axis X"),
-                inputs.stream()
-                        .map(input -> Names.input(input).text(Locale.ENGLISH))
-                        .toList());
+                inputs.stream().map(input -> input.words().text(Locale.ENGLISH)).toList());
         assertEquals(
                 "button Start of 2",
-                Names.input(new Input.Named(new Usage(0x01, 0x3D), 1, 2)).text(Locale.ENGLISH));
+                new Input.Named(new Usage(0x01, 0x3D), 1, 2).words().text(Locale.ENGLISH));
     }
 }

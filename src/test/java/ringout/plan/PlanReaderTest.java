@@ -74,7 +74,8 @@ class PlanReaderTest {
         assertEquals(
                 List.of("horn", "bell", "lamp", "fan", "notch.cw", "notch.ccw"),
                 plan.actions().stream().map(Action::id).toList());
-        assertEquals("Notch clockwise", plan.action("notch.cw").orElseThrow().words());
+        assertEquals(
+                "Notch clockwise", plan.action("notch.cw").orElseThrow().words().text());
         assertEquals(
                 Optional.of(new Input.Button(6)),
                 plan.action("notch.ccw").orElseThrow().input());

@@ -226,7 +226,7 @@ class CheckReportTest {
                 .findFirst()
                 .orElseThrow();
         assertEquals(
-                checked.plan().actions().stream().map(a -> a.words()).toList(),
+                checked.plan().actions().stream().map(a -> a.words().text()).toList(),
                 table.rows().stream().map(r -> r.get(0)).toList());
     }
 

@@ -43,7 +43,7 @@ public final class ControlDetail {
                 : action.id().substring(action.id().indexOf('.') + 1) + ": ";
         @Nullable Strip strip = store == null ? null : store.strip(input);
         if (strip == null) {
-            return part + input.text();
+            return part + input.words().text();
         }
         int presses = 0;
         long last = 0;
@@ -56,7 +56,7 @@ public final class ControlDetail {
         }
         return part
                 + (presses == 0
-                        ? Texts.say("panel.unpressed", input.text())
-                        : Texts.say("panel.pressed", input.text(), presses, TapeWindow.clock(last, 100_000_000L)));
+                        ? Texts.say("panel.unpressed", input.words())
+                        : Texts.say("panel.pressed", input.words(), presses, TapeWindow.clock(last, 100_000_000L)));
     }
 }

@@ -27,7 +27,6 @@ import ringout.diagnosis.Hunt;
 import ringout.diagnosis.Probe;
 import ringout.drawing.FaultSketch;
 import ringout.naming.Remedies;
-import ringout.plan.Action;
 import ringout.plan.Contact;
 import ringout.plan.Control;
 import ringout.plan.Line;
@@ -499,7 +498,7 @@ public final class HuntModel {
     public static String name(Plan plan, String id) {
         return plan.control(id)
                 .map(Control::label)
-                .or(() -> plan.action(id).map(Action::words))
+                .or(() -> plan.action(id).map(a -> a.words().text()))
                 .orElse(id);
     }
 }

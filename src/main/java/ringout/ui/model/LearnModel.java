@@ -2,6 +2,7 @@ package ringout.ui.model;
 
 import java.util.List;
 import java.util.Optional;
+import ringout.hid.Input;
 import ringout.learn.LearnView;
 import ringout.naming.Names;
 import ringout.plan.Control;
@@ -32,7 +33,7 @@ public final class LearnModel {
     private static String detail(Control control, String remark) {
         List<Phrase> inputs = control.actions().stream()
                 .flatMap(a -> a.input().stream())
-                .map(Names::input)
+                .map(Input::words)
                 .toList();
         return Names.part(NewBox.Part.of(control)) + ": " + Phrase.commas(inputs)
                 + (remark.isEmpty() ? "" : ". " + Texts.say("learn.mind", remark));

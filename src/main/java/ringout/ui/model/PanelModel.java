@@ -122,7 +122,7 @@ public final class PanelModel {
         List<String> extra = on.stream()
                 .filter(i -> !known.contains(i))
                 .sorted()
-                .map(Input::text)
+                .map(i -> i.words().text())
                 .toList();
         return new State(controls, extra);
     }

@@ -13,7 +13,6 @@ import ringout.diagnosis.Probe;
 import ringout.diagnosis.ProbeResult;
 import ringout.naming.Names;
 import ringout.naming.Remedies;
-import ringout.plan.Action;
 import ringout.plan.Plan;
 import ringout.words.Phrase;
 import ringout.words.Texts;
@@ -165,7 +164,7 @@ public final class Reasoning {
         return String.join(
                 " " + Texts.say("reason.and") + " ",
                 actions.stream()
-                        .map(id -> plan.action(id).map(Action::words).orElse(id))
+                        .map(id -> plan.action(id).map(a -> a.words().text()).orElse(id))
                         .toList());
     }
 }

@@ -31,9 +31,11 @@ public record TapeRow(String label, Input input, String control) {
             action.input()
                     .filter(layout::has)
                     .filter(known::add)
-                    .ifPresent(input -> rows.add(new TapeRow(action.words(), input, action.control())));
+                    .ifPresent(input -> rows.add(new TapeRow(action.words().text(), input, action.control())));
         }
-        layout.inputs().stream().filter(known::add).forEach(input -> rows.add(new TapeRow(input.text(), input, "")));
+        layout.inputs().stream()
+                .filter(known::add)
+                .forEach(input -> rows.add(new TapeRow(input.words().text(), input, "")));
         return List.copyOf(rows);
     }
 }

@@ -194,11 +194,7 @@ final class PropertiesPane extends VBox {
                 add(labelled(
                         Texts.say(
                                 "editor.field.input",
-                                shown.actions().size() == 1
-                                        ? ""
-                                        : action.words()
-                                                .substring(shown.label().length())
-                                                .strip()),
+                                shown.actions().size() == 1 ? "" : Action.movement(action.id(), action.control())),
                         input(action)));
             }
         }

@@ -28,7 +28,6 @@ import ringout.Thorough;
 import ringout.diagnosis.ContinuityRun;
 import ringout.hid.Input;
 import ringout.learn.LearnView;
-import ringout.naming.Names;
 import ringout.plan.NewBox;
 import ringout.plan.Plan;
 import ringout.ui.Looks;
@@ -291,7 +290,7 @@ class PlanningPictureTest {
                                 Phrase.of(
                                         "learning.name.mind",
                                         Phrase.commas(candidate.inputs().stream()
-                                                .map(Names::input)
+                                                .map(Input::words)
                                                 .toList()),
                                         candidate.remark()),
                                 Optional.of(candidate),
