@@ -52,6 +52,9 @@ import ringout.ui.background.WindowThread;
  * under the mouse both when its button went down and when it came up, parted by tabs.
  */
 final class Peephole {
+    /** With its middle that near the edge of a part that scrolls, or nearer, a node is not in view, px. */
+    private static final double EDGE = 4;
+
     private static final String PORT = "ringout.peephole";
 
     private final List<String> responses = new ArrayList<>();
@@ -258,11 +261,16 @@ final class Peephole {
         return node.getAccessibleText() == null ? "" : node.getAccessibleText();
     }
 
+    /** True where a click hits: on the edge itself it does not. */
+    private static boolean inside(Bounds pane, double x, double y) {
+        return pane.contains(x, y - EDGE) && pane.contains(x, y + EDGE);
+    }
+
     private static String state(Node node, Bounds at) {
         List<String> states = new ArrayList<>();
         for (Node above = node.getParent(); above != null; above = above.getParent()) {
             if (above instanceof ScrollPane pane
-                    && !pane.localToScreen(pane.getBoundsInLocal()).contains(at.getCenterX(), at.getCenterY())) {
+                    && !inside(pane.localToScreen(pane.getBoundsInLocal()), at.getCenterX(), at.getCenterY())) {
                 states.add("scrolled-away");
                 break;
             }

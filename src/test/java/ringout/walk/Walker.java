@@ -31,6 +31,8 @@ import javax.imageio.ImageIO;
 public final class Walker implements AutoCloseable {
     private static final int PATIENCE_SECONDS = 60;
     private static final int POLL_MILLIS = 100;
+    /** As the peephole has it, px. */
+    private static final int EDGE = 4;
     /**
      * What the Java machine says of itself where it is told options by the environment; and what GTK says of its own dialog
      * for files when a key closes it before the key is let go.
@@ -322,7 +324,7 @@ public final class Walker implements AutoCloseable {
                             && s.height > 0
                             && !s.state.contains("scrolled-away")
                             && Math.abs(s.x - target.x) <= s.width / 2
-                            && Math.abs(s.y - target.y) > s.height / 2)
+                            && Math.abs(s.y - target.y) > s.height / 2 - EDGE)
                     .min(Comparator.comparingInt(s -> s.width * s.height))
                     .orElseThrow(() -> new AssertionError("nothing scrolls to " + target));
             desktop.wheel(pane.x, pane.y, at.y > pane.y);
