@@ -125,8 +125,7 @@ public final class RecordingPcapng {
 
     private void plugIn(long nanos, byte[] descriptor) throws IOException, JournalException {
         if (descriptor.length > MAX_DESCRIPTOR) {
-            throw new JournalException("a report descriptor of " + descriptor.length
-                    + " bytes is longer than USB can carry; " + "the recording is damaged");
+            throw new JournalException(Texts.say("recording.descriptor-long", descriptor.length));
         }
         usb.plugIn();
         for (UsbTransfers.Exchange exchange : usb.descriptors(nanos, box.vendorId(), box.productId(), descriptor)) {

@@ -1,7 +1,6 @@
 package ringout.signal;
 
 import java.util.Comparator;
-import java.util.Locale;
 
 /**
  * One figure with the step it was measured in; nothing measured is printed without it.
@@ -79,24 +78,10 @@ public record Measured(double value, Unit unit, double resolution, boolean known
         return new Measured(100 * part / whole, Unit.PERCENT, 100 * resolution / whole, true);
     }
 
-    /** The figure as printed everywhere: {@code 4.2 ms ± 1.0 ms}, {@code 4.2 ms ± 1.0 ms at best}, {@code 3 ×}. */
-    public String text() {
-        if (resolution == 0) {
-            return number(value, 0) + " " + unit.symbol;
-        }
-        int places = places();
-        return number(value, places) + " " + unit.symbol + " ± " + number(resolution, places) + " " + unit.symbol
-                + (known ? "" : " at best");
-    }
-
     /** As many places as show the resolution with two digits where it is below ten. */
     public int places() {
         return resolution == 0
                 ? 0
                 : resolution >= 10 ? 0 : Math.min(4, Math.max(1, 1 - (int) Math.floor(Math.log10(resolution))));
-    }
-
-    private static String number(double value, int places) {
-        return String.format(Locale.ROOT, "%." + places + "f", value);
     }
 }

@@ -1,7 +1,5 @@
 package ringout.signal;
 
-import java.util.Locale;
-
 /**
  * How finely something was timed: an event is known to lie within this long before the report that showed it.
  *
@@ -19,10 +17,5 @@ public record Resolution(long nanos, boolean measured) {
         if (nanos < 1) {
             throw new IllegalArgumentException("resolution of " + nanos + " ns");
         }
-    }
-
-    /** As printed behind a figure: {@code ± 1.0 ms} or {@code ± 1.0 ms at best}. */
-    public String text() {
-        return String.format(Locale.ROOT, "± %.1f ms%s", nanos / 1e6, measured ? "" : " at best");
     }
 }

@@ -187,7 +187,7 @@ class EmulatedTimingTest {
                 bench.run(random.nextLong(30 * MS, 90 * MS));
                 assertTrue(
                         bench.timing.intervals().resolution().nanos() >= STEP,
-                        bench.timing.intervals().resolution().text());
+                        bench.timing.intervals().resolution().toString());
             }
         }
     }

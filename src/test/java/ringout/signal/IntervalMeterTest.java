@@ -238,7 +238,7 @@ class IntervalMeterTest {
             late = together ? late + 300_000 + random.nextInt(20_000) : Math.max(late + 1, at);
             meter.report(late, true);
         }
-        assertTrue(meter.resolution().nanos() >= 1_000_000, meter.resolution().text());
+        assertTrue(meter.resolution().nanos() >= 1_000_000, meter.resolution().toString());
     }
 
     @Test

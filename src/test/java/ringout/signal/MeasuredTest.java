@@ -4,35 +4,44 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import org.junit.jupiter.api.Test;
+import ringout.naming.FigureWords;
 
 class MeasuredTest {
     private static final Resolution ONE_MS = new Resolution(1_000_000, true);
 
     @Test
     void timesCarryTheirResolution() {
-        assertEquals("4.2 ms ± 1.0 ms", Measured.time(4_200_000, ONE_MS).text());
+        assertEquals(
+                "4.2 ms ± 1.0 ms",
+                FigureWords.of(Measured.time(4_200_000, ONE_MS)).text());
         assertEquals(
                 "4.2 ms ± 1.0 ms at best",
-                Measured.time(4_200_000, Resolution.ASSUMED).text());
+                FigureWords.of(Measured.time(4_200_000, Resolution.ASSUMED)).text());
         assertEquals(
                 "0.38 ms ± 0.13 ms",
-                Measured.time(375_100, new Resolution(125_100, true)).text());
+                FigureWords.of(Measured.time(375_100, new Resolution(125_100, true)))
+                        .text());
         assertEquals(
-                "75.2000 s ± 0.0010 s", Measured.time(75_200_000_000L, ONE_MS).text());
+                "75.2000 s ± 0.0010 s",
+                FigureWords.of(Measured.time(75_200_000_000L, ONE_MS)).text());
         assertEquals(
                 "120 ms ± 16 ms",
-                Measured.time(120_400_000, new Resolution(16_000_000, true)).text());
+                FigureWords.of(Measured.time(120_400_000, new Resolution(16_000_000, true)))
+                        .text());
     }
 
     @Test
     void countsAreExact() {
-        assertEquals("3 ×", Measured.times(3).text());
+        assertEquals("3 ×", FigureWords.of(Measured.times(3)).text());
     }
 
     @Test
     void distancesAreInStepsOrShares() {
-        assertEquals("12.0 steps ± 1.0 steps", Measured.steps(12, 1).text());
-        assertEquals("97.75 % ± 0.20 %", Measured.percent(1000, 1023, 2).text());
+        assertEquals(
+                "12.0 steps ± 1.0 steps", FigureWords.of(Measured.steps(12, 1)).text());
+        assertEquals(
+                "97.75 % ± 0.20 %",
+                FigureWords.of(Measured.percent(1000, 1023, 2)).text());
     }
 
     @Test

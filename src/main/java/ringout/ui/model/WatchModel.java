@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import ringout.check.Change;
 import ringout.hid.Input;
-import ringout.signal.Measured;
+import ringout.naming.FigureWords;
 import ringout.watch.WatchEvent;
 import ringout.watch.WatchSummary;
 import ringout.words.Texts;
@@ -137,7 +137,7 @@ public final class WatchModel {
                     WallClock.seconds(began, line.first(), zone),
                     WallClock.seconds(began, line.last(), zone),
                     line.worst()
-                            .map(Measured::text)
+                            .map(f -> FigureWords.of(f).text())
                             .map(worst -> Texts.say("watch.summary.worst", worst))
                             .orElse("")));
         }
