@@ -1,6 +1,7 @@
 package ringout;
 
 import ringout.cli.Ringout;
+import ringout.device.Time;
 
 /** Where {@code java -jar ringout.jar} starts. */
 public final class Main {
@@ -9,6 +10,6 @@ public final class Main {
     public static void main(String[] arguments) {
         // AWT only helps to write PDF; it shall not look for a display, nor for a toolkit beside JavaFX's.
         System.setProperty("java.awt.headless", "true");
-        System.exit(Ringout.run(Window::open, arguments));
+        System.exit(Ringout.run(Window::open, Time.OURS, arguments));
     }
 }

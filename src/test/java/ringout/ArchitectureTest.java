@@ -354,6 +354,55 @@ class ArchitectureTest {
             .haveNameMatching(
                     "java\\.util\\.concurrent\\.(Exec|Scheduled|Thread|Completable|Future|Fork).*|javafx\\.concurrent\\..*");
 
+    private static final DescribedPredicate<JavaCall<?>> WAITS = DescribedPredicate.describe(
+            "waits in real time",
+            call -> Set.of("sleep", "parkNanos").contains(call.getName())
+                    || call.getTargetOwner().isEquivalentTo(Object.class)
+                            && call.getName().equals("wait"));
+
+    /** So that whoever tests it can have it wait in virtual time. */
+    @ArchTest
+    static final ArchRule WHAT_FOLLOWS_A_BOX_WAITS_BY_ITS_TIME = noClasses()
+            .that()
+            .resideInAnyPackage("ringout.bench..", "ringout.cli..", "ringout.journal..")
+            .and()
+            // by which it makes sure of the disk, now and then
+            .doNotHaveFullyQualifiedName("ringout.journal.Journal")
+            .should()
+            .callMethodWhere(WAITS);
+
+    /**
+     * What of the tests waits in real time, and why, besides those of windows, of what is shipped, and of kernels;
+     * DEVELOPERS.md tells why these do.
+     */
+    private static final Map<String, String> WAIT_IN_REAL_TIME = Map.ofEntries(
+            Map.entry("ringout.cli.Program", "another process"),
+            Map.entry("ringout.cli.FaultInjectionTest", "signals at any moment of another process"),
+            Map.entry("ringout.cli.ListenCommandTest", "another process, ended by a signal"),
+            Map.entry("ringout.cli.MendedQuestionTest", "another process, in a terminal"),
+            Map.entry("ringout.cli.LearnCommandTest", "a file that is written while a person types"),
+            Map.entry("ringout.device.FakeSource", "a reader of a box that has no time of its own"),
+            Map.entry("ringout.device.VirtualTime", "whoever is outside of it"),
+            Map.entry("ringout.files.WholeFileTest", "another process, killed"),
+            Map.entry("ringout.journal.KilledTest", "another process, killed"),
+            Map.entry("ringout.journal.Victim", "the process that is killed"),
+            Map.entry("ringout.outside.UsbGuestMain", "a kernel in a guest"));
+
+    @ArchTest
+    static void onlyTheListedTestsWaitInRealTime(JavaClasses any) {
+        JavaClasses tests =
+                new ClassFileImporter(List.of(new ImportOption.OnlyIncludeTests())).importPackages("ringout");
+        Set<String> found = new TreeSet<>();
+        for (JavaClass type : tests) {
+            if (!resideInAnyPackage("ringout.ui..", "ringout.walk..", "ringout.kernel..", "ringout.windows..")
+                            .test(type)
+                    && type.getMethodCallsFromSelf().stream().anyMatch(WAITS)) {
+                found.add(type.getName().replaceAll("\\$.*", ""));
+            }
+        }
+        assertEquals(new TreeSet<>(WAIT_IN_REAL_TIME.keySet()), found);
+    }
+
     /** In the core, where there is no widget, a view is a snapshot; what is in the window has other names. */
     @ArchTest
     static final ArchRule A_VIEW_IS_A_SNAPSHOT =

@@ -12,9 +12,9 @@ public final class Boxes {
     /**
      * A catalog of them, made anew: simulated boxes and recordings exist once per catalog.
      *
-     * @param time of simulated boxes
+     * @param time of simulated boxes and recordings
      */
     public static DeviceCatalog catalog(Time time) {
-        return new DeviceCatalog(List.of(DeviceCatalog.standard(time), new RecordingSource()));
+        return new DeviceCatalog(List.of(DeviceCatalog.standard(time), new RecordingSource(time)));
     }
 }

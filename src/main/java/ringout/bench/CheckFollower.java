@@ -107,7 +107,7 @@ final class CheckFollower implements Follower {
             return;
         }
         long now = host.now();
-        host.record(new Entry.CheckBegan(now, plan.hash(), plan.text()));
+        host.record(new Entry.CheckBegan(now, plan.hash(), plan.text(), bench.news()));
         others = 0;
         led = false;
         bench.startCheck(now, plan.plan(), CheckSettings.STANDARD);

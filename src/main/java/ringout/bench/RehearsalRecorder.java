@@ -22,7 +22,7 @@ public final class RehearsalRecorder implements Rehearsal.Listener {
     /** @param file just made with {@link #header}; whoever made it closes it */
     public RehearsalRecorder(RecordingFile file, PlanInUse plan) {
         this.file = file;
-        file.add(new Entry.CheckBegan(0, plan.hash(), plan.text()));
+        file.add(new Entry.CheckBegan(0, plan.hash(), plan.text(), 0));
     }
 
     /** The first line of a rehearsal's recording. */

@@ -1,7 +1,9 @@
 package ringout.bench;
 
 import java.nio.file.Path;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import ringout.check.CheckSettings;
@@ -128,7 +130,8 @@ public final class Replay {
             Bench bench = bench(recording, reader);
             Player player = new Player(bench, plan);
             passenger.begin(bench);
-            for (Optional<Entry> entry = reader.next(); entry.isPresent(); entry = reader.next()) {
+            AsTaken entries = new AsTaken(reader);
+            for (Optional<Entry> entry = entries.next(0); entry.isPresent(); entry = entries.next(bench.news())) {
                 player.play(entry.get());
                 passenger.pass(entry.get(), reader.share());
             }
@@ -151,6 +154,49 @@ public final class Replay {
         }
     }
 
+    /** The entries in the order in which the check was given them. */
+    private static final class AsTaken {
+        /** More than are read while a busy computer keeps the check waiting. */
+        private static final int AHEAD = 4096;
+
+        private final RecordingReader reader;
+        private final Deque<Entry> entries = new ArrayDeque<>();
+        /** Those of them that stand between reports. */
+        private final Deque<Entry.Told> told = new ArrayDeque<>();
+
+        private boolean ended;
+
+        AsTaken(RecordingReader reader) {
+            this.reader = reader;
+        }
+
+        /** @param given so many reports so far */
+        Optional<Entry> next(long given) throws JournalException {
+            fill();
+            Entry next = entries.peek();
+            Entry.Told early = told.peek();
+            if (next instanceof Entry.Report && early != null && early.after() == given) {
+                next = early;
+            }
+            if (next != null) {
+                entries.removeFirstOccurrence(next);
+                told.removeFirstOccurrence(next);
+            }
+            return Optional.ofNullable(next);
+        }
+
+        private void fill() throws JournalException {
+            while (!ended && entries.size() < AHEAD) {
+                Optional<Entry> read = reader.next();
+                ended = read.isEmpty();
+                read.ifPresent(entries::add);
+                if (read.orElse(null) instanceof Entry.Told one) {
+                    told.add(one);
+                }
+            }
+        }
+    }
+
     private static final class Player {
         private final Bench bench;
         private final Optional<PlanInUse> plan;
@@ -167,15 +213,16 @@ public final class Replay {
         void play(Entry entry) {
             long t = entry.nanos();
             ended = false;
+            if (entry instanceof Entry.Told told) {
+                inOrder(told.after());
+            }
             if (entry instanceof Entry.Report report) {
                 bench.report(t, report.bytes(), report.bytes().length);
             } else if (entry instanceof Entry.CheckBegan began) {
                 begin(t, began);
             } else if (entry instanceof Entry.Said said) {
-                inOrder(said.after());
                 bench.command(t, said.command());
             } else if (entry instanceof Entry.Appended appended) {
-                inOrder(appended.after());
                 List<ExtraStep> known = known(appended.steps());
                 if (known.size() < appended.steps().size()) {
                     notes.add(Texts.say("plan-changed.steps", appended.steps().size() - known.size()));
@@ -259,7 +306,7 @@ public final class Replay {
         }
 
         private void inOrder(long after) {
-            if (after != bench.news()) {
+            if (after != Entry.CheckBegan.UNKNOWN && after != bench.news()) {
                 notes.add(Texts.say("recording.order"));
             }
         }

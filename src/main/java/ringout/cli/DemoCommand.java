@@ -16,6 +16,7 @@ import picocli.CommandLine.ParentCommand;
 import ringout.bench.Rehearsal;
 import ringout.check.Check;
 import ringout.circuit.Fault;
+import ringout.device.Time;
 import ringout.diagnosis.Diagnosis;
 import ringout.plan.Plan;
 import ringout.plan.PlanReader;
@@ -70,7 +71,7 @@ final class DemoCommand implements Callable<Integer> {
                         : Texts.say("demo.given", plan.box().name()));
         out.println();
         Terminal screen = new Terminal(out);
-        rehearsal.listen(paced(screen));
+        rehearsal.listen(paced(screen, root.time()));
         Check check = rehearsal.start();
         Diagnosis diagnosis = rehearsal.runAdvised();
         screen.end();
@@ -94,18 +95,14 @@ final class DemoCommand implements Callable<Integer> {
     }
 
     /** Shows every prompt for a tenth of the time a person would see it; at once where nobody watches. */
-    private static Rehearsal.Listener paced(Terminal screen) {
+    private static Rehearsal.Listener paced(Terminal screen, Time time) {
         return new Rehearsal.Listener() {
             private long last;
 
             @Override
             public void moved(long nanos, Check check) {
                 if (Keyboard.present()) {
-                    try {
-                        Thread.sleep(Math.round((nanos - last) / 1e6 / SPEED));
-                    } catch (InterruptedException wanted) {
-                        Thread.currentThread().interrupt();
-                    }
+                    time.park(Math.round((nanos - last) / SPEED));
                 }
                 last = nanos;
                 screen.show(check.view(), "");

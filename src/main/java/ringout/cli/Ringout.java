@@ -70,10 +70,11 @@ public final class Ringout implements Callable<Integer> {
      * Runs one command.
      *
      * @param window    opens the window
+     * @param time      in which commands wait, and of their simulated boxes
      * @param arguments as typed
      * @return the process exit status, see {@link ExitCode}
      */
-    public static int run(WindowOpener window, String... arguments) {
+    public static int run(WindowOpener window, Time time, String... arguments) {
         StandardOutput standard = new StandardOutput();
         PrintWriter out = standard.writer();
         PrintWriter err = new PrintWriter(new OutputStreamWriter(System.err, StandardCharsets.UTF_8), true);
@@ -84,7 +85,7 @@ public final class Ringout implements Callable<Integer> {
             Optional<String> obstacle = arguments.length == 0 ? window.open(List.of()) : Optional.of("");
             status = obstacle.isEmpty()
                     ? ExitCode.OK.status()
-                    : commandLine(arguments.length == 0 ? any -> obstacle : window, Time.OURS, lastResort)
+                    : commandLine(arguments.length == 0 ? any -> obstacle : window, time, lastResort)
                             .setOut(out)
                             .setErr(err)
                             .execute(arguments);

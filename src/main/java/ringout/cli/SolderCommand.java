@@ -45,7 +45,7 @@ import ringout.words.Texts;
 final class SolderCommand implements Callable<Integer> {
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
     /** How often the list of boxes is looked at while one is still plugged in. */
-    private static final int LOOK_MILLIS = 500;
+    private static final long LOOK_NANOS = 500_000_000L;
 
     @Parameters(paramLabel = "${bundle:label.plan}", descriptionKey = "help.option.plan-file")
     private Path plan;
@@ -289,11 +289,9 @@ final class SolderCommand implements Callable<Integer> {
         output.out().println(Texts.say("solder.plugged", box.get()));
         output.out().flush();
         while (box.isPresent() && !output.lost()) {
-            try {
-                Thread.sleep(LOOK_MILLIS);
-            } catch (InterruptedException wanted) {
-                Thread.currentThread().interrupt();
-                throw new BadInput("interrupted", wanted);
+            root.time().park(LOOK_NANOS);
+            if (Thread.currentThread().isInterrupted()) {
+                throw new BadInput("interrupted");
             }
             box = plugged(inUse);
         }

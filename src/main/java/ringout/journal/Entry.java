@@ -16,31 +16,35 @@ public sealed interface Entry {
     /** A report that differs from the one before it, as it came. */
     record Report(long nanos, byte[] bytes) implements Entry {}
 
-    /**
-     * A guided check began.
-     *
-     * @param plan the text of the plan file, so that the recording can be judged without it; empty where it was not kept
-     */
-    record CheckBegan(long nanos, String planHash, Optional<String> plan, int rules) implements Entry {
-        /** By the rules of now. */
-        public CheckBegan(long nanos, String planHash, Optional<String> plan) {
-            this(nanos, planHash, plan, CheckSettings.RULES);
-        }
+    /** Something that the check was told between two reports: where it stands among them decides what comes of it. */
+    sealed interface Told extends Entry {
+        /**
+         * How many reports of this recording the check had been given by then. On a busy computer some of those that were
+         * read by then, and stand before it, came to the check after it.
+         */
+        long after();
     }
 
     /**
-     * The builder said something to the check.
+     * A guided check began.
      *
-     * @param after how many reports of this recording the check had been given by then
+     * @param plan  the text of the plan file, so that the recording can be judged without it; empty where it was not kept
+     * @param after {@link #UNKNOWN} in recordings that do not say it
      */
-    record Said(long nanos, Instruction command, long after) implements Entry {}
+    record CheckBegan(long nanos, String planHash, Optional<String> plan, int rules, long after) implements Told {
+        public static final long UNKNOWN = -1;
 
-    /**
-     * The diagnosis asked for more steps.
-     *
-     * @param after how many reports of this recording the check had been given by then
-     */
-    record Appended(long nanos, List<ExtraStep> steps, long after) implements Entry {
+        /** By the rules of now. */
+        public CheckBegan(long nanos, String planHash, Optional<String> plan, long after) {
+            this(nanos, planHash, plan, CheckSettings.RULES, after);
+        }
+    }
+
+    /** The builder said something to the check. */
+    record Said(long nanos, Instruction command, long after) implements Told {}
+
+    /** The diagnosis asked for more steps. */
+    record Appended(long nanos, List<ExtraStep> steps, long after) implements Told {
         public Appended {
             steps = List.copyOf(steps);
         }

@@ -7,11 +7,12 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
-import ringout.device.Threads;
+import ringout.device.Time;
 import ringout.words.Texts;
 
 /**
@@ -24,20 +25,31 @@ public final class RecordingSource implements DeviceSource {
     public static final String PREFIX = "rec:";
 
     private final Map<String, Reel> reels = new LinkedHashMap<>();
+    private final Time time;
+
+    /** @param time that they are played in */
+    public RecordingSource(Time time) {
+        this.time = time;
+    }
 
     /** A recording being played. Its monitor guards everything in it. */
     private static final class Reel {
+        final Time time;
         final DeviceInfo info;
         final RecordingReader reader;
         byte[] descriptor;
         Optional<Entry> next = Optional.empty();
-        /** The moment of {@link System#nanoTime} that the recording's time 0 falls on; set by the first opening. */
+        /** The moment of {@link #time} that the recording's time 0 falls on; set by the first opening. */
         long zero;
 
         boolean playing;
         boolean lost;
+        /** Who waits for the next entry. */
+        @Nullable
+        Thread waiting;
 
-        Reel(DeviceInfo info, RecordingReader reader) {
+        Reel(Time time, DeviceInfo info, RecordingReader reader) {
+            this.time = time;
             this.info = info;
             this.reader = reader;
             this.descriptor = reader.header().descriptor();
@@ -62,7 +74,7 @@ public final class RecordingSource implements DeviceSource {
 
         /** Comes back once its time has come. */
         boolean isThere() throws DeviceException {
-            if (lost && peek().orElse(null) instanceof Entry.Found found && zero + found.nanos() <= System.nanoTime()) {
+            if (lost && peek().orElse(null) instanceof Entry.Found found && zero + found.nanos() <= time.nanos()) {
                 lost = false;
                 descriptor = found.descriptor();
                 next = Optional.empty();
@@ -99,6 +111,7 @@ public final class RecordingSource implements DeviceSource {
                     reels.put(
                             text,
                             new Reel(
+                                    time,
                                     DeviceInfo.joystick(
                                             box.name(), box.vendorId(), box.productId(), box.serial(), text),
                                     reader));
@@ -135,7 +148,7 @@ public final class RecordingSource implements DeviceSource {
             }
             if (!reel.playing) {
                 reel.playing = true;
-                reel.zero = System.nanoTime();
+                reel.zero = time.nanos();
             }
         }
         return new Player(reel);
@@ -164,28 +177,26 @@ public final class RecordingSource implements DeviceSource {
 
         @Override
         public int read(byte[] buffer, int timeoutMillis) throws DeviceException {
-            long until = System.nanoTime() + timeoutMillis * 1_000_000L;
-            synchronized (reel) {
-                Entry entry = reel.peek()
-                        .orElseThrow(() -> new DeviceException(DeviceException.Reason.IO, Texts.say("recording.ends")));
-                long due = reel.zero + entry.nanos();
-                for (long now = System.nanoTime(); now < Math.min(due, until); now = System.nanoTime()) {
-                    if (closed) {
-                        throw new DeviceException(
-                                DeviceException.Reason.IO, Texts.say("device.closed", reel.info.name()));
-                    }
-                    if (!Threads.pause(reel, Math.min(due, until) - now)) {
-                        return 0;
-                    }
+            long until = reel.time.nanos() + timeoutMillis * 1_000_000L;
+            for (long now = reel.time.nanos(); now < Math.min(due(), until); now = reel.time.nanos()) {
+                reel.time.park(Math.min(due(), until) - now);
+                if (closed) {
+                    throw new DeviceException(DeviceException.Reason.IO, Texts.say("device.closed", reel.info.name()));
                 }
-                if (System.nanoTime() < due) {
+                if (Thread.currentThread().isInterrupted()) {
                     return 0;
                 }
+            }
+            synchronized (reel) {
+                if (reel.time.nanos() < due()) {
+                    return 0;
+                }
+                Entry entry = reel.peek().orElseThrow();
                 reel.next = Optional.empty();
                 if (entry instanceof Entry.Report report) {
                     int length = Math.min(buffer.length, report.bytes().length);
                     System.arraycopy(report.bytes(), 0, buffer, 0, length);
-                    nanosOfLastRead = due;
+                    nanosOfLastRead = reel.zero + entry.nanos();
                     return length;
                 }
                 if (entry instanceof Entry.Lost lost) {
@@ -194,6 +205,28 @@ public final class RecordingSource implements DeviceSource {
                 }
                 return 0;
             }
+        }
+
+        /** When the next entry is; notes who waits for it. */
+        private long due() throws DeviceException {
+            synchronized (reel) {
+                reel.waiting = Thread.currentThread();
+                return reel.zero
+                        + reel.peek()
+                                .orElseThrow(() ->
+                                        new DeviceException(DeviceException.Reason.IO, Texts.say("recording.ends")))
+                                .nanos();
+            }
+        }
+
+        @Override
+        public long now() {
+            return reel.time.nanos();
+        }
+
+        @Override
+        public Time time() {
+            return reel.time;
         }
 
         @Override
@@ -207,7 +240,7 @@ public final class RecordingSource implements DeviceSource {
         public void close() {
             closed = true;
             synchronized (reel) {
-                reel.notifyAll();
+                reel.time.unpark(reel.waiting);
             }
         }
     }

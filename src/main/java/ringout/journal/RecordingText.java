@@ -80,6 +80,9 @@ final class RecordingText {
             line.put("beat", beat.reports());
         } else if (entry instanceof Entry.CheckBegan began) {
             line.put("event", "check").put("plan", began.planHash()).put("rules", began.rules());
+            if (began.after() != Entry.CheckBegan.UNKNOWN) {
+                line.put("after", began.after());
+            }
             began.plan().ifPresent(text -> line.put("text", text));
         } else if (entry instanceof Entry.Said said) {
             line.put("event", "command").put("command", word(said.command())).put("after", said.after());
@@ -275,7 +278,8 @@ final class RecordingText {
                         t,
                         node.path("plan").asText(),
                         Optional.ofNullable(node.path("text").textValue()),
-                        node.path("rules").asInt(1));
+                        node.path("rules").asInt(1),
+                        node.path("after").asLong(Entry.CheckBegan.UNKNOWN));
             case "command" ->
                 new Entry.Said(
                         t,

@@ -22,6 +22,7 @@ import ringout.circuit.Fault;
 import ringout.device.DeviceConnection;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.device.VirtualTime;
 import ringout.diagnosis.Diagnosis;
 import ringout.diagnosis.Probe;
 import ringout.diagnosis.ProbeResult;
@@ -150,7 +151,8 @@ class ReplayTest {
             out.add(new Entry.Found(120_000_000, rehearsal.descriptor(), ""));
             out.report(140_000_000, new byte[] {1, 2}, 2);
         }
-        RecordingSource source = new RecordingSource();
+        VirtualTime time = new VirtualTime();
+        RecordingSource source = new RecordingSource(time);
         DeviceInfo info = source.find("rec:" + file).get(0);
         assertEquals("Guard's panel", info.name());
         byte[] buffer = new byte[8];
@@ -167,7 +169,7 @@ class ReplayTest {
             assertEquals("pulled", lost.getMessage());
         }
         while (source.list().isEmpty()) {
-            Thread.sleep(5);
+            time.pass(5_000_000);
         }
         try (DeviceConnection connection = source.open(info)) {
             assertEquals(2, next(connection, buffer));

@@ -18,6 +18,7 @@ import ringout.check.Finding;
 import ringout.check.Instruction;
 import ringout.device.DeviceException;
 import ringout.device.DeviceInfo;
+import ringout.device.SimulatedConnection;
 import ringout.journal.Entry;
 import ringout.journal.JournalException;
 import ringout.journal.PlanHash;
@@ -36,6 +37,8 @@ class SessionTest {
               - { id: bell, label: Bell, kind: push, at: D1, input: button 1 }
               - { id: horn, label: Horn, kind: push, at: D2, input: button 2 }
             """;
+
+    private static final long MS = 1_000_000L;
 
     @TempDir
     private Path folder;
@@ -122,6 +125,37 @@ class SessionTest {
             assertEquals(2, lostOrFound);
             assertTrue(beats >= 5, beats + " beats");
         }
+    }
+
+    /** A busy computer keeps the follower for so long that a press is read, and recorded, before it is followed. */
+    @Test
+    void whatWasSaidIsReplayedWhereItWasTaken() throws Exception {
+        DeviceInfo device = box("&hands=off");
+        Path recording = folder.resolve("late.jsonl");
+        CheckView live;
+        try (Session session = open(device, Optional.of(recording))) {
+            await(session, view -> asks(view, "Hold BELL"));
+            SimulatedConnection hand = boxes.source.open(device);
+            boxes.time.pass(100 * MS);
+            session.work(follower -> {
+                hand.work((now, simulated) -> simulated.press(now, "bell"));
+                boxes.time.pass(10 * MS);
+            });
+            session.command(Instruction.SKIP);
+            boxes.time.pass(200 * MS);
+            hand.work((now, simulated) -> simulated.release(now, "bell"));
+            boxes.time.pass(2_000 * MS);
+            for (int i = 0; i < 6 && !session.view().over(); i++) {
+                session.command(Instruction.SKIP);
+                boxes.time.pass(1_000 * MS);
+            }
+            live = await(session, SessionView::over).check().orElseThrow();
+        }
+        Replay replay = Replay.of(recording, Optional.of(plan));
+        assertEquals(List.of(), replay.notes());
+        assertEquals(live.steps(), replay.bench().check().orElseThrow().view().steps());
+        assertEquals(
+                live.findings(), replay.bench().check().orElseThrow().view().findings());
     }
 
     @Test

@@ -25,7 +25,7 @@ import ringout.Thorough;
  * in a folder that has nothing but {@code fixtures}, as that of somebody who just built or installed has it, with
  * {@code /tmp/} replaced by a folder of the test's own. {@code -Dringout.jar=target/ringout.jar} runs that jar.
  *
- * <p>But on the build server the simulated boxes' time passes faster.
+ * <p>But on the build server, and of that jar, the simulated boxes' time is virtual.
  *
  * <p>What cannot be run here stands in a block marked {@code console}, and begins with one of {@link #NOT_RUN}.
  */
@@ -43,6 +43,8 @@ class DocumentedCommandsTest {
             "sudo ", "changes the system, as root",
             "avr-gcc ", "another program; FirmwareTest compiles the same file",
             "avr-objcopy ", "another program; FirmwareTest compiles the same file");
+
+    private static final boolean REAL = Thorough.ALL || !Program.JAR.isEmpty();
 
     @TempDir
     static Path folder;
@@ -78,12 +80,6 @@ class DocumentedCommandsTest {
 
     private static List<String> arguments(String command, Path files) {
         String own = OWN.matcher(command).replaceFirst("").replace("/tmp/", files + "/");
-        if (!Thorough.ALL) {
-            // Feeling is only waiting for the builder's hand.
-            String speed = own.startsWith("feel ") ? "20" : "10";
-            own = own.replaceAll("([?&])speed=\\d+&?", "$1")
-                    .replaceAll("(sim:[^?'\\s]+)[?]?", "$1?speed=" + speed + "&");
-        }
         List<String> words = new ArrayList<>();
         Matcher word = WORD.matcher(own);
         while (word.find()) {
@@ -118,9 +114,10 @@ class DocumentedCommandsTest {
 
     private static void works(String command, Path here) throws Exception {
         assertTrue(OWN.matcher(command).find(), "only Ringout's own commands can be run here");
-        // A whole check of a simulated box takes as long as that of a real one: here until it is under way, and Ctrl-C.
-        boolean live = command.contains(" check ") && command.contains("--device") && !command.contains("--hunt");
-        try (Program program = new Program.Start(here).in(here).run(arguments(command, here))) {
+        // A whole check of a simulated box takes as long as that of a real one: then until it is under way, and Ctrl-C.
+        boolean live =
+                REAL && command.contains(" check ") && command.contains("--device") && !command.contains("--hunt");
+        try (Program program = start(here).in(here).run(arguments(command, here))) {
             if (live) {
                 program.await(() -> asked(program));
                 assertEquals(130, program.signal("INT").status(), program.err());
@@ -131,6 +128,11 @@ class DocumentedCommandsTest {
             }
             assertFalse(program.out().isBlank(), program.err());
         }
+    }
+
+    private static Program.Start start(Path here) {
+        Program.Start start = new Program.Start(here);
+        return REAL ? start : start.inVirtualTime();
     }
 
     private static boolean asked(Program program) {

@@ -28,7 +28,7 @@ import ringout.signal.TimingLimits;
 
 /**
  * What the program asks after a mend, as a process in a terminal: a box that was bad in a kept check is played back good
- * ({@code rec:FILE}, at the speed it was made), and a number is typed.
+ * ({@code rec:FILE}, in virtual time), and a number is typed.
  */
 class MendedQuestionTest {
     private static final String PLAN = """
@@ -95,7 +95,7 @@ class MendedQuestionTest {
                 DeviceInfo.joystick("Two buttons", 0x1209, 9, "TWO-01", "/dev/hidraw0"),
                 new KeptChecks.Kept(
                         new KeptCheck(
-                                Instant.parse("2026-03-01T10:00:00Z"),
+                                Instant.parse("2026-02-01T10:00:00Z"),
                                 Set.of("horn", "bell"),
                                 List.of(MendedCommandTest.deadBell()),
                                 new TreeMap<>(),
@@ -139,7 +139,7 @@ class MendedQuestionTest {
                                 "-XX:TieredStopAtLevel=1",
                                 "-cp",
                                 System.getProperty("java.class.path"),
-                                "ringout.Main"),
+                                "ringout.cli.VirtualMain"),
                         Stream.of(arguments))
                 .toList();
         String line = words.stream().map(word -> "'" + word + "'").collect(Collectors.joining(" "));

@@ -19,7 +19,7 @@ import java.util.function.BooleanSupplier;
 final class Program implements AutoCloseable {
     private static final long PATIENCE_SECONDS = 120;
     /** A jar to be run instead of the compiled classes; empty for none. */
-    private static final String JAR = System.getProperty("ringout.jar", "");
+    static final String JAR = System.getProperty("ringout.jar", "");
 
     /**
      * What comes before Java: whatever runs the tests in the background may have told its children to ignore some signals,
@@ -57,6 +57,7 @@ final class Program implements AutoCloseable {
         private Path standardOutput;
         private boolean closed;
         private Path here;
+        private String main = "ringout.Main";
 
         /** @param folder home, and where {@code out.txt} and {@code err.txt} go */
         Start(Path folder) {
@@ -73,6 +74,12 @@ final class Program implements AutoCloseable {
         /** What the command line begins with, such as a shell that sets a limit and then becomes what follows. */
         Start through(String... command) {
             before.addAll(List.of(command));
+            return this;
+        }
+
+        /** In virtual time, unless it is a jar that is tried. */
+        Start inVirtualTime() {
+            main = VirtualMain.class.getName();
             return this;
         }
 
@@ -107,7 +114,7 @@ final class Program implements AutoCloseable {
                     "-Xmx256m"));
             command.addAll(
                     JAR.isEmpty()
-                            ? List.of("-cp", System.getProperty("java.class.path"), "ringout.Main")
+                            ? List.of("-cp", System.getProperty("java.class.path"), main)
                             : List.of("-jar", Path.of(JAR).toAbsolutePath().toString()));
             command.addAll(arguments);
             Path err = folder.resolve("err.txt");

@@ -35,7 +35,8 @@ class RecordingFileTest {
     @Test
     void everythingWrittenIsReadBackAsItWas() throws JournalException {
         List<Entry> entries = List.of(
-                new Entry.CheckBegan(1, "abc", Optional.of("ringout: 1\n")),
+                new Entry.CheckBegan(1, "abc", Optional.of("ringout: 1\n"), 7),
+                new Entry.CheckBegan(1, "abc", Optional.empty(), 1, Entry.CheckBegan.UNKNOWN),
                 new Entry.Report(2, new byte[] {0, (byte) 255, 16}),
                 new Entry.Said(3, Instruction.WRONG_PRESS, 7),
                 new Entry.Appended(
