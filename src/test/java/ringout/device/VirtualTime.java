@@ -79,14 +79,16 @@ public final class VirtualTime implements Time {
 
     private void await(Member member) {
         while (working != member) {
+            if (member != maker) {
+                // Its turn may have come in the moment it is interrupted: then nobody says so again.
+                member.turn.awaitUninterruptibly();
+                continue;
+            }
             try {
                 member.turn.await();
             } catch (InterruptedException wanted) {
                 Thread.currentThread().interrupt();
-                if (member == maker) {
-                    throw new IllegalStateException("stopped while it waited", wanted);
-                }
-                member.turn.awaitUninterruptibly();
+                throw new IllegalStateException("stopped while it waited", wanted);
             }
         }
     }
