@@ -26,6 +26,9 @@ final class WatchFollower implements Follower {
     private DeviceInfo device;
     private WatchSummary summary;
     private long summed;
+    /** Something was noticed that the summary does not know of. */
+    private boolean news;
+
     private String ended = "";
     private Optional<KeptCheck> kept = Optional.empty();
     private Optional<LookFollower> look = Optional.empty();
@@ -54,11 +57,12 @@ final class WatchFollower implements Follower {
     }
 
     private void noticed(WatchEvent event) {
+        news = true;
         host.record(WatchFeed.entry(host.now(), event));
         listener.accept(event);
     }
 
-    /** What it has come to: up to a second ago, or, once closed, all of it. */
+    /** What it has come to: up to a second ago, with all that was noticed, or, once closed, all of it. */
     WatchSummary summary() {
         return summary;
     }
@@ -136,7 +140,8 @@ final class WatchFollower implements Follower {
 
     @Override
     public void tell(long now) {
-        if (now - summed >= SUMMARY_NANOS) {
+        if (news || now - summed >= SUMMARY_NANOS) {
+            news = false;
             summed = now;
             summary = feed.summary(now);
             kept = feed.kept(began, now);

@@ -113,7 +113,7 @@ public final class WatchSession implements AutoCloseable {
         return box.trouble();
     }
 
-    /** What it has come to: up to a second ago, or, once closed, all of it. */
+    /** What it has come to: up to a second ago, with all that was noticed, or, once closed, all of it. */
     public WatchSummary summary() {
         return summary;
     }

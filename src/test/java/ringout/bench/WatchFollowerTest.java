@@ -65,6 +65,18 @@ class WatchFollowerTest {
         assertEquals(BEGAN, watch.kept().orElseThrow().when());
     }
 
+    /** Whoever reads "noticed" and asks what it was is not told that there was nothing. */
+    @Test
+    void whatIsNoticedIsInTheSummaryAtOnce() throws Exception {
+        WatchFollower watch = watch(Wear.NONE.and("bounce", "buzzer=20"));
+        box.run(1_100 * MS);
+        assertTrue(watch.summary().clean());
+        box.press("buzzer", 60 * MS);
+        box.runUntil("a bounce", () -> !events.isEmpty());
+        assertFalse(watch.summary().clean());
+        box.close();
+    }
+
     @Test
     void aQuietHourIsClean() throws Exception {
         WatchFollower watch = watch(Wear.NONE);

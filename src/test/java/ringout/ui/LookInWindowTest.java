@@ -20,12 +20,12 @@ class LookInWindowTest extends WindowTestBase {
 
     private final SimulatedSource boxes = new SimulatedSource();
 
-    /** The box' time waits for whoever has it open, so that no hand stays on it. */
+    /** And a quarter of a second of the box's own time after it, which waits for whoever reads it on a busy computer. */
     private void work(DeviceInfo box, BiConsumer<Long, SimulatedBox> what) throws Exception {
         try (SimulatedConnection hand = boxes.open(box)) {
             hand.work(what);
+            pass(hand, 250);
         }
-        Thread.sleep(250);
     }
 
     private void press(DeviceInfo box) throws Exception {
@@ -55,8 +55,6 @@ class LookInWindowTest extends WindowTestBase {
 
         press(box);
         awaitText("watch-sentence", "2 things noticed");
-        // The summary of a watch is a second old at most.
-        Thread.sleep(1_100);
         robot.clickOn("#watch-look");
         awaitText("look-sentence", "ten times");
         picture("look-asks-1280x800");
