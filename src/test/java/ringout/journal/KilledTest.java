@@ -48,11 +48,11 @@ class KilledTest {
                     .redirectErrorStream(true)
                     .redirectOutput(ProcessBuilder.Redirect.INHERIT)
                     .start();
-            while (count(note) == 0) {
+            while (count(note) == 0 || time(note) <= SECOND) {
                 assertTrue(victim.isAlive(), "it runs until it is killed");
                 Thread.sleep(10);
             }
-            Thread.sleep(1200 + random.nextInt(1300));
+            Thread.sleep(200 + random.nextInt(1300));
             victim.destroyForcibly();
             assertTrue(victim.waitFor(30, TimeUnit.SECONDS));
 
@@ -66,7 +66,6 @@ class KilledTest {
             }
             long fed = time(note);
             // Only a recording that holds something is a kept one.
-            assertTrue(fed > SECOND, where + "it ran for more than a second");
             assertFalse(reports.isEmpty(), where + "nothing was kept");
             long last = reports.get(reports.size() - 1).nanos();
             worst = Math.max(worst, fed - last);

@@ -16,7 +16,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.testfx.api.FxRobot;
-import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.BareBoards;
 import ringout.bench.PlanInUse;
 import ringout.device.DeviceInfo;
@@ -43,7 +42,7 @@ class BoardInWindowTest extends WindowTestBase {
     }
 
     private String lines() {
-        return WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
+        return ask(() -> {
             StringBuilder words = new StringBuilder();
             Node lines = window.scene().lookup("#board-lines");
             if (lines != null) {
@@ -163,7 +162,7 @@ class BoardInWindowTest extends WindowTestBase {
                 () -> window.scene().lookup("#sentence") != null
                         && text("sentence").startsWith("Resistor on"));
         picture(name);
-        Bounds sentence = WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
+        Bounds sentence = ask(() -> {
             Node node = window.scene().lookup("#sentence");
             return node.localToScene(node.getLayoutBounds());
         });

@@ -14,7 +14,6 @@ import javafx.scene.control.Hyperlink;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
-import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.Advisor;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
@@ -258,7 +257,7 @@ class CheckInWindowTest extends WindowTestBase {
         robot.push(KeyCode.U);
         await("the step before", () -> check().step() == step);
         robot.push(KeyCode.R);
-        while (!WaitForAsyncUtils.waitForAsyncFx(5_000, () -> check().finished())) {
+        while (!ask(() -> check().finished())) {
             int at = check().done();
             robot.push(KeyCode.S);
             await("the step after " + at, () -> check().done() > at || check().finished());

@@ -23,7 +23,6 @@ import javafx.scene.input.Dragboard;
 import javafx.scene.input.PickResult;
 import javafx.scene.input.TransferMode;
 import org.junit.jupiter.api.Test;
-import org.testfx.util.WaitForAsyncUtils;
 import ringout.check.FindingKind;
 import ringout.device.FakeSource;
 
@@ -59,7 +58,7 @@ class DroppedFilesTest extends WindowTestBase {
     }
 
     private DragEvent send(EventType<DragEvent> type, Dragboard board, String over) {
-        return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> {
+        return ask(() -> {
             Node target = window.scene().lookup(over);
             DragEvent event = new DragEvent(
                     null,
@@ -82,7 +81,7 @@ class DroppedFilesTest extends WindowTestBase {
     }
 
     private Dragboard board(Path... files) {
-        return WaitForAsyncUtils.waitForAsyncFx(10_000, () -> carrying(files));
+        return ask(() -> carrying(files));
     }
 
     /** The pointer comes with the files, the window says it takes them, and they are let go. */

@@ -44,7 +44,7 @@ class HuntInWindowTest extends WindowTestBase {
     private final Set<Stage> passed = new java.util.LinkedHashSet<>();
 
     private HuntModel.Page page() {
-        return WaitForAsyncUtils.waitForAsyncFx(10_000, this::shown);
+        return ask(this::shown);
     }
 
     private HuntModel.Page shown() {

@@ -11,7 +11,6 @@ import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
-import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.SessionView;
 import ringout.device.SimulatedSource;
 import ringout.ui.files.FileQuestions;
@@ -54,7 +53,9 @@ class ReadyInWindowTest extends WindowTestBase {
 
         robot.clickOn("#begin");
         await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
-        assertTrue(!window.scene().lookup("#ready").isVisible(), "not before the check is over");
+        assertTrue(
+                ask(() -> check().finished() || !window.scene().lookup("#ready").isVisible()),
+                "not before the check is over");
         awaitFinished();
         await("the button", () -> window.scene().lookup("#ready").isVisible());
         robot.push(KeyCode.Y);
@@ -83,7 +84,7 @@ class ReadyInWindowTest extends WindowTestBase {
     }
 
     private String points() {
-        return WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
+        return ask(() -> {
             StringBuilder words = new StringBuilder();
             for (Node node : window.scene().lookup("#ready-points").lookupAll(".label")) {
                 words.append(((Labeled) node).getText()).append('\n');

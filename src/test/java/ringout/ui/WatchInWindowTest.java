@@ -13,7 +13,6 @@ import javafx.scene.Node;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Test;
 import org.testfx.api.FxRobot;
-import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.CheckedBox;
 import ringout.bench.PlanInUse;
 import ringout.bench.Rehearsal;
@@ -38,7 +37,7 @@ class WatchInWindowTest extends WindowTestBase {
     private void press(DeviceInfo box, String contact, long millis) throws Exception {
         try (SimulatedConnection hand = boxes.open(box)) {
             hand.work((now, simulated) -> simulated.press(now, contact));
-            Thread.sleep(millis);
+            pass(hand, millis);
             hand.work((now, simulated) -> simulated.release(now, contact));
         }
     }
@@ -72,7 +71,7 @@ class WatchInWindowTest extends WindowTestBase {
         assertTrue(all("watch-summary").contains("Nothing to tell"), "the good box did nothing wrong");
         picture("watch-ended-1280x800");
         // The oldest event, at the bottom, is the bounce of the press.
-        Node link = WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
+        Node link = ask(() -> {
             List<Node> links =
                     List.copyOf(window.scene().lookup("#watch-events").lookupAll(".hyperlink"));
             return links.get(links.size() - 1);
@@ -95,7 +94,7 @@ class WatchInWindowTest extends WindowTestBase {
         awaitText("start-sentence", "Ready to check");
         robot.clickOn("#begin");
         await("the bench", () -> window.shown().flatMap(SessionView::check).isPresent());
-        while (!WaitForAsyncUtils.waitForAsyncFx(5_000, () -> check().finished())) {
+        while (!ask(() -> check().finished())) {
             int at = check().done();
             robot.push(KeyCode.S);
             await("the step after " + at, () -> check().done() > at || check().finished());

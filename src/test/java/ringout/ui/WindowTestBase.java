@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.function.BooleanSupplier;
@@ -28,6 +29,7 @@ import org.testfx.util.WaitForAsyncUtils;
 import ringout.bench.SessionView;
 import ringout.check.CheckView;
 import ringout.device.DeviceSource;
+import ringout.device.SimulatedConnection;
 import ringout.ui.files.FileQuestions;
 import ringout.ui.parts.BigSentence;
 import ringout.ui.parts.Remark;
@@ -114,6 +116,17 @@ abstract class WindowTestBase {
         }
     }
 
+    /** What the application thread says to that, when it comes to it. */
+    static <T> T ask(Callable<T> what) {
+        return WaitForAsyncUtils.waitForAsyncFx(1000 * PATIENCE_SECONDS, what);
+    }
+
+    /** Waits until so much of a simulated box's own time has passed. */
+    static void pass(SimulatedConnection box, long millis) {
+        long until = box.now() + TimeUnit.MILLISECONDS.toNanos(millis);
+        await(millis + " ms of the box", () -> box.now() >= until);
+    }
+
     static void await(String what, BooleanSupplier condition) {
         try {
             WaitForAsyncUtils.waitFor(
@@ -168,8 +181,7 @@ abstract class WindowTestBase {
     /** Moves the keyboard's focus on by tab until it is at a node; fails where it never gets there. */
     final void tabTo(FxRobot robot, String id) {
         for (int i = 0; i < 150; i++) {
-            Node focused =
-                    WaitForAsyncUtils.waitForAsyncFx(5_000, () -> window.scene().getFocusOwner());
+            Node focused = ask(() -> window.scene().getFocusOwner());
             if (focused != null && id.equals(focused.getId())) {
                 return;
             }
@@ -204,7 +216,7 @@ abstract class WindowTestBase {
     /** Takes a picture and fails on what is cut or overlaps in it. */
     final void picture(String name) {
         WaitForAsyncUtils.waitForFxEvents();
-        List<String> faults = WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
+        List<String> faults = ask(() -> {
             Pictures.shoot(window.scene(), name);
             return Pictures.faults(window.scene());
         });
@@ -217,7 +229,7 @@ abstract class WindowTestBase {
 
     /** All words in a part of the window; none while it is not shown. */
     final String all(String id) {
-        return WaitForAsyncUtils.waitForAsyncFx(5_000, () -> {
+        return ask(() -> {
             StringBuilder words = new StringBuilder();
             for (Node node : window.scene().getRoot().lookupAll("#" + id + " .label")) {
                 words.append(((Labeled) node).getText()).append('\n');
