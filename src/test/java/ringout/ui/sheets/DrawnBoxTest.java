@@ -42,7 +42,7 @@ class DrawnBoxTest {
             page.setCenter(drawn);
             return drawn;
         });
-        assertTrue(seen(box.tape()).getHeight() > 60, "in the large window");
+        assertTrue(tapeOf(box).getHeight() > 60, "in the large window");
         on(() -> page.setCenter(new Pane()));
         on(() -> {
             stage.setWidth(510);
@@ -52,7 +52,7 @@ class DrawnBoxTest {
             box.setPlan(Optional.of(DESK));
             page.setCenter(box);
         });
-        Bounds tape = seen(box.tape());
+        Bounds tape = tapeOf(box);
         assertTrue(tape.getHeight() > 60 && tape.getMaxY() <= 530, tape::toString);
     }
 
@@ -61,11 +61,13 @@ class DrawnBoxTest {
         WaitForAsyncUtils.waitForFxEvents();
     }
 
-    private static Bounds seen(Node node) {
+    private static Bounds tapeOf(DrawnBox box) {
         WaitForAsyncUtils.waitForFxEvents();
         return WaitForAsyncUtils.waitForAsyncFx(20_000, () -> {
-            node.getScene().getRoot().applyCss();
-            node.getScene().getRoot().layout();
+            // Only once it has its style is the tape in the window at all.
+            box.getScene().getRoot().applyCss();
+            box.getScene().getRoot().layout();
+            Node node = box.tape();
             return node.localToScene(node.getLayoutBounds());
         });
     }
