@@ -144,16 +144,19 @@ public final class Journal implements ReportSink, AutoCloseable {
     private final ReportSink toFile = new ReportSink() {
         @Override
         public void report(long nanos, byte[] buffer, int length) {
+            writeBefore(nanos - start);
             tape.report(nanos - start, buffer, length);
         }
 
         @Override
         public void lost(long nanos, String message) {
+            writeBefore(nanos - start);
             tape.add(new Entry.Lost(nanos - start, message));
         }
 
         @Override
         public void found(long nanos, DeviceConnection connection, String warning) {
+            writeBefore(nanos - start);
             tape.add(new Entry.Found(nanos - start, connection.descriptor(), warning));
         }
 
@@ -226,21 +229,30 @@ public final class Journal implements ReportSink, AutoCloseable {
         return offsetNow;
     }
 
-    /** Events that are there were added after the reports they follow, so reports go first. */
+    /**
+     * Events that are there were added after the reports they follow, so reports go first, but for those that came later:
+     * on a busy computer both may have waited for this for long.
+     */
     private void pass() {
         int count = waiting.get();
         while (ring.drain(toFile, CHUNK) == CHUNK) {
             // On a computer so busy that reports come in as fast as they are written, this may go on for long.
             flushWhenDue();
         }
-        for (int i = 0; i < count; i++) {
-            Entry entry = events.poll();
-            if (entry == null) {
-                break;
-            }
-            waiting.decrementAndGet();
-            tape.add(entry);
+        for (int i = 0; i < count && !events.isEmpty(); i++) {
+            writeNext();
         }
+    }
+
+    private void writeBefore(long nanos) {
+        for (Entry next = events.peek(); next != null && next.nanos() < nanos; next = events.peek()) {
+            writeNext();
+        }
+    }
+
+    private void writeNext() {
+        waiting.decrementAndGet();
+        tape.add(events.remove());
     }
 
     /** Writes what is left and closes the file; waits for that. Closing twice is harmless. */

@@ -45,6 +45,28 @@ class JournalTest {
                 new Entry.Ended(999 * MS, ""), read.entries().get(read.entries().size() - 1));
     }
 
+    /** On a computer so busy that the journal comes to both only later; what happens at once is told after the report. */
+    @Test
+    void whatWasToldBetweenTwoReportsStandsBetweenThem() throws JournalException {
+        Path path = folder.resolve("between.jsonl");
+        VirtualTime time = new VirtualTime();
+        long start = time.nanos();
+        try (Journal journal =
+                Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, start, Tapes.clock(time))) {
+            for (int i = 0; i < 2; i++) {
+                Tapes.report(buffer, 0, i);
+                journal.report(start + i * MS, buffer, buffer.length);
+                journal.add(new Entry.Lost(i * MS, "told"));
+            }
+            journal.lost(start + 2 * MS, "read");
+        }
+        assertEquals(
+                List.of("Report 0", "Lost 0", "Report 1", "Lost 1", "Lost 2", "Ended 0"),
+                Tapes.read(path).entries().stream()
+                        .map(entry -> entry.getClass().getSimpleName() + " " + entry.nanos() / MS)
+                        .toList());
+    }
+
     /** On a computer so busy that the reader never lets the journal run dry; it once kept all of it in memory then. */
     @Test
     @Timeout(60)

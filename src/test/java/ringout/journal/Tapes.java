@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import ringout.device.DeviceInfo;
+import ringout.device.Time;
 import ringout.hid.AxisUsage;
 import ringout.hid.DescriptorBuilder;
 import ringout.hid.DescriptorException;
@@ -58,6 +59,25 @@ final class Tapes {
             @Override
             public Instant wall() {
                 return wall.get();
+            }
+        };
+    }
+
+    static Journal.Clock clock(Time time) {
+        return new Journal.Clock() {
+            @Override
+            public long nanos() {
+                return time.nanos();
+            }
+
+            @Override
+            public Instant wall() {
+                return time.wall();
+            }
+
+            @Override
+            public Time time() {
+                return time;
             }
         };
     }
