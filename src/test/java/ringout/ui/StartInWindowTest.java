@@ -205,6 +205,7 @@ class StartInWindowTest extends WindowTestBase {
         Rectangle2D screen = Screen.getPrimary().getVisualBounds();
         assertEquals(Math.floor(screen.getWidth() * 0.9), window.scene().getWidth(), 1);
         assertEquals(Math.floor(screen.getHeight() * 0.9), window.scene().getHeight(), 1);
+        await("a window that may be made smaller", () -> stage.getMinWidth() < 1111 && stage.getMinHeight() < 777);
         on(() -> {
             stage.setWidth(1111);
             stage.setHeight(777);
