@@ -172,17 +172,16 @@ public final class Replay {
 
         /** @param given so many reports so far */
         Optional<Entry> next(long given) throws JournalException {
-            fill();
-            Entry next = entries.peek();
+            if (entries.isEmpty() || told.isEmpty()) {
+                fill();
+            }
             Entry.Told early = told.peek();
-            if (next instanceof Entry.Report && early != null && early.after() == given) {
-                next = early;
+            if (early != null
+                    && (entries.peek() == early || early.after() == given && entries.peek() instanceof Entry.Report)) {
+                entries.removeFirstOccurrence(told.remove());
+                return Optional.of(early);
             }
-            if (next != null) {
-                entries.removeFirstOccurrence(next);
-                told.removeFirstOccurrence(next);
-            }
-            return Optional.ofNullable(next);
+            return Optional.ofNullable(entries.poll());
         }
 
         private void fill() throws JournalException {
